@@ -1,0 +1,1 @@
+"""lastvolt's REST service: automotive DC circuit calculations."""

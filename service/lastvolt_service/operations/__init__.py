@@ -1,0 +1,1 @@
+"""Operations: keyword arguments in, frozen dataclass out; they join tables and physics."""

@@ -1,0 +1,197 @@
+"""What every answer carries: checks with verdicts, basis, cautions, and what computed it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cache
+from importlib import metadata
+from typing import Annotated, Literal
+
+from lastvolt_service import tables
+
+Verdict = Literal["pass", "marginal", "fail", "unknown"]
+VERDICTS: tuple[Verdict, ...] = ("pass", "marginal", "fail", "unknown")
+
+# A check that passes by less than this share of its limit is marginal: meters, contacts and
+# temperatures are seldom known better. Common practice, no source.
+MARGINAL_SHARE = 0.10
+
+COMMON_PRACTICE = "common practice, no source"
+DEFERENCE = (
+    "This is a calculation, not an inspection: local codes, the vehicle maker's instructions and "
+    "licensed practice decide."
+)
+SHORT_CIRCUIT = (
+    "A battery post can deliver hundreds of amperes into a slipped tool: disconnect the ground "
+    "cable before work, and keep flame and sparks away from the hydrogen of a charging battery."
+)
+STARTER = (
+    "Energising the starter circuit can move the vehicle: neutral or park, brake on, wheels "
+    "chocked, ignition disabled, hands clear of belts and ring gear."
+)
+FUSE_NEAR_SOURCE = (
+    "Every wire from the battery needs a fuse that protects that wire, as close to the source as "
+    "it can be mounted; a short upstream of the fuse has nothing to stop it."
+)
+HOT_SURFACE = "Coils, windings and poor contacts can be hot enough to burn skin."
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One question that a practitioner would ask of the circuit, and its answer."""
+
+    name: Annotated[str, "what is checked"]
+    verdict: Annotated[
+        Verdict, "pass, marginal, fail, or unknown where an input that it needs was not given"
+    ]
+    value: Annotated[float | None, "the number that is judged, in `unit`"]
+    limit: Annotated[float | None, "the number that it is judged against, in `unit`"]
+    unit: Annotated[str, "unit of value, limit and margin"]
+    margin: Annotated[
+        float | None, "distance from the limit in `unit`: positive is on the good side"
+    ]
+    basis: Annotated[str, "publication of the limit, or common practice, or given by the caller"]
+    message: Annotated[str, "one sentence to act on"]
+
+
+@dataclass(frozen=True, slots=True)
+class ComputedBy:
+    """Versions that reproduce an answer."""
+
+    service: Annotated[str, "version of the service"]
+    tables: Annotated[str, "hash of the published tables that the service carries"]
+
+
+@cache
+def computed_by() -> ComputedBy:
+    """Name the versions at work.
+
+    Returns
+    -------
+    ComputedBy
+    """
+    return ComputedBy(service=metadata.version("lastvolt"), tables=tables.version())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """Common part of every answer."""
+
+    checks: Annotated[tuple[Check, ...], "every question asked of the circuit, with its verdict"]
+    basis: Annotated[tuple[str, ...], "publications, formulas and practice the answer rests on"]
+    cautions: Annotated[tuple[str, ...], "what can hurt someone here, and who decides"]
+    computed_by: Annotated[ComputedBy, "versions that reproduce this answer"] = field(
+        default_factory=computed_by
+    )
+
+
+def judge(margin: float, scale: float) -> Verdict:
+    """Turn a margin into a verdict.
+
+    Parameters
+    ----------
+    margin : float
+        Distance from the limit, positive on the good side.
+    scale : float
+        The limit itself, or what else the margin is measured by.
+
+    Returns
+    -------
+    str
+        ``fail`` below zero, ``marginal`` within `MARGINAL_SHARE` of the scale, else ``pass``.
+    """
+    if margin < 0:
+        return "fail"
+    return "marginal" if margin < MARGINAL_SHARE * abs(scale) else "pass"
+
+
+def at_least(
+    name: str, value: float, limit: float, unit: str, basis: str, messages: dict[Verdict, str]
+) -> Check:
+    """Check that a value reaches its limit.
+
+    Parameters
+    ----------
+    name : str
+        What is checked.
+    value, limit : float
+        Both in `unit`.
+    unit : str
+        Unit of both.
+    basis : str
+        Where the limit comes from.
+    messages : dict of str to str
+        A sentence for ``pass`` and ``fail``; ``marginal`` falls back on ``pass``.
+
+    Returns
+    -------
+    Check
+    """
+    margin = value - limit
+    return _check(name, value, limit, unit, basis, margin, messages)
+
+
+def at_most(
+    name: str, value: float, limit: float, unit: str, basis: str, messages: dict[Verdict, str]
+) -> Check:
+    """Check that a value stays within its limit; parameters as in `at_least`.
+
+    Returns
+    -------
+    Check
+    """
+    margin = limit - value
+    return _check(name, value, limit, unit, basis, margin, messages)
+
+
+def _check(
+    name: str,
+    value: float,
+    limit: float,
+    unit: str,
+    basis: str,
+    margin: float,
+    messages: dict[Verdict, str],
+) -> Check:
+    verdict = judge(margin, limit)
+    message = messages.get(verdict) or messages["pass"]
+    if verdict == "marginal" and "marginal" not in messages:
+        message = f"{message} The margin is small."
+    return Check(name, verdict, value, limit, unit, margin, basis, message)
+
+
+def unknown(name: str, unit: str, basis: str, message: str, value: float | None = None) -> Check:
+    """Report a check that could not be made.
+
+    Parameters
+    ----------
+    name : str
+        What would be checked.
+    unit : str
+        Unit it would have.
+    basis : str
+        Where the limit would come from.
+    message : str
+        What is missing.
+    value : float, optional
+        The number that could not be judged, where there is one.
+
+    Returns
+    -------
+    Check
+    """
+    return Check(name, "unknown", value, None, unit, None, basis, message)
+
+
+def merge(*groups: Iterable[str]) -> tuple[str, ...]:
+    """Join texts in order, each once.
+
+    Parameters
+    ----------
+    *groups : iterable of str
+        Texts such as the basis of several parts.
+
+    Returns
+    -------
+    tuple of str
+    """
+    return tuple(dict.fromkeys(text for group in groups for text in group))

@@ -1,0 +1,121 @@
+"""Geometry and resistance of round conductors."""
+
+import numpy as np
+
+from lastvolt_service.physics import Real
+
+MM_PER_INCH = 25.4
+MM2_PER_CIRCULAR_MIL = np.pi / 4 * (MM_PER_INCH / 1000) ** 2
+
+
+def awg_diameter_mm(*, gauge: Real) -> Real:
+    """Diameter of a solid wire of the American wire gauge.
+
+    Parameters
+    ----------
+    gauge : float or ndarray
+        Gauge number; 1/0, 2/0, 3/0 and 4/0 are 0, -1, -2 and -3.
+
+    Returns
+    -------
+    diameter_mm : float or ndarray
+        Diameter, shape of `gauge`. [mm]
+
+    Notes
+    -----
+    ``d = 0.005 in * 92**((36 - n) / 39)``: 36 AWG is 0.005 in and 4/0 AWG is 0.46 in, with 39
+    equal steps between them.
+
+    References
+    ----------
+    ASTM B258, standard nominal diameters of AWG sizes.
+    """
+    return 0.005 * MM_PER_INCH * 92.0 ** ((36.0 - gauge) / 39.0)
+
+
+def circle_area_mm2(*, diameter_mm: Real) -> Real:
+    """Area of a circle.
+
+    Parameters
+    ----------
+    diameter_mm : float or ndarray
+        Diameter. [mm]
+
+    Returns
+    -------
+    area_mm2 : float or ndarray
+        Area, shape of `diameter_mm`. [mm2]
+    """
+    return np.pi / 4 * diameter_mm**2
+
+
+def resistance_ratio(*, temperature_c: Real, temperature_coefficient_per_k: Real) -> Real:
+    """Resistance of a metal at a temperature over its resistance at 20 degC.
+
+    Parameters
+    ----------
+    temperature_c : float or ndarray
+        Temperature of the metal. [degC]
+    temperature_coefficient_per_k : float or ndarray
+        Temperature coefficient of resistance at 20 degC. [1/K]
+
+    Returns
+    -------
+    ratio : float or ndarray
+        R(T) / R(20 degC), broadcast shape; 1 at 20 degC.
+
+    Notes
+    -----
+    ``1 + alpha_20 * (T - 20)``, the linear law that the copper tables use. It holds to some
+    tenths of a percent from -60 to 250 degC.
+
+    References
+    ----------
+    IEC 28 (1913), International standard of resistance for copper.
+    """
+    return 1.0 + temperature_coefficient_per_k * (temperature_c - 20.0)
+
+
+def temperature_at_ratio(*, ratio: Real, temperature_coefficient_per_k: Real) -> Real:
+    """Temperature at which a metal has a given multiple of its resistance at 20 degC.
+
+    Parameters
+    ----------
+    ratio : float or ndarray
+        R(T) / R(20 degC).
+    temperature_coefficient_per_k : float or ndarray
+        Temperature coefficient of resistance at 20 degC. [1/K]
+
+    Returns
+    -------
+    temperature_c : float or ndarray
+        Temperature of the metal, broadcast shape. [degC]
+
+    Notes
+    -----
+    The inverse of `resistance_ratio`; it is how a winding's temperature is found from its
+    resistance.
+    """
+    return 20.0 + (ratio - 1.0) / temperature_coefficient_per_k
+
+
+def resistance_per_length(
+    *, resistivity_ohm_mm2_per_m: Real, area_mm2: Real, lay_factor: Real = 1.0
+) -> Real:
+    """Resistance per metre of a conductor of known section.
+
+    Parameters
+    ----------
+    resistivity_ohm_mm2_per_m : float or ndarray
+        Resistivity of the metal at the temperature asked for. [ohm*mm2/m]
+    area_mm2 : float or ndarray
+        Section of metal. [mm2]
+    lay_factor : float or ndarray
+        Length of a strand over the length of the conductor: 1 for solid, about 1.02 for stranded.
+
+    Returns
+    -------
+    resistance_ohm_per_m : float or ndarray
+        Resistance per metre of conductor, broadcast shape. [ohm/m]
+    """
+    return resistivity_ohm_mm2_per_m * lay_factor / area_mm2

@@ -1,0 +1,207 @@
+"""Conductor sizes: how they are written, and what the standards print for them."""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+from lastvolt_service import tables
+from lastvolt_service.errors import UnknownSize
+
+M_PER_KFT = 304.8
+
+# Standard -> how its sizes end. The first one of an ending is taken when none is named.
+STANDARDS = {"AWG": "AWG", "SAE": "SAE", "IEC 60228": "mm2", "ISO 6722": "mm2"}
+SIZE_PATTERN = r"^(?:[0-9]{1,2}|[1-4]/0) (?:AWG|SAE)$|^[0-9]{1,3}(?:\.[0-9]{1,2})? mm2$"
+
+_SIZE = re.compile(SIZE_PATTERN, re.ASCII)
+_AWG_GAUGES = (*range(40, 0, -1), 0, -1, -2, -3)
+
+
+@dataclass(frozen=True, slots=True)
+class Flexible:
+    """A metric conductor as its standard prints it.
+
+    Attributes
+    ----------
+    area_mm2 : float
+        Nominal section. [mm2]
+    plain_ohm_per_m, tinned_ohm_per_m : float
+        Maximum resistance at 20 degC. [ohm/m]
+    citation : str
+        Where the values come from.
+    """
+
+    area_mm2: float
+    plain_ohm_per_m: float
+    tinned_ohm_per_m: float
+    citation: str
+
+
+def gauge_name(gauge: int) -> str:
+    """Write a gauge number the way it is said.
+
+    Parameters
+    ----------
+    gauge : int
+        -1 for 2/0 and so on.
+
+    Returns
+    -------
+    str
+    """
+    return str(gauge) if gauge > 0 else f"{1 - gauge}/0"
+
+
+def gauge_number(name: str) -> int:
+    """Read a gauge number.
+
+    Parameters
+    ----------
+    name : str
+        For example ``"12"`` or ``"2/0"``.
+
+    Returns
+    -------
+    int
+        -1 for 2/0 and so on.
+    """
+    return 1 - int(name[0]) if name.endswith("/0") else int(name)
+
+
+@cache
+def _metric(standard: str) -> dict[float, Flexible]:
+    table = {"IEC 60228": "iec60228", "ISO 6722": "iso6722"}[standard]
+    only = next(iter(tables.sources(table)))
+    return {
+        float(row["area_mm2"]): Flexible(
+            float(row["area_mm2"]),
+            float(row["plain_ohm_per_km"]) / 1000,
+            float(row["tinned_ohm_per_km"]) / 1000,
+            tables.citation(table, row.get("source") or only),
+        )
+        for row in tables.rows(table)
+    }
+
+
+@cache
+def sae_areas_cmil() -> dict[int, float]:
+    """Read the minimum areas of SAE sizes.
+
+    Returns
+    -------
+    dict of int to float
+        Circular mils by gauge number.
+    """
+    return {gauge_number(row["gauge"]): float(row["area_cmil"]) for row in tables.rows("sae")}
+
+
+@cache
+def awg_coated_ohm_per_m() -> dict[tuple[int, str], float]:
+    """Read the published resistances of coated copper at 75 degC.
+
+    Returns
+    -------
+    dict of (int, str) to float
+        Resistance in ohm/m by gauge number and construction.
+    """
+    return {
+        (gauge_number(row["gauge"]), construction): float(text) / M_PER_KFT
+        for row in tables.rows("awg_coated")
+        for construction in ("solid", "stranded")
+        if (text := row[f"{construction}_coated_ohm_per_kft"])
+    }
+
+
+def sae_citation() -> str:
+    """Cite the minimum areas of SAE sizes.
+
+    Returns
+    -------
+    str
+    """
+    return tables.citation("sae", "sae")
+
+
+def awg_coated_citation() -> str:
+    """Cite the published resistances of coated copper.
+
+    Returns
+    -------
+    str
+    """
+    return tables.citation("awg_coated", "nec")
+
+
+@cache
+def sizes(standard: str) -> tuple[str, ...]:
+    """List the sizes of a standard, smallest conductor first.
+
+    Parameters
+    ----------
+    standard : str
+        One of `STANDARDS`.
+
+    Returns
+    -------
+    tuple of str
+    """
+    if standard == "AWG":
+        return tuple(f"{gauge_name(gauge)} AWG" for gauge in _AWG_GAUGES)
+    if standard == "SAE":
+        return tuple(f"{gauge_name(gauge)} SAE" for gauge in sae_areas_cmil())
+    return tuple(f"{area:g} mm2" for area in _metric(standard))
+
+
+def split(size: str, standard: str | None = None) -> tuple[str, float]:
+    """Read a size and find the standard that it belongs to.
+
+    Parameters
+    ----------
+    size : str
+        For example ``"12 AWG"``, ``"2/0 AWG"``, ``"12 SAE"`` or ``"2.5 mm2"``.
+    standard : str, optional
+        One of `STANDARDS`; by default the first that writes its sizes this way.
+
+    Returns
+    -------
+    standard : str
+    number : float
+        Gauge number, or nominal area in mm2.
+
+    Raises
+    ------
+    UnknownSize
+        If the text is no size, or the standard has no such size.
+    """
+    if not _SIZE.match(size):
+        raise UnknownSize(
+            f"{size!r} is not a conductor size: write it as '12 AWG', '2/0 AWG', '12 SAE' "
+            "or '2.5 mm2'."
+        )
+    text, _, ending = size.partition(" ")
+    standard = standard or next(name for name, end in STANDARDS.items() if end == ending)
+    if STANDARDS[standard] != ending:
+        raise UnknownSize(f"{size!r} is not a size of {standard}, whose sizes end in "
+                          f"{STANDARDS[standard]!r}.")
+    number = float(text) if ending == "mm2" else float(gauge_number(text))
+    known = {"AWG": _AWG_GAUGES, "SAE": sae_areas_cmil()}.get(standard) or _metric(standard)
+    if number not in known:
+        raise UnknownSize(f"{standard} has no {size!r}; its sizes are {', '.join(sizes(standard))}.")
+    return standard, number
+
+
+def flexible(standard: str, area_mm2: float) -> Flexible:
+    """Look up a metric conductor.
+
+    Parameters
+    ----------
+    standard : str
+        ``"IEC 60228"`` or ``"ISO 6722"``.
+    area_mm2 : float
+        Nominal section, one that the standard lists. [mm2]
+
+    Returns
+    -------
+    Flexible
+    """
+    return _metric(standard)[area_mm2]
