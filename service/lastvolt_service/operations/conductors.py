@@ -14,7 +14,6 @@ from lastvolt_service.operations.results import (
 from lastvolt_service.physics import conductors as physics
 from lastvolt_service.tables import materials, sizes
 
-CONSTRUCTIONS = ("stranded", "solid")
 AWG_BASIS = "ASTM B258: AWG diameters by formula"
 TINNED_TEMPERATURE_C = 75.0  # of the published resistances of coated copper
 
@@ -150,9 +149,7 @@ def _copper_ohm_per_m(area_mm2: float, *, stranded: bool) -> float:
     )
 
 
-def _tinned(
-    standard: str, number: float, construction: str, area_mm2: float
-) -> tuple[float, str]:
+def _tinned(standard: str, number: float, construction: str, area_mm2: float) -> tuple[float, str]:
     """Resistance of tinned copper at 20 degC [ohm/m], and its source."""
     if sizes.STANDARDS[standard] == "mm2":
         metric = sizes.flexible(standard, number)

@@ -84,6 +84,25 @@ class Result:
     )
 
 
+def show(value: float, unit: str) -> str:
+    """Write a quantity for people, to three digits.
+
+    Parameters
+    ----------
+    value : float
+        The number.
+    unit : str
+        Its unit.
+
+    Returns
+    -------
+    str
+        For example ``"0.217 V"`` or ``"1450 W"``.
+    """
+    text = f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
+    return f"{text} {unit}"
+
+
 def judge(margin: float, scale: float) -> Verdict:
     """Turn a margin into a verdict.
 

@@ -99,6 +99,43 @@ def temperature_at_ratio(*, ratio: Real, temperature_coefficient_per_k: Real) ->
     return 20.0 + (ratio - 1.0) / temperature_coefficient_per_k
 
 
+def resistance_change(
+    *,
+    temperature_c: Real,
+    reference_temperature_c: Real,
+    temperature_coefficient_per_k: Real,
+) -> Real:
+    """Resistance of a metal at one temperature over its resistance at another.
+
+    Parameters
+    ----------
+    temperature_c : float or ndarray
+        Temperature asked for. [degC]
+    reference_temperature_c : float or ndarray
+        Temperature at which the resistance is known. [degC]
+    temperature_coefficient_per_k : float or ndarray
+        Temperature coefficient of resistance at 20 degC. [1/K]
+
+    Returns
+    -------
+    ratio : float or ndarray
+        R(T) / R(T_ref), broadcast shape.
+
+    Notes
+    -----
+    A winding that needs a given current needs a voltage that grows by the same ratio: the
+    pull-in and drop-out voltages of relays and solenoids scale by it.
+    """
+    hot = resistance_ratio(
+        temperature_c=temperature_c, temperature_coefficient_per_k=temperature_coefficient_per_k
+    )
+    known = resistance_ratio(
+        temperature_c=reference_temperature_c,
+        temperature_coefficient_per_k=temperature_coefficient_per_k,
+    )
+    return hot / known
+
+
 def resistance_per_length(
     *, resistivity_ohm_mm2_per_m: Real, area_mm2: Real, lay_factor: Real = 1.0
 ) -> Real:

@@ -173,7 +173,7 @@ def split(size: str, standard: str | None = None) -> tuple[str, float]:
     UnknownSize
         If the text is no size, or the standard has no such size.
     """
-    if not _SIZE.match(size):
+    if not _SIZE.fullmatch(size):
         raise UnknownSize(
             f"{size!r} is not a conductor size: write it as '12 AWG', '2/0 AWG', '12 SAE' "
             "or '2.5 mm2'."
@@ -181,12 +181,15 @@ def split(size: str, standard: str | None = None) -> tuple[str, float]:
     text, _, ending = size.partition(" ")
     standard = standard or next(name for name, end in STANDARDS.items() if end == ending)
     if STANDARDS[standard] != ending:
-        raise UnknownSize(f"{size!r} is not a size of {standard}, whose sizes end in "
-                          f"{STANDARDS[standard]!r}.")
+        raise UnknownSize(
+            f"{size!r} is not a size of {standard}, whose sizes end in {STANDARDS[standard]!r}."
+        )
     number = float(text) if ending == "mm2" else float(gauge_number(text))
     known = {"AWG": _AWG_GAUGES, "SAE": sae_areas_cmil()}.get(standard) or _metric(standard)
     if number not in known:
-        raise UnknownSize(f"{standard} has no {size!r}; its sizes are {', '.join(sizes(standard))}.")
+        raise UnknownSize(
+            f"{standard} has no {size!r}; its sizes are {', '.join(sizes(standard))}."
+        )
     return standard, number
 
 

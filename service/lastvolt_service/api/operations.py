@@ -1,0 +1,177 @@
+"""Mount operations: read, check, compute, answer. The work itself knows nothing of HTTP."""
+
+import inspect
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, get_type_hints
+
+from flask import Blueprint, Response, request
+from marshmallow import ValidationError
+
+from lastvolt_service.api.answers import to_json
+from lastvolt_service.api.body import read_json
+from lastvolt_service.api.problems import Refused, invalid
+from lastvolt_service.schemas.base import Request
+
+API_PREFIX = "/v1"
+_SECTION = re.compile(r"\n\n(?:Parameters|Returns|Raises|Notes|References)\n-+\n")
+
+
+@dataclass(frozen=True)
+class Operation:
+    """An operation at a path.
+
+    Attributes
+    ----------
+    function : callable
+        Keyword arguments in, frozen dataclass out; its docstring is the published description.
+    schema : Request
+        What it takes.
+    method : str
+        ``POST``, or ``GET`` for tables, whose request is the query.
+    """
+
+    function: Callable[..., Any]
+    schema: Request
+    method: str = "POST"
+
+    @property
+    def name(self) -> str:
+        """Name in paths."""
+        return self.function.__name__.replace("_", "-")
+
+    @property
+    def path(self) -> str:
+        """Path on the service."""
+        return f"{API_PREFIX}/{self.name}"
+
+    @cached_property
+    def texts(self) -> tuple[str, str]:
+        """Summary and description."""
+        words = _SECTION.split(inspect.getdoc(self.function) or "", maxsplit=1)[0]
+        summary, _, description = words.partition("\n\n")
+        return summary.rstrip("."), " ".join(description.split())
+
+    @cached_property
+    def result(self) -> type:
+        """Class of the answer."""
+        found: type = get_type_hints(self.function)["return"]
+        return found
+
+    def answer(self, request_object: Any) -> Any:
+        """Check a request and compute its answer.
+
+        Parameters
+        ----------
+        request_object : object
+            As JSON says it.
+
+        Returns
+        -------
+        dataclass instance
+            The answer.
+
+        Raises
+        ------
+        Refused
+            If the request does not fit.
+        CalculationError
+            If it fits and has no answer.
+        """
+        try:
+            arguments = self.schema.load(request_object)
+        except ValidationError as error:
+            raise invalid(error) from error
+        return self.function(**arguments)
+
+
+def respond(answer: Any) -> Response:
+    """Send an answer.
+
+    Parameters
+    ----------
+    answer : dataclass instance
+        What an operation returned.
+
+    Returns
+    -------
+    flask.Response
+        JSON.
+
+    Raises
+    ------
+    Refused
+        422 if a number of the answer is not finite.
+    """
+    try:
+        text = to_json(answer)
+    except ValueError as error:
+        raise Refused(
+            "out-of-range", "The inputs are too extreme: a result is not a finite number."
+        ) from error
+    return Response(text, content_type="application/json")
+
+
+def cacheable(response: Response) -> Response:
+    """Let clients ask whether an answer that they have is still good.
+
+    Parameters
+    ----------
+    response : flask.Response
+        The answer.
+
+    Returns
+    -------
+    flask.Response
+        The same with a strong ETag, or 304 without a body.
+    """
+    response.add_etag()
+    response.make_conditional(request)
+    return response
+
+
+def topic(name: str, operations: Sequence[Operation]) -> Blueprint:
+    """Make the blueprint of one topic.
+
+    Parameters
+    ----------
+    name : str
+        Name of the topic.
+    operations : sequence of Operation
+        What it offers.
+
+    Returns
+    -------
+    flask.Blueprint
+    """
+    blueprint = Blueprint(name, __name__)
+    for operation in operations:
+        blueprint.add_url_rule(
+            operation.path,
+            endpoint=operation.name,
+            view_func=_view(operation),
+            methods=[operation.method],
+        )
+    return blueprint
+
+
+def _view(operation: Operation) -> Callable[[], Response]:
+    def compute() -> Response:
+        if request.args:
+            query = {name: ["There is no such query parameter."] for name in request.args}
+            raise invalid(ValidationError(query))
+        return respond(operation.answer(read_json(request)))
+
+    def look_up() -> Response:
+        return cacheable(respond(operation.answer(_query())))
+
+    return look_up if operation.method == "GET" else compute
+
+
+def _query() -> dict[str, str]:
+    twice = [name for name, values in request.args.lists() if len(values) > 1]
+    if twice:
+        raise invalid(ValidationError({name: ["This may be given once."] for name in twice}))
+    return request.args.to_dict()

@@ -1,0 +1,279 @@
+"""Errors as problem details (RFC 9457): one payload, and the list of all its types."""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import quote
+
+from flask import Response, current_app, request
+from marshmallow import ValidationError
+from werkzeug.exceptions import HTTPException, InternalServerError
+
+from lastvolt_service.api.answers import to_json
+from lastvolt_service.errors import CalculationError, Path
+
+MEDIA_TYPE = "application/problem+json"
+MAX_ERRORS = 50
+MAX_INSTANCE = 200
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemType:
+    """One type of problem; its ``type`` is the path ``/problems/CODE``.
+
+    Attributes
+    ----------
+    code, title : str
+        What programs and people know it by.
+    status : int
+        HTTP status.
+    meaning : str
+        What the caller can do.
+    """
+
+    code: str
+    status: int
+    title: str
+    meaning: str
+
+
+PROBLEMS = {
+    problem.code: problem
+    for problem in (
+        ProblemType(
+            "not-json",
+            400,
+            "The body is not strict JSON",
+            "Send one JSON value in UTF-8: no duplicate keys, no NaN, no Infinity.",
+        ),
+        ProblemType(
+            "bad-request", 400, "The request cannot be read", "Send a well-formed request."
+        ),
+        ProblemType(
+            "not-found", 404, "There is nothing at this path", "GET /openapi.json lists all paths."
+        ),
+        ProblemType(
+            "method-not-allowed",
+            405,
+            "This path does not take this method",
+            "The Allow header lists the methods that it takes.",
+        ),
+        ProblemType(
+            "too-large", 413, "The body is too large", "Split the request into smaller ones."
+        ),
+        ProblemType(
+            "unsupported-media-type",
+            415,
+            "The body has the wrong media type",
+            "Send uncompressed application/json.",
+        ),
+        ProblemType(
+            "invalid-request",
+            422,
+            "The request does not fit its schema",
+            "Each of `errors` points at a field and says what it must be.",
+        ),
+        ProblemType(
+            "unknown-size", 422, "Unknown conductor size", "GET /v1/conductors lists the sizes."
+        ),
+        ProblemType(
+            "not-covered",
+            422,
+            "Not covered by the published tables",
+            "No publication gives a value for this combination; choose another.",
+        ),
+        ProblemType(
+            "no-operating-point",
+            422,
+            "No operating point exists",
+            "The circuit as described cannot feed its load; the detail says why.",
+        ),
+        ProblemType(
+            "conflicting-fields",
+            422,
+            "Fields contradict each other",
+            "Each field is in range, but together they make no sense.",
+        ),
+        ProblemType(
+            "out-of-range",
+            422,
+            "The result is out of the range of numbers",
+            "The inputs are too extreme for the arithmetic.",
+        ),
+        ProblemType("server-fault", 500, "The service failed", "This is our fault; report it."),
+    )
+}
+_BY_STATUS = {
+    404: "not-found",
+    405: "method-not-allowed",
+    413: "too-large",
+    415: "unsupported-media-type",
+    500: "server-fault",
+}
+
+
+class Refused(Exception):
+    """A request that goes no further.
+
+    Parameters
+    ----------
+    code : str
+        One of `PROBLEMS`.
+    detail : str
+        One plain sentence for the caller.
+    errors : list of dict
+        ``pointer`` and ``detail`` of each field at fault.
+    """
+
+    def __init__(self, code: str, detail: str, errors: list[dict[str, str]] | None = None) -> None:
+        super().__init__(detail)
+        self.problem = PROBLEMS[code]
+        self.detail = detail
+        self.errors = errors or []
+
+
+def pointer(path: Path) -> str:
+    """Write a path as a JSON Pointer in a URI fragment (RFC 6901, section 6).
+
+    Parameters
+    ----------
+    path : tuple of str or int
+        Keys and indices.
+
+    Returns
+    -------
+    str
+        For example ``"#/segments/2/length_m"``.
+    """
+    parts = (str(part)[:80].replace("~", "~0").replace("/", "~1") for part in path)
+    return "#" + "".join(
+        "/" + quote(part, safe="~!$&'()*+,;=:@", errors="replace") for part in parts
+    )
+
+
+def invalid(error: ValidationError) -> Refused:
+    """Turn what marshmallow says into a refusal that points at each field.
+
+    Parameters
+    ----------
+    error : ValidationError
+        With messages nested as the request is.
+
+    Returns
+    -------
+    Refused
+        With at most `MAX_ERRORS` errors.
+    """
+    found = [{"pointer": pointer(path), "detail": text} for path, text in _flatten(error.messages)]
+    first = found[0]
+    more = f" ({len(found) - 1} more)" if len(found) > 1 else ""
+    cut = f" Only the first {MAX_ERRORS} are listed." if len(found) > MAX_ERRORS else ""
+    return Refused(
+        "invalid-request",
+        f"{first['pointer']}: {first['detail']}{more}{cut}",
+        found[:MAX_ERRORS],
+    )
+
+
+def _flatten(messages: Any, path: Path = ()) -> Iterator[tuple[Path, str]]:
+    if isinstance(messages, Mapping):
+        for key, inner in messages.items():
+            yield from _flatten(inner, path if key == "_schema" else (*path, key))
+    elif isinstance(messages, list):
+        for inner in messages:
+            yield from _flatten(inner, path)
+    else:
+        yield path, str(messages)
+
+
+def answer_refused(refused: Refused) -> Response:
+    """Answer a refusal.
+
+    Parameters
+    ----------
+    refused : Refused
+        Why.
+
+    Returns
+    -------
+    flask.Response
+        Problem details.
+    """
+    return _respond(refused.problem, refused.detail, refused.errors)
+
+
+def answer_calculation_error(error: CalculationError) -> Response:
+    """Answer a request that fits its schema and has no answer.
+
+    Parameters
+    ----------
+    error : CalculationError
+        Why; its class is the type of the problem.
+
+    Returns
+    -------
+    flask.Response
+        Problem details with status 422.
+    """
+    code = re.sub(r"(?<=[a-z])(?=[A-Z])", "-", type(error).__name__).lower()
+    return _respond(
+        PROBLEMS[code], error.detail, [{"pointer": pointer(error.path), "detail": error.detail}]
+    )
+
+
+def answer_http_error(error: HTTPException) -> Response:
+    """Answer an error that the framework found, keeping its headers, such as Allow.
+
+    Parameters
+    ----------
+    error : HTTPException
+        What the framework says.
+
+    Returns
+    -------
+    flask.Response
+        Problem details.
+    """
+    status = error.code or 500
+    if status < 400:  # a redirect is no problem
+        return current_app.make_response(error.get_response())
+    problem = PROBLEMS[_BY_STATUS.get(status, "bad-request" if status < 500 else "server-fault")]
+    response = _respond(problem, problem.meaning, [], status)
+    for name, value in error.get_response().headers.items():
+        if name in {"Allow", "Retry-After", "WWW-Authenticate"}:
+            response.headers[name] = value
+    return response
+
+
+def answer_fault(error: Exception) -> Response:
+    """Answer our own mistake without telling its inside; the log has it.
+
+    Parameters
+    ----------
+    error : Exception
+        What went wrong.
+
+    Returns
+    -------
+    flask.Response
+        Problem details with status 500.
+    """
+    current_app.logger.error("fault in %s %s", request.method, request.path, exc_info=error)
+    return answer_http_error(InternalServerError())
+
+
+def _respond(
+    problem: ProblemType, detail: str, errors: list[dict[str, str]], status: int | None = None
+) -> Response:
+    status = status or problem.status
+    payload: dict[str, Any] = {
+        "type": f"/problems/{problem.code}",
+        "title": problem.title,
+        "status": status,
+        "detail": detail,
+        "instance": quote(request.path[:MAX_INSTANCE], errors="replace"),
+    }
+    if errors:
+        payload["errors"] = errors
+    return Response(to_json(payload), status=status, content_type=MEDIA_TYPE)

@@ -1,0 +1,240 @@
+"""The OpenAPI document, made from the schemas, the result classes and the docstrings.
+
+``python -m lastvolt_service.openapi FILE`` writes it.
+"""
+
+import json
+import sys
+from collections.abc import Sequence
+from dataclasses import fields, is_dataclass
+from functools import cache
+from http import HTTPStatus
+from pathlib import Path
+from types import NoneType, UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+
+from apispec import APISpec
+from apispec.ext.marshmallow import MarshmallowPlugin
+from apispec.ext.marshmallow.openapi import OpenAPIConverter
+from marshmallow import Schema
+
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.answers import to_json
+from lastvolt_service.api.operations import Operation
+from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS
+from lastvolt_service.operations.results import DEFERENCE, computed_by
+from lastvolt_service.schemas.fields import Kinded
+from lastvolt_service.units import unit_of
+
+JSONObject = dict[str, Any]
+
+DESCRIPTION = (
+    "Works out, for 6 V, 12 V and 24 V vehicle wiring, whether a switched DC circuit delivers "
+    "enough voltage to its load, safely, when it is hot, cold and old.\n\n"
+    "Every quantity's name ends in its unit; temperatures are in degC. Every POST is a pure "
+    "function of its body and safe to retry. Requests with unknown fields are refused; answers "
+    "may gain fields.\n\n" + DEFERENCE
+)
+_SIMPLE = {str: "string", float: "number", int: "integer", bool: "boolean", NoneType: "null"}
+
+
+def _component_name(schema: type[Schema] | Schema | str) -> str:
+    found = schema if isinstance(schema, type) else type(schema)
+    return found.__name__
+
+
+def _kinded(converter: OpenAPIConverter, field: object, **_kwargs: object) -> JSONObject:
+    """Describe a `Kinded` field; apispec calls this as a method of its converter."""
+    if not isinstance(field, Kinded):
+        return {}
+    refs = {
+        kind: converter.resolve_nested_schema(schema)  # type: ignore[no-untyped-call]  # apispec is untyped here
+        for kind, schema in field.schemas.items()
+    }
+    return {
+        "oneOf": list(refs.values()),
+        "discriminator": {
+            "propertyName": "kind",
+            "mapping": {kind: ref["$ref"] for kind, ref in refs.items()},
+        },
+    }
+
+
+class _Document:
+    """One OpenAPI document in the making."""
+
+    def __init__(self) -> None:
+        self.plugin = MarshmallowPlugin(schema_name_resolver=_component_name)
+        self.spec = APISpec(
+            title="lastvolt",
+            version=computed_by().service,
+            openapi_version="3.1.0",
+            info={
+                "description": DESCRIPTION,
+                "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
+            },
+            servers=[{"url": "/", "description": "the service that serves this document"}],
+            plugins=[self.plugin],
+        )
+        converter = self.plugin.converter
+        if converter is None:
+            raise TypeError("apispec made no converter")
+        self.converter = converter
+        converter.add_attribute_function(_kinded)  # type: ignore[no-untyped-call]  # apispec is untyped here
+
+    def result(self, kind: Any, name: str = "") -> JSONObject:
+        """Describe a type of the answers; `name` is the field that has it."""
+        if get_origin(kind) is Annotated:
+            inner, description = get_args(kind)
+            return {**self.result(inner, name), "description": description}
+        if isinstance(kind, type) and is_dataclass(kind):
+            return self._component(kind)
+        if get_origin(kind) is Literal:
+            return {"type": "string", "enum": list(get_args(kind))}
+        if get_origin(kind) is tuple:
+            return {"type": "array", "items": self.result(get_args(kind)[0])}
+        if get_origin(kind) is dict:
+            return {"type": "object", "additionalProperties": self.result(get_args(kind)[1])}
+        if get_origin(kind) in {Union, UnionType}:
+            return self._union(get_args(kind), name)
+        unit = unit_of(name) if kind is float else None
+        return {"type": _SIMPLE[kind]} | ({"x-unit": unit.symbol} if unit else {})
+
+    def _union(self, kinds: Sequence[Any], name: str) -> JSONObject:
+        parts = [self.result(kind, name) for kind in kinds]
+        if all(set(part) <= {"type", "x-unit"} for part in parts):
+            merged: JSONObject = {key: value for part in parts for key, value in part.items()}
+            return {**merged, "type": [part["type"] for part in parts]}
+        return {"anyOf": parts}
+
+    def _component(self, kind: type) -> JSONObject:
+        name = kind.__name__
+        if name not in self.spec.components.schemas:
+            self.spec.components.schema(name, {})  # known first: types may hold one another
+            hints = get_type_hints(kind, include_extras=True)
+            names = [field.name for field in fields(kind)]
+            self.spec.components.schemas[name] = {
+                "type": "object",
+                "description": (kind.__doc__ or "").strip(),
+                "properties": {field: self.result(hints[field], field) for field in names},
+                "required": names,
+            }
+        return {"$ref": f"#/components/schemas/{name}"}
+
+    def add(self, operation: Operation) -> None:
+        """Describe one operation."""
+        summary, description = operation.texts
+        example = operation.schema.example
+        answer = json.loads(to_json(operation.answer(example)))
+        described: JSONObject = {
+            "operationId": operation.function.__name__,
+            "summary": summary,
+            "description": description or summary,
+            "tags": [type(operation.schema).__module__.rpartition(".")[2]],
+            "responses": {
+                "200": {
+                    "description": "The answer.",
+                    "content": {
+                        "application/json": {
+                            "schema": self.result(operation.result),
+                            "examples": {"worked": {"value": answer}},
+                        }
+                    },
+                },
+                **self._problems(operation.method),
+            },
+        }
+        if operation.method == "GET":
+            described["parameters"] = [{"in": "query", "schema": operation.schema}]
+        else:
+            described["requestBody"] = {
+                "required": True,
+                "content": {
+                    "application/json": {
+                        "schema": operation.schema,
+                        "examples": {"worked": {"value": example}},
+                    }
+                },
+            }
+        self.spec.path(path=operation.path, operations={operation.method.lower(): described})
+
+    def _problems(self, method: str) -> JSONObject:
+        statuses = ("422",) if method == "GET" else ("400", "413", "415", "422")
+        return {
+            status: {
+                "description": HTTPStatus(int(status)).phrase,
+                "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
+            }
+            for status in statuses
+        }
+
+
+def _problem_schema() -> JSONObject:
+    text = {"type": "string"}
+    return {
+        "type": "object",
+        "description": "Problem details (RFC 9457).",
+        "properties": {
+            "type": {
+                **text,
+                "format": "uri-reference",
+                "description": "path that explains this type of problem",
+                "examples": [f"/problems/{code}" for code in PROBLEMS],
+            },
+            "title": {**text, "description": "the type of problem in words"},
+            "status": {"type": "integer", "description": "HTTP status"},
+            "detail": {**text, "description": "what is wrong with this request"},
+            "instance": {**text, "format": "uri-reference", "description": "path asked for"},
+            "errors": {
+                "type": "array",
+                "description": "each field at fault",
+                "items": {
+                    "type": "object",
+                    "properties": {
+                        "pointer": {
+                            **text,
+                            "description": "JSON Pointer to the field as a URI fragment",
+                        },
+                        "detail": {**text, "description": "what the field must be"},
+                    },
+                    "required": ["pointer", "detail"],
+                },
+            },
+        },
+        "required": ["type", "title", "status", "detail", "instance"],
+    }
+
+
+def document() -> JSONObject:
+    """Describe the whole service.
+
+    Returns
+    -------
+    dict
+        An OpenAPI 3.1 document.
+    """
+    making = _Document()
+    making.spec.components.schema("Problem", _problem_schema())
+    for operation in OPERATIONS:
+        making.add(operation)
+    made = making.spec.to_dict()
+    for (schema, *_), name in making.converter.refs.items():
+        words = " ".join(((schema.__doc__ or "").partition("\n")[0], schema.rules())).strip()
+        made["components"]["schemas"][name]["description"] = words
+    return made
+
+
+@cache
+def document_json() -> str:
+    """Write the document as text.
+
+    Returns
+    -------
+    str
+        Indented JSON with a line feed at its end.
+    """
+    return json.dumps(document(), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+if __name__ == "__main__":
+    Path(sys.argv[1]).write_text(document_json(), encoding="utf-8")

@@ -1,0 +1,359 @@
+"""Voltage that reaches a load at the end of a series path."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, NoOperatingPoint
+from lastvolt_service.operations.conductors import Conductor, conductor
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    SHORT_CIRCUIT,
+    STARTER,
+    Check,
+    Result,
+    at_most,
+    merge,
+    show,
+)
+from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.physics.contact import joule_power
+from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
+from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
+
+GIVEN = "limit given by the caller"
+# A supply up to these voltages is taken as 6 V or 12 V, and above as 24 V, when the caller does
+# not say: a 12 V battery sags to 8 V while it cranks, and a 6 V one charges below it.
+HIGHEST_OF_6_V = 8.0
+HIGHEST_OF_12_V = 18.0
+
+
+@dataclass(frozen=True, slots=True)
+class SegmentDrop:
+    """What one part of the path takes."""
+
+    name: Annotated[str, "the part as the request names it"]
+    kind: Annotated[str, "wire, contact or resistance"]
+    resistance_ohm: Annotated[float, "of the part"]
+    drop_v: Annotated[float, "voltage across the part"]
+    power_w: Annotated[float, "heat made in the part"]
+    share_percent: Annotated[float, "share of the whole drop; 0 where nothing drops"]
+    temperature_c: Annotated[float | None, "of the conductor; null for parts that are no wire"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VoltageDrop(Result):
+    """Answer of ``voltage-drop``."""
+
+    load_voltage_v: Annotated[float, "voltage that reaches the load"]
+    current_a: Annotated[float, "current round the path"]
+    load_power_w: Annotated[float, "power that the load gets"]
+    path_resistance_ohm: Annotated[float, "of all parts together"]
+    drop_v: Annotated[float, "voltage lost on the path, out and back"]
+    drop_percent: Annotated[float, "the same, of the supply"]
+    limit_drop_v: Annotated[float, "limit that the drop is held against"]
+    nominal_v: Annotated[float, "nominal voltage of the system that the limit is for"]
+    unstable_load_voltage_v: Annotated[
+        float | None,
+        "for a load of constant power, the other root: a circuit does not rest there",
+    ]
+    worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
+    segments: Annotated[tuple[SegmentDrop, ...], "every part in order"]
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A load by the one value that it keeps.
+
+    Attributes
+    ----------
+    current_a, resistance_ohm, power_w : float or None
+        Exactly one is given.
+    """
+
+    current_a: float | None = None
+    resistance_ohm: float | None = None
+    power_w: float | None = None
+
+
+def operating_point(
+    supply_v: float, path_ohm: float, load: Load
+) -> tuple[float, float, float | None]:
+    """Find where a load at the end of a path comes to rest.
+
+    Parameters
+    ----------
+    supply_v : float
+        Voltage at the start of the path. [V]
+    path_ohm : float
+        Resistance of the path. [ohm]
+    load : Load
+        What is fed.
+
+    Returns
+    -------
+    current_a : float
+        Current round the path. [A]
+    load_voltage_v : float
+        Voltage at the load. [V]
+    unstable_v : float or None
+        The unstable root of a load of constant power. [V]
+
+    Raises
+    ------
+    NoOperatingPoint
+        If the path cannot deliver the current or the power.
+    """
+    if load.resistance_ohm is not None:
+        current = float(
+            resistive_load_current(
+                supply_v=supply_v,
+                path_resistance_ohm=path_ohm,
+                load_resistance_ohm=load.resistance_ohm,
+            )
+        )
+        return current, current * load.resistance_ohm, None
+    if load.current_a is not None:
+        lost = load.current_a * path_ohm
+        if lost > supply_v:
+            raise NoOperatingPoint(
+                f"No operating point exists: {show(load.current_a, 'A')} would drop "
+                f"{show(lost, 'V')} on the path, more than the supply's {show(supply_v, 'V')}. "
+                f"The path carries at most {show(supply_v / path_ohm, 'A')} into a dead short.",
+                ("load_current_a",),
+            )
+        return load.current_a, supply_v - lost, None
+    power = load.power_w or 0.0
+    stable, unstable = power_load_voltages(
+        supply_v=supply_v, path_resistance_ohm=path_ohm, load_power_w=power
+    )
+    if math.isnan(stable):
+        raise NoOperatingPoint(
+            f"No operating point exists: the path can deliver at most "
+            f"{show(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {show(power, 'W')} is "
+            "asked for. The voltage would collapse; lower the path's resistance.",
+            ("load_power_w",),
+        )
+    return power / float(stable), float(stable), float(unstable)
+
+
+def nominal_voltage(supply_v: float) -> int:
+    """Guess the nominal voltage of a system from its supply.
+
+    Parameters
+    ----------
+    supply_v : float
+        Voltage at the start of the path. [V]
+
+    Returns
+    -------
+    int
+        6, 12 or 24. [V]
+    """
+    if supply_v <= HIGHEST_OF_6_V:
+        return 6
+    return 12 if supply_v <= HIGHEST_OF_12_V else 24
+
+
+def voltage_drop(
+    *,
+    supply_v: float,
+    segments: Sequence[Mapping[str, Any]],
+    circuit: str,
+    nominal_v: int | None = None,
+    load_current_a: float | None = None,
+    load_resistance_ohm: float | None = None,
+    load_power_w: float | None = None,
+    limit_drop_v: float | None = None,
+    limit_drop_percent: float | None = None,
+) -> VoltageDrop:
+    """Voltage that reaches a load through wires and contacts, out and back.
+
+    Every part of the path stands in `segments`: the wire out, switch, fuse and connectors, and
+    the return through a wire or a ground joint. The load keeps a current, a resistance or a
+    power. Without a limit of your own, the whole drop is held against published practice for
+    the kind of circuit, and each contact against the limit for its part.
+
+    Returns
+    -------
+    VoltageDrop
+
+    Raises
+    ------
+    UnknownSize, NotCovered
+        If a wire is in no table.
+    NoOperatingPoint
+        If the path cannot feed the load.
+    """
+    wires = _wires(segments)
+    ohms = _resistances(segments, wires)
+    path = math.fsum(ohms)
+    load = Load(load_current_a, load_resistance_ohm, load_power_w)
+    current, load_v, unstable = operating_point(supply_v, path, load)
+    drop = current * path
+    nominal = nominal_v or nominal_voltage(supply_v)
+    limit = _limit(supply_v, nominal, circuit, limit_drop_v, limit_drop_percent)
+    parts = _parts(segments, ohms, current, path)
+    worst = max(parts, key=lambda part: part.drop_v)
+    contacts = [
+        check
+        for segment, part in zip(segments, parts, strict=True)
+        if segment["kind"] == "contact"
+        for check in _contact_checks(segment, part, current)
+    ]
+    return VoltageDrop(
+        load_voltage_v=load_v,
+        current_a=current,
+        load_power_w=current * load_v,
+        path_resistance_ohm=path,
+        drop_v=drop,
+        drop_percent=100 * drop / supply_v,
+        limit_drop_v=limit.limit_v,
+        nominal_v=float(nominal),
+        unstable_load_voltage_v=unstable,
+        worst_segment=worst.name if drop > 0 else None,
+        segments=tuple(parts),
+        checks=(
+            _drop_check(drop, limit, worst),
+            *_collapse_check(supply_v, path, load_power_w),
+            *contacts,
+        ),
+        basis=merge(*(wire.basis for wire in wires.values()), (limit.citation,)),
+        cautions=_cautions(circuit),
+    )
+
+
+def _wires(segments: Sequence[Mapping[str, Any]]) -> dict[int, Conductor]:
+    found = {}
+    for index, segment in enumerate(segments):
+        if segment["kind"] == "wire":
+            try:
+                found[index] = conductor(
+                    segment["size"],
+                    segment.get("standard"),
+                    segment["material"],
+                    segment["construction"],
+                )
+            except CalculationError as error:
+                raise error.below("segments", index) from error
+    return found
+
+
+def _resistances(
+    segments: Sequence[Mapping[str, Any]], wires: Mapping[int, Conductor]
+) -> list[float]:
+    ohms = [segment.get("resistance_ohm", 0.0) for segment in segments]
+    if wires:
+        # All wires of the path in one array: a numpy call costs more than the sum it does.
+        ratios = resistance_ratio(
+            temperature_c=np.array([segments[index]["temperature_c"] for index in wires]),
+            temperature_coefficient_per_k=np.array(
+                [wire.temperature_coefficient_per_k for wire in wires.values()]
+            ),
+        )
+        for (index, wire), ratio in zip(wires.items(), np.atleast_1d(ratios), strict=True):
+            length = segments[index]["length_m"]
+            ohms[index] = wire.resistance_20_ohm_per_m * float(ratio) * length
+    return ohms
+
+
+def _parts(
+    segments: Sequence[Mapping[str, Any]], ohms: Sequence[float], current: float, path: float
+) -> list[SegmentDrop]:
+    return [
+        SegmentDrop(
+            name=segment["name"],
+            kind=segment["kind"],
+            resistance_ohm=ohm,
+            drop_v=current * ohm,
+            power_w=float(joule_power(current_a=current, resistance_ohm=ohm)),
+            share_percent=100 * ohm / path if path > 0 else 0.0,
+            temperature_c=segment.get("temperature_c"),
+        )
+        for segment, ohm in zip(segments, ohms, strict=True)
+    ]
+
+
+def _limit(
+    supply_v: float, nominal: int, circuit: str, drop_v: float | None, percent: float | None
+) -> Limit:
+    if drop_v is not None:
+        return Limit(drop_v, GIVEN)
+    if percent is not None:
+        return Limit(supply_v * percent / 100, GIVEN)
+    return drop_limits()[circuit, nominal]
+
+
+def _drop_check(drop: float, limit: Limit, worst: SegmentDrop) -> Check:
+    most = f"{worst.name} drops most, {show(worst.drop_v, 'V')}"
+    return at_most(
+        "drop of the whole path",
+        drop,
+        limit.limit_v,
+        "V",
+        limit.citation,
+        {
+            "pass": f"The path drops {show(drop, 'V')} of the {show(limit.limit_v, 'V')} allowed.",
+            "fail": f"The path drops {show(drop, 'V')}, more than {show(limit.limit_v, 'V')}: "
+            f"{most} ({worst.share_percent:.0f} %). Start there.",
+        },
+    )
+
+
+def _collapse_check(supply_v: float, path: float, power: float | None) -> tuple[Check, ...]:
+    if power is None or path == 0:
+        return ()
+    return (
+        at_most(
+            "distance from voltage collapse",
+            power,
+            supply_v**2 / 4 / path,
+            "W",
+            "largest power through a resistance: supply squared over four times the resistance",
+            {"pass": "The path can deliver the power that the load asks for."},
+        ),
+    )
+
+
+def _contact_checks(
+    segment: Mapping[str, Any], part: SegmentDrop, current: float
+) -> tuple[Check, ...]:
+    name = segment["name"]
+    limit = contact_limits()[segment["part"]]
+    drop = at_most(
+        f"drop of {name}",
+        part.drop_v,
+        limit.limit_v,
+        "V",
+        limit.citation,
+        {
+            "pass": f"{name} drops {show(part.drop_v, 'V')}, as a sound {segment['part']} does.",
+            "fail": f"{name} alone drops {show(part.drop_v, 'V')}, a sound {segment['part']} at "
+            f"most {show(limit.limit_v, 'V')}: clean, tighten or replace it.",
+        },
+    )
+    rating = segment.get("rating_a")
+    if rating is None:
+        return (drop,)
+    load = at_most(
+        f"current through {name}",
+        current,
+        rating,
+        "A",
+        "rating given by the caller",
+        {
+            "pass": f"{name} carries {show(current, 'A')} of its {show(rating, 'A')}.",
+            "fail": f"{name} carries {show(current, 'A')}, more than its {show(rating, 'A')}: "
+            "take the load off it with a relay, or fit a larger part.",
+        },
+    )
+    return drop, load
+
+
+def _cautions(circuit: str) -> tuple[str, ...]:
+    starter = (STARTER,) if circuit.startswith("starter") else ()
+    return (*starter, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, DEFERENCE)

@@ -1,0 +1,58 @@
+"""Resistance of one wire."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.operations.results import DEFERENCE, Result
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireResistance(Result):
+    """Answer of ``wire-resistance``."""
+
+    size: Annotated[str, "the size as asked"]
+    standard: Annotated[str, "the standard whose size it is"]
+    area_mm2: Annotated[float, "section of metal: geometric, minimum or nominal by standard"]
+    resistance_ohm_per_m: Annotated[float, "at the temperature asked for"]
+    resistance_ohm: Annotated[float, "of the whole length, at the temperature asked for"]
+
+
+def wire_resistance(
+    *,
+    size: str,
+    length_m: float,
+    temperature_c: float,
+    material: str,
+    construction: str,
+    standard: str | None = None,
+) -> WireResistance:
+    """Resistance of a wire by size, length and temperature.
+
+    Solid AWG from the standard diameter, stranded with 2 % for the lay; SAE from the minimum
+    area, about a tenth less copper than AWG of the same number; metric sizes by the published
+    maximum. Copper, tinned copper, aluminium and copper-clad aluminium.
+
+    Returns
+    -------
+    WireResistance
+
+    Raises
+    ------
+    UnknownSize
+        If there is no such size.
+    NotCovered
+        If no publication gives a resistance for the combination.
+    """
+    wire = conductor(size, standard, material, construction)
+    ohm_per_m = wire.resistance_ohm_per_m(temperature_c)
+    return WireResistance(
+        size=size,
+        standard=wire.standard,
+        area_mm2=wire.area_mm2,
+        resistance_ohm_per_m=ohm_per_m,
+        resistance_ohm=ohm_per_m * length_m,
+        checks=(),
+        basis=wire.basis,
+        cautions=(DEFERENCE,),
+    )

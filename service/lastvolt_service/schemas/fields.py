@@ -1,0 +1,355 @@
+"""Strict fields: what JSON says is what is taken, or refused."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields, missing, validate
+
+from lastvolt_service.tables.sizes import SIZE_PATTERN
+from lastvolt_service.units import unit_of
+
+MAX_NAME = 80
+MAX_ITEMS = 100
+
+
+def _presence(default: object, *, optional: bool) -> dict[str, Any]:
+    if default is not missing:
+        return {"load_default": default}
+    return {} if optional else {"required": True}
+
+
+class Whole(validate.Regexp):
+    """Match the whole text: "$" alone would let a line feed follow."""
+
+    def __call__(self, value: str | bytes) -> str | bytes:  # noqa: D102  (as in Regexp)
+        if self.regex.fullmatch(value) is None:
+            raise ValidationError(self._format_error(value))
+        return value
+
+
+class Quantity(fields.Float):
+    """A finite number whose unit and bounds follow from the field's name.
+
+    Parameters
+    ----------
+    description : str
+        Meaning, without the unit.
+    minimum, maximum : float, optional
+        Inclusive bounds where they are narrower than those of the unit.
+    default : float, optional
+        Taken when the field is left out.
+    optional : bool
+        Whether the field may be left out without a default.
+    """
+
+    default_error_messages = {"invalid": "This must be a number."}  # noqa: RUF012  (marshmallow's own form)
+
+    def __init__(
+        self,
+        description: str,
+        *,
+        minimum: float | None = None,
+        maximum: float | None = None,
+        default: object = missing,
+        optional: bool = False,
+    ) -> None:
+        super().__init__(
+            metadata={"description": description}, **_presence(default, optional=optional)
+        )
+        self.minimum = minimum
+        self.maximum = maximum
+
+    def _bind_to_schema(self, field_name: str, parent: Schema | fields.Field[Any]) -> None:
+        super()._bind_to_schema(field_name, parent)
+        unit = unit_of(field_name)
+        if unit is None:
+            raise TypeError(f"{field_name} ends in no unit of lastvolt_service.units")
+        low = unit.minimum if self.minimum is None else self.minimum
+        high = unit.maximum if self.maximum is None else self.maximum
+        self.metadata = {**self.metadata, "x-unit": unit.symbol}
+        symbol = "" if unit.symbol == "1" else f" {unit.symbol}"
+        error = f"This must be from {low:g} to {high:g}{symbol}."
+        self.validators = [validate.Range(low, high, error=error)]
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise self.make_error("invalid")
+        try:
+            number = float(value)
+        except OverflowError:
+            number = math.inf
+        if not math.isfinite(number):
+            raise ValidationError("This number is too large.")
+        return number
+
+
+class Count(fields.Integer):
+    """A whole number; 3.0 is one, 3.5 and "3" are not.
+
+    Parameters
+    ----------
+    description : str
+        Meaning.
+    minimum, maximum : int
+        Inclusive bounds; not used with `choices`.
+    choices : sequence of int, optional
+        The only numbers taken.
+    default : int, optional
+        Taken when the field is left out.
+    optional : bool
+        Whether the field may be left out without a default.
+    """
+
+    def __init__(
+        self,
+        description: str,
+        *,
+        minimum: int = 1,
+        maximum: int = 1,
+        choices: Sequence[int] = (),
+        default: object = missing,
+        optional: bool = False,
+    ) -> None:
+        allowed: validate.Validator = (
+            validate.OneOf(choices, error="This must be one of: {choices}.")
+            if choices
+            else validate.Range(
+                minimum, maximum, error=f"This must be from {minimum} to {maximum}."
+            )
+        )
+        super().__init__(
+            metadata={"description": description},
+            validate=allowed,
+            **_presence(default, optional=optional),
+        )
+
+    def _bind_to_schema(self, field_name: str, parent: Schema | fields.Field[Any]) -> None:
+        super()._bind_to_schema(field_name, parent)
+        if unit := unit_of(field_name):
+            self.metadata = {**self.metadata, "x-unit": unit.symbol}
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> int:
+        whole = not isinstance(value, bool) and (
+            isinstance(value, int) or (isinstance(value, float) and value.is_integer())
+        )
+        if not whole:
+            raise ValidationError("This must be a whole number.")
+        return int(value)
+
+
+class Flag(fields.Boolean):
+    """true or false, and no word or number for it.
+
+    Parameters
+    ----------
+    description : str
+        Meaning of true.
+    default : bool
+        Taken when the field is left out.
+    """
+
+    def __init__(self, description: str, *, default: bool) -> None:
+        super().__init__(metadata={"description": description}, load_default=default)
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> bool:
+        if not isinstance(value, bool):
+            raise ValidationError("This must be true or false.")
+        return value
+
+
+class Choice(fields.String):
+    """One of a few words.
+
+    Parameters
+    ----------
+    description : str
+        Meaning.
+    choices : sequence of str
+        The words.
+    default : str, optional
+        Taken when the field is left out.
+    optional : bool
+        Whether the field may be left out without a default.
+    """
+
+    def __init__(
+        self,
+        description: str,
+        choices: Sequence[str],
+        *,
+        default: object = missing,
+        optional: bool = False,
+    ) -> None:
+        super().__init__(
+            metadata={"description": description},
+            validate=validate.OneOf(choices, error="This must be one of: {choices}."),
+            error_messages={"invalid": "This must be text."},
+            **_presence(default, optional=optional),
+        )
+
+
+class Name(fields.String):
+    """A label chosen by the caller, shown in answers.
+
+    Parameters
+    ----------
+    description : str
+        What is named.
+    """
+
+    def __init__(self, description: str) -> None:
+        super().__init__(
+            metadata={"description": description},
+            required=True,
+            validate=[
+                validate.Length(
+                    1, MAX_NAME, error=f"This must have from 1 to {MAX_NAME} characters."
+                ),
+                Whole(r"^[^\x00-\x1f\x7f]*$", error="This must have no control characters."),
+            ],
+            error_messages={"invalid": "This must be text."},
+        )
+
+
+class Size(fields.String):
+    """A conductor size; whether its standard has it is for the tables to say.
+
+    Parameters
+    ----------
+    description : str
+        Meaning.
+    optional : bool
+        Whether the field may be left out.
+    """
+
+    def __init__(
+        self,
+        description: str = "conductor size: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'",
+        *,
+        optional: bool = False,
+    ) -> None:
+        super().__init__(
+            metadata={"description": description},
+            validate=Whole(
+                SIZE_PATTERN,
+                error="This is no conductor size: write it as '12 AWG', '2/0 AWG', '12 SAE' "
+                "or '2.5 mm2'.",
+            ),
+            error_messages={"invalid": "This must be text."},
+            **_presence(missing, optional=optional),
+        )
+
+
+class Many(fields.List[Any]):
+    """A list of like things.
+
+    Parameters
+    ----------
+    inner : Field
+        What it lists.
+    description : str
+        Meaning.
+    minimum, maximum : int
+        Inclusive bounds of its length.
+    optional : bool
+        Whether it may be left out; it is empty then.
+    """
+
+    def __init__(
+        self,
+        inner: fields.Field[Any],
+        description: str,
+        *,
+        minimum: int = 1,
+        maximum: int = MAX_ITEMS,
+        optional: bool = False,
+    ) -> None:
+        super().__init__(
+            inner,
+            metadata={"description": description},
+            validate=validate.Length(
+                minimum, maximum, error=f"This must list from {minimum} to {maximum} items."
+            ),
+            error_messages={"invalid": "This must be a list."},
+            **_presence([] if optional else missing, optional=False),
+        )
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> list[Any]:
+        # The length first: a list of a million items is refused unread.
+        if isinstance(value, list):
+            self._validate(value)
+        return super()._deserialize(value, attr, data, **kwargs)
+
+
+class Part(fields.Nested):
+    """An object within the request.
+
+    Parameters
+    ----------
+    schema : Schema
+        Its schema.
+    description : str
+        Meaning.
+    default : dict, optional
+        Taken when it is left out.
+    optional : bool
+        Whether it may be left out without a default.
+    """
+
+    def __init__(
+        self,
+        schema: type[Schema],
+        description: str = "",
+        *,
+        default: object = missing,
+        optional: bool = False,
+    ) -> None:
+        super().__init__(
+            schema,
+            metadata={"description": description} if description else {},
+            **_presence(default, optional=optional),
+        )
+
+
+class Kinded(fields.Field[dict[str, Any]]):
+    """An object whose field ``kind`` says which schema it follows.
+
+    Parameters
+    ----------
+    schemas : mapping of str to Schema
+        Schema class by kind.
+    """
+
+    def __init__(self, schemas: Mapping[str, type[Schema]]) -> None:
+        super().__init__()
+        self.schemas = {kind: schema() for kind, schema in schemas.items()}
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> dict[str, Any]:
+        if not isinstance(value, dict):
+            raise ValidationError("This must be an object.")
+        kind = value.get("kind")
+        schema = self.schemas.get(kind) if isinstance(kind, str) else None
+        if schema is None:
+            raise ValidationError({"kind": [f"This must be one of: {', '.join(self.schemas)}."]})
+        loaded: dict[str, Any] = schema.load(value)
+        return loaded
+
+    def __deepcopy__(self, memo: dict[int, Any]) -> "Kinded":
+        # marshmallow copies fields into every schema instance; the inner schemas hold no state.
+        return self.__copy__()
+
+    def __copy__(self) -> "Kinded":
+        twin = Kinded.__new__(Kinded)
+        twin.__dict__.update(self.__dict__)
+        return twin

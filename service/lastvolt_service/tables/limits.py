@@ -1,0 +1,90 @@
+"""Published limits and multiples for whole circuits, contacts and loads."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from lastvolt_service import tables
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A limit and where it comes from.
+
+    Attributes
+    ----------
+    limit_v : float
+        Largest voltage drop. [V]
+    citation : str
+        Source in one line.
+    """
+
+    limit_v: float
+    citation: str
+
+
+@dataclass(frozen=True, slots=True)
+class Inrush:
+    """First current over steady current of a kind of load.
+
+    Attributes
+    ----------
+    lowest_multiple, highest_multiple : float
+        Ends of the published range.
+    citation : str
+        Source in one line.
+    """
+
+    lowest_multiple: float
+    highest_multiple: float
+    citation: str
+
+
+@cache
+def drop_limits() -> dict[tuple[str, int], Limit]:
+    """Read the drop limits of whole paths.
+
+    Returns
+    -------
+    dict of (str, int) to Limit
+        By kind of circuit and nominal voltage.
+    """
+    return {
+        (row["circuit"], int(row["nominal_v"])): Limit(
+            float(row["limit_v"]), tables.citation("drop_limits", row["source"])
+        )
+        for row in tables.rows("drop_limits")
+    }
+
+
+@cache
+def contact_limits() -> dict[str, Limit]:
+    """Read the drop limits of single contacts.
+
+    Returns
+    -------
+    dict of str to Limit
+        By part.
+    """
+    return {
+        row["part"]: Limit(float(row["limit_v"]), tables.citation("contact_limits", row["source"]))
+        for row in tables.rows("contact_limits")
+    }
+
+
+@cache
+def inrush() -> dict[str, Inrush]:
+    """Read the inrush multiples.
+
+    Returns
+    -------
+    dict of str to Inrush
+        By kind of load.
+    """
+    return {
+        row["load_kind"]: Inrush(
+            float(row["lowest_multiple"]),
+            float(row["highest_multiple"]),
+            tables.citation("inrush", row["source"]),
+        )
+        for row in tables.rows("inrush")
+    }
