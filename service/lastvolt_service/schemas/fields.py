@@ -1,31 +1,62 @@
 """Strict fields: what JSON says is what is taken, or refused."""
 
 import math
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, missing, validate
 
-from lastvolt_service.tables.sizes import SIZE_PATTERN
+from lastvolt_service.tables.sizes import HOW_WRITTEN, SIZE_PATTERN
 from lastvolt_service.units import unit_of
 
 MAX_NAME = 80
+NOT_TEXT = "This must be text."
+NAME_PATTERN = r"^[^\x00-\x1f\x7f]*$"
 MAX_ITEMS = 100
 
 
-def _presence(default: object, *, optional: bool) -> dict[str, Any]:
+def _options(
+    description: str, default: object, *, optional: bool, invalid: str = "", pattern: str = ""
+) -> dict[str, Any]:
+    """Arguments that every field hands to marshmallow's own."""
+    options: dict[str, Any] = {
+        "metadata": {"description": description} | ({"pattern": pattern} if pattern else {}),
+        "error_messages": {
+            "required": "This is required.",
+            "null": "This may not be null: leave it out.",
+        }
+        | ({"invalid": invalid} if invalid else {}),
+    }
     if default is not missing:
-        return {"load_default": default}
-    return {} if optional else {"required": True}
+        options["load_default"] = default
+    elif not optional:
+        options["required"] = True
+    return options
 
 
-class Whole(validate.Regexp):
-    """Match the whole text: "$" alone would let a line feed follow."""
+def whole(pattern: str, error: str) -> Callable[[str], None]:
+    """Make a validator that matches the whole text: "$" alone would let a line feed follow.
 
-    def __call__(self, value: str | bytes) -> str | bytes:  # noqa: D102  (as in Regexp)
-        if self.regex.fullmatch(value) is None:
-            raise ValidationError(self._format_error(value))
-        return value
+    Parameters
+    ----------
+    pattern : str
+        Regular expression, of the kind that OpenAPI documents may publish.
+    error : str
+        What to say when it does not match.
+
+    Returns
+    -------
+    callable
+        Raises ValidationError.
+    """
+    compiled = re.compile(pattern, re.ASCII)
+
+    def check(value: str) -> None:
+        if compiled.fullmatch(value) is None:
+            raise ValidationError(error)
+
+    return check
 
 
 class Quantity(fields.Float):
@@ -43,8 +74,6 @@ class Quantity(fields.Float):
         Whether the field may be left out without a default.
     """
 
-    default_error_messages = {"invalid": "This must be a number."}  # noqa: RUF012  (marshmallow's own form)
-
     def __init__(
         self,
         description: str,
@@ -55,7 +84,7 @@ class Quantity(fields.Float):
         optional: bool = False,
     ) -> None:
         super().__init__(
-            metadata={"description": description}, **_presence(default, optional=optional)
+            **_options(description, default, optional=optional, invalid="This must be a number.")
         )
         self.minimum = minimum
         self.maximum = maximum
@@ -121,9 +150,8 @@ class Count(fields.Integer):
             )
         )
         super().__init__(
-            metadata={"description": description},
             validate=allowed,
-            **_presence(default, optional=optional),
+            **_options(description, default, optional=optional),
         )
 
     def _bind_to_schema(self, field_name: str, parent: Schema | fields.Field[Any]) -> None:
@@ -154,7 +182,7 @@ class Flag(fields.Boolean):
     """
 
     def __init__(self, description: str, *, default: bool) -> None:
-        super().__init__(metadata={"description": description}, load_default=default)
+        super().__init__(**_options(description, default, optional=True))
 
     def _deserialize(
         self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
@@ -188,10 +216,8 @@ class Choice(fields.String):
         optional: bool = False,
     ) -> None:
         super().__init__(
-            metadata={"description": description},
             validate=validate.OneOf(choices, error="This must be one of: {choices}."),
-            error_messages={"invalid": "This must be text."},
-            **_presence(default, optional=optional),
+            **_options(description, default, optional=optional, invalid=NOT_TEXT),
         )
 
 
@@ -206,15 +232,15 @@ class Name(fields.String):
 
     def __init__(self, description: str) -> None:
         super().__init__(
-            metadata={"description": description},
-            required=True,
             validate=[
                 validate.Length(
                     1, MAX_NAME, error=f"This must have from 1 to {MAX_NAME} characters."
                 ),
-                Whole(r"^[^\x00-\x1f\x7f]*$", error="This must have no control characters."),
+                whole(NAME_PATTERN, "This must have no control characters."),
             ],
-            error_messages={"invalid": "This must be text."},
+            **_options(
+                description, missing, optional=False, invalid=NOT_TEXT, pattern=NAME_PATTERN
+            ),
         )
 
 
@@ -231,19 +257,18 @@ class Size(fields.String):
 
     def __init__(
         self,
-        description: str = "conductor size: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'",
+        description: str = f"conductor size: {HOW_WRITTEN}",
         *,
         optional: bool = False,
     ) -> None:
         super().__init__(
-            metadata={"description": description},
-            validate=Whole(
+            validate=whole(
                 SIZE_PATTERN,
-                error="This is no conductor size: write it as '12 AWG', '2/0 AWG', '12 SAE' "
-                "or '2.5 mm2'.",
+                f"This is no conductor size: write it as {HOW_WRITTEN}.",
             ),
-            error_messages={"invalid": "This must be text."},
-            **_presence(missing, optional=optional),
+            **_options(
+                description, missing, optional=optional, invalid=NOT_TEXT, pattern=SIZE_PATTERN
+            ),
         )
 
 
@@ -273,12 +298,15 @@ class Many(fields.List[Any]):
     ) -> None:
         super().__init__(
             inner,
-            metadata={"description": description},
             validate=validate.Length(
                 minimum, maximum, error=f"This must list from {minimum} to {maximum} items."
             ),
-            error_messages={"invalid": "This must be a list."},
-            **_presence([] if optional else missing, optional=False),
+            **_options(
+                description,
+                [] if optional else missing,
+                optional=False,
+                invalid="This must be a list.",
+            ),
         )
 
     def _deserialize(
@@ -308,15 +336,14 @@ class Part(fields.Nested):
     def __init__(
         self,
         schema: type[Schema],
-        description: str = "",
+        description: str,
         *,
         default: object = missing,
         optional: bool = False,
     ) -> None:
         super().__init__(
             schema,
-            metadata={"description": description} if description else {},
-            **_presence(default, optional=optional),
+            **_options(description, default, optional=optional),
         )
 
 

@@ -102,7 +102,7 @@ class RelayContactRequest(Request):
     rating_a = Quantity("steady current that the contact is rated for", minimum=1e-3)
     rating_ambient_c = Quantity("ambient temperature of that rating", default=23.0, maximum=250.0)
     derating = Many(
-        Part(DeratingPoint),
+        Part(DeratingPoint, "one point of the curve"),
         "the maker's points above the rating's ambient, in rising order of temperature",
         minimum=0,
         maximum=20,

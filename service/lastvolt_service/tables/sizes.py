@@ -1,6 +1,7 @@
 """Conductor sizes: how they are written, and what the standards print for them."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cache
 
@@ -11,6 +12,7 @@ M_PER_KFT = 304.8
 
 # Standard -> how its sizes end. The first one of an ending is taken when none is named.
 STANDARDS = {"AWG": "AWG", "SAE": "SAE", "IEC 60228": "mm2", "ISO 6722": "mm2"}
+HOW_WRITTEN = "'12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'"
 SIZE_PATTERN = r"^(?:[0-9]{1,2}|[1-4]/0) (?:AWG|SAE)$|^[0-9]{1,3}(?:\.[0-9]{1,2})? mm2$"
 
 _SIZE = re.compile(SIZE_PATTERN, re.ASCII)
@@ -174,23 +176,34 @@ def split(size: str, standard: str | None = None) -> tuple[str, float]:
         If the text is no size, or the standard has no such size.
     """
     if not _SIZE.fullmatch(size):
-        raise UnknownSize(
-            f"{size!r} is not a conductor size: write it as '12 AWG', '2/0 AWG', '12 SAE' "
-            "or '2.5 mm2'."
-        )
+        raise UnknownSize(f"{size!r} is no conductor size: write it as {HOW_WRITTEN}.", ("size",))
     text, _, ending = size.partition(" ")
     standard = standard or next(name for name, end in STANDARDS.items() if end == ending)
     if STANDARDS[standard] != ending:
         raise UnknownSize(
-            f"{size!r} is not a size of {standard}, whose sizes end in {STANDARDS[standard]!r}."
+            f"{size!r} is no size of {standard}, whose sizes end in {STANDARDS[standard]!r}.",
+            ("standard",),
         )
     number = float(text) if ending == "mm2" else float(gauge_number(text))
-    known = {"AWG": _AWG_GAUGES, "SAE": sae_areas_cmil()}.get(standard) or _metric(standard)
-    if number not in known:
+    if number not in _known(standard):
+        known = sizes(standard)
+        elsewhere = [
+            f" {name} has it: name the standard."
+            for name, end in STANDARDS.items()
+            if end == ending and number in _known(name)
+        ]
         raise UnknownSize(
-            f"{standard} has no {size!r}; its sizes are {', '.join(sizes(standard))}."
+            f"{standard} has no {size!r}: its {len(known)} sizes run from {known[0]} to "
+            f"{known[-1]}.{''.join(elsewhere)}",
+            ("size",),
         )
     return standard, number
+
+
+def _known(standard: str) -> Collection[float]:
+    if standard == "AWG":
+        return _AWG_GAUGES
+    return sae_areas_cmil() if standard == "SAE" else _metric(standard)
 
 
 def flexible(standard: str, area_mm2: float) -> Flexible:
