@@ -1,0 +1,93 @@
+"""Does the last volt arrive? Calculations for automotive DC circuits, over REST or in process.
+
+>>> import lastvolt
+>>> with lastvolt.Client() as client:  # doctest: +SKIP
+...     answer = client.wire_resistance(size="12 AWG", length_m=6.5)
+
+Without a URL the service that is installed beside this package answers, in this process; with one
+(or ``LASTVOLT_URL``) a server does. Answers are frozen dataclasses (`lastvolt.models`), arguments
+are typed (`lastvolt.inputs`), and every error is a `LastvoltError` (`lastvolt.errors`).
+"""
+
+import logging
+from typing import TYPE_CHECKING
+
+from lastvolt import errors, inputs, models
+from lastvolt.client import Client
+from lastvolt.embedded import EMBEDDED
+from lastvolt.errors import (
+    ConnectionFailed,
+    ErrorAnswer,
+    FieldError,
+    InvalidRequest,
+    LastvoltError,
+    NoService,
+    RateLimited,
+    RequestRefused,
+    ServerFault,
+    ServerUnavailable,
+    Timeout,
+    UnreadableAnswer,
+)
+from lastvolt.inputs import OMIT
+from lastvolt.models import (
+    Check,
+    ComputedBy,
+    Conductors,
+    ConductorSize,
+    RelayCoil,
+    RelayContact,
+    Result,
+    SegmentDrop,
+    SolenoidPullIn,
+    SuppressionResult,
+    VoltageDrop,
+    WireResistance,
+)
+
+__all__ = [
+    "EMBEDDED",
+    "OMIT",
+    "Check",
+    "Client",
+    "ComputedBy",
+    "ConductorSize",
+    "Conductors",
+    "ConnectionFailed",
+    "ErrorAnswer",
+    "FieldError",
+    "InvalidRequest",
+    "LastvoltError",
+    "NoService",
+    "RateLimited",
+    "RelayCoil",
+    "RelayContact",
+    "RequestRefused",
+    "Result",
+    "SegmentDrop",
+    "ServerFault",
+    "ServerUnavailable",
+    "SolenoidPullIn",
+    "SuppressionResult",
+    "Timeout",
+    "UnreadableAnswer",
+    "VoltageDrop",
+    "WireResistance",
+    "__version__",
+    "errors",
+    "inputs",
+    "models",
+]
+
+logging.getLogger("lastvolt").addHandler(logging.NullHandler())
+
+__version__: str  # read from the installed package when somebody asks
+
+if not TYPE_CHECKING:  # to a type checker it would make any name an attribute
+
+    def __getattr__(name):
+        if name == "__version__":
+            from lastvolt._version import version
+
+            return version()
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

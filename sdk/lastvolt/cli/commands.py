@@ -1,0 +1,92 @@
+"""Commands: what they take, and the exit status they end with."""
+
+import json
+import sys
+from pathlib import Path
+from typing import Any, NoReturn
+
+import click
+from rich.console import Console
+
+from lastvolt import EMBEDDED, Client, LastvoltError
+from lastvolt.cli import demo as story
+from lastvolt.cli import show
+
+PASSED, FAILED, COULD_NOT_RUN = 0, 1, 2
+_FIELDS = {"operation", "request"}
+
+
+@click.group()
+@click.version_option(package_name="lastvolt")
+def lastvolt() -> None:
+    """Tell whether the last volt arrives: automotive DC circuit calculations."""
+
+
+@lastvolt.command()
+def demo() -> None:
+    """Work through the starter circuit of an invented mobile-library coach.
+
+    Needs no server and no network.
+    """
+    with Client(EMBEDDED) as client:
+        story.tell(client, Console(highlight=False))
+
+
+@lastvolt.command()
+@click.option("--bind", metavar="HOST:PORT", help="Address to listen on.")
+@click.option("--workers", type=click.IntRange(1, 64), help="Processes; one per core by default.")
+def serve(bind: str | None, workers: int | None) -> None:
+    """Serve the REST interface with gunicorn, by default on loopback only."""
+    try:
+        from gunicorn.app.wsgiapp import WSGIApplication
+    except ImportError:
+        raise click.ClickException("Serving needs gunicorn: pip install 'lastvolt[cli]'") from None
+    options = ["--config", "python:lastvolt_service.gunicorn_conf"]
+    options += ["--bind", bind] if bind else []
+    options += ["--workers", str(workers)] if workers else []
+    sys.argv = ["lastvolt serve", *options]
+    WSGIApplication("%(prog)s").run()
+
+
+@lastvolt.command()
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print the raw answer.")
+@click.option("--url", help="Service to ask; by default LASTVOLT_URL, else none but this process.")
+def check(file: Path, as_json: bool, url: str | None) -> None:
+    """Answer one request FILE.
+
+    The file holds {"operation": "voltage-drop", "request": {...}}. Exit status: 0 all checks
+    passed or none failed, 1 a check failed, 2 the request could not be answered.
+    """
+    operation, request = _read(file)
+    console = Console(highlight=False)
+    try:
+        with Client(url) as client:
+            answer = client.call(operation, request)
+    except LastvoltError as error:
+        show.error(error)
+        sys.exit(COULD_NOT_RUN)
+    if as_json:
+        click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
+    else:
+        show.answer(console, operation, answer)
+    failed = any(item["verdict"] == "fail" for item in answer.get("checks", ()))
+    sys.exit(FAILED if failed else PASSED)
+
+
+def _read(file: Path) -> tuple[str, dict[str, Any]]:
+    try:
+        given = json.loads(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError) as error:
+        _stop(f"{file}: {error}")
+    if not isinstance(given, dict) or set(given) != _FIELDS:
+        _stop(f'{file}: the file must hold {{"operation": …, "request": …}} and nothing else')
+    operation, request = given["operation"], given["request"]
+    if not isinstance(operation, str) or not isinstance(request, dict):
+        _stop(f"{file}: operation must be text and request an object")
+    return operation, request
+
+
+def _stop(message: str) -> NoReturn:
+    click.echo(message, err=True)
+    sys.exit(COULD_NOT_RUN)

@@ -1,0 +1,144 @@
+"""The client: one method per operation, over HTTP or on the service in this process."""
+
+import os
+from collections.abc import Mapping
+from types import TracebackType
+from typing import Any, Self
+from urllib.parse import quote
+
+import requests
+from requests.utils import urldefragauth
+
+from lastvolt import transport
+from lastvolt.embedded import EMBEDDED, WSGIAdapter, application
+from lastvolt.encoding import encoded
+from lastvolt.errors import NoService, UnreadableAnswer
+from lastvolt.inputs import OMIT
+from lastvolt.operations import Relays, Solenoids, Wires
+from lastvolt.operations.base import Answer
+
+URL_VARIABLE = "LASTVOLT_URL"
+API_KEY_VARIABLE = "LASTVOLT_API_KEY"
+
+_TABLES = frozenset({"conductors"})  # read by GET; every other operation is a POST
+
+
+class Client(Wires, Relays, Solenoids):
+    """Ask a lastvolt service.
+
+    Without a URL, here or in the environment variable ``LASTVOLT_URL``, the service that is
+    installed beside this package answers within this process. One client may serve several
+    threads, as far as its session does.
+
+    Parameters
+    ----------
+    url : str, optional
+        Where the service is, for example ``"http://127.0.0.1:8000"``. `lastvolt.EMBEDDED` asks
+        for the one in this process, whatever the environment says.
+    timeout : float or tuple of float
+        For each attempt over HTTP: one for both, or connect and read. [s]
+    retries : int
+        Attempts over HTTP after the first, with growing waits; every operation is safe to repeat.
+    session : requests.Session, optional
+        Your own, which stays yours: it is not closed, and its adapters decide on retries.
+    api_key : str, optional
+        Sent as a bearer token; by default that of ``LASTVOLT_API_KEY``, if set.
+
+    Raises
+    ------
+    NoService
+        If there is neither a usable URL nor an installed service.
+
+    Examples
+    --------
+    >>> with Client("http://127.0.0.1:8000") as client:  # doctest: +SKIP
+    ...     print(client.wire_resistance(size="12 AWG", length_m=6.5).resistance_ohm)
+    """
+
+    def __init__(
+        self,
+        url: str | None = None,
+        *,
+        timeout: transport.Timeouts = transport.TIMEOUT_S,
+        retries: int = transport.RETRIES,
+        session: requests.Session | None = None,
+        api_key: str | None = None,
+    ) -> None:
+        self._url = (url or os.environ.get(URL_VARIABLE) or EMBEDDED).strip().rstrip("/")
+        if self._url != EMBEDDED and not self._url.lower().startswith(("http://", "https://")):
+            raise NoService(
+                f"{self._url!r} is not the URL of a service: it must begin with http:// or https://."
+            )
+        key = api_key or os.environ.get(API_KEY_VARIABLE)
+        self._auth = transport.BearerAuth(key) if key else None
+        self._timeout = timeout
+        self._owns_session = session is None
+        self._session = transport.new_session(retries) if session is None else session
+        if self._url == EMBEDDED:
+            self._session.mount(EMBEDDED, WSGIAdapter(application()))
+            if self._owns_session:
+                self._session.trust_env = False  # nothing leaves the process: no proxy, no netrc
+
+    def __repr__(self) -> str:
+        """Show the URL, without a password that may be in it."""
+        return f"Client({urldefragauth(self._url)!r})"
+
+    def __enter__(self) -> Self:
+        """Begin; `close` ends it."""
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        traceback: TracebackType | None,
+    ) -> None:
+        """Close the connections."""
+        self.close()
+
+    def close(self) -> None:
+        """Close the connections; a session of your own stays open."""
+        if self._owns_session:
+            self._session.close()
+
+    def call(self, operation: str, body: Mapping[str, Any]) -> dict[str, Any]:
+        """Ask for an operation by name and get the JSON answer as it is.
+
+        Parameters
+        ----------
+        operation : str
+            As in the path: ``"voltage-drop"``.
+        body : mapping
+            Fields of the request.
+
+        Returns
+        -------
+        dict
+            The answer, with whatever the service may have added since this package was made.
+
+        Raises
+        ------
+        LastvoltError
+            If there is no such answer; its classes are drawn in `lastvolt.errors`.
+        """
+        return self._request(operation, body)[0]
+
+    def _request(
+        self, operation: str, body: Mapping[str, Any]
+    ) -> tuple[dict[str, Any], requests.Response]:
+        url = f"{self._url}/v1/{quote(operation, safe='')}"
+        how: dict[str, Any] = {"auth": self._auth, "timeout": self._timeout}
+        if operation in _TABLES:
+            return transport.exchange(self._session, "GET", url, query=body, **how)
+        return transport.exchange(self._session, "POST", url, content=encoded(body), **how)
+
+    def _ask(self, answer: type[Answer], operation: str, **fields: object) -> Answer:
+        body = {name: value for name, value in fields.items() if value is not OMIT}
+        given, response = self._request(operation, body)
+        try:
+            return answer.from_json(given)
+        except ValueError as error:
+            raise UnreadableAnswer(
+                f"The answer to {operation} does not fit this version of the package: {error}",
+                response=response,
+            ) from error

@@ -1,0 +1,185 @@
+"""How an answer is read, and what all answers share."""
+
+import dataclasses
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from types import NoneType, UnionType
+from typing import Any, Literal, Self, Union, get_args, get_origin, get_type_hints
+
+Verdict = Literal["pass", "marginal", "fail", "unknown"]
+
+_WORST_FIRST: tuple[Verdict, ...] = ("fail", "marginal", "unknown", "pass")
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """Base of all answers and their parts."""
+
+    @classmethod
+    def from_json(cls, given: Any) -> Self:
+        """Build from a JSON object.
+
+        Parameters
+        ----------
+        given : dict
+            The object; fields that the class does not know are left aside.
+
+        Returns
+        -------
+        Model
+            Of this class.
+
+        Raises
+        ------
+        ValueError
+            If a field is missing or of the wrong type.
+        """
+        known = _typed(given, dict)
+        values: dict[str, Any] = {}
+        kind: Any = cls  # mypy takes the instances' hash for that of the class
+        for name, read in _readers(kind):
+            if name not in known:
+                raise ValueError(f"{name} is missing.")
+            try:
+                values[name] = read(known[name])
+            except ValueError as error:
+                raise ValueError(f"{name}: {error}") from None
+        return cls(**values)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Give the known part of the JSON answer back.
+
+        Returns
+        -------
+        dict
+            With lists for tuples.
+        """
+        return {field.name: _plain(getattr(self, field.name)) for field in dataclasses.fields(self)}
+
+
+@dataclass(frozen=True, slots=True)
+class Check(Model):
+    """One question that a practitioner would ask of the circuit, and its answer.
+
+    Attributes
+    ----------
+    name : str
+        What is checked.
+    verdict : str
+        ``pass``, ``marginal``, ``fail``, or ``unknown`` where an input that it needs was not given.
+    value, limit : float or None
+        The number that is judged, and what it is judged against, in `unit`.
+    unit : str
+        Unit of value, limit and margin.
+    margin : float or None
+        Distance from the limit in `unit`; positive is on the good side.
+    basis : str
+        Publication of the limit, or common practice, or given by the caller.
+    message : str
+        One sentence to act on.
+    """
+
+    name: str
+    verdict: Verdict
+    value: float | None
+    limit: float | None
+    unit: str
+    margin: float | None
+    basis: str
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComputedBy(Model):
+    """Versions that reproduce an answer.
+
+    Attributes
+    ----------
+    service, tables : str
+        Version of the service, and of the published tables that it carries.
+    """
+
+    service: str
+    tables: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result(Model):
+    """Common part of every calculation.
+
+    Attributes
+    ----------
+    checks : tuple of Check
+        Every question asked of the circuit, with its verdict.
+    basis : tuple of str
+        Publications, formulas and practice that the answer rests on.
+    cautions : tuple of str
+        What can hurt someone here, and who decides.
+    computed_by : ComputedBy
+        Versions that reproduce this answer.
+    """
+
+    checks: tuple[Check, ...]
+    basis: tuple[str, ...]
+    cautions: tuple[str, ...]
+    computed_by: ComputedBy
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst of all verdicts: fail, then marginal, then unknown, then pass.
+
+        Unknown is worse than pass, as something is left unproved, and better than marginal, as
+        nothing is found wrong. An answer without checks is unknown: nothing was judged. So is a
+        word of a later version.
+        """
+        verdicts = {check.verdict for check in self.checks}
+        if not verdicts <= set(_WORST_FIRST):
+            verdicts.add("unknown")
+        return next((worst for worst in _WORST_FIRST if worst in verdicts), "unknown")
+
+    def failing(self) -> tuple[Check, ...]:
+        """Give the checks that fail.
+
+        Returns
+        -------
+        tuple of Check
+        """
+        return tuple(check for check in self.checks if check.verdict == "fail")
+
+
+@cache
+def _readers(model: type[Model]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
+    """Name and reader of every field; type hints are read once for each class."""
+    hints = get_type_hints(model)
+    return tuple((field.name, _reader(hints[field.name])) for field in dataclasses.fields(model))
+
+
+def _reader(hint: Any) -> Callable[[Any], Any]:
+    origin, arguments = get_origin(hint), get_args(hint)
+    if origin in {Union, UnionType}:
+        inner = _reader(next(argument for argument in arguments if argument is not NoneType))
+        return lambda value: None if value is None else inner(value)
+    if origin is tuple:
+        item = _reader(arguments[0])
+        return lambda value: tuple(item(each) for each in _typed(value, list))
+    if origin is Literal:  # a word of a later version is a word all the same
+        return lambda value: _typed(value, str)
+    if issubclass(hint, Model):
+        read: Callable[[Any], Any] = hint.from_json
+        return read
+    return lambda value: _typed(value, hint)
+
+
+def _typed(value: Any, kind: type) -> Any:
+    if kind is float and type(value) is int:  # JSON writes 12.0 as 12 where it likes
+        return float(value)
+    if type(value) is not kind:
+        raise ValueError(f"{value!r:.80} is no {kind.__name__}.")
+    return value
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Model):
+        return value.to_dict()
+    return [_plain(item) for item in value] if isinstance(value, tuple) else value

@@ -1,0 +1,152 @@
+"""Relay coils and contacts."""
+
+from collections.abc import Sequence
+
+from lastvolt import inputs, models
+from lastvolt.inputs import OMIT, Omit
+from lastvolt.operations.base import Asking
+
+
+class Relays(Asking):
+    """Ask about relays."""
+
+    def relay_coil(
+        self,
+        *,
+        nominal_v: float,
+        coil_resistance_ohm: float,
+        pick_up_v: float,
+        ambient_c: float,
+        available_v: float,
+        drop_out_v: float | Omit = OMIT,
+        reference_temperature_c: float | Omit = OMIT,
+        dip_v: float | Omit = OMIT,
+        maximum_v: float | Omit = OMIT,
+        thermal_resistance_k_per_w: float | Omit = OMIT,
+        coil_limit_c: float | Omit = OMIT,
+        energised_before: bool | Omit = OMIT,
+        suppression: inputs.Suppression | Omit = OMIT,
+        switch_limit_v: float | Omit = OMIT,
+    ) -> models.RelayCoil:
+        """Check that a relay closes, holds and keeps cool where it is mounted.
+
+        Parameters
+        ----------
+        nominal_v : float
+            Nominal voltage of the coil. [V]
+        coil_resistance_ohm : float
+            Of the coil at the reference temperature. [ohm]
+        pick_up_v : float
+            At which the relay is sure to close, at the reference temperature. [V]
+        ambient_c : float
+            Temperature around the relay. [degC]
+        available_v : float
+            Lowest voltage at the coil when the relay must close. [V]
+        drop_out_v : float, optional
+            Below which the relay opens, at the reference temperature. [V]
+        reference_temperature_c : float, optional
+            Temperature of the maker's values, by default 20. [degC]
+        dip_v : float, optional
+            Lowest voltage at the coil while it must hold, such as in a cranking dip. [V]
+        maximum_v : float, optional
+            Highest lasting voltage at the coil, such as the charging voltage. [V]
+        thermal_resistance_k_per_w : float, optional
+            Rise of the coil per watt. [K/W]
+        coil_limit_c : float, optional
+            Highest temperature of the coil's insulation. [degC]
+        energised_before : bool, optional
+            Whether the headline values are for a coil that was energised until just before; true
+            by default.
+        suppression : mapping, optional
+            What is wired across the coil; nothing by default.
+        switch_limit_v : float, optional
+            Highest voltage that the switch or driver of the coil stands. [V]
+
+        Returns
+        -------
+        RelayCoil
+        """
+        return self._ask(
+            models.RelayCoil,
+            "relay-coil",
+            nominal_v=nominal_v,
+            coil_resistance_ohm=coil_resistance_ohm,
+            pick_up_v=pick_up_v,
+            ambient_c=ambient_c,
+            available_v=available_v,
+            drop_out_v=drop_out_v,
+            reference_temperature_c=reference_temperature_c,
+            dip_v=dip_v,
+            maximum_v=maximum_v,
+            thermal_resistance_k_per_w=thermal_resistance_k_per_w,
+            coil_limit_c=coil_limit_c,
+            energised_before=energised_before,
+            suppression=suppression,
+            switch_limit_v=switch_limit_v,
+        )
+
+    def relay_contact(
+        self,
+        *,
+        rating_a: float,
+        supply_v: float,
+        rated_v: float,
+        load_current_a: float,
+        load_kind: inputs.LoadKind,
+        ambient_c: float,
+        rating_ambient_c: float | Omit = OMIT,
+        derating: Sequence[inputs.DeratingPoint] | Omit = OMIT,
+        make_rating_a: float | Omit = OMIT,
+        inrush_current_a: float | Omit = OMIT,
+        contact_resistance_ohm: float | Omit = OMIT,
+        minimum_current_a: float | Omit = OMIT,
+    ) -> models.RelayContact:
+        """Check that a relay's contact closes on, carries and breaks its load.
+
+        Parameters
+        ----------
+        rating_a : float
+            Steady current that the contact is rated for. [A]
+        supply_v : float
+            Highest voltage that the contact breaks. [V]
+        rated_v : float
+            DC voltage that the contact is rated for. [V]
+        load_current_a : float
+            Steady current of the load. [A]
+        load_kind : str
+            Kind of load, for its inrush.
+        ambient_c : float
+            Temperature around the relay. [degC]
+        rating_ambient_c : float, optional
+            Ambient temperature of the rating, by default 23. [degC]
+        derating : sequence of mapping, optional
+            The maker's points above that temperature, in rising order of temperature.
+        make_rating_a : float, optional
+            Current that the contact may close on. [A]
+        inrush_current_a : float, optional
+            First current of the load, measured or from its maker. [A]
+        contact_resistance_ohm : float, optional
+            Of the closed contact. [ohm]
+        minimum_current_a : float, optional
+            Smallest current that keeps the contact material clean. [A]
+
+        Returns
+        -------
+        RelayContact
+        """
+        return self._ask(
+            models.RelayContact,
+            "relay-contact",
+            rating_a=rating_a,
+            supply_v=supply_v,
+            rated_v=rated_v,
+            load_current_a=load_current_a,
+            load_kind=load_kind,
+            ambient_c=ambient_c,
+            rating_ambient_c=rating_ambient_c,
+            derating=OMIT if isinstance(derating, Omit) else list(derating),
+            make_rating_a=make_rating_a,
+            inrush_current_a=inrush_current_a,
+            contact_resistance_ohm=contact_resistance_ohm,
+            minimum_current_a=minimum_current_a,
+        )
