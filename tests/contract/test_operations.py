@@ -1,0 +1,32 @@
+"""Every SDK method answers the published example, in this process and over a socket alike."""
+
+from typing import Any
+
+import pytest
+
+from lastvolt import Client, models
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.operations import Operation
+
+
+@pytest.fixture(params=OPERATIONS, ids=lambda operation: operation.name)
+def operation(request: pytest.FixtureRequest) -> Operation:
+    found: Operation = request.param
+    return found
+
+
+def ask(client: Client, operation: Operation) -> models.Model:
+    arguments: dict[str, Any] = operation.schema.example
+    answer: models.Model = getattr(client, operation.function.__name__)(**arguments)
+    return answer
+
+
+def test_socket_and_process_give_the_same_answer(
+    embedded: Client, remote: Client, operation: Operation
+) -> None:
+    assert ask(remote, operation) == ask(embedded, operation)
+
+
+def test_the_typed_answer_is_the_whole_raw_one(embedded: Client, operation: Operation) -> None:
+    raw = embedded.call(operation.name, operation.schema.example)
+    assert ask(embedded, operation).to_dict() == raw

@@ -1,0 +1,112 @@
+"""Answers: frozen, typed, patient with new fields, and judged by their worst check."""
+
+import dataclasses
+import json
+from typing import Any
+
+import pytest
+
+import lastvolt
+from lastvolt import models
+
+from .conftest import COMPUTED_BY, WIRE
+
+CHECK = {
+    "name": "pick-up",
+    "verdict": "pass",
+    "value": 9.6,
+    "limit": 8,
+    "unit": "V",
+    "margin": None,
+    "basis": "common practice, no source",
+    "message": "It closes.",
+}
+DROP = {
+    "load_voltage_v": 10.7,
+    "current_a": 8.6,
+    "load_power_w": 92,
+    "path_resistance_ohm": 0.17,
+    "drop_v": 1.5,
+    "drop_percent": 12.3,
+    "limit_drop_v": 1.0,
+    "nominal_v": 12.0,
+    "unstable_load_voltage_v": None,
+    "worst_segment": "key switch",
+    "segments": [
+        {
+            "name": "key switch",
+            "kind": "contact",
+            "resistance_ohm": 0.06,
+            "drop_v": 0.5,
+            "power_w": 4.4,
+            "share_percent": 34.0,
+            "temperature_c": None,
+        }
+    ],
+    "checks": [CHECK],
+    "basis": [],
+    "cautions": ["hot"],
+    "computed_by": COMPUTED_BY,
+}
+
+
+def result(*verdicts: str) -> models.WireResistance:
+    checks = [{**CHECK, "verdict": verdict, "name": verdict} for verdict in verdicts]
+    return models.WireResistance.from_json({**WIRE, "checks": checks})
+
+
+def test_nested_answers_are_typed_through() -> None:
+    drop = models.VoltageDrop.from_json(DROP)
+    assert drop.segments[0].name == "key switch"
+    assert isinstance(drop.segments[0], models.SegmentDrop)
+    assert isinstance(drop.checks, tuple)
+    assert drop.computed_by == models.ComputedBy("1.2.3", "0123abcd")
+    assert (type(drop.load_power_w), drop.load_power_w) == (float, 92.0)
+    assert drop.unstable_load_voltage_v is None
+
+
+def test_there_and_back() -> None:
+    drop = models.VoltageDrop.from_json(DROP)
+    assert drop.to_dict() == DROP
+    assert models.VoltageDrop.from_json(json.loads(json.dumps(drop.to_dict()))) == drop
+
+
+def test_new_fields_are_left_aside() -> None:
+    later: dict[str, Any] = {**WIRE, "steps": [1], "computed_by": {**COMPUTED_BY, "host": "x"}}
+    assert models.WireResistance.from_json(later) == models.WireResistance.from_json(WIRE)
+
+
+def test_answers_cannot_be_changed() -> None:
+    wire = models.WireResistance.from_json(WIRE)
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        wire.resistance_ohm = 0.0
+    assert hash(wire) == hash(models.WireResistance.from_json(WIRE))
+    assert not hasattr(wire, "__dict__")
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "worst"),
+    [
+        ((), "unknown"),
+        (("pass",), "pass"),
+        (("pass", "unknown"), "unknown"),
+        (("unknown", "marginal", "pass"), "marginal"),
+        (("pass", "fail", "unknown", "marginal"), "fail"),
+        (("a later word",), "unknown"),
+        (("pass", "a later word", "fail"), "fail"),
+        (("pass", "a later word"), "unknown"),
+    ],
+)
+def test_the_worst_check_decides(verdicts: tuple[str, ...], worst: str) -> None:
+    assert result(*verdicts).verdict == worst
+
+
+def test_failing_lists_the_failed_checks_in_order() -> None:
+    answer = result("fail", "pass", "marginal", "fail", "unknown")
+    assert [check.verdict for check in answer.failing()] == ["fail", "fail"]
+    assert result("pass", "unknown").failing() == ()
+
+
+def test_every_answer_is_exported() -> None:
+    assert lastvolt.VoltageDrop is models.VoltageDrop
+    assert set(models.__all__) - {"Model", "Verdict"} <= set(lastvolt.__all__)
