@@ -60,4 +60,4 @@ def power_load_voltages(
     inside = np.asarray(supply_v**2 - 4.0 * lost)
     root = np.sqrt(np.where(inside < 0, np.nan, inside))
     stable = 0.5 * (supply_v + root)
-    return stable, lost / stable
+    return stable, lost / np.where(stable == 0, 1.0, stable)  # without supply, both are 0

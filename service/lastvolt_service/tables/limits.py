@@ -5,6 +5,9 @@ from functools import cache
 
 from lastvolt_service import tables
 
+# Of the return through the body with its joints, where nothing better is known.
+GROUND_RETURN_OHM = 0.005
+
 
 @dataclass(frozen=True, slots=True)
 class Limit:
@@ -88,3 +91,13 @@ def inrush() -> dict[str, Inrush]:
         )
         for row in tables.rows("inrush")
     }
+
+
+def ground_return_citation() -> str:
+    """Cite `GROUND_RETURN_OHM`.
+
+    Returns
+    -------
+    str
+    """
+    return tables.citation("grounds", "ac43")

@@ -13,10 +13,13 @@ M_PER_KFT = 304.8
 # Standard -> how its sizes end. The first one of an ending is taken when none is named.
 STANDARDS = {"AWG": "AWG", "SAE": "SAE", "IEC 60228": "mm2", "ISO 6722": "mm2"}
 HOW_WRITTEN = "'12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'"
-SIZE_PATTERN = r"^(?:[0-9]{1,2}|[1-4]/0) (?:AWG|SAE)$|^[0-9]{1,3}(?:\.[0-9]{1,2})? mm2$"
+# No leading zeros: in the trade "00" is 2/0, which no number says.
+SIZE_PATTERN = r"^(?:[1-9]?[0-9]|[1-4]/0) (?:AWG|SAE)$|^[0-9]{1,3}(?:\.[0-9]{1,2})? mm2$"
 
 _SIZE = re.compile(SIZE_PATTERN, re.ASCII)
 _AWG_GAUGES = (*range(40, 0, -1), 0, -1, -2, -3)
+# The gauges that wire is sold in: those of NEC Chapter 9 Table 8, and the even ones below.
+_AWG_TRADE = (24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +155,23 @@ def sizes(standard: str) -> tuple[str, ...]:
     if standard == "SAE":
         return tuple(f"{gauge_name(gauge)} SAE" for gauge in sae_areas_cmil())
     return tuple(f"{area:g} mm2" for area in _metric(standard))
+
+
+def trade_sizes(standard: str) -> tuple[str, ...]:
+    """List the sizes of a standard that wire is sold in, smallest conductor first.
+
+    Parameters
+    ----------
+    standard : str
+        One of `STANDARDS`.
+
+    Returns
+    -------
+    tuple of str
+    """
+    if standard == "AWG":
+        return tuple(f"{gauge_name(gauge)} AWG" for gauge in _AWG_TRADE)
+    return sizes(standard)
 
 
 def split(size: str, standard: str | None = None) -> tuple[str, float]:

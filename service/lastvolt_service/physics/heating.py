@@ -1,0 +1,295 @@
+"""Steady heat of a wire: its temperature at a current, and the current at a temperature."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lastvolt_service.physics import Real
+from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.physics.cooling import Wire, insulation_k_m_per_w, surface_cooling
+
+# Rows that are solved together: their columns stay in the processor's cache.
+BLOCK_ROWS = 16_384
+# Of the balance, relative: the temperature is then good to about 1e-8 K.
+TOLERANCE = 1e-10
+# Newton takes 3 to 6 steps; bisection, where Newton leaves the bracket, ends within 60.
+MAXIMUM_ITERATIONS = 80
+
+Flag: TypeAlias = NDArray[np.bool_] | np.bool_
+Count: TypeAlias = NDArray[np.int_] | np.int_
+
+_FIELDS = tuple(field.name for field in fields(Wire))
+
+
+@dataclass(frozen=True, slots=True)
+class Equilibrium:
+    """Steady state of a wire at a current.
+
+    Attributes
+    ----------
+    conductor_temperature_c : float or ndarray
+        NaN where there is no equilibrium. [degC]
+    surface_temperature_c : float or ndarray
+        NaN where there is no equilibrium. [degC]
+    residual : float or ndarray
+        Heat given off less heat released, over the heat released at ambient temperature.
+    runaway : bool or ndarray of bool
+        True where the wire finds no equilibrium below the ceiling: it heats up without end.
+    converged : bool or ndarray of bool
+        True where the balance closes within `TOLERANCE`.
+    iterations : int or ndarray of int
+        Evaluations of the balance.
+    """
+
+    conductor_temperature_c: Real
+    surface_temperature_c: Real
+    residual: Real
+    runaway: Flag
+    converged: Flag
+    iterations: Count
+
+
+def conductor_temperature(*, current_a: Real, wire: Wire, ceiling_c: Real) -> Equilibrium:
+    """Temperature at which a wire settles at a steady current.
+
+    Parameters
+    ----------
+    current_a : float or ndarray
+        Steady current. [A]
+    wire : Wire
+        The wire.
+    ceiling_c : float or ndarray
+        Where the search ends: beyond it the wire is no longer a wire, for example because its
+        insulation melts. [degC]
+
+    Returns
+    -------
+    Equilibrium
+        Broadcast shape.
+
+    Notes
+    -----
+    With P the heat per metre, Tc the conductor, Ts the surface and Ta the ambient::
+
+        P = (I/g)**2 r20 (1 + a (Tc - 20)) = (Tc - Ts) / R = pi D (h_c + h_r) (Ts - Ta)
+
+    Tc is eliminated, and ``Ts - Ta`` solved for. The heat given off per kelvin grows with the
+    rise, the heat released by the same amount for each kelvin: so there is one solution below the
+    ceiling or none, and none is runaway. A second, unstable one would need a resistance that grows
+    faster than its linear law.
+    """
+    return Equilibrium(*by_blocks(_conductor_temperature, wire, current_a, ceiling_c))
+
+
+def permissible_current_a(*, limit_c: Real, wire: Wire) -> Real:
+    """Steady current at which the conductor settles at a temperature.
+
+    Parameters
+    ----------
+    limit_c : float or ndarray
+        Temperature that the conductor may have. [degC]
+    wire : Wire
+        The wire.
+
+    Returns
+    -------
+    current_a : float or ndarray
+        Broadcast shape; 0 where the ambient is at the limit or above it. [A]
+
+    Notes
+    -----
+    The balance of `conductor_temperature` with Tc known: the surface temperature closes it, and
+    the current follows from the heat.
+    """
+    current: Real
+    (current,) = by_blocks(_permissible_current, wire, limit_c)
+    return current
+
+
+def ambient_factor(*, limit_c: Real, ambient_c: Real, reference_ambient_c: Real) -> Real:
+    """Permissible current at an ambient over that at another, as the published tables have it.
+
+    Parameters
+    ----------
+    limit_c : float or ndarray
+        Temperature that the conductor may have. [degC]
+    ambient_c : float or ndarray
+        Ambient asked for. [degC]
+    reference_ambient_c : float or ndarray
+        Ambient of the published value, below the limit. [degC]
+
+    Returns
+    -------
+    factor : float or ndarray
+        Broadcast shape; 0 where the ambient is at the limit or above it.
+
+    Notes
+    -----
+    ``sqrt((Tc - Ta) / (Tc - Tref))``: heat in proportion to the rise. For published currents
+    only; `permissible_current_a` needs no such factor.
+
+    References
+    ----------
+    NFPA 70, National Electrical Code, 310.15(B).
+    """
+    ratio = (limit_c - ambient_c) / (limit_c - reference_ambient_c)
+    factor: Real = np.sqrt(np.maximum(ratio, 0.0))
+    return factor
+
+
+def _conductor_temperature(wire: Wire, current_a: Real, ceiling_c: Real) -> tuple[Any, ...]:
+    """Solve one block.
+
+    P (1 - q a R) - q a rise = q (1 + a (Ta - 20)), with q the heat at 20 degC: Tc eliminated.
+    """
+    heat_20 = (current_a / wire.grouping_factor) ** 2 * wire.resistance_20_ohm_per_m
+    feedback = heat_20 * wire.temperature_coefficient_per_k
+    resistance = insulation_k_m_per_w(wire)
+    source = heat_20 * resistance_ratio(
+        temperature_c=wire.ambient_c,
+        temperature_coefficient_per_k=wire.temperature_coefficient_per_k,
+    )
+    headroom = ceiling_c - wire.ambient_c
+    rise, heat, error, iterations = surface_rise(
+        weight=1.0 - feedback * resistance,
+        linear=-feedback,
+        source=source,
+        span_k=np.maximum(headroom, 0.0),
+        wire=wire,
+    )
+    conductor_rise = rise + heat * resistance
+    closed = np.abs(error) <= TOLERANCE * np.abs(source)
+    runaway = ((error < 0.0) & ~closed) | (conductor_rise > headroom) | (headroom < 0.0)
+    converged = closed & ~runaway
+    return (
+        np.where(converged, wire.ambient_c + conductor_rise, np.nan)[()],
+        np.where(converged, wire.ambient_c + rise, np.nan)[()],
+        error / np.maximum(np.abs(source), np.finfo(float).tiny),
+        runaway,
+        converged,
+        iterations,
+    )
+
+
+def _permissible_current(wire: Wire, limit_c: Real) -> tuple[Any, ...]:
+    """Solve one block."""
+    resistance = insulation_k_m_per_w(wire)
+    conductor_rise = limit_c - wire.ambient_c
+    _, heat, error, _ = surface_rise(
+        weight=resistance, linear=1.0, source=conductor_rise, span_k=conductor_rise, wire=wire
+    )
+    closed = np.abs(error) <= TOLERANCE * np.abs(conductor_rise)
+    ohm_per_m = wire.resistance_20_ohm_per_m * resistance_ratio(
+        temperature_c=limit_c, temperature_coefficient_per_k=wire.temperature_coefficient_per_k
+    )
+    current = wire.grouping_factor * np.sqrt(np.maximum(heat, 0.0) / ohm_per_m)
+    return (np.where(closed, current, np.nan)[()],)
+
+
+def surface_rise(
+    *, weight: Real, linear: Real, source: Real, span_k: Real, wire: Wire
+) -> tuple[Real, Real, Real, Count]:
+    """Solve ``weight * P(rise) + linear * rise = source`` for the rise of the surface.
+
+    Parameters
+    ----------
+    weight, linear, source : float or ndarray
+        Of the balance; P is the heat that `surface_cooling` gives.
+    span_k : float or ndarray
+        The root is sought between 0 and this. [K]
+    wire : Wire
+        The wire.
+
+    Returns
+    -------
+    rise_k : float or ndarray
+        Of the surface above ambient; `span_k` where the root lies beyond it. [K]
+    heat_w_per_m : float or ndarray
+        P at that rise. [W/m]
+    error : float or ndarray
+        Left side less right side.
+    iterations : int or ndarray of int
+        Evaluations of the balance.
+
+    Notes
+    -----
+    Newton inside a bracket. P is convex but for surfaces that hardly radiate: Newton then crosses
+    the root at most once, and comes down to it. A step out of the bracket is replaced by the end
+    of the span where that is untried, else by the middle of the bracket.
+    """
+    low, top = np.minimum(span_k, 0.0), np.maximum(span_k, 0.0)
+    high = top
+    # First guess: P of about (0.065 + 0.05 D) W/(m K) at a rise of 60 K, and as rise**1.2.
+    steepness = weight * (0.065 + 0.05 * wire.outer_diameter_mm)
+    guess = source / np.maximum(np.maximum(steepness + linear, 0.3 * steepness), 1e-9)
+    steepness = steepness * (np.abs(guess) / 60.0) ** 0.2
+    guess = source / np.maximum(np.maximum(steepness + linear, 0.3 * steepness), 1e-9)
+    rise = np.minimum(np.maximum(guess, low), top)
+    tolerance = TOLERANCE * np.abs(source)
+    iterations = np.ones_like(rise, dtype=int)[()]
+    for _ in range(MAXIMUM_ITERATIONS):
+        cooling = surface_cooling(rise_k=rise, wire=wire)
+        error = rise * (weight * cooling.w_per_m_k + linear) - source
+        below = error < 0.0
+        unsolved = (np.abs(error) > tolerance) & ~(below & (rise >= top))
+        if not unsolved.any():
+            break
+        low, high = np.where(below, rise, low), np.where(below, high, rise)
+        step = rise - error / (weight * cooling.slope_w_per_m_k + linear)
+        outside = (step <= low) | (step >= high)
+        if outside.any():
+            untried = below & (high >= top)
+            step = np.where(outside, np.where(untried, top, 0.5 * (low + high)), step)
+        rise = np.where(unsolved, step, rise)
+        iterations = iterations + unsolved
+    return rise, rise * cooling.w_per_m_k, error, iterations
+
+
+def by_blocks(
+    solve: Callable[..., tuple[Any, ...]],
+    wire: Wire,
+    *columns: Real,
+    rows: int = BLOCK_ROWS,
+) -> tuple[Any, ...]:
+    """Solve columns block by block, so that any number of rows goes through in flat memory.
+
+    Parameters
+    ----------
+    solve : callable
+        Takes a Wire and the columns of one block, gives a tuple of results.
+    wire : Wire
+        The wire.
+    *columns : float or ndarray
+        Further arguments; they broadcast with the fields of the wire.
+    rows : int
+        Length of a block.
+
+    Returns
+    -------
+    tuple of float or ndarray
+        What `solve` gives, of the shape that all arguments broadcast to.
+    """
+    given = [np.asarray(getattr(wire, name), dtype=float) for name in _FIELDS]
+    given += [np.asarray(column, dtype=float) for column in columns]
+    shape = np.broadcast_shapes(*(column.shape for column in given))
+    size = math.prod(shape)
+
+    # Columns of rows; scalars stay plain numbers, which numpy handles faster than arrays of one.
+    flat = [
+        column[()]
+        if column.ndim == 0
+        else (column if column.shape == shape else np.broadcast_to(column, shape)).reshape(-1)
+        for column in given
+    ]
+
+    def block(start: int) -> tuple[Any, ...]:
+        part = [column[start : start + rows] if np.ndim(column) else column for column in flat]
+        return solve(Wire(**dict(zip(_FIELDS, part, strict=False))), *part[len(_FIELDS) :])
+
+    parts = [block(start) for start in range(0, max(size, 1), rows)]
+    whole = parts[0] if len(parts) == 1 else map(np.concatenate, zip(*parts, strict=True))
+    return tuple(np.reshape(column, shape)[()] for column in whole)

@@ -1,0 +1,55 @@
+"""Conductor sizes: how they are read, and what is said of those that do not exist."""
+
+import pytest
+
+from lastvolt_service.errors import UnknownSize
+from lastvolt_service.tables.sizes import STANDARDS, gauge_name, gauge_number, sizes, split
+
+
+@pytest.mark.parametrize("standard", STANDARDS)
+def test_every_listed_size_is_read(standard):
+    assert sizes(standard)
+    for size in sizes(standard):
+        assert split(size, standard)[0] == standard
+
+
+@pytest.mark.parametrize(
+    ("size", "expected"),
+    [
+        ("12 AWG", ("AWG", 12)),
+        ("1/0 AWG", ("AWG", 0)),
+        ("0 AWG", ("AWG", 0)),
+        ("4/0 SAE", ("SAE", -3)),
+        ("2.5 mm2", ("IEC 60228", 2.5)),
+        ("2.50 mm2", ("IEC 60228", 2.5)),
+    ],
+)
+def test_standard_follows_from_the_ending(size, expected):
+    assert split(size) == expected
+
+
+@pytest.mark.parametrize("gauge", range(-3, 41))
+def test_gauges_are_written_and_read(gauge):
+    assert gauge_number(gauge_name(gauge)) == gauge
+
+
+@pytest.mark.parametrize(
+    "size",
+    ["", "12", "AWG", "12AWG", "12 awg", " 12 AWG", "12 AWG\n", "5/0 AWG", "41 AWG", "20 SAE",
+     "2.5 mm", "0 mm2", "-1 mm2", "1e3 mm2", "\u0661\u0662 AWG", "7 mm2", "0/0 AWG", "00 AWG", "05 AWG"],
+)  # fmt: skip
+def test_no_such_size(size):
+    with pytest.raises(UnknownSize) as caught:
+        split(size)
+    assert caught.value.path == ("size",)
+
+
+def test_size_of_another_standard_is_told():
+    with pytest.raises(UnknownSize, match="ISO 6722 has it"):
+        split("8 mm2")
+    assert split("8 mm2", "ISO 6722") == ("ISO 6722", 8)
+
+
+def test_size_and_standard_that_differ():
+    with pytest.raises(UnknownSize, match="12 SAE"):
+        split("12 SAE", "AWG")

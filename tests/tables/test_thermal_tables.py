@@ -1,0 +1,231 @@
+"""Tables of the thermal part: against other publications, and whole."""
+
+import math
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import NotCovered
+from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.tables import (
+    ampacity,
+    fuses,
+    grouping,
+    insulation,
+    materials,
+    metals,
+    practice,
+    sizes,
+)
+
+# ABYC E-11, 105 degC insulation, outside / inside engine spaces, as four reprints give it: the
+# same currents as 33 CFR 183.425 Table 5, and 0.85 times them to the ampere.
+ABYC_A = {
+    "18": (20, 17),
+    "16": (25, 21),
+    "14": (35, 30),
+    "12": (45, 38),
+    "10": (60, 51),
+    "8": (80, 68),
+    "6": (120, 102),
+    "4": (160, 136),
+    "3": (180, 153),
+    "2": (210, 178),
+    "1": (245, 208),
+    "1/0": (285, 242),
+    "2/0": (330, 280),
+    "3/0": (385, 327),
+    "4/0": (445, 378),
+}
+# 33 CFR 183.425 Table 5, 75 degC: identical in NFPA 70, table of single conductors in free air.
+CFR_75_A = {"6": 95, "4": 125, "2": 170, "1": 195, "1/0": 230, "2/0": 265, "3/0": 310, "4/0": 360}
+
+
+@pytest.mark.parametrize(("gauge", "printed"), CFR_75_A.items())
+def test_currents_of_75_degrees(gauge, printed):
+    number = sizes.gauge_number(gauge)
+    found = ampacity.ampacity(gauge=number, limit_c=75.0, ambient_c=30.0)
+    assert found.current_a == printed
+
+
+@pytest.mark.parametrize(("gauge", "printed"), ABYC_A.items())
+def test_currents_of_abyc(gauge, printed):
+    outside, inside = (
+        ampacity.ampacity(gauge=sizes.gauge_number(gauge), limit_c=105.0, ambient_c=ambient_c)
+        for ambient_c in (30.0, 50.0)
+    )
+    assert outside.current_a == printed[0]
+    assert_allclose(inside.current_a, printed[1], atol=0.5001)
+    assert "unverified" not in inside.citation
+
+
+@pytest.mark.parametrize("gauge", [18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3])
+def test_currents_grow_with_rating_and_size(gauge):
+    def currents(number):
+        found = [
+            ampacity.ampacity(gauge=number, limit_c=limit_c, ambient_c=20.0).current_a
+            for limit_c in ampacity.ratings_c()
+        ]
+        return np.array(found)
+
+    assert np.all(np.diff(currents(gauge)) >= 0)
+    if gauge > -3:
+        larger = gauge - 1 if gauge <= 4 else gauge - 2
+        assert np.all(currents(larger) > currents(gauge))
+
+
+@pytest.mark.parametrize(
+    ("gauge", "limit_c", "ambient_c"), [(12, 105, 50.1), (20, 105, 30), (12, 100, 30), (5, 60, 30)]
+)
+def test_currents_are_not_stretched(gauge, limit_c, ambient_c):
+    assert ampacity.ampacity(gauge=gauge, limit_c=limit_c, ambient_c=ambient_c) is None
+
+
+def test_remembered_factors_say_so():
+    found = ampacity.ampacity(gauge=12, limit_c=90.0, ambient_c=40.0)
+    assert found.current_a == pytest.approx(0.82 * 40)
+    assert "unverified" in found.citation
+
+
+@pytest.mark.parametrize("kind", insulation.insulation_kinds())
+@pytest.mark.parametrize("standard", sizes.STANDARDS)
+def test_every_size_has_dimensions(kind, standard):
+    last_mm = 0.0
+    for size in sizes.sizes(standard):
+        area_mm2 = conductor(size, standard).area_mm2
+        found = insulation.dimensions(kind=kind, size=size, area_mm2=area_mm2)
+        wall_mm = (found.outer_diameter_mm - found.conductor_diameter_mm) / 2
+        assert 0.15 < wall_mm < 2.5
+        assert found.conductor_diameter_mm > math.sqrt(4 / math.pi * area_mm2)
+        assert found.outer_diameter_mm > last_mm - 0.2  # published and usual walls alternate
+        assert found.citation
+        last_mm = found.outer_diameter_mm
+
+
+# Maker's sheet of thin-wall cable (maximum diameters) and of cross-linked medium wall.
+@pytest.mark.parametrize(
+    ("kind", "size", "printed_mm"),
+    [
+        ("ISO class B", "0.5 mm2", 1.7),
+        ("ISO class C", "2.5 mm2", 3.0),
+        ("TXL", "6 mm2", 4.3),
+        ("GXL", "18 SAE", 2.6),
+        ("GXL", "12 SAE", 4.1),
+        ("GXL", "8 SAE", 5.9),
+    ],
+)
+def test_published_diameters(kind, size, printed_mm):
+    area_mm2 = conductor(size).area_mm2
+    found = insulation.dimensions(kind=kind, size=size, area_mm2=area_mm2)
+    assert found.outer_diameter_mm == printed_mm
+    # The usual wall, for where nothing is printed, is not thicker than the printed one: less
+    # surface is the safe side.
+    usual = insulation.dimensions(kind=kind, size="none", area_mm2=area_mm2)
+    assert usual.outer_diameter_mm <= printed_mm
+    assert usual.outer_diameter_mm == pytest.approx(printed_mm, rel=0.2)
+
+
+def test_wall_of_gpt():
+    """SAE J1128 type GPT: 0.023 in for gauges 20 to 14."""
+    found = insulation.dimensions(kind="GPT", size="14 AWG", area_mm2=2.08)
+    wall_mm = (found.outer_diameter_mm - found.conductor_diameter_mm) / 2
+    assert_allclose(wall_mm / 25.4, 0.023, atol=0.0005)
+
+
+def test_no_wall_for_giants():
+    with pytest.raises(NotCovered):
+        insulation.dimensions(kind="TXL", size="500 mm2", area_mm2=500.0)
+
+
+def test_solid_is_thinner_than_stranded():
+    stranded, solid = (
+        insulation.dimensions(kind="GPT", size="14 AWG", area_mm2=2.08, construction=construction)
+        for construction in ("stranded", "solid")
+    )
+    assert_allclose(solid.conductor_diameter_mm, math.sqrt(4 / math.pi * 2.08))
+    assert stranded.conductor_diameter_mm > solid.conductor_diameter_mm
+
+
+@pytest.mark.parametrize(
+    ("kind", "limit_c", "unverified"),
+    [
+        ("GPT", 85, False),
+        ("TXL", 125, False),
+        ("SGX", 125, False),
+        ("ISO class A", 85, True),
+        ("ISO class D", 150, True),
+        ("TWP", 85, True),
+    ],
+)
+def test_insulation_limits(kind, limit_c, unverified):
+    found = insulation.insulation(kind)
+    assert found.limit_c == limit_c
+    assert ("unverified" in found.citation) == unverified
+    assert found.short_circuit_c is None or found.short_circuit_c > found.limit_c
+
+
+def test_a_single_conductor_has_no_factor():
+    assert grouping.grouping(1) == grouping.ALONE
+    factors = [grouping.grouping(number).factor for number in range(1, 40)]
+    assert np.all(np.diff(factors) <= 0)
+
+
+@pytest.mark.parametrize("family", fuses.fuse_families())
+def test_fuses(family):
+    ratings = [fuse.rating_a for fuse in fuses.fuses(family)]
+    assert np.all(np.diff(ratings) > 0)
+    assert all("unverified" in fuse.citation for fuse in fuses.fuses(family))
+    found = fuses.gates(family)
+    assert found or family == "bolt-in SF30"
+    for slow, fast in pairwise(found):
+        assert fast.rating_multiple > slow.rating_multiple
+        assert fast.shortest_s < slow.shortest_s
+        assert fast.longest_s < slow.longest_s
+    assert all(gate.shortest_s < gate.longest_s for gate in found)
+
+
+# ISO 8820-5:2007: SF30 and SF51, 30 to 500 A. ISO 8820-3: 15 A blue, 20 A yellow, as an article
+# has it.
+def test_published_ratings():
+    bolt_in = [*fuses.fuses("bolt-in SF30"), *fuses.fuses("bolt-in SF51")]
+    assert min(fuse.rating_a for fuse in bolt_in) == 30
+    assert max(fuse.rating_a for fuse in bolt_in) == 500
+    colours = {fuse.rating_a: fuse.colour for fuse in fuses.fuses("blade C")}
+    assert (colours[15], colours[20]) == ("blue", "yellow")
+
+
+def test_fuses_in_the_heat():
+    assert fuses.ambient_factor(fuses.REFERENCE_AMBIENT_C) == 1.0
+    factors = [fuses.ambient_factor(ambient_c) for ambient_c in (-40, 0, 25, 60, 85, 125)]
+    assert np.all(np.diff(factors) < 0)
+    assert fuses.ambient_factor(55.0) == pytest.approx(0.95)
+    for ambient_c in (-41.0, 126.0, math.nan):
+        with pytest.raises(NotCovered):
+            fuses.ambient_factor(ambient_c)
+    assert fuses.ambient_citation().startswith("common practice")
+
+
+def test_continuous_share():
+    """A fuse maker's application note: no more than 75 % of the rating at 25 degC."""
+    assert fuses.CONTINUOUS_SHARE == 0.75
+    assert "75 %" in fuses.continuous_citation()
+    assert fuses.near_source_citation().startswith("common practice")
+
+
+def test_every_metal_has_heat():
+    for name in materials.material_names():
+        assert metals.metal(name).melting_c > 600
+    # 386 J/(kg K) and 8.89 kg/dm3.
+    assert_allclose(metals.metal("copper").heat_capacity_j_per_m3_k, 386 * 8890, rtol=5e-4)
+
+
+def test_practice_says_so():
+    assert set(practice.minimum_sizes()) == set(sizes.STANDARDS)
+    for standard, smallest in practice.minimum_sizes().items():
+        assert smallest.size in sizes.sizes(standard)
+        assert smallest.citation.startswith("common practice")
+    for zone in practice.zones().values():
+        assert 20 <= zone.ambient_c <= 150
+        assert zone.citation.startswith("common practice")
