@@ -1,6 +1,7 @@
 """HTTP only: no arithmetic here."""
 
-from lastvolt_service.api import health, relays, solenoids, wires
+from lastvolt_service.api import health, heat, relays, solenoids, wires
 
-OPERATIONS = (*wires.OPERATIONS, *relays.OPERATIONS, *solenoids.OPERATIONS)
-BLUEPRINTS = (wires.blueprint, relays.blueprint, solenoids.blueprint, health.blueprint)
+_TOPICS = (wires, heat, relays, solenoids)
+OPERATIONS = tuple(operation for topic in _TOPICS for operation in topic.OPERATIONS)
+BLUEPRINTS = (*(topic.blueprint for topic in _TOPICS), health.blueprint)

@@ -2,6 +2,7 @@
 
 import json
 import math
+from collections import Counter
 from typing import Any, NoReturn
 
 from flask import Request
@@ -113,8 +114,8 @@ def _refuse_surrogates(value: Any) -> None:
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
+        counts = Counter(name for name, _ in pairs)
+        twice = next(name for name, count in counts.items() if count > 1)
         raise _refuse(f"The key {twice[:80]!r} stands twice in one object.")
     return found
 

@@ -90,6 +90,36 @@ PROBLEMS = {
             "The circuit as described cannot feed its load; the detail says why.",
         ),
         ProblemType(
+            "floating-part",
+            422,
+            "Part of the network floats",
+            "Join the named nodes to the rest of the circuit, or leave them out.",
+        ),
+        ProblemType(
+            "source-short",
+            422,
+            "A source is shorted",
+            "Give the named parts their resistance, or take out the short.",
+        ),
+        ProblemType(
+            "undetermined-current",
+            422,
+            "The division of the current is not determined",
+            "Give one of the parallel parts between the named nodes a resistance.",
+        ),
+        ProblemType(
+            "impossible-load",
+            422,
+            "No operating point exists",
+            "The network cannot feed the load between the named nodes.",
+        ),
+        ProblemType(
+            "no-steady-temperature",
+            422,
+            "A wire reaches no steady temperature",
+            "The wire heats up without end: take a larger size or less current.",
+        ),
+        ProblemType(
             "conflicting-fields",
             422,
             "Fields contradict each other",

@@ -124,7 +124,13 @@ def judge(margin: float, scale: float) -> Verdict:
 
 
 def at_least(
-    name: str, value: float, limit: float, unit: str, basis: str, messages: dict[Verdict, str]
+    name: str,
+    value: float,
+    limit: float,
+    unit: str,
+    basis: str,
+    messages: dict[Verdict, str],
+    scale: float | None = None,
 ) -> Check:
     """Check that a value reaches its limit.
 
@@ -140,17 +146,26 @@ def at_least(
         Where the limit comes from.
     messages : dict of str to str
         A sentence for ``pass`` and ``fail``; ``marginal`` falls back on ``pass``.
+    scale : float, optional
+        What a small margin is judged by, in place of the limit; 0 where no margin is needed.
 
     Returns
     -------
     Check
     """
     margin = value - limit
-    return _check(name, value, limit, unit, basis, margin, messages)
+    scale = limit if scale is None else scale
+    return _check(name, value, limit, unit, basis, margin, messages, scale)
 
 
 def at_most(
-    name: str, value: float, limit: float, unit: str, basis: str, messages: dict[Verdict, str]
+    name: str,
+    value: float,
+    limit: float,
+    unit: str,
+    basis: str,
+    messages: dict[Verdict, str],
+    scale: float | None = None,
 ) -> Check:
     """Check that a value stays within its limit; parameters as in `at_least`.
 
@@ -159,7 +174,8 @@ def at_most(
     Check
     """
     margin = limit - value
-    return _check(name, value, limit, unit, basis, margin, messages)
+    scale = limit if scale is None else scale
+    return _check(name, value, limit, unit, basis, margin, messages, scale)
 
 
 def _check(
@@ -170,9 +186,10 @@ def _check(
     basis: str,
     margin: float,
     messages: dict[Verdict, str],
+    scale: float,
 ) -> Check:
-    verdict = judge(margin, limit)
-    message = messages.get(verdict) or messages["pass"]
+    verdict = judge(margin, scale)
+    message = messages.get(verdict, messages["pass"])
     if verdict == "marginal" and "marginal" not in messages:
         message = f"{message} The margin is small."
     return Check(name, verdict, value, limit, unit, margin, basis, message)

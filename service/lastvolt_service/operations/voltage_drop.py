@@ -1,14 +1,19 @@
 """Voltage that reaches a load at the end of a series path."""
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Annotated, Any
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Annotated, Any, Literal
 
-import numpy as np
-
-from lastvolt_service.errors import CalculationError, NoOperatingPoint
-from lastvolt_service.operations.conductors import Conductor, conductor
+from lastvolt_service.operations.path import (
+    Load,
+    PathWires,
+    Segments,
+    operating_point,
+    path_resistances,
+    path_temperatures,
+    path_wires,
+)
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -19,10 +24,11 @@ from lastvolt_service.operations.results import (
     at_most,
     merge,
     show,
+    unknown,
 )
-from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.operations.thermal import HeatedWire
+from lastvolt_service.operations.wire_heating import temperature_check
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
 from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
 
 GIVEN = "limit given by the caller"
@@ -43,6 +49,10 @@ class SegmentDrop:
     power_w: Annotated[float, "heat made in the part"]
     share_percent: Annotated[float, "share of the whole drop; 0 where nothing drops"]
     temperature_c: Annotated[float | None, "of the conductor; null for parts that are no wire"]
+    temperature_source: Annotated[
+        Literal["given", "solved"] | None,
+        "given by the caller (or 20 degC by default), or solved from ambient_c and the current",
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,82 +73,6 @@ class VoltageDrop(Result):
     ]
     worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
     segments: Annotated[tuple[SegmentDrop, ...], "every part in order"]
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """A load by the one value that it keeps.
-
-    Attributes
-    ----------
-    current_a, resistance_ohm, power_w : float or None
-        Exactly one is given.
-    """
-
-    current_a: float | None = None
-    resistance_ohm: float | None = None
-    power_w: float | None = None
-
-
-def operating_point(
-    supply_v: float, path_ohm: float, load: Load
-) -> tuple[float, float, float | None]:
-    """Find where a load at the end of a path comes to rest.
-
-    Parameters
-    ----------
-    supply_v : float
-        Voltage at the start of the path. [V]
-    path_ohm : float
-        Resistance of the path. [ohm]
-    load : Load
-        What is fed.
-
-    Returns
-    -------
-    current_a : float
-        Current round the path. [A]
-    load_voltage_v : float
-        Voltage at the load. [V]
-    unstable_v : float or None
-        The unstable root of a load of constant power. [V]
-
-    Raises
-    ------
-    NoOperatingPoint
-        If the path cannot deliver the current or the power.
-    """
-    if load.resistance_ohm is not None:
-        current = float(
-            resistive_load_current(
-                supply_v=supply_v,
-                path_resistance_ohm=path_ohm,
-                load_resistance_ohm=load.resistance_ohm,
-            )
-        )
-        return current, current * load.resistance_ohm, None
-    if load.current_a is not None:
-        lost = load.current_a * path_ohm
-        if lost > supply_v:
-            raise NoOperatingPoint(
-                f"No operating point exists: {show(load.current_a, 'A')} would drop "
-                f"{show(lost, 'V')} on the path, more than the supply's {show(supply_v, 'V')}. "
-                f"The path carries at most {show(supply_v / path_ohm, 'A')} into a dead short.",
-                ("load_current_a",),
-            )
-        return load.current_a, supply_v - lost, None
-    power = load.power_w or 0.0
-    stable, unstable = power_load_voltages(
-        supply_v=supply_v, path_resistance_ohm=path_ohm, load_power_w=power
-    )
-    if math.isnan(stable):
-        raise NoOperatingPoint(
-            f"No operating point exists: the path can deliver at most "
-            f"{show(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {show(power, 'W')} is "
-            "asked for. The voltage would collapse; lower the path's resistance.",
-            ("load_power_w",),
-        )
-    return power / float(stable), float(stable), float(unstable)
 
 
 def nominal_voltage(supply_v: float) -> int:
@@ -162,7 +96,7 @@ def nominal_voltage(supply_v: float) -> int:
 def voltage_drop(
     *,
     supply_v: float,
-    segments: Sequence[Mapping[str, Any]],
+    segments: Segments,
     circuit: str,
     nominal_v: int | None = None,
     load_current_a: float | None = None,
@@ -189,15 +123,16 @@ def voltage_drop(
     NoOperatingPoint
         If the path cannot feed the load.
     """
-    wires = _wires(segments)
-    ohms = _resistances(segments, wires)
-    path = math.fsum(ohms)
     load = Load(load_current_a, load_resistance_ohm, load_power_w)
+    wires = path_wires(segments)
+    temperatures = path_temperatures(segments, wires, supply_v, load)
+    ohms = path_resistances(segments, wires, temperatures)
+    path = math.fsum(ohms)
     current, load_v, unstable = operating_point(supply_v, path, load)
     drop = current * path
     nominal = nominal_v or nominal_voltage(supply_v)
-    limit = _limit(supply_v, nominal, circuit, limit_drop_v, limit_drop_percent)
-    parts = _parts(segments, ohms, current, path)
+    limit = drop_limit(supply_v, nominal, circuit, limit_drop_v, limit_drop_percent)
+    parts = _parts(segments, ohms, temperatures, current, path)
     worst = max(parts, key=lambda part: part.drop_v)
     contacts = [
         check
@@ -221,48 +156,19 @@ def voltage_drop(
             _drop_check(drop, limit, worst),
             *_collapse_check(supply_v, path, load_power_w),
             *contacts,
+            *_heat_checks(segments, wires, parts),
         ),
         basis=merge(*(wire.basis for wire in wires.values()), (limit.citation,)),
         cautions=_cautions(circuit),
     )
 
 
-def _wires(segments: Sequence[Mapping[str, Any]]) -> dict[int, Conductor]:
-    found = {}
-    for index, segment in enumerate(segments):
-        if segment["kind"] == "wire":
-            try:
-                found[index] = conductor(
-                    segment["size"],
-                    segment.get("standard"),
-                    segment["material"],
-                    segment["construction"],
-                )
-            except CalculationError as error:
-                raise error.below("segments", index) from error
-    return found
-
-
-def _resistances(
-    segments: Sequence[Mapping[str, Any]], wires: Mapping[int, Conductor]
-) -> list[float]:
-    ohms = [segment.get("resistance_ohm", 0.0) for segment in segments]
-    if wires:
-        # All wires of the path in one array: a numpy call costs more than the sum it does.
-        ratios = resistance_ratio(
-            temperature_c=np.array([segments[index]["temperature_c"] for index in wires]),
-            temperature_coefficient_per_k=np.array(
-                [wire.temperature_coefficient_per_k for wire in wires.values()]
-            ),
-        )
-        for (index, wire), ratio in zip(wires.items(), np.atleast_1d(ratios), strict=True):
-            length = segments[index]["length_m"]
-            ohms[index] = wire.resistance_20_ohm_per_m * float(ratio) * length
-    return ohms
-
-
 def _parts(
-    segments: Sequence[Mapping[str, Any]], ohms: Sequence[float], current: float, path: float
+    segments: Segments,
+    ohms: Sequence[float],
+    temperatures: Mapping[int, float],
+    current: float,
+    path: float,
 ) -> list[SegmentDrop]:
     return [
         SegmentDrop(
@@ -272,15 +178,39 @@ def _parts(
             drop_v=current * ohm,
             power_w=float(joule_power(current_a=current, resistance_ohm=ohm)),
             share_percent=100 * ohm / path if path > 0 else 0.0,
-            temperature_c=segment.get("temperature_c"),
+            temperature_c=temperatures.get(index),
+            temperature_source=_temperature_source(segment),
         )
-        for segment, ohm in zip(segments, ohms, strict=True)
+        for index, (segment, ohm) in enumerate(zip(segments, ohms, strict=True))
     ]
 
 
-def _limit(
+def _temperature_source(segment: Mapping[str, Any]) -> Literal["given", "solved"] | None:
+    if segment["kind"] != "wire":
+        return None
+    return "solved" if "ambient_c" in segment else "given"
+
+
+def drop_limit(
     supply_v: float, nominal: int, circuit: str, drop_v: float | None, percent: float | None
 ) -> Limit:
+    """Settle what a path may drop.
+
+    Parameters
+    ----------
+    supply_v : float
+        Voltage at the start of the path. [V]
+    nominal : int
+        6, 12 or 24. [V]
+    circuit : str
+        Kind of circuit, for published practice.
+    drop_v, percent : float or None
+        Limit of the caller, as a voltage or as a share of the supply. [V], [%]
+
+    Returns
+    -------
+    Limit
+    """
     if drop_v is not None:
         return Limit(drop_v, GIVEN)
     if percent is not None:
@@ -352,6 +282,26 @@ def _contact_checks(
         },
     )
     return drop, load
+
+
+def _heat_checks(
+    segments: Segments, wires: PathWires, parts: Sequence[SegmentDrop]
+) -> Iterator[Check]:
+    for index, wire in wires.items():
+        if not isinstance(wire, HeatedWire):
+            continue
+        name = segments[index]["name"]
+        if wire.limit_c is None:
+            yield unknown(
+                f"heat of {name}",
+                "degC",
+                GIVEN,
+                "Give insulation or insulation_limit_c to judge its temperature.",
+                value=parts[index].temperature_c,
+            )
+        else:
+            check = temperature_check(parts[index].temperature_c, wire.limit_c, wire)
+            yield replace(check, name=f"heat of {name}", message=f"{name}: {check.message}")
 
 
 def _cautions(circuit: str) -> tuple[str, ...]:

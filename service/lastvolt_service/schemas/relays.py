@@ -6,7 +6,7 @@ from marshmallow import ValidationError, validates_schema
 
 from lastvolt_service.schemas.base import JSONObject, Request
 from lastvolt_service.schemas.fields import Choice, Flag, Many, Part, Quantity
-from lastvolt_service.schemas.wires import supply
+from lastvolt_service.schemas.parts import supply
 from lastvolt_service.tables.limits import inrush
 
 SUPPRESSIONS = ("none", "diode", "resistor", "zener")

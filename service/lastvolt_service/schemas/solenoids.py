@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from lastvolt_service.schemas.base import Groups, JSONObject, Request
 from lastvolt_service.schemas.fields import Part, Quantity
-from lastvolt_service.schemas.wires import supply
+from lastvolt_service.schemas.parts import supply
 
 
 class RatedSolenoid(Request):

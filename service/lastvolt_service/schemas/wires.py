@@ -1,34 +1,15 @@
 """Requests about conductors and paths."""
 
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from lastvolt_service.schemas.base import Groups, JSONObject, Request
-from lastvolt_service.schemas.fields import Choice, Count, Kinded, Many, Name, Quantity, Size
-from lastvolt_service.tables.limits import contact_limits, drop_limits
-from lastvolt_service.tables.materials import material_names
+from lastvolt_service.schemas.fields import Choice, Kinded, Many, Name, Quantity
+from lastvolt_service.schemas.parts import DropLimit, Surroundings, WireSize
+from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.tables.sizes import STANDARDS
 
-MAX_SUPPLY_V = 60.0  # the ceiling of the low-voltage wiring that SAE J1127 and J1128 are made for
-CONSTRUCTIONS = ("stranded", "solid")
-NOMINALS = tuple(sorted({nominal for _, nominal in drop_limits()}))
-CIRCUITS = tuple(dict.fromkeys(circuit for circuit, _ in drop_limits()))
-
-
-def supply(description: str, **options: Any) -> Quantity:
-    """Make a field for a voltage of the vehicle's supply.
-
-    Parameters
-    ----------
-    description : str
-        Meaning.
-    **options : object
-        As for `Quantity`.
-
-    Returns
-    -------
-    Quantity
-    """
-    return Quantity(description, **{"minimum": 0.1, "maximum": MAX_SUPPLY_V, **options})
+LENGTH = "length of the wire, one way"
+HIGHEST_CONDUCTOR_C = 300.0
 
 
 class ConductorsQuery(Request):
@@ -38,32 +19,30 @@ class ConductorsQuery(Request):
     example: ClassVar[JSONObject] = {"standard": "SAE"}
 
 
-class Wire(Request):
-    """Fields that describe a wire."""
-
-    size = Size()
-    standard = Choice(
-        "standard of the size; by default AWG, SAE or IEC 60228 by the way it is written",
-        tuple(STANDARDS),
-        optional=True,
-    )
-    length_m = Quantity("length of the wire, one way")
-    temperature_c = Quantity("temperature of the conductor", maximum=300, default=20.0)
-    material = Choice("metal of the conductor", material_names(), default="copper")
-    construction = Choice("stranded or solid", CONSTRUCTIONS, default="stranded")
-
-
-class WireResistanceRequest(Wire):
+class WireResistanceRequest(WireSize):
     """One wire."""
+
+    length_m = Quantity(LENGTH)
+    temperature_c = Quantity(
+        "temperature of the conductor", maximum=HIGHEST_CONDUCTOR_C, default=20.0
+    )
 
     example: ClassVar[JSONObject] = {"size": "12 AWG", "length_m": 6.5, "temperature_c": 60}
 
 
-class WireSegment(Wire):
-    """A wire in a path."""
+class WireSegment(WireSize, Surroundings):
+    """A wire in a path, at a given temperature or at the one that its current heats it to."""
+
+    at_most_one_of: ClassVar[Groups] = (("temperature_c", "ambient_c"),)
 
     name = Name("what the answer calls this wire")
     kind = Choice("wire", ("wire",))
+    length_m = Quantity(LENGTH)
+    temperature_c = Quantity(
+        "temperature of the conductor; without it and without ambient_c it is 20 degC",
+        maximum=HIGHEST_CONDUCTOR_C,
+        optional=True,
+    )
 
 
 class ContactSegment(Request):
@@ -84,19 +63,11 @@ class ResistanceSegment(Request):
     resistance_ohm = Quantity("resistance of the part")
 
 
-class VoltageDropRequest(Request):
+class VoltageDropRequest(DropLimit):
     """A load at the end of a series path, out and back."""
 
     exactly_one_of: ClassVar[Groups] = (("load_current_a", "load_resistance_ohm", "load_power_w"),)
-    at_most_one_of: ClassVar[Groups] = (("limit_drop_v", "limit_drop_percent"),)
 
-    supply_v = supply("voltage at the start of the path, with the current flowing")
-    nominal_v = Count(
-        "nominal voltage of the system, for the default limit of the drop: 6, 12 or 24; by "
-        "default told from supply_v",
-        choices=NOMINALS,
-        optional=True,
-    )
     load_current_a = Quantity("load that takes this current at any voltage", optional=True)
     load_resistance_ohm = Quantity("load that keeps this resistance", minimum=1e-4, optional=True)
     load_power_w = Quantity("load that takes this power at any voltage", optional=True)
@@ -104,16 +75,6 @@ class VoltageDropRequest(Request):
         Kinded({"wire": WireSegment, "contact": ContactSegment, "resistance": ResistanceSegment}),
         "parts that the current runs through, out and back, in order; the load is not one of them",
     )
-    circuit = Choice(
-        "kind of circuit, for the default limit of the drop", CIRCUITS, default="continuous"
-    )
-    limit_drop_v = Quantity(
-        "largest drop of the whole path", minimum=1e-3, maximum=MAX_SUPPLY_V, optional=True
-    )
-    limit_drop_percent = Quantity(
-        "largest drop of the whole path, of the supply", minimum=0.01, optional=True
-    )
-
     example: ClassVar[JSONObject] = {
         "supply_v": 12.2,
         "load_resistance_ohm": 1.25,

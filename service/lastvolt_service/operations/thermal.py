@@ -1,0 +1,333 @@
+"""Wires with their insulation, where they lie: from the tables to the heat balance."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lastvolt_service.errors import ConflictingFields
+from lastvolt_service.operations.conductors import Conductor, conductor
+from lastvolt_service.operations.results import merge
+from lastvolt_service.physics import air
+from lastvolt_service.physics.cooling import Wire
+from lastvolt_service.physics.heating import conductor_temperature, permissible_current_a
+from lastvolt_service.physics.transient import heat_capacity_j_per_m_k
+from lastvolt_service.tables.ampacity import Ampacity, ampacity
+from lastvolt_service.tables.grouping import ALONE, Grouping, grouping
+from lastvolt_service.tables.insulation import Dimensions, Insulation, dimensions, insulation
+from lastvolt_service.tables.metals import metal
+from lastvolt_service.tables.practice import zones
+from lastvolt_service.tables.sizes import split
+
+# Where the kind of insulation is not given: thin and of the poorest material, which errs on the
+# hot side but for large cables.
+UNSTATED_KIND = "ISO class A"
+UNSTATED_BASIS = "insulation not stated: reckoned as a thin wall of the poorest material"
+# Beyond its limit by this much an insulation is gone, where no short-circuit temperature is known.
+BEYOND_LIMIT_K = 100.0
+# Where no limit is given at all, the search for a steady temperature ends here.
+HIGHEST_CEILING_C = 400.0
+MODEL_BASIS = (
+    "heat balance of a horizontal wire in still air: Churchill and Chu 1975 natural convection, "
+    "radiation with an emissivity of 0.9"
+)
+GIVEN_LIMIT = "insulation limit given by the caller"
+
+
+@dataclass(frozen=True, slots=True)
+class HeatedWire:
+    """A wire with its insulation where it lies.
+
+    Attributes
+    ----------
+    conductor : Conductor
+        Its metal.
+    material, construction : str
+        As in requests.
+    insulation : Insulation
+        What it wears.
+    dimensions : Dimensions
+        Its diameters.
+    limit_c : float or None
+        Temperature that the conductor may have; None where no insulation was given. [degC]
+    grouping : Grouping
+        Factor on the permissible current.
+    ambient_c : float
+        Temperature around it. [degC]
+    altitude_m : float
+        Height above the sea. [m]
+    basis : tuple of str
+        What all this rests on.
+    """
+
+    conductor: Conductor
+    material: str
+    construction: str
+    insulation: Insulation
+    dimensions: Dimensions
+    limit_c: float | None
+    grouping: Grouping
+    ambient_c: float
+    altitude_m: float
+    basis: tuple[str, ...]
+
+    @property
+    def ceiling_c(self) -> float:
+        """Temperature beyond which it is no longer a wire. [degC]."""
+        if self.limit_c is None:
+            return HIGHEST_CEILING_C
+        gone = self.insulation.short_circuit_c
+        return max(self.limit_c, self.limit_c + BEYOND_LIMIT_K if gone is None else gone)
+
+
+def ambient_of(ambient_c: float | None, zone: str | None) -> tuple[float, tuple[str, ...]]:
+    """Settle the ambient temperature.
+
+    Parameters
+    ----------
+    ambient_c : float or None
+        As given. [degC]
+    zone : str or None
+        Zone of the vehicle in its place.
+
+    Returns
+    -------
+    ambient_c : float
+        [degC]
+    basis : tuple of str
+        Who says so; empty where the caller does.
+    """
+    if ambient_c is not None:
+        return ambient_c, ()
+    found = zones()[zone or ""]
+    return found.ambient_c, (found.citation,)
+
+
+def heated_wire(
+    *,
+    size: str,
+    ambient_c: float,
+    standard: str | None = None,
+    material: str = "copper",
+    construction: str = "stranded",
+    insulation_kind: str | None = None,
+    insulation_limit_c: float | None = None,
+    grouped_conductors: int = 1,
+    altitude_m: float = 0.0,
+    outer_diameter_mm: float | None = None,
+) -> HeatedWire:
+    """Look up a wire and its insulation.
+
+    Parameters
+    ----------
+    size, standard, material, construction : str
+        As for `conductor`.
+    ambient_c : float
+        Temperature around it. [degC]
+    insulation_kind : str, optional
+        One of the kinds that the tables know.
+    insulation_limit_c : float, optional
+        In place of the kind's own limit. [degC]
+    grouped_conductors : int
+        Loaded conductors side by side, itself included.
+    altitude_m : float
+        Height above the sea. [m]
+    outer_diameter_mm : float, optional
+        In place of the tables' diameter. [mm]
+
+    Returns
+    -------
+    HeatedWire
+
+    Raises
+    ------
+    UnknownSize, NotCovered
+        If the tables do not know the wire.
+    ConflictingFields
+        If the insulation does not fit round the conductor.
+    """
+    metal_wire = conductor(size, standard, material, construction)
+    kind = insulation(insulation_kind or UNSTATED_KIND)
+    diameters = dimensions(
+        kind=kind.kind, size=size, area_mm2=metal_wire.area_mm2, construction=construction
+    )
+    limit = insulation_limit_c
+    if limit is None and insulation_kind is not None:
+        limit = kind.limit_c
+    basis = [*metal_wire.basis]
+    basis += [kind.citation, kind.material_citation] if insulation_kind else [UNSTATED_BASIS]
+    if insulation_limit_c is not None:
+        basis.append(GIVEN_LIMIT)
+    if outer_diameter_mm is None:
+        basis.append(diameters.citation)
+    elif outer_diameter_mm < diameters.conductor_diameter_mm:
+        raise ConflictingFields(
+            f"{outer_diameter_mm:g} mm is less than the conductor of {size} itself, "
+            f"{diameters.conductor_diameter_mm:.2f} mm.",
+            ("outer_diameter_mm",),
+        )
+    else:
+        diameters = Dimensions(
+            diameters.conductor_diameter_mm, outer_diameter_mm, "outer diameter given by the caller"
+        )
+    group = grouping(grouped_conductors)
+    if group is not ALONE:
+        basis.append(group.citation)
+    return HeatedWire(
+        metal_wire,
+        material,
+        construction,
+        kind,
+        diameters,
+        limit,
+        group,
+        ambient_c,
+        altitude_m,
+        merge(basis, (MODEL_BASIS,)),
+    )
+
+
+def temperature_of(
+    wires: Sequence[HeatedWire | None], given_c: Sequence[float]
+) -> Callable[[NDArray[np.float64]], NDArray[np.float64]]:
+    """Make the function that tells a network how warm its wires get.
+
+    Parameters
+    ----------
+    wires : sequence of HeatedWire or None
+        The wires; None for one that keeps its given temperature.
+    given_c : sequence of float
+        Temperatures of those. [degC]
+
+    Returns
+    -------
+    callable
+        Currents in, temperatures out, wires along the last axis; NaN where there is none.
+    """
+    heated = [index for index, wire in enumerate(wires) if wire is not None]
+    chosen = [wire for wire in wires if wire is not None]
+    physics = physics_wire(chosen)
+    ceilings = _column([wire.ceiling_c for wire in chosen])
+
+    def temperature(current_a: NDArray[np.float64]) -> NDArray[np.float64]:
+        found = np.broadcast_to(_column(given_c), current_a.shape).copy()
+        found[..., heated] = conductor_temperature(
+            current_a=current_a[..., heated], wire=physics, ceiling_c=ceilings
+        ).conductor_temperature_c
+        return found
+
+    return temperature
+
+
+def _column(values: Sequence[float]) -> NDArray[np.float64]:
+    return np.array(values, dtype=np.float64)
+
+
+def physics_wire(wires: Sequence[HeatedWire]) -> Wire:
+    """Put wires side by side for the heat balance.
+
+    Parameters
+    ----------
+    wires : sequence of HeatedWire
+        Any number of them.
+
+    Returns
+    -------
+    Wire
+        Arrays of that length.
+    """
+    altitudes = _column([wire.altitude_m for wire in wires])
+    return Wire(
+        resistance_20_ohm_per_m=_column([w.conductor.resistance_20_ohm_per_m for w in wires]),
+        temperature_coefficient_per_k=_column(
+            [w.conductor.temperature_coefficient_per_k for w in wires]
+        ),
+        conductor_diameter_mm=_column([w.dimensions.conductor_diameter_mm for w in wires]),
+        outer_diameter_mm=_column([w.dimensions.outer_diameter_mm for w in wires]),
+        insulation_w_per_m_k=_column([w.insulation.conductivity_w_per_m_k for w in wires]),
+        ambient_c=_column([w.ambient_c for w in wires]),
+        pressure_pa=air.pressure_at_altitude_pa(altitude_m=altitudes),
+        grouping_factor=_column([w.grouping.factor for w in wires]),
+    )
+
+
+def heat_capacities(wires: Sequence[HeatedWire]) -> NDArray[np.float64]:
+    """Heat capacity of wires, metal and the share of the insulation that follows it.
+
+    Parameters
+    ----------
+    wires : sequence of HeatedWire
+        Any number of them.
+
+    Returns
+    -------
+    ndarray
+        [J/(m*K)]
+    """
+    return np.asarray(
+        heat_capacity_j_per_m_k(
+            area_mm2=_column([w.conductor.area_mm2 for w in wires]),
+            metal_j_per_m3_k=_column([metal(w.material).heat_capacity_j_per_m3_k for w in wires]),
+            conductor_diameter_mm=_column([w.dimensions.conductor_diameter_mm for w in wires]),
+            outer_diameter_mm=_column([w.dimensions.outer_diameter_mm for w in wires]),
+            insulation_j_per_m3_k=_column([w.insulation.heat_capacity_j_per_m3_k for w in wires]),
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Permissible:
+    """Steady current that a wire may carry: the lower of the model and a published table.
+
+    Attributes
+    ----------
+    model_a : float
+        By the heat balance. [A]
+    table_a : float or None
+        By a table that covers size, insulation and ambient, with the grouping factor. [A]
+    current_a : float
+        The lower of both. [A]
+    citation : str
+        Which one it is.
+    """
+
+    model_a: float
+    table_a: float | None
+    current_a: float
+    citation: str
+
+
+def permissible(wires: Sequence[HeatedWire], physics: Wire) -> tuple[Permissible, ...]:
+    """Find the steady currents that wires may carry.
+
+    Parameters
+    ----------
+    wires : sequence of HeatedWire
+        Each with a limit.
+    physics : Wire
+        The same wires as `physics_wire` gives them.
+
+    Returns
+    -------
+    tuple of Permissible
+    """
+    limits = _column([0.0 if wire.limit_c is None else wire.limit_c for wire in wires])
+    models = np.atleast_1d(permissible_current_a(limit_c=limits, wire=physics))
+    found = []
+    for wire, model in zip(wires, models.tolist(), strict=True):
+        table = _published(wire)
+        table_a = None if table is None else table.current_a * wire.grouping.factor
+        if table is not None and table_a is not None and table_a < model:
+            found.append(Permissible(model, table_a, table_a, table.citation))
+        else:
+            found.append(Permissible(model, table_a, model, MODEL_BASIS))
+    return tuple(found)
+
+
+def _published(wire: HeatedWire) -> Ampacity | None:
+    plain = wire.material in {"copper", "tinned_copper"} and wire.construction == "stranded"
+    if wire.conductor.standard != "AWG" or not plain or wire.limit_c is None:
+        return None
+    gauge = int(split(wire.conductor.size)[1])
+    return ampacity(gauge=gauge, limit_c=wire.limit_c, ambient_c=wire.ambient_c)
