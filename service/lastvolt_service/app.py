@@ -1,13 +1,64 @@
 """The application factory."""
 
-from flask import Flask, Response
+from pathlib import Path
+
+from flask import Flask, Response, request
+from flask.typing import ResponseReturnValue
 from werkzeug.exceptions import HTTPException
+from werkzeug.middleware.proxy_fix import ProxyFix
 
 from lastvolt_service.api import BLUEPRINTS, problems
-from lastvolt_service.api.operations import cacheable
+from lastvolt_service.api.access import allow_origins, require_keys
+from lastvolt_service.api.deadline import Deadlines
+from lastvolt_service.api.headers import secure
+from lastvolt_service.api.operations import API_PREFIX, cacheable
+from lastvolt_service.api.rates import limit_rates
 from lastvolt_service.config import Config
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.keys import load
+from lastvolt_service.observe.requests import watch
 from lastvolt_service.openapi import document_json
+
+BATCH_PREFIX = f"{API_PREFIX}/batch/"
+
+
+class Service(Flask):
+    """The application: every view has a deadline, and batches have limits of their own.
+
+    Parameters
+    ----------
+    settings : Config
+        Settings.
+    """
+
+    def __init__(self, settings: Config) -> None:
+        super().__init__(__name__, static_folder=None)
+        self.settings = settings
+        self.config["MAX_CONTENT_LENGTH"] = settings.max_body_bytes
+        self.deadlines = Deadlines()
+
+    def dispatch_request(self) -> ResponseReturnValue:
+        """Run the view that the request asks for.
+
+        Returns
+        -------
+        flask.typing.ResponseReturnValue
+            What it returns.
+        """
+        seconds = self.settings.deadline_s
+        if request.path.startswith(BATCH_PREFIX):
+            seconds = self.settings.batch_deadline_s
+            request.max_content_length = self.settings.max_batch_body_bytes
+        # gunicorn lets a thread wait for the rest of a body for ever, and for the client to take
+        # the answer.
+        connection = request.environ.get("gunicorn.socket")
+        if connection is not None:
+            connection.settimeout(self.settings.stall_s)
+        try:
+            return self.deadlines.run(super().dispatch_request, seconds=seconds)
+        finally:
+            if connection is not None:
+                connection.settimeout(seconds)
 
 
 def create_app(config: Config | None = None) -> Flask:
@@ -24,8 +75,7 @@ def create_app(config: Config | None = None) -> Flask:
         A WSGI application.
     """
     config = config or Config.from_environment()
-    app = Flask(__name__, static_folder=None)
-    app.config["MAX_CONTENT_LENGTH"] = config.max_body_bytes
+    app = Service(config)
     app.url_map.strict_slashes = False
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
@@ -34,7 +84,36 @@ def create_app(config: Config | None = None) -> Flask:
     app.register_error_handler(CalculationError, problems.answer_calculation_error)
     app.register_error_handler(HTTPException, problems.answer_http_error)
     app.register_error_handler(Exception, problems.answer_fault)
+    _observe(app, config)
+    _admit(app, config)
+    secure(app, hsts_s=config.hsts_s)
+    watch(app)
     return app
+
+
+def _observe(app: Flask, config: Config) -> None:
+    """Watch requests: first, because Flask hands an answer to what comes first last."""
+    if config.metrics:
+        from lastvolt_service.observe.metrics import measure  # needs the extra "metrics"
+
+        measure(app, listener=config.metrics)
+    if config.otel:
+        from lastvolt_service.observe.tracing import provider, trace_requests  # needs "otel"
+
+        trace_requests(app, provider())
+
+
+def _admit(app: Flask, config: Config) -> None:
+    """Say who may ask, and how much."""
+    if config.trusted_proxies:
+        # Flask itself is the application; what it is wrapped in goes here.
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=config.trusted_proxies, x_proto=0, x_host=0)  # type: ignore[method-assign]
+    if config.cors_origins:
+        allow_origins(app, config.cors_origins)
+    keys = load(Path(config.api_keys_file)) if config.api_keys_file else ()
+    if keys:
+        require_keys(app, keys)
+    limit_rates(app, rate=config.rate_limit, storage=config.rate_storage, keys=keys)
 
 
 def _openapi() -> Response:

@@ -1,23 +1,137 @@
 """Settings, read from the environment once, when the application is made."""
 
 import os
-from collections.abc import Mapping
-from dataclasses import dataclass, fields
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields
+from typing import Any
 
 PREFIX = "LASTVOLT_"
+
+_ADDRESS = re.compile(r"(?:\[[0-9a-fA-F:]+\]|[^\s:\[\]]+):\d{1,5}", re.ASCII)
+_ORIGIN = re.compile(r"https?://[a-z0-9.\-]+(?::\d{1,5})?", re.ASCII)
+_RATE = re.compile(r"[1-9]\d{0,8}/(?:second|minute|hour|day)", re.ASCII)
+_STORAGE = re.compile(r"memory://|rediss?://\S+", re.ASCII)
+
+
+def _number(text: str, *, floor: int) -> int:
+    if text.isascii() and text.isdigit() and int(text) >= floor:
+        return int(text)
+    raise ValueError(f"a {'positive ' if floor else ''}whole number")
+
+
+def _count(text: str) -> int:
+    return _number(text, floor=1)
+
+
+def _count_or_none(text: str) -> int:
+    return _number(text, floor=0)
+
+
+def _seconds(text: str) -> float:
+    if re.fullmatch(r"\d{1,9}(?:\.\d{1,9})?", text, re.ASCII) and float(text) > 0:
+        return float(text)
+    raise ValueError("a positive number of seconds")
+
+
+def _seconds_or_none(text: str) -> float:
+    return 0.0 if text == "0" else _seconds(text)
+
+
+def _switch(text: str) -> bool:
+    if text in {"on", "off"}:
+        return text == "on"
+    raise ValueError('"on" or "off"')
+
+
+def _origins(text: str) -> tuple[str, ...]:
+    found = tuple(text.split())
+    if all(_ORIGIN.fullmatch(origin) for origin in found):
+        return found
+    raise ValueError('origins such as "https://shop.example", parted by blanks')
+
+
+def _matching(pattern: re.Pattern[str], what: str) -> Callable[[str], str]:
+    def parse(text: str) -> str:
+        if pattern.fullmatch(text):
+            return text
+        raise ValueError(what)
+
+    return parse
+
+
+parse_rate = _matching(_RATE, 'a rate such as "60/minute"')
+
+
+def _setting(default: Any, parse: Callable[[str], Any]) -> Any:
+    return field(default=default, metadata={"parse": parse})
 
 
 @dataclass(frozen=True, slots=True)
 class Config:
-    """Settings of one application.
+    """Settings of the service: every limit stands here, or beside the one place that uses it.
+
+    Each is read from the variable of its name in capitals after ``LASTVOLT_``, such as
+    ``LASTVOLT_MAX_BODY_BYTES``. Limits of JSON are in `lastvolt_service.api.body`, of texts and
+    lists in the schemas, of request line and header fields in `lastvolt_service.gunicorn_conf`.
 
     Attributes
     ----------
-    max_body_bytes : int
-        Largest request body; from ``LASTVOLT_MAX_BODY_BYTES``.
+    bind : str
+        Address and port to listen on. Loopback, unless told otherwise.
+    workers, threads : int
+        Processes, and threads in each. Work is arithmetic: as many processes as cores. A thread
+        more lets a short request pass a long one.
+    max_body_bytes, max_batch_body_bytes : int
+        Largest request body; that of paths under ``/v1/batch/``.
+    deadline_s, batch_deadline_s : float
+        Longest time that a request may take, its body included; that of batches. It then gets
+        503, or 408 if it was still sending.
+    arrival_s : float
+        Longest time for a request to arrive before a thread takes it up.
+    stall_s : float
+        Longest wait of a thread for the next piece of a body.
+    drain_s : float
+        How long a server that was told to end goes on accepting while ``/readyz`` says 503, so
+        that a load balancer can look elsewhere first.
+    trusted_proxies : int
+        How many proxies in front add to ``X-Forwarded-For``; 0 believes no such header.
+    api_keys_file : str
+        TOML file of keys, see `lastvolt_service.keys`; without it everyone may ask.
+    rate_limit : str
+        What a caller without a rate of its own may ask, such as ``60/minute``; empty is no limit.
+    rate_storage : str
+        Where calls are counted. ``memory://`` counts in each worker for itself, so that callers
+        get up to `workers` times the rate; ``redis://host:port/0`` counts them together.
+    cors_origins : tuple of str
+        Origins whose pages may ask from a browser, parted by blanks; none by default.
+    hsts_s : int
+        Seconds for which browsers shall insist on TLS; 0 sends no such header. For a service
+        that is reached by TLS only.
+    metrics : str
+        Address and port of a second listener, for Prometheus alone; empty is none.
+    otel : bool
+        ``on`` sends OpenTelemetry traces, configured by the usual ``OTEL_`` variables.
     """
 
-    max_body_bytes: int = 1024 * 1024
+    bind: str = _setting("127.0.0.1:8752", _matching(_ADDRESS, "an address and a port"))
+    workers: int = _setting(os.cpu_count() or 1, _count)
+    threads: int = _setting(4, _count)
+    max_body_bytes: int = _setting(1024 * 1024, _count)
+    max_batch_body_bytes: int = _setting(64 * 1024 * 1024, _count)
+    deadline_s: float = _setting(10.0, _seconds)
+    batch_deadline_s: float = _setting(60.0, _seconds)
+    arrival_s: float = _setting(10.0, _seconds)
+    stall_s: float = _setting(5.0, _seconds)
+    drain_s: float = _setting(0.0, _seconds_or_none)
+    trusted_proxies: int = _setting(0, _count_or_none)
+    api_keys_file: str = _setting("", str)
+    rate_limit: str = _setting("", parse_rate)
+    rate_storage: str = _setting("memory://", _matching(_STORAGE, "memory:// or redis://…"))
+    cors_origins: tuple[str, ...] = _setting((), _origins)
+    hsts_s: int = _setting(0, _count_or_none)
+    metrics: str = _setting("", _matching(_ADDRESS, "an address and a port"))
+    otel: bool = _setting(False, _switch)
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] = os.environ) -> "Config":
@@ -35,13 +149,14 @@ class Config:
         Raises
         ------
         ValueError
-            If a setting is no positive whole number; it names the variable.
+            If a setting makes no sense; it names the variable.
         """
         given = {}
-        for field in fields(cls):
-            name = PREFIX + field.name.upper()
+        for each in fields(cls):
+            name = PREFIX + each.name.upper()
             if text := environment.get(name):
-                if not (text.isascii() and text.isdigit() and int(text) > 0):
-                    raise ValueError(f"{name} must be a positive whole number, not {text!r}.")
-                given[field.name] = int(text)
+                try:
+                    given[each.name] = each.metadata["parse"](text)
+                except ValueError as error:
+                    raise ValueError(f"{name} must be {error}, not {text!r}.") from None
         return cls(**given)

@@ -23,8 +23,8 @@ from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS
 from lastvolt_service.operations.results import DEFERENCE, computed_by
-from lastvolt_service.schemas.fields import Kinded
-from lastvolt_service.units import unit_of
+from lastvolt_service.schemas.fields import Kinded, Quantity
+from lastvolt_service.units import Interval, unit_of
 
 JSONObject = dict[str, Any]
 
@@ -35,6 +35,8 @@ DESCRIPTION = (
     "function of its body and safe to retry. Requests with unknown fields are refused; answers "
     "may gain fields.\n\n" + DEFERENCE
 )
+# What moves inside when a number may also be an interval.
+_NUMBER_KEYS = ("type", "minimum", "maximum")
 _SIMPLE = {str: "string", float: "number", int: "integer", bool: "boolean", NoneType: "null"}
 
 
@@ -60,6 +62,20 @@ def _kinded(converter: OpenAPIConverter, field: object, **_kwargs: object) -> JS
     }
 
 
+def _toleranced(_converter: OpenAPIConverter, field: object, **given: Any) -> JSONObject:
+    """Describe a quantity that may be an interval; apispec calls this likewise."""
+    if not (isinstance(field, Quantity) and field.toleranced):
+        return {}
+    number = {key: given["ret"].pop(key) for key in _NUMBER_KEYS if key in given["ret"]}
+    interval = {
+        "type": "object",
+        "properties": {end: number for end in Interval._fields},
+        "required": list(Interval._fields),
+        "additionalProperties": False,
+    }
+    return {"oneOf": [number, interval]}
+
+
 class _Document:
     """One OpenAPI document in the making."""
 
@@ -81,6 +97,7 @@ class _Document:
             raise TypeError("apispec made no converter")
         self.converter = converter
         converter.add_attribute_function(_kinded)  # type: ignore[no-untyped-call]  # apispec is untyped here
+        converter.add_attribute_function(_toleranced)  # type: ignore[no-untyped-call]  # as above
 
     def result(self, kind: Any, name: str = "") -> JSONObject:
         """Describe a type of the answers; `name` is the field that has it."""

@@ -10,6 +10,7 @@ zero keep denormal numbers, and with them divisions that overflow, out of the ar
 
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +36,24 @@ class Unit:
     maximum: float
 
 
+class Interval(NamedTuple):
+    """A number known only within bounds.
+
+    Attributes
+    ----------
+    low, high : float
+        Inclusive ends, `low` no higher than `high`.
+    """
+
+    low: float
+    high: float
+
+
 UNITS = (
     Unit("_ohm_mm2_per_m", "ohm*mm2/m", "resistivity", 1e-3, 10.0),
     Unit("_ohm_per_m", "ohm/m", "resistance per length", 0.0, 1e3),
     Unit("_k_per_w", "K/W", "thermal resistance", 1e-3, 1e4),
+    Unit("_v_per_k", "V/K", "temperature coefficient of a voltage", 0.0, 0.1),
     Unit("_per_k", "1/K", "temperature coefficient", 0.0, 0.1),
     Unit("_w_per_m_k", "W/(m*K)", "thermal conductivity", 1e-3, 1e3),
     Unit("_w_per_m2_k", "W/(m2*K)", "heat transfer coefficient", 0.0, 1e6),
@@ -49,6 +64,7 @@ UNITS = (
     Unit("_m2_per_s", "m2/s", "diffusivity", 0.0, 1.0),
     Unit("ampere_turns", "A", "magnetomotive force in ampere-turns", 1e-3, 1e6),
     Unit("turns", "1", "number of turns", 1.0, 1e6),
+    Unit("_factor", "1", "plain factor", 0.0, 1e6),
     Unit("_percent", "%", "share", 0.0, 100.0),
     Unit("_mm2", "mm2", "area", 1e-4, 1e5),
     Unit("_mm", "mm", "length", 1e-3, 1e3),

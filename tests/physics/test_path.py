@@ -49,9 +49,7 @@ def test_nothing_on_nothing():
 # The lower root in exact arithmetic: from 12 V a path of 1 mohm feeds 1 mW at 83 nV as well. In
 # doubles, half of supply less root would leave eight digits of it.
 def test_small_root_keeps_its_digits():
-    _, unstable_v = power_load_voltages(
-        supply_v=12.0, path_resistance_ohm=1e-3, load_power_w=1e-3
-    )
+    _, unstable_v = power_load_voltages(supply_v=12.0, path_resistance_ohm=1e-3, load_power_w=1e-3)
     lost = Fraction(1e-3) * Fraction(1e-3)
     root = Fraction(unstable_v)
     residual = root * root - 12 * root + lost

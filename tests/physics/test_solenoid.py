@@ -28,9 +28,7 @@ def test_force_and_ampere_turns_are_inverse(force_n, gap_mm, area_mm2):
 
 
 def test_half_the_gap_four_times_the_force():
-    near_n, far_n = plunger_force(
-        ampere_turns=1000.0, gap_mm=np.array([1.0, 2.0]), area_mm2=100.0
-    )
+    near_n, far_n = plunger_force(ampere_turns=1000.0, gap_mm=np.array([1.0, 2.0]), area_mm2=100.0)
     assert_allclose(near_n, 4 * far_n, rtol=1e-15)
 
 
@@ -55,9 +53,7 @@ def test_pull_in_voltage_makes_the_ampere_turns(
     )
     pull_in_a = pull_in_v / (pull_in_ohm + motor_ohm)
     hold_in_a = pull_in_v / hold_in_ohm
-    assert_allclose(
-        pull_in_a * pull_in_turns + hold_in_a * hold_in_turns, ampere_turns, rtol=1e-12
-    )
+    assert_allclose(pull_in_a * pull_in_turns + hold_in_a * hold_in_turns, ampere_turns, rtol=1e-12)
 
 
 @given(st.floats(0.1, 60), st.floats(0.1, 100), OHMS)

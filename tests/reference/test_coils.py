@@ -77,9 +77,7 @@ def test_longest_power_and_thermal_resistance(run):
         thermal_resistance_k_per_w=26.5,
         coil_limit_c=155,
     )
-    hot_ohm = 90 * resistance_ratio(
-        temperature_c=155.0, temperature_coefficient_per_k=COPPER_PER_K
-    )
+    hot_ohm = 90 * resistance_ratio(temperature_c=155.0, temperature_coefficient_per_k=COPPER_PER_K)
     assert_allclose(found.maximum_continuous_v**2 / hot_ohm, 5.1, atol=0.05)
 
 

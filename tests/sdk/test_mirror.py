@@ -42,8 +42,8 @@ Shape = str | frozenset[Any] | list[Any]
 def shape_of_schema(schema: Mapping[str, Any]) -> Shape:
     if "$ref" in schema:
         return str(schema["$ref"]).rpartition("/")[2]
-    if "oneOf" in schema:
-        return frozenset(shape_of_schema(each) for each in schema["oneOf"])
+    if alternatives := schema.get("oneOf") or schema.get("anyOf"):
+        return frozenset(shape_of_schema(each) for each in alternatives)
     if "enum" in schema:
         return frozenset(schema["enum"])
     if schema["type"] == "array":

@@ -41,6 +41,7 @@ DROP = {
             "power_w": 4.4,
             "share_percent": 34.0,
             "temperature_c": None,
+            "temperature_source": None,
         }
     ],
     "checks": [CHECK],

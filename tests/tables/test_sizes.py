@@ -36,7 +36,8 @@ def test_gauges_are_written_and_read(gauge):
 @pytest.mark.parametrize(
     "size",
     ["", "12", "AWG", "12AWG", "12 awg", " 12 AWG", "12 AWG\n", "5/0 AWG", "41 AWG", "20 SAE",
-     "2.5 mm", "0 mm2", "-1 mm2", "1e3 mm2", "\u0661\u0662 AWG", "7 mm2", "0/0 AWG", "00 AWG", "05 AWG"],
+     "2.5 mm", "0 mm2", "-1 mm2", "1e3 mm2", "\u0661\u0662 AWG", "7 mm2", "0/0 AWG", "00 AWG",
+     "05 AWG"],
 )  # fmt: skip
 def test_no_such_size(size):
     with pytest.raises(UnknownSize) as caught:

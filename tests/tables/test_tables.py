@@ -76,9 +76,9 @@ def numbers(table: str, column: str) -> dict[float, float]:
     return {float(row["area_mm2"]): float(row[column]) for row in tables.rows(table)}
 
 
-# No resistance can be read for ISO 6722, whose values are from memory. What can be held: a cable has
-# no less resistance than solid copper of its nominal area (17.241 ohm/km at 1 mm2, IEC 28) and no
-# more than IEC 60228 allows class 5, where both list the size.
+# The resistances of ISO 6722 are from memory and held against no print. What can be held: a cable
+# has no less resistance than solid copper of its nominal area (17.241 ohm/km at 1 mm2, IEC 28) and
+# no more than IEC 60228 allows class 5, where both list the size.
 @pytest.mark.parametrize(("area_mm2", "ohm_per_km"), numbers("iso6722", "plain_ohm_per_km").items())
 def test_iso_6722_lies_between_copper_and_class_5(area_mm2, ohm_per_km):
     assert ohm_per_km >= 17.241 / area_mm2

@@ -1,7 +1,7 @@
 """HTTP only: no arithmetic here."""
 
-from lastvolt_service.api import health, heat, relays, solenoids, wires
+from lastvolt_service.api import diagnosis, electrics, health, heat, relays, solenoids, wires
 
-_TOPICS = (wires, heat, relays, solenoids)
+_TOPICS = (wires, heat, relays, solenoids, electrics, diagnosis)
 OPERATIONS = tuple(operation for topic in _TOPICS for operation in topic.OPERATIONS)
 BLUEPRINTS = (*(topic.blueprint for topic in _TOPICS), health.blueprint)

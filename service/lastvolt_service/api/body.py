@@ -6,7 +6,9 @@ from collections import Counter
 from typing import Any, NoReturn
 
 from flask import Request
+from werkzeug.exceptions import ClientDisconnected, HTTPException
 
+from lastvolt_service.api.deadline import DeadlineExceeded
 from lastvolt_service.api.problems import Refused
 
 MAX_DEPTH = 32
@@ -29,19 +31,41 @@ def read_json(request: Request) -> Any:
     Raises
     ------
     Refused
-        415 for another media type or a compressed body, 413 for too large a body, 400 for text
-        that is not strict JSON.
+        415 for another media type or a compressed body, 413 for too large a body, 408 for one
+        that does not arrive, 400 for text that is not strict JSON.
     """
     if request.mimetype != "application/json":
         raise Refused("unsupported-media-type", "Send the body as Content-Type: application/json.")
     if request.headers.get("Content-Encoding", "identity").lower() != "identity":
         raise Refused("unsupported-media-type", "Send the body uncompressed.")
-    data = request.get_data()
+    data = _receive(request)
     limit = request.max_content_length
     # A chunked body announces no length and is cut at the limit: a full one may be a torn one.
     if request.content_length is None and limit is not None and len(data) >= limit:
         raise Refused("too-large", f"The body may have at most {limit} bytes.")
     return parse(data)
+
+
+def _receive(request: Request) -> bytes:
+    try:
+        return request.get_data()
+    except DeadlineExceeded as error:  # it came, but byte by byte
+        raise _late() from error
+    except ClientDisconnected as error:
+        if isinstance(error.__context__, TimeoutError):  # nothing came for too long
+            raise _late() from error
+        raise
+    except HTTPException:
+        raise
+    except Exception as error:  # the server's own: a chunk that is none
+        raise Refused("bad-request", "The body cannot be read.") from error
+
+
+def _late() -> Refused:
+    # What is still to come would be read as the next request.
+    return Refused(
+        "request-timeout", "The body did not arrive in time.", headers={"Connection": "close"}
+    )
 
 
 def parse(data: bytes) -> Any:

@@ -1,6 +1,7 @@
 """Probes for whoever keeps the service running, and the texts of the problem types."""
 
 import math
+import threading
 
 from flask import Blueprint, Response
 from werkzeug.exceptions import NotFound
@@ -13,6 +14,9 @@ from lastvolt_service.operations.wire_resistance import wire_resistance
 # 12 AWG solid copper, 1000 ft at 20 degC: 1.588 ohm in the copper wire tables of
 # NBS Circular 31, as printed.
 KNOWN_OHM = 1.588
+
+# Set when the process has been told to end: it still answers, but shall get nothing new.
+DRAINING = threading.Event()
 
 blueprint = Blueprint("health", __name__)
 
@@ -31,7 +35,7 @@ def livez() -> Response:
 
 @blueprint.get("/readyz")
 def readyz() -> Response:
-    """Say whether one known calculation comes out right.
+    """Say whether the process takes requests and one known calculation comes out right.
 
     Returns
     -------
@@ -42,8 +46,9 @@ def readyz() -> Response:
         size="12 AWG", length_m=304.8, temperature_c=20.0, material="copper", construction="solid"
     )
     right = math.isclose(found.resistance_ohm, KNOWN_OHM, abs_tol=0.0005)
-    body = to_json({"ready": right, "computed_by": computed_by()})
-    return Response(body, status=200 if right else 503, content_type="application/json")
+    ready = right and not DRAINING.is_set()
+    body = to_json({"ready": ready, "computed_by": computed_by()})
+    return Response(body, status=200 if ready else 503, content_type="application/json")
 
 
 @blueprint.get("/problems/<code>")

@@ -51,6 +51,18 @@ PROBLEMS = {
             "bad-request", 400, "The request cannot be read", "Send a well-formed request."
         ),
         ProblemType(
+            "no-key",
+            401,
+            "A key is needed",
+            "Send Authorization: Bearer and a key that this service knows.",
+        ),
+        ProblemType(
+            "forbidden",
+            403,
+            "This key may not ask here",
+            "Ask whoever runs the service for a key that covers this path.",
+        ),
+        ProblemType(
             "not-found", 404, "There is nothing at this path", "GET /openapi.json lists all paths."
         ),
         ProblemType(
@@ -58,6 +70,12 @@ PROBLEMS = {
             405,
             "This path does not take this method",
             "The Allow header lists the methods that it takes.",
+        ),
+        ProblemType(
+            "request-timeout",
+            408,
+            "The request did not arrive in time",
+            "Send the whole request at once; it is safe to send it again.",
         ),
         ProblemType(
             "too-large", 413, "The body is too large", "Split the request into smaller ones."
@@ -131,6 +149,18 @@ PROBLEMS = {
             "The result is out of the range of numbers",
             "The inputs are too extreme for the arithmetic.",
         ),
+        ProblemType(
+            "rate-limited",
+            429,
+            "Too many requests",
+            "Wait as long as Retry-After says; a batch asks many rows in one request.",
+        ),
+        ProblemType(
+            "deadline-exceeded",
+            503,
+            "The computation took too long",
+            "Try again later, or split the request into smaller ones.",
+        ),
         ProblemType("server-fault", 500, "The service failed", "This is our fault; report it."),
     )
 }
@@ -139,6 +169,7 @@ _BY_STATUS = {
     405: "method-not-allowed",
     413: "too-large",
     415: "unsupported-media-type",
+    429: "rate-limited",
     500: "server-fault",
 }
 
@@ -154,13 +185,22 @@ class Refused(Exception):
         One plain sentence for the caller.
     errors : list of dict
         ``pointer`` and ``detail`` of each field at fault.
+    headers : mapping of str to str
+        Of the answer, such as Retry-After.
     """
 
-    def __init__(self, code: str, detail: str, errors: list[dict[str, str]] | None = None) -> None:
+    def __init__(
+        self,
+        code: str,
+        detail: str,
+        errors: list[dict[str, str]] | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> None:
         super().__init__(detail)
         self.problem = PROBLEMS[code]
         self.detail = detail
         self.errors = errors or []
+        self.headers = headers or {}
 
 
 def pointer(path: Path) -> str:
@@ -230,7 +270,9 @@ def answer_refused(refused: Refused) -> Response:
     flask.Response
         Problem details.
     """
-    return _respond(refused.problem, refused.detail, refused.errors)
+    response = _respond(refused.problem, refused.detail, refused.errors)
+    response.headers.update(refused.headers)
+    return response
 
 
 def answer_calculation_error(error: CalculationError) -> Response:

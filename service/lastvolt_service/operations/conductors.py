@@ -64,6 +64,38 @@ class Conductor:
         )
 
 
+def copper_coefficient_per_k() -> float:
+    """Temperature coefficient of the resistance of copper at 20 degC, for windings.
+
+    Returns
+    -------
+    float
+        [1/K]
+    """
+    return materials.material("copper").temperature_coefficient_per_k
+
+
+def copper_change(temperature_c: float, reference_c: float) -> float:
+    """Resistance of a copper winding at a temperature over that at another.
+
+    Parameters
+    ----------
+    temperature_c, reference_c : float
+        Both. [degC]
+
+    Returns
+    -------
+    float
+    """
+    return float(
+        physics.resistance_change(
+            temperature_c=temperature_c,
+            reference_temperature_c=reference_c,
+            temperature_coefficient_per_k=copper_coefficient_per_k(),
+        )
+    )
+
+
 @lru_cache(maxsize=4096)
 def conductor(
     size: str,
@@ -164,7 +196,7 @@ def _tinned(standard: str, number: float, construction: str, area_mm2: float) ->
         )
     hot = physics.resistance_ratio(
         temperature_c=TINNED_TEMPERATURE_C,
-        temperature_coefficient_per_k=materials.material("copper").temperature_coefficient_per_k,
+        temperature_coefficient_per_k=copper_coefficient_per_k(),
     )
     ohm_per_m = published / float(hot)
     if standard == "SAE":  # published for AWG only: the same coat on the smaller SAE area

@@ -129,21 +129,42 @@ def fuse_window(
     return windows[0]
 
 
+def carried_multiple_of(family: str, time_s: float) -> tuple[float, str]:
+    """Multiple of its rating that a fuse of a family is sure to carry for a time.
+
+    Parameters
+    ----------
+    family : str
+        One of the families that the tables know.
+    time_s : float
+        How long. [s]
+
+    Returns
+    -------
+    multiple : float
+        1 where the operating times of the family are not known.
+    citation : str
+        Who says so.
+    """
+    gates = tables.gates(family)
+    if not gates:
+        return 1.0, f"{family}: operating times not known, trusted with its rating and no more"
+    multiple = physics.carried_multiple(
+        time_s=time_s,
+        gate_multiple=np.array([gate.rating_multiple for gate in gates]),
+        gate_shortest_s=np.array([gate.shortest_s for gate in gates]),
+    )
+    return float(multiple), gates[0].citation
+
+
 def _lower_a(
     load_a: float, inrush_a: float, inrush_s: float, ambient_factor: float, family: str
 ) -> tuple[float, tuple[str, ...]]:
-    gates = tables.gates(family)
     citations = [tables.continuous_citation(), tables.ambient_citation()]
-    multiple = 1.0  # a family of unknown operating times is trusted with its rating and no more
-    if gates and inrush_a > 0:
-        multiple = float(
-            physics.carried_multiple(
-                time_s=inrush_s,
-                gate_multiple=np.array([gate.rating_multiple for gate in gates]),
-                gate_shortest_s=np.array([gate.shortest_s for gate in gates]),
-            )
-        )
-        citations.append(gates[0].citation)
+    multiple = 1.0
+    if inrush_a > 0:
+        multiple, cited = carried_multiple_of(family, inrush_s)
+        citations.append(cited)
     lower = physics.smallest_rating_a(
         load_current_a=load_a,
         continuous_share=tables.CONTINUOUS_SHARE,
@@ -210,7 +231,8 @@ def fuse_selection(
             outer_diameter_mm=outer_diameter_mm,
         )
         found = permissible([wire], physics_wire([wire]))[0]
-        bears, may, wire_basis = found.current_a, found.citation, wire.basis
+        bears, may = found.current_a, found.citation
+        wire_basis = merge(wire.basis, (may,))
     fuse_ambient = ambient if fuse_ambient_c is None else fuse_ambient_c
     window = fuse_window(
         load_current_a=load_current_a,
@@ -269,15 +291,17 @@ def window_checks(
         {"pass": f"The load needs a fuse of {show(window.lower_a, 'A')} or more."},
         scale=0.0,  # the practice of 75 % is the margin
     )
+    # What the fuse may hold for ever, cold as it may be: at the upper end just what the wire bears.
+    held_a = bears_a * (window.rating_a / window.upper_a)
     protected = at_most(
         "fuse protects the wire",
-        PROTECTION_MULTIPLE * window.rating_a,
+        held_a,
         bears_a,
         "A",
         bears_basis,
         {
-            "pass": f"The fuse holds {show(PROTECTION_MULTIPLE * window.rating_a, 'A')} at most "
-            f"for ever and the wire bears {show(bears_a, 'A')}."
+            "pass": f"The fuse holds {show(held_a, 'A')} at most for ever and the "
+            f"wire bears {show(bears_a, 'A')}."
         },
         scale=0.0,  # the multiple is the margin
     )

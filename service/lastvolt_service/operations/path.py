@@ -221,7 +221,7 @@ def path_temperatures(
         raise NoOperatingPoint(
             "No operating point exists: the path, warm from its current, cannot feed the load. "
             "Lower its resistance.",
-            ("load_power_w",),
+            ("load_power_w" if load.current_a is None else "load_current_a",),
         ) from error
     return dict(zip(wires, solved.tolist(), strict=True))
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from lastvolt_service import tables
+from lastvolt_service.operations.conductors import copper_change, copper_coefficient_per_k
 from lastvolt_service.operations.results import (
     DEFERENCE,
     HOT_SURFACE,
@@ -16,7 +17,6 @@ from lastvolt_service.operations.results import (
     unknown,
 )
 from lastvolt_service.physics import coil as physics
-from lastvolt_service.physics.conductors import resistance_change
 from lastvolt_service.tables.materials import material
 
 # Longest continuous coil voltage over nominal where no thermal data is given.
@@ -74,13 +74,7 @@ class _Coil:
     k_per_w: float | None
 
     def change(self, temperature_c: float) -> float:
-        return float(
-            resistance_change(
-                temperature_c=temperature_c,
-                reference_temperature_c=self.reference_c,
-                temperature_coefficient_per_k=_alpha(),
-            )
-        )
+        return copper_change(temperature_c, self.reference_c)
 
     @property
     def ambient_resistance_ohm(self) -> float:
@@ -96,13 +90,9 @@ class _Coil:
                 resistance_ohm=self.ambient_resistance_ohm,
                 ambient_c=self.ambient_c,
                 thermal_resistance_k_per_w=self.k_per_w,
-                temperature_coefficient_per_k=_alpha(),
+                temperature_coefficient_per_k=copper_coefficient_per_k(),
             )
         )
-
-
-def _alpha() -> float:
-    return material("copper").temperature_coefficient_per_k
 
 
 def relay_coil(
@@ -183,7 +173,7 @@ def _maximum_continuous_v(coil: _Coil, coil_limit_c: float | None) -> float | No
             resistance_ohm=coil.ambient_resistance_ohm,
             ambient_c=coil.ambient_c,
             thermal_resistance_k_per_w=coil.k_per_w,
-            temperature_coefficient_per_k=_alpha(),
+            temperature_coefficient_per_k=copper_coefficient_per_k(),
         )
     )
 

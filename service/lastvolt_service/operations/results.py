@@ -9,7 +9,8 @@ from typing import Annotated, Literal
 from lastvolt_service import tables
 
 Verdict = Literal["pass", "marginal", "fail", "unknown"]
-VERDICTS: tuple[Verdict, ...] = ("pass", "marginal", "fail", "unknown")
+# Unknown is worse than pass, as something is left unproved, and better than marginal.
+VERDICTS_WORST_FIRST: tuple[Verdict, ...] = ("fail", "marginal", "unknown", "pass")
 
 # A check that passes by less than this share of its limit is marginal: meters, contacts and
 # temperatures are seldom known better. Common practice, no source.
@@ -99,7 +100,7 @@ def show(value: float, unit: str) -> str:
     str
         For example ``"0.217 V"`` or ``"1450 W"``.
     """
-    text = f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
+    text = f"{value:.0f}" if abs(value) >= 999.5 else f"{value:.3g}"
     return f"{text} {unit}"
 
 
@@ -231,3 +232,20 @@ def merge(*groups: Iterable[str]) -> tuple[str, ...]:
     tuple of str
     """
     return tuple(dict.fromkeys(text for group in groups for text in group))
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """Find the worst of verdicts.
+
+    Parameters
+    ----------
+    verdicts : iterable of str
+        Any number.
+
+    Returns
+    -------
+    str
+        ``unknown`` where there is none: nothing was judged.
+    """
+    given = set(verdicts)
+    return next((verdict for verdict in VERDICTS_WORST_FIRST if verdict in given), "unknown")

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from lastvolt_service import tables
 from lastvolt_service.errors import ConflictingFields
+from lastvolt_service.operations.conductors import copper_change, copper_coefficient_per_k
 from lastvolt_service.operations.results import (
     DEFERENCE,
     HOT_SURFACE,
@@ -18,7 +19,7 @@ from lastvolt_service.operations.results import (
     unknown,
 )
 from lastvolt_service.physics import solenoid as physics
-from lastvolt_service.physics.conductors import resistance_change, temperature_at_ratio
+from lastvolt_service.physics.conductors import temperature_at_ratio
 from lastvolt_service.physics.path import resistive_load_current
 from lastvolt_service.tables.materials import material
 
@@ -54,17 +55,31 @@ class SolenoidPullIn(Result):
 
 
 @dataclass(frozen=True, slots=True)
-class _Solenoid:
-    """Any of the three descriptions, reduced to what the answer needs, at its reference."""
+class Solenoid:
+    """Any of the three descriptions, reduced to what answers need, at its reference.
+
+    Attributes
+    ----------
+    pull_in_v, hold_in_v : float or None
+        Voltages at the terminal. [V]
+    resistance_ohm, hold_resistance_ohm : float or None
+        Between terminal and ground, before and after it has closed. [ohm]
+    reference_c : float
+        Temperature of all of these. [degC]
+    basis : tuple of str
+        What they rest on.
+    """
 
     pull_in_v: float
     hold_in_v: float | None
     resistance_ohm: float | None
+    hold_resistance_ohm: float | None
     reference_c: float
     basis: tuple[str, ...]
 
     @property
     def pull_in_current_a(self) -> float | None:
+        """Current at which the plunger moves. [A]."""
         # Ampere-turns are constant and all copper warms alike, so this current is too.
         return None if self.resistance_ohm is None else self.pull_in_v / self.resistance_ohm
 
@@ -96,8 +111,8 @@ def solenoid_pull_in(
     ConflictingFields
         If a path is given for a solenoid of unknown resistance.
     """
-    solenoid = _describe(rated, windings, plunger)
-    change = _change(temperature_c, solenoid.reference_c)
+    solenoid = describe(rated, windings, plunger)
+    change = copper_change(temperature_c, solenoid.reference_c)
     needed = solenoid.pull_in_v * change
     ohm = None if solenoid.resistance_ohm is None else solenoid.resistance_ohm * change
     source_v, path_ohm = _source(available_v, supply_v, path_resistance_ohm, ohm)
@@ -130,29 +145,27 @@ def solenoid_pull_in(
     )
 
 
-def _alpha() -> float:
-    return material("copper").temperature_coefficient_per_k
-
-
-def _change(temperature_c: float, reference_c: float) -> float:
-    return float(
-        resistance_change(
-            temperature_c=temperature_c,
-            reference_temperature_c=reference_c,
-            temperature_coefficient_per_k=_alpha(),
-        )
-    )
-
-
-def _describe(
+def describe(
     rated: Mapping[str, float] | None,
     windings: Mapping[str, float] | None,
     plunger: Mapping[str, float] | None,
-) -> _Solenoid:
+) -> Solenoid:
+    """Reduce one of the three descriptions.
+
+    Parameters
+    ----------
+    rated, windings, plunger : mapping or None
+        As in requests; exactly one is given.
+
+    Returns
+    -------
+    Solenoid
+    """
     if rated is not None:
-        return _Solenoid(
+        return Solenoid(
             rated["pull_in_v"],
             rated.get("hold_in_v"),
+            rated.get("resistance_ohm"),
             rated.get("resistance_ohm"),
             rated["reference_temperature_c"],
             ("pull-in voltage given by the caller",),
@@ -162,7 +175,7 @@ def _describe(
     return _from_plunger(plunger or {})
 
 
-def _from_windings(windings: Mapping[str, float]) -> _Solenoid:
+def _from_windings(windings: Mapping[str, float]) -> Solenoid:
     ohms = {
         name: windings[name]
         for name in ("pull_in_resistance_ohm", "motor_resistance_ohm", "hold_in_resistance_ohm")
@@ -176,16 +189,17 @@ def _from_windings(windings: Mapping[str, float]) -> _Solenoid:
     hold = windings.get("hold_ampere_turns")
     if hold is not None:
         hold *= windings["hold_in_resistance_ohm"] / windings["hold_in_turns"]
-    return _Solenoid(
+    return Solenoid(
         float(pull_in),
         hold,
         float(physics.two_winding_resistance(**ohms)),
+        windings["hold_in_resistance_ohm"],
         windings["reference_temperature_c"],
         (tables.citation("solenoids", "two_windings"),),
     )
 
 
-def _from_plunger(plunger: Mapping[str, float]) -> _Solenoid:
+def _from_plunger(plunger: Mapping[str, float]) -> Solenoid:
     def volts(force_n: float, gap_mm: float) -> float:
         ampere_turns = physics.ampere_turns_for_force(
             force_n=force_n, gap_mm=gap_mm, area_mm2=plunger["area_mm2"]
@@ -193,9 +207,10 @@ def _from_plunger(plunger: Mapping[str, float]) -> _Solenoid:
         return float(ampere_turns) / plunger["turns"] * plunger["resistance_ohm"]
 
     holds = "hold_force_n" in plunger
-    return _Solenoid(
+    return Solenoid(
         volts(plunger["force_n"], plunger["gap_mm"]),
         volts(plunger["hold_force_n"], plunger["hold_gap_mm"]) if holds else None,
+        plunger["resistance_ohm"],
         plunger["resistance_ohm"],
         plunger["reference_temperature_c"],
         (tables.citation("solenoids", "force"),),
@@ -220,7 +235,7 @@ def _source(
     return supply_v, path_ohm
 
 
-def _maximum_path(source_v: float, solenoid: _Solenoid, ohm: float | None) -> float | None:
+def _maximum_path(source_v: float, solenoid: Solenoid, ohm: float | None) -> float | None:
     if ohm is None or solenoid.pull_in_current_a is None:
         return None
     spare = float(
@@ -233,7 +248,7 @@ def _maximum_path(source_v: float, solenoid: _Solenoid, ohm: float | None) -> fl
     return spare if spare >= 0 else None
 
 
-def _maximum_temperature(source_v: float, path_ohm: float, solenoid: _Solenoid) -> float | None:
+def _maximum_temperature(source_v: float, path_ohm: float, solenoid: Solenoid) -> float | None:
     if solenoid.resistance_ohm is None or solenoid.pull_in_current_a is None:
         ratio = source_v / solenoid.pull_in_v
     else:
@@ -247,8 +262,12 @@ def _maximum_temperature(source_v: float, path_ohm: float, solenoid: _Solenoid) 
         )
     if ratio <= 0:
         return None
-    to_20 = _change(solenoid.reference_c, 20.0)
-    return float(temperature_at_ratio(ratio=ratio * to_20, temperature_coefficient_per_k=_alpha()))
+    to_20 = copper_change(solenoid.reference_c, 20.0)
+    return float(
+        temperature_at_ratio(
+            ratio=ratio * to_20, temperature_coefficient_per_k=copper_coefficient_per_k()
+        )
+    )
 
 
 def _pull_in_check(

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,10 +10,10 @@ from numpy.typing import NDArray
 from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.results import merge
-from lastvolt_service.physics import air
+from lastvolt_service.physics import Real, air
 from lastvolt_service.physics.cooling import Wire
 from lastvolt_service.physics.heating import conductor_temperature, permissible_current_a
-from lastvolt_service.physics.transient import heat_capacity_j_per_m_k
+from lastvolt_service.physics.transient import heat_capacity_j_per_m_k, temperature_after_c
 from lastvolt_service.tables.ampacity import Ampacity, ampacity
 from lastvolt_service.tables.grouping import ALONE, Grouping, grouping
 from lastvolt_service.tables.insulation import Dimensions, Insulation, dimensions, insulation
@@ -104,6 +105,7 @@ def ambient_of(ambient_c: float | None, zone: str | None) -> tuple[float, tuple[
     return found.ambient_c, (found.citation,)
 
 
+@lru_cache(maxsize=4096)
 def heated_wire(
     *,
     size: str,
@@ -189,7 +191,9 @@ def heated_wire(
 
 
 def temperature_of(
-    wires: Sequence[HeatedWire | None], given_c: Sequence[float]
+    wires: Sequence[HeatedWire | None],
+    given_c: Sequence[float],
+    duration_s: float | None = None,
 ) -> Callable[[NDArray[np.float64]], NDArray[np.float64]]:
     """Make the function that tells a network how warm its wires get.
 
@@ -199,6 +203,8 @@ def temperature_of(
         The wires; None for one that keeps its given temperature.
     given_c : sequence of float
         Temperatures of those. [degC]
+    duration_s : float, optional
+        How long the currents flow, from a start at ambient; by default for ever. [s]
 
     Returns
     -------
@@ -209,12 +215,26 @@ def temperature_of(
     chosen = [wire for wire in wires if wire is not None]
     physics = physics_wire(chosen)
     ceilings = _column([wire.ceiling_c for wire in chosen])
+    capacities = heat_capacities(chosen)
+
+    def warmed(current_a: NDArray[np.float64]) -> Real:
+        if duration_s is None:
+            return conductor_temperature(
+                current_a=current_a, wire=physics, ceiling_c=ceilings
+            ).conductor_temperature_c
+        return temperature_after_c(
+            current_a=current_a,
+            on_time_s=duration_s,
+            start_c=physics.ambient_c,
+            ceiling_c=ceilings,
+            wire=physics,
+            heat_capacity_j_per_m_k=capacities,
+        )
 
     def temperature(current_a: NDArray[np.float64]) -> NDArray[np.float64]:
         found = np.broadcast_to(_column(given_c), current_a.shape).copy()
-        found[..., heated] = conductor_temperature(
-            current_a=current_a[..., heated], wire=physics, ceiling_c=ceilings
-        ).conductor_temperature_c
+        if heated:
+            found[..., heated] = warmed(current_a[..., heated])
         return found
 
     return temperature

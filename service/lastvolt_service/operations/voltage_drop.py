@@ -235,13 +235,14 @@ def _drop_check(drop: float, limit: Limit, worst: SegmentDrop) -> Check:
 
 
 def _collapse_check(supply_v: float, path: float, power: float | None) -> tuple[Check, ...]:
-    if power is None or path == 0:
+    most = supply_v**2 / 4 / path if path > 0 else math.inf
+    if power is None or math.isinf(most):  # no path, or one of a denormal resistance
         return ()
     return (
         at_most(
             "distance from voltage collapse",
             power,
-            supply_v**2 / 4 / path,
+            most,
             "W",
             "largest power through a resistance: supply squared over four times the resistance",
             {"pass": "The path can deliver the power that the load asks for."},
@@ -249,39 +250,55 @@ def _collapse_check(supply_v: float, path: float, power: float | None) -> tuple[
     )
 
 
-def _contact_checks(
-    segment: Mapping[str, Any], part: SegmentDrop, current: float
-) -> tuple[Check, ...]:
-    name = segment["name"]
-    limit = contact_limits()[segment["part"]]
-    drop = at_most(
-        f"drop of {name}",
-        part.drop_v,
+def contact_drop_check(part: str, drop: float) -> Check:
+    """Judge the drop of a contact.
+
+    Parameters
+    ----------
+    part : str
+        What makes the contact.
+    drop : float
+        Voltage across it. [V]
+
+    Returns
+    -------
+    Check
+    """
+    limit = contact_limits()[part]
+    return at_most(
+        "drop",
+        drop,
         limit.limit_v,
         "V",
         limit.citation,
         {
-            "pass": f"{name} drops {show(part.drop_v, 'V')}, as a sound {segment['part']} does.",
-            "fail": f"{name} alone drops {show(part.drop_v, 'V')}, a sound {segment['part']} at "
-            f"most {show(limit.limit_v, 'V')}: clean, tighten or replace it.",
+            "pass": f"it drops {show(drop, 'V')}, as a sound {part} does.",
+            "fail": f"it alone drops {show(drop, 'V')}, a sound {part} at most "
+            f"{show(limit.limit_v, 'V')}: clean, tighten or replace it.",
         },
     )
+
+
+def _contact_checks(
+    segment: Mapping[str, Any], part: SegmentDrop, current: float
+) -> Iterator[Check]:
+    name = segment["name"]
+    check = contact_drop_check(segment["part"], part.drop_v)
+    yield replace(check, name=f"drop of {name}", message=f"{name}: {check.message}")
     rating = segment.get("rating_a")
-    if rating is None:
-        return (drop,)
-    load = at_most(
-        f"current through {name}",
-        current,
-        rating,
-        "A",
-        "rating given by the caller",
-        {
-            "pass": f"{name} carries {show(current, 'A')} of its {show(rating, 'A')}.",
-            "fail": f"{name} carries {show(current, 'A')}, more than its {show(rating, 'A')}: "
-            "take the load off it with a relay, or fit a larger part.",
-        },
-    )
-    return drop, load
+    if rating is not None:
+        yield at_most(
+            f"current through {name}",
+            current,
+            rating,
+            "A",
+            "rating given by the caller",
+            {
+                "pass": f"{name} carries {show(current, 'A')} of its {show(rating, 'A')}.",
+                "fail": f"{name} carries {show(current, 'A')}, more than its "
+                f"{show(rating, 'A')}: take the load off it with a relay, or fit a larger part.",
+            },
+        )
 
 
 def _heat_checks(

@@ -252,9 +252,9 @@ def temperature_check(hot_c: float | None, limit_c: float, wire: HeatedWire) -> 
         "degC",
         basis,
         {
-            "pass": f"The conductor settles at {show(hot_c, 'degC')}; its insulation bears "
+            "pass": f"The conductor reaches {show(hot_c, 'degC')}; its insulation bears "
             f"{show(limit_c, 'degC')}.",
-            "fail": f"The conductor settles at {show(hot_c, 'degC')} and its insulation bears "
+            "fail": f"The conductor reaches {show(hot_c, 'degC')} and its insulation bears "
             f"{show(limit_c, 'degC')}: take a larger size, better insulation, a cooler place or "
             "fewer wires in the loom.",
         },

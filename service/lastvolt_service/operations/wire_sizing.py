@@ -7,7 +7,7 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import NDArray
 
-from lastvolt_service.errors import CalculationError, NotCovered
+from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
 from lastvolt_service.operations.fuse_selection import Window, fuse_window, window_checks
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -35,6 +35,8 @@ from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.tables.limits import GROUND_RETURN_OHM, Limit, ground_return_citation
 from lastvolt_service.tables.practice import minimum_sizes
 from lastvolt_service.tables.sizes import trade_sizes
+
+WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,18 +171,12 @@ def wire_sizing(
         load_current_a,
         length_m if by_body else 2 * length_m,
         body_ohm,
-        drop_limit(
-            supply_v,
-            nominal_v or nominal_voltage(supply_v),
-            circuit,
-            limit_drop_v,
-            limit_drop_percent,
-        ),
+        _limit(supply_v, nominal_v, circuit, limit_drop_v, limit_drop_percent),
         inrush_current_a,
         inrush_time_s,
         ambient if fuse_ambient_c is None else fuse_ambient_c,
         fuse_family,
-        heated_wire(size=minimum.size, **common),  # type: ignore[arg-type]
+        heated_wire(size=minimum.size, **common),
     )
     tried = _try_until_one_passes(wires, duty, minimum.citation)
     last = tried[-1]
@@ -215,12 +211,24 @@ def wire_sizing(
     )
 
 
+def _limit(
+    supply_v: float,
+    nominal_v: int | None,
+    circuit: str,
+    drop_v: float | None,
+    percent: float | None,
+) -> Limit:
+    nominal = nominal_v or nominal_voltage(supply_v)
+    limit = drop_limit(supply_v, nominal, circuit, drop_v, percent)
+    return limit if limit.limit_v <= supply_v else Limit(supply_v, WHOLE_SUPPLY)
+
+
 def _candidates(standard: str, common: dict[str, object]) -> tuple[HeatedWire, ...]:
     found = []
     for size in trade_sizes(standard):
         try:
-            found.append(heated_wire(size=size, **common))  # type: ignore[arg-type]  # one mapping for all
-        except NotCovered as error:
+            found.append(heated_wire(size=size, **common))
+        except (NotCovered, ConflictingFields) as error:  # or too thick for the outer diameter
             refused: CalculationError = error
     if not found:
         raise refused

@@ -15,6 +15,8 @@ class Request(Schema):
     ----------
     example : dict
         A worked example, published in the OpenAPI document and posted by a test.
+    toleranced : bool
+        Whether every quantity of it may be given as an interval.
     exactly_one_of, at_least_one_of, at_most_one_of, together : tuple of tuple of str
         Groups of fields of which exactly one, at least one, at most one, or all or none must be
         given.
@@ -32,6 +34,7 @@ class Request(Schema):
         "type": "This must be an object.",
     }
     example: ClassVar[JSONObject]
+    toleranced: ClassVar[bool] = False
     exactly_one_of: ClassVar[Groups] = ()
     at_least_one_of: ClassVar[Groups] = ()
     at_most_one_of: ClassVar[Groups] = ()

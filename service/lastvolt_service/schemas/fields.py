@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields, missing, validate
 
 from lastvolt_service.tables.sizes import HOW_WRITTEN, SIZE_PATTERN
-from lastvolt_service.units import unit_of
+from lastvolt_service.units import Interval, unit_of
 
 MAX_NAME = 80
 NOT_TEXT = "This must be text."
@@ -62,6 +62,8 @@ def whole(pattern: str, error: str) -> Callable[[str], None]:
 class Quantity(fields.Float):
     """A finite number whose unit and bounds follow from the field's name.
 
+    In a schema that is `toleranced` it may also be ``{"low": …, "high": …}``.
+
     Parameters
     ----------
     description : str
@@ -88,6 +90,7 @@ class Quantity(fields.Float):
         )
         self.minimum = minimum
         self.maximum = maximum
+        self.toleranced = False
 
     def _bind_to_schema(self, field_name: str, parent: Schema | fields.Field[Any]) -> None:
         super()._bind_to_schema(field_name, parent)
@@ -100,10 +103,28 @@ class Quantity(fields.Float):
         symbol = "" if unit.symbol == "1" else f" {unit.symbol}"
         error = f"This must be from {low:g} to {high:g}{symbol}."
         self.validators = [validate.Range(low, high, error=error)]
+        self.toleranced = getattr(parent, "toleranced", False)
 
-    def _deserialize(
+    def _validate(self, value: float | Interval) -> None:
+        for end in value if isinstance(value, Interval) else (value,):
+            super()._validate(end)
+
+    def _deserialize(  # type: ignore[override]  # an interval only where the schema asks for one
         self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
-    ) -> float:
+    ) -> float | Interval:
+        if self.toleranced and isinstance(value, dict):
+            return self._interval(value)
+        return self._finite(value)
+
+    def _interval(self, value: Mapping[str, Any]) -> Interval:
+        if set(value) != set(Interval._fields):
+            raise ValidationError("This must be a number or an object of low and high.")
+        ends = Interval(**{name: self._finite(end) for name, end in value.items()})
+        if ends.low > ends.high:
+            raise ValidationError({"low": ["This must not exceed high."]})
+        return ends
+
+    def _finite(self, value: Any) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise self.make_error("invalid")
         try:

@@ -1,0 +1,88 @@
+"""Who may ask: bearer keys, and the pages of other origins."""
+
+from collections.abc import Sequence
+
+from flask import Flask, Response, g, request
+
+from lastvolt_service.api.operations import API_PREFIX
+from lastvolt_service.api.problems import Refused
+from lastvolt_service.keys import Key, find
+
+CHALLENGE = 'Bearer realm="lastvolt"'
+PREFLIGHT_AGE_S = 600
+
+
+def guarded() -> bool:
+    """Say whether the request runs an operation; probes and explanations are open.
+
+    Returns
+    -------
+    bool
+        By the rule that matched, which no spelling of the path can get around.
+    """
+    rule = request.url_rule
+    return rule is not None and rule.rule.startswith(f"{API_PREFIX}/") and not _asks_options()
+
+
+def _asks_options() -> bool:
+    return request.method == "OPTIONS"  # computes nothing; browsers ask without a key
+
+
+def require_keys(app: Flask, keys: Sequence[Key]) -> None:
+    """Let only those ask who hold a key.
+
+    Parameters
+    ----------
+    app : flask.Flask
+        The application.
+    keys : sequence of Key
+        The keys.
+    """
+
+    @app.before_request
+    def check() -> None:
+        if not guarded():
+            return
+        scheme, _, given = request.headers.get("Authorization", "").partition(" ")
+        if scheme.lower() != "bearer":
+            raise _no_key("This service asks for a key.", CHALLENGE)
+        key = find(keys, given.strip())
+        if key is None:
+            raise _no_key("This key is not known here.", f'{CHALLENGE}, error="invalid_token"')
+        g.key = key
+        if not key.may_ask(request.path):
+            raise Refused("forbidden", f"The key {key.name} does not cover {request.path[:80]}.")
+
+
+def _no_key(detail: str, challenge: str) -> Refused:
+    return Refused("no-key", detail, headers={"WWW-Authenticate": challenge})
+
+
+def allow_origins(app: Flask, origins: Sequence[str]) -> None:
+    """Let the pages of some origins ask (CORS); compared whole, so no pattern can match more.
+
+    Parameters
+    ----------
+    app : flask.Flask
+        The application.
+    origins : sequence of str
+        Such as ``https://shop.example``.
+    """
+    allowed = frozenset(origins)
+
+    @app.after_request
+    def permit(response: Response) -> Response:
+        response.vary.add("Origin")
+        origin = request.headers.get("Origin")
+        if origin not in allowed:
+            return response
+        headers = response.headers
+        headers["Access-Control-Allow-Origin"] = origin
+        headers["Access-Control-Expose-Headers"] = "ETag, Retry-After, X-Request-ID"
+        if _asks_options() and "Access-Control-Request-Method" in request.headers:
+            headers["Access-Control-Allow-Methods"] = response.headers.get("Allow", "")
+            headers["Access-Control-Allow-Headers"] = (
+                "Authorization, Content-Type, If-None-Match, X-Request-ID, traceparent"
+            )
+            headers["Access-Control-Max-Age"] = str(PREFLIGHT_AGE_S)
+        return response

@@ -1,0 +1,113 @@
+"""A deadline for each request: work that goes on too long is ended, wherever it is."""
+
+import ctypes
+import threading
+import time
+from collections.abc import Callable
+from typing import TypeVar
+
+from lastvolt_service.api.problems import Refused
+
+TICK_S = 0.1
+RETRY_AFTER_S = 5
+
+_Answer = TypeVar("_Answer")
+
+
+class DeadlineExceeded(BaseException):
+    """Ends the work of a thread; no ``except Exception`` in that work can hold it up."""
+
+
+def _interrupt(thread_id: int, exception: type[BaseException] | None) -> None:
+    """Raise an exception in a thread at its next step; None takes back what has not landed."""
+    ctypes.pythonapi.PyThreadState_SetAsyncExc(
+        ctypes.c_ulong(thread_id), None if exception is None else ctypes.py_object(exception)
+    )
+
+
+class _Run:
+    __slots__ = ("ends_at", "over", "thread_id")
+
+    def __init__(self, ends_at: float) -> None:
+        self.thread_id = threading.get_ident()
+        self.ends_at = ends_at
+        self.over = False
+
+
+class Deadlines:
+    """Watch over the threads that compute.
+
+    gunicorn's own time-out sees a worker whose main thread is stuck, not a thread that is. Here a
+    watching thread raises `DeadlineExceeded` in any that runs too long. It lands between two
+    steps of Python: a single call of numpy is over before. The watching thread lives while there
+    is something to watch, so that an idle process, or one that forks, has none.
+    """
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._runs: set[_Run] = set()
+        self._watcher: threading.Thread | None = None
+
+    def run(self, work: Callable[[], _Answer], *, seconds: float) -> _Answer:
+        """Do some work, for so long at most.
+
+        Parameters
+        ----------
+        work : callable
+            What to do.
+        seconds : float
+            How long it may take. [s]
+
+        Returns
+        -------
+        object
+            What it returns.
+
+        Raises
+        ------
+        Refused
+            503 if it took longer.
+        """
+        run = _Run(time.monotonic() + seconds)
+        try:
+            try:
+                self._begin(run)
+                return work()
+            finally:
+                self._end(run)
+        except DeadlineExceeded as error:
+            self._end(run)  # the interrupt may have landed in the first
+            raise Refused(
+                "deadline-exceeded",
+                f"The computation took longer than {seconds:g} s and was ended.",
+                headers={"Retry-After": str(RETRY_AFTER_S)},
+            ) from error
+
+    def _begin(self, run: _Run) -> None:
+        with self._lock:
+            self._runs.add(run)
+            # A fork leaves a thread object behind without its thread.
+            if self._watcher is None or not self._watcher.is_alive():
+                self._watcher = threading.Thread(
+                    target=self._watch, name="lastvolt deadlines", daemon=True
+                )
+                self._watcher.start()
+
+    def _end(self, run: _Run) -> None:
+        with self._lock:
+            self._runs.discard(run)
+            if run.over:  # an interrupt that has not landed yet must hit nothing else
+                _interrupt(run.thread_id, None)
+
+    def _watch(self) -> None:
+        while True:
+            time.sleep(TICK_S)
+            with self._lock:
+                if not self._runs:
+                    self._watcher = None
+                    return
+                now = time.monotonic()
+                for run in self._runs:
+                    if now >= run.ends_at and not run.over:
+                        run.over = True
+                        _interrupt(run.thread_id, DeadlineExceeded)

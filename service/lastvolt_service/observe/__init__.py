@@ -1,0 +1,1 @@
+"""What those see who keep the service running: logs, metrics, traces. Never a body, never a key."""

@@ -1,0 +1,110 @@
+"""Starter batteries: lead and acid, values of a 12 V battery of six cells."""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lastvolt_service import tables
+
+TABLE_NOMINAL_V = 12.0  # of the battery that all these values are for
+CHARGE_TEMPERATURE_C = 26.7  # of the open-circuit voltages
+TEMPERATURE_COEFFICIENT_V_PER_K = 0.024 / 5.6  # of the open-circuit voltage
+COLD_CRANKING_TEMPERATURE_C = -18.0
+COLD_CRANKING_V = 7.2
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A published column over another, to be interpolated.
+
+    Attributes
+    ----------
+    x, y : ndarray
+        Points, `x` rising.
+    citation : str
+        Where they come from.
+    """
+
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+    citation: str
+
+
+def _curve(table: str, x: str, y: str) -> Curve:
+    (source,) = tables.sources(table)
+    rows = tables.rows(table)
+    return Curve(
+        np.array([float(row[x]) for row in rows]),
+        np.array([float(row[y]) for row in rows]),
+        tables.citation(table, source),
+    )
+
+
+@cache
+def open_circuit() -> Curve:
+    """Read the open-circuit voltage by state of charge.
+
+    Returns
+    -------
+    Curve
+        At `CHARGE_TEMPERATURE_C`. [%], [V]
+    """
+    return _curve("battery_open_circuit", "state_of_charge_percent", "open_circuit_v")
+
+
+@cache
+def freezing() -> Curve:
+    """Read the freezing point of the electrolyte by state of charge.
+
+    Returns
+    -------
+    Curve
+        [%], [degC]
+    """
+    return _curve("battery_freezing", "state_of_charge_percent", "freezing_c")
+
+
+@cache
+def cranking_power() -> Curve:
+    """Read the cranking power by temperature.
+
+    Returns
+    -------
+    Curve
+        [degC], [%]
+    """
+    return _curve("battery_cranking", "temperature_c", "cranking_power_percent")
+
+
+@cache
+def load_test() -> Curve:
+    """Read the least voltage at half of the cold-cranking current, by temperature.
+
+    Returns
+    -------
+    Curve
+        [degC], [V]
+    """
+    return _curve("battery_load_test", "temperature_c", "load_test_v")
+
+
+def temperature_citation() -> str:
+    """Cite `TEMPERATURE_COEFFICIENT_V_PER_K`.
+
+    Returns
+    -------
+    str
+    """
+    return tables.citation("battery", "temperature")
+
+
+def cold_cranking_citation() -> str:
+    """Cite `COLD_CRANKING_V` and its temperature.
+
+    Returns
+    -------
+    str
+    """
+    return tables.citation("battery", "cold_cranking")

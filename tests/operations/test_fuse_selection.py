@@ -1,0 +1,296 @@
+"""Fuse selection: the ends of the window, families, and windows with nothing in them."""
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import NotCovered
+from lastvolt_service.tables import fuses as tables
+from lastvolt_service.tables.practice import zones
+
+# At 25 degC, where the ratings hold as they are.
+BARE = {"load_current_a": 7.5, "permissible_current_a": 1000, "ambient_c": 25}
+WIRE = {"load_current_a": 7.5, "size": "12 AWG", "insulation_limit_c": 105, "ambient_c": 30}
+BLADES_A = [fuse.rating_a for fuse in tables.fuses("blade C")]
+SHARE = 0.75  # a fuse maker's application note: at 25 degC for ever
+
+
+def selection(run, base=BARE, **fields):
+    return run("fuse-selection", **{**base, **fields})
+
+
+def verdicts(found):
+    return {check.name: check.verdict for check in found.checks}
+
+
+@pytest.mark.parametrize("rating_a", BLADES_A)
+def test_load_of_just_three_quarters_of_a_rating(run, rating_a):
+    found = selection(run, load_current_a=SHARE * rating_a)
+    assert found.lower_a == found.fuse_rating_a == rating_a
+    assert found.fuse_family == "blade C"
+    assert verdicts(found)["fuse carries the load"] == "pass"
+    above = selection(run, load_current_a=math.nextafter(SHARE * rating_a, math.inf))
+    larger = [each for each in BLADES_A if each > rating_a]
+    if larger:
+        assert above.fuse_rating_a == larger[0]
+    else:
+        assert (above.fuse_rating_a > rating_a, above.fuse_family) == (True, "blade E")
+
+
+@pytest.mark.parametrize(("bears_a", "rating_a"), [(11.001, 10), (10.999, None)])
+def test_wire_must_bear_what_the_fuse_holds_for_ever(run, bears_a, rating_a):
+    """A fuse of 10 A may hold 1.10 times that for ever."""
+    found = selection(run, permissible_current_a=bears_a)
+    assert found.fuse_rating_a == rating_a
+    assert_allclose(found.upper_a, bears_a / 1.10, rtol=1e-14)
+    if rating_a:
+        check = next(each for each in found.checks if each.name == "fuse protects the wire")
+        assert (check.verdict, check.limit) == ("pass", bears_a)
+        assert_allclose(check.value, 11, rtol=1e-14)
+
+
+@pytest.mark.parametrize("family", tables.fuse_families())
+def test_a_rating_at_the_very_end_of_the_window_passes_its_own_check(run, family):
+    for fuse in tables.fuses(family):
+        bears_a = 1.10 * fuse.rating_a
+        for _ in range(4):
+            bears_a = math.nextafter(bears_a, 0)
+        for _ in range(8):
+            found = selection(
+                run,
+                load_current_a=SHARE * fuse.rating_a,
+                permissible_current_a=bears_a,
+                fuse_family=family,
+            )
+            assert (found.fuse_rating_a is None) == ("fail" in verdicts(found).values())
+            bears_a = math.nextafter(bears_a, math.inf)
+
+
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.floats(0.01, 300),
+    st.floats(0, 3000),
+    st.floats(1e-3, 3600),
+    st.floats(0.1, 500),
+    st.floats(-40, 125),
+    st.none() | st.sampled_from(tables.fuse_families()),
+)
+def test_answer_is_the_smallest_rating_in_the_window(
+    run, load_a, inrush_a, inrush_s, bears_a, ambient_c, family
+):
+    asked = {} if family is None else {"fuse_family": family}
+    found = selection(
+        run,
+        load_current_a=load_a,
+        inrush_current_a=inrush_a,
+        inrush_time_s=inrush_s,
+        permissible_current_a=bears_a,
+        ambient_c=ambient_c,
+        **asked,
+    )
+    if found.fuse_rating_a is None:
+        assert found.fuse_family is None
+        assert verdicts(found) == {"fuse window": "fail"}
+        where = family or tables.fuse_families()[0]
+    else:
+        where = found.fuse_family
+        assert set(verdicts(found).values()) == {"pass"}
+    inside = [
+        fuse.rating_a
+        for fuse in tables.fuses(where)
+        if found.lower_a <= fuse.rating_a <= found.upper_a
+    ]
+    assert found.fuse_rating_a == (inside[0] if inside else None)
+    assert family in {None, where}
+
+
+# Ambient. --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("fuse_ambient_c", [-40, -7.5, 25, 55, 85, 125])
+def test_ambient_of_the_fuse_shifts_its_window(run, fuse_ambient_c):
+    """Heat asks for a larger fuse; cold lets it hold more, for which the wire must be fit."""
+    factor = tables.ambient_factor(fuse_ambient_c)
+    found = selection(run, fuse_ambient_c=fuse_ambient_c, permissible_current_a=50)
+    assert_allclose(found.lower_a, 10 / factor, rtol=1e-14)
+    assert_allclose(found.upper_a, 50 / 1.10 / max(factor, 1), rtol=1e-14)
+    assert (found.ambient_c, found.fuse_ambient_c) == (25, fuse_ambient_c)
+    check = next(each for each in found.checks if each.name == "fuse protects the wire")
+    assert_allclose(check.value, 1.10 * max(factor, 1) * found.fuse_rating_a, rtol=1e-14)
+
+
+@pytest.mark.parametrize("ambient_c", [-40.001, 125.001, 250])
+@pytest.mark.parametrize("name", ["ambient_c", "fuse_ambient_c"])
+def test_ambient_beyond_the_curve_of_fuses(client, run, ambient_c, name):
+    body = {**BARE, name: ambient_c}
+    with pytest.raises(NotCovered, match="from -40 to 125 degC"):
+        run("fuse-selection", **body)
+    answer = client.post("/v1/fuse-selection", json=body)
+    assert answer.status_code == 422
+    assert [error["pointer"] for error in answer.json["errors"]] == ["#/fuse_ambient_c"]
+
+
+def test_fuse_is_at_the_ambient_of_its_wire_unless_told(run):
+    hot = selection(run, ambient_c=85)
+    assert hot.fuse_ambient_c == hot.ambient_c == 85
+    assert selection(run, ambient_c=200, fuse_ambient_c=85).lower_a == hot.lower_a
+    base = {name: value for name, value in BARE.items() if name != "ambient_c"}
+    by_zone = selection(run, base, zone="engine_bay")
+    assert by_zone.fuse_ambient_c == by_zone.ambient_c == zones()["engine_bay"].ambient_c
+
+
+# Inrush. ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("family", ["blade C", "blade E", "bolt-in SF51"])
+def test_inrush_time_lies_between_gates(run, family):
+    """At a gate its multiple holds, half way on the logarithmic scale the geometric mean."""
+    gates = tables.gates(family)
+    for slow, fast in pairwise(gates[1:]):
+        middle_s = math.sqrt(slow.shortest_s * fast.shortest_s)
+        middle = math.sqrt(slow.rating_multiple * fast.rating_multiple)
+        for time_s, multiple in ((slow.shortest_s, slow.rating_multiple), (middle_s, middle)):
+            found = selection(run, inrush_current_a=500, inrush_time_s=time_s, fuse_family=family)
+            assert_allclose(found.lower_a, 500 / multiple, rtol=1e-12)
+            assert gates[0].citation in found.basis
+
+
+@pytest.mark.parametrize(("time_s", "gate"), [(1e-3, -1), (3600, 0)])
+def test_inrush_beyond_the_gates_is_held_by_the_last_one(run, time_s, gate):
+    found = selection(run, inrush_current_a=300, inrush_time_s=time_s, fuse_family="bolt-in SF51")
+    multiple = tables.gates("bolt-in SF51")[gate].rating_multiple
+    if gate:
+        assert_allclose(found.lower_a, 300 / multiple, rtol=1e-12)
+    else:  # an hour is less than the slowest gate
+        assert (
+            300 / multiple > found.lower_a > 300 / tables.gates("bolt-in SF51")[1].rating_multiple
+        )
+
+
+def test_family_of_unknown_times_is_trusted_with_its_rating_only(run):
+    assert tables.gates("bolt-in SF30") == ()
+    found = selection(run, inrush_current_a=95, inrush_time_s=1e-3, fuse_family="bolt-in SF30")
+    assert (found.lower_a, found.fuse_rating_a) == (95, 100)
+
+
+def test_small_inrush_does_not_count(run):
+    assert selection(run, inrush_current_a=8).lower_a == selection(run).lower_a == 10
+
+
+def test_unknown_inrush_is_said_to_be_unknown(run):
+    assert verdicts(selection(run))["inrush"] == "unknown"
+    assert "inrush" not in verdicts(selection(run, inrush_current_a=0))
+    assert "inrush" not in verdicts(selection(run, inrush_current_a=20))
+
+
+# Families and empty windows. --------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("load_a", "family"),
+    [(0.5, "blade C"), (30, "blade C"), (33, "blade E"), (200, "bolt-in SF51")],
+)
+def test_first_family_that_fits(run, load_a, family):
+    assert selection(run, load_current_a=load_a).fuse_family == family
+
+
+def test_family_asked_for_is_kept(run):
+    found = selection(run, fuse_family="blade F")
+    assert (found.fuse_family, found.fuse_rating_a) == ("blade F", 10)
+    largest_a = tables.fuses("blade F")[-1].rating_a
+    none = selection(run, fuse_family="blade F", load_current_a=largest_a)
+    assert (none.fuse_family, none.fuse_rating_a) == (None, None)
+    assert "another family" in none.checks[0].message
+
+
+def test_crossed_window_says_what_to_change(run):
+    found = selection(run, permissible_current_a=8)
+    (check,) = found.checks
+    assert (check.name, check.verdict) == ("fuse window", "fail")
+    assert (check.value, check.limit) == (found.lower_a, found.upper_a)
+    assert check.margin == found.upper_a - found.lower_a < 0
+    for change in ("larger wire", "better insulation", "cooler place", "split the load"):
+        assert change in check.message
+
+
+def test_window_between_two_ratings_says_so(run):
+    """Between 7.5 A and 10 A there is none."""
+    found = selection(run, load_current_a=6, permissible_current_a=10.5)
+    (check,) = found.checks
+    assert 7.5 < found.lower_a < found.upper_a < 10
+    assert check.verdict == "fail"
+    assert check.message.startswith("No standard rating lies between 8 A and 9.55 A")
+
+
+def test_load_beyond_all_fuses(run):
+    found = selection(run, load_current_a=1e4, permissible_current_a=1e4)
+    assert verdicts(found) == {"fuse window": "fail"}
+
+
+def test_tiny_load_gets_the_smallest_fuse(run):
+    found = selection(run, load_current_a=1e-6)
+    assert (found.fuse_rating_a, found.fuse_family) == (BLADES_A[0], "blade C")
+
+
+# Wires. ----------------------------------------------------------------------------------------
+
+
+def test_wire_bears_what_wire_heating_permits(run):
+    """33 CFR 183.425 Table 5: 45 A for 12 AWG of 105 degC at 30 degC."""
+    found = selection(run, WIRE)
+    assert found.permissible_current_a == 45
+    assert_allclose(found.upper_a, 45 / 1.10, rtol=1e-14)
+    check = next(each for each in found.checks if each.name == "fuse protects the wire")
+    assert "33 CFR 183.425 Table 5" in check.basis
+    assert any("33 CFR 183.425 Table 5" in text for text in found.basis)
+
+
+def test_wire_in_its_loom(run):
+    fields = {"grouped_conductors": 5, "altitude_m": 2000, "outer_diameter_mm": 4}
+    heating = run(
+        "wire-heating",
+        size="12 AWG",
+        insulation_limit_c=105,
+        ambient_c=60,
+        current_a=7.5,
+        **fields,
+    )
+    found = selection(run, WIRE, ambient_c=60, **fields)
+    assert found.permissible_current_a == heating.permissible_current_a
+
+
+def test_wire_too_hot_for_any_current(run):
+    found = selection(run, WIRE, ambient_c=110)
+    assert (found.permissible_current_a, found.upper_a, found.fuse_rating_a) == (0, 0, None)
+    assert verdicts(found) == {"fuse window": "fail"}
+
+
+def test_given_current_is_named_as_such(run):
+    assert "permissible current given by the caller" in selection(run).basis
+
+
+def test_cautions(run):
+    assert any("0.2 m" in text for text in selection(run).cautions)
+
+
+@pytest.mark.parametrize(
+    ("left_out", "fields", "pointer"),
+    [
+        ((), {"permissible_current_a": 20}, "#/permissible_current_a"),
+        (("size",), {}, "#"),
+        (("insulation_limit_c",), {}, "#/insulation"),
+        (("ambient_c",), {}, "#"),
+        ((), {"load_current_a": 0}, "#/load_current_a"),
+        ((), {"inrush_time_s": 0}, "#/inrush_time_s"),
+        ((), {"fuse_family": "glass"}, "#/fuse_family"),
+    ],
+)
+def test_refused(client, left_out, fields, pointer):
+    body = {name: value for name, value in WIRE.items() if name not in left_out}
+    answer = client.post("/v1/fuse-selection", json={**body, **fields})
+    assert answer.status_code == 422
+    assert pointer in [error["pointer"] for error in answer.json["errors"]]

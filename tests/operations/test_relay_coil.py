@@ -1,0 +1,168 @@
+"""A relay's coil: the questions asked of it, and their verdicts at the limits."""
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.tables.materials import material
+
+COIL = {
+    "nominal_v": 12,
+    "coil_resistance_ohm": 90,
+    "pick_up_v": 7.0,
+    "drop_out_v": 1.2,
+    "ambient_c": 20,
+    "available_v": 12,
+    "dip_v": 6.5,
+    "maximum_v": 14.4,
+    "thermal_resistance_k_per_w": 26.5,
+    "coil_limit_c": 155,
+    "suppression": {"kind": "resistor", "resistance_ohm": 680},
+    "switch_limit_v": 200,
+}
+
+
+def coil(run, *left_out, **fields):
+    given_fields = {name: value for name, value in COIL.items() if name not in left_out}
+    return run("relay-coil", **{**given_fields, **fields})
+
+
+def verdicts(found):
+    return {check.name: check.verdict for check in found.checks}
+
+
+def test_sound_coil_passes_everything(run):
+    assert verdicts(coil(run)) == {
+        "pick-up, coil at ambient": "pass",
+        "pick-up, coil warm from use": "pass",
+        "hold in a dip": "pass",
+        "continuous voltage": "pass",
+        "switch-off peak": "pass",
+    }
+
+
+def test_coil_that_was_off_is_at_ambient(run):
+    found = coil(run, energised_before=False)
+    assert found.coil_temperature_c == 20
+    assert found.coil_resistance_ohm == 90
+    assert_allclose(found.coil_power_w, 14.4**2 / 90, rtol=1e-14)
+    assert (found.pick_up_v, found.drop_out_v) == (7.0, 1.2)
+
+
+def test_coil_that_was_on_balances_its_own_heat(run):
+    found = coil(run)
+    assert_allclose(found.coil_temperature_c - 20, 26.5 * found.coil_power_w, rtol=1e-12)
+    growth = resistance_ratio(
+        temperature_c=found.coil_temperature_c,
+        temperature_coefficient_per_k=material("copper").temperature_coefficient_per_k,
+    )
+    for hot, cold in (
+        (found.coil_resistance_ohm, 90),
+        (found.pick_up_v, 7.0),
+        (found.drop_out_v, 1.2),
+    ):
+        assert_allclose(hot, cold * growth, rtol=1e-14)
+    assert_allclose(found.coil_current_a * found.coil_resistance_ohm, 14.4, rtol=1e-14)
+
+
+@pytest.mark.parametrize(
+    ("available_v", "verdict"), [(6.99, "fail"), (7.5, "marginal"), (7.8, "pass")]
+)
+def test_pick_up_at_ambient(run, available_v, verdict):
+    found = coil(run, available_v=available_v)
+    assert verdicts(found)["pick-up, coil at ambient"] == verdict
+
+
+def test_relay_that_closes_cold_and_not_warm(run):
+    found = coil(run, available_v=8)
+    assert verdicts(found)["pick-up, coil at ambient"] == "pass"
+    assert verdicts(found)["pick-up, coil warm from use"] == "fail"
+    assert found.pick_up_margin_v < 0
+
+
+@pytest.mark.parametrize(
+    ("left_out", "name", "asks_for"),
+    [
+        ("thermal_resistance_k_per_w", "pick-up, coil warm from use", "thermal_resistance_k_per_w"),
+        ("dip_v", "hold in a dip", "dip_v"),
+        ("drop_out_v", "hold in a dip", "drop_out_v"),
+        ("maximum_v", "continuous voltage", "maximum_v"),
+        ("switch_limit_v", "switch-off peak", "switch_limit_v"),
+    ],
+)
+def test_what_was_not_given_is_unknown(run, left_out, name, asks_for):
+    check = next(check for check in coil(run, left_out).checks if check.name == name)
+    assert check.verdict == "unknown"
+    assert check.limit is check.margin is None
+    assert asks_for in check.message
+
+
+def test_chatter_in_a_cranking_dip(run):
+    found = coil(run, drop_out_v=5.5, dip_v=6.0, ambient_c=85)
+    assert verdicts(found)["hold in a dip"] == "fail"
+    assert found.hold_margin_v < 0
+
+
+def test_nothing_may_heat_a_coil_in_an_ambient_above_its_limit(run):
+    found = coil(run, ambient_c=160)
+    assert found.maximum_continuous_v == 0
+    assert verdicts(found)["continuous voltage"] == "fail"
+
+
+@pytest.mark.parametrize(
+    ("suppression", "peak_v"),
+    [
+        ({"kind": "diode"}, 14.4 + 0.7),
+        ({"kind": "zener", "zener_v": 24}, 14.4 + 24),
+        ({"kind": "resistor", "resistance_ohm": 680}, 14.4 + 14.4 / 90 * 680),
+    ],
+)
+def test_switch_off_peak(run, suppression, peak_v):
+    found = coil(run, suppression=suppression).suppression
+    assert_allclose(found.peak_v, peak_v, rtol=1e-14)
+    assert (found.resistor_current_a is None) == (suppression["kind"] != "resistor")
+
+
+def test_resistor_takes_current_while_the_coil_is_on(run):
+    found = coil(run).suppression
+    assert_allclose(found.resistor_current_a, 14.4 / 680, rtol=1e-14)
+    assert_allclose(found.resistor_power_w, 14.4**2 / 680, rtol=1e-14)
+
+
+def test_plain_diode_is_slowest_and_says_so(run):
+    slow, medium, fast = (
+        coil(run, suppression=suppression)
+        for suppression in (
+            {"kind": "diode"},
+            {"kind": "zener", "zener_v": 24},
+            {"kind": "resistor", "resistance_ohm": 680},
+        )
+    )
+    times = [found.suppression.release_time_constants for found in (slow, medium, fast)]
+    assert times == sorted(times, reverse=True)
+    message = {check.name: check.message for check in slow.checks}["switch-off peak"]
+    assert "slowly" in message
+
+
+def test_unsuppressed_coil_is_marginal_and_has_no_peak(run):
+    found = coil(run, "suppression")
+    assert found.suppression.peak_v is None
+    assert verdicts(found)["switch-off peak"] == "marginal"
+
+
+def test_switch_that_does_not_stand_the_peak(run):
+    assert verdicts(coil(run, switch_limit_v=60))["switch-off peak"] == "fail"
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(st.floats(-60, 200), min_size=2, max_size=2), st.booleans())
+def test_hotter_never_helps_pick_up(run, ambients_c, energised_before):
+    cool, hot = (
+        coil(run, ambient_c=ambient_c, energised_before=energised_before)
+        for ambient_c in sorted(ambients_c)
+    )
+    assert cool.pick_up_v <= hot.pick_up_v
+    assert cool.coil_resistance_ohm <= hot.coil_resistance_ohm
+    assert cool.maximum_continuous_v >= hot.maximum_continuous_v

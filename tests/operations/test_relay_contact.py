@@ -1,0 +1,105 @@
+"""A relay's contact: carrying, closing on and breaking its load."""
+
+import pytest
+from numpy.testing import assert_allclose
+
+CONTACT = {
+    "rating_a": 40,
+    "rating_ambient_c": 23,
+    "derating": [{"ambient_c": 85, "current_a": 30}, {"ambient_c": 125, "current_a": 17}],
+    "make_rating_a": 120,
+    "supply_v": 14.4,
+    "rated_v": 16,
+    "load_current_a": 10,
+    "load_kind": "motor",
+    "contact_resistance_ohm": 0.003,
+    "ambient_c": 23,
+}
+
+
+def contact(run, *left_out, **fields):
+    given_fields = {name: value for name, value in CONTACT.items() if name not in left_out}
+    return run("relay-contact", **{**given_fields, **fields})
+
+
+def verdicts(found):
+    return {check.name: check.verdict for check in found.checks}
+
+
+def test_sound_contact_passes_everything(run):
+    found = contact(run)
+    assert set(verdicts(found).values()) == {"pass"}
+    assert found.utilisation_percent == 25
+    assert_allclose(found.contact_drop_v, 0.03, rtol=1e-14)
+    assert_allclose(found.contact_power_w, 0.3, rtol=1e-14)
+
+
+@pytest.mark.parametrize(
+    ("load_current_a", "verdict"), [(26, "pass"), (28, "marginal"), (30.1, "fail")]
+)
+def test_steady_current_in_the_heat(run, load_current_a, verdict):
+    found = contact(run, ambient_c=85, load_current_a=load_current_a)
+    assert found.derated_current_a == 30
+    assert verdicts(found)["steady current"] == verdict
+
+
+def test_no_rating_is_extrapolated(run):
+    found = contact(run, ambient_c=126)
+    assert found.derated_current_a is found.utilisation_percent is None
+    assert verdicts(found)["steady current"] == "unknown"
+    check = contact(run, "derating", ambient_c=24).checks[0]
+    assert (check.verdict, check.value) == ("unknown", 10)
+
+
+def test_contact_that_may_carry_nothing_any_more(run):
+    derating = [{"ambient_c": 85, "current_a": 0}]
+    found = contact(run, derating=derating, ambient_c=85)
+    assert (found.derated_current_a, found.utilisation_percent) == (0, None)
+    assert verdicts(found)["steady current"] == "fail"
+
+
+def test_inrush_of_the_caller_is_no_estimate(run):
+    found = contact(run, inrush_current_a=130)
+    assert (found.inrush_current_a, found.inrush_estimated) == (130, False)
+    check = next(check for check in found.checks if check.name == "inrush")
+    assert check.verdict == "fail"
+    assert "estimate" not in check.message
+
+
+def test_estimated_inrush_says_so(run):
+    check = next(check for check in contact(run).checks if check.name == "inrush")
+    assert check.value == 100
+    assert "estimate" in check.message
+
+
+def test_inrush_is_never_below_the_steady_current(run):
+    assert contact(run, inrush_current_a=3).inrush_current_a == 10
+
+
+@pytest.mark.parametrize(("inrush_current_a", "verdict"), [(30, "pass"), (41, "unknown")])
+def test_without_a_make_rating(run, inrush_current_a, verdict):
+    found = contact(run, "make_rating_a", inrush_current_a=inrush_current_a)
+    assert verdicts(found)["inrush"] == verdict
+
+
+@pytest.mark.parametrize(("supply_v", "verdict"), [(16, "pass"), (16.1, "fail"), (28, "fail")])
+def test_dc_voltage_above_the_rated_is_a_fail(run, supply_v, verdict):
+    assert verdicts(contact(run, supply_v=supply_v))["rated voltage"] == verdict
+
+
+@pytest.mark.parametrize(
+    ("load_current_a", "minimum_current_a", "verdict"),
+    [(0.05, None, "marginal"), (0.2, None, "pass"), (0.05, 0.01, "pass"), (0.2, 0.5, "marginal")],
+)
+def test_too_small_a_current_is_never_worse_than_marginal(
+    run, load_current_a, minimum_current_a, verdict
+):
+    asked = {} if minimum_current_a is None else {"minimum_current_a": minimum_current_a}
+    found = contact(run, load_current_a=load_current_a, **asked)
+    assert verdicts(found)["smallest current"] == verdict
+
+
+def test_unknown_contact_resistance(run):
+    found = contact(run, "contact_resistance_ohm")
+    assert found.contact_drop_v is found.contact_power_w is None
+    assert verdicts(found)["drop of the contact"] == "unknown"

@@ -1,0 +1,184 @@
+"""Wires with their insulation where they lie: what is looked up, assumed and said."""
+
+import math
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import ConflictingFields, NotCovered, UnknownSize
+from lastvolt_service.operations.thermal import (
+    HIGHEST_CEILING_C,
+    UNSTATED_BASIS,
+    UNSTATED_KIND,
+    ambient_of,
+    heat_capacities,
+    heated_wire,
+    permissible,
+    physics_wire,
+    temperature_of,
+)
+from lastvolt_service.physics.heating import conductor_temperature
+from lastvolt_service.tables.insulation import insulation, insulation_kinds
+from lastvolt_service.tables.practice import zones
+
+
+def wire(**fields):
+    return heated_wire(**({"size": "12 AWG", "ambient_c": 30.0, "insulation_kind": "GXL"} | fields))
+
+
+MIXED = (
+    wire(),
+    wire(size="18 AWG", insulation_kind="GPT", grouped_conductors=4),
+    wire(size="2.5 mm2", insulation_kind="ISO class D", ambient_c=110.0, altitude_m=2500.0),
+    wire(size="4/0 AWG", insulation_kind="SGX", material="tinned_copper", ambient_c=50.0),
+    wire(size="8 AWG", insulation_limit_c=105.0, construction="solid", material="aluminium"),
+)
+
+
+@pytest.mark.parametrize("zone", zones())
+def test_zone_gives_an_ambient_and_says_it_is_practice(zone):
+    ambient_c, basis = ambient_of(None, zone)
+    assert ambient_c == zones()[zone].ambient_c
+    assert all("no source" in text for text in basis)
+    assert len(basis) == 1
+
+
+def test_given_ambient_is_nobody_elses():
+    assert ambient_of(-12.5, None) == (-12.5, ())
+
+
+# Limits and ceilings. --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", insulation_kinds())
+def test_kind_brings_its_limit(kind):
+    found = wire(insulation_kind=kind)
+    assert found.limit_c == insulation(kind).limit_c
+    assert {insulation(kind).citation, insulation(kind).material_citation} <= {*found.basis}
+    assert found.ceiling_c > found.limit_c
+
+
+@pytest.mark.parametrize(
+    ("fields", "limit_c", "ceiling_c"),
+    [
+        ({"insulation_kind": "GXL"}, 125, 250),  # the short-circuit temperature of XLPE
+        ({"insulation_kind": "GPT"}, 85, 160),  # and of PVC
+        ({"insulation_kind": "ISO class A"}, 85, 185),  # of an unstated material: limit + 100
+        ({"insulation_kind": "GXL", "insulation_limit_c": 110}, 110, 250),
+        ({"insulation_kind": "GXL", "insulation_limit_c": 300}, 300, 300),
+        ({"insulation_kind": None, "insulation_limit_c": 105}, 105, 205),
+        ({"insulation_kind": None}, None, HIGHEST_CEILING_C),
+    ],
+)
+def test_limit_and_ceiling(fields, limit_c, ceiling_c):
+    found = wire(**fields)
+    assert (found.limit_c, found.ceiling_c) == (limit_c, ceiling_c)
+    assert ("insulation limit given by the caller" in found.basis) == (
+        "insulation_limit_c" in fields
+    )
+
+
+def test_unstated_insulation_is_the_poorest_and_says_so():
+    found = wire(insulation_kind=None)
+    assert UNSTATED_BASIS in found.basis
+    assert found.insulation.citation not in found.basis
+    assert found.insulation == insulation(UNSTATED_KIND)
+    stated = [insulation(kind) for kind in insulation_kinds()]
+    assert found.insulation.conductivity_w_per_m_k == min(
+        each.conductivity_w_per_m_k for each in stated
+    )
+    # It errs on the hot side for the sizes of looms.
+    for size in ("20 AWG", "12 AWG", "8 AWG"):
+        physics = physics_wire(
+            [wire(size=size, insulation_kind=kind) for kind in (None, *insulation_kinds())]
+        )
+        current_a = {"20 AWG": 8.0, "12 AWG": 25.0, "8 AWG": 60.0}[size]
+        hot_c, *others_c = conductor_temperature(
+            current_a=current_a, wire=physics, ceiling_c=400.0
+        ).conductor_temperature_c
+        assert hot_c >= max(others_c) - 1e-6
+
+
+# Dimensions. -----------------------------------------------------------------------------------
+
+
+def test_given_outer_diameter_takes_the_place_of_the_tables():
+    found = wire(outer_diameter_mm=4.0)
+    assert found.dimensions.outer_diameter_mm == 4.0
+    assert found.dimensions.conductor_diameter_mm == wire().dimensions.conductor_diameter_mm
+    assert wire().dimensions.citation in wire().basis
+    assert wire().dimensions.citation not in found.basis
+
+
+def test_outer_diameter_may_be_bare_but_not_less():
+    bare_mm = wire().dimensions.conductor_diameter_mm
+    found = wire(outer_diameter_mm=bare_mm)
+    for value in (heat_capacities([found]), permissible([found], physics_wire([found]))[0].model_a):
+        assert np.isfinite(value).all()
+    with pytest.raises(ConflictingFields, match=r"less than the conductor of 12 AWG itself"):
+        wire(outer_diameter_mm=math.nextafter(bare_mm, 0))
+
+
+@pytest.mark.parametrize(
+    ("fields", "error", "path"),
+    [
+        ({"size": "99 AWG"}, UnknownSize, ("size",)),
+        ({"size": "12 AWG", "standard": "SAE"}, UnknownSize, ("standard",)),
+        ({"size": "12 SAE", "construction": "solid"}, NotCovered, ("construction",)),
+        ({"size": "24 AWG", "material": "tinned_copper"}, NotCovered, ("material",)),
+    ],
+)
+def test_wires_that_no_table_knows(fields, error, path):
+    with pytest.raises(error) as caught:
+        wire(**fields)
+    assert caught.value.path == path
+
+
+# Side by side. ---------------------------------------------------------------------------------
+
+
+def test_wires_side_by_side_are_as_alone():
+    """Elementwise to rounding: vector instructions may differ in the last digit."""
+    together = permissible(MIXED, physics_wire(MIXED))
+    for each, found in zip(MIXED, together, strict=True):
+        (alone,) = permissible([each], physics_wire([each]))
+        assert_allclose(found.model_a, alone.model_a, rtol=1e-12)
+        assert (found.table_a, found.citation) == (alone.table_a, alone.citation)
+    capacities = [heat_capacities([each])[0] for each in MIXED]
+    assert_allclose(heat_capacities(MIXED), capacities, rtol=1e-14)
+    physics = physics_wire(MIXED)
+    assert physics.conductor_diameter_mm.shape == (5,)
+    assert (physics.outer_diameter_mm > physics.conductor_diameter_mm).all()
+    assert (np.diff(physics.pressure_pa[[2, 0]]) > 0).all()
+
+
+def test_grouping_takes_its_factor_and_names_it():
+    alone, three = wire(), wire(grouped_conductors=3)
+    one, less = permissible([alone, three], physics_wire([alone, three]))
+    # ABYC E-11, bundles of 3: 0.70, the lowest of what is published.
+    assert_allclose(less.model_a / one.model_a, 0.70, rtol=1e-12)
+    assert_allclose(less.table_a / one.table_a, 0.70, rtol=1e-12)
+    assert three.grouping.citation in three.basis
+    assert alone.grouping.citation not in alone.basis
+
+
+def test_lower_of_model_and_table_and_which():
+    found = permissible(MIXED, physics_wire(MIXED))
+    for each in found:
+        assert each.current_a == min(each.model_a, each.table_a or math.inf)
+        assert ("33 CFR" in each.citation) == (each.current_a == each.table_a)
+    assert [each.table_a is None for each in found] == [False, True, True, False, True]
+
+
+def test_temperatures_for_a_network():
+    """Given ones stay, warm ones follow their current, over any leading axes."""
+    temperature = temperature_of([MIXED[0], None, MIXED[1]], [0.0, 42.0, 0.0])
+    currents_a = np.array([[5.0, 5.0, 1.0], [20.0, 1e9, 0.0], [1e5, 0.0, 1.0]])
+    found_c = temperature(currents_a)
+    assert found_c.shape == (3, 3)
+    assert (found_c[:, 1] == 42).all()
+    assert found_c[1, 2] == 30
+    assert np.isnan(found_c[2, 0])
+    assert 30 < found_c[0, 0] < found_c[1, 0]
+    assert_allclose(temperature(currents_a[0]), found_c[0], rtol=1e-13)

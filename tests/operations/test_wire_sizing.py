@@ -1,0 +1,287 @@
+"""Wire sizing against the single operations, which must agree with it, and at its limits."""
+
+import math
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
+from lastvolt_service.schemas.heat import FuseSelectionRequest, WireHeatingRequest
+from lastvolt_service.schemas.parts import CIRCUITS
+from lastvolt_service.schemas.wires import VoltageDropRequest, WireSegment
+from lastvolt_service.tables.fuses import fuse_families
+from lastvolt_service.tables.insulation import insulation_kinds
+from lastvolt_service.tables.materials import material_names
+from lastvolt_service.tables.practice import minimum_sizes, zones
+from lastvolt_service.tables.sizes import STANDARDS, trade_sizes
+
+DUTY = {
+    "supply_v": 13.8,
+    "load_current_a": 12,
+    "length_m": 5.5,
+    "return_path": "body",
+    "ambient_c": 30,
+    "insulation": "GXL",
+}
+
+
+def sizing(run, *left_out, **fields):
+    given_fields = {name: value for name, value in DUTY.items() if name not in left_out}
+    return run("wire-sizing", **{**given_fields, **fields})
+
+
+def log_floats(low, high):
+    return st.floats(math.log(low), math.log(high)).map(math.exp).map(lambda x: float(f"{x:.6g}"))
+
+
+def one_of_fields(**strategies):
+    """Draw one of several fields."""
+    return st.one_of(*(st.fixed_dictionaries({name: each}) for name, each in strategies.items()))
+
+
+@st.composite
+def duties(draw):
+    nominal_v = draw(st.sampled_from([6, 12, 24]))
+    duty = {
+        "supply_v": nominal_v * draw(st.floats(0.9, 1.2)),
+        "load_current_a": draw(log_floats(0.5, 300)),
+        "length_m": draw(log_floats(0.1, 30)),
+        "return_path": draw(st.sampled_from(["wire", "body"])),
+        "standard": draw(st.sampled_from([*STANDARDS])),
+    }
+    groups = [
+        one_of_fields(
+            ambient_c=st.floats(-40, 125),
+            zone=st.sampled_from([*zones()]),
+        ),
+        one_of_fields(
+            insulation=st.sampled_from(insulation_kinds()),
+            insulation_limit_c=st.floats(60, 250),
+        ),
+        one_of_fields(
+            circuit=st.sampled_from(CIRCUITS),
+            limit_drop_v=log_floats(0.05, 4),
+            limit_drop_percent=log_floats(1, 25),
+        ),
+        st.fixed_dictionaries(
+            {},
+            optional={
+                "nominal_v": st.just(nominal_v),
+                "grouped_conductors": st.integers(1, 30),
+                "altitude_m": st.floats(0, 6000),
+                "material": st.sampled_from(material_names()),
+                "fuse_ambient_c": st.floats(-40, 125),
+                "fuse_family": st.sampled_from(fuse_families()),
+                "inrush_time_s": log_floats(1e-3, 60),
+            },
+        ),
+    ]
+    for group in groups:
+        duty |= draw(group)
+    if duty["return_path"] == "body" and draw(st.booleans()):
+        duty["body_resistance_ohm"] = draw(st.floats(0, 0.05))
+    if draw(st.booleans()):
+        duty["inrush_current_a"] = duty["load_current_a"] * draw(st.floats(1, 12))
+    if duty["standard"] == "AWG" and draw(st.booleans()):
+        duty["construction"] = "solid"
+    if draw(st.integers(0, 4)) == 0:
+        duty["outer_diameter_mm"] = draw(log_floats(2, 30))
+    return duty
+
+
+def asked_of(schema, duty):
+    return {name: value for name, value in duty.items() if name in schema().fields}
+
+
+def single_answers(run, duty, size, ambient_c, loop_length_m, body_ohm):
+    """Ask the three single operations about one size; each an answer or its error."""
+    wire = {"kind": "wire", "name": "loop", "size": size, "length_m": loop_length_m}
+    wire |= asked_of(WireSegment, duty) | {"ambient_c": ambient_c, "length_m": loop_length_m}
+    body = {"kind": "resistance", "name": "body", "resistance_ohm": body_ohm}
+    requests = {
+        "wire-heating": asked_of(WireHeatingRequest, duty)
+        | {"size": size, "current_a": duty["load_current_a"]},
+        "voltage-drop": asked_of(VoltageDropRequest, duty)
+        | {"segments": [wire, body] if duty["return_path"] == "body" else [wire]},
+        "fuse-selection": asked_of(FuseSelectionRequest, duty) | {"size": size},
+    }
+    found = {}
+    for name, request in requests.items():
+        try:
+            found[name] = run(name, **request)
+        except CalculationError as error:
+            found[name] = error
+    return found
+
+
+def refusals(answers):
+    """Names of what says no: failed checks, and questions without an answer."""
+    said = []
+    for name, found in answers.items():
+        if isinstance(found, CalculationError):
+            said.append(f"{name}: {found.detail}")
+        else:
+            said += [check.name for check in found.checks if check.verdict == "fail"]
+    return said
+
+
+@settings(
+    max_examples=200,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
+@given(duties())
+def test_size_passes_and_no_smaller_one_does(run, duty):
+    """No size that the single operations refuse, and none larger than needed."""
+    found = run("wire-sizing", **duty)
+    standard = duty["standard"]
+    sizes = trade_sizes(standard)
+    around = (found.ambient_c, found.loop_length_m, found.body_resistance_ohm)
+    by_wire = duty["return_path"] == "wire"
+    assert found.loop_length_m == duty["length_m"] * (2 if by_wire else 1)
+    if found.size is None:
+        assert refusals(single_answers(run, duty, sizes[-1], *around))
+        assert all(each.failing for each in found.candidates)
+        return
+    answers = single_answers(run, duty, found.size, *around)
+    assert refusals(answers) == []
+    heating, drop, fuse = answers.values()
+    assert_allclose(found.conductor_temperature_c, heating.conductor_temperature_c, rtol=1e-12)
+    assert_allclose(found.permissible_current_a, heating.permissible_current_a, rtol=1e-12)
+    assert_allclose(found.drop_v, drop.drop_v, rtol=1e-12)
+    assert_allclose(found.load_voltage_v, drop.load_voltage_v, rtol=1e-12, atol=1e-12)
+    assert found.limit_drop_v == drop.limit_drop_v
+    assert (found.fuse_rating_a, found.fuse_family) == (fuse.fuse_rating_a, fuse.fuse_family)
+    here, least = sizes.index(found.size), sizes.index(minimum_sizes()[standard].size)
+    assert here >= least
+    assert all(each.failing for each in found.candidates[:-1])
+    if here > least:
+        assert refusals(single_answers(run, duty, sizes[here - 1], *around))
+
+
+def test_candidates_run_up_to_the_size_and_say_why_not(run):
+    found = sizing(run, limit_drop_percent=4)
+    *smaller, last = found.candidates
+    assert (last.size, last.failing) == (found.size, ())
+    assert all(each.failing for each in smaller)
+    sizes = trade_sizes("AWG")
+    assert [each.size for each in found.candidates] == [*sizes[: len(found.candidates)]]
+    assert {name for each in smaller for name in each.failing} <= {
+        "mechanical minimum",
+        "drop of the loop",
+        "conductor temperature",
+        "permissible current",
+        "fuse window",
+    }
+    assert [check.verdict for check in found.checks if check.verdict == "fail"] == []
+    assert (last.drop_v, last.fuse_rating_a) == (found.drop_v, found.fuse_rating_a)
+
+
+@pytest.mark.parametrize("standard", STANDARDS)
+def test_small_loads_get_the_mechanical_minimum(run, standard):
+    for length_m in (0, 1):
+        found = sizing(run, standard=standard, load_current_a=1e-6, length_m=length_m)
+        assert found.size == minimum_sizes()[standard].size
+        *smaller, _ = found.candidates
+        assert all(each.failing == ("mechanical minimum",) for each in smaller)
+
+
+@pytest.mark.parametrize("return_path", ["wire", "body"])
+def test_way_of_no_length_drops_at_the_body_only(run, return_path):
+    found = sizing(run, length_m=0, return_path=return_path)
+    assert found.loop_length_m == 0
+    expected_v = {"wire": 0.0, "body": 12 * 0.005}[return_path]  # AC 43.13-1B: 0.005 ohm
+    assert_allclose(found.drop_v, expected_v, rtol=1e-14)
+
+
+def test_return_is_counted_once_and_openly(run):
+    by_wire = sizing(run, return_path="wire", limit_drop_v=1)
+    by_body = sizing(run, length_m=11, body_resistance_ohm=0, limit_drop_v=1)
+    assert by_wire.loop_length_m == by_body.loop_length_m == 11
+    assert by_wire.body_resistance_ohm == by_body.body_resistance_ohm == 0
+    assert (by_wire.size, by_wire.drop_v) == (by_body.size, by_body.drop_v)
+    # A return wire has no body in it, whatever is said of the body.
+    assert sizing(run, return_path="wire", limit_drop_v=1, body_resistance_ohm=1) == by_wire
+
+
+@pytest.mark.parametrize(
+    ("fields", "failing"),
+    [
+        ({"load_current_a": 1e4}, "conductor temperature"),
+        ({"ambient_c": 125}, "permissible current"),
+        ({"ambient_c": 200, "fuse_ambient_c": 25}, "conductor temperature"),
+        ({"body_resistance_ohm": 1}, "drop of the loop"),
+        ({"fuse_family": "blade F", "load_current_a": 25}, "fuse window"),
+        ({"inrush_current_a": 1e4, "inrush_time_s": 3600}, "fuse window"),
+        ({"outer_diameter_mm": 1.2, "length_m": 30}, "drop of the loop"),
+    ],
+)
+def test_none_passes(run, fields, failing):
+    found = sizing(run, **fields)
+    assert (found.size, found.drop_v, found.fuse_rating_a, found.load_voltage_v) == (None,) * 4
+    assert all(each.failing for each in found.candidates)
+    assert failing in found.candidates[-1].failing
+    assert failing in [check.name for check in found.checks if check.verdict == "fail"]
+
+
+def test_a_path_cannot_drop_more_than_the_supply(run):
+    found = sizing(run, supply_v=6, limit_drop_v=10, length_m=60, load_current_a=10)
+    assert found.limit_drop_v == 6
+    assert found.load_voltage_v >= 0
+    assert found.candidates[-2].drop_v > 6
+    # The supply that the defaults are held against is the nominal one: below it they give way too.
+    assert sizing(run, supply_v=0.3, nominal_v=12, load_current_a=1).limit_drop_v == 0.3
+
+
+def test_outer_diameter_leaves_out_what_does_not_fit(run):
+    """The conductor of 8 AWG is thicker than 3 mm, that of 10 AWG is not."""
+    assert sizing(run, outer_diameter_mm=3).size == sizing(run, outer_diameter_mm=2.9).size
+    found = sizing(run, outer_diameter_mm=3, length_m=30)
+    assert (found.size, found.candidates[-1].size) == (None, "10 AWG")
+    with pytest.raises(ConflictingFields) as caught:
+        sizing(run, outer_diameter_mm=0.3)
+    assert caught.value.path == ("outer_diameter_mm",)
+
+
+def test_sizes_without_a_published_resistance_are_left_out(run):
+    tinned = sizing(run, material="tinned_copper", load_current_a=0.1)
+    assert [each.size for each in tinned.candidates] == ["18 AWG"]
+    with pytest.raises(NotCovered, match="stranded conductors") as caught:
+        sizing(run, standard="ISO 6722", construction="solid")
+    assert caught.value.path == ("construction",)
+
+
+@pytest.mark.parametrize("fields", [{"ambient_c": 126}, {"fuse_ambient_c": -41}])
+def test_fuses_are_known_for_some_ambients_only(run, fields):
+    with pytest.raises(NotCovered) as caught:
+        sizing(run, insulation="ISO class D", **fields)
+    assert caught.value.path == ("fuse_ambient_c",)
+
+
+def test_zone_stands_for_its_ambient(run):
+    found = sizing(run, "ambient_c", zone="engine_bay")
+    assert found.ambient_c == zones()["engine_bay"].ambient_c
+    assert any("no source" in text for text in found.basis)
+    by_degrees = sizing(run, ambient_c=found.ambient_c)
+    assert found.candidates == by_degrees.candidates
+
+
+def test_heavier_duty_never_gets_a_smaller_size(run):
+    def area_mm2(**fields):
+        return sizing(run, standard="ISO 6722", **fields).area_mm2 or math.inf
+
+    for name, values in (
+        ("load_current_a", (1, 5, 12, 30, 60, 120)),
+        ("length_m", (0, 2, 6, 15, 40)),
+        ("ambient_c", (-20, 30, 60, 90, 110)),
+        ("grouped_conductors", (1, 2, 3, 5, 8, 30)),
+        ("inrush_current_a", (0, 12, 60, 120, 600)),
+    ):
+        areas = [area_mm2(**{name: value}) for value in values]
+        assert areas == sorted(areas), name
+
+
+def test_cautions_place_the_fuse_near_the_source(run):
+    assert any("close to the source" in text for text in sizing(run).cautions)

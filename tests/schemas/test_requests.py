@@ -1,0 +1,97 @@
+"""Requests: fields that fit one by one, but not together, and the published examples."""
+
+import pytest
+from marshmallow import ValidationError
+
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.schemas.relays import RelayCoilRequest, RelayContactRequest
+from lastvolt_service.schemas.solenoids import SolenoidPullInRequest
+from lastvolt_service.schemas.wires import VoltageDropRequest
+
+RATED = {"rated": {"pull_in_v": 7.5}, "temperature_c": 20}
+WINDINGS = SolenoidPullInRequest.example["windings"]
+PATH = {"supply_v": 12, "segments": VoltageDropRequest.example["segments"]}
+
+
+def refused(schema, body):
+    with pytest.raises(ValidationError) as caught:
+        schema().load(body)
+    return caught.value.messages
+
+
+@pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)
+def test_example_is_taken(operation):
+    assert set(operation.schema.example) <= set(operation.schema.load(operation.schema.example))
+
+
+def test_exactly_one_load():
+    assert refused(VoltageDropRequest, PATH) == {
+        "_schema": ["Give one of: load_current_a, load_resistance_ohm, load_power_w."]
+    }
+    two = {**PATH, "load_current_a": 1, "load_power_w": 1}
+    assert list(refused(VoltageDropRequest, two)) == ["load_power_w"]
+
+
+def test_at_most_one_limit():
+    both = {**PATH, "load_current_a": 1, "limit_drop_v": 1, "limit_drop_percent": 3}
+    assert list(refused(VoltageDropRequest, both)) == ["limit_drop_percent"]
+
+
+@pytest.mark.parametrize(
+    ("fields", "wrong"),
+    [
+        ({}, "_schema"),
+        ({"supply_v": 12}, "path_resistance_ohm"),
+        ({"available_v": 12, "path_resistance_ohm": 1}, "supply_v"),
+        ({"available_v": 12, "supply_v": 12, "path_resistance_ohm": 1}, "supply_v"),
+        ({"available_v": 12, "windings": WINDINGS}, "windings"),
+    ],
+)
+def test_solenoid_is_described_once_and_fed_once(fields, wrong):
+    assert list(refused(SolenoidPullInRequest, {**RATED, **fields})) == [wrong]
+
+
+def test_hold_force_and_gap_belong_together():
+    plunger = {
+        "force_n": 1, "gap_mm": 1, "area_mm2": 1, "turns": 1, "resistance_ohm": 1, "hold_force_n": 1
+    }  # fmt: skip
+    body = {"plunger": plunger, "temperature_c": 20, "available_v": 12}
+    assert refused(SolenoidPullInRequest, body) == {
+        "plunger": {"hold_gap_mm": ["These belong together: hold_force_n, hold_gap_mm."]}
+    }
+
+
+def test_relay_opens_below_where_it_closes():
+    body = {**RelayCoilRequest.example, "drop_out_v": 6.9}
+    assert refused(RelayCoilRequest, body) == {"drop_out_v": ["This must be below pick_up_v."]}
+
+
+@pytest.mark.parametrize(
+    ("suppression", "wrong"),
+    [
+        ({"kind": "resistor"}, "resistance_ohm"),
+        ({"kind": "zener"}, "zener_v"),
+        ({"kind": "diode", "zener_v": 24}, "zener_v"),
+        ({"kind": "none", "resistance_ohm": 680}, "resistance_ohm"),
+        ({}, "kind"),
+    ],
+)
+def test_suppression_has_the_value_of_its_kind(suppression, wrong):
+    body = {**RelayCoilRequest.example, "suppression": suppression}
+    assert list(refused(RelayCoilRequest, body)["suppression"]) == [wrong]
+
+
+@pytest.mark.parametrize(
+    ("points", "expected"),
+    [
+        ([(85, 30), (85, 20)], {1: {"ambient_c"}}),
+        ([(20, 30)], {0: {"ambient_c"}}),
+        ([(85, 30), (125, 31)], {1: {"current_a"}}),
+        ([(10, 41)], {0: {"ambient_c", "current_a"}}),
+    ],
+)
+def test_derating_falls_as_it_gets_hotter(points, expected):
+    derating = [{"ambient_c": ambient, "current_a": current} for ambient, current in points]
+    body = {**RelayContactRequest.example, "derating": derating}
+    found = refused(RelayContactRequest, body)["derating"]
+    assert {index: set(fields) for index, fields in found.items()} == expected
