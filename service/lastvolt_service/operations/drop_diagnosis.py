@@ -25,7 +25,7 @@ from lastvolt_service.operations.voltage_drop import nominal_voltage
 from lastvolt_service.tables.cables import cable_limits
 from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
 
-Outcome = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
+Advice = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
 DEFAULT_NOMINAL_V = 12
 UNCERTAINTY_BASIS = (
     "errors add up as the worst case: one step of the last digit and the percentage of each "
@@ -68,13 +68,13 @@ class PartDiagnosis:
 class DropDiagnosis(Result):
     """Answer of ``drop-diagnosis``."""
 
-    verdict: Annotated[
-        Outcome,
+    advice: Annotated[
+        Advice,
         "mend_the_wiring: an excess is proven; unmeasured_part: voltage is lost where nothing was "
         "read; not_proven: the readings are too coarse to tell; path_is_sound: no part can hide "
         "an excess that matters",
     ]
-    verdict_text: Annotated[str, "the verdict in words, and what to do"]
+    advice_text: Annotated[str, "the same in words, and what to do"]
     mend_first: Annotated[tuple[str, ...], "parts of proven excess, the most worthwhile first"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
     total_measured_v: Annotated[float, "sum of the readings"]
@@ -105,9 +105,9 @@ def drop_diagnosis(
 
     A wire is held against a new one of its size, length and temperature at the same current; a
     contact against the most that a sound one drops. Only an excess beyond the largest error of
-    meter, current and temperature counts as proven. With the voltages of supply and load, what is lost where
-    nothing was read shows too, and what mending gives back is worked out for a load of constant
-    resistance.
+    meter, current and temperature counts as proven. With the voltages of supply and load, what is
+    lost where nothing was read shows too, and what mending gives back is worked out for a load of
+    constant resistance.
 
     Returns
     -------
@@ -139,11 +139,11 @@ def drop_diagnosis(
         taken.total_uncertainty_v,
         "mend what drops more than a sound part, or take larger wires.",
     )
-    outcome = _outcome(taken, proven, limit)
+    advice = _advice(taken, proven, limit)
     regained = taken.regained_v(math.fsum(each.excess_v for each in proven))
     return DropDiagnosis(
-        verdict=outcome,
-        verdict_text=_words(outcome, taken, proven, regained, whole.verdict),
+        advice=advice,
+        advice_text=_words(advice, taken, proven, regained, whole.verdict),
         mend_first=tuple(each.name for each in proven),
         regained_v=regained,
         total_measured_v=taken.total_v,
@@ -204,7 +204,7 @@ def _nominal(taken: Readings) -> int:
     return DEFAULT_NOMINAL_V
 
 
-def _outcome(taken: Readings, proven: Sequence[PartDiagnosis], limit: Limit) -> Outcome:
+def _advice(taken: Readings, proven: Sequence[PartDiagnosis], limit: Limit) -> Advice:
     if proven:
         return "mend_the_wiring"
     if taken.missing_v > 0:
@@ -221,21 +221,21 @@ def _matters(excess_v: float, limit: Limit) -> bool:
 
 
 def _words(
-    outcome: Outcome,
+    advice: Advice,
     taken: Readings,
     proven: Sequence[PartDiagnosis],
     regained: float,
     whole: Verdict,
 ) -> str:
-    if outcome == "mend_the_wiring":
+    if advice == "mend_the_wiring":
         return " ".join(_what_to_mend(taken, proven, regained))
-    if outcome == "unmeasured_part":
+    if advice == "unmeasured_part":
         return (
             f"No part that was read shows a fault, but {show(taken.unaccounted_v or 0.0, 'V')} is "
             "lost where nothing was read: read every wire, joint and contact, those of the ground "
             "side too."
         )
-    if outcome == "not_proven":
+    if advice == "not_proven":
         if taken.contradiction_v > 0:
             return (
                 "Nothing is proven: readings, load and supply contradict each other. Take them "
