@@ -7,7 +7,15 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from lastvolt_service.physics import coil, conductors, contact, path, solenoid
+from lastvolt_service.physics import (
+    battery,
+    coil,
+    conductors,
+    contact,
+    diagnosis,
+    path,
+    solenoid,
+)
 
 # Values of every argument, the edges of its range among them. Curves stay whole arrays.
 COPPER_PER_K = [0.00393, 0.0]
@@ -33,6 +41,39 @@ CURVE = {
     "curve_current_a": np.array([60.0, 40.0, 17.0]),
 }
 CASES = {
+    battery.open_circuit_voltage: {
+        "state_of_charge_percent": [0.0, 37.5, 100.0],
+        "temperature_c": [-60.0, 26.7, 100.0],
+        "curve_temperature_c": [26.7, 25.0],
+        "temperature_coefficient_v_per_k": [0.0, 0.004],
+        "curve_percent": np.array([0.0, 50.0, 100.0]),
+        "curve_v": np.array([11.9, 12.2, 12.6]),
+    },
+    battery.cold_cranking_resistance: {
+        "open_circuit_v": [6.2, 12.5],
+        "cold_cranking_v": [3.6, 7.2],
+        "cold_cranking_a": [1.0, 700.0, 5000.0],
+    },
+    battery.cranking_power: {
+        "temperature_c": [-60.0, -28.8, 0.0, 26.7, 100.0],
+        "curve_temperature_c": np.array([-28.8, 0.0, 26.7]),
+        "curve_percent": np.array([20.0, 65.0, 100.0]),
+    },
+    battery.resistance_at_power: {
+        "resistance_ohm": [0.0, 0.008],
+        "reference_percent": [39.6, 40.0],
+        "power_percent": [20.0, 100.0],
+    },
+    diagnosis.reading_uncertainty: {
+        "reading_v": [0.0, -0.2, 60.0],
+        "resolution_v": [1e-6, 0.01],
+        "accuracy_percent": [0.0, 0.5, 20.0],
+    },
+    diagnosis.regained_voltage: {
+        "source_v": [12.0, 60.0],
+        "load_voltage_v": [0.01, 9.0],
+        "excess_v": [0.0, 2.9],
+    },
     conductors.awg_diameter_mm: {"gauge": [40.0, 12.0, 0.0, -3.0]},
     conductors.circle_area_mm2: {"diameter_mm": [0.0, 0.1, 11.7]},
     conductors.resistance_ratio: {
@@ -103,7 +144,7 @@ CASES = {
 def test_every_function_has_a_case():
     public = {
         function
-        for module in (conductors, path, coil, contact, solenoid)
+        for module in (battery, conductors, diagnosis, path, coil, contact, solenoid)
         for name, function in inspect.getmembers(module, inspect.isfunction)
         if function.__module__ == module.__name__ and not name.startswith("_")
     }

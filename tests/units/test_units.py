@@ -15,6 +15,7 @@ from lastvolt_service.units import UNITS, unit_of
         ("resistivity_ohm_mm2_per_m", "ohm*mm2/m"),
         ("thermal_resistance_k_per_w", "K/W"),
         ("temperature_coefficient_per_k", "1/K"),
+        ("temperature_coefficient_v_per_k", "V/K"),
         ("area_mm2", "mm2"),
         ("gap_mm", "mm"),
         ("length_m", "m"),

@@ -1,22 +1,34 @@
-"""The demo's story: the coach's starter circuit as it is, the relay proposed, and what to do."""
+"""The demo: the coach's starter circuit as it is, the relay proposed, and what to do."""
 
+import json
 from collections.abc import Iterable
-from dataclasses import dataclass
+from importlib.resources import files
+from typing import Any
 
+from rich import box
 from rich.console import Console
 from rich.markup import escape
+from rich.padding import Padding
+from rich.table import Table
 
-from lastvolt import Client, RelayCoil, RelayContact, Result, SolenoidPullIn, VoltageDrop
-from lastvolt.cli import coach, show
-from lastvolt.inputs import Segment
+from lastvolt import Client, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
+from lastvolt.cli import show
+
+# How the names of the retrofit's checks begin that speak of the proposal.
+_WITH_RELAY = ", with the relay: "
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
-    """The solenoid at the end of one path, with its windings at one temperature."""
+def coach() -> dict[str, Any]:
+    """Read the data of the invented coach.
 
-    drop: VoltageDrop
-    pull_in: SolenoidPullIn
+    Returns
+    -------
+    dict
+        Requests, or parts of them, by topic.
+    """
+    text = files("lastvolt.cli").joinpath("coach.json").read_text(encoding="utf-8")
+    found: dict[str, Any] = json.loads(text)
+    return found
 
 
 def tell(client: Client, console: Console) -> None:
@@ -29,148 +41,170 @@ def tell(client: Client, console: Console) -> None:
     console : Console
         Where to.
     """
-    console.print("[bold]Mobile-library coach of Lindwater County (invented): will it start?[/]\n")
-    console.print("Starter circuit as it is, solenoid hot")
-    now = {winding: _start(client, coach.HARNESS, winding) for winding in _WINDINGS_C}
-    show.path(console, coach.BATTERY_V, now[coach.HOT_C].drop)
-    show.checks(console, now[coach.HOT_C].drop.checks)
-    _margins(console, now)
-
-    console.print("\nProposed: a relay beside the starter, fed from its heavy cable, solenoid hot")
-    then = {winding: _start(client, coach.BESIDE_STARTER, winding) for winding in _WINDINGS_C}
-    show.path(console, coach.BATTERY_V, then[coach.HOT_C].drop)
-    _margins(console, then)
-
-    coil_feed = _coil_feed(client)
-    coil = _coil(client, coil_feed.load_voltage_v)
-    contact = _contact(client, then[coach.COLD_C])
-    console.print(
-        f"\nThe relay's coil on the old harness takes "
-        f"{show.number(coil_feed.current_a, 'A')}; {coil_feed.load_voltage_v:.2f} V reach it"
+    data = coach()
+    console.print(f"[bold]{data['place']}: will it start?[/]")
+    _as_it_is(client, console, data)
+    retrofit = client.relay_retrofit(
+        **{name: data[name] for name in ("circuit", "cases", "load", "switch", "proposal")}
     )
-    show.checks(console, coil.checks)
-    console.print("\nThe relay's contact")
-    show.checks(console, contact.checks)
-
-    console.print("\n[bold]What to do[/]")
-    for line in _advice(now, then, coil, contact):
-        console.print(f"  {escape(line)}")
-    _others(client, console)
-    _cautions(console, [now[coach.HOT_C].drop, coil, contact])
-
-
-_WINDINGS_C = (coach.COLD_C, coach.HOT_C)
-
-
-def _start(client: Client, segments: list[Segment], winding_c: float) -> Start:
-    # The winding's resistance first: it does not depend on what reaches it.
-    solenoid = client.solenoid_pull_in(
-        windings=coach.SOLENOID, temperature_c=winding_c, available_v=coach.BATTERY_V
-    )
-    drop = client.voltage_drop(
-        supply_v=coach.BATTERY_V,
-        load_resistance_ohm=solenoid.resistance_ohm or 0.0,
-        segments=segments,
-        circuit="starter_control",
-    )
-    pull_in = client.solenoid_pull_in(
-        windings=coach.SOLENOID,
-        temperature_c=winding_c,
-        supply_v=coach.BATTERY_V,
-        path_resistance_ohm=drop.path_resistance_ohm,
-        # The path drops less once only the hold-in winding draws: this errs on the safe side.
-        dip_v=coach.CRANKING_V - drop.drop_v,
-    )
-    return Start(drop, pull_in)
-
-
-def _coil_feed(client: Client) -> VoltageDrop:
-    return client.voltage_drop(
-        supply_v=coach.BATTERY_V,
-        load_resistance_ohm=coach.COIL_RESISTANCE_OHM,
-        segments=coach.HARNESS,
-        circuit="starter_control",
-    )
-
-
-def _coil(client: Client, available_v: float) -> RelayCoil:
-    return client.relay_coil(
-        nominal_v=12,
-        coil_resistance_ohm=coach.COIL_RESISTANCE_OHM,
-        pick_up_v=coach.PICK_UP_V,
-        drop_out_v=coach.DROP_OUT_V,
-        ambient_c=coach.BAY_C,
-        available_v=available_v,
-        dip_v=coach.CRANKING_V - (coach.BATTERY_V - available_v),
-        maximum_v=coach.CHARGING_V,
-        thermal_resistance_k_per_w=coach.COIL_K_PER_W,
-        coil_limit_c=coach.COIL_LIMIT_C,
-        suppression={"kind": "resistor", "resistance_ohm": 680},
-        switch_limit_v=200,
-    )
-
-
-def _contact(client: Client, cold: Start) -> RelayContact:
-    # The solenoid draws most when it is cold; all of it is its steady pull-in current.
-    return client.relay_contact(
-        rating_a=60,
-        rating_ambient_c=23,
-        derating=[{"ambient_c": 85, "current_a": 40}, {"ambient_c": 125, "current_a": 17}],
-        make_rating_a=120,
-        supply_v=coach.CHARGING_V,
-        rated_v=16,
-        load_current_a=cold.drop.current_a,
-        load_kind="solenoid",
-        inrush_current_a=cold.drop.current_a,
-        contact_resistance_ohm=0.003,
-        ambient_c=coach.BAY_C,
-    )
-
-
-def _margins(console: Console, starts: dict[float, Start]) -> None:
-    for winding_c, start in starts.items():
-        label = "cold" if winding_c == coach.COLD_C else "hot"
-        console.print(f"\n  Pull-in with {label} windings, {winding_c:.0f} degC")
-        show.checks(console, start.pull_in.checks)
-
-
-def _advice(
-    now: dict[float, Start], then: dict[float, Start], coil: RelayCoil, contact: RelayContact
-) -> Iterable[str]:
-    hot_now, hot_then = now[coach.HOT_C].pull_in, then[coach.HOT_C].pull_in
-    yield (
-        f"Hot margin to pull-in: {hot_now.margin_v:+.2f} V as it is, {hot_then.margin_v:+.2f} V "
-        "with the relay."
-    )
-    worst = now[coach.HOT_C].drop.worst_segment
-    relay_faults = [check.message for check in (*coil.failing(), *contact.failing())]
-    if relay_faults:
-        yield "Do not fit this relay:"
-        yield from (f"- {fault}" for fault in relay_faults)
-    elif hot_then.failing():
-        yield "The relay alone will not do: mend the supply and the heavy cables first."
-    elif hot_now.verdict in {"fail", "marginal"}:
-        yield "Fit the relay, fused at the heavy cable, its coil on the old key-switch wire."
-        yield f"The harness may stay: with the coil's small current, {worst} no longer matters."
-    else:
-        yield "The circuit is sound: a relay would be insurance only."
-    yield (
-        "Prove it: with a helper cranking, measure from the solenoid's terminal 50 to its case "
-        "before and after."
-    )
-
-
-def _others(client: Client, console: Console) -> None:
-    for other in coach.OTHERS:
-        console.print(f"\n{other['title']}")
-        drop = client.voltage_drop(
-            supply_v=other["supply_v"],
-            load_current_a=other["load_current_a"],
-            segments=other["segments"],
-            circuit=other["circuit"],
-        )
-        show.path(console, other["supply_v"], drop)
+    _side_by_side(console, retrofit)
+    _relay_checks(console, retrofit, data["proposal"])
+    sizing = client.wire_sizing(**data["feed"])
+    _feed(console, sizing)
+    diagnosis = client.drop_diagnosis(**data["readings"])
+    _readings(console, diagnosis)
+    loading = client.switch_loading(**data["key_switch"])
+    _key_switch(console, loading)
+    for other in data["others"]:
+        console.print(f"\n[bold]{other['title']}[/]")
+        drop = client.voltage_drop(**other["request"])
+        show.path(console, other["request"]["supply_v"], drop)
         show.checks(console, drop.checks)
+    _what_to_do(console, retrofit, sizing, diagnosis, loading)
+    _cautions(console, [retrofit, sizing, diagnosis])
+
+
+def _table(*headings: str) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 2, 0, 0))
+    for place, heading in enumerate(headings):
+        table.add_column(heading, justify="right" if place else "left")
+    return table
+
+
+def _print(console: Console, table: Table) -> None:
+    console.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _as_it_is(client: Client, console: Console, data: dict[str, Any]) -> None:
+    """Walk the path from the post to the solenoid, in the frost and hot."""
+    known = {part["name"] for group in ("branches", "loads") for part in data["circuit"][group]}
+    cases = [
+        {**case, "held": [name for name in case.get("held", ()) if name in known]}
+        for case in data["cases"]
+    ]
+    checked = client.circuit_check(circuit=data["circuit"], cases=cases)
+    feed = [part["name"] for part in data["circuit"]["branches"][:3]]
+    for state in checked.cases[:2]:
+        console.print(f"\nAs it is, {state.name}: from the battery post to the solenoid")
+        table = _table("part", "current", "drop", "conductor", "left")
+        left = state.source_v
+        table.add_row("battery post", "", "", "", f"{left:.2f} V")
+        for part in (part for part in state.parts if part.name in feed):
+            left -= part.drop_v
+            hot = "" if part.temperature_c is None else f"{part.temperature_c:.0f} degC"
+            table.add_row(
+                escape(part.name),
+                f"{part.current_a:.1f} A",
+                f"{part.drop_v:.2f} V",
+                hot,
+                f"{left:.2f} V",
+            )
+        _print(console, table)
+    console.print("  A jumper across the part would give the solenoid:")
+    for mend in checked.mend_first[:3]:
+        console.print(f"    {mend.regained_v:.2f} V  {mend.name}", markup=False)
+
+
+def _side_by_side(console: Console, retrofit: RelayRetrofit) -> None:
+    console.print("\nAs it is, and with a relay beside the starter fed from its heavy cable")
+    table = _table(
+        "case", "", "arrives", "needed", "spare", "in the switch", "switch may add", "pulls in to"
+    )
+    for case in retrofit.cases:
+        for version, name in ((case.as_is, "as it is"), (case.proposed, "with relay")):
+            table.add_row(
+                escape(case.name) if version is case.as_is else "",
+                name,
+                f"{version.load_voltage_v:.2f} V",
+                f"{version.needed_v:.2f} V",
+                f"{version.margin_v:+.2f} V",
+                f"{version.switch_current_a:.1f} A, {version.switch_power_w:.1f} W",
+                _or_never(version.tolerated_contact_ohm, "ohm"),
+                _or_never(version.hottest_winding_c, "degC"),
+            )
+    _print(console, table)
+
+
+def _or_never(value: float | None, unit: str) -> str:
+    return "fails" if value is None else show.number(value, unit)
+
+
+def _relay_checks(console: Console, retrofit: RelayRetrofit, proposal: dict[str, Any]) -> None:
+    relay = proposal["relay"]["name"]
+    console.print("\nThe proposed relay, in its hardest case of each kind")
+    hardest: dict[str, Any] = {}
+    for check in retrofit.checks:
+        if _WITH_RELAY in check.name and check.name.endswith(f": {relay}"):
+            kind = check.name.partition(_WITH_RELAY)[2]
+            if kind not in hardest or (check.margin or 0) < (hardest[kind].margin or 0):
+                hardest[kind] = check
+    show.checks(console, hardest.values())
+
+
+def _feed(console: Console, sizing: WireSizing) -> None:
+    console.print("\nThe relay's own wire, from the heavy cable through its contact")
+    console.print(
+        f"  {sizing.size} with a fuse of {show.number(sizing.fuse_rating_a or 0, 'A')} at "
+        f"{show.number(sizing.ambient_c, 'degC')}; smaller sizes fail:"
+    )
+    for candidate in sizing.candidates[:-1]:
+        console.print(f"    {candidate.size}: {', '.join(candidate.failing)}", markup=False)
+
+
+def _readings(console: Console, diagnosis: DropDiagnosis) -> None:
+    console.print("\nReadings taken on it, solenoid energised")
+    table = _table("part", "meter", "sound part", "too much", "proven", "mended, it gains")
+    for part in diagnosis.readings:
+        table.add_row(
+            escape(part.name),
+            f"{part.measured_v:.3f} V",
+            f"{part.expected_v:.3f} V",
+            f"{part.excess_v:.3f} V",
+            "yes" if part.proven else "no",
+            f"{part.regained_v:.2f} V",
+        )
+    _print(console, table)
+    console.print(f"  {diagnosis.advice_text}", markup=False)
+
+
+def _key_switch(console: Console, loading: SwitchLoading) -> None:
+    console.print("\nWhat its key switch carries")
+    table = _table("position", "current", "of rating", "heat")
+    for position in loading.positions:
+        table.add_row(
+            escape(position.position),
+            f"{position.current_a:.1f} A",
+            f"{position.utilisation_percent:.0f} %",
+            f"{position.power_w:.1f} W",
+        )
+    _print(console, table)
+
+
+def _what_to_do(
+    console: Console,
+    retrofit: RelayRetrofit,
+    sizing: WireSizing,
+    diagnosis: DropDiagnosis,
+    loading: SwitchLoading,
+) -> None:
+    console.print("\n[bold]What to do[/]")
+    lines = [retrofit.advice_text, *(f"- {reason}" for reason in retrofit.reasons)]
+    if retrofit.advice == "worth_it":
+        lines.append(
+            f"Fit it close to the starter: {sizing.size} from the heavy cable, a fuse of "
+            f"{show.number(sizing.fuse_rating_a or 0, 'A')} at the tap, its coil on the old wire."
+        )
+    lines += [
+        diagnosis.advice_text,
+        f"Next on the key switch: {loading.relief[0].name} leaves it with "
+        f"{show.number(loading.relief[0].current_after_a, 'A')} in its worst position.",
+        "Prove it: with a helper at the key, measure from terminal 50 to the starter's case "
+        "before and after.",
+        "What the relay brings with it:",
+        *(f"- {risk}" for risk in retrofit.new_risks),
+    ]
+    for line in lines:
+        console.print(f"  {line}", markup=False)
 
 
 def _cautions(console: Console, results: Iterable[Result]) -> None:

@@ -77,6 +77,8 @@ class Model:
         For the solver.
     parts : dict of str to list of Part
         By group, in the order of the network's elements.
+    order : dict of str to int
+        Place of each part in the request, by name.
     wires : tuple of HeatedWire or None
         In the order of the network's wires; None for one of given temperature.
     relays : tuple of RelayInCase
@@ -91,6 +93,7 @@ class Model:
 
     network: Network
     parts: Mapping[str, Sequence[Part]]
+    order: Mapping[str, int]
     wires: tuple[HeatedWire | None, ...]
     relays: tuple[RelayInCase, ...]
     held: tuple[bool, ...]

@@ -138,6 +138,7 @@ def build(circuit: Data, case: Data) -> Model:
             case,
         ),
         parts=parts,
+        order=_order(circuit),
         wires=tuple(heated for _, heated, _ in wires),
         relays=warm,
         held=tuple(relay["name"] in set(case["held"]) for relay in relays),
@@ -273,6 +274,11 @@ def _contacts(relays: Sequence[Data], case: Data) -> list[tuple[Part, float, int
                     (_part(relay, "relay", "contacts", ambient, nodes), ohm, index, breaks)
                 )
     return found
+
+
+def _order(circuit: Data) -> dict[str, int]:
+    names = (part["name"] for group in ("branches", "loads", "relays") for part in circuit[group])
+    return {name: place for place, name in enumerate(names)}
 
 
 def _node_names(circuit: Data, parts: Mapping[str, Sequence[Part]], ground: str) -> list[str]:

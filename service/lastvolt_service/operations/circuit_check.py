@@ -6,10 +6,10 @@ from typing import Annotated
 
 import numpy as np
 
-from lastvolt_service.errors import NetworkFault, Path, UndeterminedCurrent
-from lastvolt_service.operations.circuit import LOAD_GROUPS, Data, State
+from lastvolt_service.errors import NetworkFault, Path
+from lastvolt_service.operations.circuit import Data, State
 from lastvolt_service.operations.circuit_build import rest
-from lastvolt_service.operations.circuit_checks import part_checks
+from lastvolt_service.operations.circuit_checks import GIVEN, named, part_checks
 from lastvolt_service.operations.circuit_state import (
     CaseState,
     Influence,
@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuit_state import (
     part_states,
     relay_states,
 )
+from lastvolt_service.operations.mending import Mend, mending
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -30,18 +31,17 @@ from lastvolt_service.operations.results import (
     merge,
     worst,
 )
-from lastvolt_service.operations.tolerance import intervals, middle, pinned, study
+from lastvolt_service.operations.tolerance import (
+    NOT_STUDIED,
+    Study,
+    intervals,
+    middle,
+    pinned,
+    study,
+)
 from lastvolt_service.operations.voltage_drop import nominal_voltage
 from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_elements import Network
-from lastvolt_service.physics.network_sensitivity import sensitivities
 from lastvolt_service.units import Interval
-
-# A part that a jumper across it would better by less than this is not worth naming.
-WORTH_MENDING_V = 0.001
-MOST_MENDED = 10
-# Where a perfect jumper would lie beside another perfect part.
-JUMPER_OHM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +51,6 @@ class WeakestPart:
     name: Annotated[str, "the part"]
     case: Annotated[str, "the case that shows it"]
     check: Annotated[Check, "its check"]
-
-
-@dataclass(frozen=True, slots=True)
-class Mend:
-    """A part and what a jumper across it would bring."""
-
-    name: Annotated[str, "the part"]
-    regained_v: Annotated[float, "more voltage at the decisive load, with the part bridged"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,12 +111,14 @@ def circuit_check(
     states: list[CaseState] = []
     for case in cases:
         try:
-            judged.append(judge_case(circuit, case, nominal_v))
-            states.append(_case_state(judged[-1], circuit, case, decisive))
+            item = judge_case(circuit, case, nominal_v)
+            bounds = _bounds(circuit, case)
+            known = _within_bounds(bounds, circuit, case)
         except NetworkFault as error:
-            raise type(error)(f"In {case['name']}: {error.detail}", error.path, error.nodes) from (
-                error
-            )
+            raise in_case(error, case["name"]) from error
+        item = replace(item, checks=(*item.checks, *_unsolved(known, decisive)))
+        judged.append(item)
+        states.append(_case_state(item, case, bounds, known, decisive))
     place, weakest = _weakest(judged, cases)
     return CircuitCheck(
         cases=tuple(states),
@@ -147,6 +141,24 @@ def _decisive(loads: Sequence[Data]) -> str:
     wanting = [load for load in loads if load["kind"] == "solenoid" or "needed_v" in load]
     found: str = (wanting or loads)[0]["name"]
     return found
+
+
+def in_case(error: NetworkFault, case: str) -> NetworkFault:
+    """Say in an error which case it is about.
+
+    Parameters
+    ----------
+    error : NetworkFault
+        The error.
+    case : str
+        Name of the case.
+
+    Returns
+    -------
+    NetworkFault
+        Of the same class.
+    """
+    return type(error)(f"In {case}: {error.detail}", error.path, error.nodes)
 
 
 def judge_case(circuit: Data, case: Data, nominal_v: int | None) -> Judged:
@@ -229,9 +241,19 @@ def open_coil_v(state: State) -> dict[str, float]:
     return found
 
 
-def _case_state(judged: Judged, circuit: Data, case: Data, decisive: str) -> CaseState:
+def _case_state(
+    judged: Judged,
+    case: Data,
+    bounds: Sequence[tuple[Path, Interval]],
+    known: Study,
+    decisive: str,
+) -> CaseState:
     state = judged.state
-    spreads, influences = _tolerances(circuit, case, decisive)
+    effects = known.effects.get(_load_voltage(decisive), ())
+    influences = (
+        Influence("/".join(map(str, path)), effect)
+        for (path, _), effect in zip(bounds, effects, strict=False)
+    )
     return CaseState(
         name=case["name"],
         verdict=worst(check.verdict for _, check in judged.checks),
@@ -242,36 +264,33 @@ def _case_state(judged: Judged, circuit: Data, case: Data, decisive: str) -> Cas
         loads=load_states(state),
         relays=relay_states(state),
         checks=tuple(check for _, check in judged.checks),
-        spreads=spreads,
-        influences=influences,
+        spreads=tuple(
+            OutputSpread(name, spread.nominal, spread.low, spread.high)
+            for name, spread in known.spreads.items()
+        ),
+        influences=tuple(sorted(influences, key=lambda item: -abs(item.change_v))),
         residual_a=state.solution.residual_a,
         iterations=state.solution.iterations,
     )
 
 
-def _tolerances(
-    circuit: Data, case: Data, decisive: str
-) -> tuple[tuple[OutputSpread, ...], tuple[Influence, ...]]:
-    bounds = _bounds(circuit, case)
+def _within_bounds(bounds: Sequence[tuple[Path, Interval]], circuit: Data, case: Data) -> Study:
     if not bounds:
-        return (), ()
+        return NOT_STUDIED
 
     def outputs(values: tuple[float, ...]) -> dict[str, float]:
         return _decisive_outputs(rest(*plain(circuit, case, values)))
 
-    found = study([interval for _, interval in bounds], outputs)
-    effects = found.effects.get(_load_voltage(decisive), ())
-    influences = (
-        Influence("/".join(map(str, path)), effect)
-        for (path, _), effect in zip(bounds, effects, strict=False)
-    )
-    return (
-        tuple(
-            OutputSpread(name, spread.nominal, spread.low, spread.high)
-            for name, spread in found.spreads.items()
-        ),
-        tuple(sorted(influences, key=lambda item: -abs(item.change_v))),
-    )
+    return study([interval for _, interval in bounds], outputs)
+
+
+def _unsolved(known: Study, decisive: str) -> list[tuple[str, Check]]:
+    """A failed check where some ends of the bounds leave the circuit without a state of rest."""
+    if not known.unsolved:
+        return []
+    message = f"at some ends of the given bounds it has no state of rest: {known.unsolved[0]}"
+    check = Check("within all bounds", "fail", None, None, "V", None, GIVEN, message)
+    return [named(decisive, check)]
 
 
 def _load_voltage(name: str) -> str:
@@ -312,64 +331,3 @@ def _relative(check: Check) -> float:
     if check.margin is None:
         return -np.inf
     return check.margin / max(abs(check.limit or 0.0), 1e-9)
-
-
-def mending(state: State, decisive: str) -> tuple[Mend, ...]:
-    """Bridge the parts that cost a load most, one at a time, and see what it gains.
-
-    Parameters
-    ----------
-    state : State
-        A circuit at rest.
-    decisive : str
-        Name of the load.
-
-    Returns
-    -------
-    tuple of Mend
-        What helps most comes first; empty where the load is off.
-    """
-    model, solution = state.model, state.solution
-    place = {name: index for index, name in enumerate(model.network.node_names)}
-    load = next((p for g in LOAD_GROUPS for p in model.parts[g] if p.name == decisive), None)
-    if load is None:  # it is off in this case
-        return ()
-    start, end = (place[node] for node in load.nodes)
-    slopes = sensitivities(network=model.network, solution=solution, plus=start, minus=end)
-    costs = []
-    for group, ohms in (
-        ("wires", model.network.wires.resistance_20_ohm),
-        ("resistors", model.network.resistors.resistance_ohm),
-        ("contacts", model.network.contacts.resistance_ohm),
-    ):
-        cost = -(getattr(slopes, group)[0] * ohms)
-        costs += [
-            (float(volts), group, index)
-            for index, volts in enumerate(cost)
-            if volts > WORTH_MENDING_V and not model.parts[group][index].is_load
-        ]
-    now = state.across_v(decisive)
-    found = [
-        Mend(model.parts[group][index].name, _bridged_v(state, group, index, load.name) - now)
-        for _, group, index in sorted(costs, reverse=True)[:MOST_MENDED]
-    ]
-    return tuple(sorted(found, key=lambda mend: -mend.regained_v))
-
-
-def _bridged_v(state: State, group: str, index: int, load: str) -> float:
-    for jumper_ohm in (0.0, JUMPER_OHM):
-        network = _with_resistance(state.model.network, group, index, jumper_ohm)
-        try:
-            solution = solve(network=network, energised=state.solution.energised)
-        except UndeterminedCurrent:  # it lies in parallel with another perfect part
-            continue
-        return State(state.model, solution).across_v(load)
-    return state.across_v(load)
-
-
-def _with_resistance(network: Network, group: str, index: int, ohm: float) -> Network:
-    elements = getattr(network, group)
-    field = "resistance_20_ohm" if group == "wires" else "resistance_ohm"
-    changed = getattr(elements, field).copy()
-    changed[index] = ohm
-    return replace(network, **{group: replace(elements, **{field: changed})})

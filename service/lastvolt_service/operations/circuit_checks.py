@@ -58,7 +58,21 @@ def part_checks(
     )
 
 
-def _named(part: str, check: Check) -> tuple[str, Check]:
+def named(part: str, check: Check) -> tuple[str, Check]:
+    """Say in a check which part it is about.
+
+    Parameters
+    ----------
+    part : str
+        Name of the part.
+    check : Check
+        The check.
+
+    Returns
+    -------
+    part : str
+    check : Check
+    """
     return part, replace(check, name=f"{check.name}: {part}", message=f"{part}: {check.message}")
 
 
@@ -71,13 +85,13 @@ def _loads(state: State, nominal: int) -> Found:
                 continue
             voltage = float(drop)
             if part.needed_v is not None:
-                yield _named(part.name, _voltage_check(part, voltage))
+                yield named(part.name, _voltage_check(part, voltage))
             elif part.kind == "solenoid":
                 message = "Give what keeps it closed to judge whether it holds."
-                yield _named(part.name, unknown("voltage", "V", SCALING, message, value=voltage))
+                yield named(part.name, unknown("voltage", "V", SCALING, message, value=voltage))
             if "circuit" in part.data:
                 limit = drop_limits()[part.data["circuit"], nominal]
-                yield _named(
+                yield named(
                     part.name,
                     at_most(
                         "drop of the whole path",
@@ -116,15 +130,15 @@ def _relays(state: State, open_coil_v: dict[str, float]) -> Found:
     for index, relay in enumerate(model.relays):
         voltage = abs(float(coils.drop_v[index]))
         if index in solution.chatter:
-            yield _named(relay.name, _chatter(voltage, relay.pick_up_v))
+            yield named(relay.name, _chatter(voltage, relay.pick_up_v))
         elif model.held[index]:
-            yield _named(relay.name, _hold_check(voltage, relay.drop_out_v))
+            yield named(relay.name, _hold_check(voltage, relay.drop_out_v))
         elif solution.energised[index]:
             before = open_coil_v.get(relay.name, voltage)
-            yield _named(relay.name, _pick_up_check(before, relay.pick_up_v))
-            yield _named(relay.name, _hold_check(voltage, relay.drop_out_v))
+            yield named(relay.name, _pick_up_check(before, relay.pick_up_v))
+            yield named(relay.name, _hold_check(voltage, relay.drop_out_v))
         elif voltage >= relay.drop_out_v:  # meant to pull in: a released coil has no such voltage
-            yield _named(relay.name, _pick_up_check(voltage, relay.pick_up_v))
+            yield named(relay.name, _pick_up_check(voltage, relay.pick_up_v))
 
 
 def _chatter(voltage: float, pick_up_v: float) -> Check:
@@ -184,13 +198,13 @@ def _contacts(state: State, duration_s: float | None) -> Found:
             if group == "contacts" and amps == 0.0:
                 continue  # open
             kind = part.data.get("part", "relay")
-            yield _named(part.name, contact_drop_check(kind, abs(float(drop))))
+            yield named(part.name, contact_drop_check(kind, abs(float(drop))))
             if "rating_a" in part.data:
                 rating = part.data["rating_a"]
                 if kind == "fuse":
-                    yield _named(part.name, _fuse_check(part, amps, rating, duration_s))
+                    yield named(part.name, _fuse_check(part, amps, rating, duration_s))
                 else:
-                    yield _named(part.name, _rating_check(amps, rating))
+                    yield named(part.name, _rating_check(amps, rating))
 
 
 def _rating_check(current: float, rating: float) -> Check:
@@ -239,7 +253,7 @@ def _wires(state: State) -> Found:
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
     ):
         if wire is not None and wire.limit_c is not None:
-            yield _named(part.name, temperature_check(hot, wire.limit_c, wire))
+            yield named(part.name, temperature_check(hot, wire.limit_c, wire))
 
 
 def _protection(state: State) -> Found:
@@ -262,7 +276,7 @@ def _protection(state: State) -> Found:
         for (part, _), (bears, citation) in zip(limited, may, strict=True):
             if part.name in chain:
                 holds = PROTECTION_MULTIPLE * fuse.data["rating_a"]
-                yield _named(part.name, _protection_check(fuse.name, holds, bears, citation))
+                yield named(part.name, _protection_check(fuse.name, holds, bears, citation))
 
 
 def _permissible(wires: list[HeatedWire]) -> list[tuple[float, str]]:

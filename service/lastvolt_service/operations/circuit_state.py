@@ -81,7 +81,7 @@ class CaseState:
     source_v: Annotated[float, "at the posts of the source, with its current flowing"]
     source_current_a: Annotated[float, "out of the positive post"]
     nodes: Annotated[tuple[NodeVoltage, ...], "every node"]
-    parts: Annotated[tuple[PartState, ...], "every branch and relay contact"]
+    parts: Annotated[tuple[PartState, ...], "every branch and relay contact, in the order of the request"]
     loads: Annotated[tuple[LoadState, ...], "every load"]
     relays: Annotated[tuple[RelayState, ...], "every relay"]
     checks: Annotated[tuple[Check, ...], "every check of every part"]
@@ -108,7 +108,7 @@ def node_voltages(state: State) -> tuple[NodeVoltage, ...]:
 
 
 def part_states(state: State) -> tuple[PartState, ...]:
-    """Tell every branch and relay contact.
+    """Tell every branch and relay contact, in the order of the request.
 
     Parameters
     ----------
@@ -134,11 +134,11 @@ def part_states(state: State) -> tuple[PartState, ...]:
             if not part.is_load:
                 hot = temperatures[index] if group == "wires" else None
                 found.append(PartState(part.name, part.kind, current, drop, power, hot))
-    return tuple(found)
+    return tuple(sorted(found, key=lambda told: state.model.order[told.name]))
 
 
 def load_states(state: State) -> tuple[LoadState, ...]:
-    """Tell every load.
+    """Tell every load, in the order of the request.
 
     Parameters
     ----------
@@ -163,7 +163,7 @@ def load_states(state: State) -> tuple[LoadState, ...]:
             if part.is_load:
                 margin = None if part.needed_v is None else voltage - part.needed_v
                 found.append(LoadState(part.name, voltage, current, power, part.needed_v, margin))
-    return tuple(found)
+    return tuple(sorted(found, key=lambda told: state.model.order[told.name]))
 
 
 def relay_states(state: State) -> tuple[RelayState, ...]:

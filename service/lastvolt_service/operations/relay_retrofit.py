@@ -6,18 +6,18 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Annotated, Any
 
-from lastvolt_service.errors import CalculationError
+from lastvolt_service.errors import CalculationError, NetworkFault
 from lastvolt_service.operations.circuit import Data, State
 from lastvolt_service.operations.circuit_build import rest
 from lastvolt_service.operations.circuit_check import (
     Judged,
-    Mend,
+    in_case,
     judge_case,
-    mending,
     open_coil_v,
     plain,
 )
 from lastvolt_service.operations.circuit_state import load_states
+from lastvolt_service.operations.mending import Mend, mending
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -88,7 +88,10 @@ def relay_retrofit(
     """
     new = _with_relay(circuit, load, proposal)
     own = _proposed_names(proposal)
-    both = [_solve_both(circuit, new, case, load, switch, own, nominal_v) for case in cases]
+    try:
+        both = [_solve_both(circuit, new, case, load, switch, own, nominal_v) for case in cases]
+    except CalculationError as error:
+        raise _as_requested(error, circuit, proposal) from error
     poorest = min(both, key=lambda item: item.told.as_is.margin_v / item.told.as_is.needed_v)
     mend = mending(poorest.as_is.state, load)
     advice, reasons = advise(both, poorest, mend, load, switch, own)
@@ -121,7 +124,7 @@ def _with_relay(circuit: Data, load: str, proposal: Data) -> dict[str, Any]:
     relay = proposal["relay"]["name"]
     old = next(item for item in circuit["loads"] if item["name"] == load)
     terminal, ground = old["nodes"]
-    at_30, at_87, at_load = (f"{relay} {end}" for end in ("30", "87", "load"))
+    at_30, at_87, at_load = (f"{relay} [{end}]" for end in ("30", "87", "load"))
     feed = _chain(proposal["feed"], proposal["feed_node"], at_30)
     outlet = _chain(proposal["outlet"], at_87, at_load)
     return {
@@ -160,7 +163,8 @@ def _solve_both(
     own: set[str],
     nominal_v: int | None,
 ) -> Both:
-    as_is, proposed = (judge_case(version, case, nominal_v) for version in (circuit, new))
+    as_is = _judge(circuit, case, nominal_v, "as it is")
+    proposed = _judge(new, case, nominal_v, "with the relay")
     told = RetrofitCase(
         name=case["name"],
         as_is=_version(circuit, case, as_is, load, switch, {load}),
@@ -168,6 +172,23 @@ def _solve_both(
         gain_v=proposed.state.across_v(load) - as_is.state.across_v(load),
     )
     return Both(case, as_is, proposed, told)
+
+
+def _judge(circuit: Data, case: Data, nominal_v: int | None, version: str) -> Judged:
+    try:
+        return judge_case(circuit, case, nominal_v)
+    except NetworkFault as error:
+        raise in_case(error, f"{case['name']}, {version}") from error
+
+
+def _as_requested(error: CalculationError, circuit: Data, proposal: Data) -> CalculationError:
+    """The same error, pointing at the proposal where a proposed part is at fault."""
+    where, branches = error.path, len(circuit["branches"])
+    if where[:2] != ("circuit", "branches") or int(where[2]) < branches:
+        return error
+    place, feed = int(where[2]) - branches, len(proposal["feed"])
+    chain = ("feed", place) if place < feed else ("outlet", place - feed)
+    return type(error)(error.detail, ("proposal", *chain, *where[3:]))
 
 
 def _version(
@@ -219,19 +240,16 @@ class _Want:
             state = rest(circuit, self.case)
         except CalculationError:
             return math.inf
+        if state.solution.chatter:
+            return math.inf
         found = next(item for item in load_states(state) if item.name == self.load)
         short = _over(found.needed_v or 0.0, found.voltage_v)
         if self.relay is None:
             return short
-        return max(short, self._coil_shortfall(state))
-
-    def _coil_shortfall(self, state: State) -> float:
         place = next(i for i, item in enumerate(state.model.relays) if item.name == self.relay)
-        relay = state.model.relays[place]
-        resting = abs(float(state.solution.coils.drop_v[place]))
-        if state.model.held[place]:
-            return _over(relay.drop_out_v, resting)
-        return _over(relay.pick_up_v, open_coil_v(state).get(relay.name, resting))
+        coil = _coil_shortfall(state, place)
+        # An open relay's load gets nothing; its coil alone tells how far it is from closing.
+        return max(short, coil) if state.solution.energised[place] else coil
 
     def tolerated_contact_ohm(self) -> float | None:
         """Further resistance of the switch until the load fails."""
@@ -245,8 +263,6 @@ class _Want:
             ]
             return self.shortfall({**self.circuit, "branches": branches})
 
-        if short(0.0) > 0:
-            return None
         return rising_crossing(function=short, low=0.0, high=HIGHEST_EXTRA_OHM, tolerance=1e-6)
 
     def _aged(self) -> list[Data]:
@@ -269,11 +285,17 @@ class _Want:
             ]
             return self.shortfall({**self.circuit, "loads": loads})
 
-        if short(LOWEST_WINDING_C) > 0:
-            return None
         return rising_crossing(
             function=short, low=LOWEST_WINDING_C, high=HIGHEST_WINDING_C, tolerance=1e-4
         )
+
+
+def _coil_shortfall(state: State, place: int) -> float:
+    relay = state.model.relays[place]
+    resting = abs(float(state.solution.coils.drop_v[place]))
+    if state.model.held[place]:
+        return _over(relay.drop_out_v, resting)
+    return _over(relay.pick_up_v, open_coil_v(state).get(relay.name, resting))
 
 
 def _over(needed: float, given: float) -> float:

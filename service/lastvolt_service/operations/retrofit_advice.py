@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.circuit import Data
-from lastvolt_service.operations.circuit_check import Judged, Mend, mending
+from lastvolt_service.operations.circuit_check import Judged
+from lastvolt_service.operations.mending import Mend, mending
 from lastvolt_service.operations.results import MARGINAL_SHARE, Check, Verdict, show
 
 Advice = Literal["worth_it", "insurance_only", "not_the_remedy", "change_the_proposal"]

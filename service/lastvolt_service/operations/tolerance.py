@@ -35,6 +35,7 @@ class Study:
         By output.
     effects : dict of str to tuple of float
         By output: its change from the low to the high end of each input, the others in the middle.
+        Where an end has no solution, to the middle only.
     unsolved : tuple of str
         Why some ends have no solution, each sentence once.
     """
@@ -42,6 +43,9 @@ class Study:
     spreads: Mapping[str, Spread]
     effects: Mapping[str, tuple[float, ...]]
     unsolved: tuple[str, ...]
+
+
+NOT_STUDIED = Study({}, {}, ())
 
 
 def intervals(data: Any, path: Path = ()) -> Iterator[tuple[Path, Interval]]:
@@ -116,7 +120,7 @@ def study(found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Outp
     found : sequence of Interval
         Bounds of the inputs.
     outputs : callable
-        Values of all inputs in, outputs out; may raise CalculationError.
+        Values of all inputs in, always the same outputs out; may raise CalculationError.
 
     Returns
     -------
@@ -152,7 +156,10 @@ def study(found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Outp
         tuple(at((*centre[:index], end, *centre[index + 1 :])) for end in (item.low, item.high))
         for index, item in enumerate(found)
     ]
-    effects = {name: tuple(_effect(low, high, name) for low, high in ends) for name in nominal}
+    effects = {
+        name: tuple((high or nominal)[name] - (low or nominal)[name] for low, high in ends)
+        for name in nominal
+    }
     for changes in effects.values():
         for least in (True, False):
             at(
@@ -163,12 +170,6 @@ def study(found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Outp
             )
     spreads = {}
     for name, value in nominal.items():
-        seen = [one[name] for one in known.values() if one is not None and name in one]
+        seen = [one[name] for one in known.values() if one is not None]
         spreads[name] = Spread(value, min(seen), max(seen))
     return Study(spreads, effects, tuple(unsolved))
-
-
-def _effect(low: Outputs | None, high: Outputs | None, name: str) -> float:
-    if low is None or high is None or name not in low or name not in high:
-        return 0.0
-    return high[name] - low[name]

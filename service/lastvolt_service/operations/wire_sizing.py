@@ -149,6 +149,8 @@ def wire_sizing(
     NotCovered
         If the tables do not know the metal in any size, or the ambient is beyond what is known
         of fuses.
+    ConflictingFields
+        If the outer diameter leaves no room for the mechanical minimum.
     """
     ambient, ambient_basis = ambient_of(ambient_c, zone)
     common = {

@@ -82,7 +82,9 @@ def conductor_temperature(*, current_a: Real, wire: Wire, ceiling_c: Real) -> Eq
     ceiling or none, and none is runaway. A second, unstable one would need a resistance that grows
     faster than its linear law.
     """
-    return Equilibrium(*by_blocks(_conductor_temperature, wire, current_a, ceiling_c))
+    return Equilibrium(
+        *by_blocks(solve=_conductor_temperature, wire=wire, columns=(current_a, ceiling_c))
+    )
 
 
 def permissible_current_a(*, limit_c: Real, wire: Wire) -> Real:
@@ -106,7 +108,7 @@ def permissible_current_a(*, limit_c: Real, wire: Wire) -> Real:
     the current follows from the heat.
     """
     current: Real
-    (current,) = by_blocks(_permissible_current, wire, limit_c)
+    (current,) = by_blocks(solve=_permissible_current, wire=wire, columns=(limit_c,))
     return current
 
 
@@ -250,9 +252,10 @@ def surface_rise(
 
 
 def by_blocks(
+    *,
     solve: Callable[..., tuple[Any, ...]],
     wire: Wire,
-    *columns: Real,
+    columns: tuple[Real, ...],
     rows: int = BLOCK_ROWS,
 ) -> tuple[Any, ...]:
     """Solve columns block by block, so that any number of rows goes through in flat memory.
@@ -263,7 +266,7 @@ def by_blocks(
         Takes a Wire and the columns of one block, gives a tuple of results.
     wire : Wire
         The wire.
-    *columns : float or ndarray
+    columns : tuple of float or ndarray
         Further arguments; they broadcast with the fields of the wire.
     rows : int
         Length of a block.

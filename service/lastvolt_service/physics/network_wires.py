@@ -13,6 +13,9 @@ from lastvolt_service.physics.network_topology import listed, name_ends
 _SLOPE_STEP = 1e-3
 _SLOPE_STEP_A = 1e-6
 _HALVINGS = 60
+# A wire whose current falls back to this close to the one before creeps up to its runaway: it
+# would go on for ever.
+_CREEP = 1e-4
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,11 +66,13 @@ def wire_point(*, network: Network, current_a: FloatArray, previous_a: FloatArra
     Raises
     ------
     NoSteadyTemperature
-        If a wire has no steady temperature at `previous_a` either.
+        If a wire has no steady temperature at `previous_a` either, or none but within `_CREEP` of
+        it.
     """
     wires = network.wires
     if not len(wires):
         return WirePoint(current_a, current_a, current_a, current_a)
+    fallen = np.zeros(len(wires), dtype=np.bool_)
     for _ in range(_HALVINGS):
         magnitude_a = np.abs(current_a)
         step_a = _SLOPE_STEP * magnitude_a + _SLOPE_STEP_A
@@ -75,9 +80,16 @@ def wire_point(*, network: Network, current_a: FloatArray, previous_a: FloatArra
         lost = ~np.all(np.isfinite(pair_c), axis=0)
         if not lost.any():
             break
+        fallen |= lost
         current_a = np.where(lost, 0.5 * (current_a + previous_a), current_a)
+        lost &= np.abs(current_a - previous_a) <= _CREEP * np.abs(current_a)
+        if lost.any():
+            raise no_steady_temperature(network=network, lost=lost)
     else:
-        raise no_steady_temperature(network=network, lost=lost)
+        raise no_steady_temperature(network=network, lost=fallen)
+    creeping = fallen & (np.abs(current_a - previous_a) <= _CREEP * np.abs(current_a))
+    if creeping.any():
+        raise no_steady_temperature(network=network, lost=creeping)
     ohm, ohm_above = wires.resistance_20_ohm * resistance_ratio(
         temperature_c=pair_c, temperature_coefficient_per_k=wires.temperature_coefficient_per_k
     )

@@ -9,7 +9,7 @@ MAXIMUM_STEPS = 100
 
 def rising_crossing(
     *, function: Callable[[float], float], low: float, high: float, tolerance: float
-) -> float:
+) -> float | None:
     """Find where a rising function of one number crosses zero.
 
     Parameters
@@ -23,9 +23,9 @@ def rising_crossing(
 
     Returns
     -------
-    crossing : float
-        The largest argument found at which the function is not above zero; `low` or `high` where
-        it does not cross between them.
+    crossing : float or None
+        The largest argument found at which the function is not above zero; `high` where it is
+        not even there, None where it is already at `low`.
 
     Notes
     -----
@@ -38,12 +38,12 @@ def rising_crossing(
     nonlinear function without using derivatives, Advances in Engineering Software 28 (1997).
     """
     if (at_low := function(low)) > 0:
-        return low
+        return None
     if (at_high := function(high)) <= 0:
         return high
     # The newest point, the other end of the bracket, and the point before.
     a, at_a, b, at_b = low, at_low, high, at_high
-    t = 0.5
+    t = at_low / (at_low - at_high) if math.isfinite(at_high) else 0.5
     for _ in range(MAXIMUM_STEPS):
         x = a + t * (b - a)
         at_x = function(x)

@@ -129,13 +129,9 @@ def temperature_after_c(
     """
     temperature: Real
     (temperature,) = by_blocks(
-        _temperature_after,
-        wire,
-        current_a,
-        on_time_s,
-        start_c,
-        ceiling_c,
-        heat_capacity_j_per_m_k,
+        solve=_temperature_after,
+        wire=wire,
+        columns=(current_a, on_time_s, start_c, ceiling_c, heat_capacity_j_per_m_k),
         rows=_BLOCK_ROWS,
     )
     return temperature
@@ -177,12 +173,9 @@ def duty_current_a(
     """
     current: Real
     (current,) = by_blocks(
-        _duty_current,
-        wire,
-        limit_c,
-        on_time_s,
-        heat_capacity_j_per_m_k,
-        off_time_s,
+        solve=_duty_current,
+        wire=wire,
+        columns=(limit_c, on_time_s, heat_capacity_j_per_m_k, off_time_s),
         rows=_BLOCK_ROWS,
     )
     return current

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from marshmallow import ValidationError, fields, validate, validates_schema
+from marshmallow import ValidationError, fields, validates_schema
 
 from lastvolt_service.schemas.base import JSONObject, Request
 from lastvolt_service.schemas.circuits import (
@@ -24,7 +24,7 @@ MAX_ZONES = 50
 
 
 class ZoneAmbients(fields.Dict):
-    """Ambient temperature by zone.
+    """Ambient temperature by zone, each a number or an interval.
 
     Parameters
     ----------
@@ -32,17 +32,23 @@ class ZoneAmbients(fields.Dict):
         Meaning.
     """
 
+    toleranced = True
+
     def __init__(self, description: str) -> None:
         super().__init__(
             keys=Name("zone"),
             values=Quantity("ambient of the zone", maximum=250.0),
-            metadata={"description": description},
+            # apispec would publish a length, which is for lists and texts.
+            metadata={"description": description, "maxProperties": MAX_ZONES},
             load_default=dict,
-            validate=validate.Length(
-                0, MAX_ZONES, error=f"This may name {MAX_ZONES} zones at most."
-            ),
+            validate=_few,
             error_messages={"invalid": "This must be an object."},
         )
+
+
+def _few(zones: Mapping[str, object]) -> None:
+    if len(zones) > MAX_ZONES:
+        raise ValidationError(f"This may name {MAX_ZONES} zones at most.")
 
 
 class Case(Toleranced):

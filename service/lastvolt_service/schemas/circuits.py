@@ -221,6 +221,10 @@ class Relay(RelayData):
     break_nodes = nodes("nodes at 30 and 87a", optional=True)
 
 
+class CircuitBattery(Toleranced, Battery):
+    """The battery of a circuit by its ratings and state."""
+
+
 class Source(Toleranced):
     """What feeds the circuit, at a battery post."""
 
@@ -232,7 +236,7 @@ class Source(Toleranced):
     zone = OptionalName(ZONE)
     open_circuit_v = supply("voltage without load", optional=True)
     internal_resistance_ohm = Quantity("of the source", maximum=10.0, optional=True)
-    battery = Part(Battery, "the battery by its ratings", optional=True)
+    battery = Part(CircuitBattery, "the battery by its ratings", optional=True)
 
 
 class Circuit(Toleranced):

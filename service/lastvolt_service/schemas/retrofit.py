@@ -18,6 +18,8 @@ from lastvolt_service.schemas.circuits import (
 from lastvolt_service.schemas.fields import Kinded, Many, Name, Part
 
 MAX_CHAIN = 20
+# What says how much each description of a solenoid needs to stay closed.
+HOLDS = {"rated": "hold_in_v", "windings": "hold_ampere_turns", "plunger": "hold_force_n"}
 CHAIN = {"wire": ChainWire, "contact": ChainContact, "resistance": ChainResistance}
 
 
@@ -86,6 +88,7 @@ class RelayRetrofitRequest(Cases):
             errors["proposal"] = wrong
         if errors:
             raise ValidationError(errors)
+        _check_cases(data, loads[data["load"]])
 
     example: ClassVar[JSONObject] = {
         **{key: CircuitCheckRequest.example[key] for key in ("circuit", "cases")},
@@ -132,6 +135,26 @@ class RelayRetrofitRequest(Cases):
             ],
         },
     }
+
+
+def _check_cases(data: JSONObject, load: JSONObject) -> None:
+    """Refuse cases in which there is nothing to compare."""
+    needed = {data["load"], data["switch"], data["proposal"]["relay"]["name"]}
+    solenoid: JSONObject = next((load[key] for key in HOLDS if key in load), {})
+    holds = "needed_v" in load or any(field in solenoid for field in HOLDS.values())
+    errors: dict[int, JSONObject] = {}
+    for index, case in enumerate(data["cases"]):
+        absent = {
+            place: ["The load, the switch and the proposed relay must be there in every case."]
+            for place, name in enumerate(case["without"])
+            if name in needed
+        }
+        if absent:
+            errors[index] = {"without": absent}
+        elif load["name"] in case["held"] and not holds:
+            errors[index] = {"held": ["Give what keeps the load closed to judge whether it holds."]}
+    if errors:
+        raise ValidationError({"cases": errors})
 
 
 def _proposed(data: JSONObject) -> list[tuple[str, str]]:

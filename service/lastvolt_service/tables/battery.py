@@ -10,7 +10,7 @@ from lastvolt_service import tables
 
 TABLE_NOMINAL_V = 12.0  # of the battery that all these values are for
 CHARGE_TEMPERATURE_C = 26.7  # of the open-circuit voltages
-TEMPERATURE_COEFFICIENT_V_PER_K = 0.024 / 5.6  # of the open-circuit voltage
+TEMPERATURE_COEFFICIENT_V_PER_K = 0.024 / (10 / 1.8)  # of these voltages
 COLD_CRANKING_TEMPERATURE_C = -18.0
 COLD_CRANKING_V = 7.2
 

@@ -1,0 +1,126 @@
+"""The command as its users call it: what it prints, and the status it ends with."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from lastvolt import embedded
+from lastvolt.cli.commands import lastvolt
+from lastvolt.cli.demo import coach
+
+DROP: dict[str, Any] = {
+    "supply_v": 12.2,
+    "load_current_a": 10,
+    "segments": [{"kind": "resistance", "name": "feed [bold]", "resistance_ohm": 0.02}],
+}
+
+
+@pytest.fixture(autouse=True)
+def fresh_application() -> None:
+    embedded.application.cache_clear()
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(lastvolt, arguments, env={"COLUMNS": "120", "LASTVOLT_URL": None})
+
+
+def request_file(folder: Path, content: object) -> str:
+    file = folder / "request.json"
+    file.write_text(content if isinstance(content, str) else json.dumps(content), encoding="utf-8")
+    return str(file)
+
+
+def ask(folder: Path, *options: str, operation: str = "voltage-drop", **changes: Any) -> Result:
+    content = {"operation": operation, "request": {**DROP, **changes}}
+    return run("check", request_file(folder, content), *options)
+
+
+def test_demo_tells_the_decision_and_its_numbers() -> None:
+    result = run("demo")
+    assert result.exit_code == 0
+    for piece in (
+        "As it is, frosty morning",
+        "hot restart, switch aged twofold",
+        "The proposed relay",
+        "Readings taken on it",
+        "What its key switch carries",
+        "What to do",
+        "Worth it",
+        "Mend the wiring first: key switch",
+        "local codes",
+    ):
+        assert piece in result.output
+    assert "[bold]" not in result.output
+
+
+def test_demo_data_are_requests_that_any_client_may_send() -> None:
+    data = coach()
+    assert {case["name"] for case in data["cases"]} >= {"frosty morning", "hot restart"}
+    assert "invented" in data["place"]
+
+
+def test_a_passed_check_ends_with_0(tmp_path: Path) -> None:
+    result = ask(tmp_path)
+    assert result.exit_code == 0
+    assert "drop of the whole path" in result.output
+    assert "feed [bold]" in result.output  # a name is text, and no markup
+    assert "12 V" in result.output
+
+
+def test_a_failed_check_ends_with_1(tmp_path: Path) -> None:
+    result = ask(tmp_path, limit_drop_v=0.1)
+    assert result.exit_code == 1
+    assert "fail" in result.output
+
+
+def test_json_is_the_raw_answer(tmp_path: Path) -> None:
+    result = ask(tmp_path, "--json")
+    assert result.exit_code == 0
+    answer = json.loads(result.output)
+    assert answer["drop_v"] == pytest.approx(0.2, rel=1e-12)
+    assert answer["computed_by"].keys() == {"service", "tables"}
+
+
+def test_refused_input_ends_with_2_and_names_the_field(tmp_path: Path) -> None:
+    result = ask(tmp_path, supply_v=-1)
+    assert result.exit_code == 2
+    assert "#/supply_v" in result.stderr
+    assert result.stdout == ""
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        pytest.param("{", id="no JSON"),
+        pytest.param("[]", id="no object"),
+        pytest.param({"operation": "voltage-drop"}, id="no request"),
+        pytest.param({"operation": 1, "request": {}}, id="operation that is no text"),
+        pytest.param({"operation": "voltage-drop", "request": []}, id="request that is no object"),
+        pytest.param({"operation": "x", "request": {}, "more": 1}, id="one field too many"),
+    ],
+)
+def test_a_file_of_another_shape_ends_with_2(tmp_path: Path, content: object) -> None:
+    result = run("check", request_file(tmp_path, content))
+    assert result.exit_code == 2
+    assert "request.json" in result.stderr
+
+
+def test_an_unknown_operation_ends_with_2(tmp_path: Path) -> None:
+    result = ask(tmp_path, operation="no-such-thing")
+    assert result.exit_code == 2
+    assert "404" in result.stderr
+
+
+def test_a_server_that_is_not_there_ends_with_2(tmp_path: Path) -> None:
+    result = ask(tmp_path, "--url", "ftp://nowhere")
+    assert result.exit_code == 2
+    assert "http://" in result.stderr
+
+
+def test_version_is_that_of_the_package() -> None:
+    from importlib.metadata import version
+
+    assert version("lastvolt") in run("--version").output

@@ -1,0 +1,164 @@
+"""A battery under a load: what is told, what is judged, and where it ends."""
+
+import math
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import NoOperatingPoint, NotCovered
+from lastvolt_service.operations.battery_voltage import battery_source
+
+BATTERY = {
+    "nominal_v": 12,
+    "cold_cranking_a": 600,
+    "state_of_charge_percent": 100,
+    "temperature_c": 20,
+    "current_a": 150,
+}
+
+
+def battery(run, **fields):
+    return run("battery-voltage", **{**BATTERY, **fields})
+
+
+def verdicts(found):
+    return {check.name.split()[0]: check.verdict for check in found.checks}
+
+
+def test_sound_battery_passes_everything(run):
+    found = battery(run)
+    assert set(verdicts(found).values()) == {"pass"}
+    assert found.internal_resistance_estimated
+    lost_v = found.open_circuit_v - found.terminal_v
+    assert_allclose(lost_v, 150 * found.internal_resistance_ohm, rtol=1e-13)
+    assert_allclose(
+        found.short_circuit_a * found.internal_resistance_ohm, found.open_circuit_v, rtol=1e-14
+    )
+
+
+def test_full_is_the_default(run):
+    fields = {name: value for name, value in BATTERY.items() if name != "state_of_charge_percent"}
+    assert run("battery-voltage", **fields) == battery(run)
+
+
+@pytest.mark.parametrize("nominal_v", [6, 24])
+def test_more_cells_scale_all_voltages(run, nominal_v):
+    ratio = nominal_v / 12
+    found, twelve = battery(run, nominal_v=nominal_v), battery(run)
+    for name in ("open_circuit_v", "internal_resistance_ohm", "terminal_v"):
+        assert_allclose(getattr(found, name), ratio * getattr(twelve, name), rtol=1e-13)
+    assert_allclose(found.checks[0].limit, ratio * twelve.checks[0].limit, rtol=1e-14)
+    assert_allclose(found.short_circuit_a, twelve.short_circuit_a, rtol=1e-13)
+
+
+def test_measured_resistance_replaces_the_estimate(run):
+    found = battery(run, internal_resistance_ohm=0.02)
+    assert not found.internal_resistance_estimated
+    assert_allclose(found.terminal_v, found.open_circuit_v - 3, rtol=1e-14)
+    assert not any("estimate from" in text for text in found.cautions)
+    assert any("estimate from" in text for text in battery(run).cautions)
+
+
+def test_estimate_is_never_extrapolated_into_the_cold(run):
+    assert battery(run, temperature_c=-28.8).internal_resistance_estimated
+    with pytest.raises(NotCovered, match=r"-28\.8 degC") as caught:
+        battery(run, temperature_c=-28.9)
+    assert caught.value.path == ("temperature_c",)
+    found = battery(run, temperature_c=-40, internal_resistance_ohm=0.03)
+    assert verdicts(found)["sag"] == "unknown"
+
+
+def test_above_the_published_temperatures_the_resistance_holds(run):
+    warm, hot = battery(run, temperature_c=26.7), battery(run, temperature_c=60)
+    assert hot.internal_resistance_ohm == warm.internal_resistance_ohm
+    assert hot.open_circuit_v > warm.open_circuit_v
+
+
+def test_current_of_a_dead_short_is_the_last(run):
+    short_a = battery(run).short_circuit_a
+    assert battery(run, current_a=short_a).terminal_v == pytest.approx(0, abs=1e-12)
+    with pytest.raises(NoOperatingPoint, match="dead short") as caught:
+        battery(run, current_a=math.nextafter(short_a, math.inf))
+    assert caught.value.path == ("current_a",)
+
+
+def test_no_current_no_sag(run):
+    found = battery(run, current_a=0)
+    assert found.terminal_v == found.open_circuit_v
+
+
+@pytest.mark.parametrize(
+    ("current_a", "rating", "sag"),
+    [
+        (300, "pass", "pass"),
+        (301, "pass", "unknown"),
+        (550, "marginal", "unknown"),
+        (601, "fail", "unknown"),
+    ],
+)
+def test_current_against_the_rating(run, current_a, rating, sag):
+    found = verdicts(battery(run, current_a=current_a))
+    assert (found["current"], found["sag"]) == (rating, sag)
+
+
+# Around what a load test asks for at 20 degC, 9.6 V.
+@pytest.mark.parametrize(("drop_v", "verdict"), [(1.0, "pass"), (2.5, "marginal"), (3.1, "fail")])
+def test_sag_against_the_load_test(run, drop_v, verdict):
+    found = battery(run, internal_resistance_ohm=drop_v / 150)
+    assert found.checks[0].limit == 9.6
+    assert verdicts(found)["sag"] == verdict
+
+
+@pytest.mark.parametrize(
+    ("temperature_c", "verdict"),
+    [(-3, "pass"), (-6, "marginal"), (-9.4, "marginal"), (-10, "fail")],
+)
+def test_empty_battery_freezes(run, temperature_c, verdict):
+    found = battery(run, state_of_charge_percent=0, temperature_c=temperature_c)
+    assert verdicts(found)["freezing"] == verdict
+    assert any("burst" in text for text in found.cautions) == (verdict != "pass")
+
+
+def test_charge_acts_on_the_open_circuit_voltage_only(run):
+    full, empty = battery(run), battery(run, state_of_charge_percent=0)
+    assert full.internal_resistance_ohm == empty.internal_resistance_ohm
+    assert full.open_circuit_v > empty.open_circuit_v
+    assert any("charge acts on the open-circuit voltage only" in text for text in full.basis)
+
+
+def test_source_of_a_circuit_is_the_same_battery(run):
+    fields = {name: value for name, value in BATTERY.items() if name != "current_a"}
+    source, found = battery_source(**fields), battery(run)
+    assert source.emf_v == found.open_circuit_v
+    assert source.internal_resistance_ohm == found.internal_resistance_ohm
+    assert source.estimated
+    assert set(source.basis) <= set(found.basis)
+
+
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.lists(st.floats(-28.8, 100), min_size=2, max_size=2),
+    st.lists(st.floats(0, 100), min_size=2, max_size=2),
+    st.lists(st.floats(0, 600), min_size=2, max_size=2),
+    st.lists(st.floats(1, 5000), min_size=2, max_size=2),
+)
+def test_better_conditions_never_lower_the_voltage(
+    run, temperatures_c, charges_percent, currents_a, ratings_a
+):
+    def terminal_v(temperature_c, charge_percent, current_a, rating_a):
+        fields = {
+            "temperature_c": temperature_c,
+            "state_of_charge_percent": charge_percent,
+            "current_a": current_a,
+            "cold_cranking_a": rating_a,
+        }
+        try:
+            return battery(run, **fields).terminal_v
+        except NoOperatingPoint:
+            return -math.inf
+
+    worse = terminal_v(min(temperatures_c), min(charges_percent), max(currents_a), min(ratings_a))
+    better = terminal_v(max(temperatures_c), max(charges_percent), min(currents_a), max(ratings_a))
+    assert worse <= better

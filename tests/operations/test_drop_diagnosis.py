@@ -1,0 +1,247 @@
+"""Readings on a live path: nothing over-read, nothing hidden, and the words that follow."""
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import UnknownSize
+
+FINE = {"resolution_v": 0.001, "accuracy_percent": 0.5}
+COARSE = {"resolution_v": 0.1, "accuracy_percent": 1.0}
+CURRENT_A = 8.0
+
+
+def contact(name, measured_v, part="switch"):
+    return {"kind": "contact", "name": name, "part": part, "measured_v": measured_v}
+
+
+def wire(name, measured_v, **fields):
+    return {
+        "kind": "wire",
+        "name": name,
+        "size": "12 AWG",
+        "length_m": 5,
+        "measured_v": measured_v,
+        **fields,
+    }
+
+
+def diagnose(run, *readings, **fields):
+    return run(
+        "drop-diagnosis",
+        **{"current_a": CURRENT_A, "meter": FINE, "readings": list(readings), **fields},
+    )
+
+
+def new_wire_v(run, **fields):
+    found = run("wire-resistance", size="12 AWG", length_m=5, **fields)
+    return CURRENT_A * found.resistance_ohm
+
+
+def verdicts(found):
+    return {check.name: check.verdict for check in found.checks}
+
+
+def test_new_wire_is_expected_to_drop_what_it_does(run):
+    expected_v = new_wire_v(run, temperature_c=60)
+    part = diagnose(run, wire("lead", expected_v, temperature_c=60)).readings[0]
+    assert_allclose(part.expected_v, expected_v, rtol=1e-14)
+    assert_allclose(part.excess_v, 0, atol=1e-15)
+    assert not part.proven
+
+
+def test_errors_add_up_as_the_worst_case(run):
+    cool_v, warm_v = new_wire_v(run), new_wire_v(run, temperature_c=30)
+    found = diagnose(run, wire("lead", 0.3), contact("key", 0.02))
+    lead, key = found.readings
+    of_reading_v = 0.001 + 0.005 * 0.3
+    assert_allclose(lead.uncertainty_v, of_reading_v, rtol=1e-14)
+    assert_allclose(
+        lead.excess_uncertainty_v, of_reading_v + 0.01 * cool_v + (warm_v - cool_v), rtol=1e-12
+    )
+    assert key.excess_uncertainty_v == key.uncertainty_v
+    assert_allclose(found.total_uncertainty_v, of_reading_v + key.uncertainty_v, rtol=1e-14)
+
+
+def test_worst_part_is_named_first(run):
+    found = diagnose(run, contact("plug", 0.3, "connector"), contact("key", 0.9), wire("lead", 0.2))
+    assert found.advice == "mend_the_wiring"
+    assert found.mend_first == ("key", "plug")
+    assert "Mend the wiring first: key" in found.advice_text
+    assert [part.rank for part in found.readings] == [2, 1, 3]
+    assert_allclose(found.readings[1].excess_resistance_ohm, 0.8 / CURRENT_A, rtol=1e-14)
+    assert verdicts(found)["drop of key"] == "fail"
+    assert_allclose(sum(part.share_percent for part in found.readings), 100, rtol=1e-14)
+
+
+def test_sound_path_is_told_so(run):
+    found = diagnose(
+        run, wire("lead", 0.2), contact("key", 0.05), supply_v=12.4, load_voltage_v=12.15
+    )
+    assert found.advice == "path_is_sound"
+    assert found.mend_first == ()
+    assert found.regained_v == 0
+    assert set(verdicts(found).values()) == {"pass"}
+
+
+def test_thin_wires_are_sound_but_too_thin(run):
+    long_v = CURRENT_A * run("wire-resistance", size="12 AWG", length_m=30).resistance_ohm
+    found = diagnose(run, wire("lead", long_v, length_m=30), temperature_accuracy_k=2)
+    assert found.advice == "path_is_sound"
+    assert "larger wires" in found.advice_text
+    assert verdicts(found)["drop of the whole path"] == "fail"
+
+
+def test_coarse_meter_proves_nothing(run):
+    found = diagnose(run, contact("key", 0.2), wire("lead", 0.2), meter=COARSE)
+    assert found.advice == "not_proven"
+    assert "finer meter" in found.advice_text
+    assert not any(part.proven for part in found.readings)
+    assert verdicts(found)["drop of key"] == "marginal"
+    assert diagnose(run, contact("key", 0.2), wire("lead", 0.2)).advice == "mend_the_wiring"
+
+
+def test_part_that_was_not_read_is_missed(run):
+    readings = (wire("lead", 0.2), contact("key", 0.05))
+    found = diagnose(run, *readings, supply_v=12.4, load_voltage_v=11)
+    assert found.advice == "unmeasured_part"
+    assert_allclose(found.unaccounted_v, 1.15, rtol=1e-12)
+    assert "1.15 V" in found.advice_text
+    assert verdicts(found)["readings make up the supply"] == "fail"
+
+
+def test_missing_part_beside_a_proven_one_is_told_too(run):
+    found = diagnose(run, contact("key", 0.9), supply_v=12.4, load_voltage_v=10)
+    assert found.advice == "mend_the_wiring"
+    assert "1.5 V is lost where nothing was read" in found.advice_text
+
+
+def test_readings_that_contradict_each_other_prove_nothing(run):
+    found = diagnose(run, contact("key", 0.9), supply_v=12.4, load_voltage_v=12.6)
+    assert found.unaccounted_v < 0
+    assert found.advice == "not_proven"
+    assert "contradict" in found.advice_text
+    assert "read twice" in found.checks[-1].message
+
+
+def test_small_contradiction_leaves_a_large_fault_standing(run):
+    found = diagnose(run, contact("key", 3.0), supply_v=12.4, load_voltage_v=9.7)
+    assert verdicts(found)["readings make up the supply"] == "fail"
+    assert found.advice == "mend_the_wiring"
+
+
+@pytest.mark.parametrize("known", [{}, {"supply_v": 12}, {"load_voltage_v": 11}])
+def test_without_both_ends_nothing_is_balanced(run, known):
+    found = diagnose(run, contact("key", 0.05), **known)
+    assert found.unaccounted_v is found.unaccounted_uncertainty_v is None
+    assert verdicts(found)["readings make up the supply"] == "unknown"
+
+
+def test_load_of_constant_current_regains_all_and_one_of_constant_resistance_less(run):
+    alone = diagnose(run, contact("key", 1.1))
+    assert_allclose(alone.readings[0].regained_v, 1.0, rtol=1e-14)
+    loaded = diagnose(run, contact("key", 1.1), load_voltage_v=9)
+    assert_allclose(loaded.readings[0].regained_v, 9 * 1.0 / 9.1, rtol=1e-14)
+    assert loaded.regained_v == loaded.readings[0].regained_v
+
+
+@pytest.mark.parametrize(
+    ("fields", "nominal_v"),
+    [
+        ({}, 12),
+        ({"supply_v": 6.3}, 6),
+        ({"load_voltage_v": 24}, 24),
+        ({"supply_v": 6.3, "nominal_v": 12}, 12),
+    ],
+)
+def test_nominal_voltage(run, fields, nominal_v):
+    assert diagnose(run, contact("key", 0.05), **fields).nominal_v == nominal_v
+
+
+def test_cables_of_a_starter_motor_have_a_limit_of_their_own(run):
+    readings = (wire("cable", 0.25, size="2/0 AWG", length_m=3),)
+    fields = {"current_a": 300, "circuit": "starter_motor"}
+    found = diagnose(run, *readings, **fields)
+    assert verdicts(found)["cable as a starter cable"] == "fail"
+    assert "cable as a starter cable" not in verdicts(diagnose(run, *readings, current_a=300))
+
+
+@pytest.mark.parametrize(
+    ("measured_v", "verdict"),
+    [(0.05, "pass"), (0.095, "marginal"), (0.1, "marginal"), (0.1014, "marginal"), (0.102, "fail")],
+)
+def test_contact_near_its_limit(run, measured_v, verdict):
+    found = diagnose(run, contact("key", measured_v))
+    assert verdicts(found)["drop of key"] == verdict
+
+
+def test_wire_that_drops_too_little_is_doubted(run):
+    found = diagnose(run, wire("lead", 0.05))
+    assert verdicts(found)["drop of lead"] == "pass"
+    assert "check its size and length" in found.checks[0].message
+
+
+def test_wire_of_no_length_and_no_reading(run):
+    found = diagnose(run, wire("lead", 0, length_m=0))
+    part = found.readings[0]
+    assert (part.expected_v, part.excess_v, part.share_percent, part.regained_v) == (0, 0, 0, 0)
+    assert found.advice == "path_is_sound"
+
+
+def test_unknown_size_points_at_the_reading(run):
+    with pytest.raises(UnknownSize) as caught:
+        diagnose(run, contact("key", 0.1), wire("lead", 0.1, size="99 AWG"))
+    assert caught.value.path == ("readings", 1, "size")
+
+
+# What a meter cannot tell from nothing must never be called a fault, whatever else is given.
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.floats(1e-6, 1),
+    st.floats(0, 20),
+    st.floats(0, 1),
+    st.sampled_from([0.0, 0.01, 1.0, 20.0]),
+    st.floats(0.001, 1e4),
+    st.sampled_from([{}, {"load_voltage_v": 11.0}, {"supply_v": 12.5, "load_voltage_v": 12.5}]),
+)
+def test_reading_of_one_step_is_never_over_read(
+    run, resolution_v, accuracy_percent, steps, length_m, current_a, ends
+):
+    meter = {"resolution_v": resolution_v, "accuracy_percent": accuracy_percent}
+    readings = (
+        contact("joint", steps * resolution_v, "ground"),
+        wire("lead", steps * resolution_v, length_m=length_m),
+    )
+    found = diagnose(run, *readings, meter=meter, current_a=current_a, **ends)
+    assert found.mend_first == ()
+    assert found.advice != "mend_the_wiring"
+
+
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.lists(st.floats(0, 3), min_size=1, max_size=6),
+    st.floats(1e-6, 0.1),
+    st.none() | st.floats(0.01, 40),
+)
+def test_mending_never_takes_from_the_load(run, drops_v, resolution_v, load_voltage_v):
+    ends = {} if load_voltage_v is None else {"load_voltage_v": load_voltage_v}
+    found = diagnose(
+        run,
+        *(contact(str(index), drop_v) for index, drop_v in enumerate(drops_v)),
+        meter={"resolution_v": resolution_v, "accuracy_percent": 0.5},
+        **ends,
+    )
+    for part in found.readings:
+        assert 0 <= part.regained_v <= part.excess_v * (1 + 1e-12)
+    by_rank = sorted(found.readings, key=lambda part: part.rank)
+    gains_v = [part.regained_v for part in by_rank]
+    assert gains_v == sorted(gains_v, reverse=True)
+    assert found.regained_v >= max((part.regained_v for part in by_rank if part.proven), default=0)
+    finer = diagnose(
+        run,
+        *(contact(str(index), drop_v) for index, drop_v in enumerate(drops_v)),
+        meter={"resolution_v": resolution_v / 2 + 5e-7, "accuracy_percent": 0.25},
+        **ends,
+    )
+    assert set(found.mend_first) <= set(finer.mend_first)
