@@ -14,7 +14,7 @@ from lastvolt.embedded import EMBEDDED, WSGIAdapter, application
 from lastvolt.encoding import encoded
 from lastvolt.errors import NoService, UnreadableAnswer
 from lastvolt.inputs import OMIT
-from lastvolt.operations import Relays, Solenoids, Wires
+from lastvolt.operations import Circuits, Diagnosis, Electrics, Heat, Relays, Solenoids, Wires
 from lastvolt.operations.base import Answer
 
 URL_VARIABLE = "LASTVOLT_URL"
@@ -23,7 +23,7 @@ API_KEY_VARIABLE = "LASTVOLT_API_KEY"
 _TABLES = frozenset({"conductors"})  # read by GET; every other operation is a POST
 
 
-class Client(Wires, Relays, Solenoids):
+class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits):
     """Ask a lastvolt service.
 
     Without a URL, here or in the environment variable ``LASTVOLT_URL``, the service that is

@@ -6,6 +6,30 @@ does not know; they are left aside here and remain in `lastvolt.Client.call`.
 """
 
 from lastvolt.models.base import Check, ComputedBy, Model, Result, Verdict
+from lastvolt.models.circuits import (
+    CaseState,
+    CircuitCheck,
+    Influence,
+    LoadState,
+    Mend,
+    NodeVoltage,
+    OutputSpread,
+    PartState,
+    RelayRetrofit,
+    RelayState,
+    RetrofitCase,
+    Version,
+    WeakestPart,
+)
+from lastvolt.models.diagnosis import DropDiagnosis, PartDiagnosis
+from lastvolt.models.electrics import (
+    BatteryVoltage,
+    SwitchLoading,
+    SwitchPosition,
+    SwitchRelief,
+    SwitchStep,
+)
+from lastvolt.models.heat import Candidate, FuseSelection, WireHeating, WireSizing
 from lastvolt.models.relays import RelayCoil, RelayContact, SuppressionResult
 from lastvolt.models.solenoids import SolenoidPullIn
 from lastvolt.models.wires import (
@@ -17,18 +41,42 @@ from lastvolt.models.wires import (
 )
 
 __all__ = [
+    "BatteryVoltage",
+    "Candidate",
+    "CaseState",
     "Check",
+    "CircuitCheck",
     "ComputedBy",
     "ConductorSize",
     "Conductors",
+    "DropDiagnosis",
+    "FuseSelection",
+    "Influence",
+    "LoadState",
+    "Mend",
     "Model",
+    "NodeVoltage",
+    "OutputSpread",
+    "PartDiagnosis",
+    "PartState",
     "RelayCoil",
     "RelayContact",
+    "RelayRetrofit",
+    "RelayState",
     "Result",
+    "RetrofitCase",
     "SegmentDrop",
     "SolenoidPullIn",
     "SuppressionResult",
+    "SwitchLoading",
+    "SwitchPosition",
+    "SwitchRelief",
+    "SwitchStep",
     "Verdict",
+    "Version",
     "VoltageDrop",
+    "WeakestPart",
+    "WireHeating",
     "WireResistance",
+    "WireSizing",
 ]

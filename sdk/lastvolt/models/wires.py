@@ -1,6 +1,7 @@
 """Answers about conductors, single wires and paths."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from lastvolt.models.base import ComputedBy, Model, Result
 
@@ -88,6 +89,8 @@ class SegmentDrop(Model):
         Share of the whole drop. [%]
     temperature_c : float or None
         Of the conductor; None for parts that are no wire. [degC]
+    temperature_source : str or None
+        ``given`` by the caller or by default, or ``solved`` from the ambient and the current.
     """
 
     name: str
@@ -97,6 +100,7 @@ class SegmentDrop(Model):
     power_w: float
     share_percent: float
     temperature_c: float | None
+    temperature_source: Literal["given", "solved"] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -74,7 +74,7 @@ class Wires(Asking):
         load_current_a: float | Omit = OMIT,
         load_resistance_ohm: float | Omit = OMIT,
         load_power_w: float | Omit = OMIT,
-        circuit: inputs.Circuit | Omit = OMIT,
+        circuit: inputs.CircuitKind | Omit = OMIT,
         nominal_v: inputs.Nominal | Omit = OMIT,
         limit_drop_v: float | Omit = OMIT,
         limit_drop_percent: float | Omit = OMIT,

@@ -1,37 +1,23 @@
-"""Types of what goes into a call; at run time they are plain dicts and strings.
+"""Parts of the calls about one thing: a path, a coil, a solenoid, a switch, a reading."""
 
-Every quantity's name ends in its unit. Temperatures are in degC.
-"""
+from collections.abc import Sequence
+from typing import Literal, NotRequired, TypedDict
 
-import enum
-from typing import Final, Literal, NotRequired, TypedDict
-
-
-class Omit(enum.Enum):
-    """Type of `OMIT`."""
-
-    OMIT = "left to the service"
-
-    def __repr__(self) -> str:
-        """Show it in signatures as it is written."""
-        return self.name
-
-
-OMIT: Final = Omit.OMIT
-"""Default of an optional argument: the field is left out and the service's default holds."""
-
-Standard = Literal["AWG", "SAE", "IEC 60228", "ISO 6722"]
-Material = Literal["copper", "tinned_copper", "aluminium", "copper_clad_aluminium"]
-Construction = Literal["stranded", "solid"]
-Circuit = Literal["continuous", "intermittent", "starter_control", "starter_motor"]
-Nominal = Literal[6, 12, 24]
-ContactPart = Literal["switch", "relay", "connector", "fuse", "ground", "terminal"]
-LoadKind = Literal["resistive", "motor", "lamp", "solenoid", "capacitive"]
-SuppressionKind = Literal["none", "diode", "resistor", "zener"]
+from lastvolt.inputs.words import (
+    Construction,
+    ContactPart,
+    Insulation,
+    Material,
+    Standard,
+    SuppressionKind,
+)
 
 
 class WireSegment(TypedDict):
-    """A wire in a path; `length_m` is what the current runs through, one way."""
+    """A wire in a path; `length_m` is what the current runs through, one way.
+
+    With `ambient_c` in place of `temperature_c` the wire is as warm as its current makes it.
+    """
 
     kind: Literal["wire"]
     name: str
@@ -39,6 +25,12 @@ class WireSegment(TypedDict):
     length_m: float
     standard: NotRequired[Standard]
     temperature_c: NotRequired[float]
+    ambient_c: NotRequired[float]
+    insulation: NotRequired[Insulation]
+    insulation_limit_c: NotRequired[float]
+    outer_diameter_mm: NotRequired[float]
+    grouped_conductors: NotRequired[int]
+    altitude_m: NotRequired[float]
     material: NotRequired[Material]
     construction: NotRequired[Construction]
 
@@ -112,3 +104,45 @@ class Plunger(TypedDict):
     hold_force_n: NotRequired[float]
     hold_gap_mm: NotRequired[float]
     reference_temperature_c: NotRequired[float]
+
+
+class SwitchLoad(TypedDict):
+    """One load that a switch feeds, in the positions that you name."""
+
+    name: str
+    current_a: float
+    positions: Sequence[str]
+    through_relay: NotRequired[bool]
+
+
+class Meter(TypedDict):
+    """A voltmeter: one step of its last digit, and its error of what it reads."""
+
+    resolution_v: NotRequired[float]
+    accuracy_percent: NotRequired[float]
+
+
+class WireReading(TypedDict):
+    """A reading across a wire, from one end of its metal to the other."""
+
+    kind: Literal["wire"]
+    name: str
+    measured_v: float
+    size: str
+    length_m: float
+    standard: NotRequired[Standard]
+    temperature_c: NotRequired[float]
+    material: NotRequired[Material]
+    construction: NotRequired[Construction]
+
+
+class ContactReading(TypedDict):
+    """A reading across a contact or a joint."""
+
+    kind: Literal["contact"]
+    name: str
+    measured_v: float
+    part: ContactPart
+
+
+Reading = WireReading | ContactReading
