@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable
+from dataclasses import replace
 from importlib.resources import files
 from typing import Any
 
@@ -11,11 +12,12 @@ from rich.markup import escape
 from rich.padding import Padding
 from rich.table import Table
 
-from lastvolt import Client, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
+from lastvolt import Check, Client, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
 from lastvolt.cli import show
 
 # How the names of the retrofit's checks begin that speak of the proposal.
 _WITH_RELAY = ", with the relay: "
+HOTTEST_C = 400.0  # as far as the service looks for the hottest winding
 
 
 def coach() -> dict[str, Any]:
@@ -78,7 +80,7 @@ def _print(console: Console, table: Table) -> None:
 def _as_it_is(client: Client, console: Console, data: dict[str, Any]) -> None:
     """Walk the path from the post to the solenoid, in the frost and hot."""
     known = {part["name"] for group in ("branches", "loads") for part in data["circuit"][group]}
-    cases = [
+    cases: list[Any] = [
         {**case, "held": [name for name in case.get("held", ()) if name in known]}
         for case in data["cases"]
     ]
@@ -120,25 +122,33 @@ def _side_by_side(console: Console, retrofit: RelayRetrofit) -> None:
                 f"{version.margin_v:+.2f} V",
                 f"{version.switch_current_a:.1f} A, {version.switch_power_w:.1f} W",
                 _or_never(version.tolerated_contact_ohm, "ohm"),
-                _or_never(version.hottest_winding_c, "degC"),
+                _or_never(version.hottest_winding_c, "degC", HOTTEST_C),
             )
     _print(console, table)
 
 
-def _or_never(value: float | None, unit: str) -> str:
-    return "fails" if value is None else show.number(value, unit)
+def _or_never(value: float | None, unit: str, highest: float = float("inf")) -> str:
+    if value is None:
+        return "fails"
+    return show.number(value, unit) if value < highest else f"beyond {show.number(value, unit)}"
 
 
 def _relay_checks(console: Console, retrofit: RelayRetrofit, proposal: dict[str, Any]) -> None:
     relay = proposal["relay"]["name"]
     console.print("\nThe proposed relay, in its hardest case of each kind")
-    hardest: dict[str, Any] = {}
+    hardest: dict[str, Check] = {}
     for check in retrofit.checks:
-        if _WITH_RELAY in check.name and check.name.endswith(f": {relay}"):
-            kind = check.name.partition(_WITH_RELAY)[2]
-            if kind not in hardest or (check.margin or 0) < (hardest[kind].margin or 0):
-                hardest[kind] = check
+        case, told, kind = check.name.partition(_WITH_RELAY)
+        if told and kind.endswith(f": {relay}"):
+            kind = kind.removesuffix(f": {relay}")
+            if kind not in hardest or _margin(check) < _margin(hardest[kind]):
+                message = check.message.removeprefix(f"{relay}: ")
+                hardest[kind] = replace(check, name=kind, message=f"{case}: {message}")
     show.checks(console, hardest.values())
+
+
+def _margin(check: Check) -> float:
+    return float("-inf") if check.margin is None else check.margin
 
 
 def _feed(console: Console, sizing: WireSizing) -> None:
@@ -195,7 +205,8 @@ def _what_to_do(
             f"{show.number(sizing.fuse_rating_a or 0, 'A')} at the tap, its coil on the old wire."
         )
     lines += [
-        diagnosis.advice_text,
+        f"By the readings, mending {', '.join(diagnosis.mend_first) or 'the wiring'} alone would "
+        f"give the solenoid {diagnosis.regained_v:.2f} V.",
         f"Next on the key switch: {loading.relief[0].name} leaves it with "
         f"{show.number(loading.relief[0].current_after_a, 'A')} in its worst position.",
         "Prove it: with a helper at the key, measure from terminal 50 to the starter's case "
