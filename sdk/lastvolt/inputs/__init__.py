@@ -1,6 +1,7 @@
 """Types of what goes into a call; at run time they are plain dicts and strings.
 
-Every quantity's name ends in its unit. Temperatures are in degC.
+Every quantity's name ends in its unit, which a plain number is in; text may name another:
+``length_m="15 ft"``. Temperatures are in degC.
 """
 
 from lastvolt.inputs.circuits import (
@@ -56,6 +57,7 @@ from lastvolt.inputs.words import (
     LoadKind,
     Material,
     Nominal,
+    Number,
     Omit,
     ReturnPath,
     Standard,
@@ -94,6 +96,7 @@ __all__ = [
     "Material",
     "Meter",
     "Nominal",
+    "Number",
     "Omit",
     "Plunger",
     "PowerLoad",

@@ -10,6 +10,7 @@ from lastvolt.inputs.words import (
     Insulation,
     Material,
     Nominal,
+    Number,
     Standard,
 )
 
@@ -17,11 +18,11 @@ from lastvolt.inputs.words import (
 class Interval(TypedDict):
     """A number known only within bounds."""
 
-    low: float
-    high: float
+    low: Number
+    high: Number
 
 
-Quantity = float | Interval
+Quantity = Number | Interval
 """A number of a circuit: as it is, or within bounds that the answer carries through."""
 
 

@@ -8,6 +8,7 @@ from lastvolt.inputs.words import (
     ContactPart,
     Insulation,
     Material,
+    Number,
     Standard,
     SuppressionKind,
 )
@@ -22,15 +23,15 @@ class WireSegment(TypedDict):
     kind: Literal["wire"]
     name: str
     size: str
-    length_m: float
+    length_m: Number
     standard: NotRequired[Standard]
-    temperature_c: NotRequired[float]
-    ambient_c: NotRequired[float]
+    temperature_c: NotRequired[Number]
+    ambient_c: NotRequired[Number]
     insulation: NotRequired[Insulation]
-    insulation_limit_c: NotRequired[float]
-    outer_diameter_mm: NotRequired[float]
+    insulation_limit_c: NotRequired[Number]
+    outer_diameter_mm: NotRequired[Number]
     grouped_conductors: NotRequired[int]
-    altitude_m: NotRequired[float]
+    altitude_m: NotRequired[Number]
     material: NotRequired[Material]
     construction: NotRequired[Construction]
 
@@ -41,8 +42,8 @@ class ContactSegment(TypedDict):
     kind: Literal["contact"]
     name: str
     part: ContactPart
-    resistance_ohm: float
-    rating_a: NotRequired[float]
+    resistance_ohm: Number
+    rating_a: NotRequired[Number]
 
 
 class ResistanceSegment(TypedDict):
@@ -50,7 +51,7 @@ class ResistanceSegment(TypedDict):
 
     kind: Literal["resistance"]
     name: str
-    resistance_ohm: float
+    resistance_ohm: Number
 
 
 Segment = WireSegment | ContactSegment | ResistanceSegment
@@ -60,57 +61,57 @@ class Suppression(TypedDict):
     """What is wired across a coil: a resistor needs `resistance_ohm`, a zener `zener_v`."""
 
     kind: SuppressionKind
-    resistance_ohm: NotRequired[float]
-    zener_v: NotRequired[float]
+    resistance_ohm: NotRequired[Number]
+    zener_v: NotRequired[Number]
 
 
 class DeratingPoint(TypedDict):
     """One point of a maker's derating curve."""
 
-    ambient_c: float
-    current_a: float
+    ambient_c: Number
+    current_a: Number
 
 
 class RatedSolenoid(TypedDict):
     """A solenoid by its maker's pull-in voltage, or by a test on the bench."""
 
-    pull_in_v: float
-    hold_in_v: NotRequired[float]
-    resistance_ohm: NotRequired[float]
-    reference_temperature_c: NotRequired[float]
+    pull_in_v: Number
+    hold_in_v: NotRequired[Number]
+    resistance_ohm: NotRequired[Number]
+    reference_temperature_c: NotRequired[Number]
 
 
 class SolenoidWindings(TypedDict):
     """A starter solenoid by its two windings."""
 
-    pull_in_turns: float
-    pull_in_resistance_ohm: float
-    hold_in_turns: float
-    hold_in_resistance_ohm: float
-    ampere_turns: float
-    motor_resistance_ohm: NotRequired[float]
-    hold_ampere_turns: NotRequired[float]
-    reference_temperature_c: NotRequired[float]
+    pull_in_turns: Number
+    pull_in_resistance_ohm: Number
+    hold_in_turns: Number
+    hold_in_resistance_ohm: Number
+    ampere_turns: Number
+    motor_resistance_ohm: NotRequired[Number]
+    hold_ampere_turns: NotRequired[Number]
+    reference_temperature_c: NotRequired[Number]
 
 
 class Plunger(TypedDict):
     """A solenoid by the force that its plunger needs."""
 
-    force_n: float
-    gap_mm: float
-    area_mm2: float
-    turns: float
-    resistance_ohm: float
-    hold_force_n: NotRequired[float]
-    hold_gap_mm: NotRequired[float]
-    reference_temperature_c: NotRequired[float]
+    force_n: Number
+    gap_mm: Number
+    area_mm2: Number
+    turns: Number
+    resistance_ohm: Number
+    hold_force_n: NotRequired[Number]
+    hold_gap_mm: NotRequired[Number]
+    reference_temperature_c: NotRequired[Number]
 
 
 class SwitchLoad(TypedDict):
     """One load that a switch feeds, in the positions that you name."""
 
     name: str
-    current_a: float
+    current_a: Number
     positions: Sequence[str]
     through_relay: NotRequired[bool]
 
@@ -118,8 +119,8 @@ class SwitchLoad(TypedDict):
 class Meter(TypedDict):
     """A voltmeter: one step of its last digit, and its error of what it reads."""
 
-    resolution_v: NotRequired[float]
-    accuracy_percent: NotRequired[float]
+    resolution_v: NotRequired[Number]
+    accuracy_percent: NotRequired[Number]
 
 
 class WireReading(TypedDict):
@@ -127,11 +128,11 @@ class WireReading(TypedDict):
 
     kind: Literal["wire"]
     name: str
-    measured_v: float
+    measured_v: Number
     size: str
-    length_m: float
+    length_m: Number
     standard: NotRequired[Standard]
-    temperature_c: NotRequired[float]
+    temperature_c: NotRequired[Number]
     material: NotRequired[Material]
     construction: NotRequired[Construction]
 
@@ -141,7 +142,7 @@ class ContactReading(TypedDict):
 
     kind: Literal["contact"]
     name: str
-    measured_v: float
+    measured_v: Number
     part: ContactPart
 
 

@@ -270,6 +270,10 @@ class Version(Model):
         at none. [degC]
     coil_v, pick_up_v : float or None
         At the relay's coil before it closes, and what closes it; None as it is. [V]
+    spreads : tuple of OutputSpread
+        What the decisive voltages do within all bounds; empty where no input is an interval.
+    influences : tuple of Influence
+        What each such input does to the load's voltage, strongest first.
     verdict : str
         The worst check of the load and of the proposed parts.
     """
@@ -283,6 +287,8 @@ class Version(Model):
     hottest_winding_c: float | None
     coil_v: float | None
     pick_up_v: float | None
+    spreads: tuple[OutputSpread, ...]
+    influences: tuple[Influence, ...]
     verdict: Verdict
 
 

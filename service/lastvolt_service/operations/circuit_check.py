@@ -6,19 +6,19 @@ from typing import Annotated
 
 import numpy as np
 
-from lastvolt_service.errors import NetworkFault, Path
+from lastvolt_service.errors import NetworkFault
 from lastvolt_service.operations.circuit import Data, State
+from lastvolt_service.operations.circuit_bounds import Bounds, bounds, plain
 from lastvolt_service.operations.circuit_build import rest
-from lastvolt_service.operations.circuit_checks import GIVEN, named, part_checks
+from lastvolt_service.operations.circuit_checks import part_checks
 from lastvolt_service.operations.circuit_state import (
     CaseState,
-    Influence,
-    OutputSpread,
     load_states,
     node_voltages,
     part_states,
     relay_states,
 )
+from lastvolt_service.operations.drop_limits import nominal_voltage
 from lastvolt_service.operations.mending import Mend, mending
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -31,17 +31,7 @@ from lastvolt_service.operations.results import (
     merge,
     worst,
 )
-from lastvolt_service.operations.tolerance import (
-    NOT_STUDIED,
-    Study,
-    intervals,
-    middle,
-    pinned,
-    study,
-)
-from lastvolt_service.operations.voltage_drop import nominal_voltage
 from lastvolt_service.physics.network import solve
-from lastvolt_service.units import Interval
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +66,13 @@ class Judged:
         The circuit at rest.
     checks : tuple of (str, Check)
         Name of the part, and the check.
+    within : Bounds
+        What the decisive voltages do within the bounds of the inputs.
     """
 
     state: State
     checks: tuple[tuple[str, Check], ...]
+    within: Bounds
 
 
 def circuit_check(
@@ -111,14 +104,10 @@ def circuit_check(
     states: list[CaseState] = []
     for case in cases:
         try:
-            item = judge_case(circuit, case, nominal_v)
-            bounds = _bounds(circuit, case)
-            known = _within_bounds(bounds, circuit, case)
+            judged.append(judge_case(circuit, case, nominal_v, decisive))
         except NetworkFault as error:
             raise in_case(error, case["name"]) from error
-        item = replace(item, checks=(*item.checks, *_unsolved(known, decisive)))
-        judged.append(item)
-        states.append(_case_state(item, case, bounds, known, decisive))
+        states.append(_case_state(judged[-1], case, decisive))
     place, weakest = _weakest(judged, cases)
     return CircuitCheck(
         cases=tuple(states),
@@ -161,15 +150,17 @@ def in_case(error: NetworkFault, case: str) -> NetworkFault:
     return type(error)(f"In {case}: {error.detail}", error.path, error.nodes)
 
 
-def judge_case(circuit: Data, case: Data, nominal_v: int | None) -> Judged:
+def judge_case(circuit: Data, case: Data, nominal_v: int | None, load: str) -> Judged:
     """Find a circuit's state of rest in a case and check all its parts.
 
     Parameters
     ----------
     circuit, case : mapping
-        As loaded; intervals are taken at their middle.
+        As loaded; intervals are taken at their middle, and then within all of their bounds.
     nominal_v : int or None
         6, 12 or 24; told from the source where it is None. [V]
+    load : str
+        The load that decides.
 
     Returns
     -------
@@ -188,34 +179,8 @@ def judge_case(circuit: Data, case: Data, nominal_v: int | None) -> Judged:
         duration_s=plain_case.get("duration_s"),
         open_coil_v=open_coil_v(state),
     )
-    return Judged(state, checks)
-
-
-def plain(circuit: Data, case: Data, values: tuple[float, ...] | None = None) -> tuple[Data, Data]:
-    """Put numbers in the place of intervals.
-
-    Parameters
-    ----------
-    circuit, case : mapping
-        As loaded.
-    values : tuple of float, optional
-        One for each interval; by default their middles.
-
-    Returns
-    -------
-    circuit, case : mapping
-    """
-    found = [interval for _, interval in _bounds(circuit, case)]
-    if not found:
-        return circuit, case
-    numbers = middle(found) if values is None else values
-    both = pinned([circuit, case], iter(numbers))
-    return both[0], both[1]
-
-
-def _bounds(circuit: Data, case: Data) -> list[tuple[Path, Interval]]:
-    """Intervals of a circuit in a case, in the order in which `pinned` meets them."""
-    return [*intervals(circuit, ("circuit",)), *intervals(case, ("cases", case["name"]))]
+    within = bounds(circuit, case)
+    return Judged(state, (*checks, *within.checks(load)), within)
 
 
 def open_coil_v(state: State) -> dict[str, float]:
@@ -241,19 +206,8 @@ def open_coil_v(state: State) -> dict[str, float]:
     return found
 
 
-def _case_state(
-    judged: Judged,
-    case: Data,
-    bounds: Sequence[tuple[Path, Interval]],
-    known: Study,
-    decisive: str,
-) -> CaseState:
+def _case_state(judged: Judged, case: Data, decisive: str) -> CaseState:
     state = judged.state
-    effects = known.effects.get(_load_voltage(decisive), ())
-    influences = (
-        Influence("/".join(map(str, path)), effect)
-        for (path, _), effect in zip(bounds, effects, strict=False)
-    )
     return CaseState(
         name=case["name"],
         verdict=worst(check.verdict for _, check in judged.checks),
@@ -264,49 +218,11 @@ def _case_state(
         loads=load_states(state),
         relays=relay_states(state),
         checks=tuple(check for _, check in judged.checks),
-        spreads=tuple(
-            OutputSpread(name, spread.nominal, spread.low, spread.high)
-            for name, spread in known.spreads.items()
-        ),
-        influences=tuple(sorted(influences, key=lambda item: -abs(item.change_v))),
+        spreads=judged.within.spreads,
+        influences=judged.within.influences(decisive),
         residual_a=state.solution.residual_a,
         iterations=state.solution.iterations,
     )
-
-
-def _within_bounds(bounds: Sequence[tuple[Path, Interval]], circuit: Data, case: Data) -> Study:
-    if not bounds:
-        return NOT_STUDIED
-
-    def outputs(values: tuple[float, ...]) -> dict[str, float]:
-        return _decisive_outputs(rest(*plain(circuit, case, values)))
-
-    return study([interval for _, interval in bounds], outputs)
-
-
-def _unsolved(known: Study, decisive: str) -> list[tuple[str, Check]]:
-    """A failed check where some ends of the bounds leave the circuit without a state of rest."""
-    if not known.unsolved:
-        return []
-    message = f"at some ends of the given bounds it has no state of rest: {known.unsolved[0]}"
-    check = Check("within all bounds", "fail", None, None, "V", None, GIVEN, message)
-    return [named(decisive, check)]
-
-
-def _load_voltage(name: str) -> str:
-    return f"voltage at {name}"
-
-
-def _decisive_outputs(state: State) -> dict[str, float]:
-    found = {}
-    for load in load_states(state):
-        found[_load_voltage(load.name)] = load.voltage_v
-        if load.margin_v is not None:
-            found[f"margin of {load.name}"] = load.margin_v
-    for relay in relay_states(state):
-        found[f"coil voltage of {relay.name}"] = relay.coil_v
-        found[f"margin of {relay.name} to pick-up"] = relay.coil_v - relay.pick_up_v
-    return found
 
 
 def _weakest(judged: Sequence[Judged], cases: Sequence[Data]) -> tuple[int, WeakestPart | None]:

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.fuse_selection import PROTECTION_MULTIPLE, carried_multiple_of
+from lastvolt_service.operations.fuse_window import PROTECTION_MULTIPLE, carried_multiple_of
+from lastvolt_service.operations.permissible import permissible
 from lastvolt_service.operations.relay_coil import SCALING
 from lastvolt_service.operations.results import (
     Check,
@@ -14,7 +15,7 @@ from lastvolt_service.operations.results import (
     show,
     unknown,
 )
-from lastvolt_service.operations.thermal import HeatedWire, permissible, physics_wire
+from lastvolt_service.operations.thermal import HeatedWire
 from lastvolt_service.operations.voltage_drop import contact_drop_check
 from lastvolt_service.operations.wire_heating import temperature_check
 from lastvolt_service.tables import fuses
@@ -280,7 +281,7 @@ def _protection(state: State) -> Found:
 
 
 def _permissible(wires: list[HeatedWire]) -> list[tuple[float, str]]:
-    found = permissible(wires, physics_wire(wires)) if wires else ()
+    found = permissible(wires) if wires else ()
     return [(item.current_a, item.citation) for item in found]
 
 

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from lastvolt_service.operations.circuit import LOAD_GROUPS, State
-from lastvolt_service.operations.results import Check, Verdict
+from lastvolt_service.operations.results import Check
+from lastvolt_service.operations.solved import Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +82,9 @@ class CaseState:
     source_v: Annotated[float, "at the posts of the source, with its current flowing"]
     source_current_a: Annotated[float, "out of the positive post"]
     nodes: Annotated[tuple[NodeVoltage, ...], "every node"]
-    parts: Annotated[tuple[PartState, ...], "every branch and relay contact, in the order of the request"]
+    parts: Annotated[
+        tuple[PartState, ...], "every branch and relay contact, in the order of the request"
+    ]
     loads: Annotated[tuple[LoadState, ...], "every load"]
     relays: Annotated[tuple[RelayState, ...], "every relay"]
     checks: Annotated[tuple[Check, ...], "every check of every part"]

@@ -14,6 +14,7 @@ WORTH_MENDING_V = 0.001
 MOST_MENDED = 10
 # Where a perfect jumper would lie beside another perfect part.
 JUMPER_OHM = 1e-6
+_FED = (*LOAD_GROUPS, "coils")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ def mending(state: State, decisive: str) -> tuple[Mend, ...]:
     state : State
         A circuit at rest.
     decisive : str
-        Name of the load.
+        Name of the load, or of the relay whose coil is meant.
 
     Returns
     -------
@@ -41,7 +42,7 @@ def mending(state: State, decisive: str) -> tuple[Mend, ...]:
     """
     model, solution = state.model, state.solution
     place = {name: index for index, name in enumerate(model.network.node_names)}
-    load = next((p for g in LOAD_GROUPS for p in model.parts[g] if p.name == decisive), None)
+    load = next((p for g in _FED for p in model.parts[g] if p.name == decisive), None)
     if load is None:  # it is off in this case
         return ()
     start, end = (place[node] for node in load.nodes)

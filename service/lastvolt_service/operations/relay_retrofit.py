@@ -8,13 +8,13 @@ from typing import Annotated, Any
 
 from lastvolt_service.errors import CalculationError, NetworkFault
 from lastvolt_service.operations.circuit import Data, State
+from lastvolt_service.operations.circuit_bounds import plain
 from lastvolt_service.operations.circuit_build import rest
 from lastvolt_service.operations.circuit_check import (
     Judged,
     in_case,
     judge_case,
     open_coil_v,
-    plain,
 )
 from lastvolt_service.operations.circuit_state import load_states
 from lastvolt_service.operations.mending import Mend, mending
@@ -86,7 +86,7 @@ def relay_retrofit(
     NetworkFault
         If a version has no state of rest.
     """
-    new = _with_relay(circuit, load, proposal)
+    new = with_relay(circuit, load, proposal)
     own = _proposed_names(proposal)
     try:
         both = [_solve_both(circuit, new, case, load, switch, own, nominal_v) for case in cases]
@@ -119,8 +119,21 @@ def _proposed_names(proposal: Data) -> set[str]:
     return {proposal["relay"]["name"], *chains}
 
 
-def _with_relay(circuit: Data, load: str, proposal: Data) -> dict[str, Any]:
-    """The circuit with the load moved to the relay, and its old wire on the coil."""
+def with_relay(circuit: Data, load: str, proposal: Data) -> dict[str, Any]:
+    """Move a load of a circuit to the proposed relay, and put its old wire on the coil.
+
+    Parameters
+    ----------
+    circuit, proposal : mapping
+        As loaded.
+    load : str
+        Name of the load.
+
+    Returns
+    -------
+    dict
+        The circuit as proposed.
+    """
     relay = proposal["relay"]["name"]
     old = next(item for item in circuit["loads"] if item["name"] == load)
     terminal, ground = old["nodes"]
@@ -163,8 +176,8 @@ def _solve_both(
     own: set[str],
     nominal_v: int | None,
 ) -> Both:
-    as_is = _judge(circuit, case, nominal_v, "as it is")
-    proposed = _judge(new, case, nominal_v, "with the relay")
+    as_is = _judge(circuit, case, nominal_v, load, "as it is")
+    proposed = _judge(new, case, nominal_v, load, "with the relay")
     told = RetrofitCase(
         name=case["name"],
         as_is=_version(circuit, case, as_is, load, switch, {load}),
@@ -174,9 +187,9 @@ def _solve_both(
     return Both(case, as_is, proposed, told)
 
 
-def _judge(circuit: Data, case: Data, nominal_v: int | None, version: str) -> Judged:
+def _judge(circuit: Data, case: Data, nominal_v: int | None, load: str, version: str) -> Judged:
     try:
-        return judge_case(circuit, case, nominal_v)
+        return judge_case(circuit, case, nominal_v, load)
     except NetworkFault as error:
         raise in_case(error, f"{case['name']}, {version}") from error
 
@@ -216,6 +229,8 @@ def _version(
         hottest_winding_c=want.hottest_winding_c(),
         coil_v=coil_v,
         pick_up_v=None if relay is None else relay.pick_up_v,
+        spreads=judged.within.spreads,
+        influences=judged.within.influences(load),
         verdict=worst(check.verdict for part, check in judged.checks if part in judged_parts),
     )
 

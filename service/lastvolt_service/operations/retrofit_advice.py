@@ -4,16 +4,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from lastvolt_service.operations.circuit import Data
+from lastvolt_service.operations.circuit import Data, State
+from lastvolt_service.operations.circuit_bounds import NAME as WITHIN_BOUNDS
 from lastvolt_service.operations.circuit_check import Judged
+from lastvolt_service.operations.circuit_state import Influence, OutputSpread
 from lastvolt_service.operations.mending import Mend, mending
-from lastvolt_service.operations.results import MARGINAL_SHARE, Check, Verdict, show
+from lastvolt_service.operations.results import Check, show
+from lastvolt_service.operations.solved import MARGINAL_SHARE, Verdict
 
 Advice = Literal["worth_it", "insurance_only", "not_the_remedy", "change_the_proposal"]
 ADVICE: Mapping[Advice, str] = {
     "worth_it": "Worth it: the circuit as it is fails or has little to spare, and with the relay "
     "it does not.",
-    "insurance_only": "Insurance only: the switch and its wiring are still good in every case.",
+    "insurance_only": "Insurance only: in every case the load has enough to spare as it is.",
     "not_the_remedy": "Not the remedy: mend the wiring or the ground first.",
     "change_the_proposal": "The relay would help, but a proposed part does not suit: change it.",
 }
@@ -26,7 +29,7 @@ NEW_RISKS = (
 )
 # How the checks begin that tell whether a part works, and whether it bears what it carries. A
 # contact that drops too much is no reason by itself: the load's own voltage decides.
-WORKS = ("voltage", "pick-up", "hold", "relay at rest")
+WORKS = ("voltage", "pick-up", "hold", "relay at rest", WITHIN_BOUNDS)
 CARRIES = ("current", "fuse", "conductor temperature", "protection")
 FAILS: tuple[Verdict, ...] = ("fail",)
 SHORT: tuple[Verdict, ...] = ("fail", "marginal")
@@ -53,6 +56,8 @@ class Version:
     ]
     coil_v: Annotated[float | None, "at the relay's coil before it closes; null as it is"]
     pick_up_v: Annotated[float | None, "that closes the relay, its coil warm; null as it is"]
+    spreads: Annotated[tuple[OutputSpread, ...], "empty where no input is an interval"]
+    influences: Annotated[tuple[Influence, ...], "of the inputs that are, strongest first"]
     verdict: Annotated[Verdict, "the worst check of the load and of the proposed parts"]
 
 
@@ -122,12 +127,18 @@ def advise(
         return "insurance_only", (
             f"Even in {spare.case['name']} the load has "
             f"{show(spare.told.as_is.margin_v, 'V')} to spare as it is.",
+            *_worn(spare, own),
         )
-    needs_it = (*(_as_is_reason(item) for item in weak), *overloaded)
+    unsure = _reasons(both, {load}, (WITHIN_BOUNDS,), lambda item: item.as_is)
+    needs_it = (*(_as_is_reason(item) for item in weak), *unsure, *overloaded)
     lost = [item for item in both if _said(item.proposed, {load} | own, WORKS, FAILS)]
     if lost:
-        why = _reasons(both, {load} | own, WORKS, lambda item: item.proposed)
-        return "not_the_remedy", (*why, *_costliest(mending(lost[0].proposed.state, load)))
+        # A relay that stays open first: it is why the load then gets nothing.
+        why = (
+            *_reasons(both, own, WORKS, lambda item: item.proposed),
+            *_reasons(both, {load}, WORKS, lambda item: item.proposed),
+        )
+        return "not_the_remedy", (*why, *_costliest(lost[0].proposed.state, load))
     cure = _cured_by_mending(poorest, mend, load) if weak else ()
     if cure:
         return "not_the_remedy", (*cure, *needs_it)
@@ -135,6 +146,15 @@ def advise(
     if unfit:
         return "change_the_proposal", (*unfit, *needs_it)
     return "worth_it", (*needs_it, *(_gain_reason(item) for item in weak or both))
+
+
+def _worn(item: Both, own: set[str]) -> tuple[str, ...]:
+    """Contacts that drop more than sound ones do, though the load can spare it."""
+    return tuple(
+        f"Mend it all the same: in {item.case['name']}, {check.message}"
+        for part, check in item.as_is.checks
+        if check.name.startswith("drop: ") and check.verdict == "fail" and part not in own
+    )
 
 
 def _said(
@@ -169,19 +189,25 @@ def _as_is_reason(item: Both) -> str:
 
 
 def _gain_reason(item: Both) -> str:
+    gain = item.told.gain_v
+    moved = f"brings {show(gain, 'V')} more to" if gain >= 0 else f"takes {show(-gain, 'V')} from"
     return (
-        f"In {item.case['name']}, the relay brings {show(item.told.gain_v, 'V')} more to the "
-        f"load, {show(item.told.proposed.margin_v, 'V')} above what it needs, and the switch "
-        f"carries {show(abs(item.told.proposed.switch_current_a), 'A')} in place of "
+        f"In {item.case['name']}, the relay {moved} the load, which then has "
+        f"{show(item.told.proposed.margin_v, 'V')} above what it needs, and the switch carries "
+        f"{show(abs(item.told.proposed.switch_current_a), 'A')} in place of "
         f"{show(abs(item.told.as_is.switch_current_a), 'A')}."
     )
 
 
-def _costliest(mend: Sequence[Mend]) -> tuple[str, ...]:
+def _costliest(state: State, load: str) -> tuple[str, ...]:
+    """What stands in the way of the load with the relay, or of the coil that does not close it."""
+    relay, closed = state.model.relays[-1], bool(state.solution.energised[-1])
+    mend = mending(state, load if closed else relay.name)
     if not mend:
         return ()
+    whom = "the load" if closed else "the relay's coil"
     return (
-        f"{mend[0].name} costs the load {show(mend[0].regained_v, 'V')} with the relay too: mend "
+        f"{mend[0].name} costs {whom} {show(mend[0].regained_v, 'V')} with the relay too: mend "
         "it first.",
     )
 

@@ -45,6 +45,18 @@ class ZoneAmbients(fields.Dict):
             error_messages={"invalid": "This must be an object."},
         )
 
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> Any:
+        try:
+            return super()._deserialize(value, attr, data, **kwargs)  # type: ignore[no-untyped-call]  # marshmallow is untyped here
+        except ValidationError as error:
+            if not isinstance(error.messages, dict):
+                raise
+            # marshmallow says whether the key or the value is wrong; both are at the zone.
+            found = {zone: wrong.popitem()[1] for zone, wrong in error.messages.items()}
+            raise ValidationError(found) from error
+
 
 def _few(zones: Mapping[str, object]) -> None:
     if len(zones) > MAX_ZONES:

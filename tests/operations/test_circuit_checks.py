@@ -1,0 +1,178 @@
+"""Checks of the parts of a circuit: fuses, contacts, the whole path, and what is weakest."""
+
+import pytest
+from numpy.testing import assert_allclose
+
+SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.004}
+
+
+def contact(name, start, end, ohm, part="connector", **fields):
+    made = {"name": name, "kind": "contact", "nodes": [start, end], "part": part}
+    return {**made, "resistance_ohm": ohm, **fields}
+
+
+def wire(name, start, end, size, length_m, **fields):
+    made = {"name": name, "kind": "wire", "nodes": [start, end], "size": size}
+    return {**made, "length_m": length_m, **fields}
+
+
+def resistance(name, start, end, ohm):
+    return {"name": name, "kind": "resistance", "nodes": [start, end], "resistance_ohm": ohm}
+
+
+def load(name, start, end, **value):
+    (quantity,) = value.keys() & {"resistance_ohm", "current_a", "power_w"}
+    kind = {"resistance_ohm": "resistance", "current_a": "current", "power_w": "power"}[quantity]
+    return {"name": name, "kind": kind, "nodes": [start, end], **value}
+
+
+def ask(run, branches, loads, *cases, source=SOURCE, **fields):
+    made = {"source": source, "branches": branches, "loads": loads}
+    return run(
+        "circuit-check", circuit=made, cases=list(cases) or [{"name": "only"}], **fields
+    ).cases
+
+
+def checks(state):
+    return {check.name: check for check in state.checks}
+
+
+FUSED = [
+    contact("fuse", "post", "a", 0.002, "fuse", rating_a=20),
+    wire("thin", "a", "b", "18 AWG", 2, insulation="GXL"),
+    wire("stout", "b", "c", "10 AWG", 2, insulation="GXL"),
+]
+
+
+def test_a_fuse_protects_what_lies_in_series_with_it_only(run):
+    branches = [*FUSED, wire("beside", "post", "d", "18 AWG", 2, insulation="GXL")]
+    loads = [
+        load("lamp", "c", "ground", resistance_ohm=4),
+        load("other", "d", "ground", resistance_ohm=4),
+    ]
+    (state,) = ask(run, branches, loads)
+    found = {name: check for name, check in checks(state).items() if "protection" in name}
+    assert set(found) == {"protection by fuse: thin", "protection by fuse: stout"}
+    # Common practice, marked so in the tables: a fuse holds 1.10 of its rating for ever.
+    assert_allclose([check.value for check in found.values()], 22.0)
+
+
+def test_a_fork_ends_what_a_fuse_answers_for(run):
+    branches = [*FUSED, wire("branch", "b", "d", "18 AWG", 2, insulation="GXL")]
+    loads = [
+        load("lamp", "c", "ground", resistance_ohm=4),
+        load("other", "d", "ground", resistance_ohm=4),
+    ]
+    (state,) = ask(run, branches, loads)
+    assert [name for name in checks(state) if "protection" in name] == ["protection by fuse: thin"]
+
+
+def test_a_wire_thinner_than_its_fuse_fails(run):
+    fuse = {**FUSED[0], "rating_a": 60}
+    (state,) = ask(run, [fuse, *FUSED[1:]], [load("lamp", "c", "ground", resistance_ohm=4)])
+    assert checks(state)["protection by fuse: thin"].verdict == "fail"
+    alone = run("wire-heating", size="18 AWG", current_a=1, ambient_c=20, insulation="GXL")
+    assert checks(state)["protection by fuse: thin"].limit == alone.permissible_current_a
+
+
+@pytest.mark.parametrize(
+    ("amps", "seconds", "verdict"),
+    [
+        (10, None, "pass"),
+        (14.9, None, "marginal"),
+        (15.1, None, "fail"),
+        (19, 10, "pass"),
+        (30, 10, "fail"),
+    ],
+)
+def test_fuse_carries_three_quarters_for_ever_and_its_rating_for_a_while(
+    run, amps, seconds, verdict
+):
+    # A fuse maker's application note: at 25 degC no more than 75 % of the rating for ever. A whole
+    # rating is borne for ten seconds by any fuse; one and a half of it is not.
+    case = {"name": "case", "ambient_c": 25}
+    if seconds is not None:
+        case["duration_s"] = seconds
+    (state,) = ask(run, FUSED, [load("lamp", "c", "ground", current_a=amps)], case)
+    assert checks(state)["fuse: fuse"].verdict == verdict
+
+
+def test_contact_rating_and_drop(run):
+    branches = [contact("switch", "post", "a", 0.05, "switch", rating_a=15)]
+    (state,) = ask(run, branches, [load("lamp", "a", "ground", current_a=16)])
+    rating = checks(state)["current: switch"]
+    assert (rating.verdict, rating.value, rating.limit) == ("fail", 16, 15)
+    # 16 A through 0.05 ohm is 0.8 V; the limit is the one that voltage-drop has for a switch.
+    switch = {"kind": "contact", "name": "switch", "part": "switch", "resistance_ohm": 0.05}
+    path = run("voltage-drop", supply_v=12.5, segments=[switch], load_current_a=16)
+    (alone,) = [check for check in path.checks if "switch" in check.name]
+    (drop,) = [check for check in state.checks if check.basis == alone.basis]
+    assert (drop.verdict, drop.limit) == ("fail", alone.limit)
+    assert_allclose(drop.value, 0.8, rtol=1e-9)
+
+
+def test_drop_of_the_whole_path_is_held_against_practice(run):
+    lamp = {**load("lamp", "a", "b", current_a=10), "circuit": "continuous"}
+    branches = [
+        resistance("out", "post", "a", 0.02),
+        resistance("back", "b", "ground", 0.04),
+    ]
+    (state,) = ask(run, branches, [lamp])
+    check = checks(state)["drop of the whole path: lamp"]
+    assert_allclose(check.value, 0.6, rtol=1e-9)
+    (path,) = [
+        check
+        for check in run(
+            "voltage-drop",
+            supply_v=12.56,
+            segments=[{"kind": "resistance", "name": "all", "resistance_ohm": 0.06}],
+            load_current_a=10,
+            circuit="continuous",
+        ).checks
+        if check.unit == "V"
+    ]
+    assert check.limit == path.limit
+    assert check.basis == path.basis
+    (six,) = ask(run, branches, [lamp], nominal_v=24)
+    assert checks(six)["drop of the whole path: lamp"].limit > check.limit
+
+
+def test_worst_case_and_weakest_part(run):
+    branches = [
+        contact("switch", "post", "a", 0.05, "switch", rating_a=15),
+        contact("plug", "a", "b", 0.01),
+    ]
+    lamp = {**load("lamp", "b", "ground", resistance_ohm=1.2), "needed_v": 10.5}
+    answer = run(
+        "circuit-check",
+        circuit={"source": SOURCE, "branches": branches, "loads": [lamp]},
+        cases=[{"name": "new"}, {"name": "old", "ageing_factor": 8}],
+    )
+    assert answer.worst_case == "old"
+    assert answer.weakest_part.case == "old"
+    assert answer.weakest_part.check.verdict == "fail"
+    ratios = [
+        check.margin / check.limit
+        for state in answer.cases
+        for check in state.checks
+        if check.margin is not None
+    ]
+    assert answer.weakest_part.check.margin / answer.weakest_part.check.limit == min(ratios)
+    # The answer lists what decides and what is bad, with the case before it.
+    assert {check.name.partition(": ")[0] for check in answer.checks} <= {"new", "old"}
+    assert any(check.name == "old: voltage: lamp" for check in answer.checks)
+
+
+def test_nothing_to_judge_is_said(run):
+    answer = run(
+        "circuit-check",
+        circuit={
+            "source": SOURCE,
+            "branches": [],
+            "loads": [load("lamp", "post", "ground", resistance_ohm=5)],
+        },
+        cases=[{"name": "only"}],
+    )
+    assert answer.weakest_part is None
+    assert answer.cases[0].verdict == "unknown"
+    assert answer.checks == ()

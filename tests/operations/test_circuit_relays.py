@@ -1,0 +1,237 @@
+"""Relays in circuits: what closes, what drops out when the supply sags, and what chatters."""
+
+import pytest
+from numpy.testing import assert_allclose
+
+SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.02}
+RELAY = {
+    "name": "relay",
+    "coil_resistance_ohm": 90,
+    "pick_up_v": 7.0,
+    "drop_out_v": 4.0,
+    "contact_resistance_ohm": 0.004,
+    "coil_nodes": ["trigger", "ground"],
+    "contact_nodes": ["post", "out"],
+}
+LAMP = {"name": "lamp", "kind": "resistance", "resistance_ohm": 2, "nodes": ["out", "ground"]}
+
+
+def key(ohm=0.02):
+    return {
+        "name": "key",
+        "kind": "contact",
+        "part": "switch",
+        "resistance_ohm": ohm,
+        "nodes": ["post", "trigger"],
+    }
+
+
+def ask(run, *cases, relays=(RELAY,), loads=(LAMP,), branches=None, source=SOURCE):
+    made = {
+        "source": source,
+        "branches": [key()] if branches is None else branches,
+        "loads": list(loads),
+        "relays": list(relays),
+    }
+    return run("circuit-check", circuit=made, cases=list(cases) or [{"name": "only"}])
+
+
+def verdicts(state):
+    return {check.name: check.verdict for check in state.checks}
+
+
+def test_closed_relay_feeds_its_load(run):
+    state = ask(run).cases[0]
+    relay = state.relays[0]
+    assert relay.energised
+    assert not relay.chatters
+    # By hand: 12.6 V behind 0.02 ohm, the lamp and the coil in parallel behind it.
+    both_ohm = 1 / (1 / 2.004 + 1 / 90.02)
+    post_v = 12.6 * both_ohm / (both_ohm + 0.02)
+    assert_allclose(state.source_v, post_v, rtol=1e-12)
+    assert_allclose(relay.coil_v, post_v * 90 / 90.02, rtol=1e-12)
+    assert_allclose(state.loads[0].voltage_v, post_v * 2 / 2.004, rtol=1e-12)
+    assert verdicts(state)["pick-up: relay"] == "pass"
+    assert verdicts(state)["hold: relay"] == "pass"
+
+
+def test_open_key_leaves_the_load_without_a_volt_and_no_check_fails(run):
+    state = ask(run, {"name": "off", "without": ["key"]}).cases[0]
+    assert not state.relays[0].energised
+    assert state.loads[0].voltage_v == 0
+    assert not any("relay" in name for name in verdicts(state))
+
+
+def test_a_coil_that_sees_too_little_is_a_failed_pick_up(run):
+    state = ask(run, branches=[key(90.0)]).cases[0]
+    assert not state.relays[0].energised
+    (check,) = [check for check in state.checks if check.name == "pick-up: relay"]
+    assert check.verdict == "fail"
+    # By hand: the key's 90 ohm take as much as the coil's 90.
+    assert_allclose(check.value, 12.6 * 90 / 180.02, rtol=1e-9)
+    assert check.limit == 7.0
+    assert state.loads[0].current_a == 0
+
+
+def test_pick_up_is_judged_before_the_contact_pulls_the_supply_down(run):
+    heavy = {**LAMP, "resistance_ohm": 0.03}
+    state = ask(run, loads=[heavy]).cases[0]
+    checks = {check.name: check for check in state.checks}
+    open_v = 12.6 * 90 / 90.04
+    assert_allclose(checks["pick-up: relay"].value, open_v, rtol=1e-9)
+    assert checks["hold: relay"].value < open_v - 4
+    assert state.relays[0].energised
+
+
+MOTOR = {
+    "name": "motor",
+    "kind": "resistance",
+    "resistance_ohm": 0.012,
+    "nodes": ["post", "ground"],
+}
+
+
+@pytest.mark.parametrize(("drop_out_v", "holds"), [(4.0, True), (5.5, False)])
+def test_held_relay_in_a_cranking_dip(run, drop_out_v, holds):
+    # By hand: the motor pulls the post down to 12.6 V * 0.012 / 0.032 = 4.7 V.
+    relay = {**RELAY, "drop_out_v": drop_out_v}
+    answer = ask(
+        run,
+        {"name": "engine off", "without": ["motor"]},
+        {"name": "cranking", "held": ["relay"]},
+        relays=[relay],
+        loads=[LAMP, MOTOR],
+    )
+    off, cranking = answer.cases
+    assert off.relays[0].energised
+    assert off.verdict == "pass"
+    assert cranking.relays[0].energised == holds
+    assert verdicts(cranking)["hold: relay"] == ("pass" if holds else "fail")
+    assert "pick-up: relay" not in verdicts(cranking)
+    assert 4.5 < cranking.source_v < 4.75
+    if not holds:
+        assert answer.worst_case == "cranking"
+        assert answer.weakest_part.name == "relay"
+        assert answer.weakest_part.case == "cranking"
+        assert cranking.loads[0].voltage_v == 0
+
+
+def test_not_held_it_would_not_even_pull_in_while_cranking(run):
+    state = ask(run, {"name": "cranking"}, loads=[LAMP, MOTOR]).cases[0]
+    assert not state.relays[0].energised
+    assert verdicts(state)["pick-up: relay"] == "fail"
+
+
+def test_a_relay_that_takes_its_own_coil_voltage_away_chatters(run):
+    # Its contact feeds the motor from the node that feeds its coil, behind half an ohm.
+    feed = {
+        "name": "thin feed",
+        "kind": "resistance",
+        "resistance_ohm": 0.5,
+        "nodes": ["post", "trigger"],
+    }
+    relay = {**RELAY, "contact_nodes": ["trigger", "out"]}
+    motor = {**MOTOR, "resistance_ohm": 0.1, "nodes": ["out", "ground"]}
+    answer = ask(run, branches=[feed], relays=[relay], loads=[motor])
+    state = answer.cases[0]
+    assert state.relays[0].chatters
+    assert verdicts(state)["relay at rest: relay"] == "fail"
+    assert state.verdict == "fail"
+    assert answer.weakest_part.check.name == "relay at rest: relay"
+
+
+def test_changeover_feeds_one_load_or_the_other(run):
+    relay = {**RELAY, "break_nodes": ["post", "rest"]}
+    idle = {**LAMP, "name": "idle lamp", "nodes": ["rest", "ground"]}
+    off, on = ask(
+        run, {"name": "off", "without": ["key"]}, {"name": "on"}, relays=[relay], loads=[LAMP, idle]
+    ).cases
+    assert [load.name for load in off.loads] == ["lamp", "idle lamp"]
+    assert off.loads[0].current_a == 0
+    assert off.loads[1].voltage_v > 12
+    assert on.loads[0].voltage_v > 12
+    assert on.loads[1].current_a == 0
+    # Both contacts are told, 87 before 87a, by the one name.
+    assert [part.kind for part in on.parts] == ["contact", "relay", "relay"]
+    assert on.parts[1].current_a > 0
+    assert on.parts[2].current_a == 0
+
+
+def test_warm_coil_needs_more_and_resists_more(run):
+    hot = {**RELAY, "zone": "engine bay", "thermal_resistance_k_per_w": 30}
+    case = {"name": "hot", "zone_ambients_c": {"engine bay": 85}}
+    state = ask(run, case, relays=[hot]).cases[0].relays[0]
+    alone = run(
+        "relay-coil",
+        nominal_v=12,
+        coil_resistance_ohm=90,
+        pick_up_v=7.0,
+        drop_out_v=4.0,
+        ambient_c=85,
+        available_v=12,
+        maximum_v=12.6,
+        thermal_resistance_k_per_w=30,
+        energised_before=True,
+    )
+    # The other operation, with the coil warm from the same voltage, agrees to the last digits.
+    assert_allclose(state.coil_temperature_c, alone.coil_temperature_c, rtol=1e-12)
+    assert_allclose(state.pick_up_v, alone.pick_up_v, rtol=1e-12)
+    assert_allclose(state.drop_out_v, alone.drop_out_v, rtol=1e-12)
+    assert state.coil_temperature_c > 110
+
+
+# Common practice, no source: the coil of the relay that relieves a 12 V starter switch takes
+# about 0.2 A. 90 ohm is the coil of a common plug-in relay at 20 degC.
+def test_relay_coil_in_practice(run):
+    state = ask(run).cases[0]
+    key_a = state.parts[0].current_a
+    assert 0.1 < key_a < 0.25
+
+
+SOLENOID = {
+    "name": "solenoid",
+    "kind": "solenoid",
+    "nodes": ["trigger", "ground"],
+    "windings": {
+        "pull_in_turns": 200,
+        "pull_in_resistance_ohm": 0.40,
+        "hold_in_turns": 200,
+        "hold_in_resistance_ohm": 1.6,
+        "motor_resistance_ohm": 0.01,
+        "ampere_turns": 4200,
+        "hold_ampere_turns": 650,
+    },
+}
+
+
+def test_closed_solenoid_uses_its_hold_in_winding_only(run):
+    pulling, holding = ask(
+        run,
+        {"name": "pulls in"},
+        {"name": "holds", "held": ["solenoid"]},
+        relays=[],
+        loads=[SOLENOID],
+    ).cases
+    path_ohm = 0.04
+    # By hand: both windings side by side, the pull-in one with the motor; then the hold-in alone.
+    both_ohm = 1 / (1 / 1.6 + 1 / 0.41)
+    assert_allclose(pulling.loads[0].current_a, 12.6 / (path_ohm + both_ohm), rtol=1e-9)
+    assert_allclose(holding.loads[0].current_a, 12.6 / (path_ohm + 1.6), rtol=1e-9)
+    # 650 ampere-turns through 200 turns of 1.6 ohm.
+    assert_allclose(holding.loads[0].needed_v, 650 / 200 * 1.6, rtol=1e-9)
+    assert verdicts(holding)["voltage: solenoid"] == "pass"
+
+
+# Common practice, no source: once closed, a starter solenoid of a 12 V passenger car takes about
+# 7.5 A through its control wire, and 9 to 10 A where its terminal sees a full battery.
+def test_solenoid_hold_in_practice(run):
+    state = ask(run, {"name": "holds", "held": ["solenoid"]}, relays=[], loads=[SOLENOID]).cases[0]
+    assert 7 < state.loads[0].current_a < 10
+
+
+def test_held_solenoid_that_says_not_what_holds_it_is_unknown(run):
+    windings = {k: v for k, v in SOLENOID["windings"].items() if k != "hold_ampere_turns"}
+    load = {**SOLENOID, "windings": windings}
+    state = ask(run, {"name": "holds", "held": ["solenoid"]}, relays=[], loads=[load]).cases[0]
+    assert verdicts(state)["voltage: solenoid"] == "unknown"
+    assert state.loads[0].margin_v is None

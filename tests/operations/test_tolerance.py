@@ -1,0 +1,255 @@
+"""Inputs within bounds: what outputs do, what matters most, and ends without a solution."""
+
+import copy
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from lastvolt_service.errors import ImpossibleLoad, NoOperatingPoint
+from lastvolt_service.operations.circuit_build import rest
+from lastvolt_service.operations.circuit_state import load_states, relay_states
+from lastvolt_service.operations.tolerance import intervals, middle, pinned, study
+from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.units import Interval
+
+DRAWS = 1000
+
+
+def between(low, high):
+    return {"low": low, "high": high}
+
+
+def test_bounds_are_found_and_filled_in_one_order():
+    data = {"a": 1, "b": [Interval(1, 3), {"c": Interval(4, 8)}], "d": "text"}
+    assert list(intervals(data)) == [(("b", 0), (1, 3)), (("b", 1, "c"), (4, 8))]
+    assert middle([interval for _, interval in intervals(data)]) == (2, 6)
+    assert pinned(data, iter([2.5, 7.0])) == {"a": 1, "b": [2.5, {"c": 7.0}], "d": "text"}
+
+
+def test_corners_of_a_monotone_function_by_hand():
+    found = study(
+        [Interval(10, 14), Interval(1, 3), Interval(2, 2)],
+        lambda values: {"i": values[0] / values[1], "r": values[1] * values[2]},
+    )
+    assert found.spreads["i"].nominal == 6
+    assert (found.spreads["i"].low, found.spreads["i"].high) == (10 / 3, 14)
+    assert (found.spreads["r"].low, found.spreads["r"].high) == (2, 6)
+    assert_allclose(found.effects["i"], [(14 - 10) / 2, 12 / 3 - 12 / 1, 0])
+    assert found.unsolved == ()
+
+
+def test_an_extreme_at_an_end_of_one_input_is_not_missed():
+    # Highest where the input is at either end, so that its own change from end to end is nought.
+    found = study([Interval(-1, 1), Interval(0, 1)], lambda v: {"y": v[0] ** 2 + v[1]})
+    assert found.spreads["y"].high == 2
+
+
+def test_ends_without_a_solution_are_told_and_the_rest_stands():
+    def outputs(values):
+        if values[0] > 8:
+            raise NoOperatingPoint("too much")
+        return {"y": values[0] + values[1]}
+
+    found = study([Interval(0, 10), Interval(0, 2)], outputs)
+    assert found.unsolved == ("too much",)
+    assert (found.spreads["y"].low, found.spreads["y"].high) == (0, 7)
+    # The end that has no solution counts to the middle only.
+    assert found.effects["y"] == (5, 2)
+
+
+def test_no_solution_in_the_middle_is_an_error():
+    def never(values):
+        raise NoOperatingPoint(f"{len(values)} inputs")
+
+    with pytest.raises(NoOperatingPoint):
+        study([Interval(0, 1)], never)
+
+
+CONTACT = {"kind": "contact", "ages": True}
+CIRCUIT = {
+    "source": {
+        "plus": "post",
+        "open_circuit_v": between(11.8, 12.8),
+        "internal_resistance_ohm": between(0.004, 0.03),
+    },
+    "branches": [
+        {
+            **CONTACT,
+            "name": "switch",
+            "part": "switch",
+            "nodes": ["post", "a"],
+            "resistance_ohm": between(0.005, 0.09),
+        },
+        {
+            "name": "feed",
+            "kind": "wire",
+            "nodes": ["a", "b"],
+            "size": "12 AWG",
+            "length_m": between(5, 9),
+            "insulation": "GXL",
+        },
+        {
+            **CONTACT,
+            "name": "ground",
+            "part": "ground",
+            "nodes": ["c", "ground"],
+            "resistance_ohm": between(0.0005, 0.02),
+        },
+    ],
+    "loads": [
+        {
+            "name": "solenoid",
+            "kind": "solenoid",
+            "zone": "starter",
+            "nodes": ["b", "c"],
+            "rated": {"pull_in_v": between(7.2, 8.0), "resistance_ohm": between(0.9, 1.3)},
+        },
+        {"name": "lamp", "kind": "power", "nodes": ["b", "ground"], "power_w": between(10, 25)},
+    ],
+}
+CASE = {
+    "name": "hot",
+    "ageing_factor": between(1, 2),
+    "zone_ambients_c": {"starter": between(60, 120)},
+}
+RELAY = {
+    "name": "relay",
+    "coil_resistance_ohm": between(80, 100),
+    "pick_up_v": 6.5,
+    "drop_out_v": 1.0,
+    "contact_resistance_ohm": between(0.002, 0.01),
+    "coil_nodes": ["a", "ground"],
+    "contact_nodes": ["post", "d"],
+}
+WITH_RELAY = {
+    **CIRCUIT,
+    "loads": [
+        *CIRCUIT["loads"],
+        {"name": "pump", "kind": "resistance", "nodes": ["d", "ground"], "resistance_ohm": 1.5},
+    ],
+    "relays": [RELAY],
+}
+
+
+def ask(run, circuit=CIRCUIT, case=CASE):
+    return run("circuit-check", circuit=circuit, cases=[case])
+
+
+@pytest.mark.parametrize("circuit", [CIRCUIT, WITH_RELAY], ids=["plain", "with a relay"])
+def test_bounds_hold_every_inner_point(run, circuit):
+    """A relay that stays closed throughout leaves every output monotone."""
+    told = {item.output: item for item in ask(run, circuit).cases[0].spreads}
+    loaded = CircuitCheckRequest().load({"circuit": circuit, "cases": [CASE]})
+    both = [loaded["circuit"], loaded["cases"][0]]
+    bounds = [interval for _, interval in intervals(both)]
+    generator = np.random.default_rng(20240607)
+    for _ in range(DRAWS):
+        state = rest(*pinned(both, (generator.uniform(*ends) for ends in bounds)))
+        seen = {}
+        for load in load_states(state):
+            seen[f"voltage at {load.name}"] = load.voltage_v
+            if load.margin_v is not None:
+                seen[f"margin of {load.name}"] = load.margin_v
+        for relay in relay_states(state):
+            seen[f"coil voltage of {relay.name}"] = relay.coil_v
+            seen[f"margin of {relay.name} to pick-up"] = relay.coil_v - relay.pick_up_v
+        assert seen.keys() == told.keys()
+        for name, value in seen.items():
+            assert told[name].low_v <= value <= told[name].high_v, name
+
+
+def test_influences_are_ranked_and_signed(run):
+    found = ask(run).cases[0].influences
+    changes = [abs(item.change_v) for item in found]
+    assert changes == sorted(changes, reverse=True)
+    by_input = {item.input: item.change_v for item in found}
+    assert by_input["circuit/source/open_circuit_v"] > 0
+    assert by_input["circuit/loads/0/rated/resistance_ohm"] > 0
+    for name in ("circuit/branches/0/resistance_ohm", "circuit/branches/1/length_m"):
+        assert by_input[name] < 0
+    # What the solenoid needs does not change what reaches it.
+    assert by_input["circuit/loads/0/rated/pull_in_v"] == 0
+    assert "cases/hot/zone_ambients_c/starter" in by_input
+    assert len(by_input) == 10
+
+
+def test_change_of_an_influence_is_that_of_its_ends_alone(run):
+    flat = pinned_in_the_middle([CIRCUIT, CASE])
+    ends = []
+    for resistance_ohm in (0.005, 0.09):
+        circuit, case = copy.deepcopy(flat)
+        circuit["branches"][0]["resistance_ohm"] = resistance_ohm
+        ends.append(ask(run, circuit, case).cases[0].loads[0].voltage_v)
+    found = {item.input: item.change_v for item in ask(run).cases[0].influences}
+    assert_allclose(found["circuit/branches/0/resistance_ohm"], ends[1] - ends[0], atol=1e-9)
+
+
+def pinned_in_the_middle(value):
+    if isinstance(value, dict):
+        if value.keys() == {"low", "high"}:
+            return 0.5 * (value["low"] + value["high"])
+        return {key: pinned_in_the_middle(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [pinned_in_the_middle(inner) for inner in value]
+    return value
+
+
+def test_the_state_itself_is_that_of_the_middle(run):
+    state = ask(run).cases[0]
+    flat = ask(run, *pinned_in_the_middle([CIRCUIT, CASE])).cases[0]
+    assert state.loads == flat.loads
+    assert state.nodes == flat.nodes
+    assert flat.spreads == flat.influences == ()
+
+
+def test_a_number_without_width_changes_nothing(run):
+    circuit = pinned_in_the_middle(CIRCUIT)
+    circuit["branches"][0]["resistance_ohm"] = between(0.03, 0.03)
+    state = ask(run, circuit, pinned_in_the_middle(CASE)).cases[0]
+    assert all(item.low_v == item.nominal_v == item.high_v for item in state.spreads)
+    assert [item.change_v for item in state.influences] == [0]
+
+
+# By hand: 12 V behind 1 ohm feed 36 W at most; the upper end asks for 40 W.
+def test_an_end_that_cannot_be_fed_is_a_failed_check(run):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12, "internal_resistance_ohm": 1},
+        "branches": [],
+        "loads": [
+            {
+                "name": "inverter",
+                "kind": "power",
+                "nodes": ["post", "ground"],
+                "power_w": between(10, 40),
+                "needed_v": 6,
+            }
+        ],
+    }
+    answer = ask(run, circuit, {"name": "only"})
+    state = answer.cases[0]
+    (check,) = [item for item in state.checks if item.name == "within all bounds: inverter"]
+    assert check.verdict == state.verdict == "fail"
+    assert '"post"' in check.message
+    assert answer.weakest_part.check == check
+    assert any(item.name == "only: within all bounds: inverter" for item in answer.checks)
+    # V = 6 + sqrt(36 - P) at the middle and at the low end, all that there is.
+    (volts,) = [item for item in state.spreads if item.output == "voltage at inverter"]
+    assert_allclose([volts.low_v, volts.high_v], [6 + 11**0.5, 6 + 26**0.5], rtol=1e-9)
+
+
+def test_a_middle_that_cannot_be_fed_is_refused_in_its_case(run):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12, "internal_resistance_ohm": 1},
+        "branches": [],
+        "loads": [
+            {
+                "name": "inverter",
+                "kind": "power",
+                "nodes": ["post", "ground"],
+                "power_w": between(35, 39),
+            }
+        ],
+    }
+    with pytest.raises(ImpossibleLoad, match=r"^In only: .*post"):
+        ask(run, circuit, {"name": "only"})
