@@ -2,18 +2,22 @@
 
 import os
 from collections.abc import Mapping
+from functools import partial
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, Literal, Self, overload
 from urllib.parse import quote
 
 import requests
 from requests.utils import urldefragauth
 
 from lastvolt import transport
+from lastvolt.batch import Batches
 from lastvolt.embedded import EMBEDDED, WSGIAdapter, application
 from lastvolt.encoding import encoded
-from lastvolt.errors import NoService, UnreadableAnswer
+from lastvolt.errors import LastvoltError, NoService, UnreadableAnswer
 from lastvolt.inputs import OMIT
+from lastvolt.links import link
+from lastvolt.models import Result
 from lastvolt.operations import Circuits, Diagnosis, Electrics, Heat, Relays, Solenoids, Wires
 from lastvolt.operations.base import Answer
 
@@ -21,9 +25,15 @@ URL_VARIABLE = "LASTVOLT_URL"
 API_KEY_VARIABLE = "LASTVOLT_API_KEY"
 
 _TABLES = frozenset({"conductors"})  # read by GET; every other operation is a POST
+_MEDIA_TYPES = {
+    "md": "text/markdown", "txt": "text/plain", "svg": "image/svg+xml", "png": "image/png",
+}  # fmt: skip
+_DRAWN = frozenset(
+    {"voltage-drop", "circuit-check", "relay-retrofit", "wire-heating", "solenoid-pull-in"}
+)
 
 
-class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits):
+class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Batches):
     """Ask a lastvolt service.
 
     Without a URL, here or in the environment variable ``LASTVOLT_URL``, the service that is
@@ -123,6 +133,116 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits):
         """
         return self._request(operation, body)[0]
 
+    @overload
+    def report(
+        self,
+        operation: str,
+        body: Mapping[str, Any],
+        form: Literal["md", "txt", "svg"] = "md",
+        **options: str,
+    ) -> str: ...
+
+    @overload
+    def report(
+        self, operation: str, body: Mapping[str, Any], form: Literal["png"], **options: str
+    ) -> bytes: ...
+
+    def report(
+        self,
+        operation: str,
+        body: Mapping[str, Any],
+        form: Literal["md", "txt", "svg", "png"] = "md",
+        **options: str,
+    ) -> str | bytes:
+        """Ask for an answer in words that can be posted, or as a picture.
+
+        Parameters
+        ----------
+        operation : str
+            As in the path: ``"voltage-drop"``.
+        body : mapping
+            Fields of the request.
+        form : str
+            ``"md"`` or ``"txt"`` for words, ``"svg"`` or ``"png"`` for a picture.
+        **options : str
+            ``units="us"`` shows feet and degrees Fahrenheit beside SI in words;
+            ``picture="schematic"`` asks for another picture than the usual one.
+
+        Returns
+        -------
+        str or bytes
+            Bytes for ``"png"``.
+
+        Raises
+        ------
+        LastvoltError
+            If there is no such answer; its classes are drawn in `lastvolt.errors`.
+        """
+        url, media_type = self._report_url(self._url, operation, form), _MEDIA_TYPES[form]
+        response = transport.fetch(
+            self._session,
+            "POST",
+            url,
+            media_type,
+            query=options,
+            content=encoded(body),
+            auth=self._auth,
+            timeout=self._timeout,
+        )
+        content = transport.report(response, url, media_type)
+        return content if form == "png" else content.decode()
+
+    def report_link(
+        self,
+        operation: str,
+        body: Mapping[str, Any],
+        form: Literal["md", "txt", "svg", "png"] = "svg",
+        **options: str,
+    ) -> str:
+        """Make a link to a report that carries the whole request; nothing is sent or stored.
+
+        Parameters
+        ----------
+        operation : str
+            As in the path: ``"voltage-drop"``.
+        body : mapping
+            Fields of the request.
+        form : str
+            As for `report`.
+        **options : str
+            As for `report`.
+
+        Returns
+        -------
+        str
+            Its URL; a password in that of the client is left out.
+
+        Raises
+        ------
+        NoService
+            If the client has no URL that others could open.
+        LinkTooLong
+            If the request does not fit into a link.
+        InvalidRequest
+            If a value has no form in JSON.
+        """
+        if self._url == EMBEDDED:
+            raise NoService("A link needs the URL of a server: Client('https://…').report_link(…).")
+        url = self._report_url(urldefragauth(self._url), operation, form)
+        return link(url, body, options)
+
+    @staticmethod
+    def _report_url(base: str, operation: str, form: str) -> str:
+        if form not in _MEDIA_TYPES:
+            raise ValueError(f"form must be one of {', '.join(_MEDIA_TYPES)}, not {form!r}.")
+        return f"{base}/v1/reports/{quote(operation, safe='')}.{form}"
+
+    def _picture(self, operation: str, body: Mapping[str, Any]) -> str | None:
+        try:
+            return self.report(operation, body, "svg") if operation in _DRAWN else None
+        except LastvoltError:  # an older service, or none any more: the answer stands without
+            return None
+
     def _request(
         self, operation: str, body: Mapping[str, Any]
     ) -> tuple[dict[str, Any], requests.Response]:
@@ -132,13 +252,29 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits):
             return transport.exchange(self._session, "GET", url, query=body, **how)
         return transport.exchange(self._session, "POST", url, content=encoded(body), **how)
 
+    def _post(self, path: str, content: bytes, media_type: str) -> bytes:
+        response = transport.fetch(
+            self._session,
+            "POST",
+            f"{self._url}/v1/{path}",
+            media_type,
+            content=content,
+            content_type=media_type,
+            auth=self._auth,
+            timeout=self._timeout,
+        )
+        return response.content
+
     def _ask(self, answer: type[Answer], operation: str, **fields: object) -> Answer:
         body = {name: value for name, value in fields.items() if value is not OMIT}
         given, response = self._request(operation, body)
         try:
-            return answer.from_json(given)
+            found = answer.from_json(given)
         except ValueError as error:
             raise UnreadableAnswer(
                 f"The answer to {operation} does not fit this version of the package: {error}",
                 response=response,
             ) from error
+        if isinstance(found, Result):
+            found.remember(partial(self._picture, operation, body))
+        return found

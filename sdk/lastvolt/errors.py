@@ -2,6 +2,7 @@
 
     LastvoltError                 base: catch this one to catch all
     +-- NoService                 neither a usable URL nor an installed service
+    +-- LinkTooLong               a request that does not fit into a link
     +-- ConnectionFailed          no answer: refused, reset, unknown host, TLS
     |   +-- Timeout               no answer in time
     +-- UnreadableAnswer          an answer that is not ours: HTML, cut off, a redirect
@@ -64,6 +65,10 @@ class LastvoltError(Exception):
 
 class NoService(LastvoltError):
     """Neither a usable URL nor an installed service."""
+
+
+class LinkTooLong(LastvoltError):
+    """A request that does not fit into a link."""
 
 
 class ConnectionFailed(LastvoltError):
@@ -225,7 +230,7 @@ def invalid_field(pointer: str, detail: str) -> InvalidRequest:
     InvalidRequest
     """
     field_errors = (FieldError(pointer, detail),)
-    title = "The request cannot be sent as JSON"
+    title = "The request cannot be sent"
     error = InvalidRequest(_text(title, "", field_errors))
     error.title = title
     error.field_errors = field_errors

@@ -116,6 +116,42 @@ def retry_policy(retries: int) -> CappedRetry:
     )
 
 
+class WholeAnswerAdapter(HTTPAdapter):
+    """Retry, too, an answer that breaks off: urllib3 has let go of it before its body is read."""
+
+    def send(
+        self, request: requests.PreparedRequest, *args: Any, **kwargs: Any
+    ) -> requests.Response:
+        """Send a request and read its answer to the end.
+
+        Parameters
+        ----------
+        request : requests.PreparedRequest
+            What to send.
+
+        Returns
+        -------
+        requests.Response
+        """
+        retries = self.max_retries
+        while True:
+            response = super().send(request, *args, **kwargs)
+            try:
+                response.content  # noqa: B018  reads it, and keeps it
+            except ChunkedEncodingError as error:
+                response.close()
+                if not retries.total:
+                    raise
+                retries = retries.increment(request.method, request.url, error=_cause(error))
+                retries.sleep()
+            else:
+                return response
+
+
+def _cause(error: ChunkedEncodingError) -> Exception:
+    return error.args[0] if error.args and isinstance(error.args[0], Exception) else error
+
+
 class BearerAuth(AuthBase):
     """Send an API key; as an auth object, because a netrc entry would replace a mere header.
 
@@ -155,7 +191,7 @@ def new_session(retries: int) -> requests.Session:
     """
     session = requests.Session()
     for scheme in ("http://", "https://"):
-        session.mount(scheme, HTTPAdapter(max_retries=retry_policy(retries)))
+        session.mount(scheme, WholeAnswerAdapter(max_retries=retry_policy(retries)))
     return session
 
 
@@ -206,9 +242,68 @@ def exchange(
     LastvoltError
         Of the class that fits what went wrong.
     """
-    headers = {"Accept": "application/json", "User-Agent": user_agent()}
+    response = fetch(
+        session,
+        method,
+        url,
+        "application/json",
+        query=query,
+        content=content,
+        auth=auth,
+        timeout=timeout,
+    )
+    answer = _json_object(response.content)
+    if answer is None:
+        raise _not_ours(response, urldefragauth(url), "not a JSON object")
+    return answer, response
+
+
+def fetch(
+    session: requests.Session,
+    method: str,
+    url: str,
+    media_type: str,
+    *,
+    query: Mapping[str, str] | None = None,
+    content: bytes | None = None,
+    content_type: str = "application/json",
+    auth: AuthBase | None = None,
+    timeout: Timeouts = TIMEOUT_S,
+) -> requests.Response:
+    """Send one request and see that it was answered well; parameters as in `exchange`.
+
+    Parameters
+    ----------
+    session : requests.Session
+        Its adapters connect and retry.
+    method, url : str
+        Of the request.
+    media_type : str
+        Of the answer that is wanted.
+    query : mapping of str to str, optional
+        Query parameters.
+    content : bytes, optional
+        The body.
+    content_type : str
+        Its media type.
+    auth : requests.auth.AuthBase, optional
+        Takes the place of the session's own.
+    timeout : float or tuple of float
+        For each attempt: connect and read. [s]
+
+    Returns
+    -------
+    requests.Response
+        With a status below 300.
+
+    Raises
+    ------
+    LastvoltError
+        Of the class that fits what went wrong.
+    """
+    headers = {"Accept": media_type, "User-Agent": user_agent()}
     if content is not None:
-        headers["Content-Type"] = "application/json"
+        headers["Content-Type"] = content_type
     try:
         response = session.request(
             method,
@@ -231,26 +326,48 @@ def exchange(
         response.elapsed.total_seconds(),
         response.headers.get(REQUEST_ID_HEADER, "without id"),
     )
-    return _read(response, shown), response
-
-
-def _read(response: requests.Response, url: str) -> dict[str, Any]:
-    answer = _json_object(response.content)
     if response.status_code >= HTTPStatus.BAD_REQUEST:
-        raise error_answer(response, answer, retry_after_s(response.headers))
+        problem = _json_object(response.content)
+        raise error_answer(response, problem, retry_after_s(response.headers))
     if response.status_code >= HTTPStatus.MULTIPLE_CHOICES:
         target = response.headers.get("Location", "somewhere else")
         raise UnreadableAnswer(
-            f"{url} redirects to {target}: give the client the URL where the service really is.",
+            f"{shown} redirects to {target}: give the client the URL where the service really is.",
             response=response,
         )
-    if answer is None:
-        raise UnreadableAnswer(
-            f"The answer of {url} is not a JSON object ({quoted(response)}): "
-            "is this the URL of a lastvolt service?",
-            response=response,
-        )
-    return answer
+    return response
+
+
+def report(response: requests.Response, url: str, media_type: str) -> bytes:
+    """Take a report out of its answer.
+
+    Parameters
+    ----------
+    response : requests.Response
+        The answer.
+    url, media_type : str
+        What was asked for.
+
+    Returns
+    -------
+    bytes
+
+    Raises
+    ------
+    UnreadableAnswer
+        If the answer is of another type, such as a proxy's page.
+    """
+    if response.headers.get("Content-Type", "").partition(";")[0].strip() != media_type:
+        raise _not_ours(response, urldefragauth(url), f"not {media_type}")
+    return response.content
+
+
+def _not_ours(response: requests.Response, url: str, what: str) -> UnreadableAnswer:
+    return UnreadableAnswer(
+        f"The answer of {url} is {what} ({quoted(response)}): "
+        "is this the URL of a lastvolt service?",
+        response=response,
+    )
 
 
 def _json_object(content: bytes) -> dict[str, Any] | None:

@@ -7,7 +7,7 @@ from flask.typing import ResponseReturnValue
 from werkzeug.exceptions import HTTPException
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from lastvolt_service.api import BLUEPRINTS, problems
+from lastvolt_service.api import BLUEPRINTS, OPERATIONS, pages, problems
 from lastvolt_service.api.access import allow_origins, require_keys
 from lastvolt_service.api.deadline import Deadlines
 from lastvolt_service.api.headers import secure
@@ -18,6 +18,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.keys import load
 from lastvolt_service.observe.requests import watch
 from lastvolt_service.openapi import document_json
+from lastvolt_service.openapi_tools import tools_json
 
 BATCH_PREFIX = f"{API_PREFIX}/batch/"
 
@@ -35,6 +36,7 @@ class Service(Flask):
         super().__init__(__name__, static_folder=None)
         self.settings = settings
         self.config["MAX_CONTENT_LENGTH"] = settings.max_body_bytes
+        self.config["MAX_BATCH_ROWS"] = settings.max_batch_rows
         self.deadlines = Deadlines()
 
     def dispatch_request(self) -> ResponseReturnValue:
@@ -79,7 +81,9 @@ def create_app(config: Config | None = None) -> Flask:
     app.url_map.strict_slashes = False
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
+    app.register_blueprint(pages.mount(OPERATIONS, document_json))
     app.add_url_rule("/openapi.json", view_func=_openapi, methods=["GET"])
+    app.add_url_rule("/openapi-tools.json", view_func=_openapi_tools, methods=["GET"])
     app.register_error_handler(problems.Refused, problems.answer_refused)
     app.register_error_handler(CalculationError, problems.answer_calculation_error)
     app.register_error_handler(HTTPException, problems.answer_http_error)
@@ -92,15 +96,21 @@ def create_app(config: Config | None = None) -> Flask:
 
 
 def _observe(app: Flask, config: Config) -> None:
-    """Watch requests: first, because Flask hands an answer to what comes first last."""
-    if config.metrics:
-        from lastvolt_service.observe.metrics import measure  # needs the extra "metrics"
+    """Measure requests: first, because Flask hands an answer to what comes first last."""
+    try:
+        if config.metrics:
+            from lastvolt_service.observe.metrics import measure
 
-        measure(app, listener=config.metrics)
-    if config.otel:
-        from lastvolt_service.observe.tracing import provider, trace_requests  # needs "otel"
+            measure(app, listener=config.metrics)
+        if config.otel:
+            from lastvolt_service.observe.tracing import provider, trace_requests
 
-        trace_requests(app, provider())
+            trace_requests(app, provider())
+    except ImportError as error:
+        raise ValueError(
+            "LASTVOLT_METRICS and LASTVOLT_OTEL need more packages: "
+            "pip install 'lastvolt[metrics,otel]'."
+        ) from error
 
 
 def _admit(app: Flask, config: Config) -> None:
@@ -118,3 +128,7 @@ def _admit(app: Flask, config: Config) -> None:
 
 def _openapi() -> Response:
     return cacheable(Response(document_json(), content_type="application/json"))
+
+
+def _openapi_tools() -> Response:
+    return cacheable(Response(tools_json(), content_type="application/json"))

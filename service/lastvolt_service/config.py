@@ -51,16 +51,39 @@ def _origins(text: str) -> tuple[str, ...]:
     raise ValueError('origins such as "https://shop.example", parted by blanks')
 
 
-def _matching(pattern: re.Pattern[str], what: str) -> Callable[[str], str]:
-    def parse(text: str) -> str:
-        if pattern.fullmatch(text):
-            return text
-        raise ValueError(what)
+def parse_rate(text: str) -> str:
+    """Check how a rate is written.
 
-    return parse
+    Parameters
+    ----------
+    text : str
+        Such as ``60/minute``.
+
+    Returns
+    -------
+    str
+        The same.
+
+    Raises
+    ------
+    ValueError
+        What it must be.
+    """
+    return _like(_RATE, 'a rate such as "60/minute"', text)
 
 
-parse_rate = _matching(_RATE, 'a rate such as "60/minute"')
+def _address(text: str) -> str:
+    return _like(_ADDRESS, "an address and a port", text)
+
+
+def _storage(text: str) -> str:
+    return _like(_STORAGE, "memory:// or redis://…", text)
+
+
+def _like(pattern: re.Pattern[str], what: str, text: str) -> str:
+    if pattern.fullmatch(text):
+        return text
+    raise ValueError(what)
 
 
 def _setting(default: Any, parse: Callable[[str], Any]) -> Any:
@@ -84,6 +107,8 @@ class Config:
         more lets a short request pass a long one.
     max_body_bytes, max_batch_body_bytes : int
         Largest request body; that of paths under ``/v1/batch/``.
+    max_batch_rows : int
+        Most rows of one request under ``/v1/batch/``.
     deadline_s, batch_deadline_s : float
         Longest time that a request may take, its body included; that of batches. It then gets
         503, or 408 if it was still sending.
@@ -108,18 +133,21 @@ class Config:
     hsts_s : int
         Seconds for which browsers shall insist on TLS; 0 sends no such header. For a service
         that is reached by TLS only.
+    request_log : bool
+        ``off`` leaves out the line of each request, which costs a quarter of a short one.
     metrics : str
         Address and port of a second listener, for Prometheus alone; empty is none.
     otel : bool
         ``on`` sends OpenTelemetry traces, configured by the usual ``OTEL_`` variables.
     """
 
-    bind: str = _setting("127.0.0.1:8752", _matching(_ADDRESS, "an address and a port"))
+    bind: str = _setting("127.0.0.1:8752", _address)
     workers: int = _setting(os.cpu_count() or 1, _count)
     threads: int = _setting(4, _count)
     max_body_bytes: int = _setting(1024 * 1024, _count)
     max_batch_body_bytes: int = _setting(64 * 1024 * 1024, _count)
-    deadline_s: float = _setting(10.0, _seconds)
+    max_batch_rows: int = _setting(65_536, _count)
+    deadline_s: float = _setting(8.0, _seconds)
     batch_deadline_s: float = _setting(60.0, _seconds)
     arrival_s: float = _setting(10.0, _seconds)
     stall_s: float = _setting(5.0, _seconds)
@@ -127,10 +155,11 @@ class Config:
     trusted_proxies: int = _setting(0, _count_or_none)
     api_keys_file: str = _setting("", str)
     rate_limit: str = _setting("", parse_rate)
-    rate_storage: str = _setting("memory://", _matching(_STORAGE, "memory:// or redis://…"))
+    rate_storage: str = _setting("memory://", _storage)
     cors_origins: tuple[str, ...] = _setting((), _origins)
     hsts_s: int = _setting(0, _count_or_none)
-    metrics: str = _setting("", _matching(_ADDRESS, "an address and a port"))
+    request_log: bool = _setting(True, _switch)
+    metrics: str = _setting("", _address)
     otel: bool = _setting(False, _switch)
 
     @classmethod

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from lastvolt_service.config import Config
-from lastvolt_service.observe.logs import LOGGING
+from lastvolt_service.observe.logs import logging_config
 
 _settings = Config.from_environment()
 _memory = "/dev/shm"  # noqa: S108  (heartbeats and counters, no secrets)
@@ -39,7 +39,7 @@ limit_request_field_size = 4096
 # Heartbeat files in memory: the image runs with a read-only file system.
 worker_tmp_dir = _memory if Path(_memory).is_dir() else None
 control_socket_disable = True
-logconfig_dict = LOGGING
+logconfig_dict = logging_config(request_log=_settings.request_log)
 
 _counters = ""
 if _settings.metrics:

@@ -5,6 +5,9 @@ thread then waits for the rest of the head without any limit: as many clients as
 each sending half a head, stop the service. Here a connection waits in the worker's event loop,
 which costs no thread, until its whole request has arrived, or the first `EARLY_BYTES` of a large
 one. The rest of a large body is read by a thread, under the time limits of the application.
+
+At the end gunicorn's worker stops everything for up to two seconds for a client that was told to go
+and does not. Here such a client, too, waits in the event loop.
 """
 
 import json
@@ -12,9 +15,10 @@ import re
 import select
 import selectors
 import time
+from dataclasses import dataclass
 from functools import partial
-from socket import socket
-from typing import Any
+from socket import SHUT_WR, socket
+from typing import TYPE_CHECKING, Any
 
 from gunicorn.http import RequestParser
 from gunicorn.http.unreader import Unreader
@@ -24,12 +28,18 @@ from lastvolt_service.api.health import DRAINING
 from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS
 from lastvolt_service.config import Config
 
+if TYPE_CHECKING:
+    from concurrent.futures import Future
+
 # A worker holds up to 1,000 connections (gunicorn's worker_connections), so 256 MiB at the worst.
 EARLY_BYTES = 256 * 1024
 # More than gunicorn reads of a head, see the limits in `gunicorn_conf`.
 HEAD_BYTES = 64 * 1024
 PIECE_BYTES = 64 * 1024
 IDLE_WHILE_STOPPING_S = 2.0
+# RFC 9112, section 9.6: read on for a while after the last answer, or its end may be lost.
+LINGER_S = 2.0
+LINGER_BYTES = 2 * 1024 * 1024
 
 _LENGTH = re.compile(rb"\r\ncontent-length:[ \t]*(\d{1,18})[ \t]*\r\n", re.IGNORECASE)
 _CHUNKED = re.compile(rb"\r\ntransfer-encoding:", re.IGNORECASE)
@@ -94,8 +104,9 @@ class Arrival:
             self._head_end = end + 4
             head = bytes(self.data[: self._head_end])
             length = _LENGTH.search(head)
-            self._length = int(length[1]) if length else 0
-            self._chunked = _CHUNKED.search(head) is not None
+            self._length = int(length[1]) if length and not _CHUNKED.search(head) else 0
+            # Both is an attempt to smuggle, which gunicorn refuses.
+            self._chunked = _CHUNKED.search(head) is not None and length is None
             self.wants_continue = _EXPECTS.search(head) is not None
         return self._head_end >= 0
 
@@ -108,6 +119,22 @@ class Arrival:
         if self._chunked:  # the last chunk, or a trailer, ends with a blank line
             return got >= EARLY_BYTES or (got > 0 and self.data.endswith(b"\r\n\r\n"))
         return got >= min(self._length, EARLY_BYTES)
+
+
+@dataclass(slots=True)
+class Departure:
+    """A client on its way out.
+
+    Attributes
+    ----------
+    ends_at : float
+        When it must be gone, by the monotonic clock. [s]
+    bytes_left : int
+        How much it may still send.
+    """
+
+    ends_at: float
+    bytes_left: int = LINGER_BYTES
 
 
 def _unread(conn: TConn) -> Unreader:
@@ -128,6 +155,14 @@ class BufferingWorker(ThreadWorker):
         self._stop_at: float | None = None
         self._arriving: dict[TConn, Arrival] = {}  # the longest waiting first
         self._arrived: dict[TConn, bytes] = {}
+        self._leaving: dict[TConn, Departure] = {}
+
+    @classmethod
+    def check_config(cls, cfg: Any, log: Any) -> None:
+        """Refuse what this worker cannot do: its event loop reads no ciphers."""
+        super().check_config(cfg, log)
+        if cfg.is_ssl:
+            raise ValueError("This worker speaks no TLS: let a proxy in front end it.")
 
     def enqueue_req(self, conn: TConn) -> None:
         """Wait for a request on a connection, new or kept alive."""
@@ -192,6 +227,39 @@ class BufferingWorker(ThreadWorker):
         _unread(conn).unread(self._arrived.pop(conn))
         return super().handle(conn)
 
+    def finish_request(self, conn: TConn, fs: "Future[Any]") -> None:
+        """Take back a connection from a thread."""
+        if fs.cancelled() or fs.exception() is not None or fs.result():
+            super().finish_request(conn, fs)
+            return
+        try:
+            conn.sock.shutdown(SHUT_WR)
+            conn.sock.setblocking(False)
+            self.poller.register(conn.sock, selectors.EVENT_READ, partial(self._on_rest, conn))
+        except (OSError, ValueError):  # gone already
+            self.nr_conns -= 1
+            conn.close()
+        else:
+            self._leaving[conn] = Departure(time.monotonic() + LINGER_S)
+
+    def _on_rest(self, conn: TConn, sock: socket) -> None:
+        departure = self._leaving[conn]
+        try:
+            rest = len(sock.recv(PIECE_BYTES))
+        except BlockingIOError:
+            return
+        except OSError:
+            rest = 0
+        departure.bytes_left -= rest
+        if not rest or departure.bytes_left < 0:
+            self._part(conn)
+
+    def _part(self, conn: TConn) -> None:
+        del self._leaving[conn]
+        self.poller.unregister(conn.sock)
+        self.nr_conns -= 1
+        conn.close()
+
     def murder_pending(self) -> None:
         """Dismiss those who take too long; the loop calls this about once a second."""
         super().murder_pending()
@@ -206,6 +274,8 @@ class BufferingWorker(ThreadWorker):
                 self._dismiss(conn, LATE)
             elif not arrival.data and now >= idle_end:
                 self._dismiss(conn)
+        for conn in [conn for conn, left in self._leaving.items() if now >= left.ends_at]:
+            self._part(conn)
 
     def handle_exit(self, sig: int, frame: Any) -> None:
         """Begin to end: say so at ``/readyz``, and go on accepting for a while if told to."""

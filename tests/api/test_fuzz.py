@@ -6,6 +6,7 @@ import json
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from marshmallow.fields import Dict
 
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.problems import MEDIA_TYPE
@@ -92,7 +93,12 @@ def fitting(field):
     if isinstance(field, fields.Part):
         return bodies(field.schema)
     if isinstance(field, fields.Many):
-        return st.lists(fitting(field.inner), max_size=4)
+        (length,) = field.validators
+        return st.lists(
+            fitting(field.inner), min_size=length.min, max_size=max(length.min, min(4, length.max))
+        )
+    if isinstance(field, Dict):
+        return st.dictionaries(fitting(field.key_field), fitting(field.value_field), max_size=2)
     if isinstance(field, fields.Flag):
         return st.booleans()
     if isinstance(field, fields.Size):

@@ -16,6 +16,7 @@ SCHEMAS = DOCUMENT["components"]["schemas"]
 OPERATIONS_BY_ID = {
     spec["operationId"]: (method, path, spec)
     for path, methods in DOCUMENT["paths"].items()
+    if not path.startswith(("/v1/reports/", "/v1/batch/"))  # their own tests hold them
     for method, spec in methods.items()
 }
 NUMERIC = {"number", "integer"}
@@ -82,6 +83,11 @@ def numbers(schema, name, seen):
     kinds = schema.get("type", ())
     if NUMERIC & set([kinds] if isinstance(kinds, str) else kinds):
         yield name, schema
+    if "x-unit" in schema and "oneOf" in schema:  # a number or an interval of it
+        number, interval = schema["oneOf"]
+        for end in (number, *interval["properties"].values()):
+            yield name, {**schema, **end}
+        return
     for inner, value in schema.get("properties", {}).items():
         yield from numbers(value, inner, seen)
     for key in ("items", "additionalProperties"):

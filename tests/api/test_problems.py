@@ -40,6 +40,7 @@ REACHED = {
         "/v1/wire-resistance", data=b" " * (Config().max_body_bytes + 1), content_type=JSON
     ),
     "unsupported-media-type": lambda client: client.post("/v1/wire-resistance", data="{}"),
+    "link-too-long": lambda client: client.get(f"/v1/reports/voltage-drop.md?request={'A' * 5000}"),
     "invalid-request": post("/v1/wire-resistance", {}),
     "unknown-size": post("/v1/wire-resistance", {**WIRE, "size": "99 AWG"}),
     "not-covered": post("/v1/wire-resistance", {**WIRE, "size": "12 SAE", "construction": "solid"}),
@@ -101,12 +102,11 @@ def service(function):
     return app.test_client()
 
 
-def leaves(kind):
-    below = kind.__subclasses__()
-    return [leaf for inner in below for leaf in leaves(inner)] if below else [kind]
+def below(kind):
+    return [each for inner in kind.__subclasses__() for each in (inner, *below(inner))]
 
 
-CALCULATION_ERRORS = leaves(errors.CalculationError)
+CALCULATION_ERRORS = below(errors.CalculationError)
 
 
 def code_of(kind):
@@ -151,7 +151,9 @@ def test_our_own_fault_tells_nothing_of_our_inside(caplog):
 
 
 def test_every_type_is_met_in_a_test():
-    made = {"out-of-range", "server-fault", *map(code_of, CALCULATION_ERRORS)}
+    made = {"out-of-range", "server-fault", "no-pictures", *map(code_of, CALCULATION_ERRORS)}
+    # Met in tests/service, where the service has keys, rates and deadlines.
+    made |= {"no-key", "forbidden", "rate-limited", "deadline-exceeded", "request-timeout"}
     assert set(REACHED) | made == set(PROBLEMS)
 
 

@@ -186,7 +186,7 @@ class TestUnreadable:
     def test_cut_off(self, stage: Callable[..., Stage], header: str) -> None:
         there = stage(f'HTTP/1.1 200 OK\r\n{header}\r\n\r\n400\r\n{{"size"'.encode())
         with pytest.raises(lastvolt.UnreadableAnswer, match="cut off"):
-            ask(there.url)
+            ask(there.url, retries=0)
 
     def test_gzip_that_is_none(self, stage: Callable[..., Stage]) -> None:
         with pytest.raises(lastvolt.UnreadableAnswer):
@@ -212,6 +212,17 @@ class TestRetries:
         assert len(there.heard) == 3
         assert len(set(there.heard)) == 1
         assert len(waits) == 2
+
+    def test_an_answer_that_breaks_off_is_asked_for_again(
+        self, stage: Callable[..., Stage], waits: list[float]
+    ) -> None:
+        cut = GOOD[:-10]
+        there = stage(cut, cut, GOOD)
+        assert ask(there.url).size == "12 AWG"
+        assert len(set(there.heard)) == 1
+        assert len(waits) == 2
+        with pytest.raises(lastvolt.UnreadableAnswer, match="cut off"):
+            ask(stage(cut, cut).url, retries=1)
 
     def test_waits_double_with_jitter_up_to_a_ceiling(
         self, stage: Callable[..., Stage], waits: list[float]

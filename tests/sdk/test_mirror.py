@@ -18,13 +18,13 @@ SCHEMAS = DOCUMENT["components"]["schemas"]
 OPERATIONS = {
     operation["operationId"]: operation
     for path, item in DOCUMENT["paths"].items()
-    if path.startswith("/v1/")
+    if path.startswith("/v1/") and not path.startswith(("/v1/reports/", "/v1/batch/"))
     for operation in item.values()
 }
 METHODS = {
     name: method
     for name, method in inspect.getmembers(Client, inspect.isfunction)
-    if not name.startswith("_") and name not in {"call", "close"}
+    if not name.startswith("_") and name not in {"call", "close", "report", "report_link", "batch", "batch_circuits"}
 }
 # An interval has bounds of its own in each place, so that the document spells it out there.
 INTERVAL = "Interval"
@@ -70,7 +70,9 @@ def shape_of_hint(hint: Any) -> Shape:
     if origin is Mapping:
         return [shape_of_hint(each) for each in arguments]
     if origin in {Union, UnionType}:
-        shapes = [shape_of_hint(each) for each in arguments if each is not Omit]
+        # A number may come as text with its unit, which the package turns into a number.
+        text = {str} if float in arguments else set()
+        shapes = [shape_of_hint(each) for each in arguments if each not in {Omit, *text}]
         return shapes[0] if len(shapes) == 1 else frozenset(shapes)
     if hint is NoneType:
         return "null"

@@ -18,7 +18,7 @@ HEAVY = ("flask", "werkzeug", "marshmallow", "apispec", "numpy", "gunicorn", "la
 WRONG_CALLER = """
 import lastvolt
 client = lastvolt.Client()
-client.wire_resistance(size="12 AWG", length_m="3")  # wrong: text for a number
+client.wire_resistance(size="12 AWG", length_m=[3])  # wrong: a list for a number
 client.wire_resistance("12 AWG", 3)  # wrong: arguments have names
 client.wire_resistance(size="12 AWG", length_m=3, temperature_c=None)  # wrong: None is not OMIT
 client.wire_resistance(size="12 AWG", length_m=3, material="gold")  # wrong: no such metal

@@ -14,7 +14,7 @@ def feed(client: lastvolt.Client, length_m: float) -> float:
         {"kind": "wire", "name": "feed", "size": "12 AWG", "length_m": length_m},
         {"kind": "contact", "name": "key switch", "part": "switch", "resistance_ohm": 0.06},
     ]
-    segments.append({"kind": "resistance", "name": "shunt", "resistance_ohm": 1e-3})
+    segments.append({"kind": "resistance", "name": "shunt", "resistance_ohm": "1 mohm"})
     drop = client.voltage_drop(supply_v=12.2, load_current_a=8, segments=segments)
     worst: str | None = drop.worst_segment
     print(drop.verdict, worst, [check.message for check in drop.failing()])  # noqa: T201

@@ -11,6 +11,7 @@ from rich.console import Console
 from lastvolt import EMBEDDED, Client, LastvoltError
 from lastvolt.cli import demo as story
 from lastvolt.cli import show
+from lastvolt.cli.batch import batch
 
 PASSED, FAILED, COULD_NOT_RUN = 0, 1, 2
 _FIELDS = {"operation", "request"}
@@ -20,6 +21,9 @@ _FIELDS = {"operation", "request"}
 @click.version_option(package_name="lastvolt")
 def lastvolt() -> None:
     """Tell whether the last volt arrives: automotive DC circuit calculations."""
+
+
+lastvolt.add_command(batch)
 
 
 @lastvolt.command()

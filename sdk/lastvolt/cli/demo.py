@@ -14,6 +14,7 @@ from rich.table import Table
 
 from lastvolt import Check, Client, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
 from lastvolt.cli import show
+from lastvolt.display import number
 
 # How the names of the retrofit's checks begin that speak of the proposal.
 _WITH_RELAY = ", with the relay: "
@@ -130,7 +131,7 @@ def _side_by_side(console: Console, retrofit: RelayRetrofit) -> None:
 def _or_never(value: float | None, unit: str, highest: float = float("inf")) -> str:
     if value is None:
         return "fails"
-    return show.number(value, unit) if value < highest else f"beyond {show.number(value, unit)}"
+    return number(value, unit) if value < highest else f"beyond {number(value, unit)}"
 
 
 def _relay_checks(console: Console, retrofit: RelayRetrofit, proposal: dict[str, Any]) -> None:
@@ -154,8 +155,8 @@ def _margin(check: Check) -> float:
 def _feed(console: Console, sizing: WireSizing) -> None:
     console.print("\nThe relay's own wire, from the heavy cable through its contact")
     console.print(
-        f"  {sizing.size} with a fuse of {show.number(sizing.fuse_rating_a or 0, 'A')} at "
-        f"{show.number(sizing.ambient_c, 'degC')}; smaller sizes fail:"
+        f"  {sizing.size} with a fuse of {number(sizing.fuse_rating_a or 0, 'A')} at "
+        f"{number(sizing.ambient_c, 'degC')}; smaller sizes fail:"
     )
     for candidate in sizing.candidates[:-1]:
         console.print(f"    {candidate.size}: {', '.join(candidate.failing)}", markup=False)
@@ -202,13 +203,13 @@ def _what_to_do(
     if retrofit.advice == "worth_it":
         lines.append(
             f"Fit it close to the starter: {sizing.size} from the heavy cable, a fuse of "
-            f"{show.number(sizing.fuse_rating_a or 0, 'A')} at the tap, its coil on the old wire."
+            f"{number(sizing.fuse_rating_a or 0, 'A')} at the tap, its coil on the old wire."
         )
     lines += [
         f"By the readings, mending {', '.join(diagnosis.mend_first) or 'the wiring'} alone would "
         f"give the solenoid {diagnosis.regained_v:.2f} V.",
         f"Next on the key switch: {loading.relief[0].name} leaves it with "
-        f"{show.number(loading.relief[0].current_after_a, 'A')} in its worst position.",
+        f"{number(loading.relief[0].current_after_a, 'A')} in its worst position.",
         "Prove it: with a helper at the key, measure from terminal 50 to the starter's case "
         "before and after.",
         "What the relay brings with it:",

@@ -11,32 +11,11 @@ from rich.padding import Padding
 from rich.table import Table
 
 from lastvolt import Check, ErrorAnswer, LastvoltError, VoltageDrop
+from lastvolt.display import UNITS, number
 
 # A word and a style each: the word alone must do, for grey screens and screen readers.
 _STYLES = {"pass": "green", "marginal": "yellow", "fail": "bold red", "unknown": "dim"}
-_UNITS = {
-    "_ohm_per_m": "ohm/m", "_ohm": "ohm", "_v": "V", "_a": "A", "_w": "W", "_c": "degC",
-    "_mm2": "mm2", "_percent": "%", "_s": "s", "_m": "m",
-}  # fmt: skip
 _COMMON = {"checks", "basis", "cautions", "computed_by"}
-
-
-def number(value: float, unit: str = "") -> str:
-    """Write a number to three digits, with its unit.
-
-    Parameters
-    ----------
-    value : float
-        The number.
-    unit : str, optional
-        Its unit.
-
-    Returns
-    -------
-    str
-    """
-    text = f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
-    return f"{text} {unit}".rstrip()
 
 
 def checks(console: Console, found: Iterable[Check]) -> None:
@@ -123,7 +102,7 @@ def _lines(name: str, value: Any) -> Iterable[tuple[str, str]]:
         for index, inner in enumerate(value):
             yield from _lines(f"{name}[{index}]", inner)
     elif isinstance(value, float | int) and not isinstance(value, bool):
-        unit = next((unit for end, unit in _UNITS.items() if name.endswith(end)), "")
+        unit = next((unit for end, unit in UNITS.items() if name.endswith(end)), "")
         yield name, number(value, unit)
     else:
         yield name, "not known" if value is None else str(value)

@@ -104,8 +104,27 @@ class ComputedBy(Model):
     tables: str
 
 
+class Remembering:
+    """Something that knows how to have its own picture drawn, if it came from a client.
+
+    It is no field: it takes no part in comparing, copying, pickling or showing.
+    """
+
+    __slots__ = ("_draw",)
+
+    def remember(self, draw: Callable[[], str | None]) -> None:
+        """Keep how the picture of this answer is asked for.
+
+        Parameters
+        ----------
+        draw : callable
+            Gives SVG, or None where there is no picture.
+        """
+        object.__setattr__(self, "_draw", draw)  # frozen as the answer is
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Result(Model):
+class Result(Model, Remembering):
     """Common part of every calculation.
 
     Attributes
@@ -146,6 +165,48 @@ class Result(Model):
         tuple of Check
         """
         return tuple(check for check in self.checks if check.verdict == "fail")
+
+    def worst(self) -> Check | None:
+        """Give the check with the worst verdict, of several the one furthest beyond its limit.
+
+        Returns
+        -------
+        Check or None
+            None where nothing was checked.
+        """
+        return min(self.checks, key=_badness, default=None)
+
+    def to_markdown(self) -> str:
+        """Write it as Markdown, made from this answer alone.
+
+        Returns
+        -------
+        str
+        """
+        from lastvolt import display  # here: who only counts needs none of it
+
+        return display.markdown(self)
+
+    def __str__(self) -> str:
+        """Write it as a table for a terminal."""
+        from lastvolt import display
+
+        return display.text(self)
+
+    def _repr_html_(self) -> str:
+        """Write it for a notebook, with its picture if the service that answered draws one."""
+        from lastvolt import display
+
+        draw = getattr(self, "_draw", None)
+        return display.html(self, None if draw is None else draw())
+
+
+def _badness(check: Check) -> tuple[int, float]:
+    known = check.verdict in _WORST_FIRST
+    place = _WORST_FIRST.index(check.verdict if known else "unknown")
+    if check.margin is None:
+        return place, 0.0
+    return place, check.margin / max(abs(check.limit or 0.0), 1e-9)
 
 
 @cache

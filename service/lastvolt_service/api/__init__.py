@@ -1,16 +1,25 @@
 """HTTP only: no arithmetic here."""
 
 from lastvolt_service.api import (
+    batch,
+    batch_circuits,
     circuits,
     diagnosis,
     electrics,
     health,
     heat,
     relays,
+    reports,
     solenoids,
     wires,
 )
 
-_TOPICS = (wires, heat, relays, solenoids, electrics, diagnosis, circuits)
-OPERATIONS = tuple(operation for topic in _TOPICS for operation in topic.OPERATIONS)
-BLUEPRINTS = (*(topic.blueprint for topic in _TOPICS), health.blueprint)
+TOPICS = (wires, heat, relays, solenoids, electrics, diagnosis, circuits)
+OPERATIONS = tuple(operation for topic in TOPICS for operation in topic.OPERATIONS)
+BLUEPRINTS = (
+    *(topic.blueprint for topic in TOPICS),
+    reports.reports(OPERATIONS),
+    batch.blueprint,
+    batch_circuits.blueprint,
+    health.blueprint,
+)

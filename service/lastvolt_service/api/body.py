@@ -3,6 +3,7 @@
 import json
 import math
 from collections import Counter
+from socket import SHUT_RD
 from typing import Any, NoReturn
 
 from flask import Request
@@ -16,12 +17,12 @@ MAX_DIGITS = 30
 
 
 def read_json(request: Request) -> Any:
-    """Read the body of a request.
+    """Read the body of a request as JSON.
 
     Parameters
     ----------
     request : flask.Request
-        The request; its body is read whole, up to the configured limit.
+        The request.
 
     Returns
     -------
@@ -31,11 +32,33 @@ def read_json(request: Request) -> Any:
     Raises
     ------
     Refused
-        415 for another media type or a compressed body, 413 for too large a body, 408 for one
-        that does not arrive, 400 for text that is not strict JSON.
+        As `read_bytes` and `parse`.
     """
-    if request.mimetype != "application/json":
-        raise Refused("unsupported-media-type", "Send the body as Content-Type: application/json.")
+    return parse(read_bytes(request))
+
+
+def read_bytes(request: Request, mimetype: str = "application/json") -> bytes:
+    """Read the body of a request.
+
+    Parameters
+    ----------
+    request : flask.Request
+        The request; its body is read whole, up to the configured limit.
+    mimetype : str
+        The one media type that is taken.
+
+    Returns
+    -------
+    bytes
+
+    Raises
+    ------
+    Refused
+        415 for another media type or a compressed body, 413 for too large a body, 408 for one
+        that does not arrive.
+    """
+    if request.mimetype != mimetype:
+        raise Refused("unsupported-media-type", f"Send the body as Content-Type: {mimetype}.")
     if request.headers.get("Content-Encoding", "identity").lower() != "identity":
         raise Refused("unsupported-media-type", "Send the body uncompressed.")
     data = _receive(request)
@@ -43,17 +66,17 @@ def read_json(request: Request) -> Any:
     # A chunked body announces no length and is cut at the limit: a full one may be a torn one.
     if request.content_length is None and limit is not None and len(data) >= limit:
         raise Refused("too-large", f"The body may have at most {limit} bytes.")
-    return parse(data)
+    return data
 
 
 def _receive(request: Request) -> bytes:
     try:
         return request.get_data()
     except DeadlineExceeded as error:  # it came, but byte by byte
-        raise _late() from error
+        raise _late(request) from error
     except ClientDisconnected as error:
         if isinstance(error.__context__, TimeoutError):  # nothing came for too long
-            raise _late() from error
+            raise _late(request) from error
         raise
     except HTTPException:
         raise
@@ -61,11 +84,11 @@ def _receive(request: Request) -> bytes:
         raise Refused("bad-request", "The body cannot be read.") from error
 
 
-def _late() -> Refused:
-    # What is still to come would be read as the next request.
-    return Refused(
-        "request-timeout", "The body did not arrive in time.", headers={"Connection": "close"}
-    )
+def _late(request: Request) -> Refused:
+    connection = request.environ.get("gunicorn.socket")
+    if connection is not None:  # gunicorn would wait on, to tell the rest from the next request
+        connection.shutdown(SHUT_RD)
+    return Refused("request-timeout", "The body did not arrive in time.")
 
 
 def parse(data: bytes) -> Any:

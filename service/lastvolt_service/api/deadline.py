@@ -39,8 +39,9 @@ class Deadlines:
 
     gunicorn's own time-out sees a worker whose main thread is stuck, not a thread that is. Here a
     watching thread raises `DeadlineExceeded` in any that runs too long. It lands between two
-    steps of Python: a single call of numpy is over before. The watching thread lives while there
-    is something to watch, so that an idle process, or one that forks, has none.
+    steps of Python: a single call of numpy is over before. (One that is not, and lets no other
+    thread run, silences the whole worker, which gunicorn then kills.) The watching thread lives
+    while there is something to watch, so that an idle process, or one that forks, has none.
     """
 
     def __init__(self) -> None:

@@ -60,6 +60,30 @@ class Operation:
         found: type = get_type_hints(self.function)["return"]
         return found
 
+    def arguments(self, request_object: Any) -> dict[str, Any]:
+        """Check a request.
+
+        Parameters
+        ----------
+        request_object : object
+            As JSON says it.
+
+        Returns
+        -------
+        dict
+            Arguments of the function.
+
+        Raises
+        ------
+        Refused
+            If the request does not fit.
+        """
+        try:
+            found: dict[str, Any] = self.schema.load(request_object)
+        except ValidationError as error:
+            raise invalid(error) from error
+        return found
+
     def answer(self, request_object: Any) -> Any:
         """Check a request and compute its answer.
 
@@ -80,11 +104,7 @@ class Operation:
         CalculationError
             If it fits and has no answer.
         """
-        try:
-            arguments = self.schema.load(request_object)
-        except ValidationError as error:
-            raise invalid(error) from error
-        return self.function(**arguments)
+        return self.function(**self.arguments(request_object))
 
 
 def respond(answer: Any) -> Response:
@@ -160,17 +180,28 @@ def topic(name: str, operations: Sequence[Operation]) -> Blueprint:
 def _view(operation: Operation) -> Callable[[], Response]:
     def compute() -> Response:
         if request.args:
-            query = {name: ["There is no such query parameter."] for name in request.args}
-            raise invalid(ValidationError(query))
+            unknown = {name: ["There is no such query parameter."] for name in request.args}
+            raise invalid(ValidationError(unknown))
         return respond(operation.answer(read_json(request)))
 
     def look_up() -> Response:
-        return cacheable(respond(operation.answer(_query())))
+        return cacheable(respond(operation.answer(query())))
 
     return look_up if operation.method == "GET" else compute
 
 
-def _query() -> dict[str, str]:
+def query() -> dict[str, str]:
+    """Read the query of the request at hand.
+
+    Returns
+    -------
+    dict of str to str
+
+    Raises
+    ------
+    Refused
+        If a parameter is given twice.
+    """
     twice = [name for name, values in request.args.lists() if len(values) > 1]
     if twice:
         raise invalid(ValidationError({name: ["This may be given once."] for name in twice}))

@@ -81,6 +81,12 @@ PROBLEMS = {
             "too-large", 413, "The body is too large", "Split the request into smaller ones."
         ),
         ProblemType(
+            "link-too-long",
+            414,
+            "The request in the link is too long",
+            "POST the request to the same path.",
+        ),
+        ProblemType(
             "unsupported-media-type",
             415,
             "The body has the wrong media type",
@@ -106,6 +112,12 @@ PROBLEMS = {
             422,
             "No operating point exists",
             "The circuit as described cannot feed its load; the detail says why.",
+        ),
+        ProblemType(
+            "network-fault",
+            422,
+            "The network has no solution",
+            "Its values lie too far apart; give very small resistances as 0.",
         ),
         ProblemType(
             "floating-part",
@@ -154,6 +166,12 @@ PROBLEMS = {
             429,
             "Too many requests",
             "Wait as long as Retry-After says; a batch asks many rows in one request.",
+        ),
+        ProblemType(
+            "no-pictures",
+            501,
+            "This service makes no such picture",
+            "Ask for .svg, or whoever runs the service to install what is missing.",
         ),
         ProblemType(
             "deadline-exceeded",

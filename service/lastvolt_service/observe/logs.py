@@ -26,12 +26,15 @@ class JSONFormatter(logging.Formatter):
         str
             JSON without line feeds.
         """
+        message = record.getMessage()
+        if record.name == "gunicorn.error":
+            message = _UNREADABLE.sub(r"\1", message)
         line: dict[str, Any] = {
             "time": datetime.fromtimestamp(record.created, UTC).isoformat(timespec="milliseconds"),
             "level": record.levelname.lower(),
             "logger": record.name,
             "process": record.process,
-            "message": _UNREADABLE.sub(r"\1", record.getMessage()),
+            "message": message,
             **getattr(record, "request", {}),
         }
         if record.exc_info:
@@ -39,22 +42,36 @@ class JSONFormatter(logging.Formatter):
         return json.dumps(line, ensure_ascii=True)
 
 
-LOGGING: dict[str, Any] = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "formatters": {"json": {"()": JSONFormatter}},
-    "handlers": {
-        "stderr": {
-            "class": "logging.StreamHandler",
-            "formatter": "json",
-            "stream": "ext://sys.stderr",
+def logging_config(*, request_log: bool) -> dict[str, Any]:
+    """Configure logging for a server.
+
+    Parameters
+    ----------
+    request_log : bool
+        Whether each request gets its line.
+
+    Returns
+    -------
+    dict
+        As `logging.config.dictConfig` takes it.
+    """
+    return {
+        "version": 1,
+        "disable_existing_loggers": False,
+        "formatters": {"json": {"()": JSONFormatter}},
+        "handlers": {
+            "stderr": {
+                "class": "logging.StreamHandler",
+                "formatter": "json",
+                "stream": "ext://sys.stderr",
+            },
         },
-    },
-    "root": {"level": "WARNING", "handlers": ["stderr"]},
-    "loggers": {
-        "lastvolt_service": {"level": "INFO"},
-        "gunicorn.error": {"level": "INFO"},
-        # A request has its line already.
-        "gunicorn.access": {"level": "CRITICAL"},
-    },
-}
+        "root": {"level": "WARNING", "handlers": ["stderr"]},
+        "loggers": {
+            "lastvolt_service": {"level": "INFO"},
+            "lastvolt_service.requests": {"level": "INFO" if request_log else "WARNING"},
+            "gunicorn.error": {"level": "INFO", "handlers": ["stderr"], "propagate": False},
+            # A request has its line already.
+            "gunicorn.access": {"level": "CRITICAL"},
+        },
+    }

@@ -14,7 +14,7 @@ from prometheus_client import (
 from prometheus_client.multiprocess import MultiProcessCollector
 from werkzeug.exceptions import NotFound
 
-from lastvolt_service.observe.requests import duration_s, operation
+from lastvolt_service.observe.requests import duration_s, operation, rows
 
 PATH = "/metrics"
 MULTIPROCESS = "PROMETHEUS_MULTIPROC_DIR"  # the library reads it when it is imported
@@ -41,7 +41,9 @@ def measure(app: Flask, *, listener: str) -> None:
         ("operation", "method", "status"),
         registry=registry,
     )
-    rows = Counter("lastvolt_rows", "Rows computed, by rule.", ("operation",), registry=registry)
+    computed = Counter(
+        "lastvolt_rows", "Rows computed, by rule.", ("operation",), registry=registry
+    )
     durations = Histogram(
         "lastvolt_request_duration_seconds",
         "Time to answer, by rule.",
@@ -80,8 +82,7 @@ def measure(app: Flask, *, listener: str) -> None:
             method = request.method if request.method in METHODS else "other"
             requests.labels(operation(), method, str(response.status_code)).inc()
             durations.labels(operation()).observe(duration_s())
-            if response.status_code == 200:
-                rows.labels(operation()).inc(g.get("rows", 1))
+            computed.labels(operation()).inc(rows(response.status_code))
         return response
 
     @app.teardown_request

@@ -4,6 +4,7 @@ import logging
 import random
 import re
 import time
+from http import HTTPStatus
 from typing import TYPE_CHECKING, Any
 
 from flask import Flask, g, request
@@ -80,6 +81,25 @@ def watch(app: Flask) -> None:
     app.wsgi_app = answer  # type: ignore[method-assign]  # Flask's own place for a middleware
 
 
+def rows(status: int) -> int:
+    """Count what was computed.
+
+    Parameters
+    ----------
+    status : int
+        Status of the answer.
+
+    Returns
+    -------
+    int
+        What a batch noted in ``flask.g.rows``, 1 for any other operation, 0 if it failed.
+    """
+    if status != HTTPStatus.OK or not operation().startswith("/v1/"):
+        return 0
+    found: int = g.get("rows", 1)
+    return found
+
+
 def duration_s() -> float:
     """Tell how long the request has taken so far.
 
@@ -100,8 +120,9 @@ def _write_line(environ: "WSGIEnvironment", status: int) -> None:
         "operation": operation(),
         "status": status,
         "duration_ms": round(duration_s() * 1000, 3),
-        "rows": g.get("rows", 1),
     }
+    if count := rows(status):
+        line["rows"] = count
     if trace := trace_id(environ.get("HTTP_TRACEPARENT", "")):
         line["trace_id"] = trace
     if "key" in g:

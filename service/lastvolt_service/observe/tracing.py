@@ -42,7 +42,7 @@ def trace_requests(app: Flask, spans: TracerProvider) -> None:
     def begin() -> None:
         g.span = tracer.start_span(
             f"{request.method} {operation()}",
-            context=extract(dict(request.headers)),
+            context=extract({name.lower(): value for name, value in request.headers}),
             kind=SpanKind.SERVER,
             attributes={"http.request.method": request.method, "http.route": operation()},
         )

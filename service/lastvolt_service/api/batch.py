@@ -1,0 +1,205 @@
+"""Batches: many rows of an operation in one request, as columns."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import orjson
+from flask import Blueprint, Response, current_app, g, request
+from marshmallow import ValidationError
+
+from lastvolt_service.api.body import parse, read_bytes
+from lastvolt_service.api.operations import API_PREFIX
+from lastvolt_service.api.problems import Refused, invalid
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations import batch_electric, batch_heat
+from lastvolt_service.operations.batch import Answered, compute
+from lastvolt_service.schemas import columns
+from lastvolt_service.schemas.base import Request
+from lastvolt_service.schemas.heat import (
+    FuseSelectionRequest,
+    WireHeatingRequest,
+    WireSizingRequest,
+)
+from lastvolt_service.schemas.relays import RelayCoilRequest, RelayContactRequest
+from lastvolt_service.schemas.solenoids import SolenoidPullInRequest
+from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
+
+BATCH_PREFIX = f"{API_PREFIX}/batch"
+MEMBERS = ("columns", "constants")
+
+
+@dataclass(frozen=True)
+class BatchOperation:
+    """An operation in columns.
+
+    Attributes
+    ----------
+    name : str
+        Name in paths, that of the operation on one request.
+    schema : Request
+        Of one row.
+    rows : callable
+        The operation in columns.
+    """
+
+    name: str
+    schema: Request
+    rows: Callable[[Mapping[str, Any]], Answered]
+
+    @property
+    def path(self) -> str:
+        """Path on the service."""
+        return f"{BATCH_PREFIX}/{self.name}"
+
+    def answer(self, given: Any, *, max_rows: int) -> dict[str, Any]:
+        """Check rows and compute their answers.
+
+        Parameters
+        ----------
+        given : object
+            As JSON says it: columns and constants.
+        max_rows : int
+            Most rows taken.
+
+        Returns
+        -------
+        dict
+            With arrays of numpy among its columns.
+
+        Raises
+        ------
+        Refused
+            If the request as a whole does not fit.
+        """
+        given_columns, constants = _members(given)
+        longest = max((len(c) for c in given_columns.values() if isinstance(c, list)), default=0)
+        if longest > max_rows:
+            raise Refused("too-large", f"A batch may have at most {max_rows} rows: split it.")
+        try:
+            rows = columns.read(self.schema, given_columns, constants)
+        except ValidationError as error:
+            raise invalid(error) from error
+        try:
+            found = compute(self.rows, rows.data, rows.good)
+        except CalculationError as error:  # of constants alone
+            raise error.below("constants") from error
+        refused = [
+            columns.RowError(row, "_".join(map(_counted, path)), detail)
+            for row, path, detail in found.refusals
+        ]
+        return {
+            "rows": found.rows,
+            "columns": found.columns,
+            "verdicts": found.verdicts,
+            "errors": [each._asdict() for each in sorted([*rows.errors, *refused])],
+            "basis": found.basis,
+            "cautions": found.cautions,
+            "computed_by": found.computed_by,
+        }
+
+
+def _counted(key: str | int) -> str:
+    return str(key + 1) if isinstance(key, int) else key
+
+
+def _members(given: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+    if not isinstance(given, dict):
+        raise invalid(ValidationError(["This must be an object."]))
+    wrong = {name: ["There is no such field."] for name in given if name not in MEMBERS}
+    found = tuple(given.get(name, {}) for name in MEMBERS)
+    for name, member in zip(MEMBERS, found, strict=True):
+        if not isinstance(member, dict):
+            wrong[name] = ["This must be an object."]
+    if wrong:
+        raise invalid(ValidationError(wrong))
+    return found[0], found[1]
+
+
+BATCHES = (
+    BatchOperation("wire-resistance", WireResistanceRequest(), batch_electric.wire_resistance_rows),
+    BatchOperation("voltage-drop", VoltageDropRow(), batch_electric.voltage_drop_rows),
+    BatchOperation("wire-heating", WireHeatingRequest(), batch_heat.wire_heating_rows),
+    BatchOperation("wire-sizing", WireSizingRequest(), batch_heat.wire_sizing_rows),
+    BatchOperation("fuse-selection", FuseSelectionRequest(), batch_heat.fuse_selection_rows),
+    BatchOperation("relay-coil", RelayCoilRequest(), batch_electric.relay_coil_rows),
+    BatchOperation("relay-contact", RelayContactRequest(), batch_electric.relay_contact_rows),
+    BatchOperation(
+        "solenoid-pull-in", SolenoidPullInRequest(), batch_electric.solenoid_pull_in_rows
+    ),
+)
+
+blueprint = Blueprint("batch", __name__)
+
+
+def parse_fast(data: bytes) -> Any:
+    """Parse strict JSON of many numbers.
+
+    Parameters
+    ----------
+    data : bytes
+        UTF-8 text.
+
+    Returns
+    -------
+    object
+        What the text says.
+
+    Raises
+    ------
+    Refused
+        As `body.parse`, but that integers of any length are taken as numbers.
+
+    Notes
+    -----
+    orjson refuses NaN, Infinity, numbers beyond a double, bad UTF-8 and lone surrogates. Of a key
+    that stands twice it takes the last: every key has one colon, so that text with more colons
+    than keys, which only odd names could be the reason of otherwise, is read again, slowly.
+    """
+    try:
+        given = orjson.loads(data)
+    except orjson.JSONDecodeError:
+        return parse(data)  # which says what is wrong, and where
+    return given if data.count(b":") == _keys(given) else parse(data)
+
+
+def _keys(given: Any) -> int:
+    """Count the keys of an object and of those in it; lists hold none, or are refused later."""
+    if not isinstance(given, dict):
+        return 0
+    return len(given) + sum(map(_keys, given.values()))
+
+
+def refuse_query() -> None:
+    """Refuse query parameters, of which there are none.
+
+    Raises
+    ------
+    Refused
+        422 that names each.
+    """
+    if request.args:
+        query = {name: ["There is no such query parameter."] for name in request.args}
+        raise invalid(ValidationError(query))
+
+
+def _view(operation: BatchOperation) -> Callable[[], Response]:
+    def compute_rows() -> Response:
+        refuse_query()
+        given = parse_fast(read_bytes(request))
+        answer = operation.answer(given, max_rows=current_app.config["MAX_BATCH_ROWS"])
+        g.rows = answer["rows"]
+        return Response(
+            orjson.dumps(answer, option=orjson.OPT_SERIALIZE_NUMPY), content_type="application/json"
+        )
+
+    return compute_rows
+
+
+for _operation in BATCHES:
+    blueprint.add_url_rule(
+        _operation.path,
+        endpoint=_operation.name,
+        view_func=_view(_operation),
+        methods=["POST"],
+    )

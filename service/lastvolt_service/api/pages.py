@@ -1,0 +1,113 @@
+"""Pages for people: a circuit to fill in, and the reference with the formulas behind it."""
+
+import json
+from collections.abc import Callable, Sequence
+from functools import cache
+from importlib.resources import files
+from urllib.parse import urlencode
+
+from flask import Blueprint, Response, make_response, render_template
+from werkzeug.exceptions import NotFound
+
+from lastvolt_service import pages
+from lastvolt_service.api.operations import Operation, cacheable
+from lastvolt_service.pages.formulas import explain, html
+from lastvolt_service.pages.reference import Entry, entries
+from lastvolt_service.tables.insulation import insulation_kinds
+
+# Everything comes from this origin; no script and no style stands in a page itself.
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+    "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+)
+MEDIA_TYPES = {
+    "css": "text/css; charset=utf-8",
+    "js": "text/javascript; charset=utf-8",
+    "svg": "image/svg+xml; charset=utf-8",
+}
+MARKS = {
+    "READ": "read in a copy of the publication",
+    "MEM": "from memory, unverified",
+    "PRACTICE": "common practice, no publication",
+}
+
+
+def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> Blueprint:
+    """Make the blueprint of the pages.
+
+    Parameters
+    ----------
+    operations : sequence of Operation
+        Those with formulas to tell of.
+    document_json : callable
+        Gives the OpenAPI document as text.
+
+    Returns
+    -------
+    flask.Blueprint
+    """
+    blueprint = Blueprint("pages", pages.__name__, template_folder="templates")
+    by_name = {operation.name: operation for operation in operations}
+
+    @cache
+    def described() -> dict[str, Entry]:
+        return entries(json.loads(document_json()))
+
+    @blueprint.get("/")
+    def start() -> Response:
+        return _page("start.html", insulations=insulation_kinds())
+
+    @blueprint.get("/static/<name>")
+    def static(name: str) -> Response:
+        if name not in _files():
+            raise NotFound
+        content_type = MEDIA_TYPES[name.rpartition(".")[2]]
+        return _fresh(Response(_files()[name], content_type=content_type))
+
+    @blueprint.get("/docs")
+    def docs() -> Response:
+        topics: dict[str, list[Entry]] = {}
+        for entry in described().values():
+            topics.setdefault(entry.topic, []).append(entry)
+        return _page("docs.html", topics=topics)
+
+    @blueprint.get("/docs/<name>")
+    def operation(name: str) -> Response:
+        if name not in described():
+            raise NotFound
+        entry, known = described()[name], by_name.get(name)
+        return _page(
+            "operation.html",
+            entry=entry,
+            description=html(entry.description),
+            path=_path(entry, known),
+            explained=explain(known.function) if known else None,
+            marks=MARKS,
+        )
+
+    return blueprint
+
+
+def _path(entry: Entry, known: Operation | None) -> str:
+    """Write the path with the query of the example, where the request is a query."""
+    query = urlencode(known.schema.example) if known and entry.method == "GET" else ""
+    return f"{entry.path}?{query}" if query else entry.example_path
+
+
+@cache
+def _files() -> dict[str, bytes]:
+    """Scripts, style and icon: a few small files, read once."""
+    folder = files(pages).joinpath("static")
+    return {entry.name: entry.read_bytes() for entry in folder.iterdir()}
+
+
+def _page(template: str, **values: object) -> Response:
+    response = make_response(render_template(template, **values))
+    response.headers["Content-Security-Policy"] = POLICY
+    return _fresh(response)
+
+
+def _fresh(response: Response) -> Response:
+    """Let browsers keep it and ask each time, so that no page meets the script of another one."""
+    response.headers["Cache-Control"] = "no-cache"
+    return cacheable(response)

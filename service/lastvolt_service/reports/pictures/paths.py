@@ -1,0 +1,147 @@
+"""Step pictures of the operations that have a path."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from lastvolt_service.operations.circuit_bounds import plain
+from lastvolt_service.operations.circuit_build import rest
+from lastvolt_service.operations.circuit_state import (
+    LoadState,
+    NodeVoltage,
+    PartState,
+    load_states,
+    node_voltages,
+    part_states,
+)
+from lastvolt_service.operations.relay_retrofit import with_relay
+from lastvolt_service.reports.pictures.routes import Data, edges, route
+from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
+from lastvolt_service.reports.plain import cut
+from lastvolt_service.reports.sentences_circuit import poorest_case
+from lastvolt_service.reports.svg import WIDTH, Svg, wrap
+
+GROUND = "ground"
+NEEDED = "needed"
+
+
+def voltage_drop_picture(request: Data, answer: Any) -> str:
+    """Draw the path of ``voltage-drop``; it does not tell where its load sits, so the end is it.
+
+    Parameters
+    ----------
+    request : mapping
+        As loaded.
+    answer : VoltageDrop
+        The answer.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    steps = [Step(part.name, part.drop_v) for part in answer.segments]
+    needed = request["supply_v"] - answer.limit_drop_v
+    way = Way("", "supply", request["supply_v"], steps, needed)
+    return draw_steps("Voltage along the path, out and back", [way], "lowest allowed")
+
+
+def circuit_check_picture(request: Data, answer: Any) -> str:
+    """Draw the path to the decisive load in the worst case in which it is on.
+
+    Parameters
+    ----------
+    request : mapping
+        As loaded.
+    answer : CircuitCheck
+        The answer.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    name = answer.decisive_load
+    ranked = sorted(answer.cases, key=lambda case: case.name != answer.worst_case)
+    for case in ranked:
+        load = next((each for each in case.loads if each.name == name), None)
+        if load is not None:
+            way = _way("", request["circuit"], load, case.nodes, case.parts)
+            return draw_steps(_title(name, case.name), [way], NEEDED)
+    return _nothing(f"{cut(name)} is off in every case")
+
+
+def relay_retrofit_picture(request: Data, answer: Any) -> str:
+    """Draw the path to the load as it is and with the relay, in its poorest case.
+
+    Parameters
+    ----------
+    request : mapping
+        As loaded.
+    answer : RelayRetrofit
+        The answer.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
+    name = poorest_case(answer).name
+    case = next(each for each in request["cases"] if each["name"] == name)
+    ways = []
+    for heading, circuit in (
+        ("As it is", request["circuit"]),
+        ("With the relay", with_relay(request["circuit"], request["load"], request["proposal"])),
+    ):
+        state = rest(*plain(circuit, case))
+        load = next(each for each in load_states(state) if each.name == request["load"])
+        ways.append(_way(heading, circuit, load, node_voltages(state), part_states(state)))
+    return draw_steps(_title(request["load"], name), ways, NEEDED)
+
+
+def _title(load: str, case: str) -> str:
+    return f"Voltage on the way to {cut(load)} and back: {cut(case)}"
+
+
+def _way(
+    heading: str,
+    circuit: Data,
+    load: LoadState,
+    nodes: Sequence[NodeVoltage],
+    parts: Sequence[PartState],
+) -> Way:
+    volts = {node.name: node.voltage_v for node in nodes}
+    flows: dict[str, list[float]] = {}
+    for part in parts:
+        flows.setdefault(part.name, []).append(part.current_a)
+    source = circuit["source"]
+    plus, minus = source["plus"], source.get("minus", circuit.get("ground", GROUND))
+    ends = next(each["nodes"] for each in circuit["loads"] if each["name"] == load.name)
+    near, far = sorted(ends, key=lambda node: -volts[node])
+    walkable = edges(circuit, flows)
+    steps = [
+        *_steps(route(walkable, plus, near), plus, near, volts),
+        Step(load.name, 0.0, is_load=True),
+        *_steps(route(walkable, far, minus), far, minus, volts),
+    ]
+    return Way(heading, plus, volts[plus] - volts[minus], steps, load.needed_v)
+
+
+def _steps(
+    parts: Sequence[Any] | None, start: str, goal: str, volts: dict[str, float]
+) -> list[Step]:
+    if parts is None:  # through other loads
+        return [Step("other parts", volts[start] - volts[goal])]
+    found, node = [], start
+    for part in parts:
+        beyond = part.other(node)
+        label = f"{part.name}, contact" if part.kind == "relay" else part.name
+        found.append(Step(label, volts[node] - volts[beyond]))
+        node = beyond
+    return found
+
+
+def _nothing(text: str) -> str:
+    svg = Svg(60, text, text)
+    for index, line in enumerate(wrap(text, WIDTH - 24, 15, 2)):
+        svg.text(12, 26 + 18 * index, line, size=15, bold=True)
+    return str(svg)

@@ -1,0 +1,155 @@
+"""A circuit as current tracks, each from the post or a node drawn before down to the ground."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from lastvolt_service.operations.results import show
+from lastvolt_service.reports.pictures.paths import GROUND
+from lastvolt_service.reports.pictures.routes import Data, Edge, edges, route
+from lastvolt_service.units import Interval
+
+# Terminal numbers of DIN 72552: battery plus, ground, starter control, and those of a relay.
+PLUS, MINUS, STARTER = "30", "31", "50"
+COIL, MAKE, BREAK = ("86", "85"), ("30", "87"), ("30", "87a")
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One symbol.
+
+    Attributes
+    ----------
+    symbol : str
+        Which one.
+    name, detail : str
+        Its labels.
+    numbers : tuple of str
+        Terminal numbers above and below it; empty where there is none.
+    """
+
+    symbol: str
+    name: str
+    detail: str
+    numbers: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """Symbols in series.
+
+    Attributes
+    ----------
+    nodes : sequence of str
+        From above, one more than items.
+    at_post, at_ground : bool
+        Whether it starts at the post, and ends at the ground.
+    items : sequence of Item
+        From above.
+    """
+
+    nodes: Sequence[str]
+    at_post: bool
+    at_ground: bool
+    items: Sequence[Item]
+
+
+def tracks(circuit: Data, decisive: str) -> list[Track]:
+    """Lay a circuit out, each part once.
+
+    Parameters
+    ----------
+    circuit : mapping
+        As loaded.
+    decisive : str
+        Name of the load that comes first.
+
+    Returns
+    -------
+    list of Track
+    """
+    source = circuit["source"]
+    plus, minus = source["plus"], source.get("minus", circuit.get("ground", GROUND))
+    parts = edges(circuit)
+    known, drawn = {plus, minus}, set[int]()
+    found = []
+
+    def track(nodes: list[str], items: list[Item]) -> None:
+        found.append(Track(nodes, nodes[0] == plus, nodes[-1] == minus, items))
+        known.update(nodes)
+
+    for (near, far), item in sorted(_consumers(circuit), key=lambda each: each[1].name != decisive):
+        if near == minus or far == plus:
+            near, far = far, near
+        up = _walk(route(parts, plus, near) or [], plus, near)
+        last = max((place for place, (node, _) in enumerate(up) if node in known), default=0)
+        down = _walk(route(parts, far, minus) or [], far, far)
+        first = next((place for place, (node, _) in enumerate(down) if node in known), len(down))
+        way = [part for _, part in up[last + 1 :]]
+        back = [part for _, part in down[1 : first + 1]]
+        drawn.update(id(part) for part in (*way, *back))
+        nodes = [node for node, _ in up[last:]] + [node for node, _ in down[: first + 1]]
+        track(nodes, [*map(_item, way), item, *map(_item, back)])
+    for part in parts:
+        if id(part) not in drawn:
+            track(list(part.nodes), [_item(part)])
+    return found
+
+
+def _walk(parts: Sequence[Edge], start: str, alone: str) -> list[tuple[str, Any]]:
+    """Nodes on the way, each with the part that leads to it; the first has none."""
+    if not parts:
+        return [(alone, None)]
+    found: list[tuple[str, Any]] = [(start, None)]
+    for part in parts:
+        found.append((part.other(found[-1][0]), part))
+    return found
+
+
+def _consumers(circuit: Data) -> Iterator[tuple[tuple[str, str], Item]]:
+    for load in circuit["loads"]:
+        first, second = load["nodes"]
+        starter = "windings" in load or load.get("circuit", "").startswith("starter")
+        above = STARTER if load["kind"] == "solenoid" and starter else ""
+        yield (first, second), Item(load["kind"], load["name"], _load_detail(load), (above, ""))
+    for relay in circuit["relays"]:
+        first, second = relay["coil_nodes"]
+        detail = f"coil {_amount(relay['coil_resistance_ohm'], 'ohm')}"
+        yield (first, second), Item("coil", relay["name"], detail, COIL)
+
+
+def _load_detail(load: Data) -> str:
+    kind = load["kind"]
+    if kind == "solenoid":
+        return "solenoid"
+    field, unit = {
+        "resistance": ("resistance_ohm", "ohm"),
+        "current": ("current_a", "A"),
+        "power": ("power_w", "W"),
+    }[kind]
+    return f"load of {_amount(load[field], unit)}"
+
+
+def _item(part: Edge) -> Item:
+    data = part.data
+    if part.kind == "wire":
+        return Item("wire", part.name, f"{data['size']}, {_amount(data['length_m'], 'm')}")
+    if part.kind == "relay":
+        breaks = tuple(data.get("break_nodes", ())) == part.nodes
+        return Item(
+            "break" if breaks else "make",
+            part.name,
+            "its contact",
+            BREAK if breaks else MAKE,
+        )
+    ohm = _amount(data["resistance_ohm"], "ohm")
+    if part.kind == "resistance":
+        return Item("resistance", part.name, ohm)
+    rating = f", {_amount(data['rating_a'], 'A')}" if "rating_a" in data else ""
+    return Item(data["part"], part.name, f"{data['part']}{rating}, {ohm}")
+
+
+def _amount(value: float | Interval, unit: str) -> str:
+    if isinstance(value, Interval):
+        return f"{value.low:.3g} to {show(value.high, unit)}"
+    return show(value, unit)

@@ -1,0 +1,213 @@
+"""Sentences about single parts: wires, fuses, coils, contacts, solenoids, batteries, switches."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from lastvolt_service.reports.amounts import amount
+from lastvolt_service.reports.sentences import Told
+
+Request = Mapping[str, Any]
+
+
+def _v(value: float) -> str:
+    return amount(value, "V")
+
+
+def _a(value: float) -> str:
+    return amount(value, "A")
+
+
+def _c(value: float) -> str:
+    return amount(value, "degC")
+
+
+def _ohm(value: float) -> str:
+    return amount(value, "ohm")
+
+
+def _spare(margin_v: float) -> str:
+    return f"{_v(margin_v)} to spare" if margin_v >= 0 else f"{_v(-margin_v)} short"
+
+
+def _wire_resistance(request: Request, answer: Any) -> Told:
+    return Told(
+        f"{amount(request['length_m'], 'm')} of {answer.size} have {_ohm(answer.resistance_ohm)} "
+        f"at {_c(request['temperature_c'])}.",
+        (
+            f"That is {answer.resistance_ohm_per_m * 1000:.3g} mΩ for each metre; "
+            f"{amount(answer.area_mm2, 'mm2')} of metal, size by {answer.standard}.",
+        ),
+    )
+
+
+def _wire_heating(request: Request, answer: Any) -> Told:
+    current, hot = _a(request["current_a"]), answer.conductor_temperature_c
+    limit = _c(answer.insulation_limit_c)
+    place = f"in air of {_c(answer.ambient_c)}"
+    if answer.duty_current_a is not None:
+        return _wire_duty(request, answer, place)
+    headline = (
+        f"{request['size']} heats up without end at {current} {place}; its insulation bears "
+        f"{limit}."
+        if hot is None
+        else f"{request['size']} reaches {_c(hot)} at {current} {place}; its insulation bears "
+        f"{limit}."
+    )
+    may = f"It may carry {_a(answer.permissible_current_a)} for ever, by the lower of model and "
+    tabled = answer.permissible_table_a is not None
+    facts = [f"{may}published table." if tabled else f"{may}table; no table covers this case."]
+    if answer.time_constant_s is not None:
+        facts.append(
+            f"Most of the rise is over after {amount(3 * answer.time_constant_s, 's')}, three "
+            "time constants."
+        )
+    return Told(headline, tuple(facts), ("conductor temperature", "permissible current"))
+
+
+def _wire_duty(request: Request, answer: Any, place: str) -> Told:
+    after = answer.temperature_after_on_time_c
+    reached = "its insulation is gone before" if after is None else f"it reaches {_c(after)}"
+    return Told(
+        f"{request['size']} may carry {_a(answer.duty_current_a)} for "
+        f"{amount(request['on_time_s'], 's')} {place} and carries {_a(request['current_a'])}; "
+        f"{reached}, its insulation bears {_c(answer.insulation_limit_c)}.",
+        (f"For ever it may carry {_a(answer.permissible_current_a)} only.",),
+        ("current for the duty",),
+    )
+
+
+def _wire_sizing(request: Request, answer: Any) -> Told:
+    tried = answer.candidates
+    if answer.size is None:
+        last = tried[-1]
+        return Told(
+            f"No size up to {last.size} passes everything.",
+            (f"{last.size} fails: {', '.join(last.failing)}.",),
+            verdict="Fails",
+        )
+    smaller = tuple(
+        f"{each.size} is too small: {', '.join(each.failing)}." for each in reversed(tried[:-1])
+    )
+    return Told(
+        f"{answer.size} is the smallest size that carries {_a(request['load_current_a'])} over "
+        f"{amount(request['length_m'], 'm')} one way.",
+        (
+            f"It loses {_v(answer.drop_v)} of the {_v(answer.limit_drop_v)} allowed, reaches "
+            f"{_c(answer.conductor_temperature_c)} in air of {_c(answer.ambient_c)}, and takes a "
+            f"fuse of {_a(answer.fuse_rating_a)} ({answer.fuse_family}).",
+            *smaller[:1],
+        ),
+    )
+
+
+def _fuse_selection(request: Request, answer: Any) -> Told:
+    window = (
+        f"the load asks for {_a(answer.lower_a)} or more, the wire is protected up to "
+        f"{_a(answer.upper_a)}"
+    )
+    bears = f"The wire may carry {_a(answer.permissible_current_a)} at {_c(answer.ambient_c)}."
+    if answer.fuse_rating_a is None:
+        return Told(f"No standard rating fits: {window}.", (bears,))
+    return Told(
+        f"A fuse of {_a(answer.fuse_rating_a)} ({answer.fuse_family}) carries "
+        f"{_a(request['load_current_a'])} and protects the wire: {window}.",
+        (bears,),
+        ("fuse carries the load", "fuse protects the wire"),
+    )
+
+
+def _relay_coil(request: Request, answer: Any) -> Told:
+    facts = [
+        f"Then it has {_ohm(answer.coil_resistance_ohm)} and takes "
+        f"{amount(answer.coil_power_w, 'W')}."
+    ]
+    if answer.drop_out_v is not None:
+        facts.append(f"It lets go below {_v(answer.drop_out_v)}.")
+    if answer.maximum_continuous_v is not None:
+        facts.append(f"It stands {_v(answer.maximum_continuous_v)} for hours.")
+    return Told(
+        f"With its coil at {_c(answer.coil_temperature_c)} the relay needs {_v(answer.pick_up_v)} "
+        f"to close and {_v(request['available_v'])} arrive, {_spare(answer.pick_up_margin_v)}.",
+        (" ".join(facts),),
+    )
+
+
+def _relay_contact(request: Request, answer: Any) -> Told:
+    load, there = _a(request["load_current_a"]), f"at {_c(request['ambient_c'])}"
+    if answer.derated_current_a is None:
+        headline = f"What the contact may carry {there} is not known; the load takes {load}."
+    else:
+        headline = (
+            f"The contact carries {load} of the {_a(answer.derated_current_a)} that it may carry "
+            f"{there} ({amount(answer.utilisation_percent or 0.0, '%')})."
+        )
+    how = ", estimated for this kind of load" if answer.inrush_estimated else ""
+    facts = [f"The load starts with {_a(answer.inrush_current_a)}{how}."]
+    if answer.contact_drop_v is not None:
+        facts.append(
+            f"The closed contact loses {_v(answer.contact_drop_v)} and makes "
+            f"{amount(answer.contact_power_w, 'W')}."
+        )
+    return Told(headline, tuple(facts), ("steady current",))
+
+
+def _solenoid_pull_in(request: Request, answer: Any) -> Told:
+    limits = []
+    if answer.maximum_path_resistance_ohm is not None:
+        limits.append(f"the path may have up to {_ohm(answer.maximum_path_resistance_ohm)}")
+    if answer.maximum_temperature_c is not None:
+        limits.append(f"its windings may reach {_c(answer.maximum_temperature_c)}")
+    facts = [f"For it to pull in, {' and '.join(limits)}."] if limits else []
+    if answer.hold_margin_v is not None:
+        facts.append(
+            f"Once closed it holds down to {_v(answer.hold_in_v)}; the dip reaches "
+            f"{_v(request['dip_v'])}."
+        )
+    does = "pulls in" if answer.margin_v >= 0 else "will not pull in"
+    return Told(
+        f"With its windings at {_c(request['temperature_c'])} the solenoid {does}: it needs "
+        f"{_v(answer.pull_in_v)} and {_v(answer.available_v)} arrive, {_spare(answer.margin_v)}.",
+        tuple(facts),
+        ("pull-in", "hold-in"),
+    )
+
+
+def _battery_voltage(request: Request, answer: Any) -> Told:
+    estimated = answer.internal_resistance_estimated
+    milliohm = answer.internal_resistance_ohm * 1000
+    inside = f"{milliohm:.2g} mΩ, estimated from its rating" if estimated else f"{milliohm:.3g} mΩ"
+    return Told(
+        f"The posts keep {_v(answer.terminal_v)} at {_a(request['current_a'])}, charged to "
+        f"{amount(request['state_of_charge_percent'], '%')}, at {_c(request['temperature_c'])}.",
+        (f"It has {_v(answer.open_circuit_v)} without load and {inside} inside.",),
+    )
+
+
+def _switch_loading(request: Request, answer: Any) -> Told:
+    worst = next(each for each in answer.positions if each.position == answer.worst_position)
+    facts = [f"Its contacts lose {_v(worst.drop_v)} and make {amount(worst.power_w, 'W')} there."]
+    if answer.cumulative:
+        first = answer.cumulative[0]
+        facts.append(
+            f"A relay for {first.name} first leaves {_a(first.current_a)} in its worst position."
+        )
+    names = {check.name for check in answer.checks}
+    return Told(
+        f"In position {worst.position} the switch carries {_a(worst.current_a)} of its "
+        f"{_a(request['rating_a'])} ({amount(worst.utilisation_percent, '%')}).",
+        tuple(facts),
+        tuple(names & {f"{what} in {worst.position}" for what in ("current", "drop", "heat")}),
+    )
+
+
+PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
+    "wire-resistance": _wire_resistance,
+    "wire-heating": _wire_heating,
+    "wire-sizing": _wire_sizing,
+    "fuse-selection": _fuse_selection,
+    "relay-coil": _relay_coil,
+    "relay-contact": _relay_contact,
+    "solenoid-pull-in": _solenoid_pull_in,
+    "battery-voltage": _battery_voltage,
+    "switch-loading": _switch_loading,
+}

@@ -1,0 +1,212 @@
+"""A small writer of SVG: text stays text, everything from outside is escaped, nothing is loaded."""
+
+import unicodedata
+from collections.abc import Iterable
+from xml.sax.saxutils import escape, quoteattr
+
+from lastvolt_service.reports.plain import cut, tidy
+
+WIDTH = 600
+FONTS = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
+INK = "#111111"
+SOFT = "#5f5f5f"
+FAINT = "#d5d5d5"
+# Far apart in lightness too, so that they differ in grey; shape or dash differs as well.
+ACCENT = "#0b5394"
+WARN = "#b45309"
+# Of a letter's width to its height, in the widest of the fonts above.
+_LETTER = 0.58
+
+Point = tuple[float, float]
+
+
+def number(value: float) -> str:
+    """Write a coordinate.
+
+    Parameters
+    ----------
+    value : float
+        The number.
+
+    Returns
+    -------
+    str
+        With one decimal at most.
+    """
+    text = f"{value:.1f}".removesuffix(".0")
+    return "0" if text == "-0" else text
+
+
+def text_width(text: str, size: float) -> float:
+    """Estimate how wide a text gets; wide scripts count double.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+    size : float
+        Of its letters, in pixels.
+
+    Returns
+    -------
+    float
+        In pixels.
+    """
+    letters = sum(2 if unicodedata.east_asian_width(each) in "WF" else 1 for each in text)
+    return letters * _LETTER * size
+
+
+def fit(text: str, width: float, size: float) -> str:
+    """Shorten a text to a width.
+
+    Parameters
+    ----------
+    text : str
+        Any text.
+    width, size : float
+        Room for it, and of its letters, in pixels.
+
+    Returns
+    -------
+    str
+    """
+    text = tidy(text)
+    longest = len(text)
+    while longest > 1 and text_width(cut(text, longest), size) > width:
+        longest -= 1
+    return cut(text, longest)
+
+
+def wrap(text: str, width: float, size: float, lines: int) -> list[str]:
+    """Break a text into lines; the last one is shortened.
+
+    Parameters
+    ----------
+    text : str
+        Any text.
+    width, size : float
+        Room for each line, and of its letters, in pixels.
+    lines : int
+        How many there may be.
+
+    Returns
+    -------
+    list of str
+    """
+    found: list[str] = []
+    left = tidy(text)
+    while left and len(found) < lines - 1:
+        words = left.split(" ")
+        count = len(words)
+        while count > 1 and text_width(" ".join(words[:count]), size) > width:
+            count -= 1
+        if text_width(words[0], size) > width:
+            break
+        found.append(" ".join(words[:count]))
+        left = " ".join(words[count:])
+    return [*found, fit(left, width, size)] if left else found
+
+
+class Svg:
+    """One drawing in the making.
+
+    Parameters
+    ----------
+    height : float
+        In pixels; the width is `WIDTH`.
+    title, description : str
+        What screen readers say of it.
+    """
+
+    def __init__(self, height: float, title: str, description: str) -> None:
+        self.height = height
+        self._title = tidy(title)
+        self._description = tidy(description)
+        self._parts: list[str] = []
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        *,
+        size: float = 12,
+        anchor: str = "start",
+        bold: bool = False,
+        ink: str = INK,
+        clear: bool = False,
+    ) -> None:
+        """Write a line of text, its base line at y; `clear` wipes what lies below it."""
+        weight = ' font-weight="bold"' if bold else ""
+        where = "" if anchor == "start" else f' text-anchor="{anchor}"'
+        if clear:
+            width = text_width(text, size) * (1.1 if bold else 1.0)
+            left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
+            self._parts.append(
+                f'<rect x="{number(left - 1)}" y="{number(y - size)}" width="{number(width + 2)}" '
+                f'height="{number(1.3 * size)}" fill="#ffffff"/>'
+            )
+        colour = "" if ink == INK else f' fill="{ink}"'
+        self._parts.append(
+            f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{where}{weight}'
+            f"{colour}>{escape(tidy(text))}</text>"
+        )
+
+    def line(
+        self, start: Point, end: Point, *, width: float = 1, ink: str = INK, dash: str = ""
+    ) -> None:
+        """Draw a straight line."""
+        (x1, y1), (x2, y2) = start, end
+        self._parts.append(
+            f'<line x1="{number(x1)}" y1="{number(y1)}" x2="{number(x2)}" y2="{number(y2)}"'
+            f"{_pen(width, ink, dash)}/>"
+        )
+
+    def path(
+        self, points: Iterable[Point], *, width: float = 1, ink: str = INK, dash: str = ""
+    ) -> None:
+        """Draw a line through points."""
+        listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
+        self._parts.append(
+            f'<polyline points="{listed}" fill="none" stroke-linejoin="round"'
+            f"{_pen(width, ink, dash)}/>"
+        )
+
+    def shape(self, points: Iterable[Point], *, ink: str = INK) -> None:
+        """Fill the area between points."""
+        listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
+        self._parts.append(f'<polygon points="{listed}" fill="{ink}"/>')
+
+    def box(
+        self, x: float, y: float, width: float, height: float, *, fill: str = "#ffffff"
+    ) -> None:
+        """Draw a rectangle by its upper left corner."""
+        self._parts.append(
+            f'<rect x="{number(x)}" y="{number(y)}" width="{number(width)}" '
+            f'height="{number(height)}" fill="{fill}"{_pen(1.5, INK, "")}/>'
+        )
+
+    def circle(self, centre: Point, radius: float, *, fill: str = INK, width: float = 1.5) -> None:
+        """Draw a circle."""
+        x, y = centre
+        self._parts.append(
+            f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" '
+            f'fill="{fill}"{_pen(width, INK, "")}/>'
+        )
+
+    def __str__(self) -> str:
+        """Write the whole drawing."""
+        size = f'width="{WIDTH}" height="{number(self.height)}"'
+        view = f'viewBox="0 0 {WIDTH} {number(self.height)}"'
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} role="img" '
+            f'aria-labelledby="title desc" font-family={quoteattr(FONTS)} fill="{INK}">'
+            f'<title id="title">{escape(self._title)}</title>'
+            f'<desc id="desc">{escape(self._description)}</desc>'
+            f'<rect {size} fill="#ffffff"/>{"".join(self._parts)}</svg>\n'
+        )
+
+
+def _pen(width: float, ink: str, dash: str) -> str:
+    dashes = f' stroke-dasharray="{dash}"' if dash else ""
+    return f' stroke="{ink}" stroke-width="{number(width)}"{dashes}'

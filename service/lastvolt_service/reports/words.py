@@ -1,0 +1,135 @@
+"""The frame of every answer in words: verdict, facts, basis, caution, in three to six lines."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    VERDICTS_WORST_FIRST,
+    Check,
+    Result,
+    merge,
+    worst,
+)
+from lastvolt_service.reports.amounts import for_people
+from lastvolt_service.reports.plain import (
+    LONGEST_LINE,
+    cut,
+    disarm,
+    escaped,
+    tidy,
+    with_short_names,
+)
+from lastvolt_service.reports.sentences import Told, other
+from lastvolt_service.reports.sentences_circuit import CIRCUIT_SENTENCES
+from lastvolt_service.reports.sentences_part import PART_SENTENCES
+
+SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = {
+    **PART_SENTENCES,
+    **CIRCUIT_SENTENCES,
+}
+MOST_FACTS = 3
+MOST_SOURCES = 2
+LONGEST_SOURCE = 90
+LONGEST_CAUTION = 260
+
+_VERDICTS = {
+    "pass": "Passes",
+    "marginal": "Passes by little",
+    "fail": "Fails",
+    "unknown": "Not judged",
+}
+_AS_FAR = "Passes as far as it was judged"
+_UNPROVEN = re.compile(r"unverified|no source|estimate")
+
+
+def words(
+    operation: str, request: Mapping[str, Any], answer: Result, *, markdown: bool, us: bool = False
+) -> str:
+    """Put an answer into words.
+
+    Parameters
+    ----------
+    operation : str
+        As in the path: ``"voltage-drop"``.
+    request : mapping
+        As loaded.
+    answer : Result
+        What the operation returned.
+    markdown : bool
+        Whether it is written in Markdown, or plain.
+    us : bool
+        Whether feet and degrees Fahrenheit stand beside SI.
+
+    Returns
+    -------
+    str
+        Three to six lines, the verdict first.
+    """
+    tell = SENTENCES.get(operation) or other
+    told = tell(request, answer)
+    verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
+    facts = _facts(told, answer.checks)
+    said = [for_people(with_short_names(line, request), us=us) for line in (told.headline, *facts)]
+    lines = (*said, f"Basis: {_basis(answer)}", f"Caution: {_caution(answer)}")
+    clean = [cut(tidy(line), LONGEST_LINE) for line in lines]
+    if not markdown:
+        first, *others = [disarm(line) for line in clean]
+        head = f"{disarm(verdict)}: {first}" if verdict else first
+        return "\n".join([head, *(f"- {line}" for line in others)]) + "\n"
+    first, *others = [escaped(disarm(line)) for line in clean]
+    head = f"**{escaped(disarm(verdict))}:** {first}" if verdict else first
+    return "\n".join([head, "", *(f"- {line}" for line in others)]) + "\n"
+
+
+def _verdict(checks: Sequence[Check]) -> str:
+    if not checks:
+        return ""
+    found = worst(check.verdict for check in checks)
+    if found == "unknown" and any(check.verdict == "pass" for check in checks):
+        return _AS_FAR
+    return _VERDICTS[found]
+
+
+def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
+    """What the operation says for itself, then what else is wrong."""
+    bad = [
+        check.message
+        for verdict in VERDICTS_WORST_FIRST[:2]
+        for check in checks
+        if check.verdict == verdict and check.name not in told.said
+    ]
+    if not (bad and told.lists_checks):
+        return list(told.facts[:MOST_FACTS])
+    own = told.facts[: MOST_FACTS - 1]
+    shown = bad[: MOST_FACTS - len(own)]
+    if more := len(bad) - len(shown):
+        shown[-1] += f" {more} more {'checks' if more > 1 else 'check'} did not pass."
+    return [*own, *shown]
+
+
+def _basis(answer: Result) -> str:
+    decisive = sorted(answer.checks, key=lambda item: VERDICTS_WORST_FIRST.index(item.verdict))
+    first = [check.basis for check in decisive[:1] if "given by the caller" not in check.basis]
+    sources = merge(first, answer.basis)
+    shown, rest = sources[:MOST_SOURCES], sources[MOST_SOURCES:]
+    text = "; ".join(_short(source) for source in shown)
+    if rest:
+        doubtful = any(_UNPROVEN.search(source) for source in rest)
+        note = ", some of them practice or unverified" if doubtful else ""
+        text += f"; {len(rest)} more{note}"
+    by = answer.computed_by
+    return f"{text}. lastvolt {by.service}, tables {by.tables}."
+
+
+def _short(source: str) -> str:
+    """A source without what it says, where that is long."""
+    if len(source) > LONGEST_SOURCE and not source.startswith("common practice"):
+        source = source.partition(": ")[0]
+    return cut(source, LONGEST_SOURCE + 50)
+
+
+def _caution(answer: Result) -> str:
+    first = (cut(text, LONGEST_CAUTION) for text in answer.cautions[:1])
+    return " ".join(dict.fromkeys((*first, DEFERENCE)))

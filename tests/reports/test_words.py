@@ -1,0 +1,208 @@
+"""Answers in words: short, the verdict first, the same numbers as the JSON, and what they rest on.
+
+Exact by definition: the foot is 0.3048 m (NIST Special Publication 811, 2008, appendix B.8), and
+t/°F = 1.8 t/°C + 32 (the same, appendix B.8).
+"""
+
+import math
+import re
+from typing import Any
+
+import pytest
+
+from lastvolt_service.operations.results import DEFERENCE, Check, Result
+from lastvolt_service.reports.amounts import amount, for_people
+from lastvolt_service.reports.words import SENTENCES, words
+
+from .conftest import POSTED, Tell, solve
+
+# Fields that the words must tell, by operation.
+TOLD = {
+    "wire-resistance": ("resistance_ohm", "area_mm2"),
+    "voltage-drop": ("load_voltage_v", "current_a", "drop_v", "limit_drop_v"),
+    "wire-heating": (
+        "conductor_temperature_c",
+        "ambient_c",
+        "insulation_limit_c",
+        "permissible_current_a",
+    ),
+    "wire-sizing": ("drop_v", "conductor_temperature_c", "fuse_rating_a"),
+    "fuse-selection": ("fuse_rating_a", "lower_a", "upper_a", "permissible_current_a"),
+    "relay-coil": ("coil_temperature_c", "pick_up_v", "pick_up_margin_v", "drop_out_v"),
+    "relay-contact": ("derated_current_a", "inrush_current_a", "contact_drop_v"),
+    "solenoid-pull-in": ("pull_in_v", "available_v", "margin_v", "maximum_temperature_c"),
+    "battery-voltage": ("terminal_v", "open_circuit_v"),
+    "switch-loading": (),
+    "drop-diagnosis": ("regained_v", "total_measured_v"),
+    "circuit-check": (),
+    "relay-retrofit": (),
+}
+UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}
+NUMBER = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) (°C|°F|V|A|Ω|mm²|ft|m|W)(?![\w²])")
+
+
+def numbers(text: str) -> list[tuple[float, float, str]]:
+    """Every quantity of a text with the half step of its last digit and its unit."""
+    return [
+        (float(digits), 0.5 * 10.0 ** -len(digits.partition(".")[2]), unit)
+        for digits, unit in NUMBER.findall(text)
+    ]
+
+
+def tells(text: str, value: float, unit: str) -> bool:
+    # Values above 1000 and to three digits may lose more than the last digit that is written.
+    return any(
+        told_unit == unit
+        and abs(number - value) <= max(half, 0.005 * abs(value) if abs(value) >= 100 else 0) + 1e-12
+        for number, half, told_unit in numbers(text)
+    )
+
+
+def test_every_operation_is_covered() -> None:
+    assert set(TOLD) == set(POSTED) == set(SENTENCES)
+
+
+@pytest.mark.parametrize("markdown", [True, False])
+@pytest.mark.parametrize("name", POSTED)
+def test_three_to_six_lines_that_end_in_basis_and_caution(
+    tell: Tell, name: str, markdown: bool
+) -> None:
+    text = tell(name, POSTED[name].schema.example, markdown=markdown)
+    lines = [line for line in text.splitlines() if line]
+    assert 3 <= len(lines) <= 6
+    assert lines[-2].startswith("- Basis: ")
+    assert "lastvolt" in lines[-2]
+    assert lines[-1].startswith("- Caution: ")
+    assert lines[-1].endswith(DEFERENCE)
+    assert all(line.startswith("- ") for line in lines[1:])
+    assert len(text) < 2000  # what the shortest of the usual chats takes
+
+
+@pytest.mark.parametrize("name", POSTED)
+def test_the_numbers_are_those_of_the_answer(tell: Tell, name: str) -> None:
+    _, answer = solve(name, POSTED[name].schema.example)
+    text = tell(name, POSTED[name].schema.example)
+    for field in TOLD[name]:
+        unit = next(unit for end, unit in UNITS.items() if field.endswith(end))
+        assert tells(text, getattr(answer, field), unit), (field, getattr(answer, field), text)
+
+
+def test_a_retrofit_tells_both_versions(tell: Tell) -> None:
+    body = POSTED["relay-retrofit"].schema.example
+    _, answer = solve("relay-retrofit", body)
+    case = min(answer.cases, key=lambda each: each.as_is.margin_v / each.as_is.needed_v)
+    text = tell("relay-retrofit", body)
+    assert text.startswith("Worth it: ")
+    for value in (case.as_is.load_voltage_v, case.as_is.needed_v, case.proposed.load_voltage_v):
+        assert tells(text, value, "V")
+    assert tells(text, case.as_is.switch_current_a, "A")
+    assert case.name in text
+
+
+def test_a_switch_tells_its_worst_position(tell: Tell) -> None:
+    body = POSTED["switch-loading"].schema.example
+    _, answer = solve("switch-loading", body)
+    worst = next(each for each in answer.positions if each.position == answer.worst_position)
+    text = tell("switch-loading", body)
+    assert tells(text, worst.current_a, "A")
+    assert answer.cumulative[0].name in text
+
+
+def test_intervals_are_told_with_their_ends(tell: Tell) -> None:
+    body = POSTED["circuit-check"].schema.example
+    branches = [dict(branch) for branch in body["circuit"]["branches"]]
+    branches[1]["resistance_ohm"] = {"low": 0.02, "high": 0.05}
+    body = {**body, "circuit": {**body["circuit"], "branches": branches}}
+    _, answer = solve("circuit-check", body)
+    case = next(each for each in answer.cases if each.name == answer.worst_case)
+    spread = next(item for item in case.spreads if item.output == "voltage at starter solenoid")
+    text = tell("circuit-check", body)
+    assert tells(text, spread.low_v, "V")
+    assert tells(text, spread.high_v, "V")
+
+
+VERDICTS = [
+    ({"dip_v": 7.0}, "Passes"),
+    ({}, "Passes as far as it was judged"),
+    ({"path_resistance_ohm": 0.15}, "Passes by little"),
+    ({"path_resistance_ohm": 0.5}, "Fails"),
+]
+
+
+@pytest.mark.parametrize(("change", "word"), VERDICTS)
+def test_the_verdict_comes_first(tell: Tell, change: dict[str, Any], word: str) -> None:
+    body = {**POSTED["solenoid-pull-in"].schema.example, **change}
+    if not change:
+        del body["dip_v"]
+    assert tell("solenoid-pull-in", body).startswith(f"{word}: ")
+    assert tell("solenoid-pull-in", body, markdown=True).startswith(f"**{word}:** ")
+
+
+def test_us_units_stand_beside(tell: Tell) -> None:
+    body = {"size": "14 AWG", "length_m": 4.5, "temperature_c": 35}
+    plain, us = (tell("wire-resistance", body, us=each) for each in (False, True))
+    assert "ft" not in plain
+    assert "°F" not in plain
+    assert "4.5 m (14.8 ft)" in us  # 4.5 / 0.3048 = 14.76
+    assert "35 °C (95 °F)" in us  # 1.8 * 35 + 32
+
+
+@pytest.mark.parametrize("name", POSTED)
+def test_us_units_change_nothing_else(tell: Tell, name: str) -> None:
+    body = POSTED[name].schema.example
+    plain, us = (tell(name, body, us=each) for each in (False, True))
+    assert re.sub(r" \(-?[\d.]+ (?:°F|ft)\)", "", us) == plain
+    basis = us.splitlines()[-2]
+    assert "°F" not in basis  # what a publication prints stays as it is printed
+    for celsius, fahrenheit in re.findall(r"(-?\d+) °C \((-?\d+) °F\)", us):
+        # Both are rounded to whole degrees: half of one in each.
+        assert abs(1.8 * float(celsius) + 32 - float(fahrenheit)) <= 0.5 * 1.8 + 0.5
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [
+        (10.7046, "V", "10.7 V"),
+        (9.2862, "V", "9.29 V"),
+        (0.0053, "V", "0.01 V"),
+        (0.0012, "V", "less than 0.01 V"),
+        (0.0, "V", "0 V"),
+        (-0.004, "A", "less than 0.1 A"),
+        (320.4, "A", "320 A"),
+        (1234.0, "A", "1230 A"),
+        (20.0, "A", "20 A"),
+        (147.11, "degC", "147 degC"),
+        (-0.2, "degC", "0 degC"),
+        (-8.81, "degC", "-9 degC"),
+        (99.96, "V", "100 V"),
+        (0.16742, "ohm", "0.167 ohm"),
+    ],
+)
+def test_no_more_digits_than_a_meter_shows(value: float, unit: str, text: str) -> None:
+    assert amount(value, unit) == text
+
+
+def test_symbols_of_units() -> None:
+    text = "-8.81 degC, -0.2 degC, 0.2 ohm, 2.5 mm2, 3 m and 3 mm, X3 m."
+    assert for_people(text, us=False) == "-9 °C, 0 °C, 0.2 Ω, 2.5 mm², 3 m and 3 mm, X3 m."
+    assert for_people("3 m", us=True) == f"3 m ({3 / 0.3048:.1f} ft)"
+
+
+def test_an_operation_without_sentences_is_told_by_its_checks() -> None:
+    check = Check("a", "fail", 1.0, 2.0, "V", -1.0, "a formula", "It is too low: mend it.")
+    answer = Result(checks=(check,), basis=("a formula",), cautions=("Mind it.",))
+    text = words("not-made-yet", {}, answer, markdown=False)
+    assert text.startswith("Fails: 0 of 1 checks passed.\n- It is too low: mend it.\n")
+    _, known = solve("solenoid-pull-in", POSTED["solenoid-pull-in"].schema.example)
+    assert f"{known.pull_in_v:.2f} V" in words("not-made-yet", {}, known, markdown=False)
+
+
+def test_failed_checks_beyond_the_lines_are_counted(tell: Tell) -> None:
+    segments = [
+        {"name": f"plug {i}", "kind": "contact", "part": "connector", "resistance_ohm": 0.05}
+        for i in range(5)
+    ]
+    body = {"supply_v": 12.6, "load_current_a": 10, "segments": segments}
+    text = tell("voltage-drop", body)
+    assert "3 more checks did not pass" in text  # five fail, two have a line of their own
+    assert math.isclose(solve("voltage-drop", body)[1].drop_v, 2.5)

@@ -1,0 +1,147 @@
+"""How much a caller may ask: counted by key or address, in memory or in Redis."""
+
+import shutil
+import subprocess
+import time
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from flask.testing import FlaskClient
+
+from lastvolt import Client, RateLimited
+from lastvolt_service.app import create_app
+from lastvolt_service.config import Config
+
+from .conftest import WIRE, Server, free_port, until
+from .test_access import bearer, table
+
+PATH = "/v1/wire-resistance"
+
+
+def statuses(client: FlaskClient, count: int, **headers: str) -> list[int]:
+    return [client.post(PATH, json=WIRE, headers=headers).status_code for _ in range(count)]
+
+
+def test_too_many_requests_get_429() -> None:
+    client = create_app(Config(rate_limit="3/minute")).test_client()
+    assert statuses(client, 3) == [200] * 3
+    response = client.post(PATH, json=WIRE)
+    assert response.status_code == 429
+    assert response.content_type == "application/problem+json"
+    assert response.get_json()["type"] == "/problems/rate-limited"
+    assert 0 < int(response.headers["Retry-After"]) <= 61
+
+
+def test_all_operations_count_together_and_probes_do_not() -> None:
+    client = create_app(Config(rate_limit="3/minute")).test_client()
+    assert [client.get(path).status_code for path in ("/livez", "/readyz") * 5] == [200] * 10
+    assert statuses(client, 2) == [200] * 2
+    assert client.get("/v1/conductors").status_code == 200
+    assert client.get("/v1/conductors").status_code == 429
+    assert client.get("/livez").status_code == 200
+
+
+def test_no_limit_by_default(client: FlaskClient) -> None:
+    assert set(statuses(client, 200)) == {200}
+
+
+def test_each_key_has_a_rate_of_its_own(tmp_path: Path) -> None:
+    file = tmp_path / "keys.toml"
+    file.write_text(table("a", "ka", 'rate = "2/minute"') + table("b", "kb") + table("c", "kc"))
+    client = create_app(Config(api_keys_file=str(file), rate_limit="4/minute")).test_client()
+    assert statuses(client, 3, **bearer("ka")) == [200, 200, 429]
+    assert statuses(client, 5, **bearer("kb")) == [200] * 4 + [429]
+    assert statuses(client, 1, **bearer("kc")) == [200]
+    assert statuses(client, 1, **bearer("kx")) == [401]
+
+
+def test_a_key_without_a_rate_is_free_where_there_is_none(tmp_path: Path) -> None:
+    file = tmp_path / "keys.toml"
+    file.write_text(table("a", "ka", 'rate = "1/minute"') + table("b", "kb"))
+    client = create_app(Config(api_keys_file=str(file))).test_client()
+    assert statuses(client, 2, **bearer("ka")) == [200, 429]
+    assert statuses(client, 50, **bearer("kb")) == [200] * 50
+
+
+@pytest.mark.parametrize(("proxies", "second"), [(0, 429), (1, 200)])
+def test_only_a_trusted_proxy_says_who_asks(proxies: int, second: int) -> None:
+    client = create_app(Config(rate_limit="1/minute", trusted_proxies=proxies)).test_client()
+    assert statuses(client, 1, **{"X-Forwarded-For": "192.0.2.1"}) == [200]
+    assert statuses(client, 1, **{"X-Forwarded-For": "192.0.2.2"}) == [second]
+    # What the client itself put in front of the proxy's word counts for nothing.
+    assert statuses(client, 1, **{"X-Forwarded-For": "192.0.2.3, 192.0.2.1"}) == [429]
+
+
+def test_the_sdk_waits_as_long_as_it_is_told(serve: Callable[..., Server]) -> None:
+    server = serve(WORKERS="1", RATE_LIMIT="3/second")
+    with Client(server.url, retries=0) as client:
+
+        def ask() -> None:
+            for _ in range(20):
+                client.wire_resistance(**WIRE)
+
+        with pytest.raises(RateLimited) as caught:
+            ask()
+        assert caught.value.retry_after_s is not None
+        assert 0 < caught.value.retry_after_s <= 2
+    time.sleep(1)
+    with Client(server.url) as client:
+        answers = [client.wire_resistance(**WIRE) for _ in range(8)]
+    assert len(answers) == 8
+    assert any(line.get("status") == 429 for line in server.lines())
+
+
+class Redis:
+    def __init__(self, folder: Path) -> None:
+        self.port = free_port()
+        self.url = f"redis://127.0.0.1:{self.port}/0"
+        self.folder = folder
+        self.start()
+
+    def start(self) -> None:
+        program = shutil.which("redis-server")
+        assert program, "these tests need a real Redis: apt-get install redis-server"
+        command = [program, "--port", str(self.port), "--bind", "127.0.0.1", "--save", ""]
+        self.process = subprocess.Popen(
+            [*command, "--dir", str(self.folder)], stdout=subprocess.DEVNULL
+        )
+        until(self._answers, "Redis answers")
+
+    def _answers(self) -> bool:
+        import redis
+
+        with redis.Redis(port=self.port) as client:
+            try:
+                return bool(client.ping())
+            except redis.ConnectionError:
+                return False
+
+    def stop(self) -> None:
+        self.process.kill()
+        self.process.wait()
+
+
+@pytest.fixture
+def redis_server(tmp_path: Path) -> Iterator[Redis]:
+    server = Redis(tmp_path)
+    yield server
+    server.stop()
+
+
+def test_redis_counts_all_workers_together(
+    redis_server: Redis, serve: Callable[..., Server]
+) -> None:
+    server = serve(WORKERS="2", RATE_LIMIT="20/minute", RATE_STORAGE=redis_server.url)
+    with ThreadPoolExecutor(8) as pool:
+        found = list(pool.map(lambda _: server.post(PATH, WIRE).status_code, range(60)))
+    assert sorted(found) == [200] * 20 + [429] * 40
+    assert len({line["process"] for line in server.lines() if line.get("status") == 200}) == 2
+
+
+def test_without_redis_each_worker_counts_on(redis_server: Redis) -> None:
+    client = create_app(Config(rate_limit="3/minute", rate_storage=redis_server.url)).test_client()
+    assert statuses(client, 2) == [200, 200]
+    redis_server.stop()
+    assert statuses(client, 4) == [200, 200, 200, 429]
