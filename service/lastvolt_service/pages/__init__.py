@@ -1,0 +1,1 @@
+"""Pages for people: templates, style, scripts, and the formulas behind each operation."""
