@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from lastvolt import embedded
+from lastvolt import EMBEDDED, Client, embedded
 from lastvolt.cli.commands import lastvolt
 from lastvolt.cli.demo import coach
 
@@ -124,3 +124,23 @@ def test_version_is_that_of_the_package() -> None:
     from importlib.metadata import version
 
     assert version("lastvolt") in run("--version").output
+
+
+EXAMPLES = Path(__file__).parents[2] / "sdk" / "examples"
+
+
+def test_the_worked_question_of_the_readme_is_that_of_the_demo() -> None:
+    question = json.loads((EXAMPLES / "will-it-start-hot.json").read_text(encoding="utf-8"))
+    data = coach()
+    assert question["operation"] == "relay-retrofit"
+    assert question["request"] == {name: data[name] for name in question["request"]}
+    result = run("check", str(EXAMPLES / "will-it-start-hot.json"))
+    assert result.exit_code == 1  # the circuit as it is fails: that is what the relay is for
+    assert "worth_it" in result.output
+
+
+def test_the_picture_of_the_readme_is_current() -> None:
+    question = json.loads((EXAMPLES / "will-it-start-hot.json").read_text(encoding="utf-8"))
+    with Client(EMBEDDED) as client:
+        drawn = client.report(question["operation"], question["request"], form="svg")
+    assert drawn == (EXAMPLES / "will-it-start-hot.svg").read_text(encoding="utf-8")
