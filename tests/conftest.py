@@ -1,16 +1,24 @@
-"""What all tests share: a clean environment, the application, and operations without HTTP."""
+"""What all tests share: a clean environment, the application, operations without HTTP, a server."""
 
 import os
-from collections.abc import Callable
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
+import requests
 from flask import Flask
 from flask.testing import FlaskClient
 
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
+
+STARTUP_S = 30
 
 
 @pytest.fixture(autouse=True)
@@ -40,3 +48,50 @@ def run() -> Callable[..., Any]:
         return by_name[name].answer(fields)
 
     return answer
+
+
+@pytest.fixture(scope="session")
+def server_url() -> Iterator[str]:
+    """Start gunicorn with the settings that the image and ``lastvolt serve`` use."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    environment = {
+        name: value
+        for name, value in os.environ.items()
+        if not name.startswith("LASTVOLT_") and not name.lower().endswith("_proxy")
+    }
+    environment |= {"LASTVOLT_BIND": f"127.0.0.1:{port}", "LASTVOLT_WORKERS": "1"}
+    command = ["-m", "gunicorn", "--config", "python:lastvolt_service.gunicorn_conf"]
+    server = subprocess.Popen([sys.executable, *command], env=environment)
+    url = f"http://127.0.0.1:{port}"
+    try:
+        _wait_until_ready(url, server)
+        yield url
+    finally:
+        server.terminate()
+        server.wait(STARTUP_S)
+
+
+def _wait_until_ready(url: str, server: "subprocess.Popen[bytes]") -> None:
+    end = time.monotonic() + STARTUP_S
+    while time.monotonic() < end:
+        assert server.poll() is None, "gunicorn ended before it was ready"
+        try:
+            if requests.get(f"{url}/readyz", timeout=1).status_code == 200:
+                return
+        except requests.ConnectionError:
+            time.sleep(0.05)
+    raise AssertionError(f"gunicorn was not ready within {STARTUP_S} s")
+
+
+@pytest.fixture(scope="session")
+def node() -> str:
+    """Where node is."""
+    found = shutil.which("node")
+    if found is None or shutil.which("npm") is None:
+        missing = "node 18 or newer and npm are needed; on Debian: apt-get install nodejs npm"
+        if os.environ.get("CI"):
+            pytest.fail(missing)
+        pytest.skip(missing)  # elsewhere: not every contributor has them
+    return found

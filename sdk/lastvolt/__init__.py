@@ -6,13 +6,15 @@
 
 Without a URL the service that is installed beside this package answers, in this process; with one
 (or ``LASTVOLT_URL``) a server does. Answers are frozen dataclasses (`lastvolt.models`), arguments
-are typed (`lastvolt.inputs`), and every error is a `LastvoltError` (`lastvolt.errors`).
+are typed (`lastvolt.inputs`) and may name a unit, as in ``length_m="15 ft"`` (`lastvolt.units`),
+and every error is a `LastvoltError` (`lastvolt.errors`).
 """
 
 import logging
 from typing import TYPE_CHECKING
 
-from lastvolt import errors, inputs, models
+from lastvolt import errors, inputs, models, units
+from lastvolt.batch import BatchPiece, RowError
 from lastvolt.client import Client
 from lastvolt.embedded import EMBEDDED
 from lastvolt.errors import (
@@ -21,6 +23,7 @@ from lastvolt.errors import (
     FieldError,
     InvalidRequest,
     LastvoltError,
+    LinkTooLong,
     NoService,
     RateLimited,
     RequestRefused,
@@ -72,6 +75,7 @@ from lastvolt.models import (
 __all__ = [
     "EMBEDDED",
     "OMIT",
+    "BatchPiece",
     "BatteryVoltage",
     "Candidate",
     "CaseState",
@@ -89,6 +93,7 @@ __all__ = [
     "Influence",
     "InvalidRequest",
     "LastvoltError",
+    "LinkTooLong",
     "LoadState",
     "Mend",
     "NoService",
@@ -104,6 +109,7 @@ __all__ = [
     "RequestRefused",
     "Result",
     "RetrofitCase",
+    "RowError",
     "SegmentDrop",
     "ServerFault",
     "ServerUnavailable",
@@ -125,6 +131,7 @@ __all__ = [
     "errors",
     "inputs",
     "models",
+    "units",
 ]
 
 logging.getLogger("lastvolt").addHandler(logging.NullHandler())

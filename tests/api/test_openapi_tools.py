@@ -63,6 +63,8 @@ def test_an_example_fits_and_is_answered(client, name):
         answer = client.open(tool["path"], method=tool["method"], json=example)
         assert answer.status_code == 200
         assert answer.get_json()["checks"]
+        words = client.post(f"/v1/reports/{name}.md", json=example)
+        assert words.content_type.startswith("text/markdown")
 
 
 def wrong_ones(example: dict[str, Any]) -> Iterator[dict[str, Any]]:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy import constants
 
 from lastvolt import Client, InvalidRequest, units
 from lastvolt.encoding import encoded
@@ -13,27 +14,30 @@ from lastvolt.links import pack
 
 DOCUMENT = json.loads((Path(__file__).parents[2] / "openapi" / "openapi.json").read_text("utf-8"))
 
-# National Institute of Standards and Technology, Special Publication 811, 2008 edition,
-# appendix B.8: foot, inch, yard and pound-force to SI; degree Fahrenheit by its formula
-# (T - 32)/1.8; appendix B.9 marks the factors of the first three as exact.
-SP811 = [
-    ("1 ft", "m", 0.3048),
-    ("1 in", "m", 0.0254),
-    ("1 in", "mm", 25.4),
-    ("1 yd", "m", 0.9144),
-    ("1 in2", "mm2", 645.16),
-    ("1 h", "s", 3600),
-    ("1 min", "s", 60),
-    ("1 lbf", "N", pytest.approx(4.448222, abs=5e-7)),
-    ("32 degF", "degC", 0),
-    ("212 degF", "degC", 100),
-    ("-40 degF", "degC", -40),
-    ("0 K", "degC", -273.15),
+# scipy.constants, a general-purpose reference library, for what it knows of the same units.
+REFERENCE = [
+    ("1 ft", "m", pytest.approx(constants.foot, rel=1e-15)),
+    ("1 in", "m", constants.inch),
+    ("1 in", "mm", pytest.approx(constants.inch / constants.milli, rel=1e-15)),
+    ("1 yd", "m", pytest.approx(constants.yard, rel=1e-15)),
+    ("1 in2", "mm2", pytest.approx(constants.inch**2 / constants.milli**2, rel=1e-15)),
+    ("1 h", "s", constants.hour),
+    ("1 min", "s", constants.minute),
+    ("1 lbf", "N", pytest.approx(constants.pound_force, rel=1e-15)),
+    *(
+        (
+            f"{number} degF",
+            "degC",
+            pytest.approx(constants.convert_temperature(number, "F", "C"), abs=1e-12),
+        )
+        for number in (32, 212, -40, 180)
+    ),
+    ("0 K", "degC", -constants.zero_Celsius),
 ]
 
 
-@pytest.mark.parametrize(("text", "unit", "value"), SP811)
-def test_units_are_those_of_the_guide(text: str, unit: str, value: float) -> None:
+@pytest.mark.parametrize(("text", "unit", "value"), REFERENCE)
+def test_units_are_those_of_the_reference(text: str, unit: str, value: float) -> None:
     assert units.parse(text, unit) == value
 
 

@@ -4,6 +4,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from importlib import import_module
 from pathlib import Path
 from typing import IO, Any, NamedTuple, Protocol
 
@@ -159,11 +160,10 @@ def _columns(header: Sequence[str], rows: Sequence[Sequence[str]]) -> dict[str, 
 
 def _arrow() -> Any:
     try:
-        import pyarrow
-        import pyarrow.parquet
+        import_module("pyarrow.parquet")
     except ImportError:
         raise FileError("Parquet needs pyarrow: pip install pyarrow") from None
-    return pyarrow
+    return import_module("pyarrow")
 
 
 def _parquet(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]:

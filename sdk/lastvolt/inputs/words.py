@@ -18,9 +18,7 @@ OMIT: Final = Omit.OMIT
 """Default of an optional argument: the field is left out and the service's default holds."""
 
 Number = float | str
-"""A quantity in the unit that its name ends in, or text with a unit: ``"15 ft"``.
-
-Units are listed in `lastvolt.units`."""
+"""A number in the unit that its name ends in, or text with a unit of `lastvolt.units`."""
 
 Standard = Literal["AWG", "SAE", "IEC 60228", "ISO 6722"]
 Material = Literal["copper", "tinned_copper", "aluminium", "copper_clad_aluminium"]

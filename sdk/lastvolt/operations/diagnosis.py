@@ -13,13 +13,13 @@ class Diagnosis(Asking):
     def drop_diagnosis(
         self,
         *,
-        current_a: float,
+        current_a: inputs.Number,
         readings: Sequence[inputs.Reading],
-        current_accuracy_percent: float | Omit = OMIT,
-        temperature_accuracy_k: float | Omit = OMIT,
+        current_accuracy_percent: inputs.Number | Omit = OMIT,
+        temperature_accuracy_k: inputs.Number | Omit = OMIT,
         meter: inputs.Meter | Omit = OMIT,
-        supply_v: float | Omit = OMIT,
-        load_voltage_v: float | Omit = OMIT,
+        supply_v: inputs.Number | Omit = OMIT,
+        load_voltage_v: inputs.Number | Omit = OMIT,
         circuit: inputs.CircuitKind | Omit = OMIT,
         nominal_v: inputs.Nominal | Omit = OMIT,
     ) -> models.DropDiagnosis:

@@ -14,11 +14,11 @@ class Electrics(Asking):
         self,
         *,
         nominal_v: inputs.Nominal,
-        cold_cranking_a: float,
-        temperature_c: float,
-        current_a: float,
-        state_of_charge_percent: float | Omit = OMIT,
-        internal_resistance_ohm: float | Omit = OMIT,
+        cold_cranking_a: inputs.Number,
+        temperature_c: inputs.Number,
+        current_a: inputs.Number,
+        state_of_charge_percent: inputs.Number | Omit = OMIT,
+        internal_resistance_ohm: inputs.Number | Omit = OMIT,
     ) -> models.BatteryVoltage:
         """Work out what a battery keeps under a load, by charge and temperature.
 
@@ -55,11 +55,11 @@ class Electrics(Asking):
     def switch_loading(
         self,
         *,
-        rating_a: float,
-        contact_resistance_ohm: float,
+        rating_a: inputs.Number,
+        contact_resistance_ohm: inputs.Number,
         loads: Sequence[inputs.SwitchLoad],
-        relay_coil_current_a: float | Omit = OMIT,
-        supply_v: float | Omit = OMIT,
+        relay_coil_current_a: inputs.Number | Omit = OMIT,
+        supply_v: inputs.Number | Omit = OMIT,
     ) -> models.SwitchLoading:
         """Work out what a switch carries in each position, and which loads should get a relay.
 

@@ -11,14 +11,14 @@ class Solenoids(Asking):
     def solenoid_pull_in(
         self,
         *,
-        temperature_c: float,
+        temperature_c: inputs.Number,
         rated: inputs.RatedSolenoid | Omit = OMIT,
         windings: inputs.SolenoidWindings | Omit = OMIT,
         plunger: inputs.Plunger | Omit = OMIT,
-        available_v: float | Omit = OMIT,
-        supply_v: float | Omit = OMIT,
-        path_resistance_ohm: float | Omit = OMIT,
-        dip_v: float | Omit = OMIT,
+        available_v: inputs.Number | Omit = OMIT,
+        supply_v: inputs.Number | Omit = OMIT,
+        path_resistance_ohm: inputs.Number | Omit = OMIT,
+        dip_v: inputs.Number | Omit = OMIT,
     ) -> models.SolenoidPullIn:
         """Check that a solenoid pulls in, and holds, on what reaches it.
 

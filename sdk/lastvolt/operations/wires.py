@@ -28,9 +28,9 @@ class Wires(Asking):
         self,
         *,
         size: str,
-        length_m: float,
+        length_m: inputs.Number,
         standard: inputs.Standard | Omit = OMIT,
-        temperature_c: float | Omit = OMIT,
+        temperature_c: inputs.Number | Omit = OMIT,
         material: inputs.Material | Omit = OMIT,
         construction: inputs.Construction | Omit = OMIT,
     ) -> models.WireResistance:
@@ -69,15 +69,15 @@ class Wires(Asking):
     def voltage_drop(
         self,
         *,
-        supply_v: float,
+        supply_v: inputs.Number,
         segments: Sequence[inputs.Segment],
-        load_current_a: float | Omit = OMIT,
-        load_resistance_ohm: float | Omit = OMIT,
-        load_power_w: float | Omit = OMIT,
+        load_current_a: inputs.Number | Omit = OMIT,
+        load_resistance_ohm: inputs.Number | Omit = OMIT,
+        load_power_w: inputs.Number | Omit = OMIT,
         circuit: inputs.CircuitKind | Omit = OMIT,
         nominal_v: inputs.Nominal | Omit = OMIT,
-        limit_drop_v: float | Omit = OMIT,
-        limit_drop_percent: float | Omit = OMIT,
+        limit_drop_v: inputs.Number | Omit = OMIT,
+        limit_drop_percent: inputs.Number | Omit = OMIT,
     ) -> models.VoltageDrop:
         """Work out the voltage at a load behind a series path, out and back.
 
