@@ -8,7 +8,6 @@ import sys
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
 from functools import cache
-from http import HTTPStatus
 from pathlib import Path
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
@@ -17,11 +16,17 @@ from apispec import APISpec
 from apispec.ext.marshmallow import MarshmallowPlugin
 from apispec.ext.marshmallow.openapi import OpenAPIConverter
 from marshmallow import Schema
+from marshmallow.fields import Dict
 
-from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api import OPERATIONS, TOPICS
 from lastvolt_service.api.answers import to_json
+from lastvolt_service.api.batch import BATCHES
 from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS
+from lastvolt_service.api.reports import reported
+from lastvolt_service.openapi_batch import TAG as BATCH_TAG
+from lastvolt_service.openapi_batch import batch_paths, request_name, request_schema
+from lastvolt_service.openapi_reports import ONLY_REPORTS, problem_answers, report_paths
 from lastvolt_service.operations.results import DEFERENCE, computed_by
 from lastvolt_service.schemas.fields import Kinded, Quantity
 from lastvolt_service.units import Interval, unit_of
@@ -37,6 +42,20 @@ DESCRIPTION = (
 )
 # What moves inside when a number may also be an interval.
 _NUMBER_KEYS = ("type", "minimum", "maximum")
+# Statuses that no operation answers: that of other methods, and our own faults.
+_NO_OPERATION = {405, 500}
+_ONLY_WITH_A_BODY = {400, 408, 413, 415}
+_HEADERS = {
+    401: ("WWW-Authenticate", "how to send a key", "string"),
+    429: ("Retry-After", "seconds to wait before the next request", "integer"),
+    503: ("Retry-After", "seconds to wait before the next try", "integer"),
+}
+_UNCHANGED = {"description": "The answer that the ETag in If-None-Match stands for is still good."}
+_KEY = {
+    "type": "http",
+    "scheme": "bearer",
+    "description": "only where whoever runs the service has set keys",
+}
 _SIMPLE = {str: "string", float: "number", int: "integer", bool: "boolean", NoneType: "null"}
 
 
@@ -69,11 +88,18 @@ def _toleranced(_converter: OpenAPIConverter, field: object, **given: Any) -> JS
     number = {key: given["ret"].pop(key) for key in _NUMBER_KEYS if key in given["ret"]}
     interval = {
         "type": "object",
-        "properties": {end: number for end in Interval._fields},
+        "properties": dict.fromkeys(Interval._fields, number),
         "required": list(Interval._fields),
         "additionalProperties": False,
     }
     return {"oneOf": [number, interval]}
+
+
+def _keyed(converter: OpenAPIConverter, field: object, **_kwargs: object) -> JSONObject:
+    """Describe the names that a mapping takes; apispec itself knows of its values only."""
+    if not isinstance(field, Dict) or field.key_field is None:
+        return {}
+    return {"propertyNames": converter.field2property(field.key_field)}
 
 
 class _Document:
@@ -87,8 +113,10 @@ class _Document:
             openapi_version="3.1.0",
             info={
                 "description": DESCRIPTION,
+                "contact": {"name": "whoever runs this service"},
                 "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
             },
+            security=[{}, {"key": []}],
             servers=[{"url": "/", "description": "the service that serves this document"}],
             plugins=[self.plugin],
         )
@@ -97,6 +125,7 @@ class _Document:
             raise TypeError("apispec made no converter")
         self.converter = converter
         converter.add_attribute_function(_kinded)  # type: ignore[no-untyped-call]  # apispec is untyped here
+        converter.add_attribute_function(_keyed)  # type: ignore[no-untyped-call]  # as above
         converter.add_attribute_function(_toleranced)  # type: ignore[no-untyped-call]  # as above
 
     def result(self, kind: Any, name: str = "") -> JSONObject:
@@ -138,8 +167,8 @@ class _Document:
             }
         return {"$ref": f"#/components/schemas/{name}"}
 
-    def add(self, operation: Operation) -> None:
-        """Describe one operation."""
+    def add(self, operation: Operation, topic: str) -> None:
+        """Describe one operation of a topic."""
         summary, description = operation.texts
         example = operation.schema.example
         answer = json.loads(to_json(operation.answer(example)))
@@ -147,7 +176,7 @@ class _Document:
             "operationId": operation.function.__name__,
             "summary": summary,
             "description": description or summary,
-            "tags": [type(operation.schema).__module__.rpartition(".")[2]],
+            "tags": [topic],
             "responses": {
                 "200": {
                     "description": "The answer.",
@@ -158,6 +187,7 @@ class _Document:
                         }
                     },
                 },
+                **({"304": _UNCHANGED} if operation.method == "GET" else {}),
                 **self._problems(operation.method),
             },
         }
@@ -176,14 +206,26 @@ class _Document:
         self.spec.path(path=operation.path, operations={operation.method.lower(): described})
 
     def _problems(self, method: str) -> JSONObject:
-        statuses = ("422",) if method == "GET" else ("400", "413", "415", "422")
-        return {
-            status: {
-                "description": HTTPStatus(int(status)).phrase,
-                "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
-            }
-            for status in statuses
+        statuses = {problem.status for problem in PROBLEMS.values()} - _NO_OPERATION
+        if method == "GET":
+            statuses -= _ONLY_WITH_A_BODY
+        return problem_answers(statuses - ONLY_REPORTS)
+
+
+def _responses() -> dict[str, JSONObject]:
+    """Describe the answers that are problems, by name."""
+    found: dict[str, JSONObject] = {}
+    for status in sorted({problem.status for problem in PROBLEMS.values()} - _NO_OPERATION):
+        types = [problem for problem in PROBLEMS.values() if problem.status == status]
+        described: JSONObject = {
+            "description": " ".join(f"{each.title} (/problems/{each.code})." for each in types),
+            "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
         }
+        if header := _HEADERS.get(status):
+            name, description, kind = header
+            described["headers"] = {name: {"description": description, "schema": {"type": kind}}}
+        found[f"Problem{status}"] = described
+    return found
 
 
 def _problem_schema() -> JSONObject:
@@ -232,8 +274,25 @@ def document() -> JSONObject:
     """
     making = _Document()
     making.spec.components.schema("Problem", _problem_schema())
-    for operation in OPERATIONS:
-        making.add(operation)
+    for name, response in _responses().items():
+        making.spec.components.response(name, response)
+    making.spec.components.security_scheme("key", _KEY)
+    for topic in TOPICS:
+        name = topic.blueprint.name
+        making.spec.tag({"name": name, "description": topic.__doc__})
+        for operation in topic.OPERATIONS:
+            making.add(operation, name)
+    posted = {problem.status for problem in PROBLEMS.values()} - _NO_OPERATION
+    for operation in reported(OPERATIONS):
+        making.spec.components.example(operation.name, {"value": operation.schema.example})
+    for path, methods in report_paths(OPERATIONS, posted - ONLY_REPORTS):
+        making.spec.path(path=path, operations=methods)
+    for batch in BATCHES:
+        making.spec.components.schema(request_name(batch), request_schema(batch, making.converter))
+    for path, methods in batch_paths(problem_answers(posted - ONLY_REPORTS)):
+        making.spec.path(path=path, operations=methods)
+    making.spec.tag(BATCH_TAG)
+    making.spec.tag({"name": "reports", "description": "Answers in words and in pictures."})
     made = making.spec.to_dict()
     for (schema, *_), name in making.converter.refs.items():
         words = " ".join(((schema.__doc__ or "").partition("\n")[0], schema.rules())).strip()

@@ -26,7 +26,7 @@ from lastvolt_service.schemas.solenoids import SolenoidPullInRequest
 from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
 
 BATCH_PREFIX = f"{API_PREFIX}/batch"
-MEMBERS = ("columns", "constants")
+MEMBERS: dict[str, type] = {"columns": dict, "constants": dict, "results": list}
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ class BatchOperation:
         Refused
             If the request as a whole does not fit.
         """
-        given_columns, constants = _members(given)
+        given_columns, constants, wanted = _members(given)
         longest = max((len(c) for c in given_columns.values() if isinstance(c, list)), default=0)
         if longest > max_rows:
             raise Refused("too-large", f"A batch may have at most {max_rows} rows: split it.")
@@ -81,9 +81,11 @@ class BatchOperation:
         except ValidationError as error:
             raise invalid(error) from error
         try:
-            found = compute(self.rows, rows.data, rows.good)
+            found = compute(self.rows, rows.data, rows.good, wanted)
         except CalculationError as error:  # of constants alone
             raise error.below("constants") from error
+        if unknown := [name for name in wanted or () if name not in found.columns]:
+            raise invalid(ValidationError({"results": [f"There is no result {unknown[0]!r}."]}))
         refused = [
             columns.RowError(row, "_".join(map(_counted, path)), detail)
             for row, path, detail in found.refusals
@@ -103,17 +105,19 @@ def _counted(key: str | int) -> str:
     return str(key + 1) if isinstance(key, int) else key
 
 
-def _members(given: Any) -> tuple[dict[str, Any], dict[str, Any]]:
+def _members(given: Any) -> tuple[dict[str, Any], dict[str, Any], list[str] | None]:
     if not isinstance(given, dict):
         raise invalid(ValidationError(["This must be an object."]))
     wrong = {name: ["There is no such field."] for name in given if name not in MEMBERS}
-    found = tuple(given.get(name, {}) for name in MEMBERS)
-    for name, member in zip(MEMBERS, found, strict=True):
-        if not isinstance(member, dict):
-            wrong[name] = ["This must be an object."]
+    for name, kind in MEMBERS.items():
+        if not isinstance(given.get(name, kind()), kind):
+            word = "a list of names" if kind is list else "an object"
+            wrong[name] = [f"This must be {word}."]
+    if not wrong and not all(isinstance(name, str) for name in given.get("results", ())):
+        wrong["results"] = ["This must be a list of names."]
     if wrong:
         raise invalid(ValidationError(wrong))
-    return found[0], found[1]
+    return given.get("columns", {}), given.get("constants", {}), given.get("results")
 
 
 BATCHES = (

@@ -3,7 +3,7 @@
 import inspect
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import Any, get_type_hints
 
@@ -12,8 +12,11 @@ from marshmallow import ValidationError
 
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.body import read_json
-from lastvolt_service.api.problems import Refused, invalid
-from lastvolt_service.schemas.base import Request
+from lastvolt_service.api.problems import Refused, invalid, pointer
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.explain import explain
+from lastvolt_service.operations.remedies import remedies
+from lastvolt_service.schemas.base import Request, take_explain
 
 API_PREFIX = "/v1"
 _SECTION = re.compile(r"\n\n(?:Parameters|Returns|Raises|Notes|References)\n-+\n")
@@ -78,11 +81,15 @@ class Operation:
         Refused
             If the request does not fit.
         """
+        return self._read(request_object)[1]
+
+    def _read(self, given: Any) -> tuple[Any, dict[str, Any], bool]:
+        """The request without the wish to be explained, its arguments, and the wish."""
         try:
-            found: dict[str, Any] = self.schema.load(request_object)
+            body, explained = take_explain(given) if self.method == "POST" else (given, False)
+            return body, self.schema.load(body), explained
         except ValidationError as error:
             raise invalid(error) from error
-        return found
 
     def answer(self, request_object: Any) -> Any:
         """Check a request and compute its answer.
@@ -94,8 +101,8 @@ class Operation:
 
         Returns
         -------
-        dataclass instance
-            The answer.
+        dataclass instance or dict
+            The answer; a dict of its fields, steps and remedies if it is to be explained.
 
         Raises
         ------
@@ -104,7 +111,26 @@ class Operation:
         CalculationError
             If it fits and has no answer.
         """
-        return self.function(**self.arguments(request_object))
+        body, arguments, explained = self._read(request_object)
+        answer = self.function(**arguments)
+        if not explained:
+            return answer
+        return {
+            **{field.name: getattr(answer, field.name) for field in fields(answer)},
+            "steps": explain(self.name, arguments, answer),
+            "remedies": remedies(
+                self.name, body, arguments, answer, again=self._again, pointer=pointer
+            ),
+        }
+
+    def _again(self, body: Any) -> Any:
+        """Answer a changed request; None where it has no answer."""
+        try:
+            answer = self.function(**self.schema.load(body))
+            to_json(answer)
+        except (ValidationError, CalculationError, ValueError):
+            return None
+        return answer
 
 
 def respond(answer: Any) -> Response:

@@ -1,6 +1,7 @@
 """A circuit whose inputs are known only within bounds: what the decisive voltages do in them."""
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.errors import Path
@@ -111,8 +112,12 @@ def bounds(circuit: Data, case: Data) -> Bounds:
     if not given:
         return Bounds((), NOT_STUDIED)
 
+    usual = relay_states(rest(*plain(circuit, case)))
+    # A relay that is meant to be open has no margin that could fall short.
+    closed = {relay.name for relay in usual if relay.energised}
+
     def outputs(values: tuple[float, ...]) -> dict[str, float]:
-        return _decisive_outputs(rest(*plain(circuit, case, values)))
+        return _decisive_outputs(rest(*plain(circuit, case, values)), closed)
 
     return Bounds(given, study([interval for _, interval in given], outputs))
 
@@ -142,7 +147,7 @@ def _given(circuit: Data, case: Data) -> tuple[tuple[Path, Interval], ...]:
     return (*intervals(circuit, ("circuit",)), *intervals(case, ("cases", case["name"])))
 
 
-def _decisive_outputs(state: State) -> dict[str, float]:
+def _decisive_outputs(state: State, closed: AbstractSet[str]) -> dict[str, float]:
     found = {}
     for load in load_states(state):
         found[f"{VOLTAGE}{load.name}"] = load.voltage_v
@@ -150,8 +155,7 @@ def _decisive_outputs(state: State) -> dict[str, float]:
             found[f"{MARGIN}{load.name}"] = load.margin_v
     for place, relay in enumerate(relay_states(state)):
         found[f"{COIL}{relay.name}"] = relay.coil_v
-        # A relay that is meant to be open has no margin that could fall short.
-        if relay.energised:
+        if relay.name in closed:
             needed = relay.drop_out_v if state.model.held[place] else relay.pick_up_v
             found[f"{PICK_UP}{relay.name}"] = relay.coil_v - needed
     return found

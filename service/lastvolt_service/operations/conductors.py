@@ -12,6 +12,7 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.physics import conductors as physics
+from lastvolt_service.rows import Numbers
 from lastvolt_service.tables import materials, sizes
 
 AWG_BASIS = "ASTM B258: AWG diameters by formula"
@@ -75,6 +76,25 @@ def copper_coefficient_per_k() -> float:
     return materials.material("copper").temperature_coefficient_per_k
 
 
+def copper_changes(temperature_c: Numbers, reference_c: Numbers) -> Numbers:
+    """Resistance of copper windings at a temperature over that at another.
+
+    Parameters
+    ----------
+    temperature_c, reference_c : float or ndarray
+        Both. [degC]
+
+    Returns
+    -------
+    float or ndarray
+    """
+    return physics.resistance_change(
+        temperature_c=temperature_c,
+        reference_temperature_c=reference_c,
+        temperature_coefficient_per_k=copper_coefficient_per_k(),
+    )
+
+
 def copper_change(temperature_c: float, reference_c: float) -> float:
     """Resistance of a copper winding at a temperature over that at another.
 
@@ -87,13 +107,7 @@ def copper_change(temperature_c: float, reference_c: float) -> float:
     -------
     float
     """
-    return float(
-        physics.resistance_change(
-            temperature_c=temperature_c,
-            reference_temperature_c=reference_c,
-            temperature_coefficient_per_k=copper_coefficient_per_k(),
-        )
-    )
+    return float(copper_changes(temperature_c, reference_c))
 
 
 @lru_cache(maxsize=4096)

@@ -5,23 +5,22 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
+from lastvolt_service.operations.drop_limits import nominal_voltage
 from lastvolt_service.operations.readings import Reading, Readings, take_readings
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
-    MARGINAL_SHARE,
     SHORT_CIRCUIT,
     STARTER,
     Check,
     Result,
-    Verdict,
     at_most,
     judge,
     merge,
     show,
     unknown,
 )
-from lastvolt_service.operations.voltage_drop import nominal_voltage
+from lastvolt_service.operations.solved import MARGINAL_SHARE, Verdict
 from lastvolt_service.tables.cables import cable_limits
 from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
 

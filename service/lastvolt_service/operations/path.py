@@ -1,7 +1,6 @@
 """A series path as the formulas need it: its wires, its resistances, where its load rests."""
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,10 +12,11 @@ from lastvolt_service.errors import (
     NoOperatingPoint,
     NoSteadyTemperature,
 )
+from lastvolt_service.operations import wire_resistance
 from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.results import show
+from lastvolt_service.operations.solved import Fault
 from lastvolt_service.operations.thermal import HeatedWire, heated_wire, temperature_of
-from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import (
     CurrentLoads,
@@ -27,6 +27,7 @@ from lastvolt_service.physics.network_elements import (
     Wires,
 )
 from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
+from lastvolt_service.rows import NOT_GIVEN, Numbers, given, pick, plain, some
 
 DEFAULT_WIRE_C = 20.0
 Segments = Sequence[Mapping[str, Any]]
@@ -39,74 +40,131 @@ class Load:
 
     Attributes
     ----------
-    current_a, resistance_ohm, power_w : float or None
-        Exactly one is given.
+    current_a, resistance_ohm, power_w : float or ndarray
+        Exactly one is given in each row, the others are NaN.
     """
 
-    current_a: float | None = None
-    resistance_ohm: float | None = None
-    power_w: float | None = None
+    current_a: Numbers = NOT_GIVEN
+    resistance_ohm: Numbers = NOT_GIVEN
+    power_w: Numbers = NOT_GIVEN
 
 
-def operating_point(
-    supply_v: float, path_ohm: float, load: Load
-) -> tuple[float, float, float | None]:
+@dataclass(frozen=True, slots=True)
+class OperatingPoint:
+    """Where a load at the end of a path comes to rest.
+
+    Attributes
+    ----------
+    current_a : float or ndarray
+        Current round the path. [A]
+    load_voltage_v : float or ndarray
+        Voltage at the load. [V]
+    unstable_v : float or ndarray
+        The unstable root of a load of constant power, else NaN. [V]
+    faults : tuple of Fault
+        Where the path cannot deliver the current or the power.
+    """
+
+    current_a: Numbers
+    load_voltage_v: Numbers
+    unstable_v: Numbers
+    faults: tuple[Fault, ...]
+
+
+def in_series(resistances_ohm: Iterable[Numbers]) -> Numbers:
+    """Add resistances up, so that their order does not matter.
+
+    Parameters
+    ----------
+    resistances_ohm : iterable of float or ndarray
+        Parts of a path. [ohm]
+
+    Returns
+    -------
+    float or ndarray
+        The sum; what each addition rounds away is added at the end. [ohm]
+    """
+    total: Numbers = 0.0
+    lost: Numbers = 0.0
+    for each in resistances_ohm:
+        raised = total + each
+        share = raised - total
+        lost = lost + ((total - (raised - share)) + (each - share))
+        total = raised
+    return total + lost
+
+
+def operating_point(supply_v: Numbers, path_ohm: Numbers, load: Load) -> OperatingPoint:
     """Find where a load at the end of a path comes to rest.
 
     Parameters
     ----------
-    supply_v : float
+    supply_v : float or ndarray
         Voltage at the start of the path. [V]
-    path_ohm : float
+    path_ohm : float or ndarray
         Resistance of the path. [ohm]
     load : Load
         What is fed.
 
     Returns
     -------
-    current_a : float
-        Current round the path. [A]
-    load_voltage_v : float
-        Voltage at the load. [V]
-    unstable_v : float or None
-        The unstable root of a load of constant power. [V]
-
-    Raises
-    ------
-    NoOperatingPoint
-        If the path cannot deliver the current or the power.
+    OperatingPoint
     """
-    if load.resistance_ohm is not None:
-        current = float(
-            resistive_load_current(
-                supply_v=supply_v,
-                path_resistance_ohm=path_ohm,
-                load_resistance_ohm=load.resistance_ohm,
-            )
-        )
-        return current, current * load.resistance_ohm, None
-    if load.current_a is not None:
-        lost = load.current_a * path_ohm
-        if lost > supply_v:
-            raise NoOperatingPoint(
-                f"No operating point exists: {show(load.current_a, 'A')} would drop "
-                f"{show(lost, 'V')} on the path, more than the supply's {show(supply_v, 'V')}. "
-                f"The path carries at most {show(supply_v / path_ohm, 'A')} into a dead short.",
-                ("load_current_a",),
-            )
-        return load.current_a, supply_v - lost, None
-    power = load.power_w or 0.0
-    stable, unstable = power_load_voltages(
-        supply_v=supply_v, path_resistance_ohm=path_ohm, load_power_w=power
+    lost = load.current_a * path_ohm
+    current, load_v = load.current_a, supply_v - lost
+    unstable: Numbers = NOT_GIVEN
+    faults: tuple[Fault, ...] = (
+        Fault(
+            lost > supply_v,
+            NoOperatingPoint,
+            ("load_current_a",),
+            _too_much_current,
+            (load.current_a, lost, supply_v, path_ohm),
+        ),
     )
-    if math.isnan(stable):
-        raise NoOperatingPoint(
-            f"No operating point exists: the path can deliver at most "
-            f"{show(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {show(power, 'W')} is "
-            "asked for. The voltage would collapse; lower the path's resistance.",
-            ("load_power_w",),
+    by_resistance, by_power = given(load.resistance_ohm), given(load.power_w)
+    if some(by_resistance):
+        flowing = resistive_load_current(
+            supply_v=supply_v, path_resistance_ohm=path_ohm, load_resistance_ohm=load.resistance_ohm
         )
-    return power / float(stable), float(stable), float(unstable)
+        current = pick(by_resistance, flowing, current)
+        load_v = pick(by_resistance, flowing * load.resistance_ohm, load_v)
+    if some(by_power):
+        stable, unstable = map(
+            plain,
+            power_load_voltages(
+                supply_v=supply_v, path_resistance_ohm=path_ohm, load_power_w=load.power_w
+            ),
+        )
+        current = pick(by_power, load.power_w / stable, current)
+        load_v = pick(by_power, stable, load_v)
+        faults = (
+            *faults,
+            Fault(
+                by_power > given(stable),
+                NoOperatingPoint,
+                ("load_power_w",),
+                _too_much_power,
+                (load.power_w, supply_v, path_ohm),
+            ),
+        )
+    return OperatingPoint(current, load_v, unstable, faults)
+
+
+def _too_much_current(load_a: float, lost_v: float, supply_v: float, path_ohm: float) -> str:
+    return (
+        f"No operating point exists: {show(load_a, 'A')} would drop {show(lost_v, 'V')} on the "
+        f"path, more than the supply's {show(supply_v, 'V')}. The path carries at most "
+        f"{show(supply_v / path_ohm, 'A')} into a dead short."
+    )
+
+
+def _too_much_power(power_w: float, supply_v: float, path_ohm: float) -> str:
+    return (
+        f"No operating point exists: the path can deliver at most "
+        f"{show(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {show(power_w, 'W')} is asked "
+        "for. The voltage would collapse; lower the path's resistance."
+    )
 
 
 def path_wires(segments: Segments) -> PathWires:
@@ -202,11 +260,11 @@ def path_temperatures(
     NoOperatingPoint
         If the path, warm from its current, cannot feed the load.
     """
-    given = {index: segments[index].get("temperature_c", DEFAULT_WIRE_C) for index in wires}
+    known_c = {index: segments[index].get("temperature_c", DEFAULT_WIRE_C) for index in wires}
     heated = {index: wire for index, wire in wires.items() if isinstance(wire, HeatedWire)}
     if not heated:
-        return given
-    network = _chain(segments, wires, given, heated, supply_v, load)
+        return known_c
+    network = _chain(segments, wires, known_c, heated, supply_v, load)
     try:
         solved = solve(network=network).wire_temperature_c
     except NoSteadyTemperature as error:
@@ -221,7 +279,7 @@ def path_temperatures(
         raise NoOperatingPoint(
             "No operating point exists: the path, warm from its current, cannot feed the load. "
             "Lower its resistance.",
-            ("load_power_w" if load.current_a is None else "load_current_a",),
+            ("load_current_a" if given(load.current_a) else "load_power_w",),
         ) from error
     return dict(zip(wires, solved.tolist(), strict=True))
 
@@ -229,7 +287,7 @@ def path_temperatures(
 def _chain(
     segments: Segments,
     wires: PathWires,
-    given: Mapping[int, float],
+    known_c: Mapping[int, float],
     heated: Mapping[int, HeatedWire],
     supply_v: float,
     load: Load,
@@ -244,7 +302,7 @@ def _chain(
         for index, segment in enumerate(segments)
         if index not in wires
     ]
-    if load.resistance_ohm is not None:
+    if given(load.resistance_ohm):
         others.append((count, count + 1, load.resistance_ohm))
     return Network(
         node_names=tuple(str(index) for index in range(count + 2)),
@@ -261,7 +319,7 @@ def _chain(
             temperature_coefficient_per_k=np.array(
                 [metal.temperature_coefficient_per_k for metal in metals.values()]
             ),
-            temperature_of=temperature_of([heated.get(i) for i in wires], list(given.values())),
+            temperature_of=temperature_of([heated.get(i) for i in wires], list(known_c.values())),
         ),
         resistors=Resistors(
             start=np.array([start for start, _, _ in others]),
@@ -279,8 +337,8 @@ def _chain(
     )
 
 
-def _load(value: float | None, name: str, ends: Mapping[str, list[int]]) -> dict[str, Any]:
-    if value is None:
+def _load(value: Numbers, name: str, ends: Mapping[str, list[int]]) -> dict[str, Any]:
+    if not given(value):
         return {}
     return {**{key: np.array(nodes) for key, nodes in ends.items()}, name: np.array([value])}
 
@@ -308,13 +366,14 @@ def path_resistances(
     if wires:
         # All wires of the path in one array: a numpy call costs more than the sum it does.
         metals = [path_metal(wire) for wire in wires.values()]
-        ratios = resistance_ratio(
-            temperature_c=np.array([temperatures[index] for index in wires]),
+        warm = wire_resistance.solve(
+            resistance_20_ohm_per_m=np.array([m.resistance_20_ohm_per_m for m in metals]),
             temperature_coefficient_per_k=np.array(
-                [metal.temperature_coefficient_per_k for metal in metals]
+                [m.temperature_coefficient_per_k for m in metals]
             ),
+            temperature_c=np.array([temperatures[index] for index in wires]),
+            length_m=np.array([segments[index]["length_m"] for index in wires]),
         )
-        for index, metal, ratio in zip(wires, metals, np.atleast_1d(ratios), strict=True):
-            length = segments[index]["length_m"]
-            ohms[index] = metal.resistance_20_ohm_per_m * float(ratio) * length
+        for index, ohm in zip(wires, warm.columns["resistance_ohm"].tolist(), strict=True):
+            ohms[index] = ohm
     return ohms

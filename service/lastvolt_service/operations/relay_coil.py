@@ -5,23 +5,45 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from lastvolt_service import tables
-from lastvolt_service.operations.conductors import copper_change, copper_coefficient_per_k
+from lastvolt_service.operations.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.results import (
     DEFERENCE,
     HOT_SURFACE,
     Check,
     Result,
-    at_least,
-    at_most,
     show,
+    spoken,
     unknown,
 )
+from lastvolt_service.operations.solved import (
+    MARGINAL,
+    UNKNOWN,
+    Judged,
+    Solved,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.physics import coil as physics
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Flags,
+    Numbers,
+    Texts,
+    are,
+    given,
+    number,
+    one_row,
+    optional,
+    pick,
+    plain,
+)
 from lastvolt_service.tables.materials import material
 
 # Longest continuous coil voltage over nominal where no thermal data is given.
 CONTINUOUS_SHARE = 1.2
 SCALING = tables.citation("relays", "pick_up_scaling")
+CAUTIONS = (HOT_SURFACE, DEFERENCE)
+OFF = "suppression_"  # what happens at switch-off, among the columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,40 +83,6 @@ class RelayCoil(Result):
     suppression: Annotated[SuppressionResult, "what happens at switch-off"]
 
 
-@dataclass(frozen=True, slots=True)
-class _Coil:
-    """A coil with its copper, as the functions below share it."""
-
-    resistance_ohm: float
-    pick_up_v: float
-    drop_out_v: float | None
-    reference_c: float
-    ambient_c: float
-    drive_v: float
-    k_per_w: float | None
-
-    def change(self, temperature_c: float) -> float:
-        return copper_change(temperature_c, self.reference_c)
-
-    @property
-    def ambient_resistance_ohm(self) -> float:
-        return self.resistance_ohm * self.change(self.ambient_c)
-
-    @property
-    def warm_c(self) -> float | None:
-        if self.k_per_w is None:
-            return None
-        return self.ambient_c + float(
-            physics.self_heating_rise(
-                coil_v=self.drive_v,
-                resistance_ohm=self.ambient_resistance_ohm,
-                ambient_c=self.ambient_c,
-                thermal_resistance_k_per_w=self.k_per_w,
-                temperature_coefficient_per_k=copper_coefficient_per_k(),
-            )
-        )
-
-
 def relay_coil(
     *,
     nominal_v: float,
@@ -123,171 +111,221 @@ def relay_coil(
     -------
     RelayCoil
     """
-    drive = nominal_v if maximum_v is None else maximum_v
-    coil = _Coil(
-        coil_resistance_ohm,
-        pick_up_v,
-        drop_out_v,
-        reference_temperature_c,
-        ambient_c,
-        drive,
-        thermal_resistance_k_per_w,
+    kind = suppression["kind"]
+    solved = solve(
+        nominal_v=nominal_v,
+        coil_resistance_ohm=coil_resistance_ohm,
+        pick_up_v=pick_up_v,
+        drop_out_v=optional(drop_out_v),
+        reference_temperature_c=reference_temperature_c,
+        ambient_c=ambient_c,
+        available_v=available_v,
+        dip_v=optional(dip_v),
+        maximum_v=optional(maximum_v),
+        thermal_resistance_k_per_w=optional(thermal_resistance_k_per_w),
+        coil_limit_c=optional(coil_limit_c),
+        energised_before=energised_before,
+        suppression_kind=kind,
+        suppression_resistance_ohm=suppression.get("resistance_ohm", NOT_GIVEN),
+        suppression_zener_v=suppression.get("zener_v", NOT_GIVEN),
+        switch_limit_v=optional(switch_limit_v),
     )
-    warm = coil.warm_c
-    temperature = warm if energised_before and warm is not None else ambient_c
-    change = coil.change(temperature)
-    resistance = coil_resistance_ohm * change
-    needed = pick_up_v * change
-    released = None if drop_out_v is None else drop_out_v * change
-    longest = _maximum_continuous_v(coil, coil_limit_c)
-    off = _switch_off(coil, suppression)
+    found = one_row(solved.columns)
+    off = {name.removeprefix(OFF): found.pop(name) for name in [*found] if name.startswith(OFF)}
+    cold, warm, hold, continuous, peak = solved.checks.items()
     return RelayCoil(
-        coil_temperature_c=temperature,
-        coil_resistance_ohm=resistance,
-        coil_current_a=drive / resistance,
-        coil_power_w=drive**2 / resistance,
-        pick_up_v=needed,
-        drop_out_v=released,
-        pick_up_margin_v=available_v - needed,
-        hold_margin_v=None if dip_v is None or released is None else dip_v - released,
-        maximum_continuous_v=longest,
-        suppression=off,
+        **found,
+        suppression=SuppressionResult(kind, **off),
         checks=(
-            _pick_up_check("pick-up, coil at ambient", coil, ambient_c, available_v),
-            _warm_pick_up_check(coil, warm, available_v),
-            _hold_check(coil, ambient_c if warm is None else warm, dip_v),
-            _continuous_check(longest, maximum_v, nominal_v, ambient_c),
-            _peak_check(off, switch_limit_v),
+            _pick_up_check(*cold, ambient_c),
+            _pick_up_check(*warm, solved.aside["warm_c"]),
+            _hold_check(*hold),
+            _continuous_check(*continuous, ambient_c, found["maximum_continuous_v"]),
+            _peak_check(*peak, kind),
         ),
         basis=(SCALING, material("copper").citation),
-        cautions=(HOT_SURFACE, DEFERENCE),
+        cautions=CAUTIONS,
     )
 
 
-def _maximum_continuous_v(coil: _Coil, coil_limit_c: float | None) -> float | None:
-    if coil.k_per_w is None or coil_limit_c is None:
-        return None
-    return float(
-        physics.voltage_at_rise(
-            rise_k=coil_limit_c - coil.ambient_c,
-            resistance_ohm=coil.ambient_resistance_ohm,
-            ambient_c=coil.ambient_c,
-            thermal_resistance_k_per_w=coil.k_per_w,
-            temperature_coefficient_per_k=copper_coefficient_per_k(),
+def solve(
+    *,
+    nominal_v: Numbers,
+    coil_resistance_ohm: Numbers,
+    pick_up_v: Numbers,
+    drop_out_v: Numbers,
+    reference_temperature_c: Numbers,
+    ambient_c: Numbers,
+    available_v: Numbers,
+    dip_v: Numbers,
+    maximum_v: Numbers,
+    thermal_resistance_k_per_w: Numbers,
+    coil_limit_c: Numbers,
+    energised_before: Flags,
+    suppression_kind: Texts,
+    suppression_resistance_ohm: Numbers,
+    suppression_zener_v: Numbers,
+    switch_limit_v: Numbers,
+) -> Solved:
+    """Work out one coil or many; parameters as in requests, NaN where not given.
+
+    Returns
+    -------
+    Solved
+    """
+    drive_v = pick(given(maximum_v), maximum_v, nominal_v)
+    change_cold = copper_changes(ambient_c, reference_temperature_c)
+    cold_ohm = coil_resistance_ohm * change_cold
+    thermal = {
+        "resistance_ohm": cold_ohm,
+        "ambient_c": ambient_c,
+        "thermal_resistance_k_per_w": thermal_resistance_k_per_w,
+        "temperature_coefficient_per_k": copper_coefficient_per_k(),
+    }
+    warm_c = ambient_c + plain(physics.self_heating_rise(coil_v=drive_v, **thermal))
+    change_warm = copper_changes(warm_c, reference_temperature_c)
+    longest_v = plain(physics.voltage_at_rise(rise_k=coil_limit_c - ambient_c, **thermal))
+    known = given(warm_c)
+    is_warm = energised_before & known
+    change = pick(is_warm, change_warm, change_cold)
+    ohm, needed_v, released_v = (
+        coil_resistance_ohm * change,
+        pick_up_v * change,
+        drop_out_v * change,
+    )
+    off = _switch_off(
+        suppression_kind,
+        suppression_resistance_ohm,
+        suppression_zener_v,
+        supply_v=drive_v,
+        resistance_ohm=cold_ohm,  # the peak is highest with the largest current: cold yet
+        drop_out_v=drop_out_v * change_cold,
+    )
+    return Solved(
+        {
+            "coil_temperature_c": pick(is_warm, warm_c, ambient_c),
+            "coil_resistance_ohm": ohm,
+            "coil_current_a": drive_v / ohm,
+            "coil_power_w": drive_v**2 / ohm,
+            "pick_up_v": needed_v,
+            "drop_out_v": released_v,
+            "pick_up_margin_v": available_v - needed_v,
+            "hold_margin_v": dip_v - released_v,
+            "maximum_continuous_v": longest_v,
+            **off,
+        },
+        {
+            "pick-up, coil at ambient": reaches(available_v, pick_up_v * change_cold),
+            "pick-up, coil warm from use": reaches(available_v, pick_up_v * change_warm),
+            "hold in a dip": reaches(dip_v, drop_out_v * pick(known, change_warm, change_cold)),
+            "continuous voltage": stays_within(
+                maximum_v, pick(given(longest_v), longest_v, CONTINUOUS_SHARE * nominal_v)
+            ),
+            "switch-off peak": _judge_peak(
+                off["suppression_peak_v"], switch_limit_v, suppression_kind
+            ),
+        },
+        aside={"warm_c": warm_c},
+    )
+
+
+def _switch_off(
+    kind: Texts, clamp_ohm: Numbers, zener_v: Numbers, *, drop_out_v: Numbers, **coil: Numbers
+) -> dict[str, Numbers]:
+    """What happens at switch-off; NaN without suppression."""
+    fixed_v = pick(are(kind, "diode"), physics.DIODE_FORWARD_V, zener_v)
+    is_resistor = are(kind, "resistor")
+    shared: dict[str, Numbers] = {
+        **coil,
+        "clamp_v": pick(is_resistor, 0.0, fixed_v),
+        "clamp_resistance_ohm": pick(is_resistor, clamp_ohm, 0.0),
+    }
+    resistor_a = coil["supply_v"] / clamp_ohm
+    return {
+        "suppression_peak_v": physics.switch_off_peak(**shared),
+        "suppression_resistor_current_a": resistor_a,
+        "suppression_resistor_power_w": resistor_a * coil["supply_v"],
+        "suppression_release_time_constants": plain(
+            physics.release_time_constants(drop_out_v=drop_out_v, **shared)
+        ),
+    }
+
+
+def _judge_peak(peak_v: Numbers, limit_v: Numbers, kind: Texts) -> Judged:
+    judged = stays_within(peak_v, limit_v)
+    # Without suppression the peak has no figure, but is known to be high.
+    return judged._replace(verdict=pick(are(kind, "none"), MARGINAL, judged.verdict))
+
+
+def _pick_up_check(name: str, judged: Judged, temperature_c: float) -> Check:
+    if judged.verdict == UNKNOWN:
+        return unknown(
+            name, "V", SCALING, "Give thermal_resistance_k_per_w to know how warm the coil gets."
         )
-    )
-
-
-def _pick_up_check(name: str, coil: _Coil, temperature_c: float, available_v: float) -> Check:
-    needed = coil.pick_up_v * coil.change(temperature_c)
+    available, needed = show(judged.value, "V"), show(judged.limit, "V")
     at = f"at a coil temperature of {show(temperature_c, 'degC')}"
-    return at_least(
+    return spoken(
         name,
-        available_v,
-        needed,
+        judged,
         "V",
         SCALING,
         {
-            "pass": f"The relay closes {at}: {show(available_v, 'V')} arrives and it needs "
-            f"{show(needed, 'V')}.",
-            "fail": f"The relay may not close {at}: it needs {show(needed, 'V')} and only "
-            f"{show(available_v, 'V')} arrives. Mend the coil's feed or take a relay with a "
-            "lower pick-up voltage.",
+            "pass": f"The relay closes {at}: {available} arrives and it needs {needed}.",
+            "fail": f"The relay may not close {at}: it needs {needed} and only {available} "
+            "arrives. Mend the coil's feed or take a relay with a lower pick-up voltage.",
         },
     )
 
 
-def _warm_pick_up_check(coil: _Coil, warm: float | None, available_v: float) -> Check:
-    name = "pick-up, coil warm from use"
-    if warm is None:
-        return unknown(
-            name, "V", SCALING, "Give thermal_resistance_k_per_w to know how warm the coil gets."
-        )
-    return _pick_up_check(name, coil, warm, available_v)
-
-
-def _hold_check(coil: _Coil, temperature_c: float, dip_v: float | None) -> Check:
-    name = "hold in a dip"
-    if dip_v is None or coil.drop_out_v is None:
+def _hold_check(name: str, judged: Judged) -> Check:
+    if judged.verdict == UNKNOWN:
         return unknown(name, "V", SCALING, "Give drop_out_v and dip_v to know whether it holds.")
-    limit = coil.drop_out_v * coil.change(temperature_c)
-    return at_least(
+    limit = show(judged.limit, "V")
+    return spoken(
         name,
-        dip_v,
-        limit,
+        judged,
         "V",
         SCALING,
         {
-            "pass": f"The relay holds down to {show(limit, 'V')}; the dip stays above it.",
-            "fail": f"The relay lets go below {show(limit, 'V')} and the dip reaches "
-            f"{show(dip_v, 'V')}: it would chatter. Feed its coil from a point that sags less.",
+            "pass": f"The relay holds down to {limit}; the dip stays above it.",
+            "fail": f"The relay lets go below {limit} and the dip reaches "
+            f"{show(judged.value, 'V')}: it would chatter. Feed its coil from a point that sags "
+            "less.",
         },
     )
 
 
 def _continuous_check(
-    longest: float | None, maximum_v: float | None, nominal_v: float, ambient_c: float
+    name: str, judged: Judged, ambient_c: float, longest_v: float | None
 ) -> Check:
-    name = "continuous voltage"
-    if maximum_v is None:
+    if judged.verdict == UNKNOWN:
         return unknown(
             name, "V", "coil limit given by the caller", "Give maximum_v, the charging voltage."
         )
+    gets, stands, at = show(judged.value, "V"), show(judged.limit, "V"), show(ambient_c, "degC")
     basis = "coil_limit_c and thermal_resistance_k_per_w given by the caller"
-    if longest is None:
-        longest = CONTINUOUS_SHARE * nominal_v
+    if longest_v is None:
         basis = tables.citation("relays", "continuous_voltage")
-    return at_most(
+    return spoken(
         name,
-        maximum_v,
-        longest,
+        judged,
         "V",
         basis,
         {
-            "pass": f"The coil stands {show(maximum_v, 'V')} for hours at "
-            f"{show(ambient_c, 'degC')}; its limit there is {show(longest, 'V')}.",
-            "fail": f"The coil stands {show(longest, 'V')} for hours at "
-            f"{show(ambient_c, 'degC')} and gets {show(maximum_v, 'V')}: mount it cooler, or "
-            "take a coil of higher resistance.",
+            "pass": f"The coil stands {gets} for hours at {at}; its limit there is {stands}.",
+            "fail": f"The coil stands {stands} for hours at {at} and gets {gets}: mount it "
+            "cooler, or take a coil of higher resistance.",
         },
     )
 
 
-def _switch_off(coil: _Coil, suppression: Mapping[str, Any]) -> SuppressionResult:
-    kind = suppression["kind"]
+def _peak_check(name: str, judged: Judged, kind: str) -> Check:
     if kind == "none":
-        return SuppressionResult(kind, None, None, None, None)
-    clamp_v = {"diode": physics.DIODE_FORWARD_V, "zener": suppression.get("zener_v", 0.0)}
-    clamp_ohm = suppression.get("resistance_ohm", 0.0)
-    # The peak is highest with the coil's largest current: at ambient, before it has warmed up.
-    shared = {
-        "supply_v": coil.drive_v,
-        "resistance_ohm": coil.ambient_resistance_ohm,
-        "clamp_v": clamp_v.get(kind, 0.0),
-        "clamp_resistance_ohm": clamp_ohm,
-    }
-    release = None
-    if coil.drop_out_v is not None:
-        drop_out = coil.drop_out_v * coil.change(coil.ambient_c)
-        release = float(physics.release_time_constants(drop_out_v=drop_out, **shared))
-    resistor = coil.drive_v / clamp_ohm if clamp_ohm else None
-    return SuppressionResult(
-        kind=kind,
-        peak_v=float(physics.switch_off_peak(**shared)),
-        resistor_current_a=resistor,
-        resistor_power_w=None if resistor is None else resistor * coil.drive_v,
-        release_time_constants=release,
-    )
-
-
-def _peak_check(off: SuppressionResult, switch_limit_v: float | None) -> Check:
-    name = "switch-off peak"
-    if off.peak_v is None:
         return Check(
             name,
             "marginal",
             None,
-            switch_limit_v,
+            number(judged.limit),
             "V",
             None,
             tables.citation("relays", "unsuppressed_peak"),
@@ -296,22 +334,21 @@ def _peak_check(off: SuppressionResult, switch_limit_v: float | None) -> Check:
         )
     slower = (
         " The plain diode makes the relay open slowly, which wears its contacts."
-        if off.kind == "diode"
+        if kind == "diode"
         else ""
     )
-    said = f"Switching off puts {show(off.peak_v, 'V')} across the switch."
-    if switch_limit_v is None:
+    said = f"Switching off puts {show(judged.value, 'V')} across the switch."
+    if judged.verdict == UNKNOWN:
         basis = tables.citation("relays", "diode_release") if slower else SCALING
         message = f"{said}{slower} Give switch_limit_v to judge it."
-        return unknown(name, "V", basis, message, value=off.peak_v)
-    return at_most(
+        return unknown(name, "V", basis, message, value=number(judged.value))
+    return spoken(
         name,
-        off.peak_v,
-        switch_limit_v,
+        judged,
         "V",
         "switch_limit_v given by the caller",
         {
             "pass": f"{said}{slower}",
-            "fail": f"{said} It stands {show(switch_limit_v, 'V')}: clamp the coil lower.",
+            "fail": f"{said} It stands {show(judged.limit, 'V')}: clamp the coil lower.",
         },
     )

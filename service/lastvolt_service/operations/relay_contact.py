@@ -5,8 +5,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
-import numpy as np
-
 from lastvolt_service import tables
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -14,17 +12,27 @@ from lastvolt_service.operations.results import (
     HOT_SURFACE,
     Check,
     Result,
-    at_least,
-    at_most,
     merge,
     show,
+    spoken,
     unknown,
 )
+from lastvolt_service.operations.solved import (
+    FAIL,
+    MARGINAL,
+    UNKNOWN,
+    Judged,
+    Solved,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.physics.contact import derated_current, joule_power
+from lastvolt_service.rows import Numbers, given, number, one_row, optional, pick
 from lastvolt_service.tables.limits import contact_limits, inrush
 
 MINIMUM_CURRENT_A = 0.1  # silver contacts; common practice, no source
 GIVEN = "rating given by the caller"
+CAUTIONS = (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,160 +75,197 @@ def relay_contact(
     -------
     RelayContact
     """
-    derated = float(
-        derated_current(
-            ambient_c=ambient_c,
-            curve_ambient_c=np.array([rating_ambient_c, *(p["ambient_c"] for p in derating)]),
-            curve_current_a=np.array([rating_a, *(p["current_a"] for p in derating)]),
-        )
-    )
-    allowed = None if math.isnan(derated) else derated
-    estimated = inrush_current_a is None
     multiple = inrush()[load_kind]
-    first = (
-        multiple.highest_multiple * load_current_a
-        if inrush_current_a is None
-        else max(inrush_current_a, load_current_a)
+    solved = solve(
+        rating_a=rating_a,
+        rating_ambient_c=rating_ambient_c,
+        derating=derating,
+        make_rating_a=optional(make_rating_a),
+        supply_v=supply_v,
+        rated_v=rated_v,
+        load_current_a=load_current_a,
+        inrush_factor=multiple.highest_multiple,
+        inrush_current_a=optional(inrush_current_a),
+        contact_resistance_ohm=optional(contact_resistance_ohm),
+        minimum_current_a=optional(minimum_current_a),
+        ambient_c=ambient_c,
     )
-    ohm = contact_resistance_ohm
-    drop = None if ohm is None else load_current_a * ohm
-    heat = None
-    if ohm is not None:
-        heat = float(joule_power(current_a=load_current_a, resistance_ohm=ohm))
+    estimate = multiple.citation if inrush_current_a is None else ""
+    steady, first, voltage, drop, least = solved.checks.items()
     return RelayContact(
-        derated_current_a=allowed,
-        utilisation_percent=100 * load_current_a / allowed if allowed else None,
-        inrush_current_a=first,
-        inrush_estimated=estimated,
-        contact_drop_v=drop,
-        contact_power_w=heat,
+        **one_row(solved.columns),
+        inrush_estimated=inrush_current_a is None,
         checks=(
-            _steady_check(load_current_a, allowed, ambient_c),
-            _inrush_check(first, make_rating_a, rating_a, multiple.citation if estimated else ""),
-            _voltage_check(supply_v, rated_v),
-            _drop_check(drop),
-            _least_check(load_current_a, minimum_current_a),
+            _steady_check(*steady, ambient_c),
+            _inrush_check(*first, estimate, own_limit=make_rating_a is not None),
+            _voltage_check(*voltage),
+            _drop_check(*drop),
+            _least_check(*least, own_limit=minimum_current_a is not None),
         ),
-        basis=merge((GIVEN,), (multiple.citation,) if estimated else ()),
-        cautions=(FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+        basis=merge((GIVEN,), (estimate,) if estimate else ()),
+        cautions=CAUTIONS,
     )
 
 
-def _steady_check(load_a: float, allowed: float | None, ambient_c: float) -> Check:
-    name = "steady current"
-    there = f"at {show(ambient_c, 'degC')}"
-    if allowed is None:
+def solve(
+    *,
+    rating_a: Numbers,
+    rating_ambient_c: Numbers,
+    derating: Sequence[Mapping[str, Numbers]],
+    make_rating_a: Numbers,
+    supply_v: Numbers,
+    rated_v: Numbers,
+    load_current_a: Numbers,
+    inrush_factor: Numbers,
+    inrush_current_a: Numbers,
+    contact_resistance_ohm: Numbers,
+    minimum_current_a: Numbers,
+    ambient_c: Numbers,
+) -> Solved:
+    """Work out one contact or many; parameters as in requests, NaN where not given.
+
+    Parameters
+    ----------
+    inrush_factor : float or ndarray
+        Published multiple of the kind of load. [1]
+
+    Returns
+    -------
+    Solved
+    """
+    allowed = derated_current(
+        ambient_c=ambient_c,
+        curve_ambient_c=[rating_ambient_c, *(point["ambient_c"] for point in derating)],
+        curve_current_a=[rating_a, *(point["current_a"] for point in derating)],
+    )
+    measured = pick(inrush_current_a < load_current_a, load_current_a, inrush_current_a)
+    first = pick(given(inrush_current_a), measured, inrush_factor * load_current_a)
+    drop = load_current_a * contact_resistance_ohm
+    own_limit = given(make_rating_a)
+    closing = stays_within(first, pick(own_limit, make_rating_a, rating_a))
+    # A rating for steady current says that a lower inrush is good, not that a higher one is bad.
+    unproved = (first > rating_a) > own_limit
+    least = pick(given(minimum_current_a), minimum_current_a, MINIMUM_CURRENT_A)
+    smallest = reaches(load_current_a, least)
+    return Solved(
+        {
+            "derated_current_a": allowed,
+            "utilisation_percent": 100 * load_current_a / pick(allowed > 0, allowed, math.nan),
+            "inrush_current_a": first,
+            "contact_drop_v": drop,
+            "contact_power_w": joule_power(
+                current_a=load_current_a, resistance_ohm=contact_resistance_ohm
+            ),
+        },
+        {
+            "steady current": stays_within(load_current_a, allowed),
+            "inrush": closing._replace(verdict=pick(unproved, UNKNOWN, closing.verdict)),
+            # A rated voltage is made to be used in full: reaching it is no small margin.
+            "rated voltage": stays_within(supply_v, rated_v, 0.0),
+            "drop of the contact": stays_within(drop, contact_limits()["relay"].limit_v),
+            # It may work for years: a matter of material, so never worse than marginal.
+            "smallest current": smallest._replace(
+                verdict=pick(smallest.verdict == FAIL, MARGINAL, smallest.verdict)
+            ),
+        },
+    )
+
+
+def _steady_check(name: str, judged: Judged, ambient_c: float) -> Check:
+    at = show(ambient_c, "degC")
+    if judged.verdict == UNKNOWN:
         return unknown(
             name,
             "A",
             GIVEN,
-            f"No rating is given for {show(ambient_c, 'degC')}, and none is extrapolated: add "
-            "the maker's derating up to there.",
-            value=load_a,
+            f"No rating is given for {at}, and none is extrapolated: add the maker's derating up "
+            "to there.",
+            value=number(judged.value),
         )
-    return at_most(
+    takes, may = show(judged.value, "A"), show(judged.limit, "A")
+    return spoken(
         name,
-        load_a,
-        allowed,
+        judged,
         "A",
         GIVEN,
         {
-            "pass": f"The contact carries {show(load_a, 'A')} of the {show(allowed, 'A')} it "
-            f"may carry {there}.",
-            "fail": f"The contact may carry {show(allowed, 'A')} {there} and the load takes "
-            f"{show(load_a, 'A')}: mount it cooler, or take a larger relay.",
+            "pass": f"The contact carries {takes} of the {may} it may carry at {at}.",
+            "fail": f"The contact may carry {may} at {at} and the load takes {takes}: mount it "
+            "cooler, or take a larger relay.",
         },
     )
 
 
-def _inrush_check(
-    first: float, make_rating_a: float | None, rating_a: float, estimate: str
-) -> Check:
-    name = "inrush"
+def _inrush_check(name: str, judged: Judged, estimate: str, *, own_limit: bool) -> Check:
     how = " It is an estimate at the high end of published multiples; measure it." * bool(estimate)
-    limit, basis = make_rating_a, GIVEN
-    if limit is None:
-        if first > rating_a:
-            return unknown(
-                name,
-                "A",
-                estimate or GIVEN,
-                f"The load starts with {show(first, 'A')}, above the steady rating: give "
-                f"make_rating_a to judge it.{how}",
-                value=first,
-            )
-        limit, basis = rating_a, "steady rating, for want of a make rating"
-    return at_most(
+    first, limit = show(judged.value, "A"), show(judged.limit, "A")
+    if judged.verdict == UNKNOWN:
+        return unknown(
+            name,
+            "A",
+            estimate or GIVEN,
+            f"The load starts with {first}, above the steady rating: give make_rating_a to judge "
+            f"it.{how}",
+            value=number(judged.value),
+        )
+    basis = GIVEN if own_limit else "steady rating, for want of a make rating"
+    return spoken(
         name,
-        first,
-        limit,
+        judged,
         "A",
         f"{basis}; {estimate}" if estimate else basis,
         {
-            "pass": f"The contact may close on {show(limit, 'A')} and the load starts with "
-            f"{show(first, 'A')}.{how}",
-            "fail": f"The load starts with {show(first, 'A')} and the contact may close on "
-            f"{show(limit, 'A')}: it can weld shut.{how}",
+            "pass": f"The contact may close on {limit} and the load starts with {first}.{how}",
+            "fail": f"The load starts with {first} and the contact may close on {limit}: it can "
+            f"weld shut.{how}",
         },
     )
 
 
-def _voltage_check(supply_v: float, rated_v: float) -> Check:
-    # A rated voltage is made to be used in full: reaching it is no small margin.
-    margin = rated_v - supply_v
-    good = margin >= 0
-    return Check(
-        "rated voltage",
-        "pass" if good else "fail",
-        supply_v,
-        rated_v,
+def _voltage_check(name: str, judged: Judged) -> Check:
+    rated = show(judged.limit, "V")
+    return spoken(
+        name,
+        judged,
         "V",
-        margin,
         GIVEN,
-        f"The contact may break {show(rated_v, 'V')} DC."
-        if good
-        else f"The contact may break {show(rated_v, 'V')} DC and the supply reaches "
-        f"{show(supply_v, 'V')}: its arc may not go out. Take a relay made for this voltage.",
+        {
+            "pass": f"The contact may break {rated} DC.",
+            "fail": f"The contact may break {rated} DC and the supply reaches "
+            f"{show(judged.value, 'V')}: its arc may not go out. Take a relay made for this "
+            "voltage.",
+        },
     )
 
 
-def _drop_check(drop: float | None) -> Check:
-    name = "drop of the contact"
+def _drop_check(name: str, judged: Judged) -> Check:
     limit = contact_limits()["relay"]
-    if drop is None:
+    if judged.verdict == UNKNOWN:
         return unknown(name, "V", limit.citation, "Give contact_resistance_ohm, or measure it.")
-    return at_most(
+    drop = show(judged.value, "V")
+    return spoken(
         name,
-        drop,
-        limit.limit_v,
+        judged,
         "V",
         limit.citation,
         {
-            "pass": f"The contact drops {show(drop, 'V')}, as a sound one does.",
-            "fail": f"The contact drops {show(drop, 'V')}, a sound one at most "
-            f"{show(limit.limit_v, 'V')}: it is worn or too small.",
+            "pass": f"The contact drops {drop}, as a sound one does.",
+            "fail": f"The contact drops {drop}, a sound one at most {show(limit.limit_v, 'V')}: "
+            "it is worn or too small.",
         },
     )
 
 
-def _least_check(load_a: float, minimum_a: float | None) -> Check:
-    least = MINIMUM_CURRENT_A if minimum_a is None else minimum_a
-    basis = GIVEN if minimum_a is not None else tables.citation("relays", "minimum_current")
-    check = at_least(
-        "smallest current",
-        load_a,
-        least,
+def _least_check(name: str, judged: Judged, *, own_limit: bool) -> Check:
+    enough = "The load is large enough to keep the contact clean."
+    little = (
+        f"{show(judged.value, 'A')} is too little to keep the contact clean: it may fail to "
+        "conduct in time. Take a relay made for small loads."
+    )
+    return spoken(
+        name,
+        judged,
         "A",
-        basis,
-        {
-            "pass": "The load is large enough to keep the contact clean.",
-            "fail": f"{show(load_a, 'A')} is too little to keep the contact clean: it may fail "
-            "to conduct in time. Take a relay made for small loads.",
-        },
+        GIVEN if own_limit else tables.citation("relays", "minimum_current"),
+        {"pass": enough, "marginal": little} if judged.margin < 0 else {"pass": enough},
     )
-    # It may work for years: a matter of material, so never worse than marginal.
-    if check.verdict == "fail":
-        return Check(
-            "smallest current", "marginal", load_a, least, "A", check.margin, basis, check.message
-        )
-    return check

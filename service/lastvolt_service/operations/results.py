@@ -4,17 +4,21 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import metadata
-from typing import Annotated, Literal
+from typing import Annotated
 
 from lastvolt_service import tables
+from lastvolt_service.operations.solved import (
+    VERDICTS,
+    Judged,
+    Verdict,
+    reaches,
+    stays_within,
+    verdict_code,
+)
+from lastvolt_service.rows import number
 
-Verdict = Literal["pass", "marginal", "fail", "unknown"]
 # Unknown is worse than pass, as something is left unproved, and better than marginal.
 VERDICTS_WORST_FIRST: tuple[Verdict, ...] = ("fail", "marginal", "unknown", "pass")
-
-# A check that passes by less than this share of its limit is marginal: meters, contacts and
-# temperatures are seldom known better. Common practice, no source.
-MARGINAL_SHARE = 0.10
 
 COMMON_PRACTICE = "common practice, no source"
 DEFERENCE = (
@@ -119,9 +123,7 @@ def judge(margin: float, scale: float) -> Verdict:
     str
         ``fail`` below zero, ``marginal`` within `MARGINAL_SHARE` of the scale, else ``pass``.
     """
-    if margin < 0:
-        return "fail"
-    return "marginal" if margin < MARGINAL_SHARE * abs(scale) else "pass"
+    return VERDICTS[int(verdict_code(margin, scale))]
 
 
 def at_least(
@@ -154,9 +156,7 @@ def at_least(
     -------
     Check
     """
-    margin = value - limit
-    scale = limit if scale is None else scale
-    return _check(name, value, limit, unit, basis, margin, messages, scale)
+    return spoken(name, reaches(value, limit, scale), unit, basis, messages)
 
 
 def at_most(
@@ -174,26 +174,39 @@ def at_most(
     -------
     Check
     """
-    margin = limit - value
-    scale = limit if scale is None else scale
-    return _check(name, value, limit, unit, basis, margin, messages, scale)
+    return spoken(name, stays_within(value, limit, scale), unit, basis, messages)
 
 
-def _check(
-    name: str,
-    value: float,
-    limit: float,
-    unit: str,
-    basis: str,
-    margin: float,
-    messages: dict[Verdict, str],
-    scale: float,
-) -> Check:
-    verdict = judge(margin, scale)
+def spoken(name: str, judged: Judged, unit: str, basis: str, messages: dict[Verdict, str]) -> Check:
+    """Put a check of one row into words.
+
+    Parameters
+    ----------
+    name : str
+        What is checked.
+    judged : Judged
+        How it came out.
+    unit, basis, messages
+        As for `at_least`.
+
+    Returns
+    -------
+    Check
+    """
+    verdict = VERDICTS[judged.verdict]
     message = messages.get(verdict, messages["pass"])
     if verdict == "marginal" and "marginal" not in messages:
         message = f"{message} The margin is small."
-    return Check(name, verdict, value, limit, unit, margin, basis, message)
+    return Check(
+        name,
+        verdict,
+        number(judged.value),
+        number(judged.limit),
+        unit,
+        number(judged.margin),
+        basis,
+        message,
+    )
 
 
 def unknown(name: str, unit: str, basis: str, message: str, value: float | None = None) -> Check:

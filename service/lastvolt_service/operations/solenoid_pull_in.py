@@ -1,12 +1,12 @@
 """A solenoid: the voltage that moves its plunger when hot, and what may stand in the way."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Annotated
 
 from lastvolt_service import tables
 from lastvolt_service.errors import ConflictingFields
-from lastvolt_service.operations.conductors import copper_change, copper_coefficient_per_k
+from lastvolt_service.operations.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.results import (
     DEFERENCE,
     HOT_SURFACE,
@@ -14,16 +14,28 @@ from lastvolt_service.operations.results import (
     STARTER,
     Check,
     Result,
-    at_least,
+    merge,
     show,
+    spoken,
     unknown,
+)
+from lastvolt_service.operations.solved import (
+    UNKNOWN,
+    Fault,
+    Judged,
+    Solved,
+    reaches,
+    refuse,
 )
 from lastvolt_service.physics import solenoid as physics
 from lastvolt_service.physics.conductors import temperature_at_ratio
 from lastvolt_service.physics.path import resistive_load_current
+from lastvolt_service.rows import NOT_GIVEN, Numbers, given, one_row, optional, pick, plain
 from lastvolt_service.tables.materials import material
 
 SCALING = tables.citation("solenoids", "scaling")
+CAUTIONS = (STARTER, SHORT_CIRCUIT, HOT_SURFACE, DEFERENCE)
+Description = Mapping[str, Numbers] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,28 +72,19 @@ class Solenoid:
 
     Attributes
     ----------
-    pull_in_v, hold_in_v : float or None
-        Voltages at the terminal. [V]
-    resistance_ohm, hold_resistance_ohm : float or None
+    pull_in_v, hold_in_v : float or ndarray
+        Voltages at the terminal; NaN where not known, as all of these. [V]
+    resistance_ohm, hold_resistance_ohm : float or ndarray
         Between terminal and ground, before and after it has closed. [ohm]
-    reference_c : float
+    reference_c : float or ndarray
         Temperature of all of these. [degC]
-    basis : tuple of str
-        What they rest on.
     """
 
-    pull_in_v: float
-    hold_in_v: float | None
-    resistance_ohm: float | None
-    hold_resistance_ohm: float | None
-    reference_c: float
-    basis: tuple[str, ...]
-
-    @property
-    def pull_in_current_a(self) -> float | None:
-        """Current at which the plunger moves. [A]."""
-        # Ampere-turns are constant and all copper warms alike, so this current is too.
-        return None if self.resistance_ohm is None else self.pull_in_v / self.resistance_ohm
+    pull_in_v: Numbers
+    hold_in_v: Numbers
+    resistance_ohm: Numbers
+    hold_resistance_ohm: Numbers
+    reference_c: Numbers
 
 
 def solenoid_pull_in(
@@ -111,71 +114,81 @@ def solenoid_pull_in(
     ConflictingFields
         If a path is given for a solenoid of unknown resistance.
     """
-    solenoid = describe(rated, windings, plunger)
-    change = copper_change(temperature_c, solenoid.reference_c)
-    needed = solenoid.pull_in_v * change
-    ohm = None if solenoid.resistance_ohm is None else solenoid.resistance_ohm * change
-    source_v, path_ohm = _source(available_v, supply_v, path_resistance_ohm, ohm)
-    arrives = source_v
-    if path_ohm and ohm is not None:
-        arrives = ohm * float(
-            resistive_load_current(
-                supply_v=source_v, path_resistance_ohm=path_ohm, load_resistance_ohm=ohm
-            )
-        )
-    hold = None if solenoid.hold_in_v is None else solenoid.hold_in_v * change
-    spare_ohm = _maximum_path(source_v, solenoid, ohm)
-    hottest = _maximum_temperature(source_v, path_ohm, solenoid)
+    solved = solve(
+        solenoid=describe(rated, windings, plunger),
+        temperature_c=temperature_c,
+        available_v=optional(available_v),
+        supply_v=optional(supply_v),
+        path_resistance_ohm=optional(path_resistance_ohm),
+        dip_v=optional(dip_v),
+    )
+    refuse(solved.faults)
+    found = one_row(solved.columns)
+    pull_in, hold = solved.checks.items()
     return SolenoidPullIn(
-        pull_in_v=needed,
-        pull_in_current_a=solenoid.pull_in_current_a,
-        resistance_ohm=ohm,
-        available_v=arrives,
-        margin_v=arrives - needed,
-        hold_in_v=hold,
-        hold_margin_v=None if hold is None or dip_v is None else dip_v - hold,
-        maximum_path_resistance_ohm=spare_ohm,
-        maximum_temperature_c=hottest,
+        **found,
         checks=(
-            _pull_in_check(arrives, needed, temperature_c, spare_ohm, hottest),
-            _hold_check(dip_v, hold),
+            _pull_in_check(
+                *pull_in,
+                temperature_c,
+                found["maximum_path_resistance_ohm"],
+                found["maximum_temperature_c"],
+            ),
+            _hold_check(*hold),
         ),
-        basis=(SCALING, *solenoid.basis, material("copper").citation),
-        cautions=(STARTER, SHORT_CIRCUIT, HOT_SURFACE, DEFERENCE),
+        basis=(SCALING, *described_by(rated, windings, plunger), material("copper").citation),
+        cautions=CAUTIONS,
     )
 
 
-def describe(
-    rated: Mapping[str, float] | None,
-    windings: Mapping[str, float] | None,
-    plunger: Mapping[str, float] | None,
-) -> Solenoid:
-    """Reduce one of the three descriptions.
+def describe(rated: Description, windings: Description, plunger: Description) -> Solenoid:
+    """Reduce one of the three descriptions; in columns, each row's own.
 
     Parameters
     ----------
     rated, windings, plunger : mapping or None
-        As in requests; exactly one is given.
+        As in requests; exactly one is given, of which the others are NaN in columns.
 
     Returns
     -------
     Solenoid
     """
-    if rated is not None:
-        return Solenoid(
-            rated["pull_in_v"],
-            rated.get("hold_in_v"),
-            rated.get("resistance_ohm"),
-            rated.get("resistance_ohm"),
-            rated["reference_temperature_c"],
-            ("pull-in voltage given by the caller",),
-        )
-    if windings is not None:
-        return _from_windings(windings)
-    return _from_plunger(plunger or {})
+    found = [
+        *((_from_rating(rated),) if rated is not None else ()),
+        *((_from_windings(windings),) if windings is not None else ()),
+        *((_from_plunger(plunger),) if plunger is not None else ()),
+    ]
+    one = Solenoid(*[NOT_GIVEN] * len(fields(Solenoid)))
+    for other in found:
+        here = given(other.pull_in_v)
+        names = [field.name for field in fields(Solenoid)]
+        one = Solenoid(*(pick(here, getattr(other, name), getattr(one, name)) for name in names))
+    return one
 
 
-def _from_windings(windings: Mapping[str, float]) -> Solenoid:
+def described_by(
+    rated: Description, windings: Description, plunger: Description
+) -> tuple[str, ...]:
+    """Say what a description rests on; parameters as in `describe`.
+
+    Returns
+    -------
+    tuple of str
+    """
+    return merge(
+        ("pull-in voltage given by the caller",) if rated is not None else (),
+        (tables.citation("solenoids", "two_windings"),) if windings is not None else (),
+        (tables.citation("solenoids", "force"),) if plunger is not None else (),
+    )
+
+
+def _from_rating(rated: Mapping[str, Numbers]) -> Solenoid:
+    ohm = rated.get("resistance_ohm", NOT_GIVEN)
+    hold = rated.get("hold_in_v", NOT_GIVEN)
+    return Solenoid(rated["pull_in_v"], hold, ohm, ohm, rated["reference_temperature_c"])
+
+
+def _from_windings(windings: Mapping[str, Numbers]) -> Solenoid:
     ohms = {
         name: windings[name]
         for name in ("pull_in_resistance_ohm", "motor_resistance_ohm", "hold_in_resistance_ohm")
@@ -186,132 +199,153 @@ def _from_windings(windings: Mapping[str, float]) -> Solenoid:
         hold_in_turns=windings["hold_in_turns"],
         **ohms,
     )
-    hold = windings.get("hold_ampere_turns")
-    if hold is not None:
-        hold *= windings["hold_in_resistance_ohm"] / windings["hold_in_turns"]
-    return Solenoid(
-        float(pull_in),
-        hold,
-        float(physics.two_winding_resistance(**ohms)),
-        windings["hold_in_resistance_ohm"],
-        windings["reference_temperature_c"],
-        (tables.citation("solenoids", "two_windings"),),
-    )
+    hold_ohm = windings["hold_in_resistance_ohm"]
+    hold = windings.get("hold_ampere_turns", NOT_GIVEN) * (hold_ohm / windings["hold_in_turns"])
+    ohm = physics.two_winding_resistance(**ohms)
+    return Solenoid(pull_in, hold, ohm, hold_ohm, windings["reference_temperature_c"])
 
 
-def _from_plunger(plunger: Mapping[str, float]) -> Solenoid:
-    def volts(force_n: float, gap_mm: float) -> float:
-        ampere_turns = physics.ampere_turns_for_force(
-            force_n=force_n, gap_mm=gap_mm, area_mm2=plunger["area_mm2"]
-        )
-        return float(ampere_turns) / plunger["turns"] * plunger["resistance_ohm"]
+def _from_plunger(plunger: Mapping[str, Numbers]) -> Solenoid:
+    ohm = plunger["resistance_ohm"]
 
-    holds = "hold_force_n" in plunger
-    return Solenoid(
-        volts(plunger["force_n"], plunger["gap_mm"]),
-        volts(plunger["hold_force_n"], plunger["hold_gap_mm"]) if holds else None,
-        plunger["resistance_ohm"],
-        plunger["resistance_ohm"],
-        plunger["reference_temperature_c"],
-        (tables.citation("solenoids", "force"),),
-    )
-
-
-def _source(
-    available_v: float | None,
-    supply_v: float | None,
-    path_ohm: float | None,
-    resistance_ohm: float | None,
-) -> tuple[float, float]:
-    """Voltage and resistance [V, ohm] that the solenoid hangs on."""
-    if supply_v is None or path_ohm is None:
-        return available_v or 0.0, 0.0
-    if resistance_ohm is None:
-        raise ConflictingFields(
-            "A path needs the solenoid's resistance_ohm to know its current; give it, or give "
-            "available_v in place of supply_v.",
-            ("rated", "resistance_ohm"),
-        )
-    return supply_v, path_ohm
-
-
-def _maximum_path(source_v: float, solenoid: Solenoid, ohm: float | None) -> float | None:
-    if ohm is None or solenoid.pull_in_current_a is None:
-        return None
-    spare = float(
-        physics.path_resistance_to_spare(
-            supply_v=source_v,
-            pull_in_current_a=solenoid.pull_in_current_a,
-            winding_resistance_ohm=ohm,
-        )
-    )
-    return spare if spare >= 0 else None
-
-
-def _maximum_temperature(source_v: float, path_ohm: float, solenoid: Solenoid) -> float | None:
-    if solenoid.resistance_ohm is None or solenoid.pull_in_current_a is None:
-        ratio = source_v / solenoid.pull_in_v
-    else:
-        ratio = float(
-            physics.winding_ratio_to_spare(
-                supply_v=source_v,
-                pull_in_current_a=solenoid.pull_in_current_a,
-                path_resistance_ohm=path_ohm,
-                winding_resistance_ohm=solenoid.resistance_ohm,
+    def volts(force_n: Numbers, gap_mm: Numbers) -> Numbers:
+        ampere_turns: Numbers = plain(
+            physics.ampere_turns_for_force(
+                force_n=force_n, gap_mm=gap_mm, area_mm2=plunger["area_mm2"]
             )
         )
-    if ratio <= 0:
-        return None
-    to_20 = copper_change(solenoid.reference_c, 20.0)
-    return float(
-        temperature_at_ratio(
-            ratio=ratio * to_20, temperature_coefficient_per_k=copper_coefficient_per_k()
-        )
+        return ampere_turns / plunger["turns"] * ohm
+
+    hold = volts(plunger.get("hold_force_n", NOT_GIVEN), plunger.get("hold_gap_mm", NOT_GIVEN))
+    return Solenoid(
+        volts(plunger["force_n"], plunger["gap_mm"]),
+        hold,
+        ohm,
+        ohm,
+        plunger["reference_temperature_c"],
     )
+
+
+def solve(
+    *,
+    solenoid: Solenoid,
+    temperature_c: Numbers,
+    available_v: Numbers,
+    supply_v: Numbers,
+    path_resistance_ohm: Numbers,
+    dip_v: Numbers,
+) -> Solved:
+    """Work out one solenoid or many; parameters as in requests, NaN where not given.
+
+    Parameters
+    ----------
+    solenoid : Solenoid
+        As `describe` gives it.
+
+    Returns
+    -------
+    Solved
+    """
+    change = copper_changes(temperature_c, solenoid.reference_c)
+    needed, hold = solenoid.pull_in_v * change, solenoid.hold_in_v * change
+    ohm = solenoid.resistance_ohm * change
+    # Ampere-turns are constant and all copper warms alike, so this current is constant too.
+    current = solenoid.pull_in_v / solenoid.resistance_ohm
+    by_path = given(supply_v)
+    source_v = pick(by_path, supply_v, available_v)
+    path_ohm = pick(by_path, path_resistance_ohm, 0.0)
+    flowing = resistive_load_current(
+        supply_v=source_v, path_resistance_ohm=path_ohm, load_resistance_ohm=ohm
+    )
+    arrives = pick(path_ohm > 0, ohm * flowing, source_v)
+    spare = physics.path_resistance_to_spare(
+        supply_v=source_v, pull_in_current_a=current, winding_resistance_ohm=ohm
+    )
+    return Solved(
+        {
+            "pull_in_v": needed,
+            "pull_in_current_a": current,
+            "resistance_ohm": ohm,
+            "available_v": arrives,
+            "margin_v": arrives - needed,
+            "hold_in_v": hold,
+            "hold_margin_v": dip_v - hold,
+            "maximum_path_resistance_ohm": pick(spare >= 0, spare, NOT_GIVEN),
+            "maximum_temperature_c": _hottest(source_v, path_ohm, current, solenoid),
+        },
+        {"pull-in": reaches(arrives, needed), "hold-in": reaches(dip_v, hold)},
+        (
+            Fault(
+                by_path > given(ohm),
+                ConflictingFields,
+                ("rated", "resistance_ohm"),
+                lambda: (
+                    "A path needs the solenoid's resistance_ohm to know its current; give "
+                    "it, or give available_v in place of supply_v."
+                ),
+            ),
+        ),
+    )
+
+
+def _hottest(source_v: Numbers, path_ohm: Numbers, current: Numbers, solenoid: Solenoid) -> Numbers:
+    """Highest temperature at which it still pulls in; NaN where there is none. [degC]."""
+    through_path = physics.winding_ratio_to_spare(
+        supply_v=source_v,
+        pull_in_current_a=current,
+        path_resistance_ohm=path_ohm,
+        winding_resistance_ohm=solenoid.resistance_ohm,
+    )
+    ratio = pick(given(solenoid.resistance_ohm), through_path, source_v / solenoid.pull_in_v)
+    hottest = temperature_at_ratio(
+        ratio=ratio * copper_changes(solenoid.reference_c, 20.0),
+        temperature_coefficient_per_k=copper_coefficient_per_k(),
+    )
+    found: Numbers = pick(ratio > 0, hottest, NOT_GIVEN)
+    return found
 
 
 def _pull_in_check(
-    arrives: float,
-    needed: float,
+    name: str,
+    judged: Judged,
     temperature_c: float,
     spare_ohm: float | None,
     hottest: float | None,
 ) -> Check:
+    arrives, needed = show(judged.value, "V"), show(judged.limit, "V")
     at = f"with its windings at {show(temperature_c, 'degC')}"
     path = "" if spare_ohm is None else f" The path may have up to {show(spare_ohm, 'ohm')}."
     heat = (
         "" if hottest is None else f" It would pull in with windings up to {show(hottest, 'degC')}."
     )
-    return at_least(
-        "pull-in",
-        arrives,
-        needed,
+    return spoken(
+        name,
+        judged,
         "V",
         SCALING,
         {
-            "pass": f"The solenoid pulls in {at}: {show(arrives, 'V')} arrives and it needs "
-            f"{show(needed, 'V')}.{path}{heat}",
-            "fail": f"The solenoid will not pull in {at}: it needs {show(needed, 'V')} and only "
-            f"{show(arrives, 'V')} arrives.{path}{heat} Lower the path's resistance.",
+            "pass": f"The solenoid pulls in {at}: {arrives} arrives and it needs {needed}."
+            f"{path}{heat}",
+            "fail": f"The solenoid will not pull in {at}: it needs {needed} and only {arrives} "
+            f"arrives.{path}{heat} Lower the path's resistance.",
         },
     )
 
 
-def _hold_check(dip_v: float | None, hold_v: float | None) -> Check:
-    name = "hold-in"
-    if hold_v is None or dip_v is None:
+def _hold_check(name: str, judged: Judged) -> Check:
+    if judged.verdict == UNKNOWN:
         return unknown(
             name, "V", SCALING, "Give dip_v and what keeps the plunger closed to judge holding."
         )
-    return at_least(
+    limit = show(judged.limit, "V")
+    return spoken(
         name,
-        dip_v,
-        hold_v,
+        judged,
         "V",
         SCALING,
         {
-            "pass": f"Once closed it holds down to {show(hold_v, 'V')}; the dip stays above it.",
-            "fail": f"Once closed it needs {show(hold_v, 'V')} to hold and the dip reaches "
-            f"{show(dip_v, 'V')}: it will let go and chatter.",
+            "pass": f"Once closed it holds down to {limit}; the dip stays above it.",
+            "fail": f"Once closed it needs {limit} to hold and the dip reaches "
+            f"{show(judged.value, 'V')}: it will let go and chatter.",
         },
     )

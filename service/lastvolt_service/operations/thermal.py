@@ -9,26 +9,22 @@ from numpy.typing import NDArray
 
 from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.operations.conductors import Conductor, conductor
+from lastvolt_service.operations.laid import Laid, ceiling, no_room
 from lastvolt_service.operations.results import merge
-from lastvolt_service.physics import Real, air
+from lastvolt_service.physics import Real
 from lastvolt_service.physics.cooling import Wire
-from lastvolt_service.physics.heating import conductor_temperature, permissible_current_a
-from lastvolt_service.physics.transient import heat_capacity_j_per_m_k, temperature_after_c
-from lastvolt_service.tables.ampacity import Ampacity, ampacity
+from lastvolt_service.physics.heating import conductor_temperature
+from lastvolt_service.physics.transient import temperature_after_c
+from lastvolt_service.rows import optional
 from lastvolt_service.tables.grouping import ALONE, Grouping, grouping
 from lastvolt_service.tables.insulation import Dimensions, Insulation, dimensions, insulation
 from lastvolt_service.tables.metals import metal
 from lastvolt_service.tables.practice import zones
-from lastvolt_service.tables.sizes import split
 
 # Where the kind of insulation is not given: thin and of the poorest material, which errs on the
 # hot side but for large cables.
 UNSTATED_KIND = "ISO class A"
 UNSTATED_BASIS = "insulation not stated: reckoned as a thin wall of the poorest material"
-# Beyond its limit by this much an insulation is gone, where no short-circuit temperature is known.
-BEYOND_LIMIT_K = 100.0
-# Where no limit is given at all, the search for a steady temperature ends here.
-HIGHEST_CEILING_C = 400.0
 MODEL_BASIS = (
     "heat balance of a horizontal wire in still air: Churchill and Chu 1975 natural convection, "
     "radiation with an emissivity of 0.9"
@@ -76,10 +72,7 @@ class HeatedWire:
     @property
     def ceiling_c(self) -> float:
         """Temperature beyond which it is no longer a wire. [degC]."""
-        if self.limit_c is None:
-            return HIGHEST_CEILING_C
-        gone = self.insulation.short_circuit_c
-        return max(self.limit_c, self.limit_c + BEYOND_LIMIT_K if gone is None else gone)
+        return float(ceiling(optional(self.limit_c), optional(self.insulation.short_circuit_c)))
 
 
 def ambient_of(ambient_c: float | None, zone: str | None) -> tuple[float, tuple[str, ...]]:
@@ -165,8 +158,7 @@ def heated_wire(
         basis.append(diameters.citation)
     elif outer_diameter_mm < diameters.conductor_diameter_mm:
         raise ConflictingFields(
-            f"{outer_diameter_mm:g} mm is less than the conductor of {size} itself, "
-            f"{diameters.conductor_diameter_mm:.2f} mm.",
+            no_room(outer_diameter_mm, size, diameters.conductor_diameter_mm),
             ("outer_diameter_mm",),
         )
     else:
@@ -213,9 +205,9 @@ def temperature_of(
     """
     heated = [index for index, wire in enumerate(wires) if wire is not None]
     chosen = [wire for wire in wires if wire is not None]
-    physics = physics_wire(chosen)
-    ceilings = _column([wire.ceiling_c for wire in chosen])
-    capacities = heat_capacities(chosen)
+    side_by_side = laid(chosen)
+    physics, ceilings = side_by_side.physics, side_by_side.ceiling_c
+    capacities = side_by_side.heat_capacity_j_per_m_k
 
     def warmed(current_a: NDArray[np.float64]) -> Real:
         if duration_s is None:
@@ -244,6 +236,38 @@ def _column(values: Sequence[float]) -> NDArray[np.float64]:
     return np.array(values, dtype=np.float64)
 
 
+def laid(wires: Sequence[HeatedWire]) -> Laid:
+    """Put wires side by side.
+
+    Parameters
+    ----------
+    wires : sequence of HeatedWire
+        Any number of them.
+
+    Returns
+    -------
+    Laid
+        Arrays of that length.
+    """
+    return Laid(
+        resistance_20_ohm_per_m=_column([w.conductor.resistance_20_ohm_per_m for w in wires]),
+        temperature_coefficient_per_k=_column(
+            [w.conductor.temperature_coefficient_per_k for w in wires]
+        ),
+        area_mm2=_column([w.conductor.area_mm2 for w in wires]),
+        metal_j_per_m3_k=_column([metal(w.material).heat_capacity_j_per_m3_k for w in wires]),
+        conductor_diameter_mm=_column([w.dimensions.conductor_diameter_mm for w in wires]),
+        outer_diameter_mm=_column([w.dimensions.outer_diameter_mm for w in wires]),
+        insulation_w_per_m_k=_column([w.insulation.conductivity_w_per_m_k for w in wires]),
+        insulation_j_per_m3_k=_column([w.insulation.heat_capacity_j_per_m3_k for w in wires]),
+        limit_c=_column([optional(w.limit_c) for w in wires]),
+        short_circuit_c=_column([optional(w.insulation.short_circuit_c) for w in wires]),
+        grouping_factor=_column([w.grouping.factor for w in wires]),
+        ambient_c=_column([w.ambient_c for w in wires]),
+        altitude_m=_column([w.altitude_m for w in wires]),
+    )
+
+
 def physics_wire(wires: Sequence[HeatedWire]) -> Wire:
     """Put wires side by side for the heat balance.
 
@@ -257,97 +281,4 @@ def physics_wire(wires: Sequence[HeatedWire]) -> Wire:
     Wire
         Arrays of that length.
     """
-    altitudes = _column([wire.altitude_m for wire in wires])
-    return Wire(
-        resistance_20_ohm_per_m=_column([w.conductor.resistance_20_ohm_per_m for w in wires]),
-        temperature_coefficient_per_k=_column(
-            [w.conductor.temperature_coefficient_per_k for w in wires]
-        ),
-        conductor_diameter_mm=_column([w.dimensions.conductor_diameter_mm for w in wires]),
-        outer_diameter_mm=_column([w.dimensions.outer_diameter_mm for w in wires]),
-        insulation_w_per_m_k=_column([w.insulation.conductivity_w_per_m_k for w in wires]),
-        ambient_c=_column([w.ambient_c for w in wires]),
-        pressure_pa=air.pressure_at_altitude_pa(altitude_m=altitudes),
-        grouping_factor=_column([w.grouping.factor for w in wires]),
-    )
-
-
-def heat_capacities(wires: Sequence[HeatedWire]) -> NDArray[np.float64]:
-    """Heat capacity of wires, metal and the share of the insulation that follows it.
-
-    Parameters
-    ----------
-    wires : sequence of HeatedWire
-        Any number of them.
-
-    Returns
-    -------
-    ndarray
-        [J/(m*K)]
-    """
-    return np.asarray(
-        heat_capacity_j_per_m_k(
-            area_mm2=_column([w.conductor.area_mm2 for w in wires]),
-            metal_j_per_m3_k=_column([metal(w.material).heat_capacity_j_per_m3_k for w in wires]),
-            conductor_diameter_mm=_column([w.dimensions.conductor_diameter_mm for w in wires]),
-            outer_diameter_mm=_column([w.dimensions.outer_diameter_mm for w in wires]),
-            insulation_j_per_m3_k=_column([w.insulation.heat_capacity_j_per_m3_k for w in wires]),
-        )
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Permissible:
-    """Steady current that a wire may carry: the lower of the model and a published table.
-
-    Attributes
-    ----------
-    model_a : float
-        By the heat balance. [A]
-    table_a : float or None
-        By a table that covers size, insulation and ambient, with the grouping factor. [A]
-    current_a : float
-        The lower of both. [A]
-    citation : str
-        Which one it is.
-    """
-
-    model_a: float
-    table_a: float | None
-    current_a: float
-    citation: str
-
-
-def permissible(wires: Sequence[HeatedWire], physics: Wire) -> tuple[Permissible, ...]:
-    """Find the steady currents that wires may carry.
-
-    Parameters
-    ----------
-    wires : sequence of HeatedWire
-        Each with a limit.
-    physics : Wire
-        The same wires as `physics_wire` gives them.
-
-    Returns
-    -------
-    tuple of Permissible
-    """
-    limits = _column([0.0 if wire.limit_c is None else wire.limit_c for wire in wires])
-    models = np.atleast_1d(permissible_current_a(limit_c=limits, wire=physics))
-    found = []
-    for wire, model in zip(wires, models.tolist(), strict=True):
-        table = _published(wire)
-        table_a = None if table is None else table.current_a * wire.grouping.factor
-        if table is not None and table_a is not None and table_a < model:
-            found.append(Permissible(model, table_a, table_a, table.citation))
-        else:
-            found.append(Permissible(model, table_a, model, MODEL_BASIS))
-    return tuple(found)
-
-
-def _published(wire: HeatedWire) -> Ampacity | None:
-    plain = wire.material in {"copper", "tinned_copper"} and wire.construction == "stranded"
-    if wire.conductor.standard != "AWG" or not plain or wire.limit_c is None:
-        return None
-    gauge = int(split(wire.conductor.size)[1])
-    return ampacity(gauge=gauge, limit_c=wire.limit_c, ambient_c=wire.ambient_c)
+    return laid(wires).physics

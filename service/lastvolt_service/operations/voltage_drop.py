@@ -5,10 +5,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
+from lastvolt_service.operations.drop_limits import (
+    GIVEN,
+    limit_of,
+    nominal_of,
+    published_drops,
+)
 from lastvolt_service.operations.path import (
     Load,
     PathWires,
     Segments,
+    in_series,
     operating_point,
     path_resistances,
     path_temperatures,
@@ -24,18 +31,15 @@ from lastvolt_service.operations.results import (
     at_most,
     merge,
     show,
+    spoken,
     unknown,
 )
+from lastvolt_service.operations.solved import NOT_ASKED, Judged, Solved, refuse, stays_within
 from lastvolt_service.operations.thermal import HeatedWire
 from lastvolt_service.operations.wire_heating import temperature_check
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
-
-GIVEN = "limit given by the caller"
-# A supply up to these voltages is taken as 6 V or 12 V, and above as 24 V, when the caller does
-# not say: a 12 V battery sags to 8 V while it cranks, and a 6 V one charges below it.
-HIGHEST_OF_6_V = 8.0
-HIGHEST_OF_12_V = 18.0
+from lastvolt_service.rows import NOT_GIVEN, Numbers, one_row, optional, pick
+from lastvolt_service.tables.limits import contact_limits, drop_limits
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,24 +79,6 @@ class VoltageDrop(Result):
     segments: Annotated[tuple[SegmentDrop, ...], "every part in order"]
 
 
-def nominal_voltage(supply_v: float) -> int:
-    """Guess the nominal voltage of a system from its supply.
-
-    Parameters
-    ----------
-    supply_v : float
-        Voltage at the start of the path. [V]
-
-    Returns
-    -------
-    int
-        6, 12 or 24. [V]
-    """
-    if supply_v <= HIGHEST_OF_6_V:
-        return 6
-    return 12 if supply_v <= HIGHEST_OF_12_V else 24
-
-
 def voltage_drop(
     *,
     supply_v: float,
@@ -123,16 +109,23 @@ def voltage_drop(
     NoOperatingPoint
         If the path cannot feed the load.
     """
-    load = Load(load_current_a, load_resistance_ohm, load_power_w)
+    load = Load(optional(load_current_a), optional(load_resistance_ohm), optional(load_power_w))
     wires = path_wires(segments)
     temperatures = path_temperatures(segments, wires, supply_v, load)
     ohms = path_resistances(segments, wires, temperatures)
-    path = math.fsum(ohms)
-    current, load_v, unstable = operating_point(supply_v, path, load)
-    drop = current * path
-    nominal = nominal_v or nominal_voltage(supply_v)
-    limit = drop_limit(supply_v, nominal, circuit, limit_drop_v, limit_drop_percent)
-    parts = _parts(segments, ohms, temperatures, current, path)
+    solved = solve(
+        supply_v=supply_v,
+        load=load,
+        resistances_ohm=ohms,
+        nominal_v=optional(nominal_v),
+        published_v=published_drops(circuit),
+        limit_drop_v=optional(limit_drop_v),
+        limit_drop_percent=optional(limit_drop_percent),
+    )
+    refuse(solved.faults)
+    found = one_row(solved.columns)
+    current = solved.columns["current_a"]
+    parts = _parts(segments, ohms, temperatures, current, solved.columns["path_resistance_ohm"])
     worst = max(parts, key=lambda part: part.drop_v)
     contacts = [
         check
@@ -140,26 +133,78 @@ def voltage_drop(
         if segment["kind"] == "contact"
         for check in _contact_checks(segment, part, current)
     ]
+    citation = GIVEN
+    if limit_drop_v is None and limit_drop_percent is None:
+        citation = drop_limits()[circuit, int(solved.columns["nominal_v"])].citation
+    drop, collapse = solved.checks.items()
     return VoltageDrop(
-        load_voltage_v=load_v,
-        current_a=current,
-        load_power_w=current * load_v,
-        path_resistance_ohm=path,
-        drop_v=drop,
-        drop_percent=100 * drop / supply_v,
-        limit_drop_v=limit.limit_v,
-        nominal_v=float(nominal),
-        unstable_load_voltage_v=unstable,
-        worst_segment=worst.name if drop > 0 else None,
+        **found,
+        worst_segment=worst.name if solved.columns["drop_v"] > 0 else None,
         segments=tuple(parts),
         checks=(
-            _drop_check(drop, limit, worst),
-            *_collapse_check(supply_v, path, load_power_w),
+            _drop_check(*drop, citation, worst),
+            *_collapse_check(*collapse),
             *contacts,
             *_heat_checks(segments, wires, parts),
         ),
-        basis=merge(*(wire.basis for wire in wires.values()), (limit.citation,)),
-        cautions=_cautions(circuit),
+        basis=merge(*(wire.basis for wire in wires.values()), (citation,)),
+        cautions=cautions(circuit),
+    )
+
+
+def solve(
+    *,
+    supply_v: Numbers,
+    load: Load,
+    resistances_ohm: Sequence[Numbers],
+    nominal_v: Numbers,
+    published_v: Mapping[int, Numbers],
+    limit_drop_v: Numbers,
+    limit_drop_percent: Numbers,
+) -> Solved:
+    """Work out one path or many; parameters as in requests, NaN where not given.
+
+    Parameters
+    ----------
+    load : Load
+        What is fed.
+    resistances_ohm : sequence of float or ndarray
+        Of the parts of the path, warm. [ohm]
+    published_v : mapping of int to float or ndarray
+        As `published_drops` gives it for the kind of circuit. [V]
+
+    Returns
+    -------
+    Solved
+    """
+    path_ohm = in_series(resistances_ohm)
+    found = operating_point(supply_v, path_ohm, load)
+    drop = found.current_a * path_ohm
+    nominal = nominal_of(supply_v, nominal_v)
+    limit = limit_of(supply_v, nominal, published_v, limit_drop_v, limit_drop_percent)
+    most_w = supply_v**2 / 4 / pick(path_ohm > 0, path_ohm, NOT_GIVEN)
+    collapse = stays_within(load.power_w, most_w)
+    # Nothing to ask without a load of constant power, or without a path to speak of.
+    asked = abs(collapse.margin) < math.inf
+    return Solved(
+        {
+            "load_voltage_v": found.load_voltage_v,
+            "current_a": found.current_a,
+            "load_power_w": found.current_a * found.load_voltage_v,
+            "path_resistance_ohm": path_ohm,
+            "drop_v": drop,
+            "drop_percent": 100 * drop / supply_v,
+            "limit_drop_v": limit,
+            "nominal_v": nominal,
+            "unstable_load_voltage_v": found.unstable_v,
+        },
+        {
+            "drop of the whole path": stays_within(drop, limit),
+            "distance from voltage collapse": collapse._replace(
+                verdict=pick(asked, collapse.verdict, NOT_ASKED)
+            ),
+        },
+        found.faults,
     )
 
 
@@ -191,63 +236,28 @@ def _temperature_source(segment: Mapping[str, Any]) -> Literal["given", "solved"
     return "solved" if "ambient_c" in segment else "given"
 
 
-def drop_limit(
-    supply_v: float, nominal: int, circuit: str, drop_v: float | None, percent: float | None
-) -> Limit:
-    """Settle what a path may drop.
-
-    Parameters
-    ----------
-    supply_v : float
-        Voltage at the start of the path. [V]
-    nominal : int
-        6, 12 or 24. [V]
-    circuit : str
-        Kind of circuit, for published practice.
-    drop_v, percent : float or None
-        Limit of the caller, as a voltage or as a share of the supply. [V], [%]
-
-    Returns
-    -------
-    Limit
-    """
-    if drop_v is not None:
-        return Limit(drop_v, GIVEN)
-    if percent is not None:
-        return Limit(supply_v * percent / 100, GIVEN)
-    return drop_limits()[circuit, nominal]
-
-
-def _drop_check(drop: float, limit: Limit, worst: SegmentDrop) -> Check:
+def _drop_check(name: str, judged: Judged, citation: str, worst: SegmentDrop) -> Check:
+    drop, limit = show(judged.value, "V"), show(judged.limit, "V")
     most = f"{worst.name} drops most, {show(worst.drop_v, 'V')}"
-    return at_most(
-        "drop of the whole path",
-        drop,
-        limit.limit_v,
+    return spoken(
+        name,
+        judged,
         "V",
-        limit.citation,
+        citation,
         {
-            "pass": f"The path drops {show(drop, 'V')} of the {show(limit.limit_v, 'V')} allowed.",
-            "fail": f"The path drops {show(drop, 'V')}, more than {show(limit.limit_v, 'V')}: "
-            f"{most} ({worst.share_percent:.0f} %). Start there.",
+            "pass": f"The path drops {drop} of the {limit} allowed.",
+            "fail": f"The path drops {drop}, more than {limit}: {most} "
+            f"({worst.share_percent:.0f} %). Start there.",
         },
     )
 
 
-def _collapse_check(supply_v: float, path: float, power: float | None) -> tuple[Check, ...]:
-    most = supply_v**2 / 4 / path if path > 0 else math.inf
-    if power is None or math.isinf(most):  # no path, or one of a denormal resistance
+def _collapse_check(name: str, judged: Judged) -> tuple[Check, ...]:
+    if judged.verdict == NOT_ASKED:
         return ()
-    return (
-        at_most(
-            "distance from voltage collapse",
-            power,
-            most,
-            "W",
-            "largest power through a resistance: supply squared over four times the resistance",
-            {"pass": "The path can deliver the power that the load asks for."},
-        ),
-    )
+    basis = "largest power through a resistance: supply squared over four times the resistance"
+    message = "The path can deliver the power that the load asks for."
+    return (spoken(name, judged, "W", basis, {"pass": message}),)
 
 
 def contact_drop_check(part: str, drop: float) -> Check:
@@ -321,6 +331,17 @@ def _heat_checks(
             yield replace(check, name=f"heat of {name}", message=f"{name}: {check.message}")
 
 
-def _cautions(circuit: str) -> tuple[str, ...]:
+def cautions(circuit: str) -> tuple[str, ...]:
+    """Say what can hurt someone at a kind of circuit.
+
+    Parameters
+    ----------
+    circuit : str
+        Kind of circuit.
+
+    Returns
+    -------
+    tuple of str
+    """
     starter = (STARTER,) if circuit.startswith("starter") else ()
     return (*starter, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, DEFERENCE)

@@ -6,33 +6,47 @@ from typing import Annotated
 
 import numpy as np
 
+from lastvolt_service.operations.laid import Laid, permissible_currents
+from lastvolt_service.operations.permissible import (
+    Permissible,
+    published,
+    published_column,
+    put_into_words,
+)
 from lastvolt_service.operations.results import (
     DEFERENCE,
     HOT_SURFACE,
     Check,
     Result,
-    at_most,
     merge,
     show,
+    spoken,
 )
-from lastvolt_service.operations.thermal import (
-    HeatedWire,
-    Permissible,
-    ambient_of,
-    heat_capacities,
-    heated_wire,
-    permissible,
-    physics_wire,
+from lastvolt_service.operations.solved import (
+    FAIL,
+    NOT_ASKED,
+    Judged,
+    Solved,
+    asked_if,
+    stays_within,
 )
-from lastvolt_service.physics.cooling import Wire
-from lastvolt_service.physics.fusing import adiabatic_a2s
+from lastvolt_service.operations.thermal import HeatedWire, ambient_of, heated_wire, laid
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.physics.transient import (
     duty_current_a,
     temperature_after_c,
     time_constant_s,
 )
-from lastvolt_service.tables.metals import metal
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Numbers,
+    given,
+    number,
+    one_row,
+    optional,
+    pick,
+    some,
+)
 
 SHORT_DUTY = (
     "The short duty holds only as long as nothing sticks: a contact that stays closed heats the "
@@ -124,94 +138,136 @@ def wire_heating(
         altitude_m=altitude_m,
         outer_diameter_mm=outer_diameter_mm,
     )
-    limit = wire.limit_c if wire.limit_c is not None else 0.0  # the schema asks for one
-    physics = physics_wire([wire])
-    may = permissible([wire], physics)[0]
-    steady = conductor_temperature(current_a=current_a, wire=physics, ceiling_c=wire.ceiling_c)
-    hot = _number(steady.conductor_temperature_c)
-    capacity = heat_capacities([wire])
-    after, duty = _duty(wire, physics, capacity, current_a, limit, on_time_s, off_time_s)
-    settle = time_constant_s(
+    table = published(wire)
+    solved = solve(
+        wires=laid([wire]),
+        published_a=published_column([table]),
         current_a=current_a,
-        ceiling_c=wire.ceiling_c,
-        wire=physics,
-        heat_capacity_j_per_m_k=capacity,
-    )
-    checks: tuple[Check, ...] = (
-        temperature_check(hot, limit, wire),
-        current_check(current_a, may),
-    )
-    if duty is not None and on_time_s is not None:
-        checks = (_duty_check(current_a, duty, on_time_s),)
+        on_time_s=optional(on_time_s),
+        off_time_s=optional(off_time_s),
+    ).row(0)
+    (may,) = put_into_words(solved.aside, [table])
+    found = one_row(solved.columns)
+    temperature, current, duty = solved.checks.values()
+    by_duty = duty.verdict != NOT_ASKED
     return WireHeating(
         ambient_c=ambient,
-        insulation_limit_c=limit,
-        conductor_temperature_c=hot,
-        surface_temperature_c=_number(steady.surface_temperature_c),
-        permissible_current_a=may.current_a,
-        permissible_model_a=may.model_a,
-        permissible_table_a=may.table_a,
         permissible_basis=may.citation,
-        time_constant_s=_number(settle),
-        temperature_after_on_time_c=after,
-        duty_current_a=duty,
-        short_circuit_a2s=_short_circuit(wire, limit),
-        checks=checks,
+        **found,
+        checks=(_duty_check(duty, on_time_s or 0.0),)
+        if by_duty
+        else (spoken_temperature(temperature, wire), spoken_current(current, may.citation)),
         basis=merge(wire.basis, ambient_basis, (may.citation,)),
-        cautions=(HOT_SURFACE, *((SHORT_DUTY,) if duty is not None else ()), DEFERENCE),
+        cautions=cautions(by_duty=by_duty),
     )
 
 
-def _number(value: object) -> float | None:
-    """The one number of a one-row array, or None where physics found none."""
-    number = float(np.ravel(np.asarray(value, dtype=np.float64))[0])
-    return number if math.isfinite(number) else None
+def cautions(*, by_duty: bool) -> tuple[str, ...]:
+    """Say what can hurt someone here.
+
+    Parameters
+    ----------
+    by_duty : bool
+        Whether a wire is judged by a short duty.
+
+    Returns
+    -------
+    tuple of str
+    """
+    return (HOT_SURFACE, *((SHORT_DUTY,) if by_duty else ()), DEFERENCE)
 
 
-def _duty(
-    wire: HeatedWire,
-    physics: Wire,
-    capacity: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
-    current_a: float,
-    limit_c: float,
-    on_time_s: float | None,
-    off_time_s: float | None,
-) -> tuple[float | None, float | None]:
-    if on_time_s is None:
-        return None, None
-    after = temperature_after_c(
-        current_a=current_a,
-        on_time_s=on_time_s,
-        start_c=wire.ambient_c,
-        ceiling_c=wire.ceiling_c,
-        wire=physics,
-        heat_capacity_j_per_m_k=capacity,
+def solve(
+    *,
+    wires: Laid,
+    published_a: Numbers,
+    current_a: Numbers,
+    on_time_s: Numbers,
+    off_time_s: Numbers,
+) -> Solved:
+    """Work out many wires; parameters as in requests, NaN where not given.
+
+    Parameters
+    ----------
+    wires : Laid
+        The wires, each with a limit.
+    published_a : ndarray
+        By a table that covers them, alone; NaN where there is none. [A]
+
+    Returns
+    -------
+    Solved
+    """
+    wire, ceiling_c, limit_c = wires.physics, wires.ceiling_c, wires.limit_c
+    may = permissible_currents(wires, wire, published_a)
+    steady = conductor_temperature(current_a=current_a, wire=wire, ceiling_c=ceiling_c)
+    hot = steady.conductor_temperature_c
+    capacity = wires.heat_capacity_j_per_m_k
+    settle = time_constant_s(
+        current_a=current_a, ceiling_c=ceiling_c, wire=wire, heat_capacity_j_per_m_k=capacity
     )
-    duty = duty_current_a(
-        limit_c=limit_c,
-        on_time_s=on_time_s,
-        wire=physics,
-        heat_capacity_j_per_m_k=capacity,
-        off_time_s=math.inf if off_time_s is None else off_time_s,
-    )
-    return _number(after), _number(duty)
-
-
-def _short_circuit(wire: HeatedWire, limit_c: float) -> float | None:
-    end_c = wire.insulation.short_circuit_c
-    if end_c is None or end_c <= limit_c:
-        return None
-    # Metal alone: in the time that this law is good for, the insulation takes up nothing.
-    metal_only = wire.conductor.area_mm2 * 1e-6 * metal(wire.material).heat_capacity_j_per_m3_k
-    return float(
-        adiabatic_a2s(
-            start_c=limit_c,
-            end_c=end_c,
-            heat_capacity_j_per_m_k=metal_only,
-            resistance_20_ohm_per_m=wire.conductor.resistance_20_ohm_per_m,
-            temperature_coefficient_per_k=wire.conductor.temperature_coefficient_per_k,
+    after: Numbers = NOT_GIVEN
+    duty: Numbers = NOT_GIVEN
+    if some(given(on_time_s)):
+        after = temperature_after_c(
+            current_a=current_a,
+            on_time_s=on_time_s,
+            start_c=wires.ambient_c,
+            ceiling_c=ceiling_c,
+            wire=wire,
+            heat_capacity_j_per_m_k=capacity,
         )
+        permitted = duty_current_a(
+            limit_c=limit_c,
+            on_time_s=on_time_s,
+            wire=wire,
+            heat_capacity_j_per_m_k=capacity,
+            off_time_s=pick(given(off_time_s), off_time_s, math.inf),
+        )
+        duty = pick(given(on_time_s), permitted, NOT_GIVEN)
+    by_duty = given(duty)
+    steadily = by_duty < True
+    return Solved(
+        {
+            "insulation_limit_c": limit_c,
+            "conductor_temperature_c": hot,
+            "surface_temperature_c": steady.surface_temperature_c,
+            "permissible_current_a": may["current_a"],
+            "permissible_model_a": may["model_a"],
+            "permissible_table_a": may["table_a"],
+            "time_constant_s": pick(np.isfinite(settle), settle, NOT_GIVEN),
+            "temperature_after_on_time_c": after,
+            "duty_current_a": duty,
+            "short_circuit_a2s": wires.short_circuit_a2s,
+        },
+        {
+            "conductor temperature": asked_if(
+                steadily, judge_temperature(hot, limit_c, wires.ambient_c)
+            ),
+            "permissible current": asked_if(steadily, stays_within(current_a, may["current_a"])),
+            "current for the duty": asked_if(by_duty, stays_within(current_a, duty)),
+        },
+        aside=may,
     )
+
+
+def judge_temperature(hot_c: Numbers, limit_c: Numbers, ambient_c: Numbers) -> Judged:
+    """Judge steady temperatures of conductors.
+
+    Parameters
+    ----------
+    hot_c : float or ndarray
+        The temperature; NaN where a wire heats up without end. [degC]
+    limit_c, ambient_c : float or ndarray
+        What the insulation bears, and what is around it. [degC]
+
+    Returns
+    -------
+    Judged
+    """
+    # A temperature has no natural zero: what is small is judged by the rise that the limit leaves.
+    judged = stays_within(hot_c, limit_c, limit_c - ambient_c)
+    return judged._replace(verdict=pick(given(hot_c), judged.verdict, FAIL))
 
 
 def temperature_check(hot_c: float | None, limit_c: float, wire: HeatedWire) -> Check:
@@ -230,35 +286,48 @@ def temperature_check(hot_c: float | None, limit_c: float, wire: HeatedWire) -> 
     -------
     Check
     """
-    name = "conductor temperature"
-    basis = wire.insulation.citation
-    if hot_c is None:
+    return spoken_temperature(judge_temperature(optional(hot_c), limit_c, wire.ambient_c), wire)
+
+
+def spoken_temperature(judged: Judged, wire: HeatedWire) -> Check:
+    """Put the check of a conductor's temperature into words.
+
+    Parameters
+    ----------
+    judged : Judged
+        How it came out.
+    wire : HeatedWire
+        The wire.
+
+    Returns
+    -------
+    Check
+    """
+    name, basis = "conductor temperature", wire.insulation.citation
+    limit = show(judged.limit, "degC")
+    if number(judged.value) is None:
         return Check(
             name,
             "fail",
             None,
-            limit_c,
+            number(judged.limit),
             "degC",
             None,
             basis,
             f"The wire finds no steady temperature below {show(wire.ceiling_c, 'degC')}: it heats "
             "up without end. Take a larger size or less current.",
         )
-    # A temperature has no natural zero: what is small is judged by the rise that the limit leaves.
-    return at_most(
+    hot = show(judged.value, "degC")
+    return spoken(
         name,
-        hot_c,
-        limit_c,
+        judged,
         "degC",
         basis,
         {
-            "pass": f"The conductor reaches {show(hot_c, 'degC')}; its insulation bears "
-            f"{show(limit_c, 'degC')}.",
-            "fail": f"The conductor reaches {show(hot_c, 'degC')} and its insulation bears "
-            f"{show(limit_c, 'degC')}: take a larger size, better insulation, a cooler place or "
-            "fewer wires in the loom.",
+            "pass": f"The conductor reaches {hot}; its insulation bears {limit}.",
+            "fail": f"The conductor reaches {hot} and its insulation bears {limit}: take a larger "
+            "size, better insulation, a cooler place or fewer wires in the loom.",
         },
-        scale=limit_c - wire.ambient_c,
     )
 
 
@@ -276,33 +345,48 @@ def current_check(current_a: float, may: Permissible) -> Check:
     -------
     Check
     """
-    return at_most(
+    return spoken_current(stays_within(current_a, may.current_a), may.citation)
+
+
+def spoken_current(judged: Judged, citation: str) -> Check:
+    """Put the check of a steady current into words.
+
+    Parameters
+    ----------
+    judged : Judged
+        How it came out.
+    citation : str
+        Who permits what is permitted.
+
+    Returns
+    -------
+    Check
+    """
+    carries, may = show(judged.value, "A"), show(judged.limit, "A")
+    return spoken(
         "permissible current",
-        current_a,
-        may.current_a,
+        judged,
         "A",
-        may.citation,
+        citation,
         {
-            "pass": f"The wire may carry {show(may.current_a, 'A')} for ever and carries "
-            f"{show(current_a, 'A')}.",
-            "fail": f"The wire may carry {show(may.current_a, 'A')} for ever and is asked for "
-            f"{show(current_a, 'A')}: take a larger size.",
+            "pass": f"The wire may carry {may} for ever and carries {carries}.",
+            "fail": f"The wire may carry {may} for ever and is asked for {carries}: take a larger "
+            "size.",
         },
     )
 
 
-def _duty_check(current_a: float, duty_a: float, on_time_s: float) -> Check:
-    return at_most(
+def _duty_check(judged: Judged, on_time_s: float) -> Check:
+    carries, may = show(judged.value, "A"), show(judged.limit, "A")
+    time = show(on_time_s, "s")
+    return spoken(
         "current for the duty",
-        current_a,
-        duty_a,
+        judged,
         "A",
         "heat balance in time with the heat capacity of metal and insulation",
         {
-            "pass": f"For {show(on_time_s, 's')} the wire may carry {show(duty_a, 'A')} and "
-            f"carries {show(current_a, 'A')}.",
-            "fail": f"For {show(on_time_s, 's')} the wire may carry {show(duty_a, 'A')} and is "
-            f"asked for {show(current_a, 'A')}: shorten the time, lengthen the rest, or take a "
-            "larger size.",
+            "pass": f"For {time} the wire may carry {may} and carries {carries}.",
+            "fail": f"For {time} the wire may carry {may} and is asked for {carries}: shorten the "
+            "time, lengthen the rest, or take a larger size.",
         },
     )

@@ -1,41 +1,62 @@
 """The smallest wire that does the whole job, and why each smaller one does not."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import Annotated, Any
 
 from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
-from lastvolt_service.operations.fuse_selection import Window, fuse_window, window_checks
+from lastvolt_service.operations.drop_limits import (
+    drop_limit,
+    nominal_voltage,
+    published_drops,
+)
+from lastvolt_service.operations.fuse_window import (
+    Window,
+    window_checks,
+    window_of,
+)
+from lastvolt_service.operations.permissible import (
+    Permissible,
+    published,
+    published_column,
+    put_into_words,
+)
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     Check,
     Result,
-    at_least,
-    at_most,
     merge,
     show,
+    spoken,
 )
-from lastvolt_service.operations.thermal import (
-    HeatedWire,
-    Permissible,
-    ambient_of,
-    heated_wire,
-    permissible,
-    physics_wire,
+from lastvolt_service.operations.size_check import Duty, drop_limit_v, loop, solve
+from lastvolt_service.operations.solved import (
+    FAIL,
+    NOT_ASKED,
+    Judged,
+    Solved,
+    refuse,
 )
-from lastvolt_service.operations.voltage_drop import drop_limit, nominal_voltage
-from lastvolt_service.operations.wire_heating import current_check, temperature_check
-from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.physics.heating import conductor_temperature
-from lastvolt_service.tables.limits import GROUND_RETURN_OHM, Limit, ground_return_citation
-from lastvolt_service.tables.practice import minimum_sizes
+from lastvolt_service.operations.thermal import HeatedWire, ambient_of, heated_wire, laid
+from lastvolt_service.operations.wire_heating import (
+    spoken_current,
+    spoken_temperature,
+)
+from lastvolt_service.rows import one_row, optional
+from lastvolt_service.tables.limits import Limit, ground_return_citation
+from lastvolt_service.tables.practice import MinimumSize, minimum_sizes
 from lastvolt_service.tables.sizes import trade_sizes
 
+CAUTIONS = (FUSE_NEAR_SOURCE, SHORT_CIRCUIT, DEFERENCE)
+ANSWERED = (
+    "drop_v",
+    "load_voltage_v",
+    "conductor_temperature_c",
+    "permissible_current_a",
+    "fuse_rating_a",
+)
 WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 
 
@@ -77,35 +98,17 @@ class WireSizing(Result):
 
 
 @dataclass(frozen=True, slots=True)
-class _Duty:
-    """What is asked of any size."""
-
-    supply_v: float
-    load_current_a: float
-    loop_length_m: float
-    body_ohm: float
-    limit: Limit
-    inrush_a: float | None
-    inrush_time_s: float
-    fuse_ambient_c: float
-    fuse_family: str | None
-    minimum: HeatedWire
-
-
-@dataclass(frozen=True, slots=True)
 class _Tried:
     """One size with all that was found of it."""
 
     wire: HeatedWire
     may: Permissible
-    hot_c: float | None
-    drop_v: float | None
+    solved: Solved
     window: Window
-    checks: tuple[Check, ...]
 
     @property
     def failing(self) -> tuple[str, ...]:
-        return tuple(check.name for check in self.checks if check.verdict == "fail")
+        return tuple(n for n, judged in self.solved.checks.items() if judged.verdict == FAIL)
 
 
 def wire_sizing(
@@ -164,52 +167,56 @@ def wire_sizing(
         "altitude_m": altitude_m,
         "outer_diameter_mm": outer_diameter_mm,
     }
-    wires = _candidates(standard, common)
+    wires = candidates(standard, common)
     minimum = minimum_sizes()[standard]
     by_body = return_path == "body"
-    body_ohm = (GROUND_RETURN_OHM if body_resistance_ohm is None else body_resistance_ohm) * by_body
-    duty = _Duty(
+    own_body_ohm = optional(body_resistance_ohm)
+    duty = Duty(
         supply_v,
         load_current_a,
-        length_m if by_body else 2 * length_m,
-        body_ohm,
-        _limit(supply_v, nominal_v, circuit, limit_drop_v, limit_drop_percent),
-        inrush_current_a,
+        *loop(length_m, own_body_ohm, return_path),
+        drop_limit_v(
+            supply_v,
+            optional(nominal_v),
+            published_drops(circuit),
+            optional(limit_drop_v),
+            optional(limit_drop_percent),
+        ),
+        optional(inrush_current_a),
         inrush_time_s,
         ambient if fuse_ambient_c is None else fuse_ambient_c,
         fuse_family,
-        heated_wire(size=minimum.size, **common),
+        heated_wire(size=minimum.size, **common).conductor.area_mm2,
     )
-    tried = _try_until_one_passes(wires, duty, minimum.citation)
+    tried = _try_until_one_passes(wires, duty)
     last = tried[-1]
     ok = not last.failing
+    found = one_row(last.solved.columns)
+    answered: dict[str, Any] = {name: found[name] if ok else None for name in ANSWERED}
+    limit = _limit(supply_v, nominal_v, circuit, limit_drop_v, limit_drop_percent)
     body_basis = (ground_return_citation(),) if by_body and body_resistance_ohm is None else ()
     return WireSizing(
         size=last.wire.conductor.size if ok else None,
         standard=standard,
         area_mm2=last.wire.conductor.area_mm2 if ok else None,
-        loop_length_m=duty.loop_length_m,
-        body_resistance_ohm=body_ohm,
-        drop_v=last.drop_v if ok else None,
-        limit_drop_v=duty.limit.limit_v,
-        load_voltage_v=supply_v - last.drop_v if ok and last.drop_v is not None else None,
-        conductor_temperature_c=last.hot_c if ok else None,
-        permissible_current_a=last.may.current_a if ok else None,
-        fuse_rating_a=last.window.rating_a if ok else None,
+        loop_length_m=float(duty.loop_length_m),
+        body_resistance_ohm=float(duty.body_resistance_ohm),
+        limit_drop_v=limit.limit_v,
         fuse_family=last.window.family if ok else None,
+        **answered,
         ambient_c=ambient,
         candidates=tuple(_candidate(item) for item in tried),
-        checks=last.checks,
+        checks=tuple(_checks(last, minimum, limit.citation, inrush_current_a)),
         basis=merge(
             last.wire.basis,
             ambient_basis,
             body_basis,
-            (duty.limit.citation,),
+            (limit.citation,),
             (last.may.citation,),
             last.window.citations,
             (minimum.citation,),
         ),
-        cautions=(FUSE_NEAR_SOURCE, SHORT_CIRCUIT, DEFERENCE),
+        cautions=CAUTIONS,
     )
 
 
@@ -225,7 +232,26 @@ def _limit(
     return limit if limit.limit_v <= supply_v else Limit(supply_v, WHOLE_SUPPLY)
 
 
-def _candidates(standard: str, common: dict[str, object]) -> tuple[HeatedWire, ...]:
+def candidates(standard: str, common: Mapping[str, Any]) -> tuple[HeatedWire, ...]:
+    """List the wires of a standard that there are.
+
+    Parameters
+    ----------
+    standard : str
+        Standard of the sizes.
+    common : mapping
+        Everything else of a wire, as for `heated_wire`.
+
+    Returns
+    -------
+    tuple of HeatedWire
+        Smallest first.
+
+    Raises
+    ------
+    NotCovered, ConflictingFields
+        If there is none.
+    """
     found = []
     for size in trade_sizes(standard):
         try:
@@ -237,115 +263,72 @@ def _candidates(standard: str, common: dict[str, object]) -> tuple[HeatedWire, .
     return tuple(found)
 
 
-def _try_until_one_passes(
-    wires: Sequence[HeatedWire], duty: _Duty, minimum_citation: str
-) -> list[_Tried]:
-    # Heat and resistance of all sizes in one go: the arrays cost no more than one size does.
-    physics = physics_wire(wires)
-    hot = conductor_temperature(
-        current_a=duty.load_current_a,
-        wire=physics,
-        ceiling_c=np.array([wire.ceiling_c for wire in wires]),
-    )
-    temperatures = np.asarray(hot.conductor_temperature_c)
-    drops = _drops(
-        physics.resistance_20_ohm_per_m, physics.temperature_coefficient_per_k, temperatures, duty
-    )
+def _try_until_one_passes(wires: Sequence[HeatedWire], duty: Duty) -> list[_Tried]:
+    # All sizes in one go: the arrays cost no more than one size does.
+    tables = [published(wire) for wire in wires]
+    solved = solve(wires=laid(wires), published_a=published_column(tables), duty=duty)
+    refuse(solved.row(0).faults)
     tried = []
-    for wire, may, hot_c, drop in zip(
-        wires, permissible(wires, physics), temperatures.tolist(), drops.tolist(), strict=True
+    for row, (wire, may) in enumerate(
+        zip(wires, put_into_words(solved.aside, tables), strict=True)
     ):
-        steady = np.isfinite(hot_c)
-        tried.append(
-            _try(
-                wire,
-                may,
-                hot_c if steady else None,
-                drop if steady else None,
-                duty,
-                minimum_citation,
-            )
-        )
+        one = solved.row(row)
+        has_inrush = bool(duty.inrush_current_a > 0)
+        tried.append(_Tried(wire, may, one, window_of(one, inrush=has_inrush)))
         if not tried[-1].failing:
             break
     return tried
 
 
-def _drops(
-    ohm_per_m: object, coefficient: object, temperature_c: NDArray[np.float64], duty: _Duty
-) -> NDArray[np.float64]:
-    ratio = resistance_ratio(
-        temperature_c=temperature_c, temperature_coefficient_per_k=np.asarray(coefficient)
-    )
-    loop = np.asarray(ohm_per_m) * ratio * duty.loop_length_m
-    return np.asarray(duty.load_current_a * (loop + duty.body_ohm))
+def _checks(
+    tried: _Tried, minimum: MinimumSize, drop_citation: str, inrush_a: float | None
+) -> Iterator[Check]:
+    checks, wire, may = tried.solved.checks, tried.wire, tried.may
+    yield _strength_check(checks["mechanical minimum"], wire, minimum)
+    if checks["drop of the loop"].verdict != NOT_ASKED:
+        yield _drop_check(checks["drop of the loop"], drop_citation)
+    yield spoken_temperature(checks["conductor temperature"], wire)
+    yield spoken_current(checks["permissible current"], may.citation)
+    yield from window_checks(tried.window, may.current_a, may.citation, inrush_a)
 
 
-def _try(
-    wire: HeatedWire,
-    may: Permissible,
-    hot_c: float | None,
-    drop: float | None,
-    duty: _Duty,
-    minimum_citation: str,
-) -> _Tried:
-    window = fuse_window(
-        load_current_a=duty.load_current_a,
-        inrush_current_a=duty.inrush_a or 0.0,
-        inrush_time_s=duty.inrush_time_s,
-        permissible_current_a=may.current_a,
-        fuse_ambient_c=duty.fuse_ambient_c,
-        family=duty.fuse_family,
-    )
-    limit_c = 0.0 if wire.limit_c is None else wire.limit_c  # the schema asks for one
-    checks = (
-        _strength_check(wire, duty.minimum, minimum_citation),
-        *((_drop_check(drop, duty.limit),) if drop is not None else ()),
-        temperature_check(hot_c, limit_c, wire),
-        current_check(duty.load_current_a, may),
-        *window_checks(window, may.current_a, may.citation, duty.inrush_a),
-    )
-    return _Tried(wire, may, hot_c, drop, window, checks)
-
-
-def _strength_check(wire: HeatedWire, minimum: HeatedWire, citation: str) -> Check:
-    size, least = wire.conductor.size, minimum.conductor.size
-    return at_least(
+def _strength_check(judged: Judged, wire: HeatedWire, minimum: MinimumSize) -> Check:
+    size = wire.conductor.size
+    return spoken(
         "mechanical minimum",
-        wire.conductor.area_mm2,
-        minimum.conductor.area_mm2,
+        judged,
         "mm2",
-        citation,
+        minimum.citation,
         {
             "pass": f"{size} is strong enough to be pulled and crimped.",
-            "fail": f"{size} is thinner than {least}, the least that lasts in a vehicle.",
+            "fail": f"{size} is thinner than {minimum.size}, the least that lasts in a vehicle.",
         },
-        scale=0.0,  # sizes are steps: the least one is meant to be used
     )
 
 
-def _drop_check(drop: float, limit: Limit) -> Check:
-    return at_most(
+def _drop_check(judged: Judged, citation: str) -> Check:
+    drop, limit = show(judged.value, "V"), show(judged.limit, "V")
+    return spoken(
         "drop of the loop",
-        drop,
-        limit.limit_v,
+        judged,
         "V",
-        limit.citation,
+        citation,
         {
-            "pass": f"The loop drops {show(drop, 'V')} of the {show(limit.limit_v, 'V')} allowed.",
-            "fail": f"The loop drops {show(drop, 'V')}, more than {show(limit.limit_v, 'V')}: "
-            "take a larger size or a shorter way.",
+            "pass": f"The loop drops {drop} of the {limit} allowed.",
+            "fail": f"The loop drops {drop}, more than {limit}: take a larger size or a shorter "
+            "way.",
         },
     )
 
 
 def _candidate(tried: _Tried) -> Candidate:
+    found = one_row(tried.solved.columns)
     return Candidate(
         size=tried.wire.conductor.size,
         area_mm2=tried.wire.conductor.area_mm2,
-        drop_v=tried.drop_v,
-        conductor_temperature_c=tried.hot_c,
+        drop_v=found["drop_v"],
+        conductor_temperature_c=found["conductor_temperature_c"],
         permissible_current_a=tried.may.current_a,
-        fuse_rating_a=tried.window.rating_a,
+        fuse_rating_a=found["fuse_rating_a"],
         failing=tried.failing,
     )

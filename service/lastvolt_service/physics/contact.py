@@ -1,16 +1,14 @@
 """Contacts of relays and switches."""
 
-import numpy as np
-from numpy.typing import NDArray
+import math
+from collections.abc import Sequence
 
 from lastvolt_service.physics import Real
+from lastvolt_service.rows import given, pick
 
 
 def derated_current(
-    *,
-    ambient_c: Real,
-    curve_ambient_c: NDArray[np.float64],
-    curve_current_a: NDArray[np.float64],
+    *, ambient_c: Real, curve_ambient_c: Sequence[Real], curve_current_a: Sequence[Real]
 ) -> Real:
     """Current that a contact may carry at an ambient temperature.
 
@@ -18,18 +16,27 @@ def derated_current(
     ----------
     ambient_c : float or ndarray
         Temperature around the part. [degC]
-    curve_ambient_c : ndarray, shape (n,)
-        Ambient temperatures of the maker's points, rising. [degC]
-    curve_current_a : ndarray, shape (n,)
+    curve_ambient_c : sequence of float or ndarray
+        Ambient temperatures of the maker's points, rising; NaN where a row has fewer, but for
+        the first. [degC]
+    curve_current_a : sequence of float or ndarray
         Current allowed at each. [A]
 
     Returns
     -------
     current_a : float or ndarray
-        Interpolated between the points, shape of `ambient_c`: the first point's current holds
+        On straight lines between the points, broadcast shape: the first point's current holds
         below it, and NaN stands above the last, since a rating is never extrapolated. [A]
     """
-    current: Real = np.interp(ambient_c, curve_ambient_c, curve_current_a, right=np.nan)
+    low_c, low_a = curve_ambient_c[0], curve_current_a[0]
+    current: Real = pick(ambient_c <= low_c, low_a, math.nan)
+    for high_c, high_a in zip(curve_ambient_c[1:], curve_current_a[1:], strict=True):
+        step = high_c - low_c
+        slope = (high_a - low_a) / pick(step > 0, step, math.nan)
+        line = pick(ambient_c == high_c, high_a, slope * (ambient_c - low_c) + low_a)
+        current = pick((ambient_c > low_c) & (ambient_c <= high_c), line, current)
+        known = given(high_c)
+        low_c, low_a = pick(known, high_c, low_c), pick(known, high_a, low_a)
     return current
 
 

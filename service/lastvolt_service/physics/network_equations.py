@@ -28,6 +28,9 @@ _TOLERANCE_V = 1e-9
 _TOLERANCE_V_PER_V = 1e-12
 # A load of constant current may be this far below 0 V, per volt of the highest, by rounding.
 _ROUNDING = 1e-9
+# Volts and amperes beyond this come of branches a hair from perfect across a source; smaller ones
+# have squares that a double holds.
+_LARGEST = 1e100
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -240,7 +243,7 @@ def solve_linear(
         solution = np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
     except np.linalg.LinAlgError:
         solution = np.full_like(right, np.nan)
-    if not np.all(np.isfinite(solution)):
+    if not np.all(np.abs(solution) < _LARGEST):  # not a number is refused with them
         raise NetworkFault(
             "The network cannot be solved: its values lie too far apart, or it stands at the very "
             "limit of what it can carry."

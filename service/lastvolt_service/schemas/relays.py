@@ -1,10 +1,10 @@
 """Requests about relay coils and contacts."""
 
-from typing import ClassVar
+from collections.abc import Iterator, Mapping
+from typing import Any, ClassVar
 
-from marshmallow import ValidationError, validates_schema
-
-from lastvolt_service.schemas.base import JSONObject, Request
+from lastvolt_service.rows import NOT_GIVEN, are, given, pick
+from lastvolt_service.schemas.base import Broken, JSONObject, Request
 from lastvolt_service.schemas.fields import Choice, Flag, Many, Part, Quantity
 from lastvolt_service.schemas.parts import supply
 from lastvolt_service.tables.limits import inrush
@@ -23,14 +23,12 @@ class Suppression(Request):
         optional=True,
     )
 
-    @validates_schema
-    def _value_of_the_kind(self, data: JSONObject, **_kwargs: object) -> None:
-        needed = {"resistor": "resistance_ohm", "zener": "zener_v"}
-        for kind, name in needed.items():
-            if data["kind"] == kind and name not in data:
-                raise ValidationError({name: [f"A {kind} needs this value."]})
-            if data["kind"] != kind and name in data:
-                raise ValidationError({name: [f"Only a {kind} has this value."]})
+    def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
+        """Each kind has its own value."""
+        for kind, name in (("resistor", "resistance_ohm"), ("zener", "zener_v")):
+            is_kind, has = are(data["kind"], kind), given(data.get(name))
+            yield is_kind > has, (name,), f"A {kind} needs this value."
+            yield has > is_kind, (name,), f"Only a {kind} has this value."
 
 
 class RelayCoilRequest(Request):
@@ -69,10 +67,10 @@ class RelayCoilRequest(Request):
         optional=True,
     )
 
-    @validates_schema
-    def _opens_below_closing(self, data: JSONObject, **_kwargs: object) -> None:
-        if data.get("drop_out_v", 0.0) >= data["pick_up_v"]:
-            raise ValidationError({"drop_out_v": ["This must be below pick_up_v."]})
+    def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
+        """It opens below the voltage that closes it."""
+        wrong = data.get("drop_out_v", NOT_GIVEN) >= data["pick_up_v"]
+        yield wrong, ("drop_out_v",), "This must be below pick_up_v."
 
     example: ClassVar[JSONObject] = {
         "nominal_v": 12,
@@ -136,15 +134,20 @@ class RelayContactRequest(Request):
         "ambient_c": 95,
     }
 
-    @validates_schema
-    def _curve_falls(self, data: JSONObject, **_kwargs: object) -> None:
+    def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
+        """The curve falls."""
         ambient, current = data["rating_ambient_c"], data["rating_a"]
         for index, point in enumerate(data["derating"]):
-            errors = {}
-            if point["ambient_c"] <= ambient:
-                errors["ambient_c"] = ["This must be above the temperature of the point before."]
-            if point["current_a"] > current:
-                errors["current_a"] = ["This must not exceed the current of the point before."]
-            if errors:
-                raise ValidationError({"derating": {index: errors}})
-            ambient, current = point["ambient_c"], point["current_a"]
+            yield (
+                point["ambient_c"] <= ambient,
+                ("derating", index, "ambient_c"),
+                "This must be above the temperature of the point before.",
+            )
+            yield (
+                point["current_a"] > current,
+                ("derating", index, "current_a"),
+                "This must not exceed the current of the point before.",
+            )
+            here = given(point["ambient_c"])
+            ambient = pick(here, point["ambient_c"], ambient)
+            current = pick(here, point["current_a"], current)

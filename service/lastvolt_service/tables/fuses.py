@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from lastvolt_service import tables
 from lastvolt_service.errors import NotCovered
+from lastvolt_service.rows import Numbers, pick
 
 CONTINUOUS_SHARE = 0.75  # of the rating, at REFERENCE_AMBIENT_C
 REFERENCE_AMBIENT_C = 25.0
@@ -141,14 +142,42 @@ def ambient_factor(ambient_c: float) -> float:
     NotCovered
         If the ambient lies beyond the points.
     """
-    for (cold_c, cold), (hot_c, hot) in pairwise(_ambient_points()):
-        if cold_c <= ambient_c <= hot_c:
-            return cold + (hot - cold) * (ambient_c - cold_c) / (hot_c - cold_c)
+    found = float(ambient_factors(ambient_c))
+    if math.isnan(found):
+        raise NotCovered(beyond_ambient(), ("ambient_c",))
+    return found
+
+
+def ambient_factors(ambient_c: Numbers) -> Numbers:
+    """As `ambient_factor`, for one fuse or many.
+
+    Parameters
+    ----------
+    ambient_c : float or ndarray
+        Ambient of the fuse. [degC]
+
+    Returns
+    -------
+    float or ndarray
+        NaN beyond the points.
+    """
+    found: Numbers = math.nan
+    for (cold_c, cold), (hot_c, hot) in reversed(tuple(pairwise(_ambient_points()))):
+        within = (cold_c <= ambient_c) & (ambient_c <= hot_c)
+        line = cold + (hot - cold) * (ambient_c - cold_c) / (hot_c - cold_c)
+        found = pick(within, line, found)
+    return found
+
+
+def beyond_ambient() -> str:
+    """Say how far the shift with ambient is known.
+
+    Returns
+    -------
+    str
+    """
     ends = [point[0] for point in _ambient_points()]
-    raise NotCovered(
-        f"The shift of fuses with ambient is known from {ends[0]:g} to {ends[-1]:g} degC.",
-        ("ambient_c",),
-    )
+    return f"The shift of fuses with ambient is known from {ends[0]:g} to {ends[-1]:g} degC."
 
 
 @cache

@@ -1,0 +1,245 @@
+"""The part of the OpenAPI document about batches."""
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import orjson
+from apispec.ext.marshmallow.openapi import OpenAPIConverter
+
+from lastvolt_service.api.batch import BATCHES, BatchOperation
+from lastvolt_service.api.batch_circuits import MAX_CIRCUITS, MEDIA_TYPE, PATH
+from lastvolt_service.config import Config
+from lastvolt_service.schemas import columns
+from lastvolt_service.schemas.cases import CircuitCheckRequest
+
+JSONObject = dict[str, Any]
+
+TAG = {"name": "batch", "description": "Many rows of an operation in one request, as columns."}
+_TEXT = {"type": "string"}
+_DESCRIPTION = (
+    "Each column has one value per row; a constant is the same in all rows. The fields, their "
+    "bounds and the results are those of {path}, nested names joined by an underscore and items "
+    "of lists counted from 1. A cell may be null: nothing is given in that row. A row at fault is "
+    "named in errors, its results are null, and the other rows are computed. Columns that begin "
+    "with check_ hold codes of verdicts, whose texts stand once in verdicts; verdict is the worst "
+    "of a row. At most {rows} rows, or as many as the service is set to."
+)
+
+
+def batch_paths(problems: JSONObject) -> Iterator[tuple[str, JSONObject]]:
+    """Describe every batch.
+
+    Parameters
+    ----------
+    problems : dict
+        Answers that are problems.
+
+    Yields
+    ------
+    tuple of str and dict
+        Path and its methods.
+    """
+    for operation in BATCHES:
+        yield operation.path, {"post": _described(operation, problems)}
+    yield PATH, {"post": _circuits(problems)}
+
+
+def request_name(operation: BatchOperation) -> str:
+    """Name the schema of a batch.
+
+    Parameters
+    ----------
+    operation : BatchOperation
+        The operation.
+
+    Returns
+    -------
+    str
+    """
+    return "".join(word.title() for word in operation.name.split("-")) + "BatchRequest"
+
+
+def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JSONObject:
+    """Describe what a batch takes.
+
+    Parameters
+    ----------
+    operation : BatchOperation
+        The operation.
+    converter : OpenAPIConverter
+        Describes fields.
+
+    Returns
+    -------
+    dict
+    """
+    cells = {
+        name: {k: v for k, v in converter.field2property(field).items() if k != "default"}
+        for name, field in columns.names(operation.schema).items()
+    }
+    return {
+        "type": "object",
+        "description": f"Rows of {operation.name}, as columns.",
+        "properties": {
+            "columns": {
+                "type": "object",
+                "description": "one list per field, all of one length",
+                "minProperties": 1,
+                "properties": {name: _column(cell) for name, cell in cells.items()},
+                "additionalProperties": False,
+            },
+            "constants": {
+                "type": "object",
+                "description": "values that all rows share, of the same fields, one each",
+                "propertyNames": {"enum": list(cells)},
+                "additionalProperties": {"type": ["number", "string", "boolean"]},
+            },
+            "results": {
+                "type": "array",
+                "description": "names of the results that are wanted; by default all",
+                "items": {"type": "string"},
+            },
+        },
+        "required": ["columns"],
+        "additionalProperties": False,
+    }
+
+
+def _column(cell: JSONObject) -> JSONObject:
+    items = {name: value for name, value in cell.items() if name != "description"}
+    items["type"] = [items["type"], "null"]
+    if "enum" in items:
+        items["enum"] = [*items["enum"], None]
+    # Bounds hold row by row: a row outside of them is an error of that row.
+    return {"type": "array", "description": cell.get("description", ""), "items": items}
+
+
+def _described(operation: BatchOperation, problems: JSONObject) -> JSONObject:
+    example = {"columns": {n: [v] for n, v in flat(operation.schema.example).items()}}
+    answer = orjson.dumps(operation.answer(example, max_rows=1), option=orjson.OPT_SERIALIZE_NUMPY)
+    single = f"/v1/{operation.name}"
+    description = _DESCRIPTION.format(path=single, rows=f"{Config().max_batch_rows:,}")
+    return {
+        "operationId": f"batch_{operation.name.replace('-', '_')}",
+        "summary": f"Many rows of {operation.name}",
+        "description": description,
+        "tags": [TAG["name"]],
+        "requestBody": {
+            "required": True,
+            "content": {
+                "application/json": {
+                    "schema": {"$ref": f"#/components/schemas/{request_name(operation)}"},
+                    "examples": {"worked": {"value": example}},
+                }
+            },
+        },
+        "responses": {
+            "200": {
+                "description": "The answers, in the order of the rows.",
+                "content": {
+                    "application/json": {
+                        "schema": _answer(),
+                        "examples": {"worked": {"value": json.loads(answer)}},
+                    }
+                },
+            },
+            **problems,
+        },
+    }
+
+
+def flat(example: Mapping[str, Any], prefix: str = "") -> JSONObject:
+    """Write a request as one row.
+
+    Parameters
+    ----------
+    example : mapping
+        A request.
+    prefix : str
+        Put before each name.
+
+    Returns
+    -------
+    dict
+        By name of the column.
+    """
+    found: JSONObject = {}
+    for name, value in example.items():
+        if isinstance(value, Mapping):
+            found |= flat(value, f"{prefix}{name}_")
+        elif isinstance(value, list):
+            for place, item in enumerate(value, 1):
+                found |= flat(item, f"{prefix}{name}_{place}_")
+        else:
+            found[prefix + name] = value
+    return found
+
+
+def _answer() -> JSONObject:
+    texts = {"type": "array", "items": _TEXT}
+    error = {
+        "type": "object",
+        "properties": {
+            "row": {"type": "integer", "description": "index of the row, from 0"},
+            "field": {**_TEXT, "description": "name of its column; empty for the whole row"},
+            "detail": {**_TEXT, "description": "what it must be, or why there is no answer"},
+        },
+        "required": ["row", "field", "detail"],
+    }
+    cell = {"type": ["number", "string", "boolean", "null"]}
+    return {
+        "type": "object",
+        "properties": {
+            "rows": {"type": "integer", "description": "how many were sent"},
+            "columns": {
+                "type": "object",
+                "description": "one list per result; null where a row has none",
+                "additionalProperties": {"type": "array", "items": cell},
+            },
+            "verdicts": {
+                "type": "object",
+                "description": "text of each code in the columns of checks",
+                "additionalProperties": _TEXT,
+            },
+            "errors": {"type": "array", "description": "rows at fault", "items": error},
+            "basis": {**texts, "description": "what the answers rest on, each once"},
+            "cautions": {**texts, "description": "what can hurt someone here, and who decides"},
+            "computed_by": {"$ref": "#/components/schemas/ComputedBy"},
+        },
+        "required": [
+            "rows", "columns", "verdicts", "errors", "basis", "cautions", "computed_by",
+        ],
+    }  # fmt: skip
+
+
+def _circuits(problems: JSONObject) -> JSONObject:
+    lines = "one JSON object a line"
+    return {
+        "operationId": "batch_circuit_check",
+        "summary": "Many circuits",
+        "description": (
+            f"One request of /v1/circuit-check a line, at most {MAX_CIRCUITS:,}; one answer a "
+            "line, in the same order, sent as they are found: line, status, and answer or problem. "
+            "A circuit that is refused does not keep the others."
+        ),
+        "tags": [TAG["name"]],
+        "requestBody": {
+            "required": True,
+            "content": {
+                MEDIA_TYPE: {
+                    "schema": {**_TEXT, "description": lines},
+                    "examples": {
+                        "worked": {"value": f"{json.dumps(CircuitCheckRequest.example)}\n"}
+                    },
+                }
+            },
+        },
+        "responses": {
+            "200": {
+                "description": "The answers.",
+                "content": {MEDIA_TYPE: {"schema": {**_TEXT, "description": lines}}},
+            },
+            **problems,
+        },
+    }

@@ -1,0 +1,122 @@
+"""What a path may drop: by the caller's word, or by practice for its kind and nominal voltage."""
+
+from collections.abc import Mapping
+
+from lastvolt_service.rows import NOT_GIVEN, Numbers, given, optional, pick
+from lastvolt_service.tables.limits import Limit, drop_limits
+
+GIVEN = "limit given by the caller"
+# A supply up to these voltages is taken as 6 V or 12 V, and above as 24 V, when the caller does
+# not say: a 12 V battery sags to 8 V while it cranks, and a 6 V one charges below it.
+HIGHEST_OF_6_V = 8.0
+HIGHEST_OF_12_V = 18.0
+
+
+def nominal_voltage(supply_v: float) -> int:
+    """Guess the nominal voltage of a system from its supply.
+
+    Parameters
+    ----------
+    supply_v : float
+        Voltage at the start of the path. [V]
+
+    Returns
+    -------
+    int
+        6, 12 or 24. [V]
+    """
+    return int(nominal_of(supply_v, NOT_GIVEN))
+
+
+def nominal_of(supply_v: Numbers, nominal_v: Numbers) -> Numbers:
+    """Settle the nominal voltage of a system.
+
+    Parameters
+    ----------
+    supply_v : float or ndarray
+        Voltage at the start of the path. [V]
+    nominal_v : float or ndarray
+        As given; NaN to have it told from the supply. [V]
+
+    Returns
+    -------
+    float or ndarray
+        6, 12 or 24. [V]
+    """
+    told = pick(supply_v <= HIGHEST_OF_6_V, 6.0, pick(supply_v <= HIGHEST_OF_12_V, 12.0, 24.0))
+    found: Numbers = pick(given(nominal_v), nominal_v, told)
+    return found
+
+
+def published_drops(circuit: str) -> dict[int, float]:
+    """Look up what the paths of a kind of circuit may drop.
+
+    Parameters
+    ----------
+    circuit : str
+        Kind of circuit.
+
+    Returns
+    -------
+    dict of int to float
+        By nominal voltage. [V]
+    """
+    return {nominal: drop_limits()[circuit, nominal].limit_v for nominal in (6, 12, 24)}
+
+
+def limit_of(
+    supply_v: Numbers,
+    nominal_v: Numbers,
+    published_v: Mapping[int, Numbers],
+    drop_v: Numbers,
+    percent: Numbers,
+) -> Numbers:
+    """Settle what a path may drop.
+
+    Parameters
+    ----------
+    supply_v, nominal_v : float or ndarray
+        Voltage at the start of the path; 6, 12 or 24. [V]
+    published_v : mapping of int to float or ndarray
+        As `published_drops` gives it. [V]
+    drop_v, percent : float or ndarray
+        Limit of the caller, as a voltage or as a share of the supply; NaN for none. [V], [%]
+
+    Returns
+    -------
+    float or ndarray
+        [V]
+    """
+    known = pick(
+        nominal_v == 6, published_v[6], pick(nominal_v == 12, published_v[12], published_v[24])
+    )
+    by_share = pick(given(percent), supply_v * percent / 100, known)
+    found: Numbers = pick(given(drop_v), drop_v, by_share)
+    return found
+
+
+def drop_limit(
+    supply_v: float, nominal: int, circuit: str, drop_v: float | None, percent: float | None
+) -> Limit:
+    """Settle what one path may drop, and who says so.
+
+    Parameters
+    ----------
+    supply_v : float
+        Voltage at the start of the path. [V]
+    nominal : int
+        6, 12 or 24. [V]
+    circuit : str
+        Kind of circuit, for published practice.
+    drop_v, percent : float or None
+        Limit of the caller, as a voltage or as a share of the supply. [V], [%]
+
+    Returns
+    -------
+    Limit
+    """
+    found = limit_of(
+        supply_v, nominal, published_drops(circuit), optional(drop_v), optional(percent)
+    )
+    own = drop_v is not None or percent is not None
+    return Limit(float(found), GIVEN if own else drop_limits()[circuit, nominal].citation)

@@ -1,0 +1,52 @@
+"""Answers explained: the steps from the request to every headline number."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from lastvolt_service.operations.explain.circuits import explain_circuit, explain_retrofit
+from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
+from lastvolt_service.operations.explain.electrics import explain_battery, explain_switch
+from lastvolt_service.operations.explain.heat import explain_heating
+from lastvolt_service.operations.explain.relays import explain_coil, explain_contact
+from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
+from lastvolt_service.operations.explain.solenoids import explain_solenoid
+from lastvolt_service.operations.explain.steps import Step, Steps
+from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
+
+EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
+    "wire-resistance": explain_resistance,
+    "voltage-drop": explain_drop,
+    "wire-heating": explain_heating,
+    "wire-sizing": explain_sizing,
+    "fuse-selection": explain_fuse,
+    "relay-coil": explain_coil,
+    "relay-contact": explain_contact,
+    "solenoid-pull-in": explain_solenoid,
+    "battery-voltage": explain_battery,
+    "switch-loading": explain_switch,
+    "drop-diagnosis": explain_diagnosis,
+    "circuit-check": explain_circuit,
+    "relay-retrofit": explain_retrofit,
+}
+
+
+def explain(name: str, arguments: Mapping[str, Any], answer: Any) -> tuple[Step, ...]:
+    """Explain an answer.
+
+    Parameters
+    ----------
+    name : str
+        Of the operation, as in its path.
+    arguments : mapping
+        Of the operation, as the schema gives them.
+    answer : Result
+        What it answered.
+
+    Returns
+    -------
+    tuple of Step
+        In order: what a formula needs stands before it.
+    """
+    steps = Steps()
+    EXPLAINED[name](arguments, answer, steps)
+    return steps.all()

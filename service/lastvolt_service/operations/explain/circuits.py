@@ -1,0 +1,311 @@
+"""Steps round the decisive load of a circuit, with Kirchhoff's laws as checks."""
+
+from collections import deque
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuit_bounds import plain
+from lastvolt_service.operations.circuit_build import rest
+from lastvolt_service.operations.circuit_check import CircuitCheck
+from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
+from lastvolt_service.operations.explain.heat import balance_steps, insulated_steps
+from lastvolt_service.operations.explain.solenoids import (
+    DESCRIPTIONS,
+    change_steps,
+    reference_steps,
+)
+from lastvolt_service.operations.explain.steps import GIVEN, JOULE, KIRCHHOFF, OHM, Steps
+from lastvolt_service.operations.explain.wires import MOST_BALANCES
+from lastvolt_service.operations.relay_coil import SCALING
+from lastvolt_service.operations.relay_retrofit import RelayRetrofit, with_relay
+
+NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
+# Longer ways than this are told by their ends.
+MOST_PARTS = 30
+_GROUPS = ("wires", "resistors", "contacts")
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A part on the way, its place in its group, and whether it is passed start to end."""
+
+    part: Part
+    group: str
+    index: int
+    forward: bool
+
+
+def explain_circuit(arguments: Mapping[str, Any], answer: CircuitCheck, steps: Steps) -> None:
+    """Explain ``circuit-check``: the decisive load in the worst case."""
+    case = next(each for each in arguments["cases"] if each["name"] == answer.worst_case)
+    circuit, case = plain(arguments["circuit"], case)
+    _state_steps(steps, rest(circuit, case), case, answer.decisive_load, "")
+
+
+def explain_retrofit(arguments: Mapping[str, Any], answer: RelayRetrofit, steps: Steps) -> None:
+    """Explain ``relay-retrofit``: both versions in the poorest case."""
+    told = min(answer.cases, key=lambda each: each.as_is.margin_v / each.as_is.needed_v)
+    case = next(each for each in arguments["cases"] if each["name"] == told.name)
+    load, switch = arguments["load"], arguments["switch"]
+    new = with_relay(arguments["circuit"], load, arguments["proposal"])
+    for circuit, version, p in (
+        (arguments["circuit"], told.as_is, "as_is_"),
+        (new, told.proposed, "proposed_"),
+    ):
+        plain_circuit, plain_case = plain(circuit, case)
+        state = rest(plain_circuit, plain_case)
+        _state_steps(steps, state, plain_case, load, p)
+        amps, volts = state.current_a(switch), state.across_v(switch)
+        what = f"through {switch}"
+        steps.solved(f"{p}switch_current_a", amps, what, NODAL)
+        steps.solved(f"{p}switch_drop_v", volts, f"across {switch}", NODAL)
+        formula = f"sqrt(({p}switch_current_a * {p}switch_drop_v) ** 2)"
+        steps.computed(f"{p}switch_power_w", formula, version.switch_power_w, "heat in it", JOULE)
+        for symbol, meaning in (
+            ("coil_v", "at the relay's coil before it closes"),
+            ("pick_up_v", "that closes the relay, its coil warm"),
+        ):
+            value = getattr(version, symbol)
+            if value is not None:
+                steps.solved(p + symbol, value, meaning, NODAL if symbol == "coil_v" else SCALING)
+    formula = "proposed_load_voltage_v - as_is_load_voltage_v"
+    steps.computed("gain_v", formula, told.gain_v, "more voltage at the load", KIRCHHOFF)
+
+
+def _state_steps(
+    steps: Steps, state: State, case: Mapping[str, Any], load_name: str, p: str
+) -> None:
+    _source(steps, state, p)
+    load = next((w for w in _loads(state) if w.part.name == load_name), None)
+    if load is None:  # off in this case
+        return
+    flow = state.flow(load.group)
+    volts, amps = float(flow.drop_v[load.index]), float(flow.current_a[load.index])
+    ways = _path(state, load)
+    for place, way in enumerate(ways[:MOST_PARTS], 1):
+        _part(steps, state, way, case, f"{p}part_{place}_")
+    steps.solved(f"{p}load_voltage_v", volts, f"across {load_name}", NODAL)
+    steps.solved(f"{p}load_current_a", amps, f"through {load_name}", NODAL)
+    if ways and len(ways) <= MOST_PARTS:
+        _voltage_law(steps, state, ways, volts, p)
+        _current_law(steps, state, ways, p)
+    _balances(steps, state, ways, case, p)
+    _needed(steps, load.part, case, volts, p)
+
+
+def _source(steps: Steps, state: State, p: str) -> None:
+    model, source = state.model, state.solution.sources
+    steps.given(f"{p}open_circuit_v", model.emf_v, "of the source, in this case")
+    steps.given(f"{p}internal_resistance_ohm", model.internal_ohm, "of the source, in this case")
+    steps.solved(
+        f"{p}source_current_a", float(source.current_a[0]), "out of the positive post", NODAL
+    )
+    steps.computed(
+        f"{p}source_v",
+        f"{p}open_circuit_v - {p}source_current_a * {p}internal_resistance_ohm",
+        float(source.drop_v[0]),
+        "at the posts",
+        OHM,
+    )
+
+
+def _loads(state: State) -> Iterator[_Way]:
+    for group in LOAD_GROUPS:
+        for index, part in enumerate(state.model.parts[group]):
+            if part.is_load:
+                yield _Way(part, group, index, True)
+
+
+def _conducting(state: State) -> Iterator[_Way]:
+    for group in _GROUPS:
+        for index, part in enumerate(state.model.parts[group]):
+            amps = float(state.flow(group).current_a[index])
+            if amps != 0.0 and not part.is_load:
+                yield _Way(part, group, index, amps > 0)
+
+
+def _path(state: State, load: _Way) -> list[_Way]:
+    """From the positive post to the load and on to the negative one, with the current."""
+    network = state.model.network
+    names = network.node_names
+    plus, minus = (names[int(end[0])] for end in (network.sources.start, network.sources.end))
+    leaving: dict[str, list[tuple[str, _Way]]] = {}
+    for way in _conducting(state):
+        first, last = way.part.nodes if way.forward else way.part.nodes[::-1]
+        leaving.setdefault(first, []).append((last, way))
+    start, end = load.part.nodes
+    if float(state.flow(load.group).current_a[load.index]) < 0:
+        start, end = end, start
+    out, back = _shortest(leaving, plus, start), _shortest(leaving, end, minus)
+    return [] if out is None or back is None else [*out, *back]
+
+
+def _shortest(
+    leaving: Mapping[str, Sequence[tuple[str, _Way]]], start: str, goal: str
+) -> list[_Way] | None:
+    came: dict[str, tuple[str, _Way] | None] = {start: None}
+    todo = deque([start])
+    while todo and goal not in came:
+        node = todo.popleft()
+        for other, way in leaving.get(node, ()):
+            if other not in came:
+                came[other] = (node, way)
+                todo.append(other)
+    if goal not in came:
+        return None
+    found: list[_Way] = []
+    while (step := came[goal]) is not None:
+        goal, way = step
+        found.append(way)
+    return found[::-1]
+
+
+def _part(steps: Steps, state: State, way: _Way, case: Mapping[str, Any], q: str) -> None:
+    """Resistance, current and drop of a part; the drop follows from both others."""
+    part, flow = way.part, state.flow(way.group)
+    amps, volts = abs(float(flow.current_a[way.index])), abs(float(flow.drop_v[way.index]))
+    steps.solved(f"{q}current_a", amps, f"through {part.name}", NODAL)
+    if way.group == "wires":
+        _wire(steps, state, way, q)
+    else:
+        data = part.data
+        field = "contact_resistance_ohm" if way.group == "contacts" else "resistance_ohm"
+        steps.given(f"{q}new_resistance_ohm", data[field], f"of {part.name}, by the request")
+        factor = case["ageing_factor"] if data.get("ages", False) else 1.0
+        steps.given(f"{q}ageing_factor", factor, f"of {part.name} in this case")
+        steps.computed(
+            f"{q}resistance_ohm",
+            f"{q}new_resistance_ohm * {q}ageing_factor",
+            data[field] * factor,
+            f"of {part.name} in this case",
+            GIVEN,
+        )
+    steps.computed(
+        f"{q}drop_v", f"{q}current_a * {q}resistance_ohm", volts, f"across {part.name}", OHM
+    )
+
+
+def _wire(steps: Steps, state: State, way: _Way, q: str) -> None:
+    part, wire = way.part, state.model.wires[way.index]
+    if wire is None:
+        metal = conductor(
+            part.data["size"],
+            part.data.get("standard"),
+            part.data["material"],
+            part.data["construction"],
+        )
+        conductor_steps(steps, metal, part.data["material"], part.data["construction"], q)
+    else:
+        conductor_steps(steps, wire.conductor, wire.material, wire.construction, q)
+    hot = float(state.solution.wire_temperature_c[way.index])
+    take = steps.given if wire is None else steps.solved
+    take(f"{q}temperature_c", hot, f"of {part.name}", GIVEN if wire is None else NODAL)
+    steps.given(f"{q}length_m", part.data["length_m"], f"of {part.name}")
+    steps.computed(
+        f"{q}resistance_ohm",
+        f"{q}resistance_20_ohm_per_m * (1 + {q}temperature_coefficient_per_k * "
+        f"({q}temperature_c - 20)) * {q}length_m",
+        float(state.solution.wire_resistance_ohm[way.index]),
+        f"of {part.name}, warm",
+        LINEAR,
+    )
+
+
+def _voltage_law(
+    steps: Steps, state: State, ways: Sequence[_Way], load_v: float, p: str
+) -> None:
+    drops = [
+        abs(float(state.flow(way.group).drop_v[way.index])) for way in ways
+    ]
+    names = "".join(f" - {p}part_{place}_drop_v" for place in range(1, len(ways) + 1))
+    steps.computed(
+        f"{p}voltage_left_v",
+        f"{p}source_v{names} - sqrt({p}load_voltage_v ** 2)",
+        float(state.solution.sources.drop_v[0]) - sum(drops) - abs(load_v),
+        "left over round the loop: nothing, but for rounding",
+        KIRCHHOFF,
+    )
+
+
+def _current_law(
+    steps: Steps, state: State, ways: Sequence[_Way], p: str
+) -> None:
+    """At each node between the parts of the way, what comes in goes out."""
+    network, solution = state.model.network, state.solution
+    every = [
+        (part.nodes, float(amps), part.name, group)
+        for group in (*_GROUPS, "coils", "current_loads", "power_loads")
+        for part, amps in zip(
+            state.model.parts[group], state.flow(group).current_a.tolist(), strict=True
+        )
+    ]
+    post = tuple(network.node_names[int(e[0])] for e in (network.sources.end, network.sources.start))
+    every.append(((post[0], post[1]), float(solution.sources.current_a[0]), "the source", ""))
+    nodes = dict.fromkeys(
+        node for way in ways for node in way.part.nodes
+    )
+    for place, node in enumerate(nodes, 1):
+        joined = [each for each in every if node in each[0]]
+        if len(joined) > MOST_PARTS:
+            continue
+        terms, total = [], 0.0
+        for number, (ends, amps, name, _) in enumerate(joined, 1):
+            into = amps if ends[1] == node else -amps
+            symbol = steps.solved(
+                f"{p}node_{place}_into_{number}_a", into, f"into {node} from {name}", NODAL
+            )
+            terms.append(symbol)
+            total += into
+        steps.computed(
+            f"{p}node_{place}_left_a",
+            " + ".join(terms),
+            total,
+            f"left over at {node}: nothing, but for rounding",
+            KIRCHHOFF,
+        )
+
+
+def _balances(
+    steps: Steps, state: State, ways: Sequence[_Way], case: Mapping[str, Any], p: str
+) -> None:
+    """Verify the steady temperatures of the wires of the way that get hottest."""
+    if case.get("duration_s") is not None:
+        return  # they are on the way to it
+    heated = sorted(
+        (-float(state.solution.wire_temperature_c[way.index]), place)
+        for place, way in enumerate(ways[:MOST_PARTS], 1)
+        if way.group == "wires" and state.model.wires[way.index] is not None
+    )
+    for _, place in heated[:MOST_BALANCES]:
+        wire = state.model.wires[ways[place - 1].index]
+        q = f"{p}part_{place}_"
+        if wire is not None:
+            insulated_steps(steps, wire, q)
+            balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c", "")
+
+
+def _needed(
+    steps: Steps, load: Part, case: Mapping[str, Any], volts: float, p: str
+) -> None:
+    if load.needed_v is None:
+        return
+    meaning = f"lowest voltage at which {load.name} works in this case"
+    described = load.kind == "solenoid" and any(load.data.get(name) for name in DESCRIPTIONS)
+    if described:
+        reference_steps(steps, load.data, p)
+        change = change_steps(steps, p, load.ambient_c)
+        state = "hold_in" if load.name in set(case["held"]) else "pull_in"
+        formula = f"{p}reference_{state}_v * {change}"
+        steps.computed(f"{p}needed_v", formula, load.needed_v, meaning, SCALING)
+    if f"{p}needed_v" not in steps:
+        steps.given(f"{p}needed_v", load.needed_v, meaning)
+    steps.computed(
+        f"{p}margin_v",
+        f"{p}load_voltage_v - {p}needed_v",
+        volts - load.needed_v,
+        "to spare",
+        KIRCHHOFF,
+    )

@@ -1,0 +1,221 @@
+"""What an operation finds in one row or in many, before it is put into words."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal, NamedTuple
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.rows import Numbers, Words, pick
+
+Verdict = Literal["pass", "marginal", "fail", "unknown"]
+
+# By code. A row's worst verdict is that of the highest `SEVERITY`: unknown is worse than pass, as
+# something is left unproved, and better than marginal.
+VERDICTS: tuple[Verdict, ...] = ("pass", "marginal", "fail", "unknown")
+# In columns a check may have nothing to judge in some rows, of which a single answer says nothing.
+PASS, MARGINAL, FAIL, UNKNOWN, NOT_ASKED = range(5)
+SEVERITY = np.array([0, 2, 3, 1, 0], dtype=np.int8)
+BY_SEVERITY = np.array([PASS, UNKNOWN, MARGINAL, FAIL], dtype=np.int8)
+
+# A check that passes by less than this share of its limit is marginal: meters, contacts and
+# temperatures are seldom known better. Common practice, no source.
+MARGINAL_SHARE = 0.10
+
+
+class Judged(NamedTuple):
+    """One check of one row or of many.
+
+    Attributes
+    ----------
+    value, limit : float or ndarray
+        What is judged, and by what; NaN where it is not known.
+    margin : float or ndarray
+        Distance from the limit, positive on the good side.
+    verdict : int or ndarray of int
+        Code of the verdict.
+    """
+
+    value: Any
+    limit: Any
+    margin: Any
+    verdict: Any
+
+
+class Fault(NamedTuple):
+    """Rows that have no answer, and why.
+
+    Attributes
+    ----------
+    where : bool or ndarray of bool
+        Which rows.
+    kind : type of CalculationError
+        What it is.
+    path : tuple
+        Leads to the field at fault.
+    say : callable
+        Makes the sentence from the values of a row.
+    values : tuple of float or ndarray
+        What it needs.
+    """
+
+    where: Any
+    kind: type[CalculationError]
+    path: Path
+    say: Callable[..., str]
+    values: tuple[Any, ...] = ()
+
+    def error(self, row: int = 0) -> CalculationError:
+        """Make the error of one row.
+
+        Parameters
+        ----------
+        row : int
+            Index of the row.
+
+        Returns
+        -------
+        CalculationError
+        """
+        return self.kind(self.say(*(_one(value, row) for value in self.values)), self.path)
+
+
+def _one(value: Any, row: int) -> Any:
+    """Take one row of a column; what is none is the same in all rows."""
+    if isinstance(value, Words):
+        return value.values[value.codes[row]]
+    return value[row].item() if isinstance(value, np.ndarray) and value.ndim else value
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """What was found.
+
+    Attributes
+    ----------
+    columns : mapping of str to float, ndarray or Words
+        By name of the result; NaN where there is none.
+    checks : mapping of str to Judged
+        By name of the check.
+    faults : tuple of Fault
+        Rows without an answer, and why.
+    aside : mapping of str to float or ndarray
+        What words need and no answer carries.
+    """
+
+    columns: Mapping[str, Any]
+    checks: Mapping[str, Judged]
+    faults: tuple[Fault, ...] = ()
+    aside: Mapping[str, Any] = field(default_factory=dict)
+
+    def row(self, index: int) -> "Solved":
+        """Take one row out of arrays.
+
+        Parameters
+        ----------
+        index : int
+            Which one.
+
+        Returns
+        -------
+        Solved
+            Of plain numbers.
+        """
+
+        def one(value: Any) -> Any:
+            return _one(value, index)
+
+        return Solved(
+            {name: one(value) for name, value in self.columns.items()},
+            {name: Judged(*map(one, judged)) for name, judged in self.checks.items()},
+            tuple(
+                fault._replace(where=one(fault.where), values=tuple(map(one, fault.values)))
+                for fault in self.faults
+            ),
+            {name: one(value) for name, value in self.aside.items()},
+        )
+
+
+def asked_if(where: Any, judged: Judged) -> Judged:
+    """Keep a check to the rows that it is for.
+
+    Parameters
+    ----------
+    where : bool or ndarray of bool
+        Which rows.
+    judged : Judged
+        The check, in all rows.
+
+    Returns
+    -------
+    Judged
+    """
+    return judged._replace(verdict=pick(where, judged.verdict, NOT_ASKED))
+
+
+def verdict_code(margin: Any, scale: Any) -> Any:
+    """Turn margins into codes of verdicts.
+
+    Parameters
+    ----------
+    margin : float or ndarray
+        Distance from the limit, positive on the good side.
+    scale : float or ndarray
+        The limit itself, or what else the margin is measured by.
+
+    Returns
+    -------
+    int or ndarray of int
+        Fail below zero, marginal within `MARGINAL_SHARE` of the scale, unknown for NaN, else pass.
+    """
+    bad = margin < 0
+    small = (margin < MARGINAL_SHARE * abs(scale)) > bad
+    return FAIL * bad + MARGINAL * small + UNKNOWN * (margin != margin)
+
+
+def reaches(value: Numbers, limit: Numbers, scale: Numbers | None = None) -> Judged:
+    """Judge whether a value reaches its limit.
+
+    Parameters
+    ----------
+    value, limit : float or ndarray
+        In the same unit.
+    scale : float or ndarray, optional
+        What a small margin is judged by, in place of the limit; 0 where no margin is needed.
+
+    Returns
+    -------
+    Judged
+    """
+    margin = value - limit
+    return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
+
+
+def stays_within(value: Numbers, limit: Numbers, scale: Numbers | None = None) -> Judged:
+    """Judge whether a value stays within its limit; parameters as in `reaches`.
+
+    Returns
+    -------
+    Judged
+    """
+    margin = limit - value
+    return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
+
+
+def refuse(faults: Iterable[Fault]) -> None:
+    """Raise the first fault of one row, if it has any.
+
+    Parameters
+    ----------
+    faults : iterable of Fault
+        Of one row.
+
+    Raises
+    ------
+    CalculationError
+        Of the class of the fault.
+    """
+    for fault in faults:
+        if fault.where:
+            raise fault.error()

@@ -1,0 +1,227 @@
+"""One row or many: plain numbers and arrays through the same lines.
+
+A number that was not given is NaN. What is true of one row is a bool, of many an array of them. One
+row stays plain numbers: a numpy call costs more than all the sums of a circuit.
+"""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Numbers: TypeAlias = float | NDArray[np.float64]
+Flags: TypeAlias = bool | NDArray[np.bool_]
+
+NOT_GIVEN = math.nan
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A column of texts, each different one kept once.
+
+    Attributes
+    ----------
+    values : tuple of str or None
+        The different texts; None stands for one that was not given.
+    codes : ndarray of int
+        Index into `values`, one per row.
+    """
+
+    values: tuple[str | None, ...]
+    codes: NDArray[np.intp]
+
+    def map(self, function: Callable[[str | None], Any], kind: type) -> NDArray[Any]:
+        """Give each row what a function makes of its text.
+
+        Parameters
+        ----------
+        function : callable
+            Called once for each different text.
+        kind : type
+            Of the array: float, bool or object.
+
+        Returns
+        -------
+        ndarray
+        """
+        made: NDArray[Any] = np.empty(len(self.values), dtype=kind)
+        made[:] = [function(value) for value in self.values]
+        return made[self.codes]
+
+    def filled(self, default: str) -> "Words":
+        """Put a text where none was given.
+
+        Parameters
+        ----------
+        default : str
+            The text.
+
+        Returns
+        -------
+        Words
+        """
+        return Words(tuple(default if v is None else v for v in self.values), self.codes)
+
+
+Texts: TypeAlias = str | Words | None
+
+
+def given(value: Any) -> Any:
+    """Say where something was given.
+
+    Parameters
+    ----------
+    value : float, str, None, ndarray or Words
+        One row or a column.
+
+    Returns
+    -------
+    bool or ndarray of bool
+    """
+    if isinstance(value, Words):
+        return value.map(lambda text: text is not None, bool)
+    return value is not None and value == value
+
+
+def are(texts: Texts, word: str) -> Flags:
+    """Say where a text is a word.
+
+    Parameters
+    ----------
+    texts : str, None or Words
+        One row or a column.
+    word : str
+        The word.
+
+    Returns
+    -------
+    bool or ndarray of bool
+    """
+    if isinstance(texts, Words):
+        return texts.map(lambda text: text == word, bool)
+    return texts == word
+
+
+def pick(condition: Any, yes: Any, no: Any) -> Any:
+    """Take one of two values, row by row, as `numpy.where` does.
+
+    Parameters
+    ----------
+    condition : bool or ndarray of bool
+        Where to take `yes`.
+    yes, no : float, bool or ndarray
+        Both are there already: neither may fail where it is not taken.
+
+    Returns
+    -------
+    float, bool or ndarray
+    """
+    if isinstance(condition, np.ndarray):
+        return np.where(condition, yes, no)
+    return yes if condition else no
+
+
+def some(flags: Any) -> bool:
+    """Say whether something is true of any row.
+
+    Parameters
+    ----------
+    flags : bool or ndarray of bool
+        One row or a column.
+
+    Returns
+    -------
+    bool
+    """
+    return bool(flags.any()) if isinstance(flags, np.ndarray) else bool(flags)
+
+
+def plain(value: Any) -> Any:
+    """Make one row's result of a numpy function a plain number, faster to go on with.
+
+    Parameters
+    ----------
+    value : float or ndarray
+        One row or a column.
+
+    Returns
+    -------
+    float or ndarray
+    """
+    return value if isinstance(value, np.ndarray) and value.ndim else float(value)
+
+
+def optional(value: float | None) -> float:
+    """Write what may be missing as a number.
+
+    Parameters
+    ----------
+    value : float or None
+        As schemas give it.
+
+    Returns
+    -------
+    float
+        NaN for None.
+    """
+    return NOT_GIVEN if value is None else value
+
+
+def number(value: Any) -> float | None:
+    """Read the number of one row.
+
+    Parameters
+    ----------
+    value : float
+        As a formula gives it.
+
+    Returns
+    -------
+    float or None
+        None for NaN.
+    """
+    found = float(value)
+    return found if found == found else None
+
+
+def one_row(columns: Mapping[str, Any]) -> dict[str, Any]:
+    """Read the numbers of one row.
+
+    Parameters
+    ----------
+    columns : mapping of str to float
+        As formulas give them.
+
+    Returns
+    -------
+    dict of str to float or None
+        None for NaN.
+    """
+    return {name: number(value) for name, value in columns.items()}
+
+
+def take(data: Any, rows: NDArray[Any]) -> Any:
+    """Take some rows of columns.
+
+    Parameters
+    ----------
+    data : object
+        Columns and constants, in lists and dicts to any depth.
+    rows : ndarray of bool or int
+        Which.
+
+    Returns
+    -------
+    object
+        In the same shape.
+    """
+    if isinstance(data, dict):
+        return {name: take(value, rows) for name, value in data.items()}
+    if isinstance(data, list):
+        return [take(value, rows) for value in data]
+    if isinstance(data, Words):
+        return Words(data.values, data.codes[rows])
+    return data[rows] if isinstance(data, np.ndarray) else data

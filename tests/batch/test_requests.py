@@ -1,0 +1,260 @@
+"""What a batch as a whole refuses, and what it says of single rows."""
+
+import json
+from typing import Any
+
+import numpy as np
+import pytest
+from flask.testing import FlaskClient
+
+from lastvolt_service.app import create_app
+from lastvolt_service.config import Config
+from lastvolt_service.openapi import document
+from lastvolt_service.openapi_batch import flat
+from lastvolt_service.schemas.cases import CircuitCheckRequest
+
+WIRE = "/v1/batch/wire-resistance"
+CIRCUITS = "/v1/batch/circuit-check"
+NDJSON = "application/x-ndjson"
+
+
+def ask(client: FlaskClient, columns: Any, constants: Any = None, path: str = WIRE) -> Any:
+    return client.post(path, json={"columns": columns, "constants": constants or {}})
+
+
+def pointers(response: Any) -> list[str]:
+    return [error["pointer"] for error in response.get_json()["errors"]]
+
+
+def test_a_bad_row_is_named_and_spoils_no_other(client: FlaskClient) -> None:
+    given = {"size": ["12 AWG", "12 AWG", "99 AWG", "12"], "length_m": [1.0, -1.0, 3.0, 4.0]}
+    answer = ask(client, given).get_json()
+    assert answer["rows"] == 4
+    assert [(e["row"], e["field"]) for e in answer["errors"]] == [
+        (1, "length_m"),
+        (2, "size"),
+        (3, "size"),
+    ]
+    assert "from 0 to 1000" in answer["errors"][0]["detail"]
+    alone = ask(client, {"size": ["12 AWG"], "length_m": [1.0]}).get_json()
+    for name, column in answer["columns"].items():
+        assert column == [alone["columns"][name][0], None, None, None]
+
+
+def test_where_no_row_is_good_there_are_no_results(client: FlaskClient) -> None:
+    answer = ask(client, {"size": ["12 AWG"], "length_m": [-1]}).get_json()
+    assert set(answer["columns"]) == {
+        "standard", "area_mm2", "resistance_ohm_per_m", "resistance_ohm",
+    }  # fmt: skip
+    assert all(column == [None] for column in answer["columns"].values())
+
+
+def test_null_is_not_given(client: FlaskClient) -> None:
+    given = {
+        "size": ["12 AWG"] * 3,
+        "length_m": [1, 1, None],
+        "temperature_c": [20, None, None],
+        "standard": [None, "AWG", None],
+        "material": [None, "copper", None],
+    }
+    answer = ask(client, given).get_json()
+    ohm = answer["columns"]["resistance_ohm"]
+    assert ohm[0] == ohm[1]
+    assert answer["errors"] == [{"row": 2, "field": "length_m", "detail": "This is required."}]
+
+
+def test_words_stand_once(client: FlaskClient) -> None:
+    answer = ask(client, {"length_m": [1, 2]}, {"size": "12 AWG"}).get_json()
+    single = client.post("/v1/wire-resistance", json={"size": "12 AWG", "length_m": 1}).get_json()
+    for name in ("basis", "cautions", "computed_by"):
+        assert answer[name] == single[name]
+    assert answer["verdicts"]["2"] == "fail"
+
+
+@pytest.mark.parametrize(
+    ("columns", "constants", "pointer"),
+    [
+        pytest.param({"size": "12 AWG"}, {}, "#/columns/size", id="no list"),
+        pytest.param({"length_m": [1, 2], "size": ["12 AWG"]}, {}, "#/columns/size", id="length"),
+        pytest.param({"length_m": [1, "2"]}, {}, "#/columns/length_m/1", id="text for a number"),
+        pytest.param({"length_m": [1, True]}, {}, "#/columns/length_m/1", id="true for a number"),
+        pytest.param({"size": ["12 AWG", 12]}, {}, "#/columns/size/1", id="number for a text"),
+        pytest.param({"size": ["12 AWG", []]}, {}, "#/columns/size/1", id="list for a text"),
+        pytest.param({"lenght_m": [1]}, {}, "#/columns/lenght_m", id="unknown column"),
+        pytest.param({"length_m": [1]}, {"sise": "x"}, "#/constants/sise", id="unknown constant"),
+        pytest.param({"size": ["12 AWG"]}, {"length_m": -1}, "#/constants/length_m", id="range"),
+        pytest.param({"length_m": [1]}, {"size": None}, "#/constants/size", id="null constant"),
+        pytest.param({"length_m": [1]}, {"length_m": 1}, "#/constants/length_m", id="both"),
+        pytest.param({"length_m": [1]}, {"size": "99 AWG"}, "#/constants/size", id="no such size"),
+        pytest.param({}, {"length_m": 1}, "#/columns", id="no column"),
+        pytest.param({"length_m": []}, {}, "#/columns", id="no row"),
+        pytest.param([], {}, "#/columns", id="no object"),
+    ],
+)
+def test_a_wrong_column_is_one_refusal(
+    client: FlaskClient, columns: Any, constants: Any, pointer: str
+) -> None:
+    response = ask(client, columns, constants)
+    assert response.status_code == 422
+    assert pointers(response) == [pointer]
+
+
+def test_results_may_be_chosen(client: FlaskClient) -> None:
+    body = {"columns": {"length_m": [1, 2]}, "constants": {"size": "12 AWG"}}
+    whole = client.post(WIRE, json=body).get_json()
+    some = client.post(WIRE, json={**body, "results": ["resistance_ohm"]}).get_json()
+    assert some["columns"] == {"resistance_ohm": whole["columns"]["resistance_ohm"]}
+    for wrong in (["no_such_ohm"], [1], "resistance_ohm"):
+        response = client.post(WIRE, json={**body, "results": wrong})
+        assert response.status_code == 422
+        assert pointers(response) == ["#/results"]
+
+
+def test_unknown_members_are_refused(client: FlaskClient) -> None:
+    response = client.post(WIRE, json={"columns": {"length_m": [1]}, "rows": 1})
+    assert response.status_code == 422
+    assert pointers(response) == ["#/rows"]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        pytest.param('{"columns": {"length_m": [1], "length_m": [2]}}', id="key twice"),
+        pytest.param('{"columns": {"length_m": [1]}, "columns": {}}', id="member twice"),
+        pytest.param('{"columns": {"length_m": [NaN]}}', id="NaN"),
+        pytest.param('{"columns": {"length_m": [1e999]}}', id="infinite"),
+        pytest.param('{"columns": {"size": ["\\ud800"]}}', id="half a pair"),
+        pytest.param('{"columns": {"length_m": [1,]}}', id="comma"),
+        pytest.param("", id="nothing"),
+    ],
+)
+def test_json_is_as_strict_as_for_one(client: FlaskClient, body: str) -> None:
+    response = client.post(WIRE, data=body, content_type="application/json")
+    assert response.status_code == 400
+    assert response.get_json()["type"] == "/problems/not-json"
+
+
+def test_a_colon_in_a_text_is_no_key(client: FlaskClient) -> None:
+    answer = ask(client, {"size": ["12: AWG"], "length_m": [1]}).get_json()
+    assert [error["field"] for error in answer["errors"]] == ["size"]
+
+
+def test_too_many_rows_are_413() -> None:
+    client = create_app(Config(max_batch_rows=3)).test_client()
+    assert ask(client, {"length_m": [1] * 3}, {"size": "12 AWG"}).status_code == 200
+    response = ask(client, {"length_m": [1] * 4}, {"size": "12 AWG"})
+    assert response.status_code == 413
+    assert "3 rows" in response.get_json()["detail"]
+
+
+def test_numbers_beyond_all_bounds_are_errors_of_their_rows(client: FlaskClient) -> None:
+    answer = ask(client, {"length_m": [10**40, 1]}, {"size": "12 AWG"}).get_json()
+    assert [error["row"] for error in answer["errors"]] == [0]
+
+
+def test_groups_are_held_row_by_row(client: FlaskClient) -> None:
+    given = {
+        "load_current_a": [5, None, 5, None],
+        "load_power_w": [None, 60, 60, None],
+        "feed_wire_length_m": [1.0] * 4,
+    }
+    fixed = {"supply_v": 12.6, "feed_wire_size": "12 AWG"}
+    answer = ask(client, given, fixed, "/v1/batch/voltage-drop").get_json()
+    assert [(error["row"], error["field"]) for error in answer["errors"]] == [
+        (2, "load_power_w"),
+        (3, ""),
+    ]
+    current = answer["columns"]["current_a"]
+    assert current[0] == 5.0
+    assert current[1] == pytest.approx(60 / answer["columns"]["load_voltage_v"][1])
+    assert answer["columns"]["check_distance_from_voltage_collapse"][:2] == [4, 0]
+
+
+def test_a_derating_curve_must_fall_in_every_row(client: FlaskClient) -> None:
+    given = {"derating_1_ambient_c": [85, 10, None], "derating_1_current_a": [30, 30, None]}
+    fixed = {
+        "rating_a": 40, "supply_v": 14, "rated_v": 16, "load_current_a": 10,
+        "load_kind": "motor", "ambient_c": 20,
+    }  # fmt: skip
+    answer = ask(client, given, fixed, "/v1/batch/relay-contact").get_json()
+    assert [(e["row"], e["field"]) for e in answer["errors"]] == [(1, "derating_1_ambient_c")]
+    assert answer["columns"]["derated_current_a"] == [40, None, 40]
+
+
+def test_log_counts_rows(app: Any, caplog: pytest.LogCaptureFixture) -> None:
+    caplog.set_level("INFO", logger="lastvolt_service.requests")
+    ask(app.test_client(), {"length_m": [1, 2, 3]}, {"size": "12 AWG"})
+    assert caplog.records[-1].request["rows"] == 3
+
+
+def lines(response: Any) -> list[Any]:
+    return [json.loads(line) for line in response.data.splitlines()]
+
+
+def test_each_circuit_is_answered_or_refused_on_its_own(client: FlaskClient) -> None:
+    good = json.dumps(CircuitCheckRequest.example)
+    body = "\n".join([good, '{"circuit": 1}', "", "{", good])
+    response = client.post(CIRCUITS, data=body, content_type=NDJSON)
+    assert response.status_code == 200
+    assert response.mimetype == NDJSON
+    found = lines(response)
+    assert [(each["line"], each["status"]) for each in found] == [
+        (1, 200), (2, 422), (4, 400), (5, 200),
+    ]  # fmt: skip
+    single = client.post("/v1/circuit-check", json=CircuitCheckRequest.example).get_json()
+    assert found[0]["answer"] == found[3]["answer"] == single
+    assert found[1]["problem"]["type"] == "/problems/invalid-request"
+
+
+def test_circuits_are_streamed(client: FlaskClient) -> None:
+    body = "\n".join([json.dumps(CircuitCheckRequest.example)] * 3)
+    response = client.post(CIRCUITS, data=body, content_type=NDJSON, buffered=False)
+    assert response.is_streamed
+    assert json.loads(next(response.iter_encoded()))["line"] == 1
+    response.close()
+
+
+@pytest.mark.parametrize(
+    ("data", "content_type", "status"),
+    [("{}\n" * 1001, NDJSON, 413), ("{}", "application/json", 415)],
+)
+def test_circuits_refused_as_a_whole(
+    client: FlaskClient, data: str, content_type: str, status: int
+) -> None:
+    assert client.post(CIRCUITS, data=data, content_type=content_type).status_code == status
+
+
+def test_the_document_describes_what_is_answered(client: FlaskClient) -> None:
+    paths = {
+        path: methods["post"]
+        for path, methods in document()["paths"].items()
+        if path.startswith("/v1/batch/")
+    }
+    assert len(paths) == 9
+    for path, described in paths.items():
+        if path == CIRCUITS:
+            continue
+        content = described["requestBody"]["content"]["application/json"]
+        answer = client.post(path, json=content["examples"]["worked"]["value"]).get_json()
+        published = described["responses"]["200"]["content"]["application/json"]
+        assert answer == published["examples"]["worked"]["value"]
+        assert answer["errors"] == []
+
+
+def test_a_flat_row_joins_names() -> None:
+    assert flat({"a": {"b": 1}, "c": [{"d": 2}, {"d": 3}]}) == {"a_b": 1, "c_1_d": 2, "c_2_d": 3}
+
+
+def test_a_million_cells_take_no_more_memory_than_their_text(client: FlaskClient) -> None:
+    """Columns stay columns: no object for each row is left behind by a request."""
+    import tracemalloc
+
+    rows = np.arange(1, 50_001) / 100
+    body = json.dumps({"columns": {"length_m": rows.tolist()}, "constants": {"size": "12 AWG"}})
+    client.post(WIRE, data=body, content_type="application/json")
+    tracemalloc.start()
+    client.post(WIRE, data=body, content_type="application/json")
+    kept, peak = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert kept < 1_000_000
+    assert peak < 20 * len(body) + 50_000 * 200

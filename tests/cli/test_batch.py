@@ -1,0 +1,196 @@
+"""The command for lists: files in and out, exit status, and going on after an interrupt."""
+
+import csv
+import json
+import os
+import signal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from lastvolt import Client, batch, embedded
+from lastvolt.cli.commands import lastvolt
+from lastvolt_service.schemas.cases import CircuitCheckRequest
+
+HEADER = "feed_wire_size,feed_wire_length_m,feed_wire_temperature_c,load_current_a"
+GOOD = ["12 AWG,15 ft,104 degF,8", "10 AWG,3.2,,500 mA"]
+FAILS = "16 AWG,9 m,40,12"
+FIXED = ("--set", "supply_v=13.2 V")
+
+
+@pytest.fixture(autouse=True)
+def fresh_application() -> None:
+    embedded.application.cache_clear()
+
+
+def run(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(lastvolt, ["batch", *map(str, arguments)], env={"LASTVOLT_URL": None})
+
+
+def drop(folder: Path, lines: list[str], *options: str, out: str = "out.csv") -> Result:
+    (folder / "in.csv").write_text("\n".join([HEADER, *lines]) + "\n", encoding="utf-8")
+    return run("voltage-drop", folder / "in.csv", "-o", folder / out, *FIXED, *options)
+
+
+def rows(folder: Path, out: str = "out.csv") -> list[dict[str, str]]:
+    with (folder / out).open(newline="", encoding="utf-8") as file:
+        return [*csv.DictReader(file)]
+
+
+def test_passed_rows_end_with_0_and_cells_may_carry_units(tmp_path: Path) -> None:
+    result = drop(tmp_path, GOOD)
+    assert result.exit_code == 0, result.output
+    first, second = rows(tmp_path)
+    with Client() as client:
+        alone = client.voltage_drop(
+            supply_v=13.2,
+            load_current_a=8,
+            segments=[
+                {
+                    "name": "feed",
+                    "kind": "wire",
+                    "size": "12 AWG",
+                    "length_m": 4.572,
+                    "temperature_c": 40,
+                }
+            ],
+        )
+    assert float(first["drop_v"]) == pytest.approx(alone.drop_v, rel=1e-12)
+    assert first["feed_wire_length_m"] == "15 ft"
+    assert float(second["current_a"]) == 0.5
+    assert first["verdict"] == "pass"
+    assert "2 rows: 2 pass" in result.stderr
+    assert not [*tmp_path.glob("*.resume")]
+
+
+def test_a_failed_row_ends_with_1(tmp_path: Path) -> None:
+    result = drop(tmp_path, [*GOOD, FAILS])
+    assert result.exit_code == 1
+    assert "1 fail, 2 pass" in result.stderr
+
+
+def test_only_fail_writes_these_and_the_refused(tmp_path: Path) -> None:
+    result = drop(tmp_path, [*GOOD, FAILS, "12 AWG,15 parsec,,1", "99 AWG,1,,1"], "--only", "fail")
+    assert result.exit_code == 1
+    failed, unread, unknown = rows(tmp_path)
+    assert failed["verdict"] == "fail"
+    assert "15 parsec" in unread["errors"]
+    assert unread["drop_v"] == unknown["drop_v"] == ""
+    assert "feed_wire_size" in unknown["errors"]
+    assert "2 refused" in result.stderr
+
+
+@pytest.mark.parametrize(
+    "cell", ["nan", "inf", "1_0", "٣", "0x10", "1e999", "9**9", "2 furlong", "1 ohm"]
+)
+def test_odd_numbers_are_refused_in_their_row(tmp_path: Path, cell: str) -> None:
+    result = drop(tmp_path, [f"12 AWG,{cell},20,1", GOOD[0]])
+    assert result.exit_code == 1
+    odd, good = rows(tmp_path)
+    assert "feed_wire_length_m" in odd["errors"]
+    assert (odd["verdict"], good["verdict"]) == ("", "pass")
+
+
+@pytest.mark.parametrize(
+    ("content", "options"),
+    [
+        pytest.param("feed_wire_size,unknown_m\n12 AWG,1\n", (), id="unknown column"),
+        pytest.param("a,a\n1,2\n", (), id="name twice"),
+        pytest.param("feed_wire_size,feed_wire_length_m\n12 AWG\n", (), id="cell missing"),
+        pytest.param("", (), id="empty"),
+        pytest.param("load_current_a\n1\n", ("--set", "supply_v"), id="no value"),
+        pytest.param("load_current_a\n1\n", ("--resume",), id="nothing to resume"),
+        pytest.param("load_current_a\n1\n", ("--url", "ftp://nowhere"), id="no server"),
+    ],
+)
+def test_what_cannot_be_run_ends_with_2(
+    tmp_path: Path, content: str, options: tuple[str, ...]
+) -> None:
+    (tmp_path / "in.csv").write_text(content, encoding="utf-8")
+    out = tmp_path / "out.csv"
+    result = run("voltage-drop", tmp_path / "in.csv", "-o", out, *FIXED, *options)
+    assert result.exit_code == 2, result.output
+    assert result.stderr
+
+
+def interrupt_after(monkeypatch: pytest.MonkeyPatch, pieces: int) -> None:
+    """Send Ctrl-C to this process while a piece is under way."""
+    whole, asked = batch.Batches._repeatedly, []
+
+    def repeatedly(self: Any, path: str, body: bytes, media_type: str) -> bytes:
+        asked.append(path)
+        if len(asked) == pieces:
+            os.kill(os.getpid(), signal.SIGINT)
+        return whole(self, path, body, media_type)
+
+    monkeypatch.setattr(batch.Batches, "_repeatedly", repeatedly)
+
+
+@pytest.mark.parametrize("only", [(), ("--only", "fail")])
+@pytest.mark.parametrize("out", ["out.csv", "out.parquet"])
+def test_an_interrupted_run_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, out: str, only: tuple[str, ...]
+) -> None:
+    if out.endswith("parquet"):
+        pytest.importorskip("pyarrow")
+    lines = [GOOD[0], FAILS, GOOD[1]] * 8
+    options = ("--piece-rows", "4", "--connections", "1", *only)
+    whole = drop(tmp_path, lines, *options, out=f"whole.{out}")
+    assert whole.exit_code == 1
+    with monkeypatch.context() as patch:
+        interrupt_after(patch, 3)
+        broken = drop(tmp_path, lines, *options, out=out)
+    assert broken.exit_code == 130
+    done = json.loads((tmp_path / f"{out}.resume").read_text())["rows"]
+    assert 0 < done < len(lines)
+    assert f"row {done + 1}" in broken.stderr
+    partial = read(tmp_path / out)
+    assert partial == read(tmp_path / f"whole.{out}")[: len(partial)]
+    if not only:
+        assert len(partial) == done
+    rest = drop(tmp_path, lines, *options, "--resume", out=out)
+    assert rest.exit_code == 1
+    assert read(tmp_path / out) == read(tmp_path / f"whole.{out}")
+    assert rest.stderr == whole.stderr
+
+
+def read(file: Path) -> list[dict[str, Any]]:
+    if file.suffix == ".parquet":
+        from pyarrow import parquet
+
+        found: list[dict[str, Any]] = parquet.read_table(file).to_pylist()
+        return found
+    return rows(file.parent, file.name)
+
+
+def test_parquet_in_and_out(tmp_path: Path) -> None:
+    arrow = pytest.importorskip("pyarrow")
+    from pyarrow import parquet
+
+    given = {"size": ["12 AWG", "10 AWG"], "length_m": [1.0, None]}
+    parquet.write_table(arrow.table(given), tmp_path / "in.parquet")
+    out = tmp_path / "out.parquet"
+    assert run("wire-resistance", tmp_path / "in.parquet", "-o", out).exit_code == 1
+    first, second = read(out)
+    assert first["resistance_ohm"] > 0
+    assert first["errors"] is None
+    assert second["errors"] == "length_m: This is required."
+
+
+def test_circuits_as_lines(tmp_path: Path) -> None:
+    example = json.dumps(CircuitCheckRequest.example)
+    (tmp_path / "in.ndjson").write_text(f"{example}\nnothing\n{{}}\n{example}\n")
+    result = run("circuit-check", tmp_path / "in.ndjson", "-o", tmp_path / "out.ndjson")
+    assert result.exit_code == 1
+    found = [json.loads(line) for line in (tmp_path / "out.ndjson").read_text().splitlines()]
+    assert [(each["row"], each["status"]) for each in found] == [
+        (1, 200), (2, 400), (3, 422), (4, 200),
+    ]  # fmt: skip
+    assert "2 refused" in result.stderr
+
+
+def test_no_bar_in_a_pipe(tmp_path: Path) -> None:
+    result = drop(tmp_path, GOOD)
+    assert "rows/s" not in result.output
