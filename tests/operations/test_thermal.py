@@ -7,14 +7,14 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import ConflictingFields, NotCovered, UnknownSize
+from lastvolt_service.operations.laid import HIGHEST_CEILING_C
+from lastvolt_service.operations.permissible import permissible
 from lastvolt_service.operations.thermal import (
-    HIGHEST_CEILING_C,
     UNSTATED_BASIS,
     UNSTATED_KIND,
     ambient_of,
-    heat_capacities,
     heated_wire,
-    permissible,
+    laid,
     physics_wire,
     temperature_of,
 )
@@ -114,7 +114,7 @@ def test_given_outer_diameter_takes_the_place_of_the_tables():
 def test_outer_diameter_may_be_bare_but_not_less():
     bare_mm = wire().dimensions.conductor_diameter_mm
     found = wire(outer_diameter_mm=bare_mm)
-    for value in (heat_capacities([found]), permissible([found], physics_wire([found]))[0].model_a):
+    for value in (laid([found]).heat_capacity_j_per_m_k, permissible([found])[0].model_a):
         assert np.isfinite(value).all()
     with pytest.raises(ConflictingFields, match=r"less than the conductor of 12 AWG itself"):
         wire(outer_diameter_mm=math.nextafter(bare_mm, 0))
@@ -140,13 +140,13 @@ def test_wires_that_no_table_knows(fields, error, path):
 
 def test_wires_side_by_side_are_as_alone():
     """Elementwise to rounding: vector instructions may differ in the last digit."""
-    together = permissible(MIXED, physics_wire(MIXED))
+    together = permissible(MIXED)
     for each, found in zip(MIXED, together, strict=True):
-        (alone,) = permissible([each], physics_wire([each]))
+        (alone,) = permissible([each])
         assert_allclose(found.model_a, alone.model_a, rtol=1e-12)
         assert (found.table_a, found.citation) == (alone.table_a, alone.citation)
-    capacities = [heat_capacities([each])[0] for each in MIXED]
-    assert_allclose(heat_capacities(MIXED), capacities, rtol=1e-14)
+    capacities = [laid([each]).heat_capacity_j_per_m_k[0] for each in MIXED]
+    assert_allclose(laid(MIXED).heat_capacity_j_per_m_k, capacities, rtol=1e-14)
     physics = physics_wire(MIXED)
     assert physics.conductor_diameter_mm.shape == (5,)
     assert (physics.outer_diameter_mm > physics.conductor_diameter_mm).all()
@@ -155,7 +155,7 @@ def test_wires_side_by_side_are_as_alone():
 
 def test_grouping_takes_its_factor_and_names_it():
     alone, three = wire(), wire(grouped_conductors=3)
-    one, less = permissible([alone, three], physics_wire([alone, three]))
+    one, less = permissible([alone, three])
     # ABYC E-11, bundles of 3: 0.70, the lowest of what is published.
     assert_allclose(less.model_a / one.model_a, 0.70, rtol=1e-12)
     assert_allclose(less.table_a / one.table_a, 0.70, rtol=1e-12)
@@ -164,7 +164,7 @@ def test_grouping_takes_its_factor_and_names_it():
 
 
 def test_lower_of_model_and_table_and_which():
-    found = permissible(MIXED, physics_wire(MIXED))
+    found = permissible(MIXED)
     for each in found:
         assert each.current_a == min(each.model_a, each.table_a or math.inf)
         assert ("33 CFR" in each.citation) == (each.current_a == each.table_a)

@@ -24,7 +24,8 @@ OPERATIONS = {
 METHODS = {
     name: method
     for name, method in inspect.getmembers(Client, inspect.isfunction)
-    if not name.startswith("_") and name not in {"call", "close", "report", "report_link", "batch", "batch_circuits"}
+    if not name.startswith("_")
+    and name not in {"call", "close", "report", "report_link", "batch", "batch_circuits"}
 }
 # An interval has bounds of its own in each place, so that the document spells it out there.
 INTERVAL = "Interval"

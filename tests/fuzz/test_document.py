@@ -1,0 +1,102 @@
+"""schemathesis over the whole OpenAPI document: what it promises holds, whatever is sent.
+
+It tries every example, the edges of every bound, then generated requests, right and wrong ones, and
+methods that are not there. All its checks are on, and two of our own.
+"""
+
+import json
+import re
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, settings
+from schemathesis.config import SchemathesisConfig
+
+from lastvolt_service.app import create_app
+from lastvolt_service.config import Config
+
+BATCHES, REPORTS = "/v1/batch/", "/v1/reports/"
+CIRCUITS = f"{BATCHES}circuit-check"  # lines of JSON, each with a status of its own
+REFUSALS = ["400", "404", "413", "414", "415", "422"]
+SETTINGS = {
+    "analysis": {"constants": {"enabled": False}},  # it looks for constants in our own source
+    "checks": {
+        # Some rules are beyond a schema: exactly one of two fields, nodes that must exist, a
+        # circuit without an operating point. `only_rules_refuse` sees to it that it is these alone.
+        "positive_data_acceptance": {"expected-statuses": ["200", "422"]},
+        "negative_data_rejection": {"expected-statuses": REFUSALS},
+    },
+    "operations": [
+        {
+            # A cell out of bounds is an error of its row: `bad_cells_are_told`.
+            "include-path-regex": f"^{BATCHES}",
+            "checks": {"negative_data_rejection": {"expected-statuses": ["200", *REFUSALS]}},
+        }
+    ],
+}
+# What the fields themselves refuse, and the document therefore has to say.
+OF_FIELDS = re.compile(
+    r"This (is required|may not be null|must be (a |text|true|one of|from )|must (list|have) )"
+    r"|There is no such (field|query)"
+)
+QUIET = list(HealthCheck)
+APP = create_app(Config())
+
+
+def load(*more):
+    settings = {**SETTINGS, "operations": [*SETTINGS["operations"], *more]}
+    return schemathesis.openapi.from_wsgi(
+        "/openapi.json", APP, config=SchemathesisConfig.from_dict(settings)
+    )
+
+
+# The edges of every bound of every operation again for each form of report: only for long.
+SHORT = load(
+    {"include-path-regex": f"^{REPORTS}", "phases": {"coverage": {"enabled": False}}},
+)
+
+
+@pytest.fixture
+def whole():
+    return load()
+
+
+@schemathesis.serializer("application/x-ndjson")
+def lines(_context, value):
+    """Send a text as it is, and anything else as one line of JSON."""
+    return (value if isinstance(value, str) else json.dumps(value)).encode(errors="replace")
+
+
+@schemathesis.check
+def only_rules_refuse(_context, response, case):
+    """A request that fits the document is refused by a rule between fields at most."""
+    if case.meta is None or not case.meta.generation.mode.is_positive:
+        return
+    # A report takes the requests of all operations; whether one fits is for its path to say.
+    if response.status_code == 422 and not case.operation.path.startswith(REPORTS):
+        for error in response.json().get("errors", ()):
+            assert not OF_FIELDS.match(error["detail"]), error
+
+
+@schemathesis.check
+def bad_cells_are_told(_context, response, case):
+    """A batch that does not fit the document is refused, or its rows at fault are named."""
+    if case.meta is None or case.meta.generation.mode.is_positive:
+        return
+    columns = case.operation.path.startswith(BATCHES) and case.operation.path != CIRCUITS
+    if response.status_code == 200 and columns and case.method == "POST":
+        told = response.json()
+        assert told["errors"] or not told["rows"], told
+
+
+@SHORT.parametrize()
+@settings(max_examples=15, derandomize=True, deadline=None, suppress_health_check=QUIET)
+def test_document_holds(case):
+    case.call_and_validate()
+
+
+@pytest.mark.long
+@schemathesis.pytest.from_fixture("whole").parametrize()  # made when it is asked for
+@settings(max_examples=1000, deadline=None, suppress_health_check=QUIET)
+def test_document_holds_for_long(case):
+    case.call_and_validate()
