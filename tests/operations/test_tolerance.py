@@ -153,7 +153,7 @@ def test_bounds_hold_every_inner_point(run, circuit):
                 seen[f"margin of {load.name}"] = load.margin_v
         for relay in relay_states(state):
             seen[f"coil voltage of {relay.name}"] = relay.coil_v
-            seen[f"margin of {relay.name} to pick-up"] = relay.coil_v - relay.pick_up_v
+            seen[f"coil margin of {relay.name}"] = relay.coil_v - relay.pick_up_v
         assert seen.keys() == told.keys()
         for name, value in seen.items():
             assert told[name].low_v <= value <= told[name].high_v, name

@@ -27,7 +27,7 @@ from lastvolt_service.units import Interval
 
 NAME = "within all bounds"
 VOLTAGE, MARGIN = "voltage at ", "margin of "
-COIL, PICK_UP = "coil voltage of ", "pick-up margin of "
+COIL, COIL_MARGIN = "coil voltage of ", "coil margin of "
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,9 @@ class Bounds:
             message = f"at some ends it has no state of rest: {self.found.unsolved[0]}"
             found.append(named(load, Check(NAME, "fail", None, None, "V", None, GIVEN, message)))
         for output, spread in self.found.spreads.items():
-            part = next((output[len(p) :] for p in (MARGIN, PICK_UP) if output.startswith(p)), None)
+            part = next(
+                (output[len(p) :] for p in (MARGIN, COIL_MARGIN) if output.startswith(p)), None
+            )
             if part is not None and spread.low < 0 <= spread.nominal:
                 message = (
                     f"it works with all inputs in the middle of their bounds, and falls short by "
@@ -157,5 +159,5 @@ def _decisive_outputs(state: State, closed: AbstractSet[str]) -> dict[str, float
         found[f"{COIL}{relay.name}"] = relay.coil_v
         if relay.name in closed:
             needed = relay.drop_out_v if state.model.held[place] else relay.pick_up_v
-            found[f"{PICK_UP}{relay.name}"] = relay.coil_v - needed
+            found[f"{COIL_MARGIN}{relay.name}"] = relay.coil_v - needed
     return found
