@@ -86,12 +86,22 @@ def _wait_until_ready(url: str, server: "subprocess.Popen[bytes]") -> None:
 
 
 @pytest.fixture(scope="session")
-def node() -> str:
+def programs() -> Callable[..., tuple[str, ...]]:
+    """Find programs beside Python that a test needs."""
+
+    def find(*names: str, packages: str) -> tuple[str, ...]:
+        found = [shutil.which(name) for name in names]
+        if not all(found):
+            missing = f"{', '.join(names)} needed; on Debian: apt-get install {packages}"
+            if os.environ.get("CI"):
+                pytest.fail(missing, pytrace=False)
+            pytest.skip(missing)  # elsewhere: not every contributor has them
+        return tuple(map(str, found))
+
+    return find
+
+
+@pytest.fixture(scope="session")
+def node(programs: Callable[..., tuple[str, ...]]) -> str:
     """Where node is."""
-    found = shutil.which("node")
-    if found is None or shutil.which("npm") is None:
-        missing = "node 18 or newer and npm are needed; on Debian: apt-get install nodejs npm"
-        if os.environ.get("CI"):
-            pytest.fail(missing)
-        pytest.skip(missing)  # elsewhere: not every contributor has them
-    return found
+    return programs("node", "npm", packages="nodejs npm")[0]

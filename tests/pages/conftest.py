@@ -1,9 +1,7 @@
 """The pages in Debian's Chromium, against a real server on loopback."""
 
 import json
-import os
-import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -130,14 +128,11 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    paths = [shutil.which(name) for name in ("chromium", "chromedriver")]
-    if not all(paths):
-        missing = "The pages are tested in Chromium: install Debian's chromium and chromium-driver."
-        if os.environ.get("CI") == "true":
-            pytest.fail(missing, pytrace=False)
-        pytest.skip(missing)
-    started = Browser(tmp_path_factory.mktemp("profile"), *map(str, paths))
+def chromium(
+    tmp_path_factory: pytest.TempPathFactory, programs: Callable[..., tuple[str, ...]]
+) -> Iterator[Browser]:
+    paths = programs("chromium", "chromedriver", packages="chromium chromium-driver")
+    started = Browser(tmp_path_factory.mktemp("profile"), *paths)
     yield started
     started.driver.quit()
 

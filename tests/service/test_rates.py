@@ -1,6 +1,5 @@
 """How much a caller may ask: counted by key or address, in memory or in Redis."""
 
-import shutil
 import subprocess
 import time
 from collections.abc import Callable, Iterator
@@ -94,16 +93,15 @@ def test_the_sdk_waits_as_long_as_it_is_told(serve: Callable[..., Server]) -> No
 
 
 class Redis:
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, program: str, folder: Path) -> None:
+        self.program = program
         self.port = free_port()
         self.url = f"redis://127.0.0.1:{self.port}/0"
         self.folder = folder
         self.start()
 
     def start(self) -> None:
-        program = shutil.which("redis-server")
-        assert program, "these tests need a real Redis: apt-get install redis-server"
-        command = [program, "--port", str(self.port), "--bind", "127.0.0.1", "--save", ""]
+        command = [self.program, "--port", str(self.port), "--bind", "127.0.0.1", "--save", ""]
         self.process = subprocess.Popen(
             [*command, "--dir", str(self.folder)], stdout=subprocess.DEVNULL
         )
@@ -124,8 +122,8 @@ class Redis:
 
 
 @pytest.fixture
-def redis_server(tmp_path: Path) -> Iterator[Redis]:
-    server = Redis(tmp_path)
+def redis_server(tmp_path: Path, programs: Callable[..., tuple[str, ...]]) -> Iterator[Redis]:
+    server = Redis(*programs("redis-server", packages="redis-server"), tmp_path)
     yield server
     server.stop()
 
@@ -137,7 +135,8 @@ def test_redis_counts_all_workers_together(
     with ThreadPoolExecutor(8) as pool:
         found = list(pool.map(lambda _: server.post(PATH, WIRE).status_code, range(60)))
     assert sorted(found) == [200] * 20 + [429] * 40
-    assert len({line["process"] for line in server.lines() if line.get("status") == 200}) == 2
+    # Which worker gets a call is for the kernel to say; over all 60, both have their share.
+    assert len({line["process"] for line in server.lines() if line.get("status")}) == 2
 
 
 def test_without_redis_each_worker_counts_on(redis_server: Redis) -> None:
