@@ -225,3 +225,26 @@ def take(data: Any, rows: NDArray[Any]) -> Any:
     if isinstance(data, Words):
         return Words(data.values, data.codes[rows])
     return data[rows] if isinstance(data, np.ndarray) else data
+
+
+def known_texts(data: Any) -> Any:
+    """Forget the texts that stand in no row, such as those of rows that were refused.
+
+    Parameters
+    ----------
+    data : object
+        Columns and constants, in lists and dicts to any depth.
+
+    Returns
+    -------
+    object
+        In the same shape.
+    """
+    if isinstance(data, dict):
+        return {name: known_texts(value) for name, value in data.items()}
+    if isinstance(data, list):
+        return [known_texts(value) for value in data]
+    if isinstance(data, Words):
+        used, codes = np.unique(data.codes, return_inverse=True)
+        return Words(tuple(data.values[place] for place in used), codes)
+    return data

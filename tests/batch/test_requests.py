@@ -49,6 +49,30 @@ def test_where_no_row_is_good_there_are_no_results(client: FlaskClient) -> None:
     assert all(column == [None] for column in answer["columns"].values())
 
 
+@pytest.mark.parametrize(
+    ("operation", "field"),
+    [
+        ("wire-resistance", "size"),
+        ("wire-resistance", "material"),
+        ("voltage-drop", "circuit"),
+        ("wire-heating", "insulation"),
+        ("wire-sizing", "material"),
+        ("wire-sizing", "standard"),
+        ("fuse-selection", "fuse_family"),
+        ("relay-coil", "suppression_kind"),
+        ("relay-contact", "load_kind"),
+    ],
+)
+def test_a_word_that_no_good_row_says_is_looked_up_nowhere(
+    client: FlaskClient, operation: str, field: str
+) -> None:
+    response = ask(client, {field: ["ã", "x"]}, path=f"/v1/batch/{operation}")
+    assert response.status_code == 200
+    answer = response.get_json()
+    assert {(e["row"], e["field"]) for e in answer["errors"]} >= {(0, field), (1, field)}
+    assert all(column == [None, None] for column in answer["columns"].values())
+
+
 def test_null_is_not_given(client: FlaskClient) -> None:
     given = {
         "size": ["12 AWG"] * 3,

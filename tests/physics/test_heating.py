@@ -205,3 +205,11 @@ def test_few_evaluations():
     found = _settled(full_a * random.uniform(0, 1.3, 5000), wire)
     assert np.all(found.converged | found.runaway)
     assert found.iterations.max() <= 10
+
+
+def test_no_wires_at_all_have_no_temperatures():
+    none = np.empty(0)
+    found = _settled(none, WIRE)
+    assert found.conductor_temperature_c.shape == (0,)
+    assert found.iterations.shape == (0,)
+    assert heating.permissible_current_a(limit_c=none, wire=WIRE).shape == (0,)

@@ -283,10 +283,7 @@ def by_blocks(
 
     # Columns of rows; scalars stay plain numbers, which numpy handles faster than arrays of one.
     flat = [
-        column[()]
-        if column.ndim == 0
-        else (column if column.shape == shape else np.broadcast_to(column, shape)).reshape(-1)
-        for column in given
+        column[()] if column.ndim == 0 else _filled(column, shape).reshape(-1) for column in given
     ]
 
     def block(start: int) -> tuple[Any, ...]:
@@ -295,4 +292,15 @@ def by_blocks(
 
     parts = [block(start) for start in range(0, max(size, 1), rows)]
     whole = parts[0] if len(parts) == 1 else map(np.concatenate, zip(*parts, strict=True))
+    if size == 0:  # what does not depend on the rows comes out as one number
+        return tuple(np.broadcast_to(column, shape) for column in whole)
     return tuple(np.reshape(column, shape)[()] for column in whole)
+
+
+def _filled(column: NDArray[np.float64], shape: tuple[int, ...]) -> NDArray[np.float64]:
+    """Broadcast; a copy is made when it is flattened anyway, and this one is the cheapest."""
+    if column.shape == shape:
+        return column
+    whole = np.empty(shape)
+    whole[...] = column
+    return whole

@@ -14,7 +14,7 @@ import numpy as np
 from marshmallow import ValidationError, fields, missing, validate
 from numpy.typing import NDArray
 
-from lastvolt_service.rows import NOT_GIVEN, Words, given, pick, some, take
+from lastvolt_service.rows import NOT_GIVEN, Words, given, known_texts, pick, some, take
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.fields import Count, Flag, Many, Part, Quantity
 
@@ -123,7 +123,7 @@ def read(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, An
     data, _ = reading.read(schema, "", True)
     bad = reading.bad
     if bad.any():
-        data = take(data, ~bad)
+        data = known_texts(take(data, ~bad))
     return Rows(reading.count, data, sorted(reading.errors), ~bad)
 
 
