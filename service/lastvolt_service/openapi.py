@@ -27,7 +27,10 @@ from lastvolt_service.api.reports import reported
 from lastvolt_service.openapi_batch import TAG as BATCH_TAG
 from lastvolt_service.openapi_batch import batch_paths, request_name, request_schema
 from lastvolt_service.openapi_reports import ONLY_REPORTS, problem_answers, report_paths
-from lastvolt_service.operations.results import DEFERENCE, computed_by
+from lastvolt_service.operations.explain.steps import Step
+from lastvolt_service.operations.remedies.trials import Remedy
+from lastvolt_service.operations.results import DEFERENCE, Result, computed_by
+from lastvolt_service.schemas.base import EXPLAIN, EXPLAIN_MEANING
 from lastvolt_service.schemas.fields import Kinded, Quantity
 from lastvolt_service.units import Interval, unit_of
 
@@ -56,6 +59,18 @@ _KEY = {
     "scheme": "bearer",
     "description": "only where whoever runs the service has set keys",
 }
+# What an answer has besides its fields when it was asked to explain itself.
+_EXPLAINED = {
+    "steps": Annotated[
+        tuple[Step, ...], "the calculation, in order; only with explain in the request"
+    ],
+    "remedies": Annotated[
+        tuple[Remedy, ...],
+        "changes that better a failed check, the best first, each computed; only with explain in "
+        "the request",
+    ],
+}
+_EXPLAIN_FIELD = {"type": "boolean", "default": False, "description": EXPLAIN_MEANING}
 _SIMPLE = {str: "string", float: "number", int: "integer", bool: "boolean", NoneType: "null"}
 
 
@@ -159,10 +174,13 @@ class _Document:
             self.spec.components.schema(name, {})  # known first: types may hold one another
             hints = get_type_hints(kind, include_extras=True)
             names = [field.name for field in fields(kind)]
+            properties = {field: self.result(hints[field], field) for field in names}
+            if issubclass(kind, Result):
+                properties |= {field: self.result(hint) for field, hint in _EXPLAINED.items()}
             self.spec.components.schemas[name] = {
                 "type": "object",
                 "description": (kind.__doc__ or "").strip(),
-                "properties": {field: self.result(hints[field], field) for field in names},
+                "properties": properties,
                 "required": names,
             }
         return {"$ref": f"#/components/schemas/{name}"}
@@ -297,6 +315,9 @@ def document() -> JSONObject:
     for (schema, *_), name in making.converter.refs.items():
         words = " ".join(((schema.__doc__ or "").partition("\n")[0], schema.rules())).strip()
         made["components"]["schemas"][name]["description"] = words
+    for operation in reported(OPERATIONS):
+        request = made["components"]["schemas"][_component_name(operation.schema)]
+        request["properties"][EXPLAIN] = _EXPLAIN_FIELD
     return made
 
 

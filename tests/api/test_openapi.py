@@ -130,9 +130,12 @@ def test_numbers_of_requests_have_unit_bounds_and_description():
             assert unit is None or unit.minimum <= schema["maximum"], name
 
 
-# Numbers of answers that bear no unit in their name: those of a check are in the unit that stands
-# beside them, and the others are counted in something that has none.
-UNITLESS_ANSWERS = {"value", "limit", "margin", "release_time_constants"}
+# Numbers of answers that bear no unit in their name: those of checks, steps and remedies are in the
+# unit that stands beside them or in that of a field, the others are counted in what has none.
+UNITLESS_ANSWERS = {
+    "value", "limit", "margin", "inputs", "new_value", "value_before", "value_after",
+    "limit_before", "limit_after", "release_time_constants",
+}  # fmt: skip
 
 
 def test_numbers_of_answers_have_unit_and_description():

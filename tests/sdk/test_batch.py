@@ -86,6 +86,15 @@ def test_frames_in_frames_out(client: Client) -> None:
     assert joined["resistance_ohm"].tolist() == ohms(client, {"length_m": LENGTHS})
 
 
+@pytest.mark.parametrize("dtype", ["Float64", "Int64", "float64", "object"])
+def test_what_a_frame_lacks_is_not_given(client: Client, dtype: str) -> None:
+    pandas = pytest.importorskip("pandas")
+    given = pandas.Series([20, None], dtype=dtype)
+    frame = pandas.DataFrame({"length_m": [1.0, 1.0], "temperature_c": given})
+    one, other = ohms(client, frame)
+    assert one == other
+
+
 def test_arrow_in_arrow_out(client: Client) -> None:
     arrow = pytest.importorskip("pyarrow")
     table = arrow.table({"length_m": LENGTHS})

@@ -73,7 +73,7 @@ def test_there_and_back() -> None:
 
 
 def test_new_fields_are_left_aside() -> None:
-    later: dict[str, Any] = {**WIRE, "steps": [1], "computed_by": {**COMPUTED_BY, "host": "x"}}
+    later: dict[str, Any] = {**WIRE, "later": [1], "computed_by": {**COMPUTED_BY, "host": "x"}}
     assert models.WireResistance.from_json(later) == models.WireResistance.from_json(WIRE)
 
 

@@ -5,7 +5,16 @@ asked for, or has no value here, as its meaning says. An answer may gain fields 
 does not know; they are left aside here and remain in `lastvolt.Client.call`.
 """
 
-from lastvolt.models.base import Check, ComputedBy, Model, Result, Verdict
+from lastvolt.models.base import (
+    Change,
+    Check,
+    ComputedBy,
+    Model,
+    Remedy,
+    Result,
+    Step,
+    Verdict,
+)
 from lastvolt.models.circuits import (
     CaseState,
     CircuitCheck,
@@ -44,6 +53,7 @@ __all__ = [
     "BatteryVoltage",
     "Candidate",
     "CaseState",
+    "Change",
     "Check",
     "CircuitCheck",
     "ComputedBy",
@@ -63,10 +73,12 @@ __all__ = [
     "RelayContact",
     "RelayRetrofit",
     "RelayState",
+    "Remedy",
     "Result",
     "RetrofitCase",
     "SegmentDrop",
     "SolenoidPullIn",
+    "Step",
     "SuppressionResult",
     "SwitchLoading",
     "SwitchPosition",

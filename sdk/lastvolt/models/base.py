@@ -1,8 +1,8 @@
 """How an answer is read, and what all answers share."""
 
 import dataclasses
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache
 from types import NoneType, UnionType
 from typing import Any, Literal, Self, Union, get_args, get_origin, get_type_hints
@@ -38,8 +38,10 @@ class Model:
         known = _typed(given, dict)
         values: dict[str, Any] = {}
         kind: Any = cls  # mypy takes the instances' hash for that of the class
-        for name, read in _readers(kind):
+        for name, read, optional in _readers(kind):
             if name not in known:
+                if optional:
+                    continue
                 raise ValueError(f"{name} is missing.")
             try:
                 values[name] = read(known[name])
@@ -55,7 +57,7 @@ class Model:
         dict
             With lists for tuples.
         """
-        return {field.name: _plain(getattr(self, field.name)) for field in dataclasses.fields(self)}
+        return {each.name: _plain(getattr(self, each.name)) for each in dataclasses.fields(self)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +106,95 @@ class ComputedBy(Model):
     tables: str
 
 
+@dataclass(frozen=True, slots=True)
+class Step(Model):
+    """One step of a calculation.
+
+    Attributes
+    ----------
+    symbol : str
+        Name of the number in formulas; its end is its unit.
+    meaning : str
+        What it is.
+    kind : str
+        ``given``, ``published``, ``solved`` (found by trial) or ``computed`` by the formula.
+    formula : str or None
+        With symbols of steps before; None where nothing is computed.
+    inputs : mapping of str to float
+        Numbers put into the formula, by symbol.
+    value : float
+        The result, in `unit`.
+    unit : str
+        Unit of the value; 1 for a plain number.
+    source : str
+        Publication, law or model that it comes from.
+    """
+
+    symbol: str
+    meaning: str
+    kind: Literal["given", "published", "solved", "computed"]
+    formula: str | None
+    inputs: Mapping[str, float] = field(hash=False)
+    value: float
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Change(Model):
+    """A field of the request with its new value.
+
+    Attributes
+    ----------
+    pointer : str
+        JSON Pointer to the field as a URI fragment.
+    new_value : float, str, bool or None
+        To be put there; None to leave the field out.
+    """
+
+    pointer: str
+    new_value: float | str | bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy(Model):
+    """A change and what it brings: the request asked again with the change made.
+
+    Attributes
+    ----------
+    change : str
+        What to do, in words.
+    changes : tuple of Change
+        The same in fields of the request.
+    verdict : str
+        The worst check with the change made.
+    check : str
+        Name of the failed check that the change is for.
+    check_verdict : str
+        Of that check with the change made; ``pass`` where it is gone.
+    value_before, value_after : float or None
+        Of that check, in `unit`.
+    limit_before, limit_after : float or None
+        What these are held against.
+    unit : str
+        Unit of the values.
+    message : str
+        One sentence: what the change brings.
+    """
+
+    change: str
+    changes: tuple[Change, ...]
+    verdict: Verdict
+    check: str
+    check_verdict: Verdict
+    value_before: float | None
+    value_after: float | None
+    limit_before: float | None
+    limit_after: float | None
+    unit: str
+    message: str
+
+
 class Remembering:
     """Something that knows how to have its own picture drawn, if it came from a client.
 
@@ -137,12 +228,31 @@ class Result(Model, Remembering):
         What can hurt someone here, and who decides.
     computed_by : ComputedBy
         Versions that reproduce this answer.
+    steps : tuple of Step
+        The calculation, in order; empty without ``explain=True``.
+    remedies : tuple of Remedy
+        Changes that better a failed check, the best first; empty without ``explain=True``.
     """
 
     checks: tuple[Check, ...]
     basis: tuple[str, ...]
     cautions: tuple[str, ...]
     computed_by: ComputedBy
+    steps: tuple[Step, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Give the known part of the JSON answer back.
+
+        Returns
+        -------
+        dict
+            With lists for tuples; without steps and remedies where none were asked for.
+        """
+        found = Model.to_dict(self)
+        if not self.steps:
+            del found["steps"], found["remedies"]
+        return found
 
     @property
     def verdict(self) -> Verdict:
@@ -210,17 +320,26 @@ def _badness(check: Check) -> tuple[int, float]:
 
 
 @cache
-def _readers(model: type[Model]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
-    """Name and reader of every field; type hints are read once for each class."""
+def _readers(model: type[Model]) -> tuple[tuple[str, Callable[[Any], Any], bool], ...]:
+    """Name and reader of every field, and whether it may be absent; hints are read once."""
     hints = get_type_hints(model)
-    return tuple((field.name, _reader(hints[field.name])) for field in dataclasses.fields(model))
+    return tuple(
+        (each.name, _reader(hints[each.name]), each.default is not dataclasses.MISSING)
+        for each in dataclasses.fields(model)
+    )
 
 
 def _reader(hint: Any) -> Callable[[Any], Any]:
     origin, arguments = get_origin(hint), get_args(hint)
     if origin in {Union, UnionType}:
-        inner = _reader(next(argument for argument in arguments if argument is not NoneType))
+        kinds = [argument for argument in arguments if argument is not NoneType]
+        if len(kinds) > 1:
+            return lambda value: _one_of(value, kinds)
+        inner = _reader(kinds[0])
         return lambda value: None if value is None else inner(value)
+    if origin is Mapping:
+        read_value = _reader(arguments[1])
+        return lambda value: {key: read_value(each) for key, each in _typed(value, dict).items()}
     if origin is tuple:
         item = _reader(arguments[0])
         return lambda value: tuple(item(each) for each in _typed(value, list))
@@ -230,6 +349,12 @@ def _reader(hint: Any) -> Callable[[Any], Any]:
         read: Callable[[Any], Any] = hint.from_json
         return read
     return lambda value: _typed(value, hint)
+
+
+def _one_of(value: Any, kinds: Sequence[type]) -> Any:
+    if value is None or type(value) in kinds:
+        return value
+    return _typed(value, float if type(value) is int else kinds[0])
 
 
 def _typed(value: Any, kind: type) -> Any:
@@ -243,4 +368,6 @@ def _typed(value: Any, kind: type) -> Any:
 def _plain(value: Any) -> Any:
     if isinstance(value, Model):
         return value.to_dict()
+    if isinstance(value, Mapping):
+        return dict(value)
     return [_plain(item) for item in value] if isinstance(value, tuple) else value

@@ -17,6 +17,7 @@ class Circuits(Asking):
         cases: Sequence[inputs.Case],
         nominal_v: inputs.Nominal | Omit = OMIT,
         decisive_load: str | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.CircuitCheck:
         """Check every part of a circuit in every case.
 
@@ -30,6 +31,8 @@ class Circuits(Asking):
             6, 12 or 24, for limits of drops; by default told from the source. [V]
         decisive_load : str, optional
             Load that decides what to mend first; by default the first that needs a voltage.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -42,6 +45,7 @@ class Circuits(Asking):
             cases=list(cases),
             nominal_v=nominal_v,
             decisive_load=decisive_load,
+            explain=explain,
         )
 
     def relay_retrofit(
@@ -53,6 +57,7 @@ class Circuits(Asking):
         switch: str,
         proposal: inputs.Proposal,
         nominal_v: inputs.Nominal | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.RelayRetrofit:
         """Weigh a relay that relieves a switch: the circuit as it is and with it, side by side.
 
@@ -70,6 +75,8 @@ class Circuits(Asking):
             The relay, where its contact is fed from, and its wires.
         nominal_v : int, optional
             6, 12 or 24, for limits of drops; by default told from the source. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -84,4 +91,5 @@ class Circuits(Asking):
             switch=switch,
             proposal=proposal,
             nominal_v=nominal_v,
+            explain=explain,
         )

@@ -22,6 +22,7 @@ class Diagnosis(Asking):
         load_voltage_v: inputs.Number | Omit = OMIT,
         circuit: inputs.CircuitKind | Omit = OMIT,
         nominal_v: inputs.Nominal | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.DropDiagnosis:
         """Tell which part of a live path to mend first, from the voltage across each.
 
@@ -45,6 +46,8 @@ class Diagnosis(Asking):
             Kind of circuit, for the limit of the whole path; by default starter_control.
         nominal_v : int, optional
             6, 12 or 24, for published limits; by default told from the voltages. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -62,4 +65,5 @@ class Diagnosis(Asking):
             load_voltage_v=load_voltage_v,
             circuit=circuit,
             nominal_v=nominal_v,
+            explain=explain,
         )

@@ -19,6 +19,7 @@ class Electrics(Asking):
         current_a: inputs.Number,
         state_of_charge_percent: inputs.Number | Omit = OMIT,
         internal_resistance_ohm: inputs.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.BatteryVoltage:
         """Work out what a battery keeps under a load, by charge and temperature.
 
@@ -36,6 +37,8 @@ class Electrics(Asking):
             By default 100. [%]
         internal_resistance_ohm : float, optional
             Measured, in place of the estimate. [ohm]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -50,6 +53,7 @@ class Electrics(Asking):
             current_a=current_a,
             state_of_charge_percent=state_of_charge_percent,
             internal_resistance_ohm=internal_resistance_ohm,
+            explain=explain,
         )
 
     def switch_loading(
@@ -60,6 +64,7 @@ class Electrics(Asking):
         loads: Sequence[inputs.SwitchLoad],
         relay_coil_current_a: inputs.Number | Omit = OMIT,
         supply_v: inputs.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.SwitchLoading:
         """Work out what a switch carries in each position, and which loads should get a relay.
 
@@ -75,6 +80,8 @@ class Electrics(Asking):
             What the coil of each relay takes, by default 0.2. [A]
         supply_v : float, optional
             Voltage at the switch, to tell the share of it that the contacts take. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -88,4 +95,5 @@ class Electrics(Asking):
             loads=list(loads),
             relay_coil_current_a=relay_coil_current_a,
             supply_v=supply_v,
+            explain=explain,
         )

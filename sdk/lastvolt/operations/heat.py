@@ -25,6 +25,7 @@ class Heat(Asking):
         standard: inputs.Standard | Omit = OMIT,
         material: inputs.Material | Omit = OMIT,
         construction: inputs.Construction | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.WireHeating:
         """Work out how hot a wire gets, and how much its insulation lets it carry.
 
@@ -60,6 +61,8 @@ class Heat(Asking):
             Metal of the conductor, by default copper.
         construction : str, optional
             Stranded, the default, or solid.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -82,6 +85,7 @@ class Heat(Asking):
             standard=standard,
             material=material,
             construction=construction,
+            explain=explain,
         )
 
     def wire_sizing(
@@ -110,6 +114,7 @@ class Heat(Asking):
         altitude_m: inputs.Number | Omit = OMIT,
         material: inputs.Material | Omit = OMIT,
         construction: inputs.Construction | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.WireSizing:
         """Find the smallest size that passes drop, heat, fuse and strength.
 
@@ -165,6 +170,8 @@ class Heat(Asking):
             Metal of the conductor, by default copper.
         construction : str, optional
             Stranded, the default, or solid.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -196,6 +203,7 @@ class Heat(Asking):
             altitude_m=altitude_m,
             material=material,
             construction=construction,
+            explain=explain,
         )
 
     def fuse_selection(
@@ -218,6 +226,7 @@ class Heat(Asking):
         standard: inputs.Standard | Omit = OMIT,
         material: inputs.Material | Omit = OMIT,
         construction: inputs.Construction | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.FuseSelection:
         """Choose the fuse between what its load needs and what its wire bears.
 
@@ -260,6 +269,8 @@ class Heat(Asking):
             Metal of the conductor, by default copper.
         construction : str, optional
             Stranded, the default, or solid.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -285,4 +296,5 @@ class Heat(Asking):
             standard=standard,
             material=material,
             construction=construction,
+            explain=explain,
         )

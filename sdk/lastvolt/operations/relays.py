@@ -27,6 +27,7 @@ class Relays(Asking):
         energised_before: bool | Omit = OMIT,
         suppression: inputs.Suppression | Omit = OMIT,
         switch_limit_v: inputs.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.RelayCoil:
         """Check that a relay closes, holds and keeps cool where it is mounted.
 
@@ -61,6 +62,8 @@ class Relays(Asking):
             What is wired across the coil; nothing by default.
         switch_limit_v : float, optional
             Highest voltage that the switch or driver of the coil stands. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -83,6 +86,7 @@ class Relays(Asking):
             energised_before=energised_before,
             suppression=suppression,
             switch_limit_v=switch_limit_v,
+            explain=explain,
         )
 
     def relay_contact(
@@ -100,6 +104,7 @@ class Relays(Asking):
         inrush_current_a: inputs.Number | Omit = OMIT,
         contact_resistance_ohm: inputs.Number | Omit = OMIT,
         minimum_current_a: inputs.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.RelayContact:
         """Check that a relay's contact closes on, carries and breaks its load.
 
@@ -129,6 +134,8 @@ class Relays(Asking):
             Of the closed contact. [ohm]
         minimum_current_a : float, optional
             Smallest current that keeps the contact material clean. [A]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -149,4 +156,5 @@ class Relays(Asking):
             inrush_current_a=inrush_current_a,
             contact_resistance_ohm=contact_resistance_ohm,
             minimum_current_a=minimum_current_a,
+            explain=explain,
         )

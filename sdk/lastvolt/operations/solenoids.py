@@ -19,6 +19,7 @@ class Solenoids(Asking):
         supply_v: inputs.Number | Omit = OMIT,
         path_resistance_ohm: inputs.Number | Omit = OMIT,
         dip_v: inputs.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.SolenoidPullIn:
         """Check that a solenoid pulls in, and holds, on what reaches it.
 
@@ -43,6 +44,8 @@ class Solenoids(Asking):
             Of the path to the solenoid, out and back. [ohm]
         dip_v : float, optional
             Lowest voltage at the terminal while it must hold, such as in a cranking dip. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -59,4 +62,5 @@ class Solenoids(Asking):
             supply_v=supply_v,
             path_resistance_ohm=path_resistance_ohm,
             dip_v=dip_v,
+            explain=explain,
         )

@@ -33,6 +33,7 @@ class Wires(Asking):
         temperature_c: inputs.Number | Omit = OMIT,
         material: inputs.Material | Omit = OMIT,
         construction: inputs.Construction | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.WireResistance:
         """Work out the resistance of a wire.
 
@@ -50,6 +51,8 @@ class Wires(Asking):
             Metal of the conductor, by default copper.
         construction : str, optional
             Stranded, the default, or solid.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -64,6 +67,7 @@ class Wires(Asking):
             temperature_c=temperature_c,
             material=material,
             construction=construction,
+            explain=explain,
         )
 
     def voltage_drop(
@@ -78,6 +82,7 @@ class Wires(Asking):
         nominal_v: inputs.Nominal | Omit = OMIT,
         limit_drop_v: inputs.Number | Omit = OMIT,
         limit_drop_percent: inputs.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
     ) -> models.VoltageDrop:
         """Work out the voltage at a load behind a series path, out and back.
 
@@ -104,6 +109,8 @@ class Wires(Asking):
             Largest drop of the whole path. [V]
         limit_drop_percent : float, optional
             Largest drop of the whole path, of the supply. [%]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for failed checks.
 
         Returns
         -------
@@ -121,4 +128,5 @@ class Wires(Asking):
             nominal_v=nominal_v,
             limit_drop_v=limit_drop_v,
             limit_drop_percent=limit_drop_percent,
+            explain=explain,
         )

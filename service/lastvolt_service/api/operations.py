@@ -17,6 +17,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.explain import explain
 from lastvolt_service.operations.remedies import remedies
 from lastvolt_service.schemas.base import Request, take_explain
+from lastvolt_service.schemas.quick import load
 
 API_PREFIX = "/v1"
 _SECTION = re.compile(r"\n\n(?:Parameters|Returns|Raises|Notes|References)\n-+\n")
@@ -87,7 +88,7 @@ class Operation:
         """The request without the wish to be explained, its arguments, and the wish."""
         try:
             body, explained = take_explain(given) if self.method == "POST" else (given, False)
-            return body, self.schema.load(body), explained
+            return body, load(self.schema, body), explained
         except ValidationError as error:
             raise invalid(error) from error
 
@@ -124,13 +125,14 @@ class Operation:
         }
 
     def _again(self, body: Any) -> Any:
-        """Answer a changed request; None where it has no answer."""
+        """Arguments and answer of a changed request; None where it has no answer."""
         try:
-            answer = self.function(**self.schema.load(body))
+            arguments = load(self.schema, body)
+            answer = self.function(**arguments)
             to_json(answer)
         except (ValidationError, CalculationError, ValueError):
             return None
-        return answer
+        return arguments, answer
 
 
 def respond(answer: Any) -> Response:
@@ -205,7 +207,7 @@ def topic(name: str, operations: Sequence[Operation]) -> Blueprint:
 
 def _view(operation: Operation) -> Callable[[], Response]:
     def compute() -> Response:
-        if request.args:
+        if request.query_string and request.args:
             unknown = {name: ["There is no such query parameter."] for name in request.args}
             raise invalid(ValidationError(unknown))
         return respond(operation.answer(read_json(request)))

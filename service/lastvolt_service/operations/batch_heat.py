@@ -4,25 +4,22 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
-from lastvolt_service.operations import fuse_selection, size_check, wire_heating, wire_sizing
+from lastvolt_service.errors import ConflictingFields
+from lastvolt_service.operations import fuse_selection, wire_heating
 from lastvolt_service.operations.batch import Answered, Found, Refusal, look_up
-from lastvolt_service.operations.batch_electric import limits_from, practice_drops
 from lastvolt_service.operations.fuse_window import judge_window, solve_window, window_basis
 from lastvolt_service.operations.laid import Laid, no_room, permissible_currents
 from lastvolt_service.operations.permissible import published_for
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, Solved
+from lastvolt_service.operations.solved import NOT_ASKED, Fault, Solved
 from lastvolt_service.operations.thermal import MODEL_BASIS, HeatedWire, heated_wire
-from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, pick, take
+from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, pick
 from lastvolt_service.tables.ampacity import AMBIENT_C, ENGINE_SPACE_AMBIENT_C, ratings_c
 from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.grouping import grouping
 from lastvolt_service.tables.metals import metal
-from lastvolt_service.tables.practice import minimum_sizes, zones
-from lastvolt_service.tables.sizes import STANDARDS, trade_sizes
+from lastvolt_service.tables.practice import zones
 
 Data = Mapping[str, Any]
 TEXTS = ("material", "construction", "insulation")
@@ -42,11 +39,11 @@ def wire_heating_rows(data: Data) -> Answered:
     Answered
     """
     found = _wires(data)
-    ambient, zones_basis = _ambient(data)
-    wires = _laid(found, data, ambient)
+    ambient, zones_basis = ambient_rows(data)
+    wires = laid_rows(found, data, ambient)
     solved = wire_heating.solve(
         wires=wires,
-        published_a=_published(found, wires),
+        published_a=published_rows(found, wires),
         **{name: data[name] for name in ("current_a", "on_time_s", "off_time_s")},
     )
     by_table = np.asarray(solved.aside["table_a"] < solved.aside["model_a"])
@@ -57,8 +54,8 @@ def wire_heating_rows(data: Data) -> Answered:
     }
     by_duty = np.any(solved.checks["current for the duty"].verdict != NOT_ASKED)
     return Answered(
-        Solved(columns, solved.checks, (_no_room(found, data, data["size"]),)),
-        merge(_basis(found, data), zones_basis, _tables(found) if by_table.any() else ()),
+        Solved(columns, solved.checks, (no_room_rows(found, data, data["size"]),)),
+        merge(wires_basis(found, data), zones_basis, tables_basis(found) if by_table.any() else ()),
         wire_heating.cautions(by_duty=bool(by_duty)),
         found.refusals(),
     )
@@ -76,18 +73,18 @@ def fuse_selection_rows(data: Data) -> Answered:
     -------
     Answered
     """
-    ambient, basis = _ambient(data)
+    ambient, basis = ambient_rows(data)
     own = data["permissible_current_a"]
     bears = own
     faults: tuple[Fault, ...] = ()
     refusals: list[Refusal] = []
     if not np.all(given(own)):
         found = _wires(data)
-        wires = _laid(found, data, ambient)
-        model = permissible_currents(wires, wires.physics, _published(found, wires))
+        wires = laid_rows(found, data, ambient)
+        model = permissible_currents(wires, wires.physics, published_rows(found, wires))
         bears = pick(given(own), own, model["current_a"])
-        faults, refusals = (_no_room(found, data, data["size"]),), found.refusals()
-        basis = merge(_basis(found, data), _tables(found), basis)
+        faults, refusals = (no_room_rows(found, data, data["size"]),), found.refusals()
+        basis = merge(wires_basis(found, data), tables_basis(found), basis)
     fuse_ambient = data["fuse_ambient_c"]
     fuse_ambient = pick(given(fuse_ambient), fuse_ambient, ambient)
     inrush = data["inrush_current_a"]
@@ -101,7 +98,7 @@ def fuse_selection_rows(data: Data) -> Answered:
     )
     columns = {
         **window.columns,
-        "fuse_family": _family(window),
+        "fuse_family": family_rows(window),
         "permissible_current_a": bears,
         "ambient_c": ambient,
         "fuse_ambient_c": fuse_ambient,
@@ -114,222 +111,24 @@ def fuse_selection_rows(data: Data) -> Answered:
             judge_window(rating, lower, upper, bears, inrush),
             (*faults, *window.faults),
         ),
-        merge(own_basis, basis, _fuses_basis(inrush)),
+        merge(own_basis, basis, fuses_basis(inrush)),
         fuse_selection.CAUTIONS,
         refusals,
     )
 
 
-def wire_sizing_rows(data: Data) -> Answered:
-    """Loads and their ways in columns: each row tries the sizes until one passes.
+def texts_of(data: Data) -> dict[str, Texts]:
+    """Take the texts that say what a wire is.
 
     Parameters
     ----------
     data : mapping
-        As above.
+        Columns or constants by field.
 
     Returns
     -------
-    Answered
+    dict
     """
-    count = _count(data)
-    ambient, zones_basis = _ambient(data)
-    minimum = look_up(_minimum, standard=data["standard"], **_texts(data))
-    duty = _duty(data, ambient, minimum)
-    trying = _Trying(count)
-    pending = np.arange(count)
-    used: list[str] = []
-    for place in range(max(len(trade_sizes(standard)) for standard in STANDARDS)):
-        if place and not len(pending):  # once at least, for the names of what there is
-            break
-        part, at = take(dict(data), pending), take(ambient, pending)
-        found = look_up(_sized(place), standard=part["standard"], **_texts(part))
-        wires = _laid(found, part, at)
-        there = np.broadcast_to(
-            given(wires.area_mm2) & (wires.outer_diameter_mm >= wires.conductor_diameter_mm),
-            len(pending),
-        )
-        solved = size_check.solve(
-            wires=wires,
-            published_a=_published(found, wires),
-            duty=size_check.Duty(*(take(value, pending) for value in duty)),
-        )
-        names = found.words(lambda wire: wire.conductor.size)
-        passed = trying.note(solved, names, pending, there)
-        used += [*_basis(found, part), *_tables(found)]
-        pending = pending[~passed]
-    loop_length, body_ohm = duty[2], duty[3]
-    columns = {
-        **trying.columns(),
-        "loop_length_m": loop_length,
-        "body_resistance_ohm": body_ohm,
-        "limit_drop_v": duty[4],
-        "ambient_c": ambient,
-    }
-    return Answered(
-        Solved(
-            columns,
-            trying.checks,
-            (
-                _no_room(minimum, data, minimum.words(lambda wire: wire.conductor.size)),
-                *trying.faults,
-            ),
-        ),
-        merge(used, zones_basis, limits_from(data), _fuses_basis(data["inrush_current_a"])),
-        wire_sizing.CAUTIONS,
-        [*_untried(data, ambient, trying.untried), *minimum.refusals()],
-    )
-
-
-class _Trying:
-    """Results of the size tried last, row by row."""
-
-    def __init__(self, count: int) -> None:
-        self._count = count
-        self._numbers: dict[str, NDArray[np.float64]] = {}
-        self._texts: dict[str, NDArray[Any]] = {
-            name: np.full(count, None, dtype=object) for name in ("size", "fuse_family")
-        }
-        self._passed = np.zeros(count, dtype=bool)
-        self._tried = np.zeros(count, dtype=bool)
-        self.checks: dict[str, Judged] = {}
-        self.faults: tuple[Fault, ...] = ()
-
-    @property
-    def untried(self) -> NDArray[np.intp]:
-        """Rows for which there is no size at all."""
-        return np.flatnonzero(~self._tried)
-
-    def note(
-        self, solved: Solved, sizes: Words, rows: NDArray[np.intp], there: NDArray[np.bool_]
-    ) -> NDArray[np.bool_]:
-        """Keep what was found of rows, and say which have passed."""
-        if not self.faults:
-            self.faults = tuple(solved.faults)  # of the fuse's ambient: the same for every size
-        bad = np.zeros(len(rows), dtype=bool)
-        for name, judged in solved.checks.items():
-            codes = self.checks.setdefault(name, _blank(self._count)).verdict
-            found = np.broadcast_to(judged.verdict, len(rows))
-            codes[rows[there]] = found[there]
-            bad |= found == FAIL
-        for name, values in solved.columns.items():
-            column = self._numbers.setdefault(name, np.full(self._count, np.nan))
-            column[rows[there]] = np.broadcast_to(values, len(rows))[there]
-        for name, words in (("size", sizes), ("fuse_family", _family(solved))):
-            texts = np.broadcast_to(words.map(lambda text: text, object), len(rows))
-            self._texts[name][rows[there]] = texts[there]
-        self._tried[rows[there]] = True
-        passed: NDArray[np.bool_] = there & ~bad
-        self._passed[rows[passed]] = True
-        return passed
-
-    def columns(self) -> dict[str, Any]:
-        """Results of the rows that have passed, nothing for the others."""
-        names = ("area_mm2", *wire_sizing.ANSWERED)
-        found: dict[str, Any] = {
-            name: np.where(self._passed, self._numbers[name], np.nan) for name in names
-        }
-        for name, texts in self._texts.items():
-            values = {text: code for code, text in enumerate(dict.fromkeys(texts))}
-            values.setdefault(None, len(values))
-            codes = np.array([values[text] for text in texts], dtype=np.intp)
-            found[name] = Words(tuple(values), np.where(self._passed, codes, values[None]))
-        return found
-
-
-def _blank(count: int) -> Judged:
-    return Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, np.full(count, NOT_ASKED, dtype=np.int8))
-
-
-def _duty(data: Data, ambient: Any, minimum: Found[HeatedWire]) -> tuple[Any, ...]:
-    """Fields of `size_check.Duty`, in columns."""
-    fuse_ambient = data["fuse_ambient_c"]
-    return (
-        data["supply_v"],
-        data["load_current_a"],
-        *size_check.loop(data["length_m"], data["body_resistance_ohm"], data["return_path"]),
-        size_check.drop_limit_v(
-            data["supply_v"],
-            data["nominal_v"],
-            practice_drops(data["circuit"]),
-            data["limit_drop_v"],
-            data["limit_drop_percent"],
-        ),
-        data["inrush_current_a"],
-        data["inrush_time_s"],
-        pick(given(fuse_ambient), fuse_ambient, ambient),
-        data["fuse_family"],
-        minimum.numbers(lambda wire: wire.conductor.area_mm2),
-    )
-
-
-def _untried(data: Data, ambient: Any, rows: NDArray[np.intp]) -> list[Refusal]:
-    """Say why there is no size, in the words for one request."""
-    refusals = []
-    for row in rows.tolist():
-        one = take({**data, "ambient_c": ambient}, np.array([row]))
-        values = {name: _plain(value) for name, value in one.items()}
-        common = _common(values)
-        try:
-            wire_sizing.candidates(values["standard"], common)
-        except CalculationError as error:
-            refusals.append(Refusal(row, error.path, error.detail))
-    return refusals
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, Words):
-        return value.values[value.codes[0]]
-    return value.item() if isinstance(value, np.ndarray) else value
-
-
-def _common(values: Mapping[str, Any]) -> dict[str, Any]:
-    limit, outer = values["insulation_limit_c"], values["outer_diameter_mm"]
-    return {
-        "ambient_c": values["ambient_c"],
-        "standard": values["standard"],
-        "material": values["material"],
-        "construction": values["construction"],
-        "insulation_kind": values["insulation"],
-        "insulation_limit_c": limit if given(limit) else None,
-        "grouped_conductors": int(values["grouped_conductors"]),
-        "altitude_m": values["altitude_m"],
-        "outer_diameter_mm": outer if given(outer) else None,
-    }
-
-
-def _minimum(standard: str, insulation: str | None, **texts: Any) -> HeatedWire:
-    return heated_wire(
-        size=minimum_sizes()[standard].size,
-        standard=standard,
-        insulation_kind=insulation,
-        ambient_c=ANYWHERE_C,
-        **texts,
-    )
-
-
-def _sized(place: int) -> Any:
-    """Make the look-up of the size at a place in the list of each standard."""
-
-    def find(standard: str, insulation: str | None, **texts: Any) -> HeatedWire | None:
-        sizes = trade_sizes(standard)
-        if place >= len(sizes):
-            return None
-        try:
-            return heated_wire(
-                size=sizes[place],
-                standard=standard,
-                insulation_kind=insulation,
-                ambient_c=ANYWHERE_C,
-                **texts,
-            )
-        except NotCovered:
-            return None
-
-    return find
-
-
-def _texts(data: Data) -> dict[str, Texts]:
     return {name: data[name] for name in TEXTS}
 
 
@@ -339,10 +138,25 @@ def _wires(data: Data) -> Found[HeatedWire]:
             return None
         return heated_wire(size=size, insulation_kind=insulation, ambient_c=ANYWHERE_C, **texts)
 
-    return look_up(find, size=data["size"], standard=data["standard"], **_texts(data))
+    return look_up(find, size=data["size"], standard=data["standard"], **texts_of(data))
 
 
-def _laid(found: Found[HeatedWire], data: Data, ambient: Any) -> Laid:
+def laid_rows(found: Found[HeatedWire], data: Data, ambient: Any) -> Laid:
+    """Lay wires where rows say.
+
+    Parameters
+    ----------
+    found : Found
+        The wires, as the tables know them.
+    data : mapping
+        Columns or constants by field.
+    ambient : float or ndarray
+        Around the wires. [degC]
+
+    Returns
+    -------
+    Laid
+    """
     limit, outer = data["insulation_limit_c"], data["outer_diameter_mm"]
     numbers = found.numbers
     usual_limit = numbers(lambda w: w.limit_c)
@@ -364,7 +178,22 @@ def _laid(found: Found[HeatedWire], data: Data, ambient: Any) -> Laid:
     )
 
 
-def _no_room(found: Found[HeatedWire], data: Data, size: Texts) -> Fault:
+def no_room_rows(found: Found[HeatedWire], data: Data, size: Texts) -> Fault:
+    """Find the rows whose insulation does not fit round the conductor.
+
+    Parameters
+    ----------
+    found : Found
+        The wires, as the tables know them.
+    data : mapping
+        Columns or constants by field.
+    size : str or Words
+        Names of the conductors.
+
+    Returns
+    -------
+    Fault
+    """
     own = data["outer_diameter_mm"]
     conductor = found.numbers(lambda wire: wire.dimensions.conductor_diameter_mm)
     values = (own, size, conductor)
@@ -377,8 +206,20 @@ def _grouping(conductors: Any) -> Any:
     return factors[index] if np.ndim(conductors) else factors[0]
 
 
-def _published(found: Found[HeatedWire], wires: Laid) -> Any:
-    """Published currents, of the tables' own ratings and ambients only."""
+def published_rows(found: Found[HeatedWire], wires: Laid) -> Any:
+    """Look up published currents, of the tables' own ratings and ambients only.
+
+    Parameters
+    ----------
+    found : Found
+        The wires, as the tables know them.
+    wires : Laid
+        The wires.
+
+    Returns
+    -------
+    float or ndarray
+    """
     table_a: Any = NOT_GIVEN
     above = -np.inf
     for highest in (AMBIENT_C, ENGINE_SPACE_AMBIENT_C):
@@ -399,7 +240,18 @@ def _at(limit_c: float, ambient_c: float) -> Any:
     return current
 
 
-def _tables(found: Found[HeatedWire]) -> list[str]:
+def tables_basis(found: Found[HeatedWire]) -> list[str]:
+    """Cite the tables of published currents.
+
+    Parameters
+    ----------
+    found : Found
+        The wires, as the tables know them.
+
+    Returns
+    -------
+    list of str
+    """
     return found.basis(
         lambda wire: (
             table.citation
@@ -414,26 +266,71 @@ def _tables(found: Found[HeatedWire]) -> list[str]:
     )
 
 
-def _basis(found: Found[HeatedWire], data: Data) -> tuple[str, ...]:
+def wires_basis(found: Found[HeatedWire], data: Data) -> tuple[str, ...]:
+    """Say what the wires of rows rest on.
+
+    Parameters
+    ----------
+    found : Found
+        The wires, as the tables know them.
+    data : mapping
+        Columns or constants by field.
+
+    Returns
+    -------
+    tuple of str
+    """
     counts = np.unique(data["grouped_conductors"])
     groups = [grouping(int(count)).citation for count in counts if count > 1]
     return merge(found.basis(lambda wire: wire.basis), groups, (MODEL_BASIS,))
 
 
-def _fuses_basis(inrush: Any) -> tuple[str, ...]:
+def fuses_basis(inrush: Any) -> tuple[str, ...]:
+    """Say what the choice of fuses rests on.
+
+    Parameters
+    ----------
+    inrush : float or ndarray
+        First currents. [A]
+
+    Returns
+    -------
+    tuple of str
+    """
     has = bool(np.any(inrush > 0))
     return merge(*(window_basis(name, np.inf, inrush=has) for name in fuse_families()))
 
 
-def _family(window: Solved) -> Words:
-    """Family of the rating found, none where there is none."""
+def family_rows(window: Solved) -> Words:
+    """Name the family of each rating found, none where there is none.
+
+    Parameters
+    ----------
+    window : Solved
+        As `solve_window` finds it.
+
+    Returns
+    -------
+    Words
+    """
     family, has = window.aside["family"], given(window.columns["fuse_rating_a"])
     if not isinstance(family, Words):
         family = Words((family, None), np.zeros(np.shape(has), dtype=np.intp))
     return Words(family.values, np.where(has, family.codes, len(family.values) - 1))
 
 
-def _ambient(data: Data) -> tuple[Any, tuple[str, ...]]:
+def ambient_rows(data: Data) -> tuple[Any, tuple[str, ...]]:
+    """Settle the ambients of rows, and say whose they are.
+
+    Parameters
+    ----------
+    data : mapping
+        Columns or constants by field.
+
+    Returns
+    -------
+    tuple
+    """
     known = look_up(_zone, zone=data["zone"])
     own = data["ambient_c"]
     basis = known.basis(lambda zone: (zone.citation,))
@@ -442,15 +339,3 @@ def _ambient(data: Data) -> tuple[Any, tuple[str, ...]]:
 
 def _zone(zone: str | None) -> Any:
     return None if zone is None else zones()[zone]
-
-
-def _count(data: Data) -> int:
-    """How many rows the columns have."""
-    return max(
-        (
-            len(value.codes if isinstance(value, Words) else value)
-            for value in data.values()
-            if isinstance(value, Words | np.ndarray)
-        ),
-        default=1,
-    )

@@ -10,8 +10,8 @@ from lastvolt_service.operations.circuit_bounds import plain
 from lastvolt_service.operations.circuit_build import rest
 from lastvolt_service.operations.circuit_check import CircuitCheck
 from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.heat import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.solenoids import (
     DESCRIPTIONS,
     change_steps,
@@ -166,7 +166,7 @@ def _shortest(
 def _part(steps: Steps, state: State, way: _Way, case: Mapping[str, Any], q: str) -> None:
     """Resistance, current and drop of a part; the drop follows from both others."""
     part, flow = way.part, state.flow(way.group)
-    amps, volts = abs(float(flow.current_a[way.index])), abs(float(flow.drop_v[way.index]))
+    amps = abs(float(flow.current_a[way.index]))
     steps.solved(f"{q}current_a", amps, f"through {part.name}", NODAL)
     if way.group == "wires":
         _wire(steps, state, way, q)
@@ -184,7 +184,11 @@ def _part(steps: Steps, state: State, way: _Way, case: Mapping[str, Any], q: str
             GIVEN,
         )
     steps.computed(
-        f"{q}drop_v", f"{q}current_a * {q}resistance_ohm", volts, f"across {part.name}", OHM
+        f"{q}drop_v",
+        f"{q}current_a * {q}resistance_ohm",
+        amps * steps.value(f"{q}resistance_ohm"),
+        f"across {part.name}",
+        OHM,
     )
 
 
@@ -214,12 +218,8 @@ def _wire(steps: Steps, state: State, way: _Way, q: str) -> None:
     )
 
 
-def _voltage_law(
-    steps: Steps, state: State, ways: Sequence[_Way], load_v: float, p: str
-) -> None:
-    drops = [
-        abs(float(state.flow(way.group).drop_v[way.index])) for way in ways
-    ]
+def _voltage_law(steps: Steps, state: State, ways: Sequence[_Way], load_v: float, p: str) -> None:
+    drops = [abs(float(state.flow(way.group).drop_v[way.index])) for way in ways]
     names = "".join(f" - {p}part_{place}_drop_v" for place in range(1, len(ways) + 1))
     steps.computed(
         f"{p}voltage_left_v",
@@ -230,9 +230,7 @@ def _voltage_law(
     )
 
 
-def _current_law(
-    steps: Steps, state: State, ways: Sequence[_Way], p: str
-) -> None:
+def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> None:
     """At each node between the parts of the way, what comes in goes out."""
     network, solution = state.model.network, state.solution
     every = [
@@ -242,11 +240,11 @@ def _current_law(
             state.model.parts[group], state.flow(group).current_a.tolist(), strict=True
         )
     ]
-    post = tuple(network.node_names[int(e[0])] for e in (network.sources.end, network.sources.start))
-    every.append(((post[0], post[1]), float(solution.sources.current_a[0]), "the source", ""))
-    nodes = dict.fromkeys(
-        node for way in ways for node in way.part.nodes
+    post = tuple(
+        network.node_names[int(e[0])] for e in (network.sources.end, network.sources.start)
     )
+    every.append(((post[0], post[1]), float(solution.sources.current_a[0]), "the source", ""))
+    nodes = dict.fromkeys(node for way in ways for node in way.part.nodes)
     for place, node in enumerate(nodes, 1):
         joined = [each for each in every if node in each[0]]
         if len(joined) > MOST_PARTS:
@@ -287,9 +285,7 @@ def _balances(
             balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c", "")
 
 
-def _needed(
-    steps: Steps, load: Part, case: Mapping[str, Any], volts: float, p: str
-) -> None:
+def _needed(steps: Steps, load: Part, case: Mapping[str, Any], volts: float, p: str) -> None:
     if load.needed_v is None:
         return
     meaning = f"lowest voltage at which {load.name} works in this case"

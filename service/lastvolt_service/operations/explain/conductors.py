@@ -120,10 +120,10 @@ def _of_section(steps: Steps, wire: Conductor, construction: str, goal: str, pre
         copper.citation,
     )
     why = materials.LAY_BASIS if construction == "stranded" else "solid wire has no lay"
-    steps.published("lay_factor", factor, "length of a strand over that of the wire", why)
+    steps.published(f"{prefix}lay_factor", factor, "length of a strand over that of the wire", why)
     steps.computed(
         goal,
-        f"{rho} * lay_factor / {prefix}area_mm2",
+        f"{rho} * {prefix}lay_factor / {prefix}area_mm2",
         float(
             physics.resistance_per_length(
                 resistivity_ohm_mm2_per_m=copper.resistivity_ohm_mm2_per_m,

@@ -154,11 +154,21 @@ def _expected(
         "across a new wire of this size, length and temperature",
         f"{OHM}; {LINEAR}",
     )
+    warmer = wire.resistance_ohm_per_m(
+        reading["temperature_c"] + arguments["temperature_accuracy_k"]
+    )
+    steps.computed(
+        f"{p}warmer_v",
+        f"current_a * {metal}resistance_20_ohm_per_m * (1 + "
+        f"{metal}temperature_coefficient_per_k * ({p}temperature_c + temperature_accuracy_k - 20)) "
+        f"* {p}length_m",
+        arguments["current_a"] * warmer * reading["length_m"],
+        "the same, if it is as warm as the error allows",
+        f"{OHM}; {LINEAR}",
+    )
     steps.computed(
         f"{p}expected_uncertainty_v",
-        f"current_accuracy_percent / 100 * {p}expected_v + current_a * "
-        f"{metal}resistance_20_ohm_per_m * {metal}temperature_coefficient_per_k * "
-        f"temperature_accuracy_k * {p}length_m",
+        f"current_accuracy_percent / 100 * {p}expected_v + ({p}warmer_v - {p}expected_v)",
         part.expected_uncertainty_v,
         "largest error of that",
         UNCERTAINTY_BASIS,
@@ -181,14 +191,14 @@ def _excess(steps: Steps, part: PartDiagnosis, place: int) -> None:
         steps.computed(
             p + symbol, formula, getattr(part, symbol), f"{meaning}: {part.name}", source
         )
-    if steps.value("total_measured_v") > 0:
-        steps.computed(
-            f"{p}share_percent",
-            f"100 * {p}measured_v / total_measured_v",
-            part.share_percent,
-            f"share of {part.name} in all that is measured",
-            "proportion",
-        )
+    drops = steps.value("total_measured_v") > 0
+    steps.computed(
+        f"{p}share_percent",
+        f"100 * {p}measured_v / total_measured_v" if drops else "0",
+        part.share_percent,
+        f"share of {part.name} in all that is measured",
+        "proportion",
+    )
     _regained(steps, f"{p}regained_v", f"{p}excess_v", part.regained_v, f"{part.name} mended")
 
 

@@ -36,9 +36,7 @@ def explain_battery(arguments: Mapping[str, Any], answer: BatteryVoltage, steps:
         ("cold_cranking_a", "cold-cranking rating"),
     ):
         steps.given(symbol, arguments[symbol], meaning)
-    steps.published(
-        "table_nominal_v", table.TABLE_NOMINAL_V, "of the published battery", RATED
-    )
+    steps.published("table_nominal_v", table.TABLE_NOMINAL_V, "of the published battery", RATED)
     curve = table.open_circuit()
     at_table = _rest_v(arguments["state_of_charge_percent"], table.CHARGE_TEMPERATURE_C)
     interpolated(

@@ -4,10 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from lastvolt_service.operations.drop_limits import nominal_voltage
+from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR
 from lastvolt_service.operations.explain.heat import (
-    balance_steps,
-    insulated_steps,
     permissible_steps,
     wire_of,
     zone_steps,
@@ -72,8 +71,8 @@ def window_steps(
     )
     needs = "load_current_a / continuous_share"
     if arguments.get("inrush_current_a"):
-        _carried(steps, window.family or _family(arguments), arguments)
-        needs = f"max({needs}, inrush_current_a / carried_multiple)"
+        _carried(steps, window.family or _family(arguments), arguments, p)
+        needs = f"max({needs}, inrush_current_a / {p}carried_multiple)"
     steps.computed(
         f"{p}lower_a",
         f"{needs} / {factor}",
@@ -104,18 +103,18 @@ def _family(arguments: Mapping[str, Any]) -> str:
     return str(arguments.get("fuse_family") or fuses.fuse_families()[0])
 
 
-def _carried(steps: Steps, family: str, arguments: Mapping[str, Any]) -> None:
+def _carried(steps: Steps, family: str, arguments: Mapping[str, Any], p: str) -> None:
     steps.given("inrush_current_a", arguments["inrush_current_a"], "first current of the load")
     steps.given("inrush_time_s", arguments["inrush_time_s"], "how long it flows")
     multiple, citation = carried_multiple_of(family, arguments["inrush_time_s"])
     gates = sorted((gate.shortest_s, gate.rating_multiple) for gate in fuses.gates(family))
     meaning = "multiple of its rating that it is sure to carry so long"
     if not gates:
-        steps.published("carried_multiple", multiple, meaning, citation)
+        steps.published(f"{p}carried_multiple", multiple, meaning, citation)
         return
     interpolated(
         steps,
-        "carried_multiple",
+        f"{p}carried_multiple",
         "inrush_time_s",
         tuple(gates),
         multiple,

@@ -95,9 +95,7 @@ def _plunger(steps: Steps, own: Mapping[str, Any], found: Solenoid, p: str) -> N
         if field != "reference_temperature_c":
             name = "reference_resistance_ohm" if field == "resistance_ohm" else field
             steps.given(f"{p}{name}", value, field.replace("_", " "))
-    steps.published(
-        "magnetic_constant", MAGNETIC_CONSTANT_N_PER_A2, "mu_0", CODATA, unit="N/A2"
-    )
+    steps.published("magnetic_constant", MAGNETIC_CONSTANT_N_PER_A2, "mu_0", CODATA, unit="N/A2")
     cited = tables.citation("solenoids", "force")
     for state, goal, value in (
         ("", "pull_in", found.pull_in_v),

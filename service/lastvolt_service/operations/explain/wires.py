@@ -5,8 +5,8 @@ from typing import Any
 
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.drop_limits import GIVEN as OWN_LIMIT
+from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.heat import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.steps import JOULE, KIRCHHOFF, MOST_ITEMS, OHM, Steps
 from lastvolt_service.operations.path import PathWires, path_metal, path_wires
 from lastvolt_service.operations.thermal import HeatedWire
@@ -72,9 +72,7 @@ def _metals(steps: Steps, segments: Any, wires: PathWires) -> dict[int, str]:
         key = (metal.size, metal.standard, segment["material"], segment["construction"])
         if key not in known:
             known[key] = f"wire_{len(known) + 1}_"
-            conductor_steps(
-                steps, metal, segment["material"], segment["construction"], known[key]
-            )
+            conductor_steps(steps, metal, segment["material"], segment["construction"], known[key])
         found[index] = known[key]
     return found
 
@@ -200,14 +198,14 @@ def _shares(steps: Steps, p: str, part: SegmentDrop) -> None:
     steps.computed(
         f"{p}power_w", f"current_a ** 2 * {ohm}", part.power_w, f"heat in {part.name}", JOULE
     )
-    if "path_resistance_ohm" in steps and steps.value("path_resistance_ohm") > 0:
-        steps.computed(
-            f"{p}share_percent",
-            f"100 * {ohm} / path_resistance_ohm",
-            part.share_percent,
-            f"share of {part.name} in the drop",
-            OHM,
-        )
+    drops = steps.value("path_resistance_ohm") > 0
+    steps.computed(
+        f"{p}share_percent",
+        f"100 * {ohm} / path_resistance_ohm" if drops else "0",
+        part.share_percent,
+        f"share of {part.name} in the drop",
+        OHM,
+    )
 
 
 def _balances(steps: Steps, wires: PathWires, parts: tuple[SegmentDrop, ...]) -> None:

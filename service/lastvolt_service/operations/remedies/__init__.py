@@ -1,6 +1,6 @@
 """Remedies for failed checks, each computed by asking again with its change made."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from lastvolt_service.errors import Path
@@ -12,14 +12,18 @@ from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
     MOST_TRIALS,
     Arguments,
+    Asked,
+    Asking,
+    Found,
     Remedy,
     Trials,
-    decisive_check,
+    failed_checks,
 )
-from lastvolt_service.operations.results import Result
+from lastvolt_service.operations.results import Check, Result
 from lastvolt_service.operations.tolerance import intervals
 
-MENDED: Mapping[str, Callable[[Arguments, Any, Trials], None]] = {
+Mend = Callable[[Arguments, Any, Trials], None]
+MENDED: Mapping[str, Mend] = {
     "voltage-drop": mend_drop,
     "wire-heating": mend_heating,
     "fuse-selection": mend_fuse,
@@ -31,7 +35,9 @@ MENDED: Mapping[str, Callable[[Arguments, Any, Trials], None]] = {
 }
 # Large circuits get fewer trials: this many parts may be solved in all, and a retrofit solves each
 # case many times.
-MOST_SOLVED_PARTS = 6000
+MOST_SOLVED_PARTS = 4000
+# Failed checks that remedies are looked for.
+MOST_CHECKS = 3
 _RETROFIT_SOLUTIONS = 40
 
 
@@ -41,10 +47,10 @@ def remedies(
     arguments: Arguments,
     answer: Result,
     *,
-    again: Callable[[Any], Result | None],
+    again: Callable[[Any], Asked | None],
     pointer: Callable[[Path], str],
 ) -> tuple[Remedy, ...]:
-    """Look for changes that cure the failed check that is furthest beyond its limit.
+    """Look for changes that cure the failed checks that are furthest beyond their limits.
 
     Parameters
     ----------
@@ -57,7 +63,7 @@ def remedies(
     answer : Result
         What it answered.
     again : callable
-        Answers a changed request; None where it has no answer.
+        Arguments and answer of a changed request; None where it has no answer.
     pointer : callable
         Writes a path into the request.
 
@@ -67,13 +73,37 @@ def remedies(
         Those that cure first, of them those that leave the fewest failed checks, of them in the
         order of effort; empty where nothing fails or nothing helps.
     """
-    decisive, mend = decisive_check(answer), MENDED.get(name)
-    if decisive is None or mend is None:
+    mend, failed = MENDED.get(name), failed_checks(answer)
+    if mend is None or not failed:
         return ()
-    trials = Trials(body, again, pointer, _allowance(name, arguments), decisive)
-    mend(arguments, answer, trials)
-    ranked = sorted(trials.found, key=lambda item: item[0])
-    return tuple(remedy for _, remedy in ranked[:MOST_REMEDIES])
+    asking = Asking(body, again, pointer, _allowance(name, arguments))
+    for check in _different(name, failed):
+        mend(arguments, answer, Trials(asking, check))
+    found = asking.ranked()
+    if found and all(item.rank[1] for item in found):
+        _second_round(mend, asking, found[0], failed)
+    return tuple(item.remedy for item in asking.ranked()[:MOST_REMEDIES])
+
+
+def _different(name: str, failed: Sequence[Check]) -> list[Check]:
+    """The first few failed checks, each once though it fails in several cases."""
+    in_cases = name in {"circuit-check", "relay-retrofit"}
+    kinds: dict[str, Check] = {}
+    for check in failed:
+        kinds.setdefault(check.name.partition(": ")[2] if in_cases else check.name, check)
+    return list(kinds.values())[:MOST_CHECKS]
+
+
+def _second_round(mend: Mend, asking: Asking, base: Found, failed: Sequence[Check]) -> None:
+    """With the best change made, look for what cures what still fails."""
+    asked = asking.ask(base.puts)
+    if asked is None:
+        return
+    arguments, answer = asked
+    left = failed_checks(answer)
+    if left:
+        before = next((check for check in failed if check.name == left[0].name), None)
+        mend(arguments, answer, Trials(asking, left[0], base, before))
 
 
 def _allowance(name: str, arguments: Arguments) -> int:

@@ -97,9 +97,7 @@ def _sound(path: Path, part: Mapping[str, Any], amps: float, trials: Trials) -> 
         trials.offer(f"a sound contact of {show(ohm, 'ohm')} at {part['name']}, kept so", puts)
 
 
-def _all_sound(
-    parts: Parts, names: Sequence[str], currents: Currents, trials: Trials
-) -> None:
+def _all_sound(parts: Parts, names: Sequence[str], currents: Currents, trials: Trials) -> None:
     worn = {
         name: puts
         for name in names

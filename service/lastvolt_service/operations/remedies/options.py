@@ -81,7 +81,10 @@ def better_insulation(
         if limit > now and limit not in seen:
             seen.add(limit)
             own = (Put((*path, "insulation_limit_c"), None),)
-            puts = (Put((*path, "insulation"), kind), *(own if "insulation_limit_c" in data else ()))
+            puts = (
+                Put((*path, "insulation"), kind),
+                *(own if "insulation_limit_c" in data else ()),
+            )
             yield f"insulation {kind}, good for {limit:g} degC, for {what}", puts
 
 

@@ -18,14 +18,18 @@ from lastvolt_service.tables.limits import contact_limits
 
 MOST_CONTACTS = 3
 _HEAT = "heat of "
+_OF_A_PART = ("drop of ", "current through ")
+_WHOLE = "drop of the whole path"
 
 
 def mend_drop(arguments: Arguments, answer: VoltageDrop, trials: Trials) -> None:
     """Look for remedies of ``voltage-drop``."""
-    segments = arguments["segments"]
-    _contacts(segments, answer, trials)
-    _own_ground(segments, answer, trials)
-    _wires(segments, answer, trials)
+    segments, name = arguments["segments"], trials.decisive.name
+    if not name.startswith(_HEAT):
+        _contacts(segments, answer, trials)
+        _own_ground(segments, answer, trials)
+    if name == _WHOLE or not name.startswith(_OF_A_PART):
+        _wires(segments, answer, trials)
     _relay(segments, answer, trials)
 
 
@@ -42,7 +46,9 @@ def _contacts(segments: Any, answer: VoltageDrop, trials: Trials) -> None:
     if len(worn) > 1:
         names = " and ".join(name for _, name, _ in worn[:MOST_CONTACTS])
         more = f" and {len(worn) - MOST_CONTACTS} more" if len(worn) > MOST_CONTACTS else ""
-        trials.offer(f"sound contacts at {names}{more}", tuple(each for put in puts for each in put))
+        trials.offer(
+            f"sound contacts at {names}{more}", tuple(each for put in puts for each in put)
+        )
 
 
 def _metal(segment: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:

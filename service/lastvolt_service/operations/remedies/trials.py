@@ -14,7 +14,11 @@ MOST_TRIALS = 30
 MOST_REMEDIES = 8
 # A search for the value that just passes ends after so many trials.
 SEARCH_TRIALS = 6
+# What lessens a shortfall by less than this share, and cures nothing, is not worth telling.
+LEAST_GAIN = 0.1
+TINY = 1e-9
 New = float | str | bool | None
+Arguments = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,8 @@ class Remedy:
     value_after: Annotated[
         float | None, "of that check with the change made; null where it is no longer made"
     ]
-    limit_after: Annotated[float | None, "what that value is held against then"]
+    limit_before: Annotated[float | None, "what value_before is held against"]
+    limit_after: Annotated[float | None, "what value_after is held against"]
     unit: Annotated[str, "unit of the values"]
     message: Annotated[str, "one sentence: what the change brings"]
 
@@ -85,40 +90,37 @@ def changed(body: Any, puts: Iterable[Put]) -> Any:
     return found
 
 
-class Trials:
-    """A failed answer, and the request asked again with changes, so many times at most.
+Asked = tuple[Arguments, Result]
+
+
+class Asking:
+    """A request that may be asked again with changes, so many times at most.
 
     Parameters
     ----------
     body : object
         The request, as JSON says it.
-    answer : Result
-        What it got.
     again : callable
-        Answers a changed request; None where it has no answer.
+        Arguments and answer of a changed request; None where it has no answer.
     pointer : callable
         Writes a path.
     allowance : int
         Most trials.
-    decisive : Check
-        The failed check that remedies are looked for.
     """
 
     def __init__(
         self,
         body: Any,
-        again: Callable[[Any], Result | None],
+        again: Callable[[Any], Asked | None],
         pointer: Callable[[Path], str],
         allowance: int,
-        decisive: Check,
     ) -> None:
-        self.body = body
-        self.decisive = decisive
-        self.found: list[tuple[tuple[int, int, int], Remedy]] = []
-        self._again, self._pointer = again, pointer
-        self._left = allowance
+        self.pointer = pointer
+        self.left = allowance
+        self.found: dict[tuple[Put, ...], Found] = {}
+        self._body, self._again = body, again
 
-    def ask(self, puts: Iterable[Put]) -> Result | None:
+    def ask(self, puts: Iterable[Put]) -> Asked | None:
         """Ask again.
 
         Parameters
@@ -128,17 +130,74 @@ class Trials:
 
         Returns
         -------
-        Result or None
+        tuple of arguments and answer, or None
             None where there is no answer, or no trial left.
         """
-        if self._left <= 0:
+        if self.left <= 0:
             return None
-        self._left -= 1
+        self.left -= 1
         try:
-            body = changed(self.body, puts)
+            body = changed(self._body, puts)
         except (KeyError, IndexError, TypeError, AttributeError):  # not as the request has it
             return None
         return self._again(body)
+
+    def ranked(self) -> list["Found"]:
+        """Sort what was found: cures first, then by failed checks left, then by effort."""
+        return sorted(self.found.values(), key=lambda item: item.rank)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A remedy with its place in the order.
+
+    Attributes
+    ----------
+    rank : tuple of int
+        The least is the best.
+    puts : tuple of Put
+        Its changes.
+    remedy : Remedy
+        What is told of it.
+    """
+
+    rank: tuple[int, int, int]
+    puts: tuple[Put, ...]
+    remedy: Remedy
+
+
+class Trials:
+    """Trials for one failed check.
+
+    Parameters
+    ----------
+    asking : Asking
+        The request.
+    decisive : Check
+        The failed check that remedies are looked for.
+    base : Found, optional
+        A remedy that is made first.
+    before : Check, optional
+        That check without it; by default `decisive`.
+    """
+
+    def __init__(
+        self,
+        asking: Asking,
+        decisive: Check,
+        base: Found | None = None,
+        before: Check | None = None,
+    ) -> None:
+        self.decisive = decisive
+        self._asking = asking
+        self._base = base
+        self._before = before or decisive
+
+    def ask(self, puts: Iterable[Put]) -> Result | None:
+        """Ask again with changes; None where there is no answer, or no trial left."""
+        first = () if self._base is None else self._base.puts
+        found = self._asking.ask((*first, *puts))
+        return None if found is None else found[1]
 
     def check_of(self, answer: Result) -> Check | None:
         """Find the decisive check in another answer."""
@@ -153,7 +212,8 @@ class Trials:
             return -math.inf
         if check.margin is None:
             return math.inf if check.verdict == "fail" else -math.inf
-        return -check.margin
+        # One that fails with a margin does so for another reason than its value.
+        return max(-check.margin, TINY) if check.verdict == "fail" else -check.margin
 
     def offer(self, change: str, puts: Iterable[Put], answer: Result | None = None) -> bool:
         """Keep a change if it betters the decisive check.
@@ -177,39 +237,34 @@ class Trials:
             answer = self.ask(puts)
         if answer is None or not self._betters(answer):
             return False
+        if self._base is not None:
+            change, puts = f"{self._base.remedy.change}; and {change}", (*self._base.puts, *puts)
         remedy = self._remedy(change, puts, answer)
         failing = sum(check.verdict == "fail" for check in answer.checks)
         cured = remedy.check_verdict != "fail"
-        if all(remedy.changes != known.changes for _, known in self.found):
-            self.found.append(((int(not cured), failing, len(self.found)), remedy))
+        known = self._asking.found
+        known.setdefault(puts, Found((int(not cured), failing, len(known)), puts, remedy))
         return cured
 
     def _betters(self, answer: Result) -> bool:
-        now = self.shortfall(answer)
-        before = math.inf if self.decisive.margin is None else -self.decisive.margin
-        return now < before - 1e-9 * abs(before) if math.isfinite(before) else now < before
+        now, before = self.shortfall(answer), _shortfall(self.decisive)
+        return now < (before * (1.0 - LEAST_GAIN) if math.isfinite(before) else before)
 
     def _remedy(self, change: str, puts: tuple[Put, ...], answer: Result) -> Remedy:
-        check = self.check_of(answer)
-        unit, before = self.decisive.unit, self.decisive.value
+        check, before = self.check_of(answer), self._before
         verdict = worst(each.verdict for each in answer.checks)
-        after = None if check is None else check.value
-        said = f"{self.decisive.name} is no longer in question"
-        if after is not None and check is not None:
-            said = f"{self.decisive.name}: {show(after, unit)}"
-            said += "" if before is None else f" in place of {show(before, unit)}"
-            said += "" if check.limit is None else f", held against {show(check.limit, unit)}"
         return Remedy(
             change=change,
-            changes=tuple(Change(self._pointer(put.path), put.value) for put in puts),
+            changes=tuple(Change(self._asking.pointer(put.path), put.value) for put in puts),
             verdict=verdict,
-            check=self.decisive.name,
+            check=before.name,
             check_verdict="pass" if check is None else check.verdict,
-            value_before=before,
-            value_after=after,
+            value_before=before.value,
+            value_after=None if check is None else check.value,
+            limit_before=before.limit,
             limit_after=None if check is None else check.limit,
-            unit=unit,
-            message=f"{change}: {said}. The worst check is then: {verdict}.",
+            unit=before.unit,
+            message=f"{change}: {_said(before, check)}. The worst check is then: {verdict}.",
         )
 
     def first_that_cures(
@@ -266,7 +321,7 @@ class Trials:
             Whether one cures.
         """
         at_good = self.ask(make(good))
-        short_good, short_bad = self.shortfall(at_good), -(self.decisive.margin or -math.inf)
+        short_good, short_bad = self.shortfall(at_good), _shortfall(self.decisive)
         if at_good is None or short_good > 0:
             return False
         found, answer = good, at_good
@@ -297,8 +352,27 @@ def _rounded(value: float, *, towards: float) -> float:
     return float(f"{whole * step:.12g}")
 
 
-def decisive_check(answer: Result) -> Check | None:
-    """Find the failed check that is furthest beyond its limit.
+def _shortfall(failed: Check) -> float:
+    return math.inf if failed.margin is None else max(-failed.margin, TINY)
+
+
+def _said(before: Check, after: Check | None) -> str:
+    """What became of a check."""
+    if after is None:
+        return f"{before.name} is no longer in question"
+    parts = []
+    for name, new, old in (
+        ("", after.value, before.value),
+        ("held against ", after.limit, before.limit),
+    ):
+        if new is not None:
+            was = "" if old is None or old == new else f" in place of {show(old, before.unit)}"
+            parts.append(f"{name}{show(new, before.unit)}{was}")
+    return f"{before.name}: {', '.join(parts)}"
+
+
+def failed_checks(answer: Result) -> tuple[Check, ...]:
+    """List the failed checks, the one that is furthest beyond its limit first.
 
     Parameters
     ----------
@@ -307,17 +381,13 @@ def decisive_check(answer: Result) -> Check | None:
 
     Returns
     -------
-    Check or None
-        None where no check fails.
+    tuple of Check
     """
     failed = [check for check in answer.checks if check.verdict == "fail"]
-    return min(failed, key=_relative, default=None)
+    return tuple(sorted(failed, key=_relative))
 
 
 def _relative(check: Check) -> float:
     if check.margin is None:
         return -math.inf
     return check.margin / max(abs(check.limit or 0.0), 1e-9)
-
-
-Arguments = Mapping[str, Any]

@@ -1,0 +1,55 @@
+"""The numbers of an answer that its steps must lead to, by the symbol that they have there."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+JSON = Mapping[str, Any]
+# Of lists longer than this the rest has no steps of its own.
+MOST_ITEMS = 20
+
+
+def numbers(answer: JSON, prefix: str = "") -> Iterator[tuple[str, float]]:
+    for name, value in answer.items():
+        if isinstance(value, float | int) and not isinstance(value, bool) and name != "rank":
+            yield prefix + name, float(value)
+
+
+def listed(items: Any, prefix: str) -> Iterator[tuple[str, float]]:
+    for place, item in enumerate(items[:MOST_ITEMS], 1):
+        yield from numbers(item, f"{prefix}_{place}_")
+
+
+def headlines(name: str, answer: JSON) -> dict[str, float]:
+    found = dict(numbers(answer))
+    if name == "voltage-drop":
+        found |= dict(listed(answer["segments"], "segment"))
+    elif name == "wire-sizing":
+        if answer["size"] and len(answer["candidates"]) > 1:
+            found |= dict(numbers(answer["candidates"][-2], "smaller_"))
+    elif name == "relay-coil":
+        found |= dict(numbers(answer["suppression"], "suppression_"))
+    elif name == "switch-loading":
+        found |= dict(listed(answer["positions"], "position"))
+        found |= dict(listed(answer["relief"], "relief"))
+        found |= dict(listed(answer["cumulative"], "relays"))
+    elif name == "drop-diagnosis":
+        found |= dict(listed(answer["readings"], "reading"))
+    elif name == "circuit-check":
+        case = next(each for each in answer["cases"] if each["name"] == answer["worst_case"])
+        found |= {key: case[key] for key in ("source_v", "source_current_a")}
+        found |= _load(case, answer["decisive_load"])
+    elif name == "relay-retrofit":
+        told = min(answer["cases"], key=lambda each: each["as_is"]["margin_v"])
+        found["gain_v"] = told["gain_v"]
+        for version in ("as_is", "proposed"):
+            each = dict(numbers(told[version], f"{version}_"))
+            for searched in ("tolerated_contact_ohm", "hottest_winding_c"):
+                each.pop(f"{version}_{searched}", None)  # by solving the circuit many times
+            found |= each
+    return found
+
+
+def _load(case: JSON, name: str) -> dict[str, float]:
+    load = next(each for each in case["loads"] if each["name"] == name)
+    told = {"load_voltage_v": load["voltage_v"], "load_current_a": load["current_a"]}
+    return told | {k: load[k] for k in ("needed_v", "margin_v") if load[k] is not None}

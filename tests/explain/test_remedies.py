@@ -1,0 +1,168 @@
+"""Remedies: each is what the service answers when it is asked with the change made."""
+
+import json
+from copy import deepcopy
+from urllib.parse import unquote
+
+import pytest
+
+from lastvolt_service.operations import remedies as package
+from lastvolt_service.operations.remedies.trials import MOST_REMEDIES, MOST_TRIALS
+
+from .requests import POSTED, example
+
+WIRE = {"name": "feed", "kind": "wire", "size": "16 AWG", "length_m": 4, "ambient_c": 80,
+        "insulation": "GPT"}  # fmt: skip
+LONG = {"name": "feed", "kind": "wire", "size": "16 AWG", "length_m": 9}
+BODY = {"name": "body joint", "kind": "contact", "part": "ground", "resistance_ohm": 0.3}
+# Requests that fail, and the beginning of a field that some remedy must change.
+FAILING = {
+    "a worn switch": ("voltage-drop", {}, "#/segments/1/resistance_ohm"),
+    "a relay": ("voltage-drop", {}, "#/segments/1/part"),
+    "a long thin wire": (
+        "voltage-drop",
+        {"segments": [LONG], "load_resistance_ohm": None, "load_current_a": 8, "limit_drop_v": 0.5},
+        "#/segments/0/size",
+    ),
+    "a shorter one": (
+        "voltage-drop",
+        {"segments": [LONG], "load_resistance_ohm": None, "load_current_a": 8, "limit_drop_v": 0.5},
+        "#/segments/0/length_m",
+    ),
+    "a bad ground": (
+        "voltage-drop",
+        {"segments": [LONG, BODY], "load_resistance_ohm": None, "load_current_a": 4},
+        "#/segments/1/kind",
+    ),
+    "a hot wire of a path": (
+        "voltage-drop",
+        {"segments": [WIRE], "load_resistance_ohm": None, "load_current_a": 22,
+         "limit_drop_v": 5},
+        "#/segments/0/size",
+    ),
+    "a hot wire": ("wire-heating", {}, "#/size"),
+    "better insulation": ("wire-heating", {}, "#/insulation"),
+    "out of the loom": ("wire-heating", {}, "#/grouped_conductors"),
+    "a cooler place": ("wire-heating", {"ambient_c": 95, "zone": None}, "#/ambient_c"),
+    "no fuse": ("fuse-selection", {"load_current_a": 40}, "#/size"),
+    "no fuse, bare figure": (
+        "fuse-selection",
+        {"load_current_a": 40, "size": None, "permissible_current_a": 30},
+        "#/permissible_current_a",
+    ),
+    "a weak feed": ("relay-coil", {"available_v": 7}, "#/available_v"),
+    "a deep dip": ("relay-coil", {"dip_v": 1.0}, "#/dip_v"),
+    "too much voltage": ("relay-coil", {"maximum_v": 30}, "#/coil_resistance_ohm"),
+    "a high peak": ("relay-coil", {"switch_limit_v": 50}, "#/suppression/kind"),
+    "a small relay": ("relay-contact", {"load_current_a": 35}, "#/rating_a"),
+    "a 12 V relay at 24 V": ("relay-contact", {"supply_v": 28}, "#/rated_v"),
+    "a worn contact": (
+        "relay-contact", {"contact_resistance_ohm": 0.1}, "#/contact_resistance_ohm"
+    ),
+    "a poor path": ("solenoid-pull-in", {"path_resistance_ohm": 0.3}, "#/path_resistance_ohm"),
+    "a hot solenoid": (
+        "solenoid-pull-in", {"path_resistance_ohm": 0.19, "temperature_c": 140}, "#/temperature_c"
+    ),
+    "a circuit": ("circuit-check", {}, "#/circuit/branches/1/resistance_ohm"),
+}  # fmt: skip
+
+
+def apply(body, changes):
+    found = deepcopy(body)
+    for change in changes:
+        keys = [
+            unquote(key).replace("~1", "/").replace("~0", "~")
+            for key in change["pointer"].removeprefix("#/").split("/")
+        ]
+        place = found
+        for key in keys[:-1]:
+            place = place[int(key)] if isinstance(place, list) else place.setdefault(key, {})
+        if change["new_value"] is None:
+            place.pop(keys[-1], None)
+        else:
+            place[keys[-1]] = change["new_value"]
+    return found
+
+
+def worst(answer):
+    verdicts = {check["verdict"] for check in answer["checks"]}
+    return next(each for each in ("fail", "marginal", "unknown", "pass") if each in verdicts)
+
+
+@pytest.mark.parametrize("label", FAILING)
+def test_asking_again_confirms_every_remedy(client, label):
+    name, changes, wanted = FAILING[label]
+    body, path = example(name, **changes), POSTED[name].path
+    before = client.post(path, json=body).get_json()
+    failed = {check["name"]: check for check in before["checks"] if check["verdict"] == "fail"}
+    assert failed
+    found = client.post(path, json={**body, "explain": True}).get_json()["remedies"]
+    assert 0 < len(found) <= MOST_REMEDIES
+    assert any(c["pointer"].startswith(wanted) for each in found for c in each["changes"])
+    for remedy in found:
+        again = client.post(path, json=apply(body, remedy["changes"]))
+        assert again.status_code == 200
+        after = again.get_json()
+        assert remedy["verdict"] == worst(after)
+        check = next((c for c in after["checks"] if c["name"] == remedy["check"]), None)
+        if check is None:
+            assert (remedy["check_verdict"], remedy["value_after"]) == ("pass", None)
+        else:
+            told = tuple(remedy[key] for key in ("check_verdict", "value_after", "limit_after"))
+            assert told == (check["verdict"], check["value"], check["limit"])
+        if remedy["check"] in failed:
+            assert remedy["value_before"] == failed[remedy["check"]]["value"]
+
+
+@pytest.mark.parametrize("label", ["a long thin wire", "a hot wire", "no fuse", "a weak feed"])
+def test_the_best_remedy_cures(client, label):
+    name, changes, _ = FAILING[label]
+    body = {**example(name, **changes), "explain": True}
+    found = client.post(POSTED[name].path, json=body).get_json()["remedies"]
+    assert found[0]["verdict"] != "fail"
+    cured = [remedy["check_verdict"] != "fail" for remedy in found]
+    assert cured == sorted(cured, reverse=True)
+
+
+def test_a_shorter_run_just_passes(client):
+    name, changes, pointer = FAILING["a shorter one"]
+    body = {**example(name, **changes), "explain": True}
+    found = client.post(POSTED[name].path, json=body).get_json()["remedies"]
+    (shorter,) = (each for each in found if each["changes"][0]["pointer"] == pointer)
+    assert shorter["value_after"] <= shorter["limit_after"]
+    assert shorter["value_after"] == pytest.approx(shorter["limit_after"], rel=0.02)
+
+
+@pytest.mark.parametrize("name", POSTED)
+def test_what_does_not_fail_needs_no_remedy(client, name):
+    body = {**example(name), "explain": True}
+    answer = client.post(POSTED[name].path, json=body).get_json()
+    if all(check["verdict"] != "fail" for check in answer["checks"]):
+        assert answer["remedies"] == []
+
+
+def test_the_work_is_bounded():
+    name = "circuit-check"
+    operation, asked = POSTED[name], []
+
+    def again(body):
+        asked.append(json.dumps(body, sort_keys=True))
+        arguments = operation.schema.load(body)
+        return arguments, operation.function(**arguments)
+
+    arguments = operation.arguments(example(name))
+    given = (name, example(name), arguments, operation.function(**arguments))
+    assert package.remedies(*given, again=again, pointer=str)
+    assert 0 < len(asked) <= MOST_TRIALS
+    asked.clear()
+    many = {**arguments, "cases": arguments["cases"] * 1000}
+    assert package.remedies(*given[:2], many, given[3], again=again, pointer=str) == ()
+    assert not asked
+
+
+def test_a_change_without_an_answer_is_no_remedy():
+    operation = POSTED["wire-heating"]
+    arguments = operation.arguments(example("wire-heating"))
+    answer = operation.function(**arguments)
+    given = ("wire-heating", example("wire-heating"), arguments, answer)
+    assert package.remedies(*given, again=lambda _body: None, pointer=str) == ()
