@@ -56,6 +56,13 @@ def test_demo_tells_the_decision_and_its_numbers() -> None:
     assert "[bold]" not in result.output
 
 
+def test_demo_without_a_service_says_how_to_get_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("importlib.metadata.entry_points", lambda **_: ())
+    result = run("demo")
+    assert result.exit_code == 2
+    assert "pip install 'lastvolt[service]'" in result.stderr
+
+
 def test_demo_data_are_requests_that_any_client_may_send() -> None:
     data = coach()
     assert {case["name"] for case in data["cases"]} >= {"frosty morning", "hot restart"}

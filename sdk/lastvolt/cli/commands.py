@@ -32,8 +32,12 @@ def demo() -> None:
 
     Needs no server and no network.
     """
-    with Client(EMBEDDED) as client:
-        story.tell(client, Console(highlight=False))
+    try:
+        with Client(EMBEDDED) as client:
+            story.tell(client, Console(highlight=False))
+    except LastvoltError as error:
+        show.error(error)
+        sys.exit(COULD_NOT_RUN)
 
 
 @lastvolt.command()
