@@ -294,10 +294,14 @@ def _cells(table: Any) -> dict[str, Any]:
 
 
 def _list(column: Any) -> Any:
-    if getattr(getattr(column, "dtype", None), "kind", "") == "f" and _orjson() is not None:
-        array = column.to_numpy() if hasattr(column, "to_numpy") else column
-        return array.astype("float64", order="C")  # NaN is written as null
+    kind = getattr(getattr(column, "dtype", None), "kind", "O")
+    if kind == "f" and _orjson() is not None:  # which writes NaN as null
+        if hasattr(column, "to_numpy"):
+            return column.to_numpy("float64", na_value=float("nan")).copy()
+        return column.astype("float64", order="C")
     values = column.tolist() if hasattr(column, "tolist") else list(column)
+    if kind in "Uiub" and type(column).__module__.partition(".")[0] == "numpy":
+        return values  # there is always something
     # Nothing but NaN, and pandas' sign for nothing, differs from itself or is no value at all.
     return [None if value is None or _is_nothing(value) else value for value in values]
 
@@ -365,6 +369,8 @@ def _as_given(columns: dict[str, list[Any]], like: Any) -> Any:
 def _array(values: list[Any]) -> Any:
     import numpy as np  # here: the caller has it
 
+    if values and isinstance(values[0], str):
+        return np.array(values, dtype=object)
     found = np.array(values)
     if found.dtype.kind == "O":  # with None in it
         try:

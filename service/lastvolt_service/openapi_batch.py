@@ -92,8 +92,8 @@ def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JS
             "constants": {
                 "type": "object",
                 "description": "values that all rows share, of the same fields, one each",
-                "propertyNames": {"enum": list(cells)},
-                "additionalProperties": {"type": ["number", "string", "boolean"]},
+                "properties": cells,
+                "additionalProperties": False,
             },
             "results": {
                 "type": "array",

@@ -179,6 +179,25 @@ def test_parquet_in_and_out(tmp_path: Path) -> None:
     assert second["errors"] == "length_m: This is required."
 
 
+@pytest.mark.parametrize("suffix", [".csv", ".parquet"])
+def test_a_piece_without_a_row_to_write(tmp_path: Path, suffix: str) -> None:
+    """Nor does a column that is empty in the first piece lose its type."""
+    arrow = pytest.importorskip("pyarrow")
+    from pyarrow import parquet
+
+    given = {"size": ["12 AWG", "12 AWG"], "length_m": ["1", None], "material": [None, "copper"]}
+    file = tmp_path / f"in{suffix}"
+    if suffix == ".csv":
+        file.write_text("size,length_m,material\n12 AWG,1,\n12 AWG,,copper\n", encoding="utf-8")
+    else:
+        types = [(name, arrow.string()) for name in given]
+        parquet.write_table(arrow.table(given, schema=arrow.schema(types)), file)
+    out = tmp_path / "out.parquet"
+    result = run("wire-resistance", file, "-o", out, "--piece-rows", "1", "--only", "fail")
+    assert result.exit_code == 1, result.stderr
+    assert [row["material"] for row in read(out)] == ["copper"]
+
+
 def test_circuits_as_lines(tmp_path: Path) -> None:
     example = json.dumps(CircuitCheckRequest.example)
     (tmp_path / "in.ndjson").write_text(f"{example}\nnothing\n{{}}\n{example}\n")

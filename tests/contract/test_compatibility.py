@@ -59,7 +59,7 @@ class Comparison:
             yield f"{where}: now needs a body"
         yield from self.content(f"{where} request", *bodies, sent=True)
         answers = [
-            {status: answer for status, answer in part["responses"].items() if status < "400"}
+            {status: answer for status, answer in part["responses"].items() if status < "300"}
             for part in (old, new)
         ]
         for status in set(answers[0]) ^ set(answers[1]):
@@ -293,6 +293,7 @@ GROWING = {
     "word of a request": add(f"{ASKED}/properties/material/enum", "silver"),
     "kind of part": add(SEGMENTS, {"$ref": f"{SCHEMAS}/Check"}),
     "optional parameter": add(f"{GET}/parameters", {"in": "query", "name": "colour"}),
+    "answer that is unchanged": put(f"{POST}/responses", "304", {"description": "The same."}),
     "problem": put(f"{POST}/responses", "418", {"description": "I am a teapot."}),
     "other words": put("#/info", "description", "The same, said better."),
     "other example": put(f"{POST}/requestBody/content/application~1json", "examples", {}),

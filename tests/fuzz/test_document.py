@@ -11,6 +11,8 @@ import pytest
 import schemathesis
 from hypothesis import HealthCheck, settings
 from schemathesis.config import SchemathesisConfig
+from schemathesis.engine import Status, from_schema
+from schemathesis.engine.events import FatalError, NonFatalError, ScenarioFinished
 
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
@@ -39,26 +41,15 @@ OF_FIELDS = re.compile(
     r"This (is required|may not be null|must be (a |text|true|one of|from )|must (list|have) )"
     r"|There is no such (field|query)"
 )
-QUIET = list(HealthCheck)
-APP = create_app(Config())
+# The edges of all bounds of all operations once more for each form of report: only for long.
+BRIEF = {"include-path-regex": f"^{REPORTS}", "phases": {"coverage": {"enabled": False}}}
 
 
-def load(*more):
-    settings = {**SETTINGS, "operations": [*SETTINGS["operations"], *more]}
-    return schemathesis.openapi.from_wsgi(
-        "/openapi.json", APP, config=SchemathesisConfig.from_dict(settings)
-    )
-
-
-# The edges of every bound of every operation again for each form of report: only for long.
-SHORT = load(
-    {"include-path-regex": f"^{REPORTS}", "phases": {"coverage": {"enabled": False}}},
-)
-
-
-@pytest.fixture
-def whole():
-    return load()
+def load(*more, **generation):
+    """Read the document from the application; `more` are settings of single operations."""
+    wanted = {**SETTINGS, "operations": [*SETTINGS["operations"], *more], "generation": generation}
+    config = SchemathesisConfig.from_dict(wanted)
+    return schemathesis.openapi.from_wsgi("/openapi.json", create_app(Config()), config=config)
 
 
 @schemathesis.serializer("application/x-ndjson")
@@ -89,14 +80,21 @@ def bad_cells_are_told(_context, response, case):
         assert told["errors"] or not told["rows"], told
 
 
-@SHORT.parametrize()
-@settings(max_examples=15, derandomize=True, deadline=None, suppress_health_check=QUIET)
+@load(BRIEF).parametrize()
+@settings(max_examples=10, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck))
 def test_document_holds(case):
     case.call_and_validate()
 
 
 @pytest.mark.long
-@schemathesis.pytest.from_fixture("whole").parametrize()  # made when it is asked for
-@settings(max_examples=1000, deadline=None, suppress_health_check=QUIET)
-def test_document_holds_for_long(case):
-    case.call_and_validate()
+def test_document_holds_for_long():
+    found = []
+    for event in from_schema(load(**{"max-examples": 1000})).execute():
+        assert not isinstance(event, NonFatalError | FatalError), event
+        if isinstance(event, ScenarioFinished) and event.status in {Status.FAILURE, Status.ERROR}:
+            checks = [check for checks in event.recorder.checks.values() for check in checks]
+            wrong = {
+                f"{check.name}: {check.failure_info}" for check in checks if check.failure_info
+            }
+            found.append((event.label, wrong))
+    assert found == []

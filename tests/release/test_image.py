@@ -1,6 +1,5 @@
 """The image and its deployment, as far as they can be held without an engine that builds images."""
 
-import http.client
 import json
 import os
 import re
@@ -15,6 +14,7 @@ from pathlib import Path
 
 import kubernetes_validate
 import pytest
+import requests
 import yaml
 
 from lastvolt_service import gunicorn_conf
@@ -132,8 +132,7 @@ def test_steps_of_the_image_make_a_service_that_answers(tmp_path):
             while subprocess.run(health, env=environment, capture_output=True).returncode:
                 assert time.monotonic() < end
                 time.sleep(0.2)
-            asked = http.client.HTTPConnection("127.0.0.1", 18752, timeout=5)
-            asked.request("GET", "/readyz")
-            assert json.loads(asked.getresponse().read())["computed_by"]["service"] == VERSION
+            answer = requests.get("http://127.0.0.1:18752/readyz", timeout=5).json()
+            assert answer["computed_by"]["service"] == VERSION
         finally:
             server.terminate()

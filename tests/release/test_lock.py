@@ -16,8 +16,8 @@ LOCK = ROOT / "service" / "requirements.lock"
 BUILD_LOCK = ROOT / "service" / "build.lock"
 PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 EXTRAS = PYPROJECT["project"]["optional-dependencies"]
-# What a person at a terminal or a contributor needs, and the service does not.
-NOT_IN_THE_IMAGE = {"cli", "dev", "units"}
+# What a caller, a person at a terminal or a contributor needs, and the service does not.
+NOT_IN_THE_IMAGE = {"cli", "dask", "dev", "units"}
 PIN = re.compile(r"^([a-z0-9-]+)==(\S+) \\\n((?:    --hash=sha256:[0-9a-f]{64}(?: \\)?\n)+)", re.M)
 # Floors of security, beyond which versions are known to be unsafe: marshmallow's advisory
 # GHSA-428g-f7cq-pgp5 (CVE-2025-68480: a denial of service by a crafted request).

@@ -16,26 +16,24 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
-from lastvolt.batch import PIECE_ROWS, BatchPiece
+from lastvolt.batch import PIECE_ROWS
 from lastvolt.cli import show, tables
+from lastvolt.cli.rows import ANSWERED, REFUSED, VERDICTS, Question, answers
 from lastvolt.client import Client
 from lastvolt.errors import LastvoltError
 
 PASSED, FAILED, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
 CIRCUITS = "circuit-check"
-REFUSED = "refused"
-VERDICTS = ("fail", "marginal", "unknown", "pass")
-ANSWERED = "answered"  # of operations that check nothing
 
 
 @click.command()
 @click.argument("operation")
-@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "-o",
     "--output",
     required=True,
-    type=click.Path(dir_okay=False, path_type=Path),
+    type=click.Path(path_type=Path),
     help="Where the answers go: .csv, .parquet (needs pyarrow), or .ndjson for circuits.",
 )
 @click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="Same in all rows.")
@@ -46,17 +44,29 @@ ANSWERED = "answered"  # of operations that check nothing
 @click.option("--url", help="Service to ask; by default LASTVOLT_URL, else none but this process.")
 @click.option("--connections", type=click.IntRange(1, 64), default=4, help="At a time.")
 @click.option("--piece-rows", type=click.IntRange(1), default=PIECE_ROWS, help="In one request.")
-def batch(operation: str, file: Path, output: Path, **options: Any) -> None:
+@click.option(
+    "--dask",
+    metavar="ADDRESS|local",
+    help="Spread the parts of a set over the workers of a Dask scheduler (tcp://…:8786), or over "
+    "processes of this machine; FILE and --output are then folders that all workers see.",
+)
+def batch(operation: str, file: Path, output: Path, dask: str | None, **options: Any) -> None:
     """Answer OPERATION for each row of FILE.
 
     FILE is CSV with a header, or Parquet; the names of its columns are the fields of the request
     and end in their units, and a cell may carry a unit of its own: "15 ft", "180 degF". For
-    circuit-check it is NDJSON, one request a line. Exit status: 0 all passed, 1 a row failed its
-    checks or was refused, 2 it could not be run.
+    circuit-check it is NDJSON, one request a line. With --dask FILE is a folder of such files, or
+    a pattern for their names in quotes. Exit status: 0 all passed, 1 a row failed its checks or
+    was refused, 2 it could not be run.
     """  # fmt: skip
-    run = Run(operation, file, output, **options)
     try:
-        status = run.circuits() if operation == CIRCUITS else run.rows()
+        if dask is not None:
+            from lastvolt.cli.parts import run_parts  # here: nothing else needs it
+
+            status = run_parts(dask, operation, file, output, **options)
+        else:
+            run = Run(operation, _existing(file), _no_folder(output), **options)
+            status = run.circuits() if operation == CIRCUITS else run.rows()
     except LastvoltError as error:
         show.error(error)
         status = COULD_NOT_RUN
@@ -107,29 +117,19 @@ class Run:
             Exit status.
         """
         kept = self._begin()
-        pieces: deque[tables.Piece] = deque()
-
-        def columns() -> Iterator[Mapping[str, Any]]:
-            for piece in tables.read(self.file, self.piece_rows, self.done):
-                pieces.append(piece)
-                yield piece.cells
-
-        constants = dict(map(_setting, self.settings))
-        with Client(self.url) as client, self._bar() as bar:
-            found = client.batch(
-                self.operation,
-                columns(),
-                constants=constants,
-                piece_rows=self.piece_rows,
-                connections=self.connections,
+        question = self.question()
+        with Client(self.url) as client, self._bar(self.file.stat().st_size) as bar:
+            found = answers(
+                client, question, self.file, skip=self.done, connections=self.connections
             )
-            writer = tables.writer(self.output, kept)
+            writer = tables.writer(self.output, kept, like=self.file)
             try:
-                for answer in found:
-                    piece = pieces.popleft()
-                    self._write(writer, piece, answer)
+                for each in found:
+                    writer.write(each.columns, each.keep)
+                    self.done += each.rows
+                    self.counts.update(each.counts)
                     self._note(writer.size())
-                    bar(self.done, piece.position)
+                    bar(self.done, each.position)
                     if self.interrupted:
                         break
             finally:
@@ -137,15 +137,15 @@ class Run:
                 found.close()
         return self._end()
 
-    def _write(self, writer: tables.Writer, piece: tables.Piece, answer: BatchPiece) -> None:
-        columns, verdicts = _side_by_side(piece, answer)
-        self.counts.update(verdicts)
-        if self.only is not None:
-            wanted = {self.only, REFUSED}
-            keep = [row for row, verdict in enumerate(verdicts) if verdict in wanted]
-            columns = {name: [values[row] for row in keep] for name, values in columns.items()}
-        writer.write(columns)
-        self.done += answer.rows
+    def question(self) -> Question:
+        """Say what is asked of each row.
+
+        Returns
+        -------
+        Question
+        """
+        constants = dict(map(_setting, self.settings))
+        return Question(self.operation, constants, self.only, self.piece_rows)
 
     def circuits(self) -> int:
         """Answer a file of circuits.
@@ -169,7 +169,7 @@ class Run:
 
         with (
             Client(self.url) as client,
-            self._bar() as bar,
+            self._bar(self.file.stat().st_size) as bar,
             self.file.open("rb") as source,
             self.output.open("wb" if kept is None else "r+b") as target,
         ):
@@ -217,7 +217,7 @@ class Run:
         beside.replace(self.note)  # at once, so that it is never half a note
 
     @contextmanager
-    def _bar(self) -> Iterator[Any]:
+    def _bar(self, total: int) -> Iterator[Any]:
         """Show how far it is, on a terminal; let Ctrl-C end the run after the piece at hand."""
 
         def stop(_signal: int, _frame: FrameType | None) -> None:
@@ -236,9 +236,7 @@ class Run:
         )
         try:
             with Progress(*columns, console=console, disable=not console.is_terminal) as progress:
-                task: TaskID = progress.add_task(
-                    "", total=self.file.stat().st_size, rows=self.done, rate=0.0
-                )
+                task: TaskID = progress.add_task("", total=total, rows=self.done, rate=0.0)
 
                 def show_it(rows: int, position: int) -> None:
                     rate = (rows - first) / max(time.monotonic() - began, 1e-6)
@@ -266,34 +264,23 @@ class Run:
         return f"{self.done:,} rows: {counted}" if counted else f"{self.done:,} rows"
 
 
+def _existing(file: Path) -> Path:
+    if not file.exists():
+        raise click.BadParameter(f"There is no file {file}.")
+    return _no_folder(file)
+
+
+def _no_folder(file: Path) -> Path:
+    if file.is_dir():
+        raise click.BadParameter(f"{file} is a folder: a set of files needs --dask.")
+    return file
+
+
 def _setting(text: str) -> tuple[str, Any]:
     name, sign, value = text.partition("=")
     if not sign or not value.strip():
         raise ValueError(f"--set {text}: write NAME=VALUE.")
     return name.strip(), tables.cell(name.strip(), value)
-
-
-def _side_by_side(
-    piece: tables.Piece, answer: BatchPiece
-) -> tuple[dict[str, list[Any]], list[str]]:
-    """Columns of the file with their results beside them, and the verdict of each row."""
-    said = dict(piece.faults)
-    for error in answer.errors:
-        row = error.row - answer.first_row
-        if row not in piece.faults:  # what was not understood was not sent either
-            words = f"{error.field}: {error.detail}" if error.field else error.detail
-            said[row] = f"{said[row]}; {words}" if row in said else words
-    columns = dict(piece.given)
-    for name, values in answer.columns.items():
-        column = list(values)
-        if name == "verdict" or name.startswith("check_"):
-            column = [None if code is None else answer.verdicts[code] for code in column]
-        for row in piece.faults:
-            column[row] = None
-        columns[f"result_{name}" if name in piece.given else name] = column
-    columns["errors"] = [said.get(row) for row in range(answer.rows)]
-    verdicts = columns.get("verdict", [ANSWERED] * answer.rows)
-    return columns, [REFUSED if row in said else str(v) for row, v in enumerate(verdicts)]
 
 
 def _request(line: bytes) -> tuple[dict[str, Any], str]:

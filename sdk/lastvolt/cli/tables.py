@@ -181,8 +181,8 @@ def _parquet(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], i
 class Writer(Protocol):
     """A file that rows are added to."""
 
-    def write(self, columns: Mapping[str, Column]) -> None:
-        """Add rows."""
+    def write(self, columns: Mapping[str, Column], keep: Sequence[int] | None = None) -> None:
+        """Add rows, or those of these indices."""
 
     def size(self) -> int:
         """Say how much of the file is whole. [byte]."""
@@ -209,14 +209,15 @@ class CsvWriter:
             self._raw.seek(keep)
         self._begun = bool(keep)
 
-    def write(self, columns: Mapping[str, Column]) -> None:
-        """Add rows; the first time their names."""
+    def write(self, columns: Mapping[str, Column], keep: Sequence[int] | None = None) -> None:
+        """Add rows, or those of these indices; the first time their names."""
         text = io.StringIO(newline="")
         writer = csv.writer(text)
         if not self._begun:
             writer.writerow(columns)
             self._begun = True
-        writer.writerows(zip(*columns.values(), strict=True))
+        rows = zip(*columns.values(), strict=True)
+        writer.writerows(rows if keep is None else map([*rows].__getitem__, keep))
         self._raw.write(text.getvalue().encode())
         self._raw.flush()
 
@@ -238,10 +239,17 @@ class ParquetWriter:
         Where to.
     keep : int or None
         Whether its rows stay; None begins anew.
+    like : Path
+        File that the rows come from. Its columns keep their types, so that neither a piece nor a
+        part of a set differs from the others where a column of it is empty.
     """
 
-    def __init__(self, file: Path, keep: int | None) -> None:
+    def __init__(self, file: Path, keep: int | None, like: Path) -> None:
         self._arrow = _arrow()
+        self._types: dict[str, Any] = {}
+        if like.suffix == ".parquet":
+            schema = self._arrow.parquet.read_schema(like)
+            self._types = dict(zip(schema.names, schema.types, strict=True))
         self._file = file
         self._part = file.with_name(file.name + ".part")
         self._writer: Any = None
@@ -250,14 +258,18 @@ class ParquetWriter:
             for group in range(before.num_row_groups):
                 self._add(before.read_row_group(group))
 
-    def write(self, columns: Mapping[str, Column]) -> None:
-        """Add rows."""
+    def write(self, columns: Mapping[str, Column], keep: Sequence[int] | None = None) -> None:
+        """Add rows, or those of these indices."""
         arrow = self._arrow
         arrays = {name: self._array(name, values) for name, values in columns.items()}
         table = arrow.table(arrays)
+        if keep is not None:  # only now: a column has a type, of which its rows have none alone
+            table = table.take(arrow.array(keep, arrow.int64()))
         self._add(table if self._writer is None else table.cast(self._writer.schema))
 
     def _array(self, name: str, values: Column) -> Any:
+        if name in self._types:
+            return self._arrow.array(values, self._types[name])
         if name in WORDS or name == "verdict" or name.startswith("check_"):
             return self._arrow.array(values, self._arrow.string())
         array = self._arrow.array(values)
@@ -279,7 +291,7 @@ class ParquetWriter:
             self._part.replace(self._file)
 
 
-def writer(file: Path, keep: int | None) -> Writer:
+def writer(file: Path, keep: int | None, *, like: Path) -> Writer:
     """Open a file of rows for writing.
 
     Parameters
@@ -288,9 +300,11 @@ def writer(file: Path, keep: int | None) -> Writer:
         ``.parquet``, or any other name for CSV.
     keep : int or None
         How much of it stays; None begins anew. [byte]
+    like : Path
+        File that the rows come from.
 
     Returns
     -------
     Writer
     """
-    return (ParquetWriter if file.suffix == ".parquet" else CsvWriter)(file, keep)
+    return ParquetWriter(file, keep, like) if file.suffix == ".parquet" else CsvWriter(file, keep)

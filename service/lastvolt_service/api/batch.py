@@ -12,7 +12,7 @@ from lastvolt_service.api.body import parse, read_bytes
 from lastvolt_service.api.operations import API_PREFIX
 from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations import batch_electric, batch_heat
+from lastvolt_service.operations import batch_electric, batch_heat, batch_sizing
 from lastvolt_service.operations.batch import Answered, compute
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
@@ -124,7 +124,7 @@ BATCHES = (
     BatchOperation("wire-resistance", WireResistanceRequest(), batch_electric.wire_resistance_rows),
     BatchOperation("voltage-drop", VoltageDropRow(), batch_electric.voltage_drop_rows),
     BatchOperation("wire-heating", WireHeatingRequest(), batch_heat.wire_heating_rows),
-    BatchOperation("wire-sizing", WireSizingRequest(), batch_heat.wire_sizing_rows),
+    BatchOperation("wire-sizing", WireSizingRequest(), batch_sizing.wire_sizing_rows),
     BatchOperation("fuse-selection", FuseSelectionRequest(), batch_heat.fuse_selection_rows),
     BatchOperation("relay-coil", RelayCoilRequest(), batch_electric.relay_coil_rows),
     BatchOperation("relay-contact", RelayContactRequest(), batch_electric.relay_contact_rows),

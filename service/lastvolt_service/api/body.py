@@ -57,9 +57,9 @@ def read_bytes(request: Request, mimetype: str = "application/json") -> bytes:
         415 for another media type or a compressed body, 413 for too large a body, 408 for one
         that does not arrive.
     """
-    if request.mimetype != mimetype:
+    if request.content_type != mimetype and request.mimetype != mimetype:
         raise Refused("unsupported-media-type", f"Send the body as Content-Type: {mimetype}.")
-    if request.headers.get("Content-Encoding", "identity").lower() != "identity":
+    if request.environ.get("HTTP_CONTENT_ENCODING", "identity").lower() != "identity":
         raise Refused("unsupported-media-type", "Send the body uncompressed.")
     data = _receive(request)
     limit = request.max_content_length

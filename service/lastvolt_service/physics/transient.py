@@ -225,9 +225,9 @@ def _temperature_after(
 ) -> tuple[Any, ...]:
     """Solve one block."""
     steady = conductor_temperature(current_a=current_a, wire=wire, ceiling_c=ceiling_c)
-    end_rise = np.where(
-        steady.runaway, _rise_at(ceiling_c, wire), steady.surface_temperature_c - wire.ambient_c
-    )
+    end_rise = steady.surface_temperature_c - wire.ambient_c
+    if np.any(steady.runaway):
+        end_rise = np.where(steady.runaway, _rise_at(ceiling_c, wire), end_rise)
     course = _course(_rise_at(start_c, wire), end_rise, wire, heat_capacity)
     charge, _, arrived = _march(course, current_a**2, on_time_s)
     temperature = adiabatic_temperature_c(
@@ -288,6 +288,8 @@ def _excess_square(charge: Array, short: Array, time_s: Real) -> Array:
 def _rise_at(conductor_c: Real, wire: Wire) -> Real:
     """Rise of the surface at which the conductor has a temperature."""
     rise = conductor_c - wire.ambient_c
+    if not np.any(rise):
+        return rise
     surface, *_ = surface_rise(
         weight=insulation_k_m_per_w(wire), linear=1.0, source=rise, span_k=rise, wire=wire
     )
@@ -324,10 +326,10 @@ def _march(course: _Course, square: Real, time_s: Real) -> tuple[Array, Array, A
     gap = direction * np.maximum(direction * (square - course.square), trace)
     passed = np.cumsum(_seconds(charge, gap), axis=0)
     arrived = passed[-1] <= time_s
-    segment = np.minimum((passed <= time_s).sum(axis=0), _SEGMENTS - 1)[None]
+    segment = np.minimum((passed <= time_s).sum(axis=0), _SEGMENTS - 1)
 
     def pick(values: Array) -> Array:
-        picked: Array = np.take_along_axis(values, segment, axis=0)[0]
+        picked: Array = values[segment, np.arange(values.shape[1])]
         return picked
 
     begin, length = pick(charge), pick(np.diff(charge, axis=0))
