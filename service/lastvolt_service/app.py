@@ -117,7 +117,7 @@ def _admit(app: Flask, config: Config) -> None:
     """Say who may ask, and how much."""
     if config.trusted_proxies:
         # Flask itself is the application; what it is wrapped in goes here.
-        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=config.trusted_proxies, x_proto=0, x_host=0)  # type: ignore[method-assign]
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=config.trusted_proxies, x_proto=0, x_host=0)  # type: ignore[method-assign]  # Flask's own place for it
     if config.cors_origins:
         allow_origins(app, config.cors_origins)
     keys = load(Path(config.api_keys_file)) if config.api_keys_file else ()
