@@ -32,8 +32,7 @@ from lastvolt_service.physics.network_elements import (
     Wires,
 )
 from lastvolt_service.rows import number
-
-GROUND = "ground"
+from lastvolt_service.tables.practice import GROUND
 
 
 def rest(circuit: Data, case: Data) -> State:

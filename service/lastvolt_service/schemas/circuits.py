@@ -27,11 +27,11 @@ from lastvolt_service.schemas.parts import (
 from lastvolt_service.schemas.solenoids import Plunger, RatedSolenoid, SolenoidWindings
 from lastvolt_service.schemas.wires import HIGHEST_CONDUCTOR_C, LENGTH
 from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.tables.practice import GROUND
 from lastvolt_service.units import Interval
 
 MAX_NODES = 200
 MAX_BRANCHES = 500
-GROUND = "ground"
 ZONE = "zone that the part lies in, for its ambient in each case"
 
 

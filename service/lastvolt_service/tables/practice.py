@@ -5,6 +5,9 @@ from functools import cache
 
 from lastvolt_service import tables
 
+# What the node at 0 V is called where a circuit does not say.
+GROUND = "ground"
+
 
 @dataclass(frozen=True, slots=True)
 class Zone:

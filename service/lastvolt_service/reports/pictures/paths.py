@@ -19,8 +19,8 @@ from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
 from lastvolt_service.reports.plain import cut
 from lastvolt_service.reports.sentences_circuit import poorest_case
 from lastvolt_service.reports.svg import WIDTH, Svg, wrap
+from lastvolt_service.tables.practice import GROUND
 
-GROUND = "ground"
 NEEDED = "needed"
 
 

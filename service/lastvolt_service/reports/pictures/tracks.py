@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from lastvolt_service.operations.results import show
-from lastvolt_service.reports.pictures.paths import GROUND
 from lastvolt_service.reports.pictures.routes import Data, Edge, edges, route
+from lastvolt_service.tables.practice import GROUND
 from lastvolt_service.units import Interval
 
 # Terminal numbers of DIN 72552: battery plus, ground, starter control, and those of a relay.
