@@ -27,9 +27,9 @@ from lastvolt_service.api.reports import reported
 from lastvolt_service.openapi_batch import TAG as BATCH_TAG
 from lastvolt_service.openapi_batch import batch_paths, request_name, request_schema
 from lastvolt_service.openapi_reports import ONLY_REPORTS, problem_answers, report_paths
-from lastvolt_service.operations.explain.steps import Step
 from lastvolt_service.operations.remedies.trials import Remedy
 from lastvolt_service.operations.results import DEFERENCE, Result, computed_by
+from lastvolt_service.operations.steps import Step
 from lastvolt_service.schemas.base import EXPLAIN, EXPLAIN_MEANING
 from lastvolt_service.schemas.fields import Kinded, Quantity
 from lastvolt_service.units import Interval, unit_of
@@ -191,7 +191,7 @@ class _Document:
         example = operation.schema.example
         answer = json.loads(to_json(operation.answer(example)))
         described: JSONObject = {
-            "operationId": operation.function.__name__,
+            "operationId": operation.operation_id,
             "summary": summary,
             "description": description or summary,
             "tags": [topic],

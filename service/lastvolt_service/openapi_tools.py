@@ -82,7 +82,7 @@ def tools() -> JSONObject:
         "description": DESCRIPTION,
         "tools": [
             {
-                "name": operation.function.__name__,
+                "name": operation.operation_id,
                 "description": f"{operation.texts[0]}.",
                 "method": operation.method,
                 "path": operation.path,

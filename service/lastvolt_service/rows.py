@@ -12,6 +12,8 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from lastvolt_service.laws import Traced
+
 Numbers: TypeAlias = float | NDArray[np.float64]
 Flags: TypeAlias = bool | NDArray[np.bool_]
 
@@ -124,6 +126,16 @@ def pick(condition: Any, yes: Any, no: Any) -> Any:
     return yes if condition else no
 
 
+def negate(flags: Any) -> Any:
+    """Say where something is not so, row by row."""
+    return ~flags if isinstance(flags, np.ndarray) else not flags
+
+
+def text_if(condition: Any, yes: str, no: str) -> str:
+    """Take one of two texts for one row; columns carry no texts of their own and get the second."""
+    return no if isinstance(condition, np.ndarray) or not condition else yes
+
+
 def some(flags: Any) -> bool:
     """Say whether something is true of any row.
 
@@ -151,6 +163,8 @@ def plain(value: Any) -> Any:
     -------
     float or ndarray
     """
+    if type(value) is Traced:
+        return value
     return value if isinstance(value, np.ndarray) and value.ndim else float(value)
 
 
@@ -220,6 +234,8 @@ def take(data: Any, rows: NDArray[Any]) -> Any:
     """
     if isinstance(data, dict):
         return {name: take(value, rows) for name, value in data.items()}
+    if hasattr(data, "described"):  # a class of fields
+        return type(data)(**{name: take(value, rows) for name, value in vars(data).items()})
     if isinstance(data, list):
         return [take(value, rows) for value in data]
     if isinstance(data, Words):
@@ -242,6 +258,8 @@ def known_texts(data: Any) -> Any:
     """
     if isinstance(data, dict):
         return {name: known_texts(value) for name, value in data.items()}
+    if hasattr(data, "described"):
+        return type(data)(**{name: known_texts(value) for name, value in vars(data).items()})
     if isinstance(data, list):
         return [known_texts(value) for value in data]
     if isinstance(data, Words):

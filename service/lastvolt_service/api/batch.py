@@ -1,6 +1,6 @@
 """Batches: many rows of an operation in one request, as columns."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,15 +14,18 @@ from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations import batch_electric, batch_heat, batch_sizing
 from lastvolt_service.operations.batch import Answered, compute
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.relays import coil
+from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
+from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.schemas.heat import (
     FuseSelectionRequest,
     WireHeatingRequest,
     WireSizingRequest,
 )
-from lastvolt_service.schemas.relays import RelayCoilRequest, RelayContactRequest
-from lastvolt_service.schemas.solenoids import SolenoidPullInRequest
+from lastvolt_service.schemas.relays import RelayContactRequest
 from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
 
 BATCH_PREFIX = f"{API_PREFIX}/batch"
@@ -45,7 +48,13 @@ class BatchOperation:
 
     name: str
     schema: Request
-    rows: Callable[[Mapping[str, Any]], Answered]
+    rows: Callable[[Any], Answered]
+
+    @classmethod
+    def of(cls, described: Operation) -> "BatchOperation":
+        """Mount an operation that describes itself."""
+        schema = schema_class(described.request)()
+        return cls(described.name, schema, lambda data: Answered.of(described.solve(data)))
 
     @property
     def path(self) -> str:
@@ -126,11 +135,9 @@ BATCHES = (
     BatchOperation("wire-heating", WireHeatingRequest(), batch_heat.wire_heating_rows),
     BatchOperation("wire-sizing", WireSizingRequest(), batch_sizing.wire_sizing_rows),
     BatchOperation("fuse-selection", FuseSelectionRequest(), batch_heat.fuse_selection_rows),
-    BatchOperation("relay-coil", RelayCoilRequest(), batch_electric.relay_coil_rows),
+    BatchOperation.of(coil.OPERATION),
     BatchOperation("relay-contact", RelayContactRequest(), batch_electric.relay_contact_rows),
-    BatchOperation(
-        "solenoid-pull-in", SolenoidPullInRequest(), batch_electric.solenoid_pull_in_rows
-    ),
+    BatchOperation.of(pull_in.OPERATION),
 )
 
 blueprint = Blueprint("batch", __name__)

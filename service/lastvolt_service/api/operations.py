@@ -15,8 +15,10 @@ from lastvolt_service.api.body import read_json
 from lastvolt_service.api.problems import Refused, invalid, pointer
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.explain import explain
-from lastvolt_service.operations.remedies import remedies
+from lastvolt_service.operations.operation import Operation as Described
+from lastvolt_service.operations.remedies.mending import remedies
 from lastvolt_service.schemas.base import Request, take_explain
+from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.schemas.quick import load
 
 API_PREFIX = "/v1"
@@ -40,11 +42,27 @@ class Operation:
     function: Callable[..., Any]
     schema: Request
     method: str = "POST"
+    described: Described | None = None
+
+    @classmethod
+    def of(cls, described: Described) -> "Operation":
+        """Mount an operation that describes itself."""
+        return cls(described.answer, schema_class(described.request)(), described=described)
+
+    @property
+    def code(self) -> Callable[..., Any]:
+        """The function that works it out."""
+        return self.described.solve if self.described else self.function
+
+    @property
+    def operation_id(self) -> str:
+        """Name in programs."""
+        return self.described.name.replace("-", "_") if self.described else self.function.__name__
 
     @property
     def name(self) -> str:
         """Name in paths."""
-        return self.function.__name__.replace("_", "-")
+        return self.operation_id.replace("_", "-")
 
     @property
     def path(self) -> str:
@@ -54,17 +72,24 @@ class Operation:
     @cached_property
     def texts(self) -> tuple[str, str]:
         """Summary and description."""
-        words = _SECTION.split(inspect.getdoc(self.function) or "", maxsplit=1)[0]
+        about = self.described.about if self.described else inspect.getdoc(self.function) or ""
+        words = _SECTION.split(about, maxsplit=1)[0]
         summary, _, description = words.partition("\n\n")
         return summary.rstrip("."), " ".join(description.split())
 
     @cached_property
     def result(self) -> type:
         """Class of the answer."""
+        if self.described:
+            return self.described.result
         found: type = get_type_hints(self.function)["return"]
         return found
 
-    def arguments(self, request_object: Any) -> dict[str, Any]:
+    def compute(self, arguments: Any) -> Any:
+        """Answer a request that was checked."""
+        return self.function(arguments) if self.described else self.function(**arguments)
+
+    def arguments(self, request_object: Any) -> Any:
         """Check a request.
 
         Parameters
@@ -84,7 +109,7 @@ class Operation:
         """
         return self._read(request_object)[1]
 
-    def _read(self, given: Any) -> tuple[Any, dict[str, Any], bool]:
+    def _read(self, given: Any) -> tuple[Any, Any, bool]:
         """The request without the wish to be explained, its arguments, and the wish."""
         try:
             body, explained = take_explain(given) if self.method == "POST" else (given, False)
@@ -113,14 +138,22 @@ class Operation:
             If it fits and has no answer.
         """
         body, arguments, explained = self._read(request_object)
-        answer = self.function(**arguments)
+        answer = self.compute(arguments)
         if not explained:
             return answer
         return {
             **{field.name: getattr(answer, field.name) for field in fields(answer)},
-            "steps": explain(self.name, arguments, answer),
+            "steps": self.described.steps(arguments)
+            if self.described
+            else explain(self.name, arguments, answer),
             "remedies": remedies(
-                self.name, body, arguments, answer, again=self._again, pointer=pointer
+                self.name,
+                body,
+                arguments,
+                answer,
+                mend=self.described.mend if self.described else None,
+                again=self._again,
+                pointer=pointer,
             ),
         }
 
@@ -128,7 +161,7 @@ class Operation:
         """Arguments and answer of a changed request; None where it has no answer."""
         try:
             arguments = load(self.schema, body)
-            answer = self.function(**arguments)
+            answer = self.compute(arguments)
             to_json(answer)
         except (ValidationError, CalculationError, ValueError):
             return None

@@ -81,7 +81,7 @@ def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> 
             entry=entry,
             description=html(entry.description),
             path=_path(entry, known),
-            explained=explain(known.function) if known else None,
+            explained=explain(known.code) if known else None,
             marks=MARKS,
         )
 

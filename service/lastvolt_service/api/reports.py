@@ -95,7 +95,7 @@ def _view(operation: Operation, form: str) -> Callable[[], Response]:
             raise invalid(ValidationError({PARAMETER: ["This is required."]}))
         asked = read_json(request) if text is None else unpack(text)
         arguments = operation.arguments(asked)
-        answer = operation.function(**arguments)
+        answer = operation.compute(arguments)
         respond(answer)  # refuses what JSON would refuse
         made = Response(
             _made(operation.name, form, chosen, arguments, answer),

@@ -1,8 +1,7 @@
 """Solenoids."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.solenoid_pull_in import solenoid_pull_in
-from lastvolt_service.schemas.solenoids import SolenoidPullInRequest
+from lastvolt_service.operations.solenoids import pull_in
 
-OPERATIONS = (Operation(solenoid_pull_in, SolenoidPullInRequest()),)
+OPERATIONS = (Operation.of(pull_in.OPERATION),)
 blueprint = topic("solenoids", OPERATIONS)

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import ComputedBy, computed_by
 from lastvolt_service.operations.solved import BY_SEVERITY, NOT_ASKED, SEVERITY, VERDICTS, Solved
 from lastvolt_service.rows import Texts, Words
@@ -184,6 +185,13 @@ class Answered:
     cautions: Iterable[str]
     refusals: list[Refusal] = field(default_factory=list)
 
+    @classmethod
+    def of(cls, outcome: Outcome) -> "Answered":
+        """Read an outcome."""
+        checks = {each.column.removeprefix("check_"): each.judged for each in outcome.checks}
+        solved = Solved(outcome.columns, checks, outcome.faults)
+        return cls(solved, outcome.basis, outcome.cautions)
+
 
 @dataclass(frozen=True, slots=True)
 class Batch:
@@ -231,8 +239,8 @@ def check_column(name: str) -> str:
 
 
 def compute(
-    answer: Callable[[Mapping[str, Any]], Answered],
-    data: Mapping[str, Any],
+    answer: Callable[[Any], Answered],
+    data: Any,
     good: NDArray[np.bool_],
     wanted: Collection[str] | None = None,
 ) -> Batch:

@@ -6,9 +6,7 @@ from typing import Any
 import numpy as np
 
 from lastvolt_service.operations import (
-    relay_coil,
     relay_contact,
-    solenoid_pull_in,
     voltage_drop,
     wire_resistance,
 )
@@ -21,10 +19,8 @@ from lastvolt_service.operations.solved import NOT_ASKED, Judged, Solved, stays_
 from lastvolt_service.physics.contact import joule_power
 from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, pick
 from lastvolt_service.tables.limits import contact_limits, drop_limits, inrush
-from lastvolt_service.tables.materials import material
 
 Data = Mapping[str, Any]
-COPPER = material("copper").citation
 CONTACTS = ("contact_1", "contact_2", "contact_3", "contact_4")
 
 
@@ -192,29 +188,6 @@ def _contact_limit(part: str | None) -> float:
     return NOT_GIVEN if part is None else contact_limits()[part].limit_v
 
 
-def relay_coil_rows(data: Data) -> Answered:
-    """Coils in columns.
-
-    Parameters
-    ----------
-    data : mapping
-        As above.
-
-    Returns
-    -------
-    Answered
-    """
-    fields = {name: value for name, value in data.items() if name != "suppression"}
-    off = data["suppression"]
-    solved = relay_coil.solve(
-        **fields,
-        suppression_kind=off["kind"],
-        suppression_resistance_ohm=off.get("resistance_ohm", NOT_GIVEN),
-        suppression_zener_v=off.get("zener_v", NOT_GIVEN),
-    )
-    return Answered(solved, (relay_coil.SCALING, COPPER), relay_coil.CAUTIONS)
-
-
 def relay_contact_rows(data: Data) -> Answered:
     """Contacts in columns.
 
@@ -240,25 +213,3 @@ def relay_contact_rows(data: Data) -> Answered:
         (relay_contact.GIVEN, *basis),
         relay_contact.CAUTIONS,
     )
-
-
-def solenoid_pull_in_rows(data: Data) -> Answered:
-    """Solenoids in columns.
-
-    Parameters
-    ----------
-    data : mapping
-        As above.
-
-    Returns
-    -------
-    Answered
-    """
-    descriptions = tuple(data[name] for name in ("rated", "windings", "plunger"))
-    voltages = ("temperature_c", "available_v", "supply_v", "path_resistance_ohm", "dip_v")
-    solved = solenoid_pull_in.solve(
-        solenoid=solenoid_pull_in.describe(*descriptions),
-        **{name: data[name] for name in voltages},
-    )
-    basis = solenoid_pull_in.described_by(*descriptions)
-    return Answered(solved, (solenoid_pull_in.SCALING, *basis, COPPER), solenoid_pull_in.CAUTIONS)

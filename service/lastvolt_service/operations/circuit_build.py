@@ -13,11 +13,10 @@ from lastvolt_service.operations.conductors import (
     Conductor,
     conductor,
     copper_change,
-    copper_changes,
     copper_coefficient_per_k,
 )
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solenoid_pull_in import describe, described_by
+from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.thermal import HeatedWire, heated_wire, temperature_of
 from lastvolt_service.physics.coil import self_heating_rise
 from lastvolt_service.physics.network import solve
@@ -203,15 +202,10 @@ def _load(load: Data, case: Data) -> tuple[Part, float, tuple[str, ...]]:
         change = copper_change(ambient, 20.0) if load["copper"] else 1.0
         ohm = load["resistance_ohm"] * change
         return _load_part(load, "resistors", ambient, needed), ohm, ()
-    described = (load.get("rated"), load.get("windings"), load.get("plunger"))
-    solenoid = describe(*described)
-    change = float(copper_changes(ambient, solenoid.reference_c))
-    held = load["name"] in set(case["held"])
-    cold = number(solenoid.hold_in_v if held else solenoid.pull_in_v)
-    needed = needed if cold is None else cold * change
-    at_reference = number(solenoid.hold_resistance_ohm if held else solenoid.resistance_ohm)
-    ohm = (at_reference or 0.0) * change  # the schema asks for it
-    return _load_part(load, "resistors", ambient, needed), ohm, described_by(*described)
+    found = needed_by_load(load, ambient, held=load["name"] in set(case["held"]))
+    needed = needed if number(found.volts) is None else float(found.volts)
+    ohm = number(found.resistance_ohm) or 0.0  # the schema asks for it
+    return _load_part(load, "resistors", ambient, needed), ohm, found.basis
 
 
 def _source(source: Data, case: Data) -> tuple[float, float, tuple[str, ...]]:

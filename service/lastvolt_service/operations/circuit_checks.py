@@ -6,7 +6,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuse_window import PROTECTION_MULTIPLE, carried_multiple_of
 from lastvolt_service.operations.permissible import permissible
-from lastvolt_service.operations.relay_coil import SCALING
+from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import (
     Check,
     at_least,

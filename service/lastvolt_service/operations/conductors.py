@@ -5,6 +5,7 @@ from functools import lru_cache
 from typing import Annotated
 
 from lastvolt_service.errors import NotCovered
+from lastvolt_service.laws import published
 from lastvolt_service.operations.results import (
     DEFERENCE,
     ComputedBy,
@@ -73,7 +74,13 @@ def copper_coefficient_per_k() -> float:
     float
         [1/K]
     """
-    return materials.material("copper").temperature_coefficient_per_k
+    copper = materials.material("copper")
+    return published(
+        "copper_per_k",
+        copper.temperature_coefficient_per_k,
+        "temperature coefficient of copper at 20 degC",
+        copper.citation,
+    )
 
 
 def copper_changes(temperature_c: Numbers, reference_c: Numbers) -> Numbers:

@@ -56,6 +56,8 @@ class Check:
     ]
     basis: Annotated[str, "publication of the limit, or common practice, or given by the caller"]
     message: Annotated[str, "one sentence to act on"]
+    code: Annotated[str, "which check it is, in a word that stays the same"] = ""
+    part: Annotated[str | None, "what the request calls the part that is checked"] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +83,18 @@ def computed_by() -> ComputedBy:
 class Result:
     """Common part of every answer."""
 
+    headline: Annotated[str, "what it comes to, in one sentence that stands alone"] = ""
+    verdict: Annotated[Verdict, "the worst of all checks"] = field(init=False)
     checks: Annotated[tuple[Check, ...], "every question asked of the circuit, with its verdict"]
     basis: Annotated[tuple[str, ...], "publications, formulas and practice the answer rests on"]
     cautions: Annotated[tuple[str, ...], "what can hurt someone here, and who decides"]
     computed_by: Annotated[ComputedBy, "versions that reproduce this answer"] = field(
         default_factory=computed_by
     )
+
+    def __post_init__(self) -> None:
+        """Take the worst of all verdicts."""
+        object.__setattr__(self, "verdict", worst(check.verdict for check in self.checks))
 
 
 def show(value: float, unit: str) -> str:

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
 from lastvolt_service.physics.conductors import resistance_ratio
 
@@ -9,6 +10,18 @@ from lastvolt_service.physics.conductors import resistance_ratio
 DIODE_FORWARD_V = 0.7
 
 
+@law(
+    """
+    slope_per_k = temperature_coefficient_per_k
+        / (1 + temperature_coefficient_per_k * (ambient_c - 20))
+        # temperature coefficient of copper at the ambient
+    first_rise_k = thermal_resistance_k_per_w * coil_v ** 2 / resistance_ohm
+        # rise, if the resistance did not grow
+    rise_k = 2 * first_rise_k / (1 + sqrt(1 + 4 * slope_per_k * first_rise_k))
+        # rise of the coil once it has settled
+    """,
+    source="self-heating of a coil whose resistance rises with it: positive root",
+)
 def self_heating_rise(
     *,
     coil_v: Real,
@@ -48,6 +61,18 @@ def self_heating_rise(
     return 2.0 * cold_rise / (1.0 + np.sqrt(1.0 + 4.0 * slope * cold_rise))
 
 
+@law(
+    """
+    slope_per_k = temperature_coefficient_per_k
+        / (1 + temperature_coefficient_per_k * (ambient_c - 20))
+        # temperature coefficient of copper at the ambient
+    allowed_rise_k = max(rise_k, 0)  # up to the coil's limit
+    coil_v = sqrt(allowed_rise_k * (1 + slope_per_k * allowed_rise_k) * resistance_ohm
+        / thermal_resistance_k_per_w)
+        # voltage that heats the coil to its limit
+    """,
+    source="self-heating of a coil whose resistance rises with it: positive root",
+)
 def voltage_at_rise(
     *,
     rise_k: Real,
@@ -87,6 +112,11 @@ def _coefficient_at(ambient_c: Real, temperature_coefficient_per_k: Real) -> Rea
     )
 
 
+@law(
+    "peak_v = supply_v + clamp_v + supply_v / resistance_ohm * clamp_resistance_ohm"
+    "  # peak across the switch that opens the coil",
+    source="the current of an inductance goes on at the first moment",
+)
 def switch_off_peak(
     *, supply_v: Real, resistance_ohm: Real, clamp_v: Real, clamp_resistance_ohm: Real
 ) -> Real:
@@ -117,6 +147,16 @@ def switch_off_peak(
     return supply_v + clamp_v + supply_v / resistance_ohm * clamp_resistance_ohm
 
 
+@law(
+    """
+    stretch = 1 + clamp_resistance_ohm / resistance_ohm
+        # resistance round the suppressor over that of the coil
+    time_constants = ln((max(supply_v, drop_out_v) * stretch + clamp_v)
+        / (drop_out_v * stretch + clamp_v)) / stretch
+        # time to drop-out, in multiples of the coil's L/R
+    """,
+    source="L di/dt = -(R + R_s) i - V_c, solved for the time to drop-out",
+)
 def release_time_constants(
     *,
     supply_v: Real,

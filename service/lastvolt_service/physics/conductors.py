@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
 
 MM_PER_INCH = 25.4
@@ -49,6 +50,11 @@ def circle_area_mm2(*, diameter_mm: Real) -> Real:
     return np.pi / 4 * diameter_mm**2
 
 
+@law(
+    "ratio = 1 + temperature_coefficient_per_k * (temperature_c - 20)"
+    "  # resistance over that at 20 degC",
+    source="linear law of the copper tables",
+)
 def resistance_ratio(*, temperature_c: Real, temperature_coefficient_per_k: Real) -> Real:
     """Resistance of a metal at a temperature over its resistance at 20 degC.
 
@@ -76,6 +82,11 @@ def resistance_ratio(*, temperature_c: Real, temperature_coefficient_per_k: Real
     return 1.0 + temperature_coefficient_per_k * (temperature_c - 20.0)
 
 
+@law(
+    "temperature_c = 20 + (ratio - 1) / temperature_coefficient_per_k"
+    "  # temperature at which the metal has that resistance",
+    source="linear law of the copper tables",
+)
 def temperature_at_ratio(*, ratio: Real, temperature_coefficient_per_k: Real) -> Real:
     """Temperature at which a metal has a given multiple of its resistance at 20 degC.
 
@@ -99,6 +110,12 @@ def temperature_at_ratio(*, ratio: Real, temperature_coefficient_per_k: Real) ->
     return 20.0 + (ratio - 1.0) / temperature_coefficient_per_k
 
 
+@law(
+    "change = (1 + temperature_coefficient_per_k * (temperature_c - 20)) / "
+    "(1 + temperature_coefficient_per_k * (reference_temperature_c - 20))"
+    "  # resistance over that at the reference",
+    source="linear law of the copper tables",
+)
 def resistance_change(
     *,
     temperature_c: Real,

@@ -2,9 +2,14 @@
 
 import numpy as np
 
+from lastvolt_service.laws import KIRCHHOFF, law
 from lastvolt_service.physics import Real
 
 
+@law(
+    "current_a = supply_v / (path_resistance_ohm + load_resistance_ohm)  # current round the loop",
+    source=KIRCHHOFF,
+)
 def resistive_load_current(
     *, supply_v: Real, path_resistance_ohm: Real, load_resistance_ohm: Real
 ) -> Real:

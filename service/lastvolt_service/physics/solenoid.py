@@ -2,10 +2,25 @@
 
 import numpy as np
 
+from lastvolt_service.laws import Constant, law
 from lastvolt_service.physics import Real
 from lastvolt_service.physics.constants import MAGNETIC_CONSTANT_N_PER_A2
 
+MAGNETIC_CONSTANT = Constant(
+    "magnetic_constant",
+    MAGNETIC_CONSTANT_N_PER_A2,
+    "N/A2",
+    "mu_0",
+    "CODATA recommended values 2022",
+)
 
+
+@law(
+    "force_n = magnetic_constant * ampere_turns ** 2 * area_mm2 / (2 * gap_mm ** 2)"
+    "  # pull over the gap",
+    source="one air gap, no leakage, no saturation",
+    constants=(MAGNETIC_CONSTANT,),
+)
 def plunger_force(*, ampere_turns: Real, gap_mm: Real, area_mm2: Real) -> Real:
     """Force on a plunger over one air gap.
 
@@ -31,6 +46,12 @@ def plunger_force(*, ampere_turns: Real, gap_mm: Real, area_mm2: Real) -> Real:
     return MAGNETIC_CONSTANT_N_PER_A2 * ampere_turns**2 * area_mm2 / (2.0 * gap_mm**2)
 
 
+@law(
+    "ampere_turns = gap_mm * sqrt(2 * force_n / (magnetic_constant * area_mm2))"
+    "  # that pull with this force over the gap",
+    source="one air gap, no leakage, no saturation",
+    constants=(MAGNETIC_CONSTANT,),
+)
 def ampere_turns_for_force(*, force_n: Real, gap_mm: Real, area_mm2: Real) -> Real:
     """Ampere-turns that pull a plunger over one air gap: the inverse of `plunger_force`.
 
@@ -51,6 +72,16 @@ def ampere_turns_for_force(*, force_n: Real, gap_mm: Real, area_mm2: Real) -> Re
     return gap_mm * np.sqrt(2.0 * force_n / (MAGNETIC_CONSTANT_N_PER_A2 * area_mm2))
 
 
+@law(
+    """
+    through_motor_ohm = pull_in_resistance_ohm + motor_resistance_ohm
+        # pull-in winding and motor in series
+    resistance_ohm = through_motor_ohm * hold_in_resistance_ohm
+        / (through_motor_ohm + hold_in_resistance_ohm)
+        # both windings in parallel
+    """,
+    source="Ohm's law",
+)
 def two_winding_resistance(
     *,
     pull_in_resistance_ohm: Real,
@@ -77,6 +108,12 @@ def two_winding_resistance(
     return pull_in * hold_in_resistance_ohm / (pull_in + hold_in_resistance_ohm)
 
 
+@law(
+    "pull_in_v = ampere_turns / (pull_in_turns / (pull_in_resistance_ohm + motor_resistance_ohm)"
+    " + hold_in_turns / hold_in_resistance_ohm)"
+    "  # at terminal 50, both windings pulling the same way",
+    source="TM 5-3805-258-24-1, pp. 3-170 and 3-171",
+)
 def two_winding_pull_in(
     *,
     ampere_turns: Real,
@@ -118,6 +155,11 @@ def two_winding_pull_in(
     return ampere_turns / per_volt
 
 
+@law(
+    "path_resistance_ohm = supply_v / pull_in_current_a - winding_resistance_ohm"
+    "  # at which the winding still gets its pull-in current",
+    source="Ohm's law",
+)
 def path_resistance_to_spare(
     *, supply_v: Real, pull_in_current_a: Real, winding_resistance_ohm: Real
 ) -> Real:
@@ -140,6 +182,11 @@ def path_resistance_to_spare(
     return supply_v / pull_in_current_a - winding_resistance_ohm
 
 
+@law(
+    "ratio = (supply_v / pull_in_current_a - path_resistance_ohm) / winding_resistance_ohm"
+    "  # resistance that the winding may have, over that at the reference",
+    source="Ohm's law",
+)
 def winding_ratio_to_spare(
     *,
     supply_v: Real,

@@ -5,6 +5,8 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from lastvolt_service.fields import Fields
+
 LONGEST_NAME = 40
 LONGEST_LINE = 400
 ZERO_WIDTH_SPACE = "\u200b"
@@ -100,6 +102,8 @@ def long_names(request: object) -> Iterator[str]:
     if isinstance(request, str):
         if len(request) > LONGEST_NAME:
             yield request
+    elif isinstance(request, Fields):
+        yield from long_names(vars(request))
     elif isinstance(request, Mapping):
         for key, value in request.items():
             yield from long_names(key)
@@ -109,7 +113,7 @@ def long_names(request: object) -> Iterator[str]:
             yield from long_names(value)
 
 
-def with_short_names(text: str, request: Mapping[str, Any]) -> str:
+def with_short_names(text: str, request: Any) -> str:
     """Shorten the labels of a request wherever a text has them.
 
     Parameters

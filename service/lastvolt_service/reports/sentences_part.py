@@ -116,22 +116,6 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
     )
 
 
-def _relay_coil(request: Request, answer: Any) -> Told:
-    facts = [
-        f"Then it has {_ohm(answer.coil_resistance_ohm)} and takes "
-        f"{amount(answer.coil_power_w, 'W')}."
-    ]
-    if answer.drop_out_v is not None:
-        facts.append(f"It lets go below {_v(answer.drop_out_v)}.")
-    if answer.maximum_continuous_v is not None:
-        facts.append(f"It stands {_v(answer.maximum_continuous_v)} for hours.")
-    return Told(
-        f"With its coil at {_c(answer.coil_temperature_c)} the relay needs {_v(answer.pick_up_v)} "
-        f"to close and {_v(request['available_v'])} arrive, {_spare(answer.pick_up_margin_v)}.",
-        (" ".join(facts),),
-    )
-
-
 def _relay_contact(request: Request, answer: Any) -> Told:
     load, there = _a(request["load_current_a"]), f"at {_c(request['ambient_c'])}"
     if answer.derated_current_a is None:
@@ -149,27 +133,6 @@ def _relay_contact(request: Request, answer: Any) -> Told:
             f"{amount(answer.contact_power_w, 'W')}."
         )
     return Told(headline, tuple(facts), ("steady current",))
-
-
-def _solenoid_pull_in(request: Request, answer: Any) -> Told:
-    limits = []
-    if answer.maximum_path_resistance_ohm is not None:
-        limits.append(f"the path may have up to {_ohm(answer.maximum_path_resistance_ohm)}")
-    if answer.maximum_temperature_c is not None:
-        limits.append(f"its windings may reach {_c(answer.maximum_temperature_c)}")
-    facts = [f"For it to pull in, {' and '.join(limits)}."] if limits else []
-    if answer.hold_margin_v is not None:
-        facts.append(
-            f"Once closed it holds down to {_v(answer.hold_in_v)}; the dip reaches "
-            f"{_v(request['dip_v'])}."
-        )
-    does = "pulls in" if answer.margin_v >= 0 else "will not pull in"
-    return Told(
-        f"With its windings at {_c(request['temperature_c'])} the solenoid {does}: it needs "
-        f"{_v(answer.pull_in_v)} and {_v(answer.available_v)} arrive, {_spare(answer.margin_v)}.",
-        tuple(facts),
-        ("pull-in", "hold-in"),
-    )
 
 
 def _battery_voltage(request: Request, answer: Any) -> Told:
@@ -205,9 +168,7 @@ PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "wire-heating": _wire_heating,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
-    "relay-coil": _relay_coil,
     "relay-contact": _relay_contact,
-    "solenoid-pull-in": _solenoid_pull_in,
     "battery-voltage": _battery_voltage,
     "switch-loading": _switch_loading,
 }

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from lastvolt_service.operations.results import (
@@ -24,6 +25,8 @@ from lastvolt_service.reports.plain import (
 from lastvolt_service.reports.sentences import Told, other
 from lastvolt_service.reports.sentences_circuit import CIRCUIT_SENTENCES
 from lastvolt_service.reports.sentences_part import PART_SENTENCES
+from lastvolt_service.words import catalogue, headline, message, of_check, say, values_of
+from lastvolt_service.words.catalogue import OperationWords
 
 SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = {
     **PART_SENTENCES,
@@ -44,9 +47,7 @@ _AS_FAR = "Passes as far as it was judged"
 _UNPROVEN = re.compile(r"unverified|no source|estimate")
 
 
-def words(
-    operation: str, request: Mapping[str, Any], answer: Result, *, markdown: bool, us: bool = False
-) -> str:
+def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: bool = False) -> str:
     """Put an answer into words.
 
     Parameters
@@ -67,11 +68,17 @@ def words(
     str
         Three to six lines, the verdict first.
     """
-    tell = SENTENCES.get(operation) or other
-    told = tell(request, answer)
+    known = catalogue().get(operation)
+    if known is None:
+        tell = SENTENCES.get(operation) or other
+        told = tell(request, answer)
+        checks: Sequence[Check] = answer.checks
+    else:
+        told, checks = _told(known, request, answer, us=us)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
-    facts = _facts(told, answer.checks)
-    said = [for_people(with_short_names(line, request), us=us) for line in (told.headline, *facts)]
+    said = [with_short_names(line, request) for line in (told.headline, *_facts(told, checks))]
+    if known is None:
+        said = [for_people(line, us=us) for line in said]
     lines = (*said, f"Basis: {_basis(answer)}", f"Caution: {_caution(answer)}")
     clean = [cut(tidy(line), LONGEST_LINE) for line in lines]
     if not markdown:
@@ -81,6 +88,27 @@ def words(
     first, *others = [escaped(disarm(line)) for line in clean]
     head = f"**{escaped(disarm(verdict))}:** {first}" if verdict else first
     return "\n".join([head, "", *(f"- {line}" for line in others)]) + "\n"
+
+
+def _told(
+    known: OperationWords, request: Any, answer: Any, *, us: bool
+) -> tuple[Told, Sequence[Check]]:
+    """What the catalogue says of an answer, and its checks as it says them."""
+    look_up = values_of(answer, request)
+    facts = (say(fact, look_up, us=us) for fact in known.facts)
+    checks = [
+        replace(
+            check,
+            message=message(
+                known.checks[check.code],
+                check.verdict,
+                of_check(check.value, check.limit, check.unit, look_up),
+                us=us,
+            ),
+        )
+        for check in answer.checks
+    ]
+    return Told(headline(known, look_up, us=us), (*filter(None, facts),), known.told), checks
 
 
 def _verdict(checks: Sequence[Check]) -> str:
@@ -98,7 +126,7 @@ def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
         check.message
         for verdict in VERDICTS_WORST_FIRST[:2]
         for check in checks
-        if check.verdict == verdict and check.name not in told.said
+        if check.verdict == verdict and not {check.name, check.code} & {*told.said}
     ]
     if not (bad and told.lists_checks):
         return list(told.facts[:MOST_FACTS])

@@ -6,7 +6,13 @@ from typing import Any, ClassVar
 
 from marshmallow import ValidationError, fields, validates_schema
 
+from lastvolt_service.operations.solenoids.pull_in import (
+    Plunger,
+    RatedSolenoid,
+    SolenoidWindings,
+)
 from lastvolt_service.schemas.base import Groups, JSONObject, Request
+from lastvolt_service.schemas.described import plain_schema
 from lastvolt_service.schemas.electrics import Battery
 from lastvolt_service.schemas.fields import (
     Choice,
@@ -24,7 +30,6 @@ from lastvolt_service.schemas.parts import (
     WireSize,
     supply,
 )
-from lastvolt_service.schemas.solenoids import Plunger, RatedSolenoid, SolenoidWindings
 from lastvolt_service.schemas.wires import HIGHEST_CONDUCTOR_C, LENGTH
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.tables.practice import GROUND
@@ -160,17 +165,17 @@ class PowerLoad(Load):
     power_w = Quantity("that it takes at any voltage")
 
 
-class CircuitRated(Toleranced, RatedSolenoid):
+class CircuitRated(Toleranced, plain_schema(RatedSolenoid)):  # type: ignore[misc]  # made
     """A solenoid of a circuit by its pull-in voltage."""
 
     resistance_ohm = Quantity("between its terminal and ground before it closes", minimum=1e-3)
 
 
-class CircuitWindings(Toleranced, SolenoidWindings):
+class CircuitWindings(Toleranced, plain_schema(SolenoidWindings)):  # type: ignore[misc]  # made
     """A starter solenoid of a circuit by its two windings."""
 
 
-class CircuitPlunger(Toleranced, Plunger):
+class CircuitPlunger(Toleranced, plain_schema(Plunger)):  # type: ignore[misc]  # made
     """A solenoid of a circuit by the force that its plunger needs."""
 
 

@@ -192,7 +192,7 @@ class _Reading:
             else:
                 data[name], has[name] = self.completed(prefix + name, each, cells[name], present)
         self.hold(schema, prefix, data, has, present)
-        return data, present
+        return schema.made(data), present
 
     def part(self, each: Part, prefix: str, present: Any) -> tuple[Any, Any]:
         if each.required:
@@ -205,11 +205,13 @@ class _Reading:
         data, there = self.read(each.schema, prefix, None)
         if each.load_default is not missing:
             for name, value in each.load_default.items():
-                cells = data[name]
-                if isinstance(cells, Words):
-                    data[name] = cells.filled(value)
-                else:
-                    data[name] = pick(given(cells), cells, value)
+                cells = data[name] if isinstance(data, dict) else getattr(data, name)
+                filled = (
+                    cells.filled(value)
+                    if isinstance(cells, Words)
+                    else pick(given(cells), cells, value)
+                )
+                (data if isinstance(data, dict) else vars(data))[name] = filled
         return data, there
 
     def many(self, each: Many, prefix: str) -> list[dict[str, Any]]:

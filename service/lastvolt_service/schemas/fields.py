@@ -59,6 +59,17 @@ def whole(pattern: str, error: str) -> Callable[[str], None]:
     return check
 
 
+def bounds(name: str, minimum: float | None, maximum: float | None) -> tuple[float, float]:
+    """Tell the inclusive bounds of a quantity: its own where it has any, else those of its unit."""
+    unit = unit_of(name)
+    if unit is None:
+        raise TypeError(f"{name} ends in no unit of lastvolt_service.units")
+    return (
+        unit.minimum if minimum is None else minimum,
+        unit.maximum if maximum is None else maximum,
+    )
+
+
 class Quantity(fields.Float):
     """A finite number whose unit and bounds follow from the field's name.
 
@@ -94,13 +105,11 @@ class Quantity(fields.Float):
 
     def _bind_to_schema(self, field_name: str, parent: Schema | fields.Field[Any]) -> None:
         super()._bind_to_schema(field_name, parent)
+        low, high = bounds(field_name, self.minimum, self.maximum)
         unit = unit_of(field_name)
-        if unit is None:
-            raise TypeError(f"{field_name} ends in no unit of lastvolt_service.units")
-        low = unit.minimum if self.minimum is None else self.minimum
-        high = unit.maximum if self.maximum is None else self.maximum
-        self.metadata = {**self.metadata, "x-unit": unit.symbol}
-        symbol = "" if unit.symbol == "1" else f" {unit.symbol}"
+        symbol = unit.symbol if unit else "1"
+        self.metadata = {**self.metadata, "x-unit": symbol}
+        symbol = "" if symbol == "1" else f" {symbol}"
         error = f"This must be from {low:g} to {high:g}{symbol}."
         self.validators = [validate.Range(low, high, error=error)]
         self.toleranced = getattr(parent, "toleranced", False)

@@ -14,6 +14,7 @@ from typing import Any
 from marshmallow import RAISE, Schema, ValidationError, fields, missing
 
 from lastvolt_service.schemas.base import Request
+from lastvolt_service.schemas.described import Described
 from lastvolt_service.schemas.fields import Choice, Flag, Kinded, Many, Name, Part, Quantity, Size
 
 Reader = Callable[[Any], Any]
@@ -43,6 +44,8 @@ def load(schema: Schema, data: Any) -> Any:
     ValidationError
         As ``schema.load`` raises it.
     """
+    if isinstance(schema, Described):
+        return schema.read(data)
     try:
         return _object_reader(schema)(data)
     except ValidationError:

@@ -3,88 +3,11 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from lastvolt_service.rows import NOT_GIVEN, are, given, pick
+from lastvolt_service.rows import given, pick
 from lastvolt_service.schemas.base import Broken, JSONObject, Request
-from lastvolt_service.schemas.fields import Choice, Flag, Many, Part, Quantity
+from lastvolt_service.schemas.fields import Choice, Many, Part, Quantity
 from lastvolt_service.schemas.parts import supply
 from lastvolt_service.tables.limits import inrush
-
-SUPPRESSIONS = ("none", "diode", "resistor", "zener")
-
-
-class Suppression(Request):
-    """What is wired across a coil against its switch-off peak."""
-
-    kind = Choice("none, diode, resistor or zener", SUPPRESSIONS)
-    resistance_ohm = Quantity("of the resistor across the coil", minimum=1.0, optional=True)
-    zener_v = Quantity(
-        "clamping voltage of the zener with the diode in series with it",
-        minimum=1.0,
-        optional=True,
-    )
-
-    def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
-        """Each kind has its own value."""
-        for kind, name in (("resistor", "resistance_ohm"), ("zener", "zener_v")):
-            is_kind, has = are(data["kind"], kind), given(data.get(name))
-            yield is_kind > has, (name,), f"A {kind} needs this value."
-            yield has > is_kind, (name,), f"Only a {kind} has this value."
-
-
-class RelayCoilRequest(Request):
-    """A relay's coil where it is mounted."""
-
-    nominal_v = supply("nominal voltage of the coil")
-    coil_resistance_ohm = Quantity("of the coil at the reference temperature", minimum=0.1)
-    pick_up_v = supply("voltage at which the relay is sure to close, at the reference temperature")
-    drop_out_v = supply(
-        "voltage below which the relay opens, at the reference temperature",
-        minimum=0.01,
-        optional=True,
-    )
-    reference_temperature_c = Quantity("temperature of the maker's values", default=20.0)
-    ambient_c = Quantity("temperature around the relay", maximum=200.0)
-    available_v = supply("lowest voltage at the coil when the relay must close")
-    dip_v = Quantity(
-        "lowest voltage at the coil while it must hold, such as in a cranking dip",
-        maximum=60.0,
-        optional=True,
-    )
-    maximum_v = supply(
-        "highest lasting voltage at the coil, such as the charging voltage", optional=True
-    )
-    thermal_resistance_k_per_w = Quantity("rise of the coil per watt", optional=True)
-    coil_limit_c = Quantity("highest temperature of the coil's insulation", optional=True)
-    energised_before = Flag(
-        "whether the headline values are for a coil that was energised until just before",
-        default=True,
-    )
-    suppression = Part(Suppression, "what is wired across the coil", default={"kind": "none"})
-    switch_limit_v = Quantity(
-        "highest voltage that the switch or driver of the coil stands",
-        minimum=1.0,
-        maximum=1e4,
-        optional=True,
-    )
-
-    def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
-        """It opens below the voltage that closes it."""
-        wrong = data.get("drop_out_v", NOT_GIVEN) >= data["pick_up_v"]
-        yield wrong, ("drop_out_v",), "This must be below pick_up_v."
-
-    example: ClassVar[JSONObject] = {
-        "nominal_v": 12,
-        "coil_resistance_ohm": 90,
-        "pick_up_v": 6.9,
-        "drop_out_v": 1.2,
-        "ambient_c": 85,
-        "available_v": 11.4,
-        "dip_v": 6.5,
-        "maximum_v": 14.4,
-        "thermal_resistance_k_per_w": 32,
-        "coil_limit_c": 155,
-        "suppression": {"kind": "resistor", "resistance_ohm": 680},
-    }
 
 
 class DeratingPoint(Request):

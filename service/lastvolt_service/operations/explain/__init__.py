@@ -7,11 +7,10 @@ from lastvolt_service.operations.explain.circuits import explain_circuit, explai
 from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
 from lastvolt_service.operations.explain.electrics import explain_battery, explain_switch
 from lastvolt_service.operations.explain.heat import explain_heating
-from lastvolt_service.operations.explain.relays import explain_coil, explain_contact
+from lastvolt_service.operations.explain.relays import explain_contact
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
-from lastvolt_service.operations.explain.solenoids import explain_solenoid
-from lastvolt_service.operations.explain.steps import Step, Steps
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
+from lastvolt_service.operations.steps import Step, Steps
 
 EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-resistance": explain_resistance,
@@ -19,9 +18,7 @@ EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-heating": explain_heating,
     "wire-sizing": explain_sizing,
     "fuse-selection": explain_fuse,
-    "relay-coil": explain_coil,
     "relay-contact": explain_contact,
-    "solenoid-pull-in": explain_solenoid,
     "battery-voltage": explain_battery,
     "switch-loading": explain_switch,
     "drop-diagnosis": explain_diagnosis,

@@ -3,8 +3,9 @@
 import math
 from typing import Any
 
+from lastvolt_service.laws import JOULE
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.steps import JOULE, Steps
+from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.thermal import MODEL_BASIS, HeatedWire, laid
 from lastvolt_service.physics import air
 from lastvolt_service.physics import cooling as physics

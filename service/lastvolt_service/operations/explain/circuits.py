@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, recording
 from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuit_bounds import plain
 from lastvolt_service.operations.circuit_build import rest
@@ -12,15 +13,10 @@ from lastvolt_service.operations.circuit_check import CircuitCheck
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.solenoids import (
-    DESCRIPTIONS,
-    change_steps,
-    reference_steps,
-)
-from lastvolt_service.operations.explain.steps import GIVEN, JOULE, KIRCHHOFF, OHM, Steps
 from lastvolt_service.operations.explain.wires import MOST_BALANCES
-from lastvolt_service.operations.relay_coil import SCALING
 from lastvolt_service.operations.relay_retrofit import RelayRetrofit, with_relay
+from lastvolt_service.operations.solenoids.pull_in import SCALING, needed_by_load
+from lastvolt_service.operations.steps import GIVEN, Steps
 
 NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
 # Longer ways than this are told by their ends.
@@ -289,13 +285,11 @@ def _needed(steps: Steps, load: Part, case: Mapping[str, Any], volts: float, p: 
     if load.needed_v is None:
         return
     meaning = f"lowest voltage at which {load.name} works in this case"
-    described = load.kind == "solenoid" and any(load.data.get(name) for name in DESCRIPTIONS)
-    if described:
-        reference_steps(steps, load.data, p)
-        change = change_steps(steps, p, load.ambient_c)
-        state = "hold_in" if load.name in set(case["held"]) else "pull_in"
-        formula = f"{p}reference_{state}_v * {change}"
-        steps.computed(f"{p}needed_v", formula, load.needed_v, meaning, SCALING)
+    if load.kind == "solenoid":
+        held = load.name in set(case["held"])
+        with recording():
+            needed = needed_by_load(load.data, load.ambient_c, held=held, prefix=p)
+        steps.result(f"{p}needed_v", needed.volts, meaning)
     if f"{p}needed_v" not in steps:
         steps.given(f"{p}needed_v", load.needed_v, meaning)
     steps.computed(

@@ -1,7 +1,7 @@
 """Steps to the resistance of a conductor."""
 
 from lastvolt_service.operations.conductors import AWG_BASIS, TINNED_TEMPERATURE_C, Conductor
-from lastvolt_service.operations.explain.steps import Steps
+from lastvolt_service.operations.steps import Steps
 from lastvolt_service.physics import conductors as physics
 from lastvolt_service.tables import materials, sizes
 

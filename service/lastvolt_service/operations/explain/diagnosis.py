@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from lastvolt_service.laws import OHM
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.drop_diagnosis import (
     DEFAULT_NOMINAL_V,
@@ -13,9 +14,9 @@ from lastvolt_service.operations.drop_diagnosis import (
     PartDiagnosis,
 )
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.steps import MOST_ITEMS, OHM, Steps
 from lastvolt_service.operations.explain.wires import NOMINAL
 from lastvolt_service.operations.readings import Readings, take_readings
+from lastvolt_service.operations.steps import MOST_ITEMS, Steps
 from lastvolt_service.tables.limits import contact_limits
 
 DIVIDER = "voltages of a series circuit stand for resistances at the same current"

@@ -5,15 +5,9 @@ from typing import Any
 
 import numpy as np
 
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM
 from lastvolt_service.operations.battery_voltage import BatteryVoltage
-from lastvolt_service.operations.explain.steps import (
-    JOULE,
-    KIRCHHOFF,
-    MOST_ITEMS,
-    OHM,
-    Steps,
-    interpolated,
-)
+from lastvolt_service.operations.steps import MOST_ITEMS, Steps, interpolated
 from lastvolt_service.operations.switch_loading import SwitchLoading
 from lastvolt_service.physics import battery as physics
 from lastvolt_service.tables import battery as table

@@ -11,8 +11,8 @@ from lastvolt_service.operations.explain.balance import (
     insulated_steps,
     one,
 )
-from lastvolt_service.operations.explain.steps import GIVEN, Steps
 from lastvolt_service.operations.permissible import published
+from lastvolt_service.operations.steps import GIVEN, Steps
 from lastvolt_service.operations.thermal import MODEL_BASIS, HeatedWire, ambient_of, laid
 from lastvolt_service.operations.thermal import heated_wire as look_up
 from lastvolt_service.operations.wire_heating import WireHeating

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from lastvolt_service.laws import KIRCHHOFF, OHM
 from lastvolt_service.operations.drop_limits import nominal_voltage
 from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR
@@ -10,12 +11,6 @@ from lastvolt_service.operations.explain.heat import (
     permissible_steps,
     wire_of,
     zone_steps,
-)
-from lastvolt_service.operations.explain.steps import (
-    KIRCHHOFF,
-    OHM,
-    Steps,
-    interpolated,
 )
 from lastvolt_service.operations.explain.wires import limit_steps
 from lastvolt_service.operations.fuse_selection import FuseSelection
@@ -26,6 +21,7 @@ from lastvolt_service.operations.fuse_window import (
     fuse_window,
 )
 from lastvolt_service.operations.permissible import permissible
+from lastvolt_service.operations.steps import Steps, interpolated
 from lastvolt_service.operations.thermal import MODEL_BASIS, HeatedWire
 from lastvolt_service.operations.wire_sizing import WHOLE_SUPPLY, Candidate, WireSizing
 from lastvolt_service.tables import fuses, rows

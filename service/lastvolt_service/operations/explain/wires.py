@@ -3,12 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.drop_limits import GIVEN as OWN_LIMIT
 from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.steps import JOULE, KIRCHHOFF, MOST_ITEMS, OHM, Steps
 from lastvolt_service.operations.path import PathWires, path_metal, path_wires
+from lastvolt_service.operations.steps import MOST_ITEMS, Steps
 from lastvolt_service.operations.thermal import HeatedWire
 from lastvolt_service.operations.voltage_drop import SegmentDrop, VoltageDrop
 from lastvolt_service.operations.wire_resistance import WireResistance

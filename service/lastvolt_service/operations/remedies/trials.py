@@ -3,12 +3,15 @@
 import copy
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.results import Check, Result, show, worst
 from lastvolt_service.operations.solved import Verdict
+from lastvolt_service.rows import Numbers
+from lastvolt_service.units import unit_of
+from lastvolt_service.words import say
 
 MOST_TRIALS = 30
 MOST_REMEDIES = 8
@@ -33,6 +36,7 @@ class Change:
 class Remedy:
     """A change and what it brings: the request asked again with the change made."""
 
+    code: Annotated[str, "what kind of change it is, in a word that stays the same"]
     change: Annotated[str, "what to do, in words"]
     changes: Annotated[tuple[Change, ...], "the same in fields of the request"]
     verdict: Annotated[Verdict, "the worst check with the change made"]
@@ -62,6 +66,22 @@ class Put:
 
     path: Path
     value: New
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a change is called: its code, and what its sentence needs.
+
+    Attributes
+    ----------
+    code : str
+        Known to the words of the operation.
+    values : mapping of str to (float or str, str)
+        Value and unit by name.
+    """
+
+    code: str
+    values: Mapping[str, tuple[float | str, str]] = field(default_factory=dict)
 
 
 def changed(body: Any, puts: Iterable[Put]) -> Any:
@@ -106,6 +126,8 @@ class Asking:
         Writes a path.
     allowance : int
         Most trials.
+    words : mapping of str to str, optional
+        What is said of a change, by its code.
     """
 
     def __init__(
@@ -114,11 +136,19 @@ class Asking:
         again: Callable[[Any], Asked | None],
         pointer: Callable[[Path], str],
         allowance: int,
+        words: Mapping[str, str] | None = None,
     ) -> None:
+        self.words = words
         self.pointer = pointer
         self.left = allowance
         self.found: dict[tuple[Put, ...], Found] = {}
         self._body, self._again = body, again
+
+    def text(self, change: str | Said) -> str:
+        """Say what a change is."""
+        if isinstance(change, str) or self.words is None:
+            return str(change)
+        return say(self.words[change.code], lambda name: change.values.get(name, (None, "")))
 
     def ask(self, puts: Iterable[Put]) -> Asked | None:
         """Ask again.
@@ -201,7 +231,23 @@ class Trials:
 
     def check_of(self, answer: Result) -> Check | None:
         """Find the decisive check in another answer."""
-        return next((c for c in answer.checks if c.name == self.decisive.name), None)
+        return next((c for c in answer.checks if same_question(c, self.decisive)), None)
+
+    def search(
+        self, field: str, now: Numbers, good: Numbers, *, within: Path = (), code: str = ""
+    ) -> bool:
+        """Search the value of a field that just passes, between what it is and what may do."""
+        bad, ends = float(now), float(good)
+        if bad != bad or bad == ends:
+            return False
+        unit = unit_of(field)
+        symbol = unit.symbol if unit else ""
+        return self.just_passing(
+            lambda value: Said(code or field, {"new": (value, symbol)}),
+            lambda value: (Put((*within, field), value),),
+            bad,
+            ends,
+        )
 
     def shortfall(self, answer: Result | None) -> float:
         """By how much the decisive check fails in another answer; infinite without one."""
@@ -215,12 +261,12 @@ class Trials:
         # One that fails with a margin does so for another reason than its value.
         return max(-check.margin, TINY) if check.verdict == "fail" else -check.margin
 
-    def offer(self, change: str, puts: Iterable[Put], answer: Result | None = None) -> bool:
+    def offer(self, change: str | Said, puts: Iterable[Put], answer: Result | None = None) -> bool:
         """Keep a change if it betters the decisive check.
 
         Parameters
         ----------
-        change : str
+        change : str or Said
             In words.
         puts : iterable of Put
             In fields.
@@ -237,9 +283,13 @@ class Trials:
             answer = self.ask(puts)
         if answer is None or not self._betters(answer):
             return False
+        code = change.code if isinstance(change, Said) else ""
+        told = self._asking.text(change)
         if self._base is not None:
-            change, puts = f"{self._base.remedy.change}; and {change}", (*self._base.puts, *puts)
-        remedy = self._remedy(change, puts, answer)
+            first = self._base.remedy
+            code, told = f"{first.code}+{code}", f"{first.change}; and {told}"
+            puts = (*self._base.puts, *puts)
+        remedy = self._remedy(code, told, puts, answer)
         failing = sum(check.verdict == "fail" for check in answer.checks)
         cured = remedy.check_verdict != "fail"
         known = self._asking.found
@@ -250,10 +300,11 @@ class Trials:
         now, before = self.shortfall(answer), _shortfall(self.decisive)
         return now < (before * (1.0 - LEAST_GAIN) if math.isfinite(before) else before)
 
-    def _remedy(self, change: str, puts: tuple[Put, ...], answer: Result) -> Remedy:
+    def _remedy(self, code: str, change: str, puts: tuple[Put, ...], answer: Result) -> Remedy:
         check, before = self.check_of(answer), self._before
         verdict = worst(each.verdict for each in answer.checks)
         return Remedy(
+            code=code,
             change=change,
             changes=tuple(Change(self._asking.pointer(put.path), put.value) for put in puts),
             verdict=verdict,
@@ -268,13 +319,13 @@ class Trials:
         )
 
     def first_that_cures(
-        self, options: Iterable[tuple[str, tuple[Put, ...]]], *, most: int
+        self, options: Iterable[tuple[str | Said, tuple[Put, ...]]], *, most: int
     ) -> bool:
         """Try options in order until one cures; of those that do not, the last that betters.
 
         Parameters
         ----------
-        options : iterable of (str, tuple of Put)
+        options : iterable of (str or Said, tuple of Put)
             Change in words and in fields, the least first.
         most : int
             Trials at most.
@@ -284,7 +335,7 @@ class Trials:
         bool
             Whether one cures.
         """
-        best: tuple[float, str, tuple[Put, ...], Result] | None = None
+        best: tuple[float, str | Said, tuple[Put, ...], Result] | None = None
         for (change, puts), _ in zip(options, range(most), strict=False):
             answer = self.ask(puts)
             if answer is None:
@@ -301,7 +352,7 @@ class Trials:
 
     def just_passing(
         self,
-        say: Callable[[float], str],
+        tell: Callable[[float], str | Said],
         make: Callable[[float], tuple[Put, ...]],
         bad: float,
         good: float,
@@ -310,7 +361,7 @@ class Trials:
 
         Parameters
         ----------
-        say, make : callable
+        tell, make : callable
             The change in words and in fields, from the value.
         bad, good : float
             Ends of the search.
@@ -339,7 +390,7 @@ class Trials:
                 good, short_good, found, answer = middle, short, middle, answer_here
             else:
                 bad, short_bad = middle, short
-        return self.offer(say(found), make(found), answer)
+        return self.offer(tell(found), make(found), answer)
 
 
 def _rounded(value: float, *, towards: float) -> float:
@@ -369,6 +420,11 @@ def _said(before: Check, after: Check | None) -> str:
             was = "" if old is None or old == new else f" in place of {show(old, before.unit)}"
             parts.append(f"{name}{show(new, before.unit)}{was}")
     return f"{before.name}: {', '.join(parts)}"
+
+
+def same_question(one: Check, other: Check) -> bool:
+    """Say whether two answers ask the same of the same part."""
+    return (one.code, one.part, one.name) == (other.code, other.part, other.name)
 
 
 def failed_checks(answer: Result) -> tuple[Check, ...]:

@@ -4,8 +4,10 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
+
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.solenoid_pull_in import solenoid_pull_in
+from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.wire_heating import wire_heating
 from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.pictures.axis import Axis
@@ -104,7 +106,7 @@ def _temperatures(request: Data, most_a: float) -> list[tuple[float, float]]:
     return found
 
 
-def solenoid_pull_in_picture(request: Data, answer: Any) -> str:
+def solenoid_pull_in_picture(request: Any, answer: pull_in.SolenoidPullIn) -> str:
     """Draw the voltage that is needed, and what arrives, over the temperature of the winding.
 
     Parameters
@@ -119,16 +121,20 @@ def solenoid_pull_in_picture(request: Data, answer: Any) -> str:
     str
         SVG.
     """
-    at, hottest = request["temperature_c"], answer.maximum_temperature_c
+    at, hottest = request.temperature_c, answer.maximum_temperature_c
     low, high = min(COLDEST_C, at - 10), max(HOTTEST_C, at + 20)
     if hottest is not None and hottest < 2 * high:
         low, high = min(low, hottest - 10), max(high, hottest + 20)
     step = (high - low) / POINTS
     grid = [low + step * place for place in range(POINTS + 1)]
-    found = [(each, solenoid_pull_in(**{**request, "temperature_c": each})) for each in grid]
-    found = [(each, row) for each, row in found if row.pull_in_v > 0]
-    needed = [(each, row.pull_in_v) for each, row in found]
-    arrives = [(each, row.available_v) for each, row in found]
+    over = {**vars(request), "temperature_c": np.array(grid)}
+    rows = pull_in.solve(pull_in.SolenoidPullInRequest(**over)).columns
+    volts = np.broadcast_arrays(
+        *map(np.asarray, (grid, rows["hot_pull_in_v"], rows["available_v"]))
+    )
+    found = [row for row in zip(*(v.tolist() for v in volts), strict=True) if row[1] > 0]
+    needed = [(each, volt) for each, volt, _ in found]
+    arrives = [(each, volt) for each, _, volt in found]
     values = [volts for _, volts in (*needed, *arrives)]
     width = max(max(values) - min(values), 0.5)
     x_axis = Axis(low, high, _LEFT, _RIGHT)
@@ -136,7 +142,7 @@ def solenoid_pull_in_picture(request: Data, answer: Any) -> str:
     does = "pulls in" if answer.margin_v >= 0 else "does not pull in"
     told = (
         f"With its windings at {amount(at, 'degC')} the solenoid {does}: it needs "
-        f"{amount(answer.pull_in_v, 'V')} and {amount(answer.available_v, 'V')} arrive."
+        f"{amount(answer.hot_pull_in_v, 'V')} and {amount(answer.available_v, 'V')} arrive."
     )
     if hottest is not None:
         told += f" It pulls in with windings up to {amount(hottest, 'degC')}."
@@ -149,7 +155,7 @@ def solenoid_pull_in_picture(request: Data, answer: Any) -> str:
     _label(svg, x_axis, y_axis, needed[1], "needed to pull in", WARN, below=above)
     _label(svg, x_axis, y_axis, arrives[1], "arrives", ACCENT, below=not above)
     x = x_axis.at(at)
-    ends = (y_axis.at(answer.pull_in_v), y_axis.at(answer.available_v))
+    ends = (y_axis.at(answer.hot_pull_in_v), y_axis.at(answer.available_v))
     svg.line((x, ends[0]), (x, ends[1]), width=1.5)
     svg.circle((x, ends[0]), 5, fill="#ffffff")
     svg.circle((x, ends[1]), 5)

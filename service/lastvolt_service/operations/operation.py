@@ -1,0 +1,176 @@
+"""What an operation is, and how one request and many rows are answered by it, in the same way."""
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache, cached_property
+from typing import Annotated, Any, get_args, get_origin, get_type_hints
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lastvolt_service import laws
+from lastvolt_service import words as language
+from lastvolt_service.fields import Fields, recorded
+from lastvolt_service.operations.batch import Answered, Batch, compute
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import Check, Result
+from lastvolt_service.operations.solved import NOT_ASKED, VERDICTS, refuse
+from lastvolt_service.operations.steps import Step, Steps
+from lastvolt_service.rows import number
+from lastvolt_service.words.catalogue import OperationWords
+
+COMMON = frozenset(field.name for field in fields(Result))
+
+
+@dataclass(frozen=True)
+class Operation:
+    """An operation: what it takes, how it is worked out, and what it gives.
+
+    Attributes
+    ----------
+    name : str
+        As in its path: ``"relay-coil"``.
+    about : str
+        Its published description, the first line of which is the summary.
+    request : type of Fields
+        What it takes.
+    result : type of Result
+        What it gives.
+    solve : callable
+        Takes a request, in plain numbers or in columns, and gives an `Outcome`.
+    mend : callable or None
+        Looks for what cures a failed check.
+    """
+
+    name: str
+    about: str
+    request: type[Fields]
+    result: type[Result]
+    solve: Callable[[Any], Outcome]
+    mend: Callable[[Any, Any, Any], None] | None = None
+
+    @cached_property
+    def words(self) -> OperationWords:
+        """What is said of it."""
+        return language.catalogue()[self.name]
+
+    def answer(self, asked: Fields) -> Result:
+        """Answer one request.
+
+        Raises
+        ------
+        CalculationError
+            If it has no answer.
+        """
+        outcome = self.solve(asked)
+        refuse(outcome.faults)
+        found = _shaped(self.result, outcome.columns)
+        look_up = language.values_of(found, asked)
+        checks = tuple(
+            self._check(each, look_up)
+            for each in outcome.checks
+            if each.judged.verdict != NOT_ASKED
+        )
+        return self.result(
+            **found,
+            headline=language.headline(self.words, look_up),
+            checks=checks,
+            basis=tuple(dict.fromkeys(outcome.basis)),
+            cautions=tuple(outcome.cautions),
+        )
+
+    def _check(self, each: Checked, look_up: language.Lookup) -> Check:
+        said, judged = self.words.checks[each.code], each.judged
+        verdict = VERDICTS[int(judged.verdict)]
+        value, limit = number(judged.value), number(judged.limit)
+        numbers = language.of_check(value, limit, each.unit, look_up)
+        return Check(
+            name=said.name,
+            code=each.code,
+            part=each.part if isinstance(each.part, str) else None,
+            verdict=verdict,
+            value=value,
+            limit=limit,
+            unit=each.unit,
+            margin=number(judged.margin),
+            basis=each.basis,
+            message=language.message(said, verdict, numbers),
+        )
+
+    def steps(self, asked: Fields) -> tuple[Step, ...]:
+        """Tell how the answer to one request comes about, by working it out once more."""
+        with laws.recording():
+            outcome = self.solve(recorded(asked))
+        steps = Steps()
+        kind: Any = self.result  # mypy takes the hash of instances for that of the class
+        for name, value in outcome.columns.items():
+            steps.result(name, value, _meanings(kind).get(name, ""))
+        return steps.all()
+
+    def rows(
+        self, asked: Fields, good: NDArray[np.bool_], wanted: Collection[str] | None = None
+    ) -> Batch:
+        """Answer many rows.
+
+        Parameters
+        ----------
+        asked : Fields
+            Columns of the rows that fit.
+        good : ndarray of bool
+            Which of all rows these are.
+        wanted : collection of str, optional
+            Names of the results to lay out; by default all.
+        """
+        return compute(lambda data: Answered.of(self.solve(data)), asked, good, wanted)
+
+
+def _plain(value: Any) -> Any:
+    return number(value) if isinstance(value, float | np.ndarray) else value
+
+
+@cache
+def _shape(result: Any) -> tuple[tuple[str, Any, bool], ...]:
+    """Fields of a result or of an object in it: name, class of what it holds, whether a list."""
+    hints = get_type_hints(result)
+    found = []
+    for field in fields(result):
+        kind, listed = hints[field.name], False
+        if get_origin(kind) is tuple:
+            kind, listed = get_args(kind)[0], True
+        if field.name not in COMMON or not issubclass(result, Result):
+            found.append((field.name, kind if is_dataclass(kind) else None, listed))
+    return tuple(found)
+
+
+def _shaped(result: type, columns: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
+    """Put the columns of one row into the fields of a result."""
+    found: dict[str, Any] = {}
+    for name, inner, listed in _shape(result):
+        if inner is None:
+            found[name] = _plain(columns[prefix + name])
+        elif not listed:
+            found[name] = inner(**_shaped(inner, columns, f"{prefix}{name}_"))
+        else:
+            found[name] = tuple(_items(inner, columns, prefix + name))
+    return found
+
+
+def _items(inner: type, columns: Mapping[str, Any], name: str) -> Any:
+    first = _shape(inner)[0][0]
+    place = 1
+    while f"{name}_{place}_{first}" in columns:
+        yield inner(**_shaped(inner, columns, f"{name}_{place}_"))
+        place += 1
+
+
+@cache
+def _meanings(result: Any, prefix: str = "") -> dict[str, str]:
+    """Meaning of each column, from the fields of the result."""
+    hints = get_type_hints(result, include_extras=True)
+    found: dict[str, str] = {}
+    for name, inner, listed in _shape(result):
+        if inner is not None and not listed:
+            found |= _meanings(inner, f"{prefix}{name}_")
+        elif get_origin(hints[name]) is Annotated:
+            found[prefix + name] = get_args(hints[name])[1]
+    return found

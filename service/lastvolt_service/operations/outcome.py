@@ -1,0 +1,65 @@
+"""What an operation finds in one request or in many rows, before it is put into words."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from lastvolt_service.operations.solved import Fault, Judged
+from lastvolt_service.rows import Texts
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """One check, of one row or of many.
+
+    Attributes
+    ----------
+    code : str
+        Which check it is, stable and documented in `lastvolt_service.words`.
+    judged : Judged
+        How it came out.
+    unit : str
+        Of value, limit and margin.
+    basis : str
+        Where the limit comes from, in one request; columns carry no such texts.
+    place : str
+        Path of the part that is checked, where there are several: ``"segments_1"``.
+    part : str or None
+        What the caller calls that part.
+    """
+
+    code: str
+    judged: Judged
+    unit: str
+    basis: str
+    place: str = ""
+    part: Texts = None
+
+    @property
+    def column(self) -> str:
+        """Name of its column in a batch."""
+        return "_".join(filter(None, ("check", self.place, self.code)))
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What was found.
+
+    Attributes
+    ----------
+    columns : mapping of str to float, bool, str, None, ndarray or Words
+        By name of the result, in the order of its class; NaN or None where there is none. Those
+        of an object within it, or of an item of a list, carry its name before their own.
+    checks : tuple of Checked
+        In the order in which an answer lists them.
+    basis, cautions : iterable of str
+        What the answers rest on, and what can hurt someone here.
+    faults : tuple of Fault
+        Rows without an answer, and why.
+    """
+
+    columns: Mapping[str, Any]
+    checks: tuple[Checked, ...]
+    basis: Iterable[str]
+    cautions: Iterable[str]
+    faults: tuple[Fault, ...] = ()

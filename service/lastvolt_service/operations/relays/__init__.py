@@ -1,0 +1,1 @@
+"""Relays: their coils and their contacts."""

@@ -1,0 +1,125 @@
+"""Remedies for failed checks, each computed by asking again with its change made."""
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from lastvolt_service import words
+from lastvolt_service.errors import Path
+from lastvolt_service.operations.remedies.circuits import mend_circuit, mend_retrofit
+from lastvolt_service.operations.remedies.heat import mend_fuse, mend_heating
+from lastvolt_service.operations.remedies.paths import mend_drop
+from lastvolt_service.operations.remedies.relays import mend_contact
+from lastvolt_service.operations.remedies.trials import (
+    MOST_REMEDIES,
+    MOST_TRIALS,
+    Arguments,
+    Asked,
+    Asking,
+    Found,
+    Remedy,
+    Trials,
+    failed_checks,
+    same_question,
+)
+from lastvolt_service.operations.results import Check, Result
+from lastvolt_service.operations.tolerance import intervals
+
+Mend = Callable[[Any, Any, Trials], None]
+MENDED: Mapping[str, Mend] = {
+    "voltage-drop": mend_drop,
+    "wire-heating": mend_heating,
+    "fuse-selection": mend_fuse,
+    "relay-contact": mend_contact,
+    "circuit-check": mend_circuit,
+    "relay-retrofit": mend_retrofit,
+}
+# Large circuits get fewer trials: this many parts may be solved in all, and a retrofit solves each
+# case many times.
+MOST_SOLVED_PARTS = 4000
+# Failed checks that remedies are looked for.
+MOST_CHECKS = 3
+_RETROFIT_SOLUTIONS = 40
+
+
+def remedies(
+    name: str,
+    body: Any,
+    arguments: Arguments,
+    answer: Result,
+    *,
+    mend: Mend | None = None,
+    again: Callable[[Any], Asked | None],
+    pointer: Callable[[Path], str],
+) -> tuple[Remedy, ...]:
+    """Look for changes that cure the failed checks that are furthest beyond their limits.
+
+    Parameters
+    ----------
+    name : str
+        Of the operation, as in its path.
+    body : object
+        The request, as JSON says it.
+    arguments : mapping
+        Of the operation, as the schema gives them.
+    answer : Result
+        What it answered.
+    mend : callable, optional
+        Of the operation, where it brings its own.
+    again : callable
+        Arguments and answer of a changed request; None where it has no answer.
+    pointer : callable
+        Writes a path into the request.
+
+    Returns
+    -------
+    tuple of Remedy
+        Those that cure first, of them those that leave the fewest failed checks, of them in the
+        order of effort; empty where nothing fails or nothing helps.
+    """
+    mend, failed = mend or MENDED.get(name), failed_checks(answer)
+    if mend is None or not failed:
+        return ()
+    told = words.catalogue().get(name)
+    asking = Asking(
+        body, again, pointer, _allowance(name, arguments), told.remedies if told else None
+    )
+    for check in _different(name, failed):
+        mend(arguments, answer, Trials(asking, check))
+    found = asking.ranked()
+    if found and all(item.rank[1] for item in found):
+        _second_round(mend, asking, found[0], failed)
+    return tuple(item.remedy for item in asking.ranked()[:MOST_REMEDIES])
+
+
+def _different(name: str, failed: Sequence[Check]) -> list[Check]:
+    """The first few failed checks, each once though it fails in several cases."""
+    in_cases = name in {"circuit-check", "relay-retrofit"}
+    kinds: dict[str, Check] = {}
+    for check in failed:
+        kinds.setdefault(check.name.partition(": ")[2] if in_cases else check.name, check)
+    return list(kinds.values())[:MOST_CHECKS]
+
+
+def _second_round(mend: Mend, asking: Asking, base: Found, failed: Sequence[Check]) -> None:
+    """With the best change made, look for what cures what still fails."""
+    asked = asking.ask(base.puts)
+    if asked is None:
+        return
+    arguments, answer = asked
+    left = failed_checks(answer)
+    if left:
+        before = next((check for check in failed if same_question(check, left[0])), None)
+        mend(arguments, answer, Trials(asking, left[0], base, before))
+
+
+def _allowance(name: str, arguments: Arguments) -> int:
+    """Trials that a request gets, by what each costs: the same for the same request."""
+    circuit = arguments.get("circuit") if isinstance(arguments, Mapping) else None
+    if not isinstance(circuit, Mapping):
+        return MOST_TRIALS
+    parts = sum(len(circuit[group]) for group in ("branches", "loads", "relays"))
+    corners = 1 + 4 * sum(1 for _ in intervals(arguments))
+    cost = (parts + 5) * len(arguments["cases"]) * corners
+    if name == "relay-retrofit":
+        cost *= _RETROFIT_SOLUTIONS
+    return min(MOST_TRIALS, MOST_SOLVED_PARTS // cost)

@@ -1,0 +1,331 @@
+"""Steps of a calculation, as someone with a pocket calculator takes them.
+
+They are read from numbers that remember how they came about (`lastvolt_service.laws`).
+"""
+
+import math
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Annotated
+
+from lastvolt_service.laws import FUNCTIONS, REQUEST, Kind, Line, Node, Traced
+from lastvolt_service.units import unit_of
+
+ARITHMETIC = "arithmetic"
+GIVEN = REQUEST
+# Of lists longer than this the first items are explained in full, the others as far as sums need.
+MOST_ITEMS = 20
+
+_NAMES = re.compile(r"(?<![\w.])[A-Za-z_]\w*")
+_SUM, _PRODUCT, _POWER, _ATOM = range(4)
+_PRECEDENCE = {"+": _SUM, "-": _SUM, "*": _PRODUCT, "/": _PRODUCT, "**": _POWER}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a calculation: a number that is taken, or one that follows from those before."""
+
+    symbol: Annotated[str, "name of the number in formulas; its end is its unit"]
+    meaning: Annotated[str, "what it is"]
+    kind: Annotated[
+        Kind,
+        "given in the request; published in a table or known of a model; solved: found by trial, "
+        "and verified by the steps after it where they balance; or computed by the formula",
+    ]
+    formula: Annotated[
+        str | None,
+        "with + - * / ** ( ), sqrt, ln, log10, exp, min, max and symbols of steps before; null "
+        "where nothing is computed",
+    ]
+    inputs: Annotated[
+        dict[str, Annotated[float, "the number"]], "numbers put into the formula, by symbol"
+    ]
+    value: Annotated[float, "the result, in `unit`"]
+    unit: Annotated[str, "unit of the value; 1 for a plain number"]
+    source: Annotated[str, "publication, law or model that it comes from"]
+
+
+class Steps:
+    """Steps in the making, in order: what a formula needs stands before it.
+
+    A number that is not finite has no step, and neither has what would follow from it.
+    """
+
+    def __init__(self) -> None:
+        self._found: dict[str, Step] = {}
+        self._symbols: dict[int, str] = {}
+        self._told: list[Node] = []  # kept, so that no id is used twice
+
+    def all(self) -> tuple[Step, ...]:
+        """Give the steps."""
+        return tuple(self._found.values())
+
+    def __contains__(self, symbol: str) -> bool:
+        return symbol in self._found
+
+    def value(self, symbol: str) -> float:
+        """Tell the value of a symbol.
+
+        Parameters
+        ----------
+        symbol : str
+            Of a step.
+
+        Returns
+        -------
+        float
+            NaN where there is no such step.
+        """
+        step = self._found.get(symbol)
+        return math.nan if step is None else step.value
+
+    def given(
+        self, symbol: str, value: float, meaning: str, source: str = GIVEN, unit: str | None = None
+    ) -> str:
+        """Take a number of the request; parameters and result as of `computed`."""
+        return self._keep(symbol, value, meaning, "given", source, unit)
+
+    def published(
+        self, symbol: str, value: float, meaning: str, source: str, unit: str | None = None
+    ) -> str:
+        """Take a number of a table or a model; parameters and result as of `computed`."""
+        return self._keep(symbol, value, meaning, "published", source, unit)
+
+    def solved(self, symbol: str, value: float, meaning: str, source: str) -> str:
+        """Take a number that was found by trial; parameters and result as of `computed`."""
+        return self._keep(symbol, value, meaning, "solved", source, None)
+
+    def computed(
+        self,
+        symbol: str,
+        formula: str,
+        value: float,
+        meaning: str,
+        source: str,
+        unit: str | None = None,
+    ) -> str:
+        """Take a step.
+
+        Parameters
+        ----------
+        symbol : str
+            What it finds.
+        formula : str
+            How.
+        value : float
+            What comes out, as the operation itself has it.
+        meaning : str
+            What it is.
+        source : str
+            Who says so.
+        unit : str, optional
+            By default told from the symbol.
+
+        Returns
+        -------
+        str
+            The symbol.
+        """
+        names = dict.fromkeys(n for n in _NAMES.findall(formula) if n not in FUNCTIONS)
+        if all(name in self._found for name in names):
+            inputs = {name: self._found[name].value for name in names}
+            self._keep(symbol, value, meaning, "computed", source, unit, formula, inputs)
+        return symbol
+
+    def pi(self) -> None:
+        """Take the ratio of a circle's circumference to its diameter."""
+        self.published("pi", math.pi, "circumference of a circle over its diameter", "geometry")
+
+    def _keep(
+        self,
+        symbol: str,
+        value: float,
+        meaning: str,
+        kind: Kind,
+        source: str,
+        unit: str | None,
+        formula: str | None = None,
+        inputs: dict[str, float] | None = None,
+    ) -> str:
+        number = float(value)
+        if math.isfinite(number) and symbol not in self._found:
+            known = unit_of(symbol)
+            told = unit or (known.symbol if known else "1")
+            self._found[symbol] = Step(
+                symbol, meaning, kind, formula, inputs or {}, number, told, source
+            )
+        return symbol
+
+    def result(self, symbol: str, value: object, meaning: str) -> None:
+        """Tell a result and all that leads to it; one that remembers nothing has no steps."""
+        if isinstance(value, Traced):
+            inner = value.node
+            if inner.symbol == symbol:
+                self._tell(inner, "")
+            else:
+                node = Node(inner.value, symbol, "computed", meaning, inner.source, parts=(inner,))
+                self._tell(node, "")
+
+    def _tell(self, node: Node, near: str) -> str:
+        """Tell a named number, or one that a law gives, and give the symbol that it has got."""
+        if id(node) in self._symbols:
+            return self._symbols[id(node)]
+        inner = node.parts[0] if node.symbol and node.parts else node
+        symbol = node.symbol or self._law_line(inner).symbol
+        formula = None
+        source = node.source or ARITHMETIC
+        if node.kind == "computed":
+            if inner.law is not None and not inner.symbol:
+                formula = self._by_law(inner, symbol)
+            else:
+                formula, _ = self._written(inner, symbol)
+        meaning = node.meaning or self._law_line(inner).meaning
+        told = self._add(
+            Step(symbol, meaning, node.kind, formula, {}, node.value, node.unit, source), near
+        )
+        self._symbols[id(node)] = told
+        self._told.append(node)
+        return told
+
+    @staticmethod
+    def _law_line(node: Node) -> Line:
+        return node.law.lines[node.line] if node.law is not None else Line("", "", "")
+
+    def _by_law(self, node: Node, near: str) -> str:
+        """The formula of a law's line, with the symbols that its numbers have here."""
+        law = node.law
+        if law is None:
+            raise TypeError("This number follows no law.")
+        symbols: dict[str, str] = {}
+        for name, part in zip(law.parameters, node.parts, strict=True):
+            text, precedence = self._written(part, near)
+            symbols[name] = text if precedence == _ATOM else f"({text})"
+        for constant in law.constants:
+            self.published(
+                constant.symbol, constant.value, constant.meaning, constant.source, constant.unit
+            )
+        arguments = dict(zip(law.parameters, (part.value for part in node.parts), strict=True))
+        try:
+            values = law.redo(arguments)
+        except (ValueError, ZeroDivisionError, OverflowError):
+            values = [math.nan] * len(law.lines)
+        needed = _needed(law.lines, node.line)
+        for place in needed:
+            line = law.lines[place]
+            step = Step(
+                line.symbol, line.meaning, "computed", _put(line.formula, symbols), {},
+                values[place], "", law.source,
+            )  # fmt: skip
+            symbols[line.symbol] = self._add(step, near)
+        return _put(law.lines[node.line].formula, symbols)
+
+    def _written(self, node: Node, near: str) -> tuple[str, int]:
+        """Write a number in a formula, and how tightly what is written holds together."""
+        if node.symbol or node.law is not None:
+            return self._tell(node, near), _ATOM
+        if not node.operator:
+            text = f"{node.value:.15g}"
+            return (text, _ATOM) if node.value >= 0 else (f"({text})", _ATOM)
+        own = _PRECEDENCE[node.operator]
+        (left, left_holds), (right, right_holds) = (self._written(p, near) for p in node.parts)
+        if left_holds < own or own == _POWER:
+            left = left if left_holds == _ATOM else f"({left})"
+        # a - (b - c) and a / (b / c) are not a - b - c and a / b / c.
+        if right_holds < own or (right_holds == own and node.operator in {"-", "/", "**"}):
+            right = f"({right})"
+        return f"{left} {node.operator} {right}", own
+
+    def _add(self, step: Step, near: str) -> str:
+        """Keep a step under its symbol, or under a longer one where that is another number's."""
+        names = dict.fromkeys(_NAMES.findall(step.formula or ""))
+        used = [name for name in names if name not in FUNCTIONS]
+        symbol = step.symbol
+        for symbol in (step.symbol, f"{near}_{step.symbol}", *_counted(step.symbol)):
+            known = self._found.get(symbol)
+            if known is None or (known.formula, known.value) == (step.formula, step.value):
+                break
+        whole = math.isfinite(step.value) and all(name in self._found for name in used)
+        if whole and symbol not in self._found:
+            unit = unit_of(step.symbol)
+            self._found[symbol] = Step(
+                symbol,
+                step.meaning,
+                step.kind,
+                step.formula,
+                {name: self._found[name].value for name in used},
+                float(step.value),
+                step.unit or (unit.symbol if unit else "1"),
+                step.source,
+            )
+        return symbol
+
+
+def interpolated(
+    steps: Steps,
+    symbol: str,
+    at: str,
+    points: tuple[tuple[float, float], ...],
+    value: float,
+    meaning: str,
+    source: str,
+    *,
+    logarithmic: bool = False,
+) -> str:
+    """Take a number from a straight line between two published points.
+
+    Parameters
+    ----------
+    steps : Steps
+        Where to.
+    symbol, at : str
+        What is looked up, and where on the axis.
+    points : tuple of (float, float)
+        Of the table, rising; the value at an end holds beyond it.
+    value : float
+        What comes out.
+    meaning, source : str
+        As in a step.
+    logarithmic : bool
+        Whether the line is straight between logarithms.
+
+    Returns
+    -------
+    str
+        The symbol.
+    """
+    here = steps.value(at)
+    above = next((place for place, (x, _) in enumerate(points) if x >= here), len(points))
+    if above in (0, len(points)):
+        return steps.published(symbol, value, f"{meaning}, at the end of the table", source)
+    (x0, y0), (x1, y1) = (
+        (
+            steps.published(f"{side}_{symbol}_{at}", x, f"point of the table {side}", source),
+            steps.published(f"{side}_{symbol}", y, f"{meaning}, there", source),
+        )
+        for side, (x, y) in (("below", points[above - 1]), ("above", points[above]))
+    )
+    if logarithmic:
+        formula = f"exp(ln({y0}) + (ln({y1}) - ln({y0})) * ln({at} / {x0}) / ln({x1} / {x0}))"
+    else:
+        formula = f"{y0} + ({y1} - {y0}) * ({at} - {x0}) / ({x1} - {x0})"
+    return steps.computed(symbol, formula, value, meaning, source)
+
+
+def _counted(symbol: str) -> Iterable[str]:
+    return (f"{symbol}_{place}" for place in range(2, 1000))
+
+
+def _needed(lines: tuple[Line, ...], last: int) -> list[int]:
+    """Which lines of a law another one needs, in order."""
+    wanted, found = set(_NAMES.findall(lines[last].formula)), []
+    for place in range(last - 1, -1, -1):
+        if lines[place].symbol in wanted:
+            found.append(place)
+            wanted |= set(_NAMES.findall(lines[place].formula))
+    return found[::-1]
+
+
+def _put(formula: str, symbols: Mapping[str, str]) -> str:
+    """Put symbols, or what stands for them, in the place of a law's own."""
+    return _NAMES.sub(lambda found: symbols.get(found[0], found[0]), formula)

@@ -1,0 +1,177 @@
+"""The short way to read a request in which nothing is out of the ordinary.
+
+marshmallow walks its general way for each field of each part, which costs more than all the
+arithmetic of a circuit. The readers here are made once from the same described fields. They take
+what has the right types, lies within bounds and breaks no rule, and word no error: whatever they
+do not take, marshmallow reads anew and decides.
+"""
+
+import re
+from collections.abc import Callable
+from functools import cache, singledispatch
+from typing import Any
+
+from lastvolt_service import fields as told
+from lastvolt_service.schemas.fields import MAX_NAME, NAME_PATTERN, bounds
+from lastvolt_service.tables.sizes import SIZE_PATTERN
+
+Reader = Callable[[Any], Any]
+
+
+class OutOfTheOrdinary(Exception):
+    """Something for marshmallow to judge."""
+
+
+@cache
+def reader(fields: Any, make: Callable[..., Any]) -> Reader:
+    """Make the reader of a class of fields.
+
+    Parameters
+    ----------
+    fields : type of Fields
+        What to read.
+    make : callable
+        Takes the values by keyword: the class itself, or `dict`.
+    """
+    readers = {name: _reader(each, name, fields, make) for name, each in fields.described.items()}
+    defaults = {
+        name: readers[name](each.default) if isinstance(each, told.Part) else each.default
+        for name, each in fields.described.items()
+        if each.default is not told.REQUIRED and each.default is not told.ABSENT
+    }
+    required = {n for n, each in fields.described.items() if each.default is told.REQUIRED}
+    breaks_groups = _groups(fields)
+    has_rules = fields.broken_rules is not told.Fields.broken_rules
+
+    def read(data: Any) -> Any:
+        if type(data) is not dict or not (required <= data.keys() <= readers.keys()):
+            raise OutOfTheOrdinary
+        values = {**defaults, **{name: readers[name](value) for name, value in data.items()}}
+        if breaks_groups(frozenset(data)):
+            raise OutOfTheOrdinary
+        if has_rules and any(wrong for wrong, _, _ in fields(**values).broken_rules()):
+            raise OutOfTheOrdinary
+        return make(**values)
+
+    return read
+
+
+def _groups(fields: type[told.Fields]) -> Callable[[frozenset[str]], bool]:
+    """Say whether a set of given fields breaks a rule of groups; each set is judged once."""
+
+    @cache  # as many sets as there are ways to ask
+    def broken(given: frozenset[str]) -> bool:
+        has = {name: name in given for name in fields.described}
+        return any(wrong for wrong, _, _ in fields.broken_groups(has))
+
+    return broken
+
+
+@singledispatch
+def _reader(each: told.Field, _name: str, _fields: Any, _make: Any) -> Reader:
+    """Make the reader of a field."""
+    raise TypeError(f"{type(each).__name__} has no reader")
+
+
+@_reader.register
+def _(each: told.Quantity, name: str, _fields: Any, _make: Any) -> Reader:
+    # Finite bounds leave out what is not a number, and infinity.
+    low, high = bounds(name, each.minimum, each.maximum)
+
+    def read(value: Any) -> float:
+        kind = type(value)
+        if (kind is float or kind is int) and low <= value <= high:
+            return float(value)
+        raise OutOfTheOrdinary  # an interval, too
+
+    return read
+
+
+@_reader.register
+def _(each: told.Count, _name: str, _fields: Any, _make: Any) -> Reader:
+    allowed = each.choices or range(each.minimum, each.maximum + 1)
+
+    def read(value: Any) -> int:
+        if type(value) is int and value in allowed:
+            return value
+        raise OutOfTheOrdinary
+
+    return read
+
+
+@_reader.register
+def _(_each: told.Flag, _name: str, _fields: Any, _make: Any) -> Reader:
+    def read(value: Any) -> bool:
+        if type(value) is bool:
+            return value
+        raise OutOfTheOrdinary
+
+    return read
+
+
+@_reader.register
+def _(each: told.Choice, _name: str, _fields: Any, _make: Any) -> Reader:
+    words = frozenset(each.choices)
+
+    def read(value: Any) -> str:
+        if type(value) is str and value in words:
+            return value
+        raise OutOfTheOrdinary
+
+    return read
+
+
+def _matching(pattern: str, longest: int) -> Reader:
+    compiled = re.compile(pattern, re.ASCII)
+
+    def read(value: Any) -> str:
+        if type(value) is str and 0 < len(value) <= longest and compiled.fullmatch(value):
+            return value
+        raise OutOfTheOrdinary
+
+    return read
+
+
+@_reader.register
+def _(_each: told.Name, _name: str, _fields: Any, _make: Any) -> Reader:
+    return _matching(NAME_PATTERN, MAX_NAME)
+
+
+@_reader.register
+def _(_each: told.Size, _name: str, _fields: Any, _make: Any) -> Reader:
+    return _matching(SIZE_PATTERN, MAX_NAME)
+
+
+@_reader.register
+def _(each: told.Part, _name: str, _fields: Any, make: Any) -> Reader:
+    inner: Any = each.fields  # mypy takes the hash of instances for that of a class
+    return reader(inner, dict if make is dict else inner)
+
+
+@_reader.register
+def _(each: told.Kinds, _name: str, _fields: Any, make: Any) -> Reader:
+    kinds: dict[str, Any] = dict(each.kinds)
+    readers = {
+        kind: reader(inner, dict if make is dict else inner) for kind, inner in kinds.items()
+    }
+
+    def read(value: Any) -> Any:
+        kind = value.get("kind") if type(value) is dict else None
+        found = readers.get(kind) if type(kind) is str else None
+        if found is None:
+            raise OutOfTheOrdinary
+        return found(value)
+
+    return read
+
+
+@_reader.register
+def _(each: told.Many, name: str, fields: Any, make: Any) -> Reader:
+    item = _reader(each.item, name, fields, make)
+
+    def read(value: Any) -> list[Any]:
+        if type(value) is not list or not each.minimum <= len(value) <= each.maximum:
+            raise OutOfTheOrdinary
+        return [item(one) for one in value]
+
+    return read

@@ -1,0 +1,121 @@
+"""Every sentence of the service, by language, operation and code.
+
+Logic yields codes and numbers; what is said of them stands in a module a topic below the folder of
+a language, and is put together here. No logic reads what comes out.
+"""
+
+from collections.abc import Callable, Mapping
+from functools import cache
+from importlib import import_module
+from string import Formatter
+from typing import Any
+
+from lastvolt_service.units import unit_of
+from lastvolt_service.words.amounts import amount, difference
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, When
+
+ENGLISH = "en"
+TOPICS = ("relays", "solenoids")
+SMALL_MARGIN = "The margin is small."
+
+# Value and unit of a name; no value where there is none.
+Lookup = Callable[[str], tuple[Any, str]]
+
+
+@cache
+def catalogue(language: str = ENGLISH) -> Mapping[str, OperationWords]:
+    """Give a language's words, by operation as in its path."""
+    found: dict[str, OperationWords] = {}
+    for topic in TOPICS:
+        found |= import_module(f"{__name__}.{language}.{topic}").WORDS
+    return found
+
+
+def values_of(*places: Any) -> Lookup:
+    """Look names up as fields of the answer, then of the request.
+
+    Parameters
+    ----------
+    *places : mapping or object
+        In the order in which they are asked.
+    """
+
+    def look_up(name: str) -> tuple[Any, str]:
+        for place in places:
+            value: Any = place
+            for key in name.split("."):
+                value = value.get(key) if isinstance(value, Mapping) else getattr(value, key, None)
+            if value is not None and value == value:  # NaN is nothing
+                unit = unit_of(name.rpartition(".")[2])
+                return value, unit.symbol if unit else ""
+        return None, ""
+
+    return look_up
+
+
+def of_check(value: float | None, limit: float | None, unit: str, others: Lookup) -> Lookup:
+    """Look the numbers of a check up, and every other name as before."""
+
+    def look_up(name: str) -> tuple[Any, str]:
+        if name == "value":
+            return value, unit
+        if name == "limit":
+            return limit, unit
+        if name == "apart":
+            known = value is not None and limit is not None
+            return (difference(value, limit, unit), "") if known else (None, "")  # type: ignore[arg-type]  # known
+        return others(name)
+
+    return look_up
+
+
+@cache
+def _pieces(template: str) -> tuple[tuple[str, str | None], ...]:
+    return tuple((text, name) for text, name, _, _ in Formatter().parse(template))
+
+
+def _sentence(template: str, look_up: Lookup, *, us: bool) -> str:
+    written: list[str] = []
+    for text, name in _pieces(template):
+        written.append(text)
+        if name is None:
+            continue
+        value, unit = look_up(name)
+        if value is None:
+            return ""
+        if isinstance(value, str):
+            written.append(value)
+        else:
+            written.append(amount(float(value), unit, us=us))
+    return "".join(written)
+
+
+def say(text: Text, look_up: Lookup, *, us: bool = False) -> str:
+    """Put numbers into sentences; one whose number is not there is left out."""
+    if isinstance(text, str):
+        return _sentence(text, look_up, us=us)
+    said = []
+    for each in text:
+        if isinstance(each, When):
+            if look_up(each.field)[0] != each.word:
+                continue
+            each = each.say
+        said.append(_sentence(each, look_up, us=us))
+    return " ".join(filter(None, said))
+
+
+def message(words: CheckWords, verdict: str, look_up: Lookup, *, us: bool = False) -> str:
+    """Say what a check came to."""
+    if verdict == "marginal" and not words.marginal:
+        return f"{say(words.passes, look_up, us=us)} {SMALL_MARGIN}"
+    texts = {"pass": words.passes, "marginal": words.marginal, "fail": words.fails}
+    return say(texts.get(verdict, words.unknown), look_up, us=us)
+
+
+def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
+    """Say what an answer comes to, in one sentence that stands alone."""
+    if words.weighs is None:
+        return say(words.headline, look_up, us=us)
+    (first, unit), (second, _) = map(look_up, words.weighs)
+    text = words.short if first < second else words.headline
+    return say(text, of_check(first, second, unit, look_up), us=us)

@@ -1,0 +1,67 @@
+"""Quantities as people read them, rounded in this one place: no more digits than a meter shows."""
+
+import math
+from decimal import Decimal
+
+# Decimals that a meter, a data sheet or a tape measure can bear. Volts always have two, so that
+# what is needed, what arrives and what is to spare add up; of other units three digits at most.
+DECIMALS = {"V": 2, "A": 1, "W": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
+ADDS_UP = frozenset({"V"})
+SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "1": ""}
+FEET_PER_M = 1 / 0.3048  # the international foot
+
+
+def rounded(value: float, unit: str) -> str:
+    """Write a number as it is shown, without its unit."""
+    decimals = DECIMALS.get(unit)
+    if decimals is None:
+        return _three_digits(value)
+    digits = decimals
+    if unit not in ADDS_UP and abs(value) >= 1:
+        digits = min(decimals, 2 - math.floor(math.log10(abs(value))))
+    text = f"{round(value, digits) + 0.0:.{max(0, digits)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _three_digits(value: float) -> str:
+    if abs(value) >= 999.5:
+        return f"{value:.0f}"
+    text = f"{value:.3g}"
+    # Small numbers in full, too: nobody reads 1e-05 on a meter.
+    return f"{Decimal(text):f}" if "e" in text and abs(value) > 1e-9 else text
+
+
+def amount(value: float, unit: str, *, us: bool = False) -> str:
+    """Write a quantity for people.
+
+    Parameters
+    ----------
+    value : float
+        The number.
+    unit : str
+        Its unit.
+    us : bool
+        Whether feet and degrees Fahrenheit stand beside metres and degrees Celsius.
+
+    Returns
+    -------
+    str
+        For example ``"0.22 V"`` or ``"86 °C"``.
+    """
+    decimals = DECIMALS.get(unit, 0)
+    least = 10.0**-decimals
+    symbol = SYMBOLS.get(unit, unit)
+    if decimals and 0 < abs(value) < 0.5 * least:
+        return f"less than {least:g} {symbol}"
+    beside = ""
+    if us and unit == "degC":
+        beside = f" ({1.8 * value + 32:.0f} °F)"
+    elif us and unit == "m":
+        beside = f" ({rounded(value * FEET_PER_M, 'm')} ft)"
+    return f"{rounded(value, unit)} {symbol}".rstrip() + beside
+
+
+def difference(larger: float, smaller: float, unit: str) -> str:
+    """Write how far two numbers are apart, so that it adds up with the two as they are shown."""
+    apart = abs(Decimal(rounded(larger, unit)) - Decimal(rounded(smaller, unit)))
+    return f"{apart.normalize():f} {SYMBOLS.get(unit, unit)}".rstrip()

@@ -1,0 +1,73 @@
+"""What a language says: sentences by code, with the names of the numbers that they carry.
+
+A sentence is a template: ``{value}``, ``{limit}`` and ``{apart}`` are those of a check, every other
+name is a field of the answer or of the request, ``{suppression.kind}`` one within it. The name
+says which number it is, and its end which unit. A sentence whose number is not there is left out.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A sentence that is said only where a field has a certain word."""
+
+    field: str
+    word: str
+    say: str
+
+
+Text = str | tuple[str | When, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckWords:
+    """What is said of a check.
+
+    Attributes
+    ----------
+    name : str
+        The question in a few words.
+    passes, fails, unknown : str or tuple
+        One sentence to act on for each verdict; several where some depend on what is there.
+    marginal : str or tuple
+        By default that of a pass, and that the margin is small.
+    """
+
+    name: str
+    passes: Text
+    fails: Text = ()
+    unknown: Text = ()
+    marginal: Text = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OperationWords:
+    """What is said of an operation.
+
+    Attributes
+    ----------
+    headline : str or tuple
+        The answer in one sentence that stands alone.
+    short : str or tuple
+        The same where the first of the numbers that are weighed is less than the second.
+    weighs : tuple of str
+        Names of these two; ``{apart}`` is what lies between them.
+    facts : tuple
+        What else to know, most important first.
+    told : tuple of str
+        Codes of checks that these sentences tell already.
+    checks : mapping of str to CheckWords
+        By code.
+    remedies : mapping of str to str
+        What to do, by code; ``{new}`` is the value to be put in.
+    """
+
+    headline: Text
+    short: Text = ()
+    weighs: tuple[str, str] | None = None
+    facts: tuple[Text, ...] = ()
+    told: tuple[str, ...] = ()
+    checks: Mapping[str, CheckWords] = field(default_factory=dict)
+    remedies: Mapping[str, str] = field(default_factory=dict)

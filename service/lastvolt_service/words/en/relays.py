@@ -1,0 +1,87 @@
+"""What is said of relays."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+
+_SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
+
+RELAY_COIL = OperationWords(
+    headline="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
+    "{available_v} arrive, {apart} to spare.",
+    short="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
+    "{available_v} arrive, {apart} short.",
+    weighs=("available_v", "hot_pick_up_v"),
+    facts=(
+        (
+            "Then it has {hot_coil_resistance_ohm} and takes {coil_power_w}.",
+            "It lets go below {hot_drop_out_v}.",
+            "It stands {maximum_continuous_v} for hours.",
+        ),
+    ),
+    checks={
+        "pick_up_at_ambient": CheckWords(
+            name="pick-up, coil at ambient",
+            passes="The relay closes with its coil at {ambient_c}: {value} arrive and it needs "
+            "{limit}.",
+            fails="The relay may not close with its coil at {ambient_c}: it needs {limit} and only "
+            "{value} arrive, {apart} short. Mend the coil's feed or take a relay with a lower "
+            "pick-up voltage.",
+        ),
+        "pick_up_warm": CheckWords(
+            name="pick-up, coil warm from use",
+            passes="The relay closes with its coil at {warm_temperature_c}: {value} arrive and it "
+            "needs {limit}.",
+            fails="The relay may not close with its coil at {warm_temperature_c}: it needs {limit} "
+            "and only {value} arrive, {apart} short. Mend the coil's feed or take a relay with a "
+            "lower pick-up voltage.",
+            unknown="Give thermal_resistance_k_per_w to know how warm the coil gets.",
+        ),
+        "hold": CheckWords(
+            name="hold in a dip",
+            passes="The relay holds down to {limit}; the dip reaches {value}.",
+            fails="The relay lets go below {limit} and the dip reaches {value}: it would chatter. "
+            "Feed its coil from a point that sags less.",
+            unknown="Give drop_out_v and dip_v to know whether it holds.",
+        ),
+        "continuous_voltage": CheckWords(
+            name="continuous voltage",
+            passes="The coil stands {value} for hours at {ambient_c}; its limit there is {limit}.",
+            fails="The coil stands {limit} for hours at {ambient_c} and gets {value}: mount it "
+            "cooler, or take a coil of higher resistance.",
+            unknown="Give maximum_v, the charging voltage.",
+        ),
+        "switch_off_peak": CheckWords(
+            name="switch-off peak",
+            passes=(
+                "Switching off puts {value} across the switch, which stands {limit}.",
+                When("suppression.kind", "diode", _SLOW),
+            ),
+            fails="Switching off puts {value} across the switch, which stands {limit}: clamp the "
+            "coil lower.",
+            unknown=(
+                "Switching off puts {value} across the switch.",
+                When("suppression.kind", "diode", _SLOW),
+                "Give switch_limit_v to judge it.",
+            ),
+        ),
+        "no_suppression": CheckWords(
+            name="switch-off peak",
+            passes="",
+            fails="",
+            marginal="Nothing limits the peak when the coil is switched off: 1000 V and more wear "
+            "the switch and destroy electronics. Fit a resistor, diode or zener.",
+        ),
+    },
+    remedies={
+        "available_v": "the coil's feed mended, so that {new} reach it",
+        "pick_up_v": "a relay that closes at {new}",
+        "dip_v": "the coil fed from a point that sags to {new} at most",
+        "drop_out_v": "a relay that holds down to {new}",
+        "coil_resistance_ohm": "a coil of {new}, with the same pick-up voltage",
+        "ambient_c": "the relay where it is {new} at most",
+        "diode": "a diode across the coil",
+        "resistance_ohm": "a resistor of {new} across the coil",
+        "zener_v": "a zener of {new} across the coil",
+    },
+)
+
+WORDS = {"relay-coil": RELAY_COIL}

@@ -1,0 +1,55 @@
+"""What is said of solenoids."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords
+
+_PATH = "The path may have up to {maximum_path_resistance_ohm}."
+_HEAT = "It would pull in with windings up to {maximum_temperature_c}."
+
+SOLENOID_PULL_IN = OperationWords(
+    headline="With its windings at {temperature_c} the solenoid pulls in: it needs "
+    "{hot_pull_in_v} and {available_v} arrive, {apart} to spare.",
+    short="With its windings at {temperature_c} the solenoid will not pull in: it needs "
+    "{hot_pull_in_v} and {available_v} arrive, {apart} short.",
+    weighs=("available_v", "hot_pull_in_v"),
+    facts=(
+        (_PATH, _HEAT),
+        "Once closed it holds down to {hot_hold_in_v}; the dip reaches {dip_v}.",
+    ),
+    told=("pull_in", "hold_in"),
+    checks={
+        "pull_in": CheckWords(
+            name="pull-in",
+            passes=(
+                "The solenoid pulls in with its windings at {temperature_c}: {value} arrive and "
+                "it needs {limit}.",
+                _PATH,
+                _HEAT,
+            ),
+            fails=(
+                "The solenoid will not pull in with its windings at {temperature_c}: it needs "
+                "{limit} and only {value} arrive, {apart} short.",
+                _PATH,
+                _HEAT,
+                "Lower the path's resistance.",
+            ),
+        ),
+        "hold_in": CheckWords(
+            name="hold-in",
+            passes="Once closed it holds down to {limit}; the dip reaches {value}.",
+            fails="Once closed it needs {limit} to hold and the dip reaches {value}: it will let "
+            "go and chatter.",
+            unknown="Give dip_v and what keeps the plunger closed to judge holding.",
+        ),
+    },
+    remedies={
+        "dip_v": "a feed that sags to {new} at most",
+        "relay": "a relay beside the solenoid, its contact the whole path: {new}",
+        "path_resistance_ohm": "a path of {new} at most",
+        "temperature_c": "the windings at {new} at most: shielded from the exhaust, or left to "
+        "cool",
+        "supply_v": "{new} at the start of the path",
+        "available_v": "{new} at the terminal",
+    },
+)
+
+WORDS = {"solenoid-pull-in": SOLENOID_PULL_IN}
