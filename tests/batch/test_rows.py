@@ -29,7 +29,7 @@ USUAL = {
     "on_time_s": (0.1, 600), "insulation_limit_c": (80, 150),
 }  # fmt: skip
 # Of what a single answer holds and columns do not: lists, the request's own words, whole texts.
-NESTED = {"checks", "basis", "cautions", "computed_by", "segments", "candidates"}
+NESTED = {"checks", "headline", "verdict", "basis", "cautions", "computed_by", "segments", "candidates"}
 OWN = {"size", "standard", "suppression_kind", "permissible_basis", "worst_segment"}
 PARTS = ("feed_wire", "contact_1", "contact_2", "contact_3", "contact_4", "return_wire")
 
@@ -142,7 +142,8 @@ def assert_row(name: str, single: Any, row: dict[str, Any], verdicts: dict[str, 
                 assert same(row[f"{part['name']}_{key}"], part[key])
     sure = True
     for check in single["checks"]:
-        column = "check_" + "_".join(check["name"].replace(",", " ").replace("-", " ").split())
+        told = check["code"] or check["name"].replace(",", " ").replace("-", " ")
+        column = "check_" + "_".join(told.split())
         said = verdicts[str(row[column])]
         edge = min(
             abs(check["margin"] or 1.0),

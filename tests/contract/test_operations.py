@@ -17,7 +17,7 @@ def operation(request: pytest.FixtureRequest) -> Operation:
 
 def ask(client: Client, operation: Operation) -> models.Model:
     arguments: dict[str, Any] = operation.schema.example
-    answer: models.Model = getattr(client, operation.function.__name__)(**arguments)
+    answer: models.Model = getattr(client, operation.operation_id)(**arguments)
     return answer
 
 

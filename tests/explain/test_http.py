@@ -12,7 +12,7 @@ from .requests import POSTED, example
 @pytest.mark.parametrize("name", POSTED)
 def test_nothing_changes_unless_asked(client, name):
     operation = POSTED[name]
-    plain = to_json(operation.function(**operation.schema.load(example(name))))
+    plain = to_json(operation.compute(operation.schema.load(example(name))))
     for body in (example(name), {**example(name), "explain": False}):
         assert client.post(operation.path, json=body).data == plain
 

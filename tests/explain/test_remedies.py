@@ -6,7 +6,7 @@ from urllib.parse import unquote
 
 import pytest
 
-from lastvolt_service.operations import remedies as package
+from lastvolt_service.operations.remedies import mending as package
 from lastvolt_service.operations.remedies.trials import MOST_REMEDIES, MOST_TRIALS
 
 from .requests import POSTED, example
@@ -148,10 +148,10 @@ def test_the_work_is_bounded():
     def again(body):
         asked.append(json.dumps(body, sort_keys=True))
         arguments = operation.schema.load(body)
-        return arguments, operation.function(**arguments)
+        return arguments, operation.compute(arguments)
 
     arguments = operation.arguments(example(name))
-    given = (name, example(name), arguments, operation.function(**arguments))
+    given = (name, example(name), arguments, operation.compute(arguments))
     assert package.remedies(*given, again=again, pointer=str)
     assert 0 < len(asked) <= MOST_TRIALS
     asked.clear()
@@ -163,6 +163,6 @@ def test_the_work_is_bounded():
 def test_a_change_without_an_answer_is_no_remedy():
     operation = POSTED["wire-heating"]
     arguments = operation.arguments(example("wire-heating"))
-    answer = operation.function(**arguments)
+    answer = operation.compute(arguments)
     given = ("wire-heating", example("wire-heating"), arguments, answer)
     assert package.remedies(*given, again=lambda _body: None, pointer=str) == ()

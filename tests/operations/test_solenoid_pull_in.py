@@ -33,14 +33,15 @@ def test_descriptions_agree(run):
     rated = run(
         "solenoid-pull-in",
         rated={
-            "pull_in_v": cold.pull_in_v,
-            "hold_in_v": cold.hold_in_v,
-            "resistance_ohm": cold.resistance_ohm,
+            "pull_in_v": cold.hot_pull_in_v,
+            "hold_in_v": cold.hot_hold_in_v,
+            "resistance_ohm": cold.hot_resistance_ohm,
         },
         **fields,
     )
     for name in (
-        "pull_in_v", "pull_in_current_a", "resistance_ohm", "available_v", "hold_in_v", "margin_v",
+        "hot_pull_in_v", "pull_in_current_a", "hot_resistance_ohm", "available_v", "hot_hold_in_v",
+        "margin_v",
         "hold_margin_v", "maximum_path_resistance_ohm", "maximum_temperature_c",
     ):  # fmt: skip
         assert_allclose(getattr(rated, name), getattr(windings, name), rtol=1e-12, err_msg=name)
@@ -61,17 +62,17 @@ def test_spare_path_and_temperature_are_just_enough(run, description):
 
 def test_only_the_hold_in_winding_holds(run):
     found = solenoid(run, windings=WINDINGS, available_v=12)
-    assert_allclose(found.hold_in_v, 800 / 200 * 1.0, rtol=1e-14)
+    assert_allclose(found.hot_hold_in_v, 800 / 200 * 1.0, rtol=1e-14)
     assert_allclose(
-        found.pull_in_v * (200 / 0.35 + 200 / 1.0), 5000, rtol=1e-14, err_msg="ampere-turns"
+        found.hot_pull_in_v * (200 / 0.35 + 200 / 1.0), 5000, rtol=1e-14, err_msg="ampere-turns"
     )
 
 
 def test_hold_of_a_plunger(run):
     plunger = {**PLUNGER, "hold_force_n": 60, "hold_gap_mm": 0.6}
     found = solenoid(run, plunger=plunger, available_v=12, dip_v=6)
-    assert_allclose(found.hold_in_v, found.pull_in_v / 10, rtol=1e-14)
-    assert_allclose(found.hold_margin_v, 6 - found.hold_in_v, rtol=1e-14)
+    assert_allclose(found.hot_hold_in_v, found.hot_pull_in_v / 10, rtol=1e-14)
+    assert_allclose(found.hold_margin_v, 6 - found.hot_hold_in_v, rtol=1e-14)
     assert found.checks[1].verdict == "pass"
 
 
@@ -80,7 +81,7 @@ def test_hold_of_a_plunger(run):
 )
 def test_verdict(run, available_v, verdict):
     check = solenoid(run, rated=RATED, available_v=available_v).checks[0]
-    assert (check.name, check.verdict, check.limit) == ("pull-in", verdict, 7.5)
+    assert (check.code, check.verdict, check.limit) == ("pull_in", verdict, 7.5)
 
 
 @pytest.mark.parametrize(("dip_v", "verdict"), [(2.9, "fail"), (6, "pass")])
@@ -104,8 +105,8 @@ def test_no_temperature_is_low_enough(run):
 def test_rated_voltage_alone_needs_what_arrives(run):
     alone = {"pull_in_v": 7.5}
     found = solenoid(run, rated=alone, available_v=9)
-    assert found.pull_in_current_a is found.resistance_ohm is None
-    assert found.maximum_path_resistance_ohm is found.hold_in_v is None
+    assert found.pull_in_current_a is found.hot_resistance_ohm is None
+    assert found.maximum_path_resistance_ohm is found.hot_hold_in_v is None
     assert found.checks[1].verdict == "unknown"
     with pytest.raises(ConflictingFields) as caught:
         solenoid(run, rated=alone, supply_v=12, path_resistance_ohm=0.1)
@@ -131,6 +132,6 @@ def test_hotter_and_longer_never_help(run, description, temperatures_c, paths_oh
         return solenoid(run, temperature_c, **shape, supply_v=12, path_resistance_ohm=path_ohm)
 
     cool, hot, far = at(cool_c, short_ohm), at(hot_c, short_ohm), at(cool_c, long_ohm)
-    assert cool.pull_in_v <= hot.pull_in_v
+    assert cool.hot_pull_in_v <= hot.hot_pull_in_v
     assert cool.available_v >= far.available_v
     assert cool.margin_v >= far.margin_v

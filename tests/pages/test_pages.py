@@ -93,7 +93,7 @@ def test_every_field_is_told(client: FlaskClient, operation) -> None:
 
 @pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)
 def test_formulas_and_sources_are_complete(client: FlaskClient, operation) -> None:
-    explained = explain(operation.function)
+    explained = explain(operation.code)
     assert explained.formulas
     page = client.get(f"/docs/{operation.name}").text
     assert all(f"<h3><code>{formula.name}</code></h3>" in page for formula in explained.formulas)

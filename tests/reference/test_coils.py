@@ -34,8 +34,8 @@ def test_hot_coil(run, cold_ohm, cold_v, cold_c, hot_c, hot_ohm, atol_ohm, hot_v
         ambient_c=hot_c,
         available_v=24,
     )
-    assert_allclose(found.coil_resistance_ohm, hot_ohm, atol=atol_ohm)
-    assert_allclose(found.pick_up_v, hot_v, atol=atol_v)
+    assert_allclose(found.hot_coil_resistance_ohm, hot_ohm, atol=atol_ohm)
+    assert_allclose(found.hot_pick_up_v, hot_v, atol=atol_v)
     assert_allclose(found.pick_up_margin_v, 24 - hot_v, atol=atol_v)
 
 

@@ -44,7 +44,7 @@ def test_relay_of_a_textbook(run):
         temperature_c=20,
         available_v=60,
     )
-    assert_allclose(found.pull_in_v, 110, rtol=0.0003)
+    assert_allclose(found.hot_pull_in_v, 110, rtol=0.0003)
     assert_allclose(found.pull_in_current_a, 0.020, rtol=0.0003)
 
 
@@ -73,7 +73,7 @@ def test_windings_are_a_ladder(run, path_ohm):
         supply_v=12,
         path_resistance_ohm=path_ohm,
     )
-    assert_allclose(found.resistance_ohm, whole_ohm - path_ohm, rtol=1e-10)
+    assert_allclose(found.hot_resistance_ohm, whole_ohm - path_ohm, rtol=1e-10)
     current_a = 12 / whole_ohm
     assert_allclose(found.available_v, 12 - current_a * path_ohm, rtol=1e-10)
 
@@ -93,5 +93,5 @@ def test_windings_from_a_bench_test(run):
         temperature_c=20,
         available_v=10,
     )
-    assert_allclose(found.resistance_ohm, 10 / 72, rtol=1e-12)
-    assert_allclose(found.pull_in_v, 10, rtol=1e-12)
+    assert_allclose(found.hot_resistance_ohm, 10 / 72, rtol=1e-12)
+    assert_allclose(found.hot_pull_in_v, 10, rtol=1e-12)

@@ -24,7 +24,7 @@ def solve(name: str, body: dict[str, Any]) -> tuple[dict[str, Any], Any]:
 def _solve(name: str, body: str) -> tuple[dict[str, Any], Any]:
     operation = POSTED[name]
     arguments = operation.arguments(json.loads(body))
-    return arguments, operation.function(**arguments)
+    return arguments, operation.compute(arguments)
 
 
 @pytest.fixture(scope="session")

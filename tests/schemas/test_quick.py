@@ -66,7 +66,11 @@ def change(data: Any, path: tuple[Any, ...], value: Any, *, how: str) -> Any:
 @pytest.mark.parametrize("operation", POSTED, ids=IDS)
 def test_an_example_goes_the_quick_way_to_the_same_values(operation: Any) -> None:
     example = json.loads(json.dumps(operation.schema.example))
-    quickly = quick._object_reader(operation.schema)(example)
+    quickly = (
+        operation.schema.read(example)
+        if operation.described
+        else quick._object_reader(operation.schema)(example)
+    )
     assert repr(quickly) == repr(operation.schema.load(example))
 
 

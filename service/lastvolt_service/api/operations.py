@@ -17,6 +17,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.explain import explain
 from lastvolt_service.operations.operation import Operation as Described
 from lastvolt_service.operations.remedies.mending import remedies
+from lastvolt_service.operations.steps import Step
 from lastvolt_service.schemas.base import Request, take_explain
 from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.schemas.quick import load
@@ -89,6 +90,12 @@ class Operation:
         """Answer a request that was checked."""
         return self.function(arguments) if self.described else self.function(**arguments)
 
+    def steps(self, arguments: Any, answer: Any) -> tuple[Step, ...]:
+        """Tell how an answer comes about."""
+        if self.described:
+            return self.described.steps(arguments)
+        return explain(self.name, arguments, answer)
+
     def arguments(self, request_object: Any) -> Any:
         """Check a request.
 
@@ -143,9 +150,7 @@ class Operation:
             return answer
         return {
             **{field.name: getattr(answer, field.name) for field in fields(answer)},
-            "steps": self.described.steps(arguments)
-            if self.described
-            else explain(self.name, arguments, answer),
+            "steps": self.steps(arguments, answer),
             "remedies": remedies(
                 self.name,
                 body,
