@@ -29,7 +29,16 @@ USUAL = {
     "on_time_s": (0.1, 600), "insulation_limit_c": (80, 150),
 }  # fmt: skip
 # Of what a single answer holds and columns do not: lists, the request's own words, whole texts.
-NESTED = {"checks", "headline", "verdict", "basis", "cautions", "computed_by", "segments", "candidates"}
+NESTED = {
+    "checks",
+    "headline",
+    "verdict",
+    "basis",
+    "cautions",
+    "computed_by",
+    "segments",
+    "candidates",
+}
 OWN = {"size", "standard", "suppression_kind", "permissible_basis", "worst_segment"}
 PARTS = ("feed_wire", "contact_1", "contact_2", "contact_3", "contact_4", "return_wire")
 

@@ -88,6 +88,6 @@ def test_a_law_names_what_it_has(name: str) -> None:
 
 def test_a_wrong_law_is_found() -> None:
     law = LAWS["switch_off_peak"]
-    arguments = {each: 2.0 for each in law.parameters}
+    arguments = dict.fromkeys(law.parameters, 2.0)
     (told,), _ = redo(law, arguments)
     assert told == 2.0 + 2.0 + 2.0 / 2.0 * 2.0

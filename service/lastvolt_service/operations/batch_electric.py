@@ -10,9 +10,10 @@ from lastvolt_service.operations import (
     voltage_drop,
     wire_resistance,
 )
-from lastvolt_service.operations.batch import Answered, Found, look_up
+from lastvolt_service.operations.batch import Answered
 from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.drop_limits import GIVEN, published_drops
+from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.path import DEFAULT_WIRE_C, Load
 from lastvolt_service.operations.results import DEFERENCE, merge
 from lastvolt_service.operations.solved import NOT_ASKED, Judged, Solved, stays_within

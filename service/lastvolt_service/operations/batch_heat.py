@@ -7,9 +7,10 @@ import numpy as np
 
 from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.operations import fuse_selection, wire_heating
-from lastvolt_service.operations.batch import Answered, Found, Refusal, look_up
+from lastvolt_service.operations.batch import Answered
 from lastvolt_service.operations.fuse_window import judge_window, solve_window, window_basis
 from lastvolt_service.operations.laid import Laid, no_room, permissible_currents
+from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.permissible import published_for
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import NOT_ASKED, Fault, Solved

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, NotCovered
 from lastvolt_service.operations import size_check, wire_sizing
-from lastvolt_service.operations.batch import Answered, Found, Refusal, look_up
+from lastvolt_service.operations.batch import Answered
 from lastvolt_service.operations.batch_electric import limits_from, practice_drops
 from lastvolt_service.operations.batch_heat import (
     ANYWHERE_C,
@@ -23,6 +23,7 @@ from lastvolt_service.operations.batch_heat import (
     texts_of,
     wires_basis,
 )
+from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, Solved
 from lastvolt_service.operations.thermal import HeatedWire, heated_wire
@@ -65,7 +66,7 @@ def wire_sizing_rows(data: Data) -> Answered:
             published_a=published_rows(found, wires),
             duty=size_check.Duty(*(take(value, pending) for value in duty)),
         )
-        names = found.words(lambda wire: wire.conductor.size)
+        names: Any = found.words(lambda wire: wire.conductor.size)
         passed = trying.note(solved, names, pending, there)
         used += [*wires_basis(found, part), *tables_basis(found)]
         pending = pending[~passed]

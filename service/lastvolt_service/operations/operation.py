@@ -1,17 +1,15 @@
 """What an operation is, and how one request and many rows are answered by it, in the same way."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache, cached_property
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lastvolt_service import laws
 from lastvolt_service import words as language
 from lastvolt_service.fields import Fields, recorded
-from lastvolt_service.operations.batch import Answered, Batch, compute
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import Check, Result
 from lastvolt_service.operations.solved import NOT_ASKED, VERDICTS, refuse
@@ -40,6 +38,8 @@ class Operation:
         Takes a request, in plain numbers or in columns, and gives an `Outcome`.
     mend : callable or None
         Looks for what cures a failed check.
+    tell : callable or None
+        Takes by hand the steps that no formula on the way tells: balances that were solved.
     """
 
     name: str
@@ -48,6 +48,7 @@ class Operation:
     result: type[Result]
     solve: Callable[[Any], Outcome]
     mend: Callable[[Any, Any, Any], None] | None = None
+    tell: Callable[[Any, Outcome, Steps], None] | None = None
 
     @cached_property
     def words(self) -> OperationWords:
@@ -65,7 +66,7 @@ class Operation:
         outcome = self.solve(asked)
         refuse(outcome.faults)
         found = _shaped(self.result, outcome.columns)
-        look_up = language.values_of(found, asked)
+        look_up = language.values_of(self.words, found, asked)
         checks = tuple(
             self._check(each, look_up)
             for each in outcome.checks
@@ -83,11 +84,12 @@ class Operation:
         said, judged = self.words.checks[each.code], each.judged
         verdict = VERDICTS[int(judged.verdict)]
         value, limit = number(judged.value), number(judged.limit)
-        numbers = language.of_check(value, limit, each.unit, look_up)
+        part = each.part if isinstance(each.part, str) else None
+        numbers = language.of_check(value, limit, each.unit, part, look_up)
         return Check(
             name=said.name,
             code=each.code,
-            part=each.part if isinstance(each.part, str) else None,
+            part=part,
             verdict=verdict,
             value=value,
             limit=limit,
@@ -100,28 +102,15 @@ class Operation:
     def steps(self, asked: Fields) -> tuple[Step, ...]:
         """Tell how the answer to one request comes about, by working it out once more."""
         with laws.recording():
-            outcome = self.solve(recorded(asked))
+            asked = recorded(asked)
+            outcome = self.solve(asked)
         steps = Steps()
         kind: Any = self.result  # mypy takes the hash of instances for that of the class
         for name, value in outcome.columns.items():
             steps.result(name, value, _meanings(kind).get(name, ""))
+        if self.tell is not None:
+            self.tell(asked, outcome, steps)
         return steps.all()
-
-    def rows(
-        self, asked: Fields, good: NDArray[np.bool_], wanted: Collection[str] | None = None
-    ) -> Batch:
-        """Answer many rows.
-
-        Parameters
-        ----------
-        asked : Fields
-            Columns of the rows that fit.
-        good : ndarray of bool
-            Which of all rows these are.
-        wanted : collection of str, optional
-            Names of the results to lay out; by default all.
-        """
-        return compute(lambda data: Answered.of(self.solve(data)), asked, good, wanted)
 
 
 def _plain(value: Any) -> Any:

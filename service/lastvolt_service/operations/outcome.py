@@ -1,9 +1,10 @@
 """What an operation finds in one request or in many rows, before it is put into words."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.solved import Fault, Judged
 from lastvolt_service.rows import Texts
 
@@ -56,6 +57,8 @@ class Outcome:
         What the answers rest on, and what can hurt someone here.
     faults : tuple of Fault
         Rows without an answer, and why.
+    refusals : sequence of Refusal
+        Rows of columns that the tables do not know; of one request the tables refuse it at once.
     """
 
     columns: Mapping[str, Any]
@@ -63,3 +66,4 @@ class Outcome:
     basis: Iterable[str]
     cautions: Iterable[str]
     faults: tuple[Fault, ...] = ()
+    refusals: Sequence[Refusal] = ()

@@ -94,7 +94,7 @@ def _told(
     known: OperationWords, request: Any, answer: Any, *, us: bool
 ) -> tuple[Told, Sequence[Check]]:
     """What the catalogue says of an answer, and its checks as it says them."""
-    look_up = values_of(answer, request)
+    look_up = values_of(known, answer, request)
     facts = (say(fact, look_up, us=us) for fact in known.facts)
     checks = [
         replace(
@@ -102,7 +102,7 @@ def _told(
             message=message(
                 known.checks[check.code],
                 check.verdict,
-                of_check(check.value, check.limit, check.unit, look_up),
+                of_check(check.value, check.limit, check.unit, check.part, look_up),
                 us=us,
             ),
         )

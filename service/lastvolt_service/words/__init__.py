@@ -31,34 +31,64 @@ def catalogue(language: str = ENGLISH) -> Mapping[str, OperationWords]:
     return found
 
 
-def values_of(*places: Any) -> Lookup:
+def values_of(words: OperationWords, *places: Any) -> Lookup:
     """Look names up as fields of the answer, then of the request.
 
     Parameters
     ----------
+    words : OperationWords
+        Which name the codes among the values.
     *places : mapping or object
         In the order in which they are asked.
     """
 
     def look_up(name: str) -> tuple[Any, str]:
+        keys, unit = _parsed(name)
         for place in places:
             value: Any = place
-            for key in name.split("."):
-                value = value.get(key) if isinstance(value, Mapping) else getattr(value, key, None)
+            for key in keys:
+                value = _inner(value, key)
             if value is not None and value == value:  # NaN is nothing
-                unit = unit_of(name.rpartition(".")[2])
-                return value, unit.symbol if unit else ""
+                return value if type(value) is float else _called(words, value), unit
         return None, ""
 
     return look_up
 
 
-def of_check(value: float | None, limit: float | None, unit: str, others: Lookup) -> Lookup:
-    """Look the numbers of a check up, and every other name as before."""
+@cache
+def _parsed(name: str) -> tuple[tuple[str, ...], str]:
+    """Take a name apart: keys that lead to it, and its unit."""
+    *_, last = keys = tuple(name.split("."))
+    unit = unit_of(last)
+    return keys, unit.symbol if unit else ""
+
+
+def _inner(value: Any, key: str) -> Any:
+    if type(value) is dict:
+        return value.get(key)
+    if isinstance(value, tuple | list):
+        return value[int(key)] if -len(value) <= int(key) < len(value) else None
+    return getattr(value, key, None)
+
+
+def _called(words: OperationWords, value: Any) -> Any:
+    if isinstance(value, str):
+        return words.name(value)
+    if isinstance(value, tuple) and value and all(isinstance(each, str) for each in value):
+        return ", ".join(map(words.name, value))
+    return value
+
+
+def of_check(
+    value: float | None, limit: float | None, unit: str, part: str | None, others: Lookup
+) -> Lookup:
+    """Look the numbers of a check and the name of its part up, and every other name as before."""
 
     def look_up(name: str) -> tuple[Any, str]:
         if name == "value":
             return value, unit
+        if name == "part":
+            return part, ""
         if name == "limit":
             return limit, unit
         if name == "apart":
@@ -83,10 +113,7 @@ def _sentence(template: str, look_up: Lookup, *, us: bool) -> str:
         value, unit = look_up(name)
         if value is None:
             return ""
-        if isinstance(value, str):
-            written.append(value)
-        else:
-            written.append(amount(float(value), unit, us=us))
+        written.append(value if isinstance(value, str) else amount(value, unit, us=us))
     return "".join(written)
 
 
@@ -97,7 +124,7 @@ def say(text: Text, look_up: Lookup, *, us: bool = False) -> str:
     said = []
     for each in text:
         if isinstance(each, When):
-            if look_up(each.field)[0] != each.word:
+            if look_up(each.field)[0] != each.value:
                 continue
             each = each.say
         said.append(_sentence(each, look_up, us=us))
@@ -118,4 +145,4 @@ def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str
         return say(words.headline, look_up, us=us)
     (first, unit), (second, _) = map(look_up, words.weighs)
     text = words.short if first < second else words.headline
-    return say(text, of_check(first, second, unit, look_up), us=us)
+    return say(text, of_check(first, second, unit, None, look_up), us=us)

@@ -16,11 +16,13 @@ def rounded(value: float, unit: str) -> str:
     decimals = DECIMALS.get(unit)
     if decimals is None:
         return _three_digits(value)
-    digits = decimals
-    if unit not in ADDS_UP and abs(value) >= 1:
-        digits = min(decimals, 2 - math.floor(math.log10(abs(value))))
-    text = f"{round(value, digits) + 0.0:.{max(0, digits)}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    size = abs(value)
+    if size >= 10 and unit not in ADDS_UP and decimals:  # three digits at most
+        decimals = max(0, min(decimals, 2 - int(math.log10(size))))
+    text = f"{value:.{decimals}f}"
+    if decimals and text[-1] == "0":
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def _three_digits(value: float) -> str:
@@ -48,17 +50,15 @@ def amount(value: float, unit: str, *, us: bool = False) -> str:
     str
         For example ``"0.22 V"`` or ``"86 °C"``.
     """
-    decimals = DECIMALS.get(unit, 0)
-    least = 10.0**-decimals
+    text = rounded(value, unit)
     symbol = SYMBOLS.get(unit, unit)
-    if decimals and 0 < abs(value) < 0.5 * least:
-        return f"less than {least:g} {symbol}"
-    beside = ""
+    if text == "0" and value and unit in DECIMALS:
+        return f"less than {10.0 ** -DECIMALS[unit]:g} {symbol}"
     if us and unit == "degC":
-        beside = f" ({1.8 * value + 32:.0f} °F)"
-    elif us and unit == "m":
-        beside = f" ({rounded(value * FEET_PER_M, 'm')} ft)"
-    return f"{rounded(value, unit)} {symbol}".rstrip() + beside
+        return f"{text} {symbol} ({1.8 * value + 32:.0f} °F)"
+    if us and unit == "m":
+        return f"{text} m ({rounded(value * FEET_PER_M, 'm')} ft)"
+    return f"{text} {symbol}" if symbol else text
 
 
 def difference(larger: float, smaller: float, unit: str) -> str:

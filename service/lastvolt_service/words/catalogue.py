@@ -1,8 +1,10 @@
 """What a language says: sentences by code, with the names of the numbers that they carry.
 
 A sentence is a template: ``{value}``, ``{limit}`` and ``{apart}`` are those of a check, every other
-name is a field of the answer or of the request, ``{suppression.kind}`` one within it. The name
-says which number it is, and its end which unit. A sentence whose number is not there is left out.
+name is a field of the answer or of the request, ``{suppression.kind}`` one within it,
+``{candidates.-2.size}`` one of an item of a list; ``{part}`` is what the caller calls the part that
+a check is about. The name says which number it is, and its end which unit. A sentence whose number
+is not there is left out.
 """
 
 from collections.abc import Mapping
@@ -11,10 +13,10 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A sentence that is said only where a field has a certain word."""
+    """A sentence that is said only where a field has a certain value, such as a word."""
 
     field: str
-    word: str
+    value: str | bool
     say: str
 
 
@@ -62,6 +64,8 @@ class OperationWords:
         By code.
     remedies : mapping of str to str
         What to do, by code; ``{new}`` is the value to be put in.
+    names : mapping of str to str
+        What other codes are called in sentences, such as those of zones.
     """
 
     headline: Text
@@ -71,3 +75,9 @@ class OperationWords:
     told: tuple[str, ...] = ()
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
+
+    def name(self, code: str) -> str:
+        """Say what a code is called; a text that is none stays as it is."""
+        check = self.checks.get(code)
+        return check.name if check is not None else self.names.get(code, code)
