@@ -5,9 +5,12 @@ import copy
 import pytest
 from marshmallow import ValidationError
 
+from lastvolt_service.operations.sources import battery
+from lastvolt_service.schemas.described import plain_schema, schema_class
 from lastvolt_service.schemas.diagnosis import DropDiagnosisRequest
-from lastvolt_service.schemas.electrics import Battery, BatteryVoltageRequest, SwitchLoadingRequest
+from lastvolt_service.schemas.electrics import SwitchLoadingRequest
 
+BatteryVoltageRequest = schema_class(battery.BatteryVoltageRequest)
 BATTERY = BatteryVoltageRequest.example
 SWITCH = SwitchLoadingRequest.example
 DIAGNOSIS = DropDiagnosisRequest.example
@@ -43,13 +46,13 @@ def test_battery_is_refused(field, value):
 
 def test_battery_of_a_circuit_takes_the_temperature_of_its_case():
     given = {"nominal_v": 12, "cold_cranking_a": 600}
-    assert Battery().load(given) == {**given, "state_of_charge_percent": 100}
+    assert plain_schema(battery.Battery)().load(given) == {**given, "state_of_charge_percent": 100}
     assert list(refused(BatteryVoltageRequest, {**given, "current_a": 1})) == ["temperature_c"]
 
 
 @pytest.mark.parametrize("edge", [{"state_of_charge_percent": 0}, {"current_a": 0}])
 def test_battery_takes_the_edges(edge):
-    assert BatteryVoltageRequest().load({**BATTERY, **edge}).items() >= edge.items()
+    assert vars(BatteryVoltageRequest().load({**BATTERY, **edge})).items() >= edge.items()
 
 
 def test_switch_has_the_coil_of_common_practice():

@@ -17,6 +17,7 @@ from lastvolt_service.operations.batch import Answered, compute
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
+from lastvolt_service.operations.sources import battery
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.described import schema_class
@@ -137,6 +138,7 @@ BATCHES = (
     BatchOperation.of(coil.OPERATION),
     BatchOperation.of(contact.OPERATION),
     BatchOperation.of(pull_in.OPERATION),
+    BatchOperation.of(battery.OPERATION),
 )
 
 blueprint = Blueprint("batch", __name__)

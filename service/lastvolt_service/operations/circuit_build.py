@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.battery_voltage import battery_source
 from lastvolt_service.operations.circuit import Data, Model, Part, RelayInCase, State
 from lastvolt_service.operations.conductors import (
     Conductor,
@@ -17,6 +16,8 @@ from lastvolt_service.operations.conductors import (
 )
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
+from lastvolt_service.operations.solved import refuse
+from lastvolt_service.operations.sources.battery import Battery, battery_source
 from lastvolt_service.operations.thermal import HeatedWire, heated_wire, temperature_of
 from lastvolt_service.physics.coil import self_heating_rise
 from lastvolt_service.physics.network import solve
@@ -216,16 +217,16 @@ def _source(source: Data, case: Data) -> tuple[float, float, tuple[str, ...]]:
     else:
         charge = case.get("state_of_charge_percent", battery["state_of_charge_percent"])
         try:
-            found = battery_source(
-                **{
-                    **battery,
-                    "state_of_charge_percent": charge,
-                    "temperature_c": battery.get("temperature_c", ambient_c(source, case)),
-                }
-            )
+            state = {
+                "state_of_charge_percent": charge,
+                "temperature_c": battery.get("temperature_c", ambient_c(source, case)),
+            }
+            found = battery_source(Battery(**{**battery, **state}))
+            refuse([found.fault])
         except CalculationError as error:
             raise error.below("circuit", "source", "battery") from error
-        emf_v, internal, basis = found.emf_v, found.internal_resistance_ohm, found.basis
+        emf_v, internal = float(found.emf_v), float(found.internal_resistance_ohm)
+        basis = found.basis
     return (
         case.get("open_circuit_v", emf_v),
         case.get("internal_resistance_ohm", internal),

@@ -241,7 +241,8 @@ class Steps:
         names = dict.fromkeys(_NAMES.findall(step.formula or ""))
         used = [name for name in names if name not in FUNCTIONS]
         symbol = step.symbol
-        for symbol in (step.symbol, f"{near}_{step.symbol}", *_counted(step.symbol)):
+        longer = f"{near}_{step.symbol}" if near else step.symbol
+        for symbol in (step.symbol, longer, *_counted(step.symbol)):
             known = self._found.get(symbol)
             if known is None or (known.formula, known.value) == (step.formula, step.value):
                 break

@@ -116,17 +116,6 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
     )
 
 
-def _battery_voltage(request: Request, answer: Any) -> Told:
-    estimated = answer.internal_resistance_estimated
-    milliohm = answer.internal_resistance_ohm * 1000
-    inside = f"{milliohm:.2g} mΩ, estimated from its rating" if estimated else f"{milliohm:.3g} mΩ"
-    return Told(
-        f"The posts keep {_v(answer.terminal_v)} at {_a(request['current_a'])}, charged to "
-        f"{amount(request['state_of_charge_percent'], '%')}, at {_c(request['temperature_c'])}.",
-        (f"It has {_v(answer.open_circuit_v)} without load and {inside} inside.",),
-    )
-
-
 def _switch_loading(request: Request, answer: Any) -> Told:
     worst = next(each for each in answer.positions if each.position == answer.worst_position)
     facts = [f"Its contacts lose {_v(worst.drop_v)} and make {amount(worst.power_w, 'W')} there."]
@@ -149,6 +138,5 @@ PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "wire-heating": _wire_heating,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
-    "battery-voltage": _battery_voltage,
     "switch-loading": _switch_loading,
 }

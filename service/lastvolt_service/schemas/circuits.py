@@ -11,9 +11,9 @@ from lastvolt_service.operations.solenoids.pull_in import (
     RatedSolenoid,
     SolenoidWindings,
 )
+from lastvolt_service.operations.sources.battery import Battery
 from lastvolt_service.schemas.base import Groups, JSONObject, Request
 from lastvolt_service.schemas.described import plain_schema
-from lastvolt_service.schemas.electrics import Battery
 from lastvolt_service.schemas.fields import (
     Choice,
     Flag,
@@ -226,8 +226,10 @@ class Relay(RelayData):
     break_nodes = nodes("nodes at 30 and 87a", optional=True)
 
 
-class CircuitBattery(Toleranced, Battery):
+class CircuitBattery(Battery):
     """The battery of a circuit by its ratings and state."""
+
+    toleranced = True
 
 
 class Source(Toleranced):
@@ -241,7 +243,7 @@ class Source(Toleranced):
     zone = OptionalName(ZONE)
     open_circuit_v = supply("voltage without load", optional=True)
     internal_resistance_ohm = Quantity("of the source", maximum=10.0, optional=True)
-    battery = Part(CircuitBattery, "the battery by its ratings", optional=True)
+    battery = Part(plain_schema(CircuitBattery), "the battery by its ratings", optional=True)
 
 
 class Circuit(Toleranced):

@@ -1,54 +1,16 @@
-"""Requests about what feeds the circuits and what the driver's switch carries."""
+"""Requests about what the driver's switch carries."""
 
 from typing import ClassVar
 
 from marshmallow import ValidationError, validates_schema
 
 from lastvolt_service.schemas.base import JSONObject, Request
-from lastvolt_service.schemas.fields import Count, Flag, Many, Name, Part, Quantity
-from lastvolt_service.schemas.parts import NOMINALS, refuse_same_names, supply
+from lastvolt_service.schemas.fields import Flag, Many, Name, Part, Quantity
+from lastvolt_service.schemas.parts import refuse_same_names, supply
 
 MAX_POSITIONS = 10
 MAX_SWITCH_LOADS = 50
 RELAY_COIL_A = 0.2  # common practice, no source
-
-
-class Battery(Request):
-    """A lead-acid starter battery by its ratings and state."""
-
-    nominal_v = Count("nominal voltage: 6, 12 or 24", choices=NOMINALS)
-    cold_cranking_a = Quantity(
-        "cold-cranking rating: the current that it delivers for 30 s at -18 degC",
-        minimum=1.0,
-        maximum=5000.0,
-    )
-    state_of_charge_percent = Quantity("state of charge", default=100.0)
-    temperature_c = Quantity(
-        "temperature of the electrolyte; by default the ambient of the case",
-        maximum=100.0,
-        optional=True,
-    )
-    internal_resistance_ohm = Quantity(
-        "measured at this temperature and state of charge, in place of the estimate",
-        minimum=1e-5,
-        maximum=10.0,
-        optional=True,
-    )
-
-
-class BatteryVoltageRequest(Battery):
-    """A battery with a load on it."""
-
-    temperature_c = Quantity("temperature of the electrolyte", maximum=100.0)
-    current_a = Quantity("current that is drawn from it")
-
-    example: ClassVar[JSONObject] = {
-        "nominal_v": 12,
-        "cold_cranking_a": 700,
-        "state_of_charge_percent": 75,
-        "temperature_c": -10,
-        "current_a": 300,
-    }
 
 
 class SwitchLoad(Request):

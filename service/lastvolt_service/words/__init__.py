@@ -15,7 +15,7 @@ from lastvolt_service.words.amounts import amount, difference
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, When
 
 ENGLISH = "en"
-TOPICS = ("relays", "solenoids")
+TOPICS = ("relays", "solenoids", "sources")
 SMALL_MARGIN = "The margin is small."
 
 # Value and unit of a name; no value where there is none.
