@@ -101,7 +101,6 @@ def test_odd_numbers_are_refused_in_their_row(tmp_path: Path, cell: str) -> None
         pytest.param("feed_wire_size,feed_wire_length_m\n12 AWG\n", (), id="cell missing"),
         pytest.param("", (), id="empty"),
         pytest.param("load_current_a\n1\n", ("--set", "supply_v"), id="no value"),
-        pytest.param("load_current_a\n1\n", ("--resume",), id="nothing to resume"),
         pytest.param("load_current_a\n1\n", ("--url", "ftp://nowhere"), id="no server"),
     ],
 )
@@ -143,13 +142,10 @@ def test_an_interrupted_run_goes_on(
         interrupt_after(patch, 3)
         broken = drop(tmp_path, lines, *options, out=out)
     assert broken.exit_code == 130
-    done = json.loads((tmp_path / f"{out}.resume").read_text())["rows"]
+    done = json.loads((tmp_path / f"{out}.resume").read_text().splitlines()[-1])["rows"]
     assert 0 < done < len(lines)
     assert f"row {done + 1}" in broken.stderr
-    partial = read(tmp_path / out)
-    assert partial == read(tmp_path / f"whole.{out}")[: len(partial)]
-    if not only:
-        assert len(partial) == done
+    assert not (tmp_path / out).exists()
     rest = drop(tmp_path, lines, *options, "--resume", out=out)
     assert rest.exit_code == 1
     assert read(tmp_path / out) == read(tmp_path / f"whole.{out}")
