@@ -80,15 +80,15 @@ class PartsRun(Run):
         note = Note(beside(self.output, "resume"), self.asked())
         try:
             before = self._begin(note, sources)
-            parts = [
-                Part(source, self.output.resolve() / source.name, before.get(source.name))
-                for source in sources
-            ]
-            with self._bar(len(sources)) as bar, _cluster(where, len(parts)) as cluster:
-                self._spread(cluster, parts, question, note, bar)
-            _tidy(self.output)
-            if not self.interrupted and not self.faults:
-                note.remove()
+            folder = self.output.resolve()
+            parts = [Part(each, folder / each.name, before.get(each.name)) for each in sources]
+            try:
+                with self._bar(len(parts)) as bar, _cluster(where, len(parts)) as cluster:
+                    self._spread(cluster, parts, question, note, bar)
+                _tidy(self.output)
+            finally:
+                if len(self.finished) == len(parts) or not (before or self.finished):
+                    note.remove()
         finally:
             note.close()
         return self._finish(len(sources))
