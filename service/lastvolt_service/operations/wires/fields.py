@@ -1,0 +1,98 @@
+"""Fields that operations on wires share: what a wire is, where it lies, what a path may drop."""
+
+from typing import ClassVar
+
+from lastvolt_service.fields import ABSENT, Fields, Groups, choice, count, quantity, size
+from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
+from lastvolt_service.rows import Numbers, Texts
+from lastvolt_service.tables.insulation import insulation_kinds
+from lastvolt_service.tables.limits import drop_limits
+from lastvolt_service.tables.materials import material_names
+from lastvolt_service.tables.practice import zones
+from lastvolt_service.tables.sizes import HOW_WRITTEN, STANDARDS
+
+MAX_GROUPED = 200
+MAX_ALTITUDE_M = 6000.0
+HIGHEST_CONDUCTOR_C = 300.0
+CONSTRUCTIONS = ("stranded", "solid")
+NOMINALS = tuple(sorted({nominal for _, nominal in drop_limits()}))
+LENGTH = "length of the wire, one way"
+CIRCUITS = tuple(dict.fromkeys(circuit for circuit, _ in drop_limits()))
+
+
+class Metal(Fields):
+    """Fields that say what a conductor is made of."""
+
+    material: Texts = choice("metal of the conductor", material_names(), default="copper")
+    construction: Texts = choice("stranded or solid", CONSTRUCTIONS, default="stranded")
+
+
+class WireSize(Metal):
+    """Fields that describe a conductor."""
+
+    size: Texts = size(f"conductor size: {HOW_WRITTEN}")
+    standard: Texts = choice(
+        "standard of the size; by default AWG, SAE or IEC 60228 by the way it is written",
+        tuple(STANDARDS),
+        default=ABSENT,
+    )
+
+
+class Surroundings(Fields):
+    """Fields that say what a wire wears and where it lies."""
+
+    insulation: Texts = choice("kind of insulated wire", insulation_kinds(), default=ABSENT)
+    insulation_limit_c: Numbers = quantity(
+        "temperature that the conductor may have, in place of that of the kind",
+        minimum=40.0,
+        maximum=300.0,
+        default=ABSENT,
+    )
+    outer_diameter_mm: Numbers = quantity(
+        "over the insulation, in place of the usual one",
+        minimum=0.2,
+        maximum=60.0,
+        default=ABSENT,
+    )
+    grouped_conductors: Numbers = count(
+        "loaded conductors side by side in the loom, itself included",
+        maximum=MAX_GROUPED,
+        default=1,
+    )
+    altitude_m: Numbers = quantity("height above the sea", maximum=MAX_ALTITUDE_M, default=0.0)
+    ambient_c: Numbers = quantity(
+        "temperature of the air around the wire", maximum=250.0, default=ABSENT
+    )
+
+
+class Zoned(Surroundings):
+    """Surroundings whose ambient may be named by a zone of the vehicle."""
+
+    exactly_one_of: ClassVar[Groups] = (("ambient_c", "zone"),)
+
+    zone: Texts = choice(
+        "zone of the vehicle, for its usual highest ambient", tuple(zones()), default=ABSENT
+    )
+
+
+class DropLimit(Fields):
+    """Fields that say what a path may drop, with its supply."""
+
+    at_most_one_of: ClassVar[Groups] = (("limit_drop_v", "limit_drop_percent"),)
+
+    supply_v: Numbers = supply("voltage at the start of the path, with the current flowing")
+    nominal_v: Numbers = count(
+        "nominal voltage of the system, for the default limit of the drop: 6, 12 or 24; by "
+        "default told from supply_v",
+        choices=NOMINALS,
+        default=ABSENT,
+    )
+    circuit: Texts = choice(
+        "kind of circuit, for the default limit of the drop", CIRCUITS, default="continuous"
+    )
+    limit_drop_v: Numbers = quantity(
+        "largest drop of the whole path", minimum=1e-3, maximum=MAX_SUPPLY_V, default=ABSENT
+    )
+    limit_drop_percent: Numbers = quantity(
+        "largest drop of the whole path, of the supply", minimum=0.01, default=ABSENT
+    )
