@@ -19,7 +19,7 @@ _COUNTS = {"grouped_conductors"}
 _FLAGS = {"energised_before"}
 _BOOLEANS = {"true": True, "false": False}
 # More than any operation takes: to say of a million of columns that they are unknown takes long.
-MOST_COLUMNS = 1000
+MOST_COLUMNS = 5000
 # What a cell begins with that a spreadsheet takes for a formula, in any script and after a blank.
 _FORMULA = frozenset("=+-@\t\r\n＝＋－＠")  # noqa: RUF001  full width on purpose
 
