@@ -5,8 +5,9 @@ import re
 
 from lastvolt_service.operations.results import show
 
-# Decimals that a meter, a data sheet or a tape measure can bear; three digits at most.
-_DECIMALS = {"V": 2, "A": 1, "W": 1, "degC": 0, "%": 0, "m": 1, "s": 1}
+# Decimals that a meter, a data sheet or a tape measure can bear; three digits at most. The OpenAPI
+# document publishes them, so that the SDK rounds alike.
+DECIMALS = {"V": 2, "A": 1, "W": 1, "degC": 0, "%": 0, "m": 1, "s": 1}
 _SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s"}
 FEET_PER_M = 1 / 0.3048  # the international foot
 
@@ -28,7 +29,7 @@ def amount(value: float, unit: str) -> str:
     str
         For example ``"0.22 V"`` or ``"86 degC"``; `for_people` gives the unit its symbol.
     """
-    decimals = _DECIMALS.get(unit)
+    decimals = DECIMALS.get(unit)
     if decimals is None:
         return show(value, unit)
     least = 10.0**-decimals
