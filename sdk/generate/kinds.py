@@ -132,7 +132,12 @@ class Kinds:
         self._lists = list_names((each for each in places if "enum" in each[2]), self.schemas)
         self._making: set[str] = set()
         self.named: dict[str, Kind] = {}
-        self._shared: dict[str, Schema] = self._common(found)
+        self._judged = [
+            name
+            for name in dict.fromkeys(operation.answer for operation in found)
+            if name not in sent and _CHECKS in component(self.schemas, name)["properties"]
+        ]
+        self._shared: dict[str, Schema] = self._common()
         self.methods = [self._method(operation) for operation in found]
 
     def modules(self) -> dict[str, list[Kind]]:
@@ -158,10 +163,9 @@ class Kinds:
             found.setdefault(own, []).append(kind)
         return found
 
-    def _common(self, found: list[Operation]) -> dict[str, Schema]:
+    def _common(self) -> dict[str, Schema]:
         """The fields that all answers with checks share; they make up `RESULT`."""
-        answers = [component(self.schemas, name) for name in {each.answer for each in found}]
-        judged = [each["properties"] for each in answers if _CHECKS in each["properties"]]
+        judged = [component(self.schemas, name)["properties"] for name in self._judged]
         return {
             name: schema
             for name, schema in (judged[0] if judged else {}).items()
@@ -192,7 +196,7 @@ class Kinds:
             self._making.add(name)
             found = component(self.schemas, name)
             properties, required = found["properties"], frozenset(found.get("required", ()))
-            judged = not sent and _CHECKS in properties
+            judged = name in self._judged
             if judged:
                 self._result(required)
                 properties = {

@@ -104,6 +104,7 @@ def number(value: float, unit: str = "") -> str:
     -------
     str
     """
+    value += 0.0  # there is no -0
     decimals = DECIMALS.get(unit)
     if decimals is None:
         text = f"{value:.0f}" if abs(value) >= 999.5 else f"{value:.3g}"
@@ -111,9 +112,8 @@ def number(value: float, unit: str = "") -> str:
     least = 10.0**-decimals
     if decimals and 0 < abs(value) < 0.5 * least:
         return f"less than {least:g} {unit}"
-    whole = 1 + math.floor(math.log10(abs(value))) if abs(value) >= 1 else 0
-    digits = min(decimals, 3 - whole) if whole else decimals
-    text = f"{round(value, digits) + 0.0:.{max(0, digits)}f}"  # + 0.0: there is no -0
+    digits = decimals if abs(value) < 1 else min(decimals, 2 - math.floor(math.log10(abs(value))))
+    text = f"{round(value, digits) + 0.0:.{max(0, digits)}f}"
     return f"{text.rstrip('0').rstrip('.') if '.' in text else text} {unit}"
 
 

@@ -133,7 +133,7 @@ class RelayState(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CaseState(Result):
+class CaseState(Model):
     """The circuit in one case.
 
     Attributes
@@ -154,6 +154,8 @@ class CaseState(Result):
         Every load.
     relays : tuple of RelayState
         Every relay.
+    checks : tuple of Check
+        Every check of every part.
     spreads : tuple of OutputSpread
         Empty where no input is an interval.
     influences : tuple of Influence
@@ -180,6 +182,8 @@ class CaseState(Result):
     """Every load."""
     relays: tuple[RelayState, ...]
     """Every relay."""
+    checks: tuple[Check, ...]
+    """Every check of every part."""
     spreads: tuple[OutputSpread, ...]
     """Empty where no input is an interval."""
     influences: tuple[Influence, ...]
