@@ -7,9 +7,9 @@ sent on as it is; the others are answers and become dataclasses.
 import json
 from dataclasses import dataclass, field
 
-from generate.names import Unsupported, identifier, list_names, union_name
-from generate.reading import Operation, Place, Schema, component, operations, referred, walk
-from generate.sentences import prose, sentence
+from generate.names import Place, Unsupported, identifier, list_names, union_name
+from generate.reading import Operation, component, operations, referred, walk
+from generate.sentences import Schema, prose, sentence
 
 COMMON = "common"
 RESULT = "Result"
@@ -215,19 +215,20 @@ class Kinds:
     def _result(self, required: frozenset[str]) -> None:
         if RESULT not in self.named:
             fields = self._fields(self._shared, required, sent=False)
-            self.named[RESULT] = Kind(
-                RESULT,
-                "dataclass",
-                "What every answer with checks has.",
-                fields,
-                judges=referred(self._shared[_CHECKS]["items"]),
-            )
+            check = referred(self._shared[_CHECKS]["items"])
+            meaning = "What every answer with checks has."
+            self._define(Kind(RESULT, "dataclass", meaning, fields, judges=check))
 
     def _alias(self, name: str, hint: Hint, meaning: str) -> Hint:
         if hint.ahead:
             raise Unsupported(f"{name} would need itself to be defined.")
-        self.named.setdefault(name, Kind(name, "alias", meaning, hint=hint))
+        self._define(Kind(name, "alias", meaning, hint=hint))
         return Hint((Named(name),), name, hint.hashable)
+
+    def _define(self, kind: Kind) -> None:
+        """Keep a type that is no component."""
+        if kind.name in self.schemas or self.named.setdefault(kind.name, kind) != kind:
+            raise Unsupported(f"{kind.name} would name two types.")
 
     def hint(self, schema: Schema, *, sent: bool) -> Hint:
         """Find the type of a schema, of a request if `sent`, else of an answer."""
@@ -308,6 +309,5 @@ class Kinds:
         ]
         form = "TypedDict" if sent else "dataclass"
         made = Kind(name, form, sentence({"description": schema.get("description", "")}), fields)
-        if self.named.setdefault(name, made) != made:
-            raise Unsupported(f"Two different objects have the name {name}.")
+        self._define(made)
         return Hint((Named(name),), name, hashable=not sent)

@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+Place = tuple[str, str, Mapping[str, Any]]
+
 # What a method needs for itself beside the words that Python keeps.
 _KEPT = {"self", "types"}
 _SINGULAR = (("ies", "y"), ("sses", "ss"), ("xes", "x"), ("ches", "ch"), ("shes", "sh"), ("s", ""))
@@ -41,7 +43,7 @@ def union_name(members: Sequence[str]) -> str:
 
 
 def list_names(
-    places: Iterable[tuple[str, str, Mapping[str, Any]]], taken: Iterable[str]
+    places: Iterable[Place], taken: Iterable[str]
 ) -> dict[tuple[Any, ...], tuple[str, str]]:
     """Name the lists of words that recur or are long; the others stay where they are.
 
@@ -57,28 +59,31 @@ def list_names(
     dict of tuple to tuple of str
         Name and meaning of each list.
     """
-    found: dict[tuple[Any, ...], list[tuple[str, str, Mapping[str, Any]]]] = {}
+    found: dict[tuple[Any, ...], list[Place]] = {}
     for place in places:
         found.setdefault(tuple(place[2]["enum"]), []).append(place)
     named = {
         words: there
         for words, there in found.items()
-        if "x-name" in there[0][2] or (len(words) > 1 and (len(there) > 1 or len(words) > 3))
+        if _given(there) or (len(words) > 1 and (len(there) > 1 or len(words) > 3))
     }
-    bases = {words: _stem(*there[0]) for words, there in named.items()}
+    bases = {words: _given(there) or _stem(*there[0]) for words, there in named.items()}
     rivals = Counter([*bases.values(), *taken])
     made = {}
-    for words, ((owner, field, schema), *others) in named.items():
-        base, owner = bases[words], owner.removesuffix("Request")
-        clash = rivals[base] > 1
-        name = schema.get("x-name") or (f"{base}Kind" if clash else base)
-        if clash and not others:
-            name = schema.get("x-name") or f"{owner}{base}"
+    for words, there in named.items():
+        (owner, field, _), *others = there
+        name, owner = bases[words], owner.removesuffix("Request")
+        if rivals[name] > 1 and not _given(there):
+            name = f"{name}Kind" if others else f"{owner}{name}"
         made[words] = (name, f"What `{field if others else f'{owner}.{field}'}` may be.")
     names = Counter([*taken, *(name for name, _ in made.values())])
     if twice := [name for name, count in names.items() if count > 1]:
-        raise Unsupported(f"{', '.join(twice)} would name two things: give one of them x-name.")
+        raise Unsupported(f"{', '.join(twice)} would name two types: give one of them x-name.")
     return made
+
+
+def _given(places: Iterable[Place]) -> str:
+    return next((schema["x-name"] for _, _, schema in places if "x-name" in schema), "")
 
 
 def _stem(_owner: str, field: str, schema: Mapping[str, Any]) -> str:

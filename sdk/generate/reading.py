@@ -2,13 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
 
-from generate.names import Unsupported, camel
-from generate.sentences import prose
-
-Schema = Mapping[str, Any]
-Place = tuple[str, str, Schema]
+from generate.names import Place, Unsupported, camel
+from generate.sentences import Schema, prose
 
 # Their paths take any operation: the client's own methods ask for them.
 BY_HAND = {"batch", "reports"}

@@ -11,7 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from generate.kinds import Field, Kind, Kinds
 from generate.names import camel
-from generate.reading import Schema
+from generate.sentences import Schema
 
 _COLUMNS = 100
 _RUFF_CONFIG = Path(__file__).parents[2] / "pyproject.toml"
