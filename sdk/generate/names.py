@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+# A schema with the component and the field that have it.
 Place = tuple[str, str, Mapping[str, Any]]
 
 # What a method needs for itself beside the words that Python keeps.
 _KEPT = {"self", "types"}
-_SINGULAR = (("ies", "y"), ("sses", "ss"), ("xes", "x"), ("ches", "ch"), ("shes", "sh"), ("s", ""))
 
 
 class Unsupported(ValueError):
