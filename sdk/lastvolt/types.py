@@ -16,3 +16,6 @@ else:
 
     def __getattr__(name):
         return getattr(_types, name)
+
+    def __dir__():
+        return __all__

@@ -51,6 +51,7 @@ def test_all_is_complete_and_sorted() -> None:
 
 def test_every_type_is_found_where_it_is_looked_for() -> None:
     assert len(types.__all__) > 60
+    assert dir(types) == types.__all__  # what a notebook offers, though it is not loaded yet
     assert all(getattr(types, name) is not None for name in types.__all__)
     with pytest.raises(AttributeError, match="no attribute 'Nonsense'"):
         types.Nonsense  # noqa: B018  the look-up is the test

@@ -315,3 +315,6 @@ if not TYPE_CHECKING:  # to a type checker it would make any name an attribute
         found = getattr(import_module(f"{__name__}.{_MODULES[name]}"), name)
         globals()[name] = found  # the next look-up is a plain one
         return found
+
+    def __dir__() -> list[str]:
+        return __all__
