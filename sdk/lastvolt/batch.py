@@ -17,6 +17,7 @@ from itertools import islice
 from typing import Any, cast
 from urllib.parse import quote
 
+from lastvolt._generated import types
 from lastvolt.encoding import encoded, measured
 from lastvolt.errors import (
     ConnectionFailed,
@@ -26,7 +27,6 @@ from lastvolt.errors import (
     UnreadableAnswer,
     invalid_field,
 )
-from lastvolt.models import ComputedBy
 
 PIECE_ROWS = 16_384
 PIECE_CIRCUITS = 50
@@ -89,7 +89,7 @@ class BatchPiece:
     errors: tuple[RowError, ...]
     basis: tuple[str, ...]
     cautions: tuple[str, ...]
-    computed_by: ComputedBy
+    computed_by: "types.ComputedBy"
 
 
 class Batches(ABC):
@@ -380,7 +380,7 @@ def _read(content: bytes, first_row: int, rows: int, like: Any) -> BatchPiece:
             ),
             tuple(given["basis"]),
             tuple(given["cautions"]),
-            ComputedBy.from_json(given["computed_by"]),
+            types.ComputedBy.from_json(given["computed_by"]),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise UnreadableAnswer(f"The answer to a batch is not one: {error!r}") from error

@@ -13,10 +13,10 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A sentence that is said only where a field has a certain value, such as a word."""
+    """A sentence that is said only where a field has a certain value, such as a word, or none."""
 
     field: str
-    value: str | bool
+    value: str | bool | None
     say: str
 
 
