@@ -104,9 +104,19 @@ class Part(Field):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kinds(Field):
-    """An object whose field ``kind`` says which fields it has."""
+    """An object whose field ``kind`` says which fields it has.
+
+    Attributes
+    ----------
+    kinds : mapping of str to type of Fields
+        Fields by kind.
+    made : type of Fields or None
+        What any of them becomes: in columns a part may be of one kind here and of another there.
+        By default each kind its own class.
+    """
 
     kinds: "Mapping[str, type[Fields]]"
+    made: "type[Fields] | None" = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,10 +184,11 @@ def many(
     *,
     minimum: int = 1,
     maximum: int = MAX_ITEMS,
+    made: "type[Fields] | None" = None,
 ) -> Any:
     """Describe a list of objects of one class or of several kinds; it may be left out if empty."""
     item: Part | Kinds = (
-        Kinds(meaning="", kinds=fields)
+        Kinds(meaning="", kinds=fields, made=made)
         if isinstance(fields, Mapping)
         else Part(meaning="", fields=fields)
     )
