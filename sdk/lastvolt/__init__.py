@@ -5,15 +5,16 @@
 ...     answer = client.wire_resistance(size="12 AWG", length_m=6.5)
 
 Without a URL the service that is installed beside this package answers, in this process; with one
-(or ``LASTVOLT_URL``) a server does. Answers are frozen dataclasses (`lastvolt.models`), arguments
-are typed (`lastvolt.inputs`) and may name a unit, as in ``length_m="15 ft"`` (`lastvolt.units`),
-and every error is a `LastvoltError` (`lastvolt.errors`).
+(or ``LASTVOLT_URL``) a server does. Answers are frozen dataclasses and arguments are typed
+(`lastvolt.types`); a quantity may name its unit, as in ``length_m="15 ft"`` (`lastvolt.units`), and
+every error is a `LastvoltError` (`lastvolt.errors`).
 """
 
 import logging
 from typing import TYPE_CHECKING
 
-from lastvolt import errors, inputs, models, units
+from lastvolt import errors, types, units
+from lastvolt.asking import OMIT, Omit
 from lastvolt.batch import BatchPiece, RowError
 from lastvolt.client import Client
 from lastvolt.embedded import EMBEDDED
@@ -32,111 +33,30 @@ from lastvolt.errors import (
     Timeout,
     UnreadableAnswer,
 )
-from lastvolt.inputs import OMIT
-from lastvolt.models import (
-    BatteryVoltage,
-    Candidate,
-    CaseState,
-    Change,
-    Check,
-    CircuitCheck,
-    ComputedBy,
-    Conductors,
-    ConductorSize,
-    DropDiagnosis,
-    FuseSelection,
-    Influence,
-    LoadState,
-    Mend,
-    NodeVoltage,
-    OutputSpread,
-    PartDiagnosis,
-    PartState,
-    RelayCoil,
-    RelayContact,
-    RelayRetrofit,
-    RelayState,
-    Remedy,
-    Result,
-    RetrofitCase,
-    SegmentDrop,
-    SolenoidPullIn,
-    Step,
-    SuppressionResult,
-    SwitchLoading,
-    SwitchPosition,
-    SwitchRelief,
-    SwitchStep,
-    Version,
-    VoltageDrop,
-    WeakestPart,
-    WireHeating,
-    WireResistance,
-    WireSizing,
-)
 
 __all__ = [
     "EMBEDDED",
     "OMIT",
     "BatchPiece",
-    "BatteryVoltage",
-    "Candidate",
-    "CaseState",
-    "Change",
-    "Check",
-    "CircuitCheck",
     "Client",
-    "ComputedBy",
-    "ConductorSize",
-    "Conductors",
     "ConnectionFailed",
-    "DropDiagnosis",
     "ErrorAnswer",
     "FieldError",
-    "FuseSelection",
-    "Influence",
     "InvalidRequest",
     "LastvoltError",
     "LinkTooLong",
-    "LoadState",
-    "Mend",
     "NoService",
-    "NodeVoltage",
-    "OutputSpread",
-    "PartDiagnosis",
-    "PartState",
+    "Omit",
     "RateLimited",
-    "RelayCoil",
-    "RelayContact",
-    "RelayRetrofit",
-    "RelayState",
-    "Remedy",
     "RequestRefused",
-    "Result",
-    "RetrofitCase",
     "RowError",
-    "SegmentDrop",
     "ServerFault",
     "ServerUnavailable",
-    "SolenoidPullIn",
-    "Step",
-    "SuppressionResult",
-    "SwitchLoading",
-    "SwitchPosition",
-    "SwitchRelief",
-    "SwitchStep",
     "Timeout",
     "UnreadableAnswer",
-    "Version",
-    "VoltageDrop",
-    "WeakestPart",
-    "WireHeating",
-    "WireResistance",
-    "WireSizing",
     "__version__",
     "errors",
-    "inputs",
-    "models",
+    "types",
     "units",
 ]
 

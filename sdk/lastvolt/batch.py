@@ -17,17 +17,21 @@ from itertools import islice
 from typing import Any, cast
 from urllib.parse import quote
 
+from lastvolt._generated import types
 from lastvolt.encoding import encoded, measured
 from lastvolt.errors import (
     ConnectionFailed,
+    InvalidRequest,
     RateLimited,
     ServerUnavailable,
     UnreadableAnswer,
+    invalid_field,
 )
-from lastvolt.models import ComputedBy
 
 PIECE_ROWS = 16_384
 PIECE_CIRCUITS = 50
+# As the service takes in a request for one: a larger one could have its whole piece refused.
+MAX_CIRCUIT_BYTES = 1 << 20
 CONNECTIONS = 4
 # Attempts of a piece after the first, beyond those of the session for each request.
 PIECE_RETRIES = 2
@@ -85,7 +89,7 @@ class BatchPiece:
     errors: tuple[RowError, ...]
     basis: tuple[str, ...]
     cautions: tuple[str, ...]
-    computed_by: ComputedBy
+    computed_by: "types.ComputedBy"
 
 
 class Batches(ABC):
@@ -160,7 +164,7 @@ class Batches(ABC):
 
     def batch_circuits(
         self,
-        circuits: Iterable[Mapping[str, Any]],
+        circuits: Iterable[Mapping[str, Any] | bytes],
         *,
         piece_circuits: int = PIECE_CIRCUITS,
         connections: int = CONNECTIONS,
@@ -170,8 +174,8 @@ class Batches(ABC):
 
         Parameters
         ----------
-        circuits : iterable of mapping
-            Requests as for `circuit_check`; read as they are used up.
+        circuits : iterable of mapping or bytes
+            Requests as for `circuit_check`, or their JSON text; read as they are used up.
         piece_circuits : int
             Circuits of one request, 1000 at most.
         connections : int
@@ -183,7 +187,8 @@ class Batches(ABC):
         ------
         dict
             For each circuit, in order: ``status``, and ``answer``, or ``problem`` as RFC 9457 has
-            it.
+            it. A circuit that cannot even be sent, such as one with NaN in it, gets a problem, too,
+            and the others their answers.
 
         Raises
         ------
@@ -192,13 +197,17 @@ class Batches(ABC):
         """
         media_type = "application/x-ndjson"
 
-        def ask(piece: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-            body = b"\n".join(encoded(circuit) for circuit in piece)
-            text = self._repeatedly("batch/circuit-check", body, media_type)
-            lines = [json.loads(line) for line in text.splitlines()]
-            if len(lines) != len(piece):
+        def ask(piece: Sequence[Mapping[str, Any] | bytes]) -> list[dict[str, Any]]:
+            lines = [_line(circuit) for circuit in piece]
+            sent = [line for line in lines if isinstance(line, bytes)]
+            text = b""
+            if sent:
+                text = self._repeatedly("batch/circuit-check", b"\n".join(sent), media_type)
+            answers = [json.loads(line) for line in text.splitlines()]
+            if len(answers) != len(sent):
                 raise UnreadableAnswer("The answer to a batch of circuits was cut off.")
-            return lines
+            given = iter(answers)
+            return [next(given) if isinstance(line, bytes) else line for line in lines]
 
         total = len(circuits) if isinstance(circuits, Sequence) else None
         done = 0
@@ -218,6 +227,29 @@ class Batches(ABC):
                 wait = min(LONGEST_WAIT_S, 0.5 * 2.0**attempt)
                 time.sleep(wait * random.uniform(0.5, 1.0))  # noqa: S311  spreads load
         return self._post(path, body, media_type)
+
+
+def _line(circuit: Mapping[str, Any] | bytes) -> bytes | dict[str, Any]:
+    """Write a circuit as a line to be sent, or say as the service would why it cannot be."""
+    try:
+        if not isinstance(circuit, bytes):
+            line = encoded(circuit)
+        elif not (line := circuit.replace(b"\n", b" ").strip()):
+            raise invalid_field("#", "This text is empty.")
+        if len(line) > MAX_CIRCUIT_BYTES:
+            raise invalid_field("#", f"A circuit may have at most {MAX_CIRCUIT_BYTES} bytes.")
+    except InvalidRequest as error:
+        fields = [{"pointer": each.pointer, "detail": each.detail} for each in error.field_errors]
+        first = fields[0]
+        problem = {
+            "type": "/problems/invalid-request",
+            "title": error.title,
+            "status": 422,
+            "detail": f"{first['pointer']}: {first['detail']}",
+            "errors": fields,
+        }
+        return {"status": 422, "problem": problem}
+    return line
 
 
 def _in_order(ask: Callable[[Any], Any], pieces: Iterator[Any], connections: int) -> Iterator[Any]:
@@ -348,7 +380,7 @@ def _read(content: bytes, first_row: int, rows: int, like: Any) -> BatchPiece:
             ),
             tuple(given["basis"]),
             tuple(given["cautions"]),
-            ComputedBy.from_json(given["computed_by"]),
+            types.ComputedBy.from_json(given["computed_by"]),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise UnreadableAnswer(f"The answer to a batch is not one: {error!r}") from error

@@ -11,29 +11,21 @@ import requests
 from requests.utils import urldefragauth
 
 from lastvolt import transport
+from lastvolt._generated.methods import Operations
+from lastvolt._generated.service import DRAWN, MEDIA_TYPES, TABLES
+from lastvolt.answers import Judged
+from lastvolt.asking import Answer, request_body
 from lastvolt.batch import Batches
 from lastvolt.embedded import EMBEDDED, WSGIAdapter, application
 from lastvolt.encoding import encoded
 from lastvolt.errors import LastvoltError, NoService, UnreadableAnswer
-from lastvolt.inputs import OMIT
 from lastvolt.links import link
-from lastvolt.models import Result
-from lastvolt.operations import Circuits, Diagnosis, Electrics, Heat, Relays, Solenoids, Wires
-from lastvolt.operations.base import Answer
 
 URL_VARIABLE = "LASTVOLT_URL"
 API_KEY_VARIABLE = "LASTVOLT_API_KEY"
 
-_TABLES = frozenset({"conductors"})  # read by GET; every other operation is a POST
-_MEDIA_TYPES = {
-    "md": "text/markdown", "txt": "text/plain", "svg": "image/svg+xml", "png": "image/png",
-}  # fmt: skip
-_DRAWN = frozenset(
-    {"voltage-drop", "circuit-check", "relay-retrofit", "wire-heating", "solenoid-pull-in"}
-)
 
-
-class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Batches):
+class Client(Operations, Batches):
     """Ask a lastvolt service.
 
     Without a URL, here or in the environment variable ``LASTVOLT_URL``, the service that is
@@ -178,7 +170,7 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Bat
         LastvoltError
             If there is no such answer; its classes are drawn in `lastvolt.errors`.
         """
-        url, media_type = self._report_url(self._url, operation, form), _MEDIA_TYPES[form]
+        url, media_type = self._report_url(self._url, operation, form), MEDIA_TYPES[form]
         response = transport.fetch(
             self._session,
             "POST",
@@ -233,13 +225,13 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Bat
 
     @staticmethod
     def _report_url(base: str, operation: str, form: str) -> str:
-        if form not in _MEDIA_TYPES:
-            raise ValueError(f"form must be one of {', '.join(_MEDIA_TYPES)}, not {form!r}.")
+        if form not in MEDIA_TYPES:
+            raise ValueError(f"form must be one of {', '.join(MEDIA_TYPES)}, not {form!r}.")
         return f"{base}/v1/reports/{quote(operation, safe='')}.{form}"
 
     def _picture(self, operation: str, body: Mapping[str, Any]) -> str | None:
         try:
-            return self.report(operation, body, "svg") if operation in _DRAWN else None
+            return self.report(operation, body, "svg") if operation in DRAWN else None
         except LastvoltError:  # an older service, or none any more: the answer stands without
             return None
 
@@ -248,7 +240,7 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Bat
     ) -> tuple[dict[str, Any], requests.Response]:
         url = f"{self._url}/v1/{quote(operation, safe='')}"
         how: dict[str, Any] = {"auth": self._auth, "timeout": self._timeout}
-        if operation in _TABLES:
+        if operation in TABLES:
             return transport.exchange(self._session, "GET", url, query=body, **how)
         return transport.exchange(self._session, "POST", url, content=encoded(body), **how)
 
@@ -265,8 +257,8 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Bat
         )
         return response.content
 
-    def _ask(self, answer: type[Answer], operation: str, **fields: object) -> Answer:
-        body = {name: value for name, value in fields.items() if value is not OMIT}
+    def _ask(self, answer: type[Answer], operation: str, /, **arguments: object) -> Answer:
+        body = request_body(arguments)
         given, response = self._request(operation, body)
         try:
             found = answer.from_json(given)
@@ -275,6 +267,6 @@ class Client(Wires, Heat, Relays, Solenoids, Electrics, Diagnosis, Circuits, Bat
                 f"The answer to {operation} does not fit this version of the package: {error}",
                 response=response,
             ) from error
-        if isinstance(found, Result):
+        if isinstance(found, Judged):
             found.remember(partial(self._picture, operation, body))
         return found

@@ -7,11 +7,13 @@ import base64
 import re
 import textwrap
 import unicodedata
-from collections.abc import Iterator
-from dataclasses import fields
+from collections.abc import Iterator, Sequence
+from dataclasses import Field, fields
+from decimal import Decimal
 from html import escape
+from typing import Any, ClassVar, Protocol
 
-from lastvolt.models.base import Check, Result
+from lastvolt._generated.service import DECIMALS, SYMBOLS
 from lastvolt.units import SUFFIXES
 
 UNITS = {end: unit for end, unit in SUFFIXES.items() if end.startswith("_")}
@@ -19,15 +21,77 @@ COLUMNS = 100
 # Of more checks than these, those that pass are only counted.
 MOST_CHECKS = 12
 
-_COMMON = frozenset({"checks", "basis", "cautions", "computed_by"})
+_COMMON = frozenset({"headline", "verdict", "checks", "basis", "cautions", "computed_by"})
 _MARKUP = re.compile(r"([\\`*_\[\]<>|@#~&$])")
 # What starts a mention or a link: many forums look for it in the finished page.
 _CATCHES = re.compile(r"(?<=[@#])(?=\S)|(?<=:)(?=\S)|(?<=[^\W\d_])\.(?=[^\W\d_])|(?<=/)(?=/)")
 _UNSEEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 
 
+class CheckLike(Protocol):
+    """A check, as far as it is shown."""
+
+    @property
+    def name(self) -> str:
+        """What is checked."""
+
+    @property
+    def verdict(self) -> str:
+        """How it came out."""
+
+    @property
+    def message(self) -> str:
+        """One sentence to act on."""
+
+    @property
+    def limit(self) -> float | None:
+        """What its number is held against."""
+
+    @property
+    def margin(self) -> float | None:
+        """Distance from the limit; positive is on the good side."""
+
+
+class VersionsLike(Protocol):
+    """What computed an answer."""
+
+    @property
+    def service(self) -> str:
+        """Version of the service."""
+
+    @property
+    def tables(self) -> str:
+        """Version of its tables."""
+
+
+class ResultLike(Protocol):
+    """An answer that judges, as far as it is shown; its other fields are shown as they are."""
+
+    __dataclass_fields__: ClassVar[dict[str, Field[Any]]]
+
+    @property
+    def verdict(self) -> str:
+        """The worst of its checks."""
+
+    @property
+    def checks(self) -> Sequence[CheckLike]:
+        """What was judged."""
+
+    @property
+    def basis(self) -> Sequence[str]:
+        """What it rests on."""
+
+    @property
+    def cautions(self) -> Sequence[str]:
+        """What can hurt someone."""
+
+    @property
+    def computed_by(self) -> VersionsLike:
+        """What computed it."""
+
+
 def number(value: float, unit: str = "") -> str:
-    """Write a number to three digits, with its unit.
+    """Write a number with its unit, rounded as the service rounds in its reports.
 
     Parameters
     ----------
@@ -40,16 +104,33 @@ def number(value: float, unit: str = "") -> str:
     -------
     str
     """
-    text = f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
-    return f"{text} {unit}".rstrip()
+    decimals = DECIMALS.get(unit)
+    if decimals is None:
+        text = _three_digits(value)
+    else:
+        text = f"{value:.{decimals}f}"
+        if decimals and text[-1] == "0":
+            text = text.rstrip("0").rstrip(".")
+        text = "0" if text == "-0" else text
+        if text == "0" and value and decimals:
+            text = f"less than {10.0**-decimals:g}"
+    return f"{text} {SYMBOLS.get(unit, unit)}".rstrip()
 
 
-def numbers(result: Result) -> Iterator[tuple[str, str]]:
+def _three_digits(value: float) -> str:
+    if abs(value) >= 999.5:
+        return f"{value:.0f}"
+    text = f"{value + 0.0:.3g}"  # there is no -0
+    # Small numbers in full, too: nobody reads 1e-05 on a meter.
+    return f"{Decimal(text):f}" if "e" in text and abs(value) > 1e-9 else text
+
+
+def numbers(result: ResultLike) -> Iterator[tuple[str, str]]:
     """Give the plain fields of an answer with their units, leaving out what is None.
 
     Parameters
     ----------
-    result : Result
+    result : ResultLike
         The answer.
 
     Yields
@@ -71,12 +152,12 @@ def numbers(result: Result) -> Iterator[tuple[str, str]]:
             yield _spaced(field.name), _tidy(shown)
 
 
-def headline(result: Result) -> str:
+def headline(result: ResultLike) -> str:
     """Say in a few words what an answer comes to.
 
     Parameters
     ----------
-    result : Result
+    result : ResultLike
         The answer.
 
     Returns
@@ -88,7 +169,7 @@ def headline(result: Result) -> str:
     return _spaced(advice) if isinstance(advice, str) else result.verdict
 
 
-def _worth_showing(result: Result) -> tuple[list[Check], int]:
+def _worth_showing(result: ResultLike) -> tuple[list[CheckLike], int]:
     """The checks to show, and how many that pass are left out."""
     if len(result.checks) <= MOST_CHECKS:
         return list(result.checks), 0
@@ -96,12 +177,12 @@ def _worth_showing(result: Result) -> tuple[list[Check], int]:
     return shown, len(result.checks) - len(shown)
 
 
-def text(result: Result) -> str:
+def text(result: ResultLike) -> str:
     """Write an answer as a table for a terminal.
 
     Parameters
     ----------
-    result : Result
+    result : ResultLike
         The answer.
 
     Returns
@@ -128,12 +209,12 @@ def _row(head: str, width: int, tail: str) -> list[str]:
     ) or [f"  {head}"]
 
 
-def markdown(result: Result) -> str:
+def markdown(result: ResultLike) -> str:
     """Write an answer as Markdown; a label in it can neither ping nor link.
 
     Parameters
     ----------
-    result : Result
+    result : ResultLike
         The answer.
 
     Returns
@@ -155,12 +236,12 @@ def markdown(result: Result) -> str:
     return "\n".join(lines) + "\n"
 
 
-def html(result: Result, picture: str | None = None) -> str:
+def html(result: ResultLike, picture: str | None = None) -> str:
     """Write an answer as HTML.
 
     Parameters
     ----------
-    result : Result
+    result : ResultLike
         The answer.
     picture : str, optional
         SVG to show below it.
@@ -188,7 +269,7 @@ def html(result: Result, picture: str | None = None) -> str:
     )
 
 
-def _check_row(check: Check) -> str:
+def _check_row(check: CheckLike) -> str:
     cells = (check.verdict, check.name, check.message)
     return f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in cells)}</tr>"
 

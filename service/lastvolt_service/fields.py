@@ -104,9 +104,19 @@ class Part(Field):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kinds(Field):
-    """An object whose field ``kind`` says which fields it has."""
+    """An object whose field ``kind`` says which fields it has.
+
+    Attributes
+    ----------
+    kinds : mapping of str to type of Fields
+        Fields by kind.
+    made : type of Fields or None
+        What any of them becomes: in columns a part may be of one kind here and of another there.
+        By default each kind its own class.
+    """
 
     kinds: "Mapping[str, type[Fields]]"
+    made: "type[Fields] | None" = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,6 +198,7 @@ def many(
     minimum: int = 1,
     maximum: int = MAX_ITEMS,
     optional: bool = False,
+    made: "type[Fields] | None" = None,
 ) -> Any:
     """Describe a list of names, or of objects of one class or of several kinds.
 
@@ -197,7 +208,7 @@ def many(
     if isinstance(fields, Name):
         item = fields
     elif isinstance(fields, Mapping):
-        item = Kinds(meaning="", kinds=fields)
+        item = Kinds(meaning="", kinds=fields, made=made)
     else:
         item = Part(meaning="", fields=fields)
     return Many(
@@ -326,7 +337,9 @@ class Fields(Grouped):
 
 def known(value: Any) -> bool:
     """Say whether one request gives a value."""
-    return not (value is None or value == () or (isinstance(value, float) and math.isnan(value)))
+    if isinstance(value, float):
+        return not math.isnan(value)
+    return value is not None and value != () and value != []
 
 
 FieldsClass = TypeVar("FieldsClass", bound="Fields")

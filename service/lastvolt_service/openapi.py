@@ -33,6 +33,7 @@ from lastvolt_service.operations.steps import Step
 from lastvolt_service.schemas.base import EXPLAIN, EXPLAIN_MEANING
 from lastvolt_service.schemas.fields import Kinded, Quantity
 from lastvolt_service.units import Interval, unit_of
+from lastvolt_service.words.amounts import DECIMALS, SYMBOLS
 
 JSONObject = dict[str, Any]
 
@@ -43,8 +44,10 @@ DESCRIPTION = (
     "function of its body and safe to retry. Requests with unknown fields are refused; answers "
     "may gain fields.\n\n" + DEFERENCE
 )
-# What moves inside when a number may also be an interval.
+# What moves inside when a number may also be an interval, and what its ends are called.
 _NUMBER_KEYS = ("type", "minimum", "maximum")
+_INTERVAL = "a number known only within bounds, which the answer carries through"
+_ENDS = {"low": "its lower end", "high": "its upper end"}
 # Statuses that no operation answers: that of other methods, and our own faults.
 _NO_OPERATION = {405, 500}
 _ONLY_WITH_A_BODY = {400, 408, 413, 415}
@@ -103,11 +106,13 @@ def _toleranced(_converter: OpenAPIConverter, field: object, **given: Any) -> JS
     number = {key: given["ret"].pop(key) for key in _NUMBER_KEYS if key in given["ret"]}
     interval = {
         "type": "object",
-        "properties": dict.fromkeys(Interval._fields, number),
+        "x-name": "Interval",
+        "description": _INTERVAL,
+        "properties": {end: {**number, "description": _ENDS[end]} for end in Interval._fields},
         "required": list(Interval._fields),
         "additionalProperties": False,
     }
-    return {"oneOf": [number, interval]}
+    return {"x-name": "Quantity", "oneOf": [number, interval]}
 
 
 def _keyed(converter: OpenAPIConverter, field: object, **_kwargs: object) -> JSONObject:
@@ -312,6 +317,8 @@ def document() -> JSONObject:
     making.spec.tag(BATCH_TAG)
     making.spec.tag({"name": "reports", "description": "Answers in words and in pictures."})
     made = making.spec.to_dict()
+    made["x-decimals"] = DECIMALS
+    made["x-symbols"] = SYMBOLS
     for (schema, *_), name in making.converter.refs.items():
         words = " ".join(((schema.__doc__ or "").partition("\n")[0], schema.rules())).strip()
         made["components"]["schemas"][name]["description"] = words

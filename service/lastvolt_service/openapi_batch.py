@@ -1,7 +1,7 @@
 """The part of the OpenAPI document about batches."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import orjson
@@ -10,8 +10,8 @@ from apispec.ext.marshmallow.openapi import OpenAPIConverter
 from lastvolt_service.api.batch import BATCHES, BatchOperation
 from lastvolt_service.api.batch_circuits import MAX_CIRCUITS, MEDIA_TYPE, PATH
 from lastvolt_service.config import Config
-from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.schemas.column_names import kinds_of, names
 
 JSONObject = dict[str, Any]
 
@@ -75,9 +75,9 @@ def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JS
     dict
     """
     cells = {
-        name: {k: v for k, v in converter.field2property(field).items() if k != "default"}
-        for name, field in columns.names(operation.schema).items()
+        name: _cell(converter, [field]) for name, field in names(operation.schema).single.items()
     }
+    listed = dict(_listed(converter, operation.schema, ""))
     return {
         "type": "object",
         "description": f"Rows of {operation.name}, as columns.",
@@ -87,12 +87,14 @@ def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JS
                 "description": "one list per field, all of one length",
                 "minProperties": 1,
                 "properties": {name: _column(cell) for name, cell in cells.items()},
+                **_numbered({name: _column(cell) for name, cell in listed.items()}),
                 "additionalProperties": False,
             },
             "constants": {
                 "type": "object",
                 "description": "values that all rows share, of the same fields, one each",
                 "properties": cells,
+                **_numbered(listed),
                 "additionalProperties": False,
             },
             "results": {
@@ -106,13 +108,59 @@ def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JS
     }
 
 
+def _numbered(cells: Mapping[str, JSONObject]) -> JSONObject:
+    """Describe names with a number in them."""
+    return {"patternProperties": {f"^{name}$": cell for name, cell in cells.items()}}
+
+
+def _listed(
+    converter: OpenAPIConverter, schema: Any, before: str
+) -> Iterator[tuple[str, JSONObject]]:
+    """Describe the columns of lists by what their names look like."""
+    for name, many in names(schema).listed.items():
+        start = f"{before}{name}({_up_to(many.maximum)})_"
+        kinds = kinds_of(many.inner)
+        for field in dict.fromkeys(field for kind in kinds for field in names(kind).single):
+            found = [names(kind).single[field] for kind in kinds if field in names(kind).single]
+            yield start + field, _cell(converter, found)
+        for kind in kinds:
+            yield from _listed(converter, kind, start)
+
+
+def _up_to(most: int) -> str:
+    """Write the numbers from 1 to one as a pattern."""
+    digits = str(most)
+    parts = ["[1-9]" + "[0-9]" * more for more in range(len(digits) - 1)]
+    for place, digit in enumerate(digits):
+        least = 0 if place else 1
+        if int(digit) > least:
+            rest = "[0-9]" * (len(digits) - place - 1)
+            parts.append(f"{digits[:place]}[{least}-{int(digit) - 1}]{rest}")
+    return "|".join([*parts, digits])
+
+
+def _cell(converter: OpenAPIConverter, fields: Sequence[Any]) -> JSONObject:
+    """Describe a cell; where items are of several kinds, whatever any of them may have."""
+    cells = [converter.field2property(field) for field in fields]
+    found: JSONObject = {}
+    for cell in cells:
+        found |= {key: value for key, value in cell.items() if key != "default"}
+    for key, widest in (("minimum", min), ("maximum", max)):
+        if key in found:
+            found[key] = widest(cell[key] for cell in cells)
+    if "enum" in found:
+        found["enum"] = list(dict.fromkeys(word for cell in cells for word in cell["enum"]))
+    said = dict.fromkeys(cell["description"] for cell in cells if "description" in cell)
+    return {**found, "description": "; ".join(said)}
+
+
 def _column(cell: JSONObject) -> JSONObject:
     items = {name: value for name, value in cell.items() if name != "description"}
     items["type"] = [items["type"], "null"]
     if "enum" in items:
         items["enum"] = [*items["enum"], None]
     # Bounds hold row by row: a row outside of them is an error of that row.
-    return {"type": "array", "description": cell.get("description", ""), "items": items}
+    return {"type": "array", "description": cell["description"], "items": items}
 
 
 def _described(operation: BatchOperation, problems: JSONObject) -> JSONObject:

@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from lastvolt import Client, models
+from lastvolt import Client
+from lastvolt.answers import Model
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.operations import Operation
 
@@ -15,9 +16,9 @@ def operation(request: pytest.FixtureRequest) -> Operation:
     return found
 
 
-def ask(client: Client, operation: Operation) -> models.Model:
+def ask(client: Client, operation: Operation) -> Model:
     arguments: dict[str, Any] = operation.schema.example
-    answer: models.Model = getattr(client, operation.operation_id)(**arguments)
+    answer: Model = getattr(client, operation.operation_id)(**arguments)
     return answer
 
 

@@ -2,7 +2,7 @@
 
 import subprocess
 
-from lastvolt import Client, models
+from lastvolt import Client, types
 
 from .conftest import EXAMPLES
 
@@ -25,7 +25,7 @@ def run(node: str, url: str) -> "subprocess.CompletedProcess[str]":
 
 def test_it_prints_the_line_for_the_work_order(node: str, server_url: str) -> None:
     with Client(server_url) as client:
-        wire = models.WireSizing.from_json(client.call("wire-sizing", JOB))
+        wire = types.WireSizing.from_json(client.call("wire-sizing", JOB))
     assert wire.size is not None
     done = run(node, server_url)
     assert done.returncode == 0, done.stderr

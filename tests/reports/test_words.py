@@ -30,7 +30,7 @@ TOLD = {
     "wire-sizing": ("drop_v", "conductor_temperature_c", "fuse_rating_a"),
     "fuse-selection": ("fuse_rating_a", "lower_a", "upper_a", "permissible_current_a"),
     "relay-coil": ("coil_temperature_c", "hot_pick_up_v", "pick_up_margin_v", "hot_drop_out_v"),
-    "relay-contact": ("derated_current_a", "inrush_current_a", "contact_drop_v"),
+    "relay-contact": ("derated_current_a", "first_current_a", "contact_drop_v"),
     "solenoid-pull-in": ("hot_pull_in_v", "available_v", "margin_v", "maximum_temperature_c"),
     "battery-voltage": ("terminal_v", "open_circuit_v"),
     "switch-loading": (),

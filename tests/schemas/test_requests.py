@@ -4,13 +4,13 @@ import pytest
 from marshmallow import ValidationError
 
 from lastvolt_service.api import OPERATIONS
-from lastvolt_service.operations.relays import coil
+from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.schemas.described import schema_class
-from lastvolt_service.schemas.relays import RelayContactRequest
 from lastvolt_service.schemas.wires import VoltageDropRequest
 
 RelayCoilRequest = schema_class(coil.RelayCoilRequest)
+RelayContactRequest = schema_class(contact.RelayContactRequest)
 SolenoidPullInRequest = schema_class(pull_in.SolenoidPullInRequest)
 
 RATED = {"rated": {"pull_in_v": 7.5}, "temperature_c": 20}

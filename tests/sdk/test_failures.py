@@ -11,7 +11,7 @@ import requests
 import responses
 
 import lastvolt
-from lastvolt import Client, errors
+from lastvolt import Client, errors, types
 
 from .conftest import HANG, RESET, WIRE, Stage, answer
 
@@ -32,7 +32,7 @@ PROBLEM = {
 }
 
 
-def ask(url: str, **options: Any) -> lastvolt.WireResistance:
+def ask(url: str, **options: Any) -> types.WireResistance:
     with Client(url, **options) as client:
         return client.wire_resistance(size="12 AWG", length_m=6.5)
 

@@ -13,11 +13,10 @@ import pytest
 import responses
 from flask.testing import FlaskClient
 
-import lastvolt
-from lastvolt import EMBEDDED, Client, errors, models
+from lastvolt import EMBEDDED, Client, errors, types
+from lastvolt._generated.service import DRAWN, MEDIA_TYPES
 from lastvolt.links import MAX_LINK
-from lastvolt_service.api import links
-from lastvolt_service.api.reports import MEDIA_TYPES
+from lastvolt_service.api import links, reports
 from lastvolt_service.reports.drawing import PICTURES
 
 from .conftest import URL, WIRE
@@ -114,13 +113,13 @@ def test_a_link_needs_a_server(client: Client) -> None:
 
 def test_client_and_service_agree() -> None:
     assert MAX_LINK == links.MAX_LINK
-    described = {form: kind.partition(";")[0] for form, kind in MEDIA_TYPES.items()}
-    assert described == lastvolt.client._MEDIA_TYPES
-    assert set(PICTURES) == lastvolt.client._DRAWN
+    described = {form: kind.partition(";")[0] for form, kind in reports.MEDIA_TYPES.items()}
+    assert described == MEDIA_TYPES
+    assert set(PICTURES) == DRAWN
 
 
-def wire(**changes: Any) -> models.WireResistance:
-    return models.WireResistance.from_json({**WIRE, **changes})
+def wire(**changes: Any) -> types.WireResistance:
+    return types.WireResistance.from_json({**WIRE, **changes})
 
 
 def test_the_terminal_shows_verdicts_numbers_and_cautions() -> None:
@@ -174,7 +173,7 @@ def test_a_notebook_does_without_the_picture_where_there_is_none() -> None:
 
 def test_where_an_answer_came_from_is_no_part_of_it(client: Client) -> None:
     answer = client.voltage_drop(**BODY)
-    bare = models.VoltageDrop.from_json(answer.to_dict())
+    bare = types.VoltageDrop.from_json(answer.to_dict())
     assert answer == bare
     assert hash(answer) == hash(bare)
     assert repr(answer) == repr(bare)
@@ -186,10 +185,10 @@ def test_where_an_answer_came_from_is_no_part_of_it(client: Client) -> None:
 def test_the_worst_check_is_the_one_furthest_beyond_its_limit() -> None:
     worse = {**CHECK, "name": "worse", "margin": -0.6}
     small = {**CHECK, "name": "small", "limit": 100.0, "margin": -5.0}
-    assert wire(checks=[small, CHECK, worse]).worst() == models.Check.from_json(worse)
+    assert wire(checks=[small, CHECK, worse]).worst() == types.Check.from_json(worse)
     good = {**CHECK, "verdict": "pass", "margin": 0.1, "name": "good"}
     later = {**CHECK, "verdict": "a later word", "margin": None, "name": "later"}
-    assert wire(checks=[good, later]).worst() == models.Check.from_json(later)
+    assert wire(checks=[good, later]).worst() == types.Check.from_json(later)
     assert wire().worst() is None
 
 

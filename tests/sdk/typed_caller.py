@@ -5,12 +5,12 @@ import sys
 import requests
 
 import lastvolt
-from lastvolt import inputs
+from lastvolt import types
 
 
 def feed(client: lastvolt.Client, length_m: float) -> float:
     """Work out what reaches the solenoid of the coach."""
-    segments: list[inputs.Segment] = [
+    segments: list[types.Segment] = [
         {"kind": "wire", "name": "feed", "size": "12 AWG", "length_m": length_m},
         {"kind": "contact", "name": "key switch", "part": "switch", "resistance_ohm": 0.06},
     ]

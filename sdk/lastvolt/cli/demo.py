@@ -12,9 +12,10 @@ from rich.markup import escape
 from rich.padding import Padding
 from rich.table import Table
 
-from lastvolt import Check, Client, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
+from lastvolt import Client
 from lastvolt.cli import show
 from lastvolt.display import number
+from lastvolt.types import Check, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
 
 # How the names of the retrofit's checks begin that speak of the proposal.
 _WITH_RELAY = ", with the relay: "

@@ -10,8 +10,9 @@ from rich.markup import escape
 from rich.padding import Padding
 from rich.table import Table
 
-from lastvolt import Check, ErrorAnswer, LastvoltError, VoltageDrop
+from lastvolt import ErrorAnswer, LastvoltError
 from lastvolt.display import UNITS, number
+from lastvolt.types import Check, VoltageDrop
 
 # A word and a style each: the word alone must do, for grey screens and screen readers.
 _STYLES = {"pass": "green", "marginal": "yellow", "fail": "bold red", "unknown": "dim"}

@@ -15,7 +15,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations import batch_electric, batch_heat, batch_sizing
 from lastvolt_service.operations.batch import Answered, compute
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.relays import coil
+from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
@@ -25,7 +25,6 @@ from lastvolt_service.schemas.heat import (
     WireHeatingRequest,
     WireSizingRequest,
 )
-from lastvolt_service.schemas.relays import RelayContactRequest
 from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
 
 BATCH_PREFIX = f"{API_PREFIX}/batch"
@@ -136,7 +135,7 @@ BATCHES = (
     BatchOperation("wire-sizing", WireSizingRequest(), batch_sizing.wire_sizing_rows),
     BatchOperation("fuse-selection", FuseSelectionRequest(), batch_heat.fuse_selection_rows),
     BatchOperation.of(coil.OPERATION),
-    BatchOperation("relay-contact", RelayContactRequest(), batch_electric.relay_contact_rows),
+    BatchOperation.of(contact.OPERATION),
     BatchOperation.of(pull_in.OPERATION),
 )
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 from urllib.parse import quote
 
@@ -253,19 +254,17 @@ def invalid(error: ValidationError) -> Refused:
     Refused
         With at most `MAX_ERRORS` errors.
     """
-    found = [{"pointer": pointer(path), "detail": text} for path, text in _flatten(error.messages)]
-    first = found[0]
-    more = f" ({len(found) - 1} more)" if len(found) > 1 else ""
-    cut = f" Only the first {MAX_ERRORS} are listed." if len(found) > MAX_ERRORS else ""
-    return Refused(
-        "invalid-request",
-        f"{first['pointer']}: {first['detail']}{more}{cut}",
-        found[:MAX_ERRORS],
-    )
+    # Pointers of the first only, and the others counted: there may be a million of them.
+    told = islice(_flatten(error.messages), MAX_ERRORS)
+    found = [{"pointer": pointer(path), "detail": text} for path, text in told]
+    first, total = found[0], _count(error.messages)
+    more = f" ({total - 1} more)" if total > 1 else ""
+    cut = f" Only the first {MAX_ERRORS} are listed." if total > MAX_ERRORS else ""
+    return Refused("invalid-request", f"{first['pointer']}: {first['detail']}{more}{cut}", found)
 
 
 def _flatten(messages: Any, path: Path = ()) -> Iterator[tuple[Path, str]]:
-    if isinstance(messages, Mapping):
+    if isinstance(messages, dict):
         for key, inner in messages.items():
             yield from _flatten(inner, path if key == "_schema" else (*path, key))
     elif isinstance(messages, list):
@@ -273,6 +272,12 @@ def _flatten(messages: Any, path: Path = ()) -> Iterator[tuple[Path, str]]:
             yield from _flatten(inner, path)
     else:
         yield path, str(messages)
+
+
+def _count(messages: Any) -> int:
+    if isinstance(messages, dict):
+        return sum(map(_count, messages.values()))
+    return sum(map(_count, messages)) if isinstance(messages, list) else 1
 
 
 def answer_refused(refused: Refused) -> Response:

@@ -1,12 +1,7 @@
 """Relay coils and contacts."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.relay_contact import relay_contact
-from lastvolt_service.operations.relays import coil
-from lastvolt_service.schemas.relays import RelayContactRequest
+from lastvolt_service.operations.relays import coil, contact
 
-OPERATIONS = (
-    Operation.of(coil.OPERATION),
-    Operation(relay_contact, RelayContactRequest()),
-)
+OPERATIONS = (Operation.of(coil.OPERATION), Operation.of(contact.OPERATION))
 blueprint = topic("relays", OPERATIONS)

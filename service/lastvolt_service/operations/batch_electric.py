@@ -1,15 +1,11 @@
-"""Wires, paths, relays and solenoids in columns: texts looked up, the rest as for one request."""
+"""Wires and paths in columns: texts looked up, the rest as for one request."""
 
 from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 
-from lastvolt_service.operations import (
-    relay_contact,
-    voltage_drop,
-    wire_resistance,
-)
+from lastvolt_service.operations import voltage_drop, wire_resistance
 from lastvolt_service.operations.batch import Answered
 from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.drop_limits import GIVEN, published_drops
@@ -19,7 +15,7 @@ from lastvolt_service.operations.results import DEFERENCE, merge
 from lastvolt_service.operations.solved import NOT_ASKED, Judged, Solved, stays_within
 from lastvolt_service.physics.contact import joule_power
 from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, pick
-from lastvolt_service.tables.limits import contact_limits, drop_limits, inrush
+from lastvolt_service.tables.limits import contact_limits, drop_limits
 
 Data = Mapping[str, Any]
 CONTACTS = ("contact_1", "contact_2", "contact_3", "contact_4")
@@ -187,30 +183,3 @@ def _contact_checks(name: str, contact: Data, drop: Any, current: Any) -> dict[s
 
 def _contact_limit(part: str | None) -> float:
     return NOT_GIVEN if part is None else contact_limits()[part].limit_v
-
-
-def relay_contact_rows(data: Data) -> Answered:
-    """Contacts in columns.
-
-    Parameters
-    ----------
-    data : mapping
-        As above.
-
-    Returns
-    -------
-    Answered
-    """
-    fields = {name: value for name, value in data.items() if name != "load_kind"}
-    kinds = look_up(lambda load_kind: inrush().get(load_kind), load_kind=data["load_kind"])
-    solved = relay_contact.solve(
-        **fields, inrush_factor=kinds.numbers(lambda kind: kind.highest_multiple)
-    )
-    estimated = given(data["inrush_current_a"]) < True
-    columns = {**solved.columns, "inrush_estimated": estimated}
-    basis = kinds.basis(lambda kind: (kind.citation,)) if np.any(estimated) else ()
-    return Answered(
-        Solved(columns, solved.checks, solved.faults),
-        (relay_contact.GIVEN, *basis),
-        relay_contact.CAUTIONS,
-    )

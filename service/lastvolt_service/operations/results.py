@@ -119,6 +119,7 @@ def show(value: float, unit: str) -> str:
     str
         For example ``"0.217 V"`` or ``"1450 W"``.
     """
+    value += 0.0  # there is no -0
     text = f"{value:.0f}" if abs(value) >= 999.5 else f"{value:.3g}"
     return f"{text} {unit}"
 

@@ -3,7 +3,9 @@
 import math
 from collections.abc import Sequence
 
+from lastvolt_service.laws import JOULE, law
 from lastvolt_service.physics import Real
+from lastvolt_service.physics.interpolation import on_line
 from lastvolt_service.rows import given, pick
 
 
@@ -31,15 +33,15 @@ def derated_current(
     low_c, low_a = curve_ambient_c[0], curve_current_a[0]
     current: Real = pick(ambient_c <= low_c, low_a, math.nan)
     for high_c, high_a in zip(curve_ambient_c[1:], curve_current_a[1:], strict=True):
-        step = high_c - low_c
-        slope = (high_a - low_a) / pick(step > 0, step, math.nan)
-        line = pick(ambient_c == high_c, high_a, slope * (ambient_c - low_c) + low_a)
-        current = pick((ambient_c > low_c) & (ambient_c <= high_c), line, current)
+        line = on_line(at=ambient_c, low_at=low_c, high_at=high_c, low=low_a, high=high_a)
+        here = (ambient_c > low_c) & (ambient_c <= high_c)
+        current = pick(here, pick(ambient_c == high_c, high_a, line), current)
         known = given(high_c)
         low_c, low_a = pick(known, high_c, low_c), pick(known, high_a, low_a)
     return current
 
 
+@law("power_w = current_a ** 2 * resistance_ohm  # heat made in the resistance", source=JOULE)
 def joule_power(*, current_a: Real, resistance_ohm: Real) -> Real:
     """Heat made in a resistance.
 
@@ -53,6 +55,6 @@ def joule_power(*, current_a: Real, resistance_ohm: Real) -> Real:
     Returns
     -------
     power_w : float or ndarray
-        ``I**2 * R``, broadcast shape. [W]
+        Broadcast shape. [W]
     """
     return current_a**2 * resistance_ohm

@@ -1,12 +1,9 @@
 """Quantities as people read them: no more digits than a meter shows, and US units beside."""
 
-import math
 import re
 
-from lastvolt_service.operations.results import show
+from lastvolt_service.words.amounts import DECIMALS, rounded
 
-# Decimals that a meter, a data sheet or a tape measure can bear; three digits at most.
-_DECIMALS = {"V": 2, "A": 1, "W": 1, "degC": 0, "%": 0, "m": 1, "s": 1}
 _SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s"}
 FEET_PER_M = 1 / 0.3048  # the international foot
 
@@ -28,15 +25,10 @@ def amount(value: float, unit: str) -> str:
     str
         For example ``"0.22 V"`` or ``"86 degC"``; `for_people` gives the unit its symbol.
     """
-    decimals = _DECIMALS.get(unit)
-    if decimals is None:
-        return show(value, unit)
-    least = 10.0**-decimals
-    if decimals and 0 < abs(value) < 0.5 * least:
-        return f"less than {least:g} {unit}"
-    digits = decimals if abs(value) < 1 else min(decimals, 2 - math.floor(math.log10(abs(value))))
-    rounded = f"{round(value, digits) + 0.0:.{max(0, digits)}f}"
-    return f"{rounded.rstrip('0').rstrip('.') if '.' in rounded else rounded} {unit}"
+    text = rounded(value, unit)
+    if text == "0" and value and DECIMALS.get(unit):
+        text = f"less than {10.0 ** -DECIMALS[unit]:g}"
+    return f"{text} {unit}"
 
 
 def for_people(text: str, *, us: bool) -> str:

@@ -116,25 +116,6 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
     )
 
 
-def _relay_contact(request: Request, answer: Any) -> Told:
-    load, there = _a(request["load_current_a"]), f"at {_c(request['ambient_c'])}"
-    if answer.derated_current_a is None:
-        headline = f"What the contact may carry {there} is not known; the load takes {load}."
-    else:
-        headline = (
-            f"The contact carries {load} of the {_a(answer.derated_current_a)} that it may carry "
-            f"{there} ({amount(answer.utilisation_percent or 0.0, '%')})."
-        )
-    how = ", estimated for this kind of load" if answer.inrush_estimated else ""
-    facts = [f"The load starts with {_a(answer.inrush_current_a)}{how}."]
-    if answer.contact_drop_v is not None:
-        facts.append(
-            f"The closed contact loses {_v(answer.contact_drop_v)} and makes "
-            f"{amount(answer.contact_power_w, 'W')}."
-        )
-    return Told(headline, tuple(facts), ("steady current",))
-
-
 def _battery_voltage(request: Request, answer: Any) -> Told:
     estimated = answer.internal_resistance_estimated
     milliohm = answer.internal_resistance_ohm * 1000
@@ -168,7 +149,6 @@ PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "wire-heating": _wire_heating,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
-    "relay-contact": _relay_contact,
     "battery-voltage": _battery_voltage,
     "switch-loading": _switch_loading,
 }

@@ -1,27 +1,37 @@
 """Columns of requests: the fields of a schema, applied to many rows at once.
 
 Names of nested fields are joined by ``_``, items of lists are counted from 1: ``suppression_kind``,
-``derating_1_ambient_c``. A cell may be null: nothing is given in that row. What a field of a schema
-refuses is refused here, in the same words; the row is named, and its neighbours are computed.
+``segments_2_size``. Rows may have items of different kinds, and different numbers of them. A cell
+may be null: nothing is given in that row. What a field of a schema refuses is refused here, in the
+same words; the row is named, and its neighbours are computed.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Any, NamedTuple
 
 import numpy as np
-from marshmallow import ValidationError, fields, missing, validate
+from marshmallow import ValidationError, fields, missing
 from numpy.typing import NDArray
 
-from lastvolt_service.rows import NOT_GIVEN, Words, given, known_texts, pick, some, take
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Words,
+    are,
+    given,
+    known_texts,
+    negate,
+    pick,
+    some,
+    take,
+)
 from lastvolt_service.schemas.base import Request
+from lastvolt_service.schemas.cells import as_sent, refused, why
+from lastvolt_service.schemas.column_names import Items, names, numbered
 from lastvolt_service.schemas.fields import Count, Flag, Many, Part, Quantity
 
-# Items of a list that columns can name.
-LISTED = 5
-_NULL = "null"
-_NOTHING = type(None)
+_UNKNOWN = ["There is no such field."]  # one for all: there may be a million
+_GAP = "This is left out and the next one is given: number items from 1 without a gap."
 
 
 class RowError(NamedTuple):
@@ -64,39 +74,6 @@ class Rows:
     good: NDArray[np.bool_]
 
 
-@cache
-def names(schema: Request, prefix: str = "") -> Mapping[str, fields.Field[Any]]:
-    """List the columns that a schema takes.
-
-    Parameters
-    ----------
-    schema : Request
-        The schema.
-    prefix : str
-        Put before each name.
-
-    Returns
-    -------
-    mapping of str to Field
-    """
-    found: dict[str, fields.Field[Any]] = {}
-    for name, each in schema.fields.items():
-        for inner, schema_of_it in _within(name, each):
-            found |= names(schema_of_it, f"{prefix}{inner}_")
-        if not isinstance(each, Part | Many):
-            found[prefix + name] = each
-    return found
-
-
-def _within(name: str, each: fields.Field[Any]) -> Iterator[tuple[str, Any]]:
-    """Objects below a field, with what their columns begin with."""
-    if isinstance(each, Part):
-        yield name, each.schema
-    elif isinstance(each, Many) and isinstance(each.inner, Part):
-        for place in range(1, LISTED + 1):
-            yield f"{name}_{place}", each.inner.schema
-
-
 def read(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, Any]) -> Rows:
     """Hold columns against a schema.
 
@@ -128,13 +105,14 @@ def read(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, An
 
 
 def _count(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, Any]) -> int:
-    known = names(schema)
+    knows = names(schema).knows
     wrong: dict[str, dict[str, list[str]]] = {"columns": {}, "constants": {}}
     for place, values in (("columns", columns), ("constants", constants)):
-        for name in values.keys() - known.keys():
-            wrong[place][name] = ["There is no such field."]
-    for name in columns.keys() & constants.keys():
-        wrong["constants"][name] = ["This is given as a column, too."]
+        # In their order, for the first of them are told.
+        wrong[place] = {name: _UNKNOWN for name in values if not knows(name)}
+    for name in constants:
+        if name in columns:
+            wrong["constants"][name] = ["This is given as a column, too."]
     lengths: dict[str, int] = {}
     for name, values in columns.items():
         if isinstance(values, list):
@@ -167,19 +145,25 @@ class _Reading:
     count: int
     errors: list[RowError] = field(default_factory=list)
     bad: NDArray[np.bool_] = field(init=False)
+    # Columns by name, which fields of several kinds may read.
+    arrays: dict[str, tuple[Any, Any]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.bad = np.zeros(self.count, dtype=bool)
 
-    def read(self, schema: Any, prefix: str, present: Any) -> tuple[dict[str, Any], Any]:
+    def read(self, schema: Any, prefix: str, present: Any) -> tuple[Any, Any]:
         """Read the columns of an object, which is there in some rows; and say in which."""
+        values, present = self.values(schema, prefix, present)
+        return schema.made(values), present
+
+    def values(self, schema: Any, prefix: str, present: Any) -> tuple[dict[str, Any], Any]:
         cells = {
             name: self.cells(prefix + name, each)
             for name, each in schema.fields.items()
             if not isinstance(each, Part | Many)
         }
         if present is None:  # there where anything of it is
-            present = np.zeros(self.count, dtype=bool)
+            present = False
             for column in cells.values():
                 present = present | column.given
         data: dict[str, Any] = {}
@@ -188,11 +172,11 @@ class _Reading:
             if isinstance(each, Part):
                 data[name], has[name] = self.part(each, f"{prefix}{name}_", present)
             elif isinstance(each, Many):
-                data[name] = self.many(each, f"{prefix}{name}")
+                data[name], has[name] = self.many(each, prefix + name, present)
             else:
                 data[name], has[name] = self.completed(prefix + name, each, cells[name], present)
         self.hold(schema, prefix, data, has, present)
-        return schema.made(data), present
+        return data, present
 
     def part(self, each: Part, prefix: str, present: Any) -> tuple[Any, Any]:
         if each.required:
@@ -214,27 +198,68 @@ class _Reading:
                 (data if isinstance(data, dict) else vars(data))[name] = filled
         return data, there
 
-    def many(self, each: Many, prefix: str) -> list[dict[str, Any]]:
-        inner: Any = each.inner
-        return [
-            self.read(inner.schema, f"{prefix}_{place}_", None)[0]
-            for place in range(1, LISTED + 1)
-            if any(n.startswith(f"{prefix}_{place}_") for n in (*self.columns, *self.constants))
-        ]
+    def many(self, each: Many, name: str, present: Any) -> tuple[list[Any], Any]:
+        """Read the items of a list, as many as any row has; those of a row follow each other."""
+        if not isinstance(each.inner, Items):
+            return [], False
+        sent = self.sent(f"{name}_")
+        items: list[Any] = []
+        number: Any = 0
+        before: Any = True
+        for place in range(1, max(sent, default=0) + 1):
+            item, there = self.item(each.inner, f"{name}_{place}_", sent.get(place, ()))
+            self.refuse_where(there & negate(before), f"{name}_{place - 1}", _GAP)
+            items.append(item)
+            number, before = number + there, there
+        if each.required:
+            wanting = present & (number == 0)
+            self.refuse_where(wanting, name, each.error_messages["required"])
+        self.refuse_where((number > 0) & (number < each.minimum), name, each.which)
+        return items, True
+
+    def sent(self, before: str) -> dict[int, list[str]]:
+        """Names that columns and constants have behind a number, by that number."""
+        found: dict[int, list[str]] = {}
+        for name in (*self.columns, *self.constants):
+            if name.startswith(before) and (taken := numbered(name.removeprefix(before))):
+                place, rest = taken
+                found.setdefault(place, []).append(rest)
+        return found
+
+    def item(self, inner: Items, prefix: str, sent: Sequence[str]) -> tuple[Any, Any]:
+        if isinstance(inner, Part):
+            return self.read(inner.schema, prefix, None)
+        # Of one kind in some rows and of another in others: fields of the same name share a
+        # column, and have the same default.
+        schemas: Mapping[str, Any] = inner.schemas
+        data: dict[str, Any] = {}
+        has: dict[str, Any] = {}
+        there: Any = False
+        for name in sent:
+            each = next(n.single[name] for n in map(names, schemas.values()) if name in n.single)
+            data[name], has[name] = self.as_sent(prefix + name, each)
+            there = there | has[name]
+        lost = there
+        for kind, schema in schemas.items():
+            here = there & are(data.get("kind"), kind)
+            lost = lost & negate(here)
+            if some(here):
+                for alien in has.keys() - names(schema).single.keys():
+                    self.refuse_where(here & has[alien], prefix + alien, _UNKNOWN[0])
+                data |= self.values(schema, prefix, here)[0]
+        self.refuse_where(lost, f"{prefix}kind", inner.which)
+        return next(iter(schemas.values())).made(data), there
 
     def completed(
         self, name: str, each: fields.Field[Any], cells: _Cells, present: Any
     ) -> tuple[Any, Any]:
         """Refuse what is wrong, ask for what is required, put the default where there is one."""
-        values, has, refused = cells
-        if some(refused):
-            for row in np.flatnonzero(refused):
-                self.refuse(row, name, _why(each, self.columns[name][row]))
+        values, has, wrong = cells
+        if some(wrong):
+            for row in np.flatnonzero(wrong & present):
+                self.refuse(row, name, why(each, self.columns[name][row]))
         if each.required:
-            wanting = present > has
-            if some(wanting):
-                for row in np.flatnonzero(np.broadcast_to(wanting, self.count)):
-                    self.refuse(row, name, each.error_messages["required"])
+            self.refuse_where(present & negate(has), name, each.error_messages["required"])
         if each.load_default is not missing:
             if isinstance(values, Words):
                 values = values.filled(each.load_default)
@@ -242,6 +267,11 @@ class _Reading:
                 values = pick(has, values, each.load_default)
             has = True
         return values, has
+
+    def refuse_where(self, rows: Any, name: str, detail: Any) -> None:
+        if some(rows):
+            for row in np.flatnonzero(np.broadcast_to(rows, self.count)):
+                self.refuse(row, name, detail)
 
     def refuse(self, row: Any, name: str, detail: Any) -> None:
         self.bad[row] = True
@@ -259,11 +289,8 @@ class _Reading:
         before = self.bad.copy()  # as for one request: not before each field is right by itself
         broken = [*schema.broken_groups(has), *schema.broken_rules(data)]
         for wrong, path, detail in broken:
-            found = wrong & where & ~before
-            if some(found):
-                inner = [str(key + 1) if isinstance(key, int) else key for key in path]
-                for row in np.flatnonzero(found):
-                    self.refuse(row, prefix + "_".join(inner), detail)
+            inner = [str(key + 1) if isinstance(key, int) else key for key in path]
+            self.refuse_where(wrong & where & ~before, prefix + "_".join(inner), detail)
 
     def cells(self, name: str, each: fields.Field[Any]) -> _Cells:
         """Read a column or a constant as it is."""
@@ -275,65 +302,13 @@ class _Reading:
         if name not in self.columns:
             number = isinstance(each, Quantity | Count | Flag)
             return _Cells(NOT_GIVEN if number else None, False, False)
-        if isinstance(each, Quantity | Count):
-            return _numbers(name, each, self.columns[name])
-        if isinstance(each, Flag):
-            return _flags(name, each, self.columns[name])
-        return _words(name, each, self.columns[name])
+        values, has = self.as_sent(name, each)
+        return _Cells(values, has, refused(each, values, has))
 
-
-def _numbers(name: str, each: Quantity | Count, column: Sequence[Any]) -> _Cells:
-    types = set(map(type, column))
-    if not types <= {float, int, _NOTHING}:
-        raise _wrong_type(name, each, column, (float, int, _NOTHING))
-    values = np.array(column, dtype=np.float64)
-    has: Any = given(values) if _NOTHING in types else True
-    (rule,) = each.validators
-    if isinstance(rule, validate.Range):
-        inside = (values >= rule.min) & (values <= rule.max)
-    else:
-        inside = np.isin(values, list(rule.choices))  # type: ignore[attr-defined]  # OneOf
-    if isinstance(each, Count):
-        inside &= values == np.floor(values)
-    return _Cells(values, has, has > inside)
-
-
-def _flags(name: str, each: Flag, column: Sequence[Any]) -> _Cells:
-    if not set(map(type, column)) <= {bool, _NOTHING}:
-        raise _wrong_type(name, each, column, (bool, _NOTHING))
-    has = np.array([value is not None for value in column])
-    return _Cells(np.array(column, dtype=bool), has, False)
-
-
-def _words(name: str, each: fields.Field[Any], column: Sequence[Any]) -> _Cells:
-    try:
-        codes = {value: code for code, value in enumerate(dict.fromkeys(column))}
-    except TypeError:  # a list or an object in the column
-        codes = {0: 0}
-    # Values that are equal are of one type, but for numbers, of which there is none here.
-    if not set(map(type, codes)) <= {str, _NOTHING}:
-        raise _wrong_type(name, each, column, (str, _NOTHING))
-    words = Words(
-        tuple(codes), np.fromiter(map(codes.__getitem__, column), np.intp, count=len(column))
-    )
-    refused: Any = False
-    if wrong := {value for value in codes if value is not None and _why(each, value)}:
-        refused = words.map(wrong.__contains__, bool)
-    return _Cells(words, given(words) if None in codes else True, refused)
-
-
-def _why(each: fields.Field[Any], value: Any) -> str:
-    """What a field says against a value; nothing if it takes it."""
-    try:
-        each.deserialize(value)
-    except ValidationError as error:
-        messages: Any = error.messages
-        return str(messages[0])
-    return ""
-
-
-def _wrong_type(
-    name: str, each: fields.Field[Any], column: Sequence[Any], kinds: tuple[type, ...]
-) -> ValidationError:
-    row = next(row for row, value in enumerate(column) if type(value) not in kinds)
-    return ValidationError({"columns": {name: {row: [_why(each, column[row])]}}})
+    def as_sent(self, name: str, each: fields.Field[Any]) -> tuple[Any, Any]:
+        """Values of a column or a constant as they are, and where they are given."""
+        if name in self.constants:
+            return self.constants[name], True
+        if name not in self.arrays:
+            self.arrays[name] = as_sent(name, each, self.columns[name])
+        return self.arrays[name]

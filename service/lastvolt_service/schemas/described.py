@@ -16,9 +16,16 @@ _RULES = ("exactly_one_of", "at_least_one_of", "at_most_one_of", "together", "ne
 
 
 class Described(Request):
-    """A schema that was made from a class of fields, and makes its instances."""
+    """A schema that was made from a class of fields, and makes its instances.
+
+    Attributes
+    ----------
+    fields_class, made_class : type of Fields
+        What it reads, and what that becomes.
+    """
 
     fields_class: ClassVar[type[told.Fields]]
+    made_class: ClassVar[type[told.Fields]]
 
     def made(self, data: Mapping[str, Any]) -> told.Fields:
         """Make an instance of what was read, from one request or from columns."""
@@ -26,7 +33,7 @@ class Described(Request):
         for name, field in self.fields_class.described.items():
             if isinstance(field, told.Part) and isinstance(values.get(name), Mapping):
                 values[name] = field.fields(**values[name])  # a default, as a caller writes it
-        return self.fields_class(**values)
+        return self.made_class(**values)
 
     def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
         """Hold fields against each other, as their class says."""
@@ -55,9 +62,11 @@ class Plain(Request):
         return self.fields_class(**data).broken_rules()
 
 
-def schema_class(fields: type[told.Fields]) -> type[Described]:
-    """Make the schema of a class of fields."""
-    made: type[Described] = _made(_any(fields), Described)
+def schema_class(
+    fields: type[told.Fields], makes: type[told.Fields] | None = None
+) -> type[Described]:
+    """Make the schema of a class of fields; its instances, unless it is to make another's."""
+    made: type[Described] = _made(_any(fields), Described, _any(makes or fields))
     return made
 
 
@@ -73,10 +82,10 @@ def _any(fields: type[told.Fields]) -> Any:
 
 
 @cache
-def _made(fields: Any, base: Any) -> Any:
+def _made(fields: Any, base: Any, makes: Any = None) -> Any:
     members: dict[str, Any] = {name: getattr(fields, name) for name in _RULES}
     members |= {name: _field(each) for name, each in fields.described.items()}
-    members |= {"__doc__": fields.__doc__, "fields_class": fields}
+    members |= {"__doc__": fields.__doc__, "fields_class": fields, "made_class": makes}
     if hasattr(fields, "example"):
         members["example"] = fields.example
     return type(fields.__name__, (base,), members)
@@ -155,7 +164,7 @@ def _(each: told.Many) -> SchemaField[Any]:
         inner = _field(each.item)
     elif isinstance(each.item, told.Kinds):
         inner = strict.Kinded(
-            {kind: schema_class(fields) for kind, fields in each.item.kinds.items()}
+            {kind: schema_class(f, each.item.made) for kind, f in each.item.kinds.items()}
         )
     else:
         inner = strict.Part(schema_class(each.item.fields), each.item.meaning)

@@ -328,11 +328,11 @@ class Many(fields.List[Any]):
         maximum: int = MAX_ITEMS,
         optional: bool = False,
     ) -> None:
+        self.minimum, self.maximum = minimum, maximum
+        self.which = f"This must list from {minimum} to {maximum} items."
         super().__init__(
             inner,
-            validate=validate.Length(
-                minimum, maximum, error=f"This must list from {minimum} to {maximum} items."
-            ),
+            validate=validate.Length(minimum, maximum, error=self.which),
             **_options(
                 description,
                 [] if optional else missing,
@@ -435,6 +435,7 @@ class Kinded(fields.Field[dict[str, Any]]):
     def __init__(self, schemas: Mapping[str, type[Schema]]) -> None:
         super().__init__()
         self.schemas = {kind: schema() for kind, schema in schemas.items()}
+        self.which = f"This must be one of: {', '.join(self.schemas)}."
 
     def _deserialize(
         self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
@@ -444,7 +445,7 @@ class Kinded(fields.Field[dict[str, Any]]):
         kind = value.get("kind")
         schema = self.schemas.get(kind) if isinstance(kind, str) else None
         if schema is None:
-            raise ValidationError({"kind": [f"This must be one of: {', '.join(self.schemas)}."]})
+            raise ValidationError({"kind": [self.which]})
         loaded: dict[str, Any] = schema.load(value)
         return loaded
 

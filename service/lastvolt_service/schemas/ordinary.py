@@ -163,8 +163,10 @@ def _(each: told.Part, _name: str, _fields: Any, make: Any) -> Reader:
 @_reader.register
 def _(each: told.Kinds, _name: str, _fields: Any, make: Any) -> Reader:
     kinds: dict[str, Any] = dict(each.kinds)
+    made: Any = each.made
     readers = {
-        kind: reader(inner, dict if make is dict else inner) for kind, inner in kinds.items()
+        kind: reader(inner, dict if make is dict else made or inner)
+        for kind, inner in kinds.items()
     }
 
     def read(value: Any) -> Any:

@@ -177,5 +177,6 @@ def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str
     if words.weighs is None:
         return say(words.headline, look_up, us=us)
     (first, unit), (second, _) = map(look_up, words.weighs)
-    text = words.short if first < second else words.headline
+    known = first is not None and second is not None
+    text = words.short if known and first < second else words.headline
     return say(text, of_check(first, second, unit, {}, look_up), us=us)

@@ -1,12 +1,11 @@
 """Quantities as people read them, rounded in this one place: no more digits than a meter shows."""
 
-import math
 from decimal import Decimal
 
-# Decimals that a meter, a data sheet or a tape measure can bear. Volts always have two, so that
-# what is needed, what arrives and what is to spare add up; of other units three digits at most.
-DECIMALS = {"V": 2, "A": 1, "W": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
-ADDS_UP = frozenset({"V"})
+# Decimals that a meter, a data sheet or a tape measure can bear, always the same of a unit, so that
+# what is needed, what arrives and what is to spare add up. Other units have three digits. The
+# OpenAPI document publishes them, so that the SDK rounds alike.
+DECIMALS = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
 SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "1": ""}
 FEET_PER_M = 1 / 0.3048  # the international foot
 
@@ -16,9 +15,6 @@ def rounded(value: float, unit: str) -> str:
     decimals = DECIMALS.get(unit)
     if decimals is None:
         return _three_digits(value)
-    size = abs(value)
-    if size >= 10 and unit not in ADDS_UP and decimals:  # three digits at most
-        decimals = max(0, min(decimals, 2 - int(math.log10(size))))
     text = f"{value:.{decimals}f}"
     if decimals and text[-1] == "0":
         text = text.rstrip("0").rstrip(".")
@@ -28,7 +24,7 @@ def rounded(value: float, unit: str) -> str:
 def _three_digits(value: float) -> str:
     if abs(value) >= 999.5:
         return f"{value:.0f}"
-    text = f"{value:.3g}"
+    text = f"{value + 0.0:.3g}"  # there is no -0
     # Small numbers in full, too: nobody reads 1e-05 on a meter.
     return f"{Decimal(text):f}" if "e" in text and abs(value) > 1e-9 else text
 
@@ -52,7 +48,7 @@ def amount(value: float, unit: str, *, us: bool = False) -> str:
     """
     text = rounded(value, unit)
     symbol = SYMBOLS.get(unit, unit)
-    if text == "0" and value and unit in DECIMALS:
+    if text == "0" and value and DECIMALS.get(unit):
         return f"less than {10.0 ** -DECIMALS[unit]:g} {symbol}"
     if us and unit == "degC":
         return f"{text} {symbol} ({1.8 * value + 32:.0f} °F)"

@@ -7,7 +7,6 @@ from lastvolt_service.operations.explain.circuits import explain_circuit, explai
 from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
 from lastvolt_service.operations.explain.electrics import explain_battery, explain_switch
 from lastvolt_service.operations.explain.heat import explain_heating
-from lastvolt_service.operations.explain.relays import explain_contact
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
 from lastvolt_service.operations.steps import Step, Steps
@@ -18,7 +17,6 @@ EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-heating": explain_heating,
     "wire-sizing": explain_sizing,
     "fuse-selection": explain_fuse,
-    "relay-contact": explain_contact,
     "battery-voltage": explain_battery,
     "switch-loading": explain_switch,
     "drop-diagnosis": explain_diagnosis,

@@ -8,7 +8,6 @@ from lastvolt_service.errors import Path
 from lastvolt_service.operations.remedies.circuits import mend_circuit, mend_retrofit
 from lastvolt_service.operations.remedies.heat import mend_fuse, mend_heating
 from lastvolt_service.operations.remedies.paths import mend_drop
-from lastvolt_service.operations.remedies.relays import mend_contact
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
     MOST_TRIALS,
@@ -29,7 +28,6 @@ MENDED: Mapping[str, Mend] = {
     "voltage-drop": mend_drop,
     "wire-heating": mend_heating,
     "fuse-selection": mend_fuse,
-    "relay-contact": mend_contact,
     "circuit-check": mend_circuit,
     "relay-retrofit": mend_retrofit,
 }

@@ -84,4 +84,92 @@ RELAY_COIL = OperationWords(
     },
 )
 
-WORDS = {"relay-coil": RELAY_COIL}
+_ESTIMATE = When(
+    "inrush_estimated",
+    True,
+    "It is an estimate at the high end of published multiples; measure it.",
+)
+
+RELAY_CONTACT = OperationWords(
+    headline=(
+        "The contact carries {load_current_a} of the {derated_current_a} that it may carry at "
+        "{ambient_c}, {apart} to spare.",
+        When(
+            "derated_current_a",
+            None,
+            "What the contact may carry at {ambient_c} is not known; the load takes "
+            "{load_current_a}.",
+        ),
+    ),
+    short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
+    "{load_current_a}, {apart} too much.",
+    weighs=("derated_current_a", "load_current_a"),
+    facts=(
+        (
+            When("inrush_estimated", False, "The load starts with {first_current_a}."),
+            When(
+                "inrush_estimated",
+                True,
+                "The load starts with {first_current_a}, estimated for this kind of load.",
+            ),
+        ),
+        "The closed contact loses {contact_drop_v} and makes {contact_power_w}.",
+    ),
+    told=("steady_current",),
+    checks={
+        "steady_current": CheckWords(
+            name="steady current",
+            passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
+            fails="The contact may carry {limit} at {ambient_c} and the load takes {value}: mount "
+            "it cooler, or take a larger relay.",
+            unknown="No rating is given for {ambient_c}, and none is extrapolated: add the "
+            "maker's derating up to there.",
+        ),
+        "inrush": CheckWords(
+            name="inrush",
+            passes=(
+                "The contact may close on {limit} and the load starts with {value}.",
+                _ESTIMATE,
+            ),
+            fails=(
+                "The load starts with {value} and the contact may close on {limit}: it can weld "
+                "shut.",
+                _ESTIMATE,
+            ),
+            unknown=(
+                "The load starts with {value}, above the steady rating: give make_rating_a to "
+                "judge it.",
+                _ESTIMATE,
+            ),
+        ),
+        "rated_voltage": CheckWords(
+            name="rated voltage",
+            passes="The contact may break {limit} DC and the supply reaches {value}.",
+            fails="The contact may break {limit} DC and the supply reaches {value}: its arc may "
+            "not go out. Take a relay made for this voltage.",
+        ),
+        "contact_drop": CheckWords(
+            name="drop of the contact",
+            passes="The contact drops {value}, as a sound one does.",
+            fails="The contact drops {value}, a sound one at most {limit}: it is worn or too "
+            "small.",
+            unknown="Give contact_resistance_ohm, or measure it.",
+        ),
+        "smallest_current": CheckWords(
+            name="smallest current",
+            passes="The load is large enough to keep the contact clean.",
+            marginal="The load takes {value} and a contact stays clean from {limit} on: with less "
+            "it may fail to conduct in time. Take a relay made for small loads.",
+        ),
+    },
+    remedies={
+        "rating_a": "a relay of {new}, all its currents in proportion",
+        "ambient_c": "the relay where it is {new} at most",
+        "inrush_current_a": "the first current held to {new}",
+        "rated_v": "a contact made to break {new} DC",
+        "contact_resistance_ohm": "a sound contact of {new}",
+        "load_current_a": "a load of {new} at most on this contact",
+    },
+)
+
+WORDS = {"relay-coil": RELAY_COIL, "relay-contact": RELAY_CONTACT}

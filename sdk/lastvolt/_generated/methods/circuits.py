@@ -1,0 +1,106 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Whole circuits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lastvolt._generated import types
+from lastvolt.asking import OMIT, Asking, Omit
+
+
+class Circuits(Asking):
+    """Whole circuits."""
+
+    def circuit_check(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        nominal_v: types.Nominal | Omit = OMIT,
+        decisive_load: str | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.CircuitCheck:
+        """A whole circuit as a network, in every case: all voltages, currents, heat and checks.
+
+        Wires heat themselves, contacts age, relays close on their coil's voltage, and solenoids
+        need more voltage when they are warm. Any quantity may be an interval; the answer then says
+        what the decisive voltages do within all bounds, and which input matters most.
+
+        A circuit, to be checked in every case.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        decisive_load : str, optional
+            Load whose voltage decides what to mend first; by default the first that needs a
+            voltage. From 1 to 80 characters.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.CircuitCheck,
+            "circuit-check",
+            circuit=circuit,
+            cases=cases,
+            nominal_v=nominal_v,
+            decisive_load=decisive_load,
+            explain=explain,
+        )
+
+    def relay_retrofit(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        proposal: types.Proposal,
+        nominal_v: types.Nominal | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.RelayRetrofit:
+        """Whether a relay close to a load, its coil on the old wire, is worth fitting.
+
+        The circuit as it is and with the relay are solved in every case: voltage at the load,
+        margin to what it needs, current and heat in the switch, how much more contact resistance
+        each stands, and the hottest winding that still pulls in. The advice says whether the relay
+        is worth it, insurance only, or not the remedy, and why.
+
+        A circuit as it is, and the relay that is proposed for one of its loads.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        proposal : Proposal
+            The relay and its wires.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.RelayRetrofit,
+            "relay-retrofit",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            proposal=proposal,
+            nominal_v=nominal_v,
+            explain=explain,
+        )

@@ -1,0 +1,79 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Readings taken on a live circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lastvolt._generated import types
+from lastvolt.asking import OMIT, Asking, Omit
+
+
+class Diagnosis(Asking):
+    """Readings taken on a live circuit."""
+
+    def drop_diagnosis(
+        self,
+        *,
+        current_a: types.Number,
+        readings: Sequence[types.Reading],
+        current_accuracy_percent: types.Number | Omit = OMIT,
+        temperature_accuracy_k: types.Number | Omit = OMIT,
+        meter: types.Meter | Omit = OMIT,
+        supply_v: types.Number | Omit = OMIT,
+        load_voltage_v: types.Number | Omit = OMIT,
+        circuit: types.CircuitKind | Omit = OMIT,
+        nominal_v: types.Nominal | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.DropDiagnosis:
+        """Which part of a live path to mend first, from the voltage across each.
+
+        A wire is held against a new one of its size, length and temperature at the same current; a
+        contact against the most that a sound one drops. Only an excess beyond the largest error of
+        meter, current and temperature counts as proven. With the voltages of supply and load, what
+        is lost where nothing was read shows too, and what mending gives back is worked out for a
+        load of constant resistance.
+
+        Readings along a path, all at the same current.
+
+        Parameters
+        ----------
+        current_a : float or str
+            Current round the path during the readings. From 0.001 to 10000. [A]
+        readings : sequence of Reading
+            Parts that the current runs through, out and back, each read once. From 1 to 100 of
+            them.
+        current_accuracy_percent : float or str, optional
+            Error of that current. From 0 to 50, by default 1. [%]
+        temperature_accuracy_k : float or str, optional
+            Error of the temperatures given for the wires: 10 K are 4 % of their resistance. From 0
+            to 100, by default 10. [K]
+        meter : Meter, optional
+            The voltmeter. By default ``{'resolution_v': 0.01, 'accuracy_percent': 0.5}``.
+        supply_v : float or str, optional
+            Measured at the start of the path, with the current flowing. From 0.1 to 60. [V]
+        load_voltage_v : float or str, optional
+            Measured at the load, with the current flowing. From 0.01 to 60. [V]
+        circuit : CircuitKind, optional
+            Kind of circuit, for the limit of the whole path. By default ``"starter_control"``.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for published limits: 6, 12 or 24; by default told from
+            `supply_v`, or from `load_voltage_v` and the readings; 12 without them. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.DropDiagnosis,
+            "drop-diagnosis",
+            current_a=current_a,
+            readings=readings,
+            current_accuracy_percent=current_accuracy_percent,
+            temperature_accuracy_k=temperature_accuracy_k,
+            meter=meter,
+            supply_v=supply_v,
+            load_voltage_v=load_voltage_v,
+            circuit=circuit,
+            nominal_v=nominal_v,
+            explain=explain,
+        )

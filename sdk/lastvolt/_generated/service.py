@@ -1,0 +1,27 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""What the client knows of the service: what is read by GET, what is drawn, how numbers round."""
+
+from collections.abc import Mapping
+from typing import Final
+
+TABLES: Final = frozenset(["conductors"])
+"""Operations that are read by GET; every other one is a POST."""
+
+DRAWN: Final = frozenset(
+    ["voltage-drop", "wire-heating", "solenoid-pull-in", "circuit-check", "relay-retrofit"]
+)
+"""Operations that have a picture."""
+
+MEDIA_TYPES: Final[Mapping[str, str]] = {
+    "md": "text/markdown",
+    "txt": "text/plain",
+    "svg": "image/svg+xml",
+    "png": "image/png",
+}
+"""What each form of a report comes as."""
+
+DECIMALS: Final[Mapping[str, int]] = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
+"""Decimals of a number that is shown, by unit; where none stands here, three digits count."""
+
+SYMBOLS: Final[Mapping[str, str]] = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "1": ""}
+"""How units are written for people, where that differs from their names in the document."""

@@ -1,0 +1,36 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.battery_voltage`."""
+
+from dataclasses import dataclass
+
+from lastvolt._generated.types.common import Result
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatteryVoltage(Result):
+    """Answer of ``battery-voltage``.
+
+    Attributes
+    ----------
+    open_circuit_v : float
+        At the posts without load, rested. [V]
+    internal_resistance_ohm : float
+        Of the battery at this temperature. [ohm]
+    internal_resistance_estimated : bool
+        Whether it is told from the cold-cranking rating, not measured.
+    terminal_v : float
+        At the posts with the current flowing. [V]
+    short_circuit_a : float
+        Into a dead short across the posts. [A]
+    """
+
+    open_circuit_v: float
+    """At the posts without load, rested. [V]"""
+    internal_resistance_ohm: float
+    """Of the battery at this temperature. [ohm]"""
+    internal_resistance_estimated: bool
+    """Whether it is told from the cold-cranking rating, not measured."""
+    terminal_v: float
+    """At the posts with the current flowing. [V]"""
+    short_circuit_a: float
+    """Into a dead short across the posts. [A]"""

@@ -1,0 +1,68 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Answers that several operations share. Whole circuits."""
+
+from dataclasses import dataclass
+
+from lastvolt.answers import Model
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutputSpread(Model):
+    """What an output does within the bounds of all inputs.
+
+    Attributes
+    ----------
+    output : str
+        Load voltage, load margin, or coil voltage, with the part's name.
+    nominal_v : float
+        With all inputs in the middle of their bounds. [V]
+    low_v : float
+        The least. [V]
+    high_v : float
+        The most. [V]
+    """
+
+    output: str
+    """Load voltage, load margin, or coil voltage, with the part's name."""
+    nominal_v: float
+    """With all inputs in the middle of their bounds. [V]"""
+    low_v: float
+    """The least. [V]"""
+    high_v: float
+    """The most. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Influence(Model):
+    """What one input does to the decisive load.
+
+    Attributes
+    ----------
+    input : str
+        JSON path of the input in the request, parts separated by slashes.
+    change_v : float
+        Change of the decisive load's voltage from the low to the high end of the input. [V]
+    """
+
+    input: str
+    """JSON path of the input in the request, parts separated by slashes."""
+    change_v: float
+    """Change of the decisive load's voltage from the low to the high end of the input. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mend(Model):
+    """A part and what a jumper across it would bring.
+
+    Attributes
+    ----------
+    name : str
+        The part.
+    regained_v : float
+        More voltage at the decisive load, with the part bridged. [V]
+    """
+
+    name: str
+    """The part."""
+    regained_v: float
+    """More voltage at the decisive load, with the part bridged. [V]"""

@@ -1,0 +1,184 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.drop_diagnosis`."""
+
+from dataclasses import dataclass
+from typing import Literal, NotRequired, TypedDict
+
+from lastvolt._generated.types.common import Construction, Material, Number, Part, Result, Standard
+from lastvolt.answers import Model
+
+
+class Meter(TypedDict):
+    """The voltmeter: what its last digit is worth, and how far off it may be."""
+
+    resolution_v: NotRequired[Number]
+    """One step of the last digit, in the range of these readings. From 0.000001 to 1, by default
+    0.01. [V]
+    """
+    accuracy_percent: NotRequired[Number]
+    """Error of the meter, of what it reads. From 0 to 20, by default 0.5. [%]"""
+
+
+class WireReading(TypedDict):
+    """A reading across a wire, from one end of its metal to the other."""
+
+    material: NotRequired[Material]
+    """Metal of the conductor. By default ``"copper"``."""
+    construction: NotRequired[Construction]
+    """Stranded or solid. By default ``"stranded"``."""
+    size: str
+    """Conductor size: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'."""
+    standard: NotRequired[Standard]
+    """Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written."""
+    name: str
+    """What the answer calls this part. From 1 to 80 characters."""
+    measured_v: Number
+    """Across the part, with the current flowing. From 0 to 60. [V]"""
+    kind: Literal["wire"]
+    """Wire."""
+    length_m: Number
+    """Length of the wire, one way. From 0 to 1000. [m]"""
+    temperature_c: NotRequired[Number]
+    """Temperature of the conductor. From -60 to 300, by default 20. [degC]"""
+
+
+class ContactReading(TypedDict):
+    """A reading across a contact or a joint."""
+
+    name: str
+    """What the answer calls this part. From 1 to 80 characters."""
+    measured_v: Number
+    """Across the part, with the current flowing. From 0 to 60. [V]"""
+    kind: Literal["contact"]
+    """Contact."""
+    part: Part
+    """What makes the contact."""
+
+
+Reading = WireReading | ContactReading
+"""`WireReading` or `ContactReading`, told apart by `kind`."""
+
+DropDiagnosisAdvice = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
+"""What `DropDiagnosis.advice` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartDiagnosis(Model):
+    """What one reading says of its part.
+
+    Attributes
+    ----------
+    name : str
+        The part as the request names it.
+    kind : str
+        Wire or contact.
+    measured_v : float
+        What the meter shows. [V]
+    uncertainty_v : float
+        Largest error of that reading. [V]
+    expected_v : float
+        Of a new wire at this current and temperature, or the most that a sound contact drops. [V]
+    excess_v : float
+        Measured over expected; 0 where it drops no more. [V]
+    excess_uncertainty_v : float
+        Largest error of the excess: of the reading, of what is expected, and of readings that
+        contradict each other. [V]
+    excess_resistance_ohm : float
+        The excess as a resistance, at the current. [ohm]
+    proven : bool
+        Whether the excess is beyond its largest error.
+    rank : int
+        1 is the part that gives the load most when mended.
+    regained_v : float
+        What the load gains when the excess is mended: a load of constant resistance with
+        `load_voltage_v`, of constant current without it. [V]
+    share_percent : float
+        Of all that is measured; 0 where nothing drops. [%]
+    """
+
+    name: str
+    """The part as the request names it."""
+    kind: str
+    """Wire or contact."""
+    measured_v: float
+    """What the meter shows. [V]"""
+    uncertainty_v: float
+    """Largest error of that reading. [V]"""
+    expected_v: float
+    """Of a new wire at this current and temperature, or the most that a sound contact drops. [V]"""
+    excess_v: float
+    """Measured over expected; 0 where it drops no more. [V]"""
+    excess_uncertainty_v: float
+    """Largest error of the excess: of the reading, of what is expected, and of readings that
+    contradict each other. [V]
+    """
+    excess_resistance_ohm: float
+    """The excess as a resistance, at the current. [ohm]"""
+    proven: bool
+    """Whether the excess is beyond its largest error."""
+    rank: int
+    """1 is the part that gives the load most when mended."""
+    regained_v: float
+    """What the load gains when the excess is mended: a load of constant resistance with
+    `load_voltage_v`, of constant current without it. [V]
+    """
+    share_percent: float
+    """Of all that is measured; 0 where nothing drops. [%]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DropDiagnosis(Result):
+    """Answer of ``drop-diagnosis``.
+
+    Attributes
+    ----------
+    advice : DropDiagnosisAdvice
+        `mend_the_wiring`: an excess is proven; `unmeasured_part`: voltage is lost where nothing was
+        read; `not_proven`: the readings are too coarse to tell; `path_is_sound`: no part can hide
+        an excess that matters.
+    advice_text : str
+        The same in words, and what to do.
+    mend_first : tuple of str
+        Parts of proven excess, the most worthwhile first.
+    regained_v : float
+        What the load gains when all of these are mended. [V]
+    total_measured_v : float
+        Sum of the readings. [V]
+    total_uncertainty_v : float
+        Largest error of that sum. [V]
+    unaccounted_v : float or None
+        Supply less load less readings: lost where nothing was read, or, below zero, read twice;
+        None without `supply_v` and `load_voltage_v`. [V]
+    unaccounted_uncertainty_v : float or None
+        Largest error of that. [V]
+    nominal_v : float
+        Nominal voltage of the system that the limits are for. [V]
+    readings : tuple of PartDiagnosis
+        Every reading in order.
+    """
+
+    advice: DropDiagnosisAdvice
+    """`mend_the_wiring`: an excess is proven; `unmeasured_part`: voltage is lost where nothing
+    was read; `not_proven`: the readings are too coarse to tell; `path_is_sound`: no part can
+    hide an excess that matters.
+    """
+    advice_text: str
+    """The same in words, and what to do."""
+    mend_first: tuple[str, ...]
+    """Parts of proven excess, the most worthwhile first."""
+    regained_v: float
+    """What the load gains when all of these are mended. [V]"""
+    total_measured_v: float
+    """Sum of the readings. [V]"""
+    total_uncertainty_v: float
+    """Largest error of that sum. [V]"""
+    unaccounted_v: float | None
+    """Supply less load less readings: lost where nothing was read, or, below zero, read twice;
+    None without `supply_v` and `load_voltage_v`. [V]
+    """
+    unaccounted_uncertainty_v: float | None
+    """Largest error of that. [V]"""
+    nominal_v: float
+    """Nominal voltage of the system that the limits are for. [V]"""
+    readings: tuple[PartDiagnosis, ...]
+    """Every reading in order."""

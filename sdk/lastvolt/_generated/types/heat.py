@@ -1,0 +1,18 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types that several operations share. Heat in wires, their sizes and their fuses."""
+
+from typing import Literal
+
+Zone = Literal[
+    "cabin",
+    "cabin_in_the_sun",
+    "outside_body",
+    "underbody",
+    "battery_box",
+    "engine_bay",
+    "engine_bay_near_exhaust",
+]
+"""What `zone` may be."""
+
+FuseFamily = Literal["blade C", "blade F", "blade E", "bolt-in SF30", "bolt-in SF51"]
+"""What `fuse_family` may be."""

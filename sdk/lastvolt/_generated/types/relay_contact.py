@@ -1,0 +1,54 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.relay_contact`."""
+
+from dataclasses import dataclass
+from typing import Literal, TypedDict
+
+from lastvolt._generated.types.common import Number, Result
+
+
+class DeratingPoint(TypedDict):
+    """One point of a maker's derating curve."""
+
+    ambient_c: Number
+    """Temperature around the part. From -60 to 250. [degC]"""
+    current_a: Number
+    """Current allowed at it. From 0 to 10000. [A]"""
+
+
+LoadKind = Literal["resistive", "motor", "lamp", "solenoid", "capacitive"]
+"""What `RelayContact.load_kind` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelayContact(Result):
+    """Answer of ``relay-contact``.
+
+    Attributes
+    ----------
+    derated_current_a : float or None
+        Current allowed at this ambient; None above the maker's last point. [A]
+    utilisation_percent : float or None
+        Load current of that. [%]
+    inrush_current_a : float
+        First current of the load, given or estimated. [A]
+    inrush_estimated : bool
+        Whether the inrush comes from a published multiple.
+    contact_drop_v : float or None
+        Voltage across the closed contact. [V]
+    contact_power_w : float or None
+        Heat made in the closed contact. [W]
+    """
+
+    derated_current_a: float | None
+    """Current allowed at this ambient; None above the maker's last point. [A]"""
+    utilisation_percent: float | None
+    """Load current of that. [%]"""
+    inrush_current_a: float
+    """First current of the load, given or estimated. [A]"""
+    inrush_estimated: bool
+    """Whether the inrush comes from a published multiple."""
+    contact_drop_v: float | None
+    """Voltage across the closed contact. [V]"""
+    contact_power_w: float | None
+    """Heat made in the closed contact. [W]"""

@@ -1,0 +1,182 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.voltage_drop`."""
+
+from dataclasses import dataclass
+from typing import Literal, NotRequired, TypedDict
+
+from lastvolt._generated.types.common import (
+    Construction,
+    Insulation,
+    Material,
+    Number,
+    Part,
+    Result,
+    Standard,
+)
+from lastvolt.answers import Model
+
+
+class WireSegment(TypedDict):
+    """A wire in a path, at a given temperature or at the one that its current heats it to.
+
+    Give at most one of `temperature_c`, `ambient_c`.
+    """
+
+    insulation: NotRequired[Insulation]
+    """Kind of insulated wire."""
+    insulation_limit_c: NotRequired[Number]
+    """Temperature that the conductor may have, in place of that of the kind. From 40 to 300.
+    [degC]
+    """
+    outer_diameter_mm: NotRequired[Number]
+    """Over the insulation, in place of the usual one. From 0.2 to 60. [mm]"""
+    grouped_conductors: NotRequired[int]
+    """Loaded conductors side by side in the loom, itself included. From 1 to 200, by default 1."""
+    altitude_m: NotRequired[Number]
+    """Height above the sea. From 0 to 6000, by default 0. [m]"""
+    ambient_c: NotRequired[Number]
+    """Temperature of the air around the wire. From -60 to 250. [degC]"""
+    material: NotRequired[Material]
+    """Metal of the conductor. By default ``"copper"``."""
+    construction: NotRequired[Construction]
+    """Stranded or solid. By default ``"stranded"``."""
+    size: str
+    """Conductor size: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'."""
+    standard: NotRequired[Standard]
+    """Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written."""
+    length_m: Number
+    """Length of the wire, one way. From 0 to 1000. [m]"""
+    temperature_c: NotRequired[Number]
+    """Temperature of the conductor; without it and without `ambient_c` it is 20 degC. From -60
+    to 300. [degC]
+    """
+    name: str
+    """What the answer calls this wire. From 1 to 80 characters."""
+    kind: Literal["wire"]
+    """Wire."""
+
+
+class ContactSegment(TypedDict):
+    """A contact in a path."""
+
+    part: Part
+    """What makes the contact."""
+    resistance_ohm: Number
+    """Resistance of the contact as it is. From 0 to 1000. [ohm]"""
+    rating_a: NotRequired[Number]
+    """Steady current that the part is rated for. From 0.001 to 10000. [A]"""
+    name: str
+    """What the answer calls this contact. From 1 to 80 characters."""
+    kind: Literal["contact"]
+    """Contact."""
+
+
+class ResistanceSegment(TypedDict):
+    """A known resistance in a path."""
+
+    name: str
+    """What the answer calls this part. From 1 to 80 characters."""
+    kind: Literal["resistance"]
+    """Resistance."""
+    resistance_ohm: Number
+    """Resistance of the part. From 0 to 1000000. [ohm]"""
+
+
+Segment = WireSegment | ContactSegment | ResistanceSegment
+"""`WireSegment` or `ContactSegment` or `ResistanceSegment`, told apart by `kind`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SegmentDrop(Model):
+    """What one part of the path takes.
+
+    Attributes
+    ----------
+    name : str
+        The part as the request names it.
+    kind : str
+        Wire, contact or resistance.
+    resistance_ohm : float
+        Of the part. [ohm]
+    drop_v : float
+        Voltage across the part. [V]
+    power_w : float
+        Heat made in the part. [W]
+    share_percent : float
+        Share of the whole drop; 0 where nothing drops. [%]
+    temperature_c : float or None
+        Of the conductor; None for parts that are no wire. [degC]
+    temperature_source : {"given", "solved"} or None
+        Given by the caller (or 20 degC by default), or solved from `ambient_c` and the current.
+    """
+
+    name: str
+    """The part as the request names it."""
+    kind: str
+    """Wire, contact or resistance."""
+    resistance_ohm: float
+    """Of the part. [ohm]"""
+    drop_v: float
+    """Voltage across the part. [V]"""
+    power_w: float
+    """Heat made in the part. [W]"""
+    share_percent: float
+    """Share of the whole drop; 0 where nothing drops. [%]"""
+    temperature_c: float | None
+    """Of the conductor; None for parts that are no wire. [degC]"""
+    temperature_source: Literal["given", "solved"] | None
+    """Given by the caller (or 20 degC by default), or solved from `ambient_c` and the current."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VoltageDrop(Result):
+    """Answer of ``voltage-drop``.
+
+    Attributes
+    ----------
+    load_voltage_v : float
+        Voltage that reaches the load. [V]
+    current_a : float
+        Current round the path. [A]
+    load_power_w : float
+        Power that the load gets. [W]
+    path_resistance_ohm : float
+        Of all parts together. [ohm]
+    drop_v : float
+        Voltage lost on the path, out and back. [V]
+    drop_percent : float
+        The same, of the supply. [%]
+    limit_drop_v : float
+        Limit that the drop is held against. [V]
+    nominal_v : float
+        Nominal voltage of the system that the limit is for. [V]
+    unstable_load_voltage_v : float or None
+        For a load of constant power, the other root: a circuit does not rest there. [V]
+    worst_segment : str or None
+        Name of the part that drops most; None where none does.
+    segments : tuple of SegmentDrop
+        Every part in order.
+    """
+
+    load_voltage_v: float
+    """Voltage that reaches the load. [V]"""
+    current_a: float
+    """Current round the path. [A]"""
+    load_power_w: float
+    """Power that the load gets. [W]"""
+    path_resistance_ohm: float
+    """Of all parts together. [ohm]"""
+    drop_v: float
+    """Voltage lost on the path, out and back. [V]"""
+    drop_percent: float
+    """The same, of the supply. [%]"""
+    limit_drop_v: float
+    """Limit that the drop is held against. [V]"""
+    nominal_v: float
+    """Nominal voltage of the system that the limit is for. [V]"""
+    unstable_load_voltage_v: float | None
+    """For a load of constant power, the other root: a circuit does not rest there. [V]"""
+    worst_segment: str | None
+    """Name of the part that drops most; None where none does."""
+    segments: tuple[SegmentDrop, ...]
+    """Every part in order."""

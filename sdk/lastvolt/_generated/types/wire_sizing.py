@@ -1,0 +1,111 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.wire_sizing`."""
+
+from dataclasses import dataclass
+
+from lastvolt._generated.types.common import Result
+from lastvolt.answers import Model
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate(Model):
+    """One size that was tried.
+
+    Attributes
+    ----------
+    size : str
+        The size.
+    area_mm2 : float
+        Section of metal. [mm2]
+    drop_v : float or None
+        Voltage lost on the whole loop; None where the wire heats up without end. [V]
+    conductor_temperature_c : float or None
+        Steady, likewise. [degC]
+    permissible_current_a : float
+        Steady current, the lower of model and table. [A]
+    fuse_rating_a : float or None
+        Fuse that fits; None where none does. [A]
+    failing : tuple of str
+        Names of the checks that it fails.
+    """
+
+    size: str
+    """The size."""
+    area_mm2: float
+    """Section of metal. [mm2]"""
+    drop_v: float | None
+    """Voltage lost on the whole loop; None where the wire heats up without end. [V]"""
+    conductor_temperature_c: float | None
+    """Steady, likewise. [degC]"""
+    permissible_current_a: float
+    """Steady current, the lower of model and table. [A]"""
+    fuse_rating_a: float | None
+    """Fuse that fits; None where none does. [A]"""
+    failing: tuple[str, ...]
+    """Names of the checks that it fails."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireSizing(Result):
+    """Answer of ``wire-sizing``.
+
+    Attributes
+    ----------
+    size : str or None
+        Smallest size that passes all; None where none does.
+    standard : str
+        Standard of the sizes.
+    area_mm2 : float or None
+        Section of that size. [mm2]
+    loop_length_m : float
+        Length of wire that the drop is reckoned over, out and back. [m]
+    body_resistance_ohm : float
+        Of the return through the body; 0 with a return wire. [ohm]
+    drop_v : float or None
+        Voltage lost on the whole loop. [V]
+    limit_drop_v : float
+        Limit of it. [V]
+    load_voltage_v : float or None
+        Voltage that reaches the load. [V]
+    conductor_temperature_c : float or None
+        Steady temperature of the conductor. [degC]
+    permissible_current_a : float or None
+        Steady current that the size may carry. [A]
+    fuse_rating_a : float or None
+        Fuse that carries the load and protects the size. [A]
+    fuse_family : str or None
+        Family of that fuse.
+    ambient_c : float
+        Ambient that was reckoned with. [degC]
+    candidates : tuple of Candidate
+        The sizes from the smallest up to the one that passes.
+    """
+
+    size: str | None
+    """Smallest size that passes all; None where none does."""
+    standard: str
+    """Standard of the sizes."""
+    area_mm2: float | None
+    """Section of that size. [mm2]"""
+    loop_length_m: float
+    """Length of wire that the drop is reckoned over, out and back. [m]"""
+    body_resistance_ohm: float
+    """Of the return through the body; 0 with a return wire. [ohm]"""
+    drop_v: float | None
+    """Voltage lost on the whole loop. [V]"""
+    limit_drop_v: float
+    """Limit of it. [V]"""
+    load_voltage_v: float | None
+    """Voltage that reaches the load. [V]"""
+    conductor_temperature_c: float | None
+    """Steady temperature of the conductor. [degC]"""
+    permissible_current_a: float | None
+    """Steady current that the size may carry. [A]"""
+    fuse_rating_a: float | None
+    """Fuse that carries the load and protects the size. [A]"""
+    fuse_family: str | None
+    """Family of that fuse."""
+    ambient_c: float
+    """Ambient that was reckoned with. [degC]"""
+    candidates: tuple[Candidate, ...]
+    """The sizes from the smallest up to the one that passes."""

@@ -1,0 +1,251 @@
+"""Whether a relay's contact carries, closes on and breaks its load.
+
+The steady current is held against the rating at this ambient, interpolated between the maker's
+points and never beyond them; the inrush against the make rating; the supply against the rated DC
+voltage. An inrush that is not given is estimated from published multiples for the kind of load, at
+their high end.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from lastvolt_service import tables
+from lastvolt_service.fields import ABSENT, Broken, Fields, choice, many, quantity
+from lastvolt_service.laws import OHM, by, named, published
+from lastvolt_service.operations.common_fields import supply
+from lastvolt_service.operations.lookup import look_up
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.results import DEFERENCE, FUSE_NEAR_SOURCE, HOT_SURFACE, Result
+from lastvolt_service.operations.solved import (
+    FAIL,
+    MARGINAL,
+    UNKNOWN,
+    reaches,
+    stays_within,
+)
+from lastvolt_service.physics.contact import derated_current, joule_power
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Numbers,
+    Texts,
+    given,
+    negate,
+    pick,
+    some,
+    text_if,
+)
+from lastvolt_service.tables.limits import contact_limits, inrush
+
+MINIMUM_CURRENT_A = 0.1  # silver contacts; common practice, no source
+GIVEN = "rating given by the caller"
+STEADY = "steady rating, for want of a make rating"
+RATINGS_A = (10.0, 20.0, 30.0, 40.0, 50.0, 70.0, 100.0, 150.0, 200.0, 300.0)
+LARGER_RELAYS = 6
+
+
+class DeratingPoint(Fields):
+    """One point of a maker's derating curve."""
+
+    ambient_c: Numbers = quantity("temperature around the part", maximum=250.0)
+    current_a: Numbers = quantity("current allowed at it")
+
+
+class RelayContactRequest(Fields):
+    """A relay's contact with its load."""
+
+    rating_a: Numbers = quantity("steady current that the contact is rated for", minimum=1e-3)
+    rating_ambient_c: Numbers = quantity(
+        "ambient temperature of that rating", default=23.0, maximum=250.0
+    )
+    derating: list[DeratingPoint] = many(
+        DeratingPoint,
+        "the maker's points above the rating's ambient, in rising order of temperature",
+        minimum=0,
+        maximum=20,
+    )
+    make_rating_a: Numbers = quantity(
+        "current that the contact may close on", minimum=1e-3, default=ABSENT
+    )
+    supply_v: Numbers = supply("highest voltage that the contact breaks")
+    rated_v: Numbers = quantity("DC voltage that the contact is rated for", minimum=1.0)
+    load_current_a: Numbers = quantity("steady current of the load", minimum=1e-6)
+    load_kind: Texts = choice("kind of load, for its inrush", tuple(inrush()))
+    inrush_current_a: Numbers = quantity(
+        "first current of the load, measured or from its maker", default=ABSENT
+    )
+    contact_resistance_ohm: Numbers = quantity("of the closed contact", maximum=1e3, default=ABSENT)
+    minimum_current_a: Numbers = quantity(
+        "smallest current that keeps the contact material clean", default=ABSENT
+    )
+    ambient_c: Numbers = quantity("temperature around the relay", maximum=250.0)
+
+    example: ClassVar = {
+        "rating_a": 40,
+        "rating_ambient_c": 23,
+        "derating": [{"ambient_c": 85, "current_a": 30}, {"ambient_c": 125, "current_a": 17}],
+        "make_rating_a": 120,
+        "supply_v": 14.4,
+        "rated_v": 16,
+        "load_current_a": 10,
+        "load_kind": "solenoid",
+        "inrush_current_a": 48,
+        "contact_resistance_ohm": 0.003,
+        "ambient_c": 95,
+    }
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """The curve falls."""
+        ambient, current = self.rating_ambient_c, self.rating_a
+        for place, point in enumerate(self.derating):
+            yield (
+                point.ambient_c <= ambient,
+                ("derating", place, "ambient_c"),
+                "This must be above the temperature of the point before.",
+            )
+            yield (
+                point.current_a > current,
+                ("derating", place, "current_a"),
+                "This must not exceed the current of the point before.",
+            )
+            here = given(point.ambient_c)
+            ambient = pick(here, point.ambient_c, ambient)
+            current = pick(here, point.current_a, current)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelayContact(Result):
+    """Answer of ``relay-contact``."""
+
+    derated_current_a: Annotated[
+        float | None, "current allowed at this ambient; null above the maker's last point"
+    ]
+    utilisation_percent: Annotated[float | None, "load current of that"]
+    first_current_a: Annotated[
+        float, "first current of the load, given or estimated, and no less than its steady one"
+    ]
+    inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
+    contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
+    contact_power_w: Annotated[float | None, "heat made in the closed contact"]
+
+
+def solve(asked: RelayContactRequest) -> Outcome:
+    """Work out one contact or many."""
+    kinds = look_up(lambda load_kind: inrush().get(load_kind), load_kind=asked.load_kind)
+    load_a, estimated = asked.load_current_a, negate(given(asked.inrush_current_a))
+    cited = ", ".join(kinds.basis(lambda kind: (kind.citation,)))
+    factor = published(
+        "inrush_multiple",
+        kinds.numbers(lambda kind: kind.highest_multiple),
+        "high end of first over steady current",
+        cited,
+    )
+    measured = pick(asked.inrush_current_a < load_a, load_a, asked.inrush_current_a)
+    points = asked.derating
+    allowed_a = named(
+        "derated_current_a",
+        derated_current(
+            ambient_c=asked.ambient_c,
+            curve_ambient_c=[asked.rating_ambient_c, *(point.ambient_c for point in points)],
+            curve_current_a=[asked.rating_a, *(point.current_a for point in points)],
+        ),
+        "current allowed at this ambient",
+    )
+    first_a = pick(estimated, by(cited, factor * load_a), measured)
+    sound = contact_limits()["relay"]
+    drop_v = by(OHM, load_a * asked.contact_resistance_ohm)
+    return Outcome(
+        {
+            "derated_current_a": allowed_a,
+            "utilisation_percent": 100 * load_a / pick(allowed_a > 0, allowed_a, NOT_GIVEN),
+            "first_current_a": first_a,
+            "inrush_estimated": estimated,
+            "contact_drop_v": drop_v,
+            "contact_power_w": joule_power(
+                current_a=load_a, resistance_ohm=asked.contact_resistance_ohm
+            ),
+        },
+        (
+            Checked("steady_current", stays_within(load_a, allowed_a), "A", GIVEN),
+            _inrush_check(asked, first_a, text_if(estimated, cited, "")),
+            # A rated voltage is made to be used in full: reaching it is no small margin.
+            Checked("rated_voltage", stays_within(asked.supply_v, asked.rated_v, 0.0), "V", GIVEN),
+            Checked("contact_drop", stays_within(drop_v, sound.limit_v), "V", sound.citation),
+            _smallest_check(asked),
+        ),
+        (GIVEN, *((cited,) if some(estimated) else ())),
+        (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+    )
+
+
+def _inrush_check(asked: RelayContactRequest, first_a: Numbers, estimate: str) -> Checked:
+    own_limit = given(asked.make_rating_a)
+    closing = stays_within(first_a, pick(own_limit, asked.make_rating_a, asked.rating_a))
+    # A rating for steady current says that a lower inrush is good, not that a higher one is bad.
+    unproved = (first_a > asked.rating_a) & negate(own_limit)
+    limit_from = text_if(own_limit, GIVEN, STEADY)
+    return Checked(
+        "inrush",
+        closing._replace(verdict=pick(unproved, UNKNOWN, closing.verdict)),
+        "A",
+        f"{limit_from}; {estimate}" if estimate else limit_from,
+    )
+
+
+def _smallest_check(asked: RelayContactRequest) -> Checked:
+    own_limit = given(asked.minimum_current_a)
+    smallest = reaches(
+        asked.load_current_a, pick(own_limit, asked.minimum_current_a, MINIMUM_CURRENT_A)
+    )
+    # It may work for years: a matter of material, so never worse than marginal.
+    verdict = pick(smallest.verdict == FAIL, MARGINAL, smallest.verdict)
+    return Checked(
+        "smallest_current",
+        smallest._replace(verdict=verdict),
+        "A",
+        text_if(own_limit, GIVEN, tables.citation("relays", "minimum_current")),
+    )
+
+
+def mend(asked: RelayContactRequest, _answer: RelayContact, trials: Trials) -> None:
+    """Look for what cures a failed check."""
+    failed = trials.decisive.code
+    if failed in {"steady_current", "inrush"}:
+        trials.first_that_cures(_larger(asked), most=LARGER_RELAYS)
+    if failed == "steady_current" and asked.ambient_c > asked.rating_ambient_c:
+        trials.search("ambient_c", asked.ambient_c, asked.rating_ambient_c)
+    if failed == "inrush":
+        trials.search("inrush_current_a", asked.inrush_current_a, asked.load_current_a)
+    if failed == "rated_voltage":
+        volts = float(math.ceil(asked.supply_v))
+        trials.offer(Said("rated_v", {"new": (volts, "V")}), (Put(("rated_v",), volts),))
+    else:
+        if failed == "contact_drop":
+            ohm = sound_ohm("relay", float(asked.load_current_a))
+            puts = (Put(("contact_resistance_ohm",), ohm),)
+            trials.offer(Said("contact_resistance_ohm", {"new": (ohm, "ohm")}), puts)
+        least_a = float(f"{0.05 * asked.load_current_a:.3g}")
+        trials.search("load_current_a", asked.load_current_a, least_a)
+
+
+def _larger(asked: RelayContactRequest) -> Iterator[tuple[Said, tuple[Put, ...]]]:
+    """A larger relay of the same make: all of its currents in proportion."""
+    for rating in RATINGS_A:
+        if rating <= asked.rating_a:
+            continue
+        factor = rating / asked.rating_a
+        puts = [Put(("rating_a",), rating)]
+        if given(asked.make_rating_a):
+            puts.append(Put(("make_rating_a",), float(asked.make_rating_a * factor)))
+        puts += [
+            Put(("derating", place, "current_a"), float(point.current_a * factor))
+            for place, point in enumerate(asked.derating)
+        ]
+        yield Said("rating_a", {"new": (rating, "A")}), tuple(puts)
+
+
+OPERATION = Operation("relay-contact", __doc__, RelayContactRequest, RelayContact, solve, mend)

@@ -1,0 +1,79 @@
+"""What the columns of a request may be called.
+
+There are more names than anyone would list: a path of a hundred parts has a thousand. A name is
+looked up by walking the schema.
+"""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from marshmallow import fields
+
+from lastvolt_service.schemas.base import Request
+from lastvolt_service.schemas.fields import Kinded, Many, Part
+
+_NUMBERED = re.compile(r"([1-9]\d{0,3})_(.+)", re.ASCII | re.DOTALL)
+
+Items = Part | Kinded
+"""What lists in columns may hold: each item brings columns of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What the columns of an object may be called.
+
+    Attributes
+    ----------
+    single : mapping of str to Field
+        Columns by name, those of objects within it included.
+    listed : mapping of str to Many
+        Lists of objects by what the names of their columns begin with, number and underscore
+        after it.
+    """
+
+    single: Mapping[str, fields.Field[Any]]
+    listed: Mapping[str, Many]
+
+    def knows(self, name: str) -> bool:
+        """Say whether there is such a column."""
+        return name in self.single or any(
+            name.startswith(before) and _knows_item(each, name.removeprefix(before))
+            for before, each in self.listed.items()
+        )
+
+
+def numbered(name: str) -> tuple[int, str] | None:
+    """Take the number of an item off the name of a column; None where there is none."""
+    found = _NUMBERED.fullmatch(name)
+    return None if found is None else (int(found[1]), found[2])
+
+
+def _knows_item(each: Many, name: str) -> bool:
+    place, rest = numbered(name) or (0, "")
+    return 0 < place <= each.maximum and any(names(s).knows(rest) for s in kinds_of(each.inner))
+
+
+@cache
+def names(schema: Request) -> Names:
+    """List the columns that a schema takes; those of lists by what is counted."""
+    single: dict[str, fields.Field[Any]] = {}
+    listed: dict[str, Many] = {}
+    for name, each in schema.fields.items():
+        if isinstance(each, Part):
+            inner = names(each.schema)
+            single |= {f"{name}_{below}": found for below, found in inner.single.items()}
+            listed |= {f"{name}_{below}": found for below, found in inner.listed.items()}
+        elif isinstance(each, Many):
+            if isinstance(each.inner, Items):
+                listed[f"{name}_"] = each
+        else:
+            single[name] = each
+    return Names(single, listed)
+
+
+def kinds_of(item: Any) -> Sequence[Any]:
+    """Schemas of an item of a list: one for each kind that it may be of."""
+    return [*item.schemas.values()] if isinstance(item, Kinded) else [item.schema]
