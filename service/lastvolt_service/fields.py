@@ -9,7 +9,7 @@ the column of many: NaN, None or nothing where it was not given.
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar, TypeAlias, dataclass_transform
+from typing import Any, ClassVar, TypeAlias, TypeVar, dataclass_transform
 
 from lastvolt_service.laws import given, is_recording
 from lastvolt_service.rows import NOT_GIVEN, Flags, negate
@@ -121,11 +121,19 @@ class Kinds(Field):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Many(Field):
-    """A list of like objects."""
+    """A list of like objects, or of names."""
 
-    item: Part | Kinds
+    item: Part | Kinds | Name
     minimum: int = 1
     maximum: int = MAX_ITEMS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByName(Field):
+    """A quantity for each of some names that the caller chose."""
+
+    value: Quantity
+    maximum: int
 
 
 def quantity(
@@ -163,9 +171,14 @@ def choice(meaning: str, choices: Sequence[str], *, default: Any = REQUIRED) -> 
     return Choice(meaning=meaning, choices=tuple(choices), default=default)
 
 
-def name(meaning: str) -> Any:
+def name(meaning: str, *, default: Any = REQUIRED) -> Any:
     """Describe a label."""
-    return Name(meaning=meaning)
+    return Name(meaning=meaning, default=default)
+
+
+def by_name(meaning: str, value: Quantity, *, maximum: int) -> Any:
+    """Describe a quantity for each of some names; its unit is that of the field's own name."""
+    return ByName(meaning=meaning, value=value, maximum=maximum, default={})
 
 
 def size(meaning: str, *, default: Any = REQUIRED) -> Any:
@@ -179,25 +192,31 @@ def part(fields: "type[Fields]", meaning: str, *, default: Any = REQUIRED) -> An
 
 
 def many(
-    fields: "type[Fields] | Mapping[str, type[Fields]]",
+    fields: "type[Fields] | Mapping[str, type[Fields]] | Name",
     meaning: str,
     *,
     minimum: int = 1,
     maximum: int = MAX_ITEMS,
+    optional: bool = False,
     made: "type[Fields] | None" = None,
 ) -> Any:
-    """Describe a list of objects of one class or of several kinds; it may be left out if empty."""
-    item: Part | Kinds = (
-        Kinds(meaning="", kinds=fields, made=made)
-        if isinstance(fields, Mapping)
-        else Part(meaning="", fields=fields)
-    )
+    """Describe a list of names, or of objects of one class or of several kinds.
+
+    It may be left out if it may be empty, or is `optional`.
+    """
+    item: Part | Kinds | Name
+    if isinstance(fields, Name):
+        item = fields
+    elif isinstance(fields, Mapping):
+        item = Kinds(meaning="", kinds=fields, made=made)
+    else:
+        item = Part(meaning="", fields=fields)
     return Many(
         meaning=meaning,
         item=item,
         minimum=minimum,
         maximum=maximum,
-        default=REQUIRED if minimum else (),
+        default=() if optional or not minimum else REQUIRED,
     )
 
 
@@ -275,7 +294,7 @@ def _any(has: Mapping[str, Any], names: Iterable[str]) -> Any:
 
 @dataclass_transform(
     kw_only_default=True,
-    field_specifiers=(quantity, count, flag, choice, name, size, part, many),
+    field_specifiers=(quantity, count, flag, choice, name, by_name, size, part, many),
 )
 class Fields(Grouped):
     """A request, or an object within one.
@@ -285,7 +304,7 @@ class Fields(Grouped):
     example : dict
         A worked example, published in the document and posted by a test; of whole requests only.
     toleranced : bool
-        Whether every quantity may be given as an interval.
+        Whether every quantity may be given as an interval (`lastvolt_service.units.Interval`).
     """
 
     example: ClassVar[dict[str, Any]]
@@ -318,7 +337,17 @@ class Fields(Grouped):
 
 def known(value: Any) -> bool:
     """Say whether one request gives a value."""
-    return not (value is None or value == () or (isinstance(value, float) and math.isnan(value)))
+    if isinstance(value, float):
+        return not math.isnan(value)
+    return value is not None and value != () and value != []
+
+
+FieldsClass = TypeVar("FieldsClass", bound="Fields")
+
+
+def changed(asked: FieldsClass, **values: Any) -> FieldsClass:
+    """Make a copy of a request, or of an object within one, with other values in some fields."""
+    return type(asked)(**{**vars(asked), **values})
 
 
 def recorded(asked: "Fields", prefix: str = "") -> Any:
@@ -332,7 +361,7 @@ def recorded(asked: "Fields", prefix: str = "") -> Any:
             values[key] = given(prefix + key, value, each.meaning)
         elif isinstance(each, Part) and value is not None:
             values[key] = recorded(value, f"{prefix}{key}_")
-        elif isinstance(each, Many):
+        elif isinstance(each, Many) and not isinstance(each.item, Name):
             values[key] = [
                 recorded(item, f"{prefix}{key}_{place}_") for place, item in enumerate(value, 1)
             ]

@@ -93,7 +93,7 @@ class Operation:
     def steps(self, arguments: Any, answer: Any) -> tuple[Step, ...]:
         """Tell how an answer comes about."""
         if self.described:
-            return self.described.steps(arguments)
+            return self.described.steps(arguments, answer)
         return explain(self.name, arguments, answer)
 
     def arguments(self, request_object: Any) -> Any:

@@ -10,9 +10,9 @@ import numpy as np
 from lastvolt_service import laws
 from lastvolt_service import words as language
 from lastvolt_service.fields import Fields, recorded
-from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.results import Check, Result
-from lastvolt_service.operations.solved import NOT_ASKED, VERDICTS, refuse
+from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.results import Result
+from lastvolt_service.operations.solved import NOT_ASKED, refuse
 from lastvolt_service.operations.steps import Step, Steps
 from lastvolt_service.rows import number
 from lastvolt_service.words.catalogue import OperationWords
@@ -40,6 +40,8 @@ class Operation:
         Looks for what cures a failed check.
     tell : callable or None
         Takes by hand the steps that no formula on the way tells: balances that were solved.
+    tell_all : callable or None
+        Takes all steps by hand, from the answer, where no number can be followed: networks.
     """
 
     name: str
@@ -49,6 +51,7 @@ class Operation:
     solve: Callable[[Any], Outcome]
     mend: Callable[[Any, Any, Any], None] | None = None
     tell: Callable[[Any, Outcome, Steps], None] | None = None
+    tell_all: Callable[[Any, Any, Steps], None] | None = None
 
     @cached_property
     def words(self) -> OperationWords:
@@ -68,7 +71,7 @@ class Operation:
         found = _shaped(self.result, outcome.columns)
         look_up = language.values_of(self.words, found, asked)
         checks = tuple(
-            self._check(each, look_up)
+            each.told(self.words, look_up)
             for each in outcome.checks
             if each.judged.verdict != NOT_ASKED
         )
@@ -80,31 +83,15 @@ class Operation:
             cautions=tuple(outcome.cautions),
         )
 
-    def _check(self, each: Checked, look_up: language.Lookup) -> Check:
-        said, judged = self.words.checks[each.code], each.judged
-        verdict = VERDICTS[int(judged.verdict)]
-        value, limit = number(judged.value), number(judged.limit)
-        part = each.part if isinstance(each.part, str) else None
-        numbers = language.of_check(value, limit, each.unit, part, look_up)
-        return Check(
-            name=said.name,
-            code=each.code,
-            part=part,
-            verdict=verdict,
-            value=value,
-            limit=limit,
-            unit=each.unit,
-            margin=number(judged.margin),
-            basis=each.basis,
-            message=language.message(said, verdict, numbers),
-        )
-
-    def steps(self, asked: Fields) -> tuple[Step, ...]:
+    def steps(self, asked: Fields, answer: Result) -> tuple[Step, ...]:
         """Tell how the answer to one request comes about, by working it out once more."""
+        steps = Steps()
+        if self.tell_all is not None:
+            self.tell_all(asked, answer, steps)
+            return steps.all()
         with laws.recording():
             asked = recorded(asked)
             outcome = self.solve(asked)
-        steps = Steps()
         kind: Any = self.result  # mypy takes the hash of instances for that of the class
         for name, value in outcome.columns.items():
             steps.result(name, value, _meanings(kind).get(name, ""))
@@ -135,7 +122,7 @@ def _shaped(result: type, columns: Mapping[str, Any], prefix: str = "") -> dict[
     """Put the columns of one row into the fields of a result."""
     found: dict[str, Any] = {}
     for name, inner, listed in _shape(result):
-        if inner is None:
+        if inner is None or prefix + name in columns:  # in one row it may be made already
             found[name] = _plain(columns[prefix + name])
         elif not listed:
             found[name] = inner(**_shaped(inner, columns, f"{prefix}{name}_"))

@@ -5,8 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from lastvolt_service.operations.lookup import Refusal
-from lastvolt_service.operations.solved import Fault, Judged
-from lastvolt_service.rows import Texts
+from lastvolt_service.operations.results import Check
+from lastvolt_service.operations.solved import VERDICTS, Fault, Judged, Verdict
+from lastvolt_service.rows import Texts, number
+from lastvolt_service.words import Lookup, message, nothing, of_check
+from lastvolt_service.words.catalogue import OperationWords
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,8 @@ class Checked:
         Path of the part that is checked, where there are several: ``"segments_1"``.
     part : str or None
         What the caller calls that part.
+    case, way, detail : str or None
+        As in a `Check`.
     """
 
     code: str
@@ -35,11 +40,41 @@ class Checked:
     basis: str
     place: str = ""
     part: Texts = None
+    case: str | None = None
+    way: str | None = None
+    detail: str | None = None
+
+    @property
+    def verdict(self) -> Verdict:
+        """Of one row."""
+        return VERDICTS[int(self.judged.verdict)]
 
     @property
     def column(self) -> str:
         """Name of its column in a batch."""
         return "_".join(filter(None, ("check", self.place, self.code)))
+
+    def told(self, words: OperationWords, look_up: Lookup = nothing) -> Check:
+        """Put a check of one row into words."""
+        said, verdict = words.checks[self.code], self.verdict
+        value, limit = number(self.judged.value), number(self.judged.limit)
+        part = self.part if isinstance(self.part, str) else None
+        texts = {"part": part, "case": self.case, "detail": self.detail}
+        return Check(
+            name=said.name,
+            code=self.code,
+            part=part,
+            case=self.case,
+            way=self.way,
+            detail=self.detail,
+            verdict=verdict,
+            value=value,
+            limit=limit,
+            unit=self.unit,
+            margin=number(self.judged.margin),
+            basis=self.basis,
+            message=message(said, verdict, of_check(value, limit, self.unit, texts, look_up)),
+        )
 
 
 @dataclass(frozen=True, slots=True)

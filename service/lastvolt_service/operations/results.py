@@ -58,6 +58,13 @@ class Check:
     message: Annotated[str, "one sentence to act on"]
     code: Annotated[str, "which check it is, in a word that stays the same"] = ""
     part: Annotated[str | None, "what the request calls the part that is checked"] = None
+    case: Annotated[str | None, "the case that it is checked in, as the request names it"] = None
+    way: Annotated[str | None, "the circuit that it is checked in: as_is or proposed"] = None
+    detail: Annotated[
+        str | None,
+        "what else it is about: the kind of contact, the fuse that protects a wire, why there is "
+        "no answer",
+    ] = None
 
 
 @dataclass(frozen=True, slots=True)

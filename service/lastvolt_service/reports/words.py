@@ -102,13 +102,22 @@ def _told(
             message=message(
                 known.checks[check.code],
                 check.verdict,
-                of_check(check.value, check.limit, check.unit, check.part, look_up),
+                of_check(
+                    check.value,
+                    check.limit,
+                    check.unit,
+                    {"part": check.part, "case": check.case, "detail": check.detail},
+                    look_up,
+                ),
                 us=us,
             ),
         )
         for check in answer.checks
     ]
-    return Told(headline(known, look_up, us=us), (*filter(None, facts),), known.told), checks
+    verdict = say(known.verdict, look_up, us=us) or None
+    return Told(
+        headline(known, look_up, us=us), (*filter(None, facts),), known.told, verdict
+    ), checks
 
 
 def _verdict(checks: Sequence[Check]) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
 from marshmallow import RAISE, Schema, ValidationError, validates_schema
+from marshmallow.exceptions import SCHEMA
 
 from lastvolt_service.fields import Broken, Grouped, Groups
 
@@ -77,9 +78,10 @@ class Request(Grouped, Schema):
         for wrong, path, detail in self.broken_rules(data):
             if wrong:
                 place: Any = errors
-                for key in path[:-1]:
+                *above, last = path or (SCHEMA,)  # without a path: the request as a whole
+                for key in above:
                     place = place.setdefault(key, {})
-                place.setdefault(path[-1], []).append(detail)
+                place.setdefault(last, []).append(detail)
         if errors:
             raise ValidationError(errors)
 

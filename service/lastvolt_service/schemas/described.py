@@ -134,7 +134,17 @@ def _(each: told.Choice) -> SchemaField[Any]:
 
 @_field.register
 def _(each: told.Name) -> SchemaField[Any]:
-    return strict.Name(each.meaning)
+    return strict.Name(each.meaning, optional=each.default is told.ABSENT)
+
+
+@_field.register
+def _(each: told.ByName) -> SchemaField[Any]:
+    value = each.value
+    return strict.ByName(
+        each.meaning,
+        strict.Quantity(value.meaning, minimum=value.minimum, maximum=value.maximum),
+        each.maximum,
+    )
 
 
 @_field.register
@@ -149,17 +159,21 @@ def _(each: told.Part) -> SchemaField[Any]:
 
 @_field.register
 def _(each: told.Many) -> SchemaField[Any]:
-    inner: SchemaField[Any] = (
-        strict.Kinded(
+    inner: SchemaField[Any]
+    if isinstance(each.item, told.Name):
+        inner = _field(each.item)
+    elif isinstance(each.item, told.Kinds):
+        inner = strict.Kinded(
             {kind: schema_class(f, each.item.made) for kind, f in each.item.kinds.items()}
         )
-        if isinstance(each.item, told.Kinds)
-        else strict.Part(schema_class(each.item.fields), each.item.meaning)
-    )
-    return strict.Many(
+    else:
+        inner = strict.Part(schema_class(each.item.fields), each.item.meaning)
+    made = strict.Many(
         inner,
         each.meaning,
         minimum=each.minimum,
         maximum=each.maximum,
-        optional=each.default is not told.REQUIRED,
+        optional=not each.minimum,
     )
+    made.required = each.default is told.REQUIRED
+    return made

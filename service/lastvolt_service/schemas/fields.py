@@ -258,9 +258,11 @@ class Name(fields.String):
     ----------
     description : str
         What is named.
+    optional : bool
+        Whether it may be left out.
     """
 
-    def __init__(self, description: str) -> None:
+    def __init__(self, description: str, *, optional: bool = False) -> None:
         super().__init__(
             validate=[
                 validate.Length(
@@ -269,7 +271,7 @@ class Name(fields.String):
                 whole(NAME_PATTERN, "This must have no control characters."),
             ],
             **_options(
-                description, missing, optional=False, invalid=NOT_TEXT, pattern=NAME_PATTERN
+                description, missing, optional=optional, invalid=NOT_TEXT, pattern=NAME_PATTERN
             ),
         )
 
@@ -346,6 +348,50 @@ class Many(fields.List[Any]):
         if isinstance(value, list):
             self._validate(value)
         return super()._deserialize(value, attr, data, **kwargs)
+
+
+class ByName(fields.Dict):
+    """A quantity for each of some names.
+
+    Parameters
+    ----------
+    description : str
+        Meaning.
+    value : Quantity
+        What each name has.
+    maximum : int
+        How many names there may be.
+    """
+
+    def __init__(self, description: str, value: Quantity, maximum: int) -> None:
+        super().__init__(
+            keys=Name("a name"),
+            values=value,
+            # apispec would publish a length, which is for lists and texts.
+            metadata={"description": description, "maxProperties": maximum},
+            load_default=dict,
+            error_messages={"invalid": "This must be an object."},
+        )
+        self.maximum = maximum
+        self.toleranced = False
+
+    def _bind_to_schema(self, field_name: str, parent: Schema | fields.Field[Any]) -> None:
+        self.toleranced = getattr(parent, "toleranced", False)  # its values ask for it
+        super()._bind_to_schema(field_name, parent)  # type: ignore[no-untyped-call]  # as below
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> Any:
+        if isinstance(value, dict) and len(value) > self.maximum:
+            raise ValidationError(f"This may have {self.maximum} names at most.")
+        try:
+            return super()._deserialize(value, attr, data, **kwargs)  # type: ignore[no-untyped-call]  # marshmallow is untyped here
+        except ValidationError as error:
+            if not isinstance(error.messages, dict):
+                raise
+            # marshmallow says whether the key or the value is wrong; both are at the name.
+            found = {name: wrong.popitem()[1] for name, wrong in error.messages.items()}
+            raise ValidationError(found) from error
 
 
 class Part(fields.Nested):

@@ -138,6 +138,18 @@ def _(_each: told.Name, _name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
+def _(each: told.ByName, name: str, fields: Any, make: Any) -> Reader:
+    key, number = _matching(NAME_PATTERN, MAX_NAME), _reader(each.value, name, fields, make)
+
+    def read(value: Any) -> dict[str, Any]:
+        if type(value) is not dict or len(value) > each.maximum:
+            raise OutOfTheOrdinary
+        return {key(one): number(other) for one, other in value.items()}
+
+    return read
+
+
+@_reader.register
 def _(_each: told.Size, _name: str, _fields: Any, _make: Any) -> Reader:
     return _matching(SIZE_PATTERN, MAX_NAME)
 

@@ -12,7 +12,7 @@ from typing import Any
 
 from lastvolt_service.units import unit_of
 from lastvolt_service.words.amounts import amount, difference
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh, When
 
 ENGLISH = "en"
 TOPICS = ("relays", "solenoids", "sources")
@@ -43,11 +43,17 @@ def values_of(words: OperationWords, *places: Any) -> Lookup:
     """
 
     def look_up(name: str) -> tuple[Any, str]:
+        if words.short_names:
+            first, dot, rest = name.partition(".")
+            name = words.short_names.get(first, first) + dot + rest
         keys, unit = _parsed(name)
         for place in places:
             value: Any = place
             for key in keys:
-                value = _inner(value, key)
+                if key[0] == "[":
+                    value = _item(value, _inner(place, key[1:-1]))
+                else:
+                    value = _inner(value, key)
             if value is not None and value == value:  # NaN is nothing
                 return value if type(value) is float else _called(words, value), unit
         return None, ""
@@ -71,6 +77,13 @@ def _inner(value: Any, key: str) -> Any:
     return getattr(value, key, None)
 
 
+def _item(items: Any, name: object) -> Any:
+    """Find the item of a list that has a name, or is about the part that has it."""
+    return next(
+        (each for each in items or () if name in (_inner(each, "name"), _inner(each, "part"))), None
+    )
+
+
 def _called(words: OperationWords, value: Any) -> Any:
     if isinstance(value, str):
         return words.name(value)
@@ -79,16 +92,25 @@ def _called(words: OperationWords, value: Any) -> Any:
     return value
 
 
+def nothing(_name: str) -> tuple[Any, str]:
+    """Look names up where there are none."""
+    return None, ""
+
+
 def of_check(
-    value: float | None, limit: float | None, unit: str, part: str | None, others: Lookup
+    value: float | None,
+    limit: float | None,
+    unit: str,
+    texts: Mapping[str, str | None],
+    others: Lookup = nothing,
 ) -> Lookup:
-    """Look the numbers of a check and the name of its part up, and every other name as before."""
+    """Look the numbers and texts of a check up, and every other name as before."""
 
     def look_up(name: str) -> tuple[Any, str]:
         if name == "value":
             return value, unit
-        if name == "part":
-            return part, ""
+        if name in texts:
+            return texts[name], ""
         if name == "limit":
             return limit, unit
         if name == "apart":
@@ -127,8 +149,19 @@ def say(text: Text, look_up: Lookup, *, us: bool = False) -> str:
             if look_up(each.field)[0] != each.value:
                 continue
             each = each.say
+        if isinstance(each, Weigh):
+            said.append(_weighed(each, look_up, us=us))
+            continue
         said.append(_sentence(each, look_up, us=us))
     return " ".join(filter(None, said))
+
+
+def _weighed(text: Weigh, look_up: Lookup, *, us: bool) -> str:
+    (value, unit), (limit, _) = look_up(text.value), look_up(text.limit)
+    if value is None or limit is None:
+        return ""
+    template = text.short if value < limit else text.enough
+    return _sentence(template, of_check(value, limit, unit, {}, look_up), us=us)
 
 
 def message(words: CheckWords, verdict: str, look_up: Lookup, *, us: bool = False) -> str:
@@ -146,4 +179,4 @@ def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str
     (first, unit), (second, _) = map(look_up, words.weighs)
     known = first is not None and second is not None
     text = words.short if known and first < second else words.headline
-    return say(text, of_check(first, second, unit, None, look_up), us=us)
+    return say(text, of_check(first, second, unit, {}, look_up), us=us)

@@ -1,10 +1,10 @@
 """What a language says: sentences by code, with the names of the numbers that they carry.
 
-A sentence is a template: ``{value}``, ``{limit}`` and ``{apart}`` are those of a check, every other
-name is a field of the answer or of the request, ``{suppression.kind}`` one within it,
-``{candidates.-2.size}`` one of an item of a list; ``{part}`` is what the caller calls the part that
-a check is about. The name says which number it is, and its end which unit. A sentence whose number
-is not there is left out.
+A sentence is a template: ``{value}``, ``{limit}``, ``{apart}``, ``{part}``, ``{case}`` and
+``{detail}`` are those of a check, every other name is a field of the answer or of the request,
+``{suppression.kind}`` one within it, ``{candidates.-2.size}`` one of an item of a list, and
+``{cases.[worst_case].source_v}`` one of the item that another field names. The name says which
+number it is, and its end which unit. A sentence whose number is not there is left out.
 """
 
 from collections.abc import Mapping
@@ -20,7 +20,25 @@ class When:
     say: str
 
 
-Text = str | tuple[str | When, ...]
+@dataclass(frozen=True, slots=True)
+class Weigh:
+    """Sentences that weigh two numbers: ``{value}``, ``{limit}``, and ``{apart}`` between them.
+
+    Attributes
+    ----------
+    value, limit : str
+        Names of these two.
+    enough, short : str
+        What is said where the first is not less than the second, and where it is.
+    """
+
+    value: str
+    limit: str
+    enough: str
+    short: str
+
+
+Text = str | tuple[str | When | Weigh, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,24 +76,33 @@ class OperationWords:
         Names of these two; ``{apart}`` is what lies between them.
     facts : tuple
         What else to know, most important first.
+    verdict : str or tuple
+        The verdict of a report in a few words; by default that of the checks.
     told : tuple of str
         Codes of checks that these sentences tell already.
     checks : mapping of str to CheckWords
         By code.
     remedies : mapping of str to str
         What to do, by code; ``{new}`` is the value to be put in.
+    reasons : mapping of str to str or tuple
+        Why an advice is given, by code.
     names : mapping of str to str
         What other codes are called in sentences, such as those of zones.
+    short_names : mapping of str to str
+        What names in these sentences begin with in place of longer ones.
     """
 
     headline: Text
     short: Text = ()
     weighs: tuple[str, str] | None = None
     facts: tuple[Text, ...] = ()
+    verdict: Text = ()
     told: tuple[str, ...] = ()
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
+    reasons: Mapping[str, Text] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
+    short_names: Mapping[str, str] = field(default_factory=dict)
 
     def name(self, code: str) -> str:
         """Say what a code is called; a text that is none stays as it is."""

@@ -424,7 +424,10 @@ def _said(before: Check, after: Check | None) -> str:
 
 def same_question(one: Check, other: Check) -> bool:
     """Say whether two answers ask the same of the same part."""
-    return (one.code, one.part, one.name) == (other.code, other.part, other.name)
+    return all(
+        getattr(one, name) == getattr(other, name)
+        for name in ("code", "part", "case", "way", "detail", "name")
+    )
 
 
 def failed_checks(answer: Result) -> tuple[Check, ...]:
