@@ -116,27 +116,9 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
     )
 
 
-def _switch_loading(request: Request, answer: Any) -> Told:
-    worst = next(each for each in answer.positions if each.position == answer.worst_position)
-    facts = [f"Its contacts lose {_v(worst.drop_v)} and make {amount(worst.power_w, 'W')} there."]
-    if answer.cumulative:
-        first = answer.cumulative[0]
-        facts.append(
-            f"A relay for {first.name} first leaves {_a(first.current_a)} in its worst position."
-        )
-    names = {check.name for check in answer.checks}
-    return Told(
-        f"In position {worst.position} the switch carries {_a(worst.current_a)} of its "
-        f"{_a(request['rating_a'])} ({amount(worst.utilisation_percent, '%')}).",
-        tuple(facts),
-        tuple(names & {f"{what} in {worst.position}" for what in ("current", "drop", "heat")}),
-    )
-
-
 PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "wire-resistance": _wire_resistance,
     "wire-heating": _wire_heating,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
-    "switch-loading": _switch_loading,
 }

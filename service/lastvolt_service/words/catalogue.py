@@ -80,6 +80,8 @@ class OperationWords:
         The verdict of a report in a few words; by default that of the checks.
     told : tuple of str
         Codes of checks that these sentences tell already.
+    told_part : str
+        Field that names the part of which they do; by default all do.
     checks : mapping of str to CheckWords
         By code.
     remedies : mapping of str to str
@@ -98,6 +100,7 @@ class OperationWords:
     facts: tuple[Text, ...] = ()
     verdict: Text = ()
     told: tuple[str, ...] = ()
+    told_part: str = ""
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
     reasons: Mapping[str, Text] = field(default_factory=dict)
