@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from lastvolt_service.operations.explain.circuits import explain_circuit, explain_retrofit
-from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
 from lastvolt_service.operations.explain.heat import explain_heating
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
@@ -16,7 +15,6 @@ EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-heating": explain_heating,
     "wire-sizing": explain_sizing,
     "fuse-selection": explain_fuse,
-    "drop-diagnosis": explain_diagnosis,
     "circuit-check": explain_circuit,
     "relay-retrofit": explain_retrofit,
 }
