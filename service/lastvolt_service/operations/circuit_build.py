@@ -18,7 +18,8 @@ from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.solved import refuse
 from lastvolt_service.operations.sources.battery import Battery, battery_source
-from lastvolt_service.operations.thermal import HeatedWire, heated_wire, temperature_of
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
+from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.coil import self_heating_rise
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import (

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuse_window import PROTECTION_MULTIPLE, carried_multiple_of
-from lastvolt_service.operations.permissible import permissible
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import (
     Check,
@@ -15,9 +16,11 @@ from lastvolt_service.operations.results import (
     show,
     unknown,
 )
-from lastvolt_service.operations.thermal import HeatedWire
 from lastvolt_service.operations.voltage_drop import contact_drop_check
-from lastvolt_service.operations.wire_heating import temperature_check
+from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
+from lastvolt_service.operations.wires.spoken_heat import temperature_check
+from lastvolt_service.rows import given
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.limits import drop_limits
 
@@ -253,8 +256,8 @@ def _wires(state: State) -> Found:
     for part, wire, hot in zip(
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
     ):
-        if wire is not None and wire.limit_c is not None:
-            yield named(part.name, temperature_check(hot, wire.limit_c, wire))
+        if wire is not None and given(wire.limit_c):
+            yield named(part.name, temperature_check(hot, wire))
 
 
 def _protection(state: State) -> Found:
@@ -269,7 +272,7 @@ def _protection(state: State) -> Found:
     limited = [
         (part, wire)
         for part, wire in zip(state.model.parts["wires"], state.model.wires, strict=True)
-        if wire is not None and wire.limit_c is not None
+        if wire is not None and given(wire.limit_c)
     ]
     may = _permissible([wire for _, wire in limited])
     for fuse in fused:
@@ -281,8 +284,11 @@ def _protection(state: State) -> Found:
 
 
 def _permissible(wires: list[HeatedWire]) -> list[tuple[float, str]]:
-    found = permissible(wires) if wires else ()
-    return [(item.current_a, item.citation) for item in found]
+    if not wires:
+        return []
+    found = permissible(side_by_side(wires))
+    currents_a = np.atleast_1d(found.current_a).tolist()
+    return [(current_a, found.citation(row)) for row, current_a in enumerate(currents_a)]
 
 
 def _protection_check(fuse: str, holds: float, bears: float, citation: str) -> Check:

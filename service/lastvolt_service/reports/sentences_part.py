@@ -40,42 +40,6 @@ def _wire_resistance(request: Request, answer: Any) -> Told:
     )
 
 
-def _wire_heating(request: Request, answer: Any) -> Told:
-    current, hot = _a(request["current_a"]), answer.conductor_temperature_c
-    limit = _c(answer.insulation_limit_c)
-    place = f"in air of {_c(answer.ambient_c)}"
-    if answer.duty_current_a is not None:
-        return _wire_duty(request, answer, place)
-    headline = (
-        f"{request['size']} heats up without end at {current} {place}; its insulation bears "
-        f"{limit}."
-        if hot is None
-        else f"{request['size']} reaches {_c(hot)} at {current} {place}; its insulation bears "
-        f"{limit}."
-    )
-    may = f"It may carry {_a(answer.permissible_current_a)} for ever, by the lower of model and "
-    tabled = answer.permissible_table_a is not None
-    facts = [f"{may}published table." if tabled else f"{may}table; no table covers this case."]
-    if answer.time_constant_s is not None:
-        facts.append(
-            f"Most of the rise is over after {amount(3 * answer.time_constant_s, 's')}, three "
-            "time constants."
-        )
-    return Told(headline, tuple(facts), ("conductor temperature", "permissible current"))
-
-
-def _wire_duty(request: Request, answer: Any, place: str) -> Told:
-    after = answer.temperature_after_on_time_c
-    reached = "its insulation is gone before" if after is None else f"it reaches {_c(after)}"
-    return Told(
-        f"{request['size']} may carry {_a(answer.duty_current_a)} for "
-        f"{amount(request['on_time_s'], 's')} {place} and carries {_a(request['current_a'])}; "
-        f"{reached}, its insulation bears {_c(answer.insulation_limit_c)}.",
-        (f"For ever it may carry {_a(answer.permissible_current_a)} only.",),
-        ("current for the duty",),
-    )
-
-
 def _wire_sizing(request: Request, answer: Any) -> Told:
     tried = answer.candidates
     if answer.size is None:
@@ -118,7 +82,6 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
 
 PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "wire-resistance": _wire_resistance,
-    "wire-heating": _wire_heating,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
 }

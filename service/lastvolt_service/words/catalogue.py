@@ -14,11 +14,11 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A sentence that is said only where a field has a certain value, such as a word, or none."""
+    """What is said only where a field has a certain value, such as a word, or none."""
 
     field: str
     value: str | bool | None
-    say: str
+    say: "Text"
 
 
 @dataclass(frozen=True, slots=True)

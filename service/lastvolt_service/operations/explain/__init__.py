@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from lastvolt_service.operations.explain.circuits import explain_circuit, explain_retrofit
-from lastvolt_service.operations.explain.heat import explain_heating
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
 from lastvolt_service.operations.steps import Step, Steps
@@ -12,7 +11,6 @@ from lastvolt_service.operations.steps import Step, Steps
 EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-resistance": explain_resistance,
     "voltage-drop": explain_drop,
-    "wire-heating": explain_heating,
     "wire-sizing": explain_sizing,
     "fuse-selection": explain_fuse,
     "circuit-check": explain_circuit,

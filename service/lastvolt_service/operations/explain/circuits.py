@@ -11,12 +11,12 @@ from lastvolt_service.operations.circuit_bounds import plain
 from lastvolt_service.operations.circuit_build import rest
 from lastvolt_service.operations.circuit_check import CircuitCheck
 from lastvolt_service.operations.conductors import conductor
-from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.explain.wires import MOST_BALANCES
 from lastvolt_service.operations.relay_retrofit import RelayRetrofit, with_relay
 from lastvolt_service.operations.solenoids.pull_in import SCALING, needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
+from lastvolt_service.operations.wires.heat_steps import told_balance_steps
 
 NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
 # Longer ways than this are told by their ends.
@@ -199,7 +199,7 @@ def _wire(steps: Steps, state: State, way: _Way, q: str) -> None:
         )
         conductor_steps(steps, metal, part.data["material"], part.data["construction"], q)
     else:
-        conductor_steps(steps, wire.conductor, wire.material, wire.construction, q)
+        conductor_steps(steps, wire.conductor, wire.one.material, wire.one.construction, q)
     hot = float(state.solution.wire_temperature_c[way.index])
     take = steps.given if wire is None else steps.solved
     take(f"{q}temperature_c", hot, f"of {part.name}", GIVEN if wire is None else NODAL)
@@ -277,8 +277,7 @@ def _balances(
         wire = state.model.wires[ways[place - 1].index]
         q = f"{p}part_{place}_"
         if wire is not None:
-            insulated_steps(steps, wire, q)
-            balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c", "")
+            told_balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c")
 
 
 def _needed(steps: Steps, load: Part, case: Mapping[str, Any], volts: float, p: str) -> None:

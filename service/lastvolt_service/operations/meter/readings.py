@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import reduce
 from operator import add
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import (
@@ -321,7 +321,9 @@ def _new_wire(
     asked: DropDiagnosisRequest, reading: WireReading, column: str
 ) -> tuple[float, float, tuple[str, ...]]:
     """What a new wire drops, its largest error, and what both rest on."""
-    wire = conductor(reading.size, reading.standard, reading.material, reading.construction)
+    # Plain texts, as this is one request.
+    texts: Any = (reading.size, reading.standard, reading.material, reading.construction)
+    wire = conductor(*texts)
 
     def ohm(temperature_c: float) -> float:
         ratio = resistance_ratio(
