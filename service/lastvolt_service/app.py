@@ -78,7 +78,10 @@ def create_app(config: Config | None = None) -> Flask:
     """
     config = config or Config.from_environment()
     app = Service(config)
+    # A path is answered or it is not: a redirect would name the host that the request names.
     app.url_map.strict_slashes = False
+    app.url_map.merge_slashes = False
+    app.url_map.redirect_defaults = False
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     app.register_blueprint(pages.mount(OPERATIONS, document_json))

@@ -193,9 +193,3 @@ def test_strange_path(client, path):
     assert instance.isascii()
     assert len(instance) < 1000
     assert not set('"<> ') & set(instance)
-
-
-def test_doubled_slash_is_redirected(client):
-    response = client.get("/v1//conductors")
-    assert response.status_code == 308
-    assert response.headers["Location"].endswith("/v1/conductors")

@@ -326,8 +326,6 @@ def answer_http_error(error: HTTPException) -> Response:
         Problem details.
     """
     status = error.code or 500
-    if status < 400:  # a redirect is no problem
-        return current_app.make_response(error.get_response())
     problem = PROBLEMS[_BY_STATUS.get(status, "bad-request" if status < 500 else "server-fault")]
     response = _respond(problem, problem.meaning, [], status)
     for name, value in error.get_response().headers.items():
