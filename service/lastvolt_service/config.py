@@ -129,7 +129,7 @@ class Config:
         Most rows of one request under ``/v1/batch/``.
     deadline_s, batch_deadline_s : float
         Longest time that a request may take, its body included; that of batches. It then gets
-        503, or 408 if it was still sending.
+        422, or 408 if it was still sending.
     arrival_s : float
         Longest time for a request to arrive before a thread takes it up.
     stall_s : float

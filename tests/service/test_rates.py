@@ -33,6 +33,8 @@ def test_too_many_requests_get_429() -> None:
     assert response.content_type == "application/problem+json"
     assert response.get_json()["type"] == "/problems/rate-limited"
     assert 0 < int(response.headers["Retry-After"]) <= 61
+    assert response.headers["Lastvolt-Retry"] == "yes"
+    assert response.get_json()["retryable"] is True
 
 
 def test_all_operations_count_together_and_probes_do_not() -> None:
