@@ -198,7 +198,7 @@ class _Document:
         described: JSONObject = {
             "operationId": operation.function.__name__,
             "summary": summary,
-            "description": description or summary,
+            "description": " ".join(filter(None, (description or summary, operation.schema.bound))),
             "tags": [topic],
             "responses": {
                 "200": {
