@@ -7,10 +7,10 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from lastvolt_service.config import Config
+from lastvolt_service.config import Config, or_exit
 from lastvolt_service.observe.logs import logging_config
 
-_settings = Config.from_environment()
+_settings = or_exit(Config.from_environment)
 _memory = "/dev/shm"  # noqa: S108  (heartbeats and counters, no secrets)
 
 wsgi_app = "lastvolt_service.wsgi:application"

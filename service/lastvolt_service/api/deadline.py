@@ -9,7 +9,6 @@ from typing import TypeVar
 from lastvolt_service.api.problems import Refused
 
 TICK_S = 0.1
-RETRY_AFTER_S = 5
 
 _Answer = TypeVar("_Answer")
 
@@ -67,7 +66,7 @@ class Deadlines:
         Raises
         ------
         Refused
-            503 if it took longer.
+            422 if it took longer.
         """
         run = _Run(time.monotonic() + seconds)
         try:
@@ -81,7 +80,6 @@ class Deadlines:
             raise Refused(
                 "deadline-exceeded",
                 f"The computation took longer than {seconds:g} s and was ended.",
-                headers={"Retry-After": str(RETRY_AFTER_S)},
             ) from error
 
     def _begin(self, run: _Run) -> None:
