@@ -22,6 +22,8 @@ HERE = Path(__file__).parent
 NGINX_CONF = HERE.parents[1] / "service" / "deploy" / "nginx.conf"
 PATIENCE_S = 20
 MEMORY_BYTES = 2 * 1024**3  # of address space, for every process that is started here
+PATH = "/v1/wire-resistance"
+BATCH = "/v1/batch/wire-resistance"
 WIRE = {"size": "12 AWG", "length_m": 3.2}
 
 
@@ -177,7 +179,7 @@ def served(
     try:
         yield server
     finally:
-        server.stop()
+        server.end(signal.SIGQUIT)
 
 
 @pytest.fixture
@@ -192,7 +194,7 @@ def serve(tmp_path: Path) -> Iterator[Callable[..., Server]]:
 
     yield start
     for server in running:
-        server.stop()
+        server.end(signal.SIGQUIT)  # at once
 
 
 @pytest.fixture(scope="module")

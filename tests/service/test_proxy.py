@@ -14,10 +14,8 @@ import requests
 
 from lastvolt import Client
 
-from .conftest import PATIENCE_S, WIRE, Proxy, Server, raw_request, read_answer, until
+from .conftest import BATCH, PATH, PATIENCE_S, WIRE, Proxy, Server, raw_request, read_answer, until
 
-PATH = "/v1/wire-resistance"
-BATCH = "/v1/batch/wire-resistance"
 BODY = b'{"size": "12 AWG", "length_m": 3.2}'
 WHOLE = raw_request(PATH, BODY)
 ROWS = 65_536
@@ -248,9 +246,9 @@ def test_ending_loses_no_accepted_request(
 def test_probes_are_answered_while_all_threads_are_busy(
     serve: Callable[..., Server], front: Callable[..., Proxy]
 ) -> None:
-    server = serve("slow_app", WORKERS="2", DEADLINE_S="60")
+    threads = 4
+    server = serve("slow_app", WORKERS="1", THREADS=str(threads), DEADLINE_S="60")
     proxy = front(server)
-    threads = 2 * 4
 
     def lose() -> None:
         with pytest.raises(requests.ConnectionError):
