@@ -45,10 +45,6 @@ def _seconds(text: str) -> float:
     raise ValueError(f"a positive number of seconds, {_LONGEST_S:g} at most")
 
 
-def _seconds_or_none(text: str) -> float:
-    return 0.0 if text == "0" else _seconds(text)
-
-
 def _switch(text: str) -> bool:
     if text in {"on", "off"}:
         return text == "on"
@@ -130,13 +126,11 @@ class Config:
     deadline_s, batch_deadline_s : float
         Longest time that a request may take, its body included; that of batches. It then gets
         422, or 408 if it was still sending.
-    arrival_s : float
-        Longest time for a request to arrive before a thread takes it up.
     stall_s : float
-        Longest wait of a thread for the next piece of a body.
-    drain_s : float
-        How long a server that was told to end goes on accepting while ``/readyz`` says 503, so
-        that a load balancer can look elsewhere first.
+        Longest wait for the next piece of a request.
+    probes : str
+        Address and port of a listener for ``/livez`` and ``/readyz`` alone, which answers while
+        all threads are busy; empty is none. On the first listener they wait their turn.
     trusted_proxies : int
         How many proxies in front add to ``X-Forwarded-For``; 0 believes no such header.
     api_keys_file : str
@@ -167,9 +161,8 @@ class Config:
     max_batch_rows: int = _setting(65_536, _up_to(1_000_000))
     deadline_s: float = _setting(8.0, _seconds)
     batch_deadline_s: float = _setting(60.0, _seconds)
-    arrival_s: float = _setting(10.0, _seconds)
     stall_s: float = _setting(5.0, _seconds)
-    drain_s: float = _setting(0.0, _seconds_or_none)
+    probes: str = _setting("", _address)
     trusted_proxies: int = _setting(0, _up_to(16, least=0))
     api_keys_file: str = _setting("", str)
     rate_limit: str = _setting("", parse_rate)

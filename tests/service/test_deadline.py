@@ -82,3 +82,22 @@ def test_a_slow_operation_is_refused_and_not_to_be_repeated() -> None:
     assert "Retry-After" not in response.headers
     assert response.get_json()["type"] == "/problems/deadline-exceeded"
     assert client.post("/v1/slow", json={"time_s": 0.01}).status_code == 200
+
+
+def test_a_thread_that_no_exception_reaches_is_told_of(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("lastvolt_service.api.deadline.STUCK_S", 0.3)
+    lock = threading.Lock()
+    lock.acquire()
+    deadlines = Deadlines()
+    told_s: list[float] = []
+
+    def let_go() -> None:
+        told_s.append(time.monotonic())
+        if len(told_s) == 1:
+            lock.release()
+
+    deadlines.on_stuck = let_go
+    began_s = time.monotonic()
+    with pytest.raises(Refused):  # the exception lands when the lock is there
+        deadlines.run(lock.acquire, seconds=0.2)
+    assert told_s[0] - began_s >= 0.5

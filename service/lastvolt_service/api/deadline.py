@@ -1,6 +1,7 @@
 """A deadline for each request: work that goes on too long is ended, wherever it is."""
 
 import ctypes
+import math
 import threading
 import time
 from collections.abc import Callable
@@ -9,6 +10,8 @@ from typing import TypeVar
 from lastvolt_service.api.problems import Refused
 
 TICK_S = 0.1
+# Longer than any single call of numpy; then a thread that was interrupted will never notice.
+STUCK_S = 10.0
 
 _Answer = TypeVar("_Answer")
 
@@ -25,12 +28,13 @@ def _interrupt(thread_id: int, exception: type[BaseException] | None) -> None:
 
 
 class _Run:
-    __slots__ = ("ends_at", "over", "thread_id")
+    __slots__ = ("ends_at", "over", "stuck_at", "thread_id")
 
     def __init__(self, ends_at: float) -> None:
         self.thread_id = threading.get_ident()
         self.ends_at = ends_at
         self.over = False
+        self.stuck_at = math.inf
 
 
 class Deadlines:
@@ -41,9 +45,15 @@ class Deadlines:
     steps of Python: a single call of numpy is over before. (One that is not, and lets no other
     thread run, silences the whole worker, which gunicorn then kills.) The watching thread lives
     while there is something to watch, so that an idle process, or one that forks, has none.
+
+    Attributes
+    ----------
+    on_stuck : callable
+        What to do about a thread that waits outside of Python and so cannot be ended.
     """
 
     def __init__(self) -> None:
+        self.on_stuck: Callable[[], None] = lambda: None
         self._lock = threading.Lock()
         self._runs: set[_Run] = set()
         self._watcher: threading.Thread | None = None
@@ -109,4 +119,7 @@ class Deadlines:
                 for run in self._runs:
                     if now >= run.ends_at and not run.over:
                         run.over = True
+                        run.stuck_at = now + STUCK_S
                         _interrupt(run.thread_id, DeadlineExceeded)
+                    elif now >= run.stuck_at:
+                        self.on_stuck()
