@@ -98,6 +98,20 @@ def create_app(config: Config | None = None) -> Flask:
     return app
 
 
+def create_embedded() -> Flask:
+    """Make an application for callers within the same process.
+
+    The entry point of ``lastvolt.embedded``. Settings are those of a server, which this is not, so
+    none of the environment reach it: no keys, no rates, no second listener.
+
+    Returns
+    -------
+    flask.Flask
+        A WSGI application.
+    """
+    return create_app(Config())
+
+
 def _observe(app: Flask, config: Config) -> None:
     """Measure requests: first, because Flask hands an answer to what comes first last."""
     try:
