@@ -72,7 +72,7 @@ def circuit(
         "source": {"plus": "post", "open_circuit_v": 13.0, "internal_resistance_ohm": 0.01},
         "branches": made,
         "loads": [
-            {"name": f"l{place}", "kind": kind, **LOADS[kind], "needed_v": 11.0,
+            {"name": f"l{place}", "kind": kind, **LOADS[kind], "needed_v": 12.9,
              "nodes": [nodes[-1 - place % len(nodes)], "ground"]}
             for place in range(loads)
         ],
@@ -127,7 +127,7 @@ def as_loaded(request: dict[str, Any]) -> dict[str, Any]:
 def shapes() -> Iterator[dict[str, Any]]:
     for branches in (1, 20, 140, 400):
         for loads in (1, 50):
-            for relays in (0, 5, 20):
+            for relays in (0, 2, 10, 20):
                 for intervals in (0, 16):
                     if intervals <= branches and branches + loads + relays < 500:
                         yield {"branches": branches, "loads": loads, "relays": relays,
@@ -175,7 +175,8 @@ def dearest(client: FlaskClient, name: str, requests: Iterator[tuple[str, dict[s
 
 def legal(make: Any) -> Iterator[tuple[str, dict[str, Any]]]:
     for shape in shapes():
-        for kind in LOADS:
+        # With no way for a relay to close, no load of constant power is fed: there is no answer.
+        for kind in LOADS if make is checks else ("resistance",):
             request = make(**shape, kind=kind)
             if work.units(as_loaded(request)) <= work.MOST_UNITS:
                 yield f"{len(request['cases'])} cases of {shape} {kind}", request
