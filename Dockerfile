@@ -34,10 +34,13 @@ LABEL org.opencontainers.image.title="lastvolt" \
       org.opencontainers.image.licenses="Apache-2.0"
 COPY --from=build /usr/share/fonts/truetype/dejavu /usr/share/fonts/truetype/dejavu
 COPY --from=build /opt/lastvolt /opt/lastvolt
+# One thread of linear algebra a worker, also for what is run beside the service
+# (lastvolt_service.blas says why).
 # In a container loopback is no one's: who may reach the port is for whoever publishes it to say.
 ENV PATH=/opt/lastvolt/bin:$PATH \
     PYTHONDONTWRITEBYTECODE=1 \
     PYTHONUNBUFFERED=1 \
+    OPENBLAS_NUM_THREADS=1 \
     LASTVOLT_BIND=0.0.0.0:8752 \
     LASTVOLT_PROBES=127.0.0.1:8753
 EXPOSE 8752

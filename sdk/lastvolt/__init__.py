@@ -31,6 +31,7 @@ from lastvolt.errors import (
     ServerUnavailable,
     Timeout,
     UnreadableAnswer,
+    WrongArgument,
 )
 from lastvolt.inputs import OMIT
 from lastvolt.models import (
@@ -133,6 +134,7 @@ __all__ = [
     "WireHeating",
     "WireResistance",
     "WireSizing",
+    "WrongArgument",
     "__version__",
     "errors",
     "inputs",

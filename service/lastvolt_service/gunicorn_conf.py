@@ -14,11 +14,11 @@ from typing import Any
 from gunicorn.http.errors import ExpectationFailed
 
 from lastvolt_service.app import BATCH_PREFIX, Service
-from lastvolt_service.config import Config
+from lastvolt_service.config import Config, or_exit
 from lastvolt_service.observe.logs import logging_config
 from lastvolt_service.probes import listen
 
-_settings = Config.from_environment()
+_settings = or_exit(Config.from_environment)
 _memory = "/dev/shm"  # noqa: S108  (heartbeats and counters, no secrets)
 
 wsgi_app = "lastvolt_service.wsgi:application"

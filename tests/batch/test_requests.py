@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from flask.testing import FlaskClient
 
+from lastvolt_service.api import problems
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.openapi import document
@@ -282,3 +283,54 @@ def test_a_million_cells_take_no_more_memory_than_their_text(client: FlaskClient
     tracemalloc.stop()
     assert kept < 1_000_000
     assert peak < 20 * len(body) + 50_000 * 200
+
+
+NAMES = [f"column_{number}" for number in range(100_000)]
+
+
+@pytest.mark.parametrize(
+    ("body", "first"),
+    [
+        pytest.param(
+            {"columns": {name: [1] for name in NAMES}}, "#/columns/column_0", id="columns"
+        ),
+        pytest.param({"columns": dict.fromkeys(NAMES, 1)}, "#/columns/column_0", id="no lists"),
+        pytest.param(
+            {"columns": {"length_m": [1]}, "constants": dict.fromkeys(NAMES, 1)},
+            "#/constants/column_0",
+            id="constants",
+        ),
+        pytest.param(dict.fromkeys(NAMES, 1), "#/column_0", id="members"),
+    ],
+)
+def test_names_without_end_are_counted_and_the_first_told(
+    client: FlaskClient, monkeypatch: pytest.MonkeyPatch, body: Any, first: str
+) -> None:
+    """A million of them took a minute: each got its pointer written."""
+    written: list[object] = []
+    pointer = problems.pointer
+
+    def count(path: Any) -> str:
+        written.append(path)
+        return pointer(path)
+
+    monkeypatch.setattr(problems, "pointer", count)
+    response = client.post(WIRE, data=json.dumps(body), content_type="application/json")
+    assert response.status_code == 422
+    detail = f"{first}: There is no such field. (99999 more) Only the first 50 are listed."
+    assert response.get_json()["detail"] == detail
+    assert pointers(response) == [first.replace("_0", f"_{number}") for number in range(50)]
+    assert len(written) == 50
+
+
+def test_unknown_fields_of_one_request_are_counted(
+    client: FlaskClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written: list[object] = []
+    pointer = problems.pointer
+    monkeypatch.setattr(problems, "pointer", lambda path: written.append(path) or pointer(path))
+    body = {"size": "12 AWG", "length_m": 1, **dict.fromkeys(NAMES[:30_000], 1)}
+    response = client.post("/v1/wire-resistance", json=body)
+    assert response.status_code == 422
+    assert "(29999 more) Only the first 50" in response.get_json()["detail"]
+    assert len(written) == 50

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from lastvolt import Client, batch, embedded
+from lastvolt import Client, embedded
 from lastvolt.cli.commands import lastvolt
 from lastvolt_service.schemas.cases import CircuitCheckRequest
 
@@ -101,7 +101,6 @@ def test_odd_numbers_are_refused_in_their_row(tmp_path: Path, cell: str) -> None
         pytest.param("feed_wire_size,feed_wire_length_m\n12 AWG\n", (), id="cell missing"),
         pytest.param("", (), id="empty"),
         pytest.param("load_current_a\n1\n", ("--set", "supply_v"), id="no value"),
-        pytest.param("load_current_a\n1\n", ("--resume",), id="nothing to resume"),
         pytest.param("load_current_a\n1\n", ("--url", "ftp://nowhere"), id="no server"),
     ],
 )
@@ -117,15 +116,15 @@ def test_what_cannot_be_run_ends_with_2(
 
 def interrupt_after(monkeypatch: pytest.MonkeyPatch, pieces: int) -> None:
     """Send Ctrl-C to this process while a piece is under way."""
-    whole, asked = batch.Batches._repeatedly, []
+    whole, asked = Client._post, []
 
-    def repeatedly(self: Any, path: str, body: bytes, media_type: str) -> bytes:
+    def post(self: Any, path: str, body: bytes, media_type: str) -> bytes:
         asked.append(path)
         if len(asked) == pieces:
             os.kill(os.getpid(), signal.SIGINT)
         return whole(self, path, body, media_type)
 
-    monkeypatch.setattr(batch.Batches, "_repeatedly", repeatedly)
+    monkeypatch.setattr(Client, "_post", post)
 
 
 @pytest.mark.parametrize("only", [(), ("--only", "fail")])
@@ -143,13 +142,10 @@ def test_an_interrupted_run_goes_on(
         interrupt_after(patch, 3)
         broken = drop(tmp_path, lines, *options, out=out)
     assert broken.exit_code == 130
-    done = json.loads((tmp_path / f"{out}.resume").read_text())["rows"]
+    done = json.loads((tmp_path / f"{out}.resume").read_text().splitlines()[-1])["rows"]
     assert 0 < done < len(lines)
     assert f"row {done + 1}" in broken.stderr
-    partial = read(tmp_path / out)
-    assert partial == read(tmp_path / f"whole.{out}")[: len(partial)]
-    if not only:
-        assert len(partial) == done
+    assert not (tmp_path / out).exists()
     rest = drop(tmp_path, lines, *options, "--resume", out=out)
     assert rest.exit_code == 1
     assert read(tmp_path / out) == read(tmp_path / f"whole.{out}")
@@ -213,3 +209,110 @@ def test_circuits_as_lines(tmp_path: Path) -> None:
 def test_no_bar_in_a_pipe(tmp_path: Path) -> None:
     result = drop(tmp_path, GOOD)
     assert "rows/s" not in result.output
+
+
+POISON = [
+    pytest.param(b'{"circuit": NaN}', id="NaN"),
+    pytest.param(b'{"circuit": {"x": 1e999}}', id="1e999"),
+    pytest.param(b'{"length_m": "12 parsecs"}', id="12 parsecs"),
+    pytest.param(b'{"circuit": 1' + b"0" * 40 + b"}", id="integer of 41 digits"),
+    pytest.param(b'{"circuit": 1' + b"0" * 10_000 + b"}", id="integer of 10,001 digits"),
+    pytest.param(b"[" * 100_000 + b"]" * 100_000, id="nested"),
+    pytest.param(b'{"circuit": ' * 500 + b"1" + b"}" * 500, id="objects nested"),
+    pytest.param(b'{"circuit": "\xff"}', id="bad UTF-8"),
+    pytest.param('{"circuit": 1}'.encode("utf-16"), id="UTF-16"),
+    pytest.param(b'{"circuit": "\\ud800"}', id="half a surrogate pair"),
+    pytest.param(b'{"circuit": {}, "circuit": {}}', id="a key twice"),
+    pytest.param(b"[1]", id="list"),
+    pytest.param(b"null", id="null"),
+    pytest.param(b'"text"', id="text"),
+    pytest.param(b'{"circuit": "' + b"x" * (1 << 20) + b'"}', id="more than a megabyte"),
+    pytest.param(b'{"circuit": 1', id="cut off"),
+    pytest.param(b"\x00", id="NUL"),
+]
+
+
+@pytest.mark.parametrize("line", POISON)
+def test_a_poisoned_line_is_refused_alone(tmp_path: Path, line: bytes) -> None:
+    good = json.dumps(CircuitCheckRequest.example).encode()
+    (tmp_path / "in.ndjson").write_bytes(b"\n".join([good, b"", line, b" ", good, b""]))
+    result = run("circuit-check", tmp_path / "in.ndjson", "-o", tmp_path / "out.ndjson")
+    assert result.exit_code == 1, result.output
+    first, refused, last = map(json.loads, (tmp_path / "out.ndjson").read_text().splitlines())
+    assert [each["row"] for each in (first, refused, last)] == [1, 2, 3]
+    assert first["answer"] == last["answer"]
+    assert refused["status"] in {400, 422}
+    assert refused["problem"]["detail"]
+    assert "answer" not in refused
+
+
+def test_a_key_that_stands_twice_is_refused_as_over_http(tmp_path: Path) -> None:
+    line = json.dumps(CircuitCheckRequest.example)
+    (tmp_path / "in.ndjson").write_text(line[:-1] + ', "cases": []}\n')
+    run("circuit-check", tmp_path / "in.ndjson", "-o", tmp_path / "out.ndjson")
+    found = json.loads((tmp_path / "out.ndjson").read_text())
+    assert found["problem"]["type"] == "/problems/not-json"
+    assert "'cases' stands twice" in found["problem"]["detail"]
+
+
+def test_lines_may_carry_units_and_begin_with_a_mark(tmp_path: Path) -> None:
+    example = CircuitCheckRequest.example
+    words = json.loads(json.dumps(example), object_hook=metres_in_words)
+    assert words != example
+    lines = [json.dumps(words), json.dumps(example)]
+    (tmp_path / "in.ndjson").write_text("\ufeff" + "\n".join(lines), encoding="utf-8")
+    run("circuit-check", tmp_path / "in.ndjson", "-o", tmp_path / "out.ndjson")
+    first, second = map(json.loads, (tmp_path / "out.ndjson").read_text().splitlines())
+    assert first["answer"] == second["answer"]
+
+
+def metres_in_words(found: dict[str, Any]) -> dict[str, Any]:
+    return {n: f"{v * 1000} mm" if n == "length_m" else v for n, v in found.items()}
+
+
+def test_a_cell_that_is_no_text_is_refused_in_its_row(tmp_path: Path) -> None:
+    (tmp_path / "in.csv").write_bytes(
+        b"size,length_m\n12 AWG,1\n12 \xff,1\n12 AWG,\xb5\n10 AWG,1\n"
+    )
+    out = tmp_path / "out.csv"
+    assert run("wire-resistance", tmp_path / "in.csv", "-o", out).exit_code == 1
+    errors = [row["errors"] for row in rows(tmp_path)]
+    assert errors == ["", "size: This is not UTF-8 text.", "length_m: This is not UTF-8 text.", ""]
+    assert "\N{REPLACEMENT CHARACTER}" in rows(tmp_path)[1]["size"]
+
+
+def test_what_is_poisoned_in_parquet_is_refused_in_its_row(tmp_path: Path) -> None:
+    arrow = pytest.importorskip("pyarrow")
+    from pyarrow import parquet
+
+    given = {
+        "size": ["12 AWG"] * 5,
+        "length_m": [1.0, float("inf"), float("-inf"), 1e300, float("nan")],
+        "temperature_c": ["20", "20", "20", "12 parsecs", "20"],
+    }
+    parquet.write_table(arrow.table(given), tmp_path / "in.parquet")
+    out = tmp_path / "out.parquet"
+    assert run("wire-resistance", tmp_path / "in.parquet", "-o", out).exit_code == 1
+    found = read(out)
+    assert [row["errors"] is None for row in found] == [True, False, False, False, False]
+    assert "finite" in found[1]["errors"]
+    assert "finite" in found[2]["errors"]
+    assert "12 parsecs" in found[3]["errors"]
+    assert found[4]["errors"] == "length_m: This is required."  # NaN: nothing is given
+
+
+def test_a_million_columns_are_refused_before_they_are_read(tmp_path: Path) -> None:
+    header = ",".join(f"column_{number}" for number in range(1_000_000))
+    (tmp_path / "in.csv").write_text(f"{header}\n{',' * 999_999}\n")
+    result = run("wire-resistance", tmp_path / "in.csv", "-o", tmp_path / "out.csv")
+    assert result.exit_code == 2
+    assert "1000000 columns are more than any operation takes" in result.stderr
+    assert len(result.stderr) < 500
+
+
+def test_every_operation_has_room_for_its_columns() -> None:
+    from lastvolt.cli.tables import MOST_COLUMNS
+    from lastvolt_service.api.batch import BATCHES
+    from lastvolt_service.schemas import columns
+
+    assert max(len(columns.names(operation.schema)) for operation in BATCHES) < MOST_COLUMNS / 2

@@ -156,7 +156,7 @@ def test_a_part_that_cannot_be_answered_is_named_and_done_later(
     assert names(out) == ["part-0.csv", "part-3.csv"]
     written = {file.name: file.stat().st_mtime_ns for file in out.iterdir()}
     again = run(source, out, "--dask", scheduler)
-    assert (again.exit_code, "not empty" in again.stderr) == (2, True)
+    assert (again.exit_code, "--resume goes on" in again.stderr) == (2, True)
 
     broken.write_bytes(right)
     unknown.write_bytes(also_right)
@@ -249,7 +249,6 @@ def test_workers_need_nothing_of_the_command_line() -> None:
         pytest.param("nowhere", ("--dask", "local"), "there is no .csv", id="no parts"),
         pytest.param("**/part-0.csv", ("--dask", "local"), "more than one", id="name twice"),
         pytest.param("in", ("--dask", "local", "--url", "http://lastvolt.test"), "--url", id="url"),
-        pytest.param("in", ("--dask", "local", "--resume"), "nothing to resume", id="no note"),
         pytest.param("in", ("--dask", "nowhere://1"), "nowhere", id="no such address"),
     ],
 )

@@ -2,6 +2,7 @@
 
 import itertools
 import json
+import math
 from collections.abc import Iterator
 from typing import Any
 
@@ -10,7 +11,7 @@ import pytest
 import requests
 import responses
 
-from lastvolt import EMBEDDED, Client, InvalidRequest, RowError, ServerUnavailable, batch
+from lastvolt import EMBEDDED, Client, InvalidRequest, RowError, ServerUnavailable, batch, columns
 from lastvolt_service.schemas.cases import CircuitCheckRequest
 
 URL = "http://lastvolt.test"
@@ -108,7 +109,8 @@ def test_nothing_given_is_none_or_nan(
     client: Client, monkeypatch: pytest.MonkeyPatch, kind: Any, fast: bool
 ) -> None:
     if not fast:
-        monkeypatch.setattr(batch, "_orjson", lambda: None)
+        for module in (batch, columns):
+            monkeypatch.setattr(module, "orjson", lambda: None)
     given = {"length_m": kind([1.0, 1.0]), "temperature_c": kind([20.0, float("nan")])}
     one, other = ohms(client, given)
     assert one == other
@@ -153,3 +155,35 @@ def test_circuits_are_answered_one_by_one(client: Client) -> None:
     found = [*client.batch_circuits([example, {}, example], piece_circuits=2)]
     assert [each["status"] for each in found] == [200, 422, 200]
     assert found[0]["answer"] == client.call("circuit-check", example)
+
+
+def test_a_circuit_that_cannot_be_sent_costs_no_other(client: Client) -> None:
+    example = CircuitCheckRequest.example
+    endless: dict[str, Any] = {}
+    endless["circuit"] = endless
+    poisoned = [
+        {"circuit": math.nan},
+        {"circuit": {"length_m": "12 parsecs"}},
+        {"circuit": object()},
+        {"circuit": "x" * (1 << 20)},
+        {("a", "tuple"): 1},
+        endless,
+        [1],
+        b"",
+        b"{",
+        b'{"a": 1, "a": 1}',
+        b'{"circuit":\n1}',
+    ]
+    given: list[Any] = [part for each in poisoned for part in (each, example)]
+    found = [*client.batch_circuits(given, piece_circuits=3)]
+    assert len(found) == len(given)
+    assert [each["status"] for each in found[1::2]] == [200] * len(poisoned)
+    for each in found[::2]:
+        assert each["status"] in {400, 422}
+        assert each["problem"]["detail"]
+    assert found[0]["problem"]["errors"] == [
+        {"pointer": "#/circuit", "detail": "This must be a finite number, not nan."}
+    ]
+    assert found[2]["problem"]["errors"][0]["pointer"] == "#/circuit/length_m"
+    alone = [*client.batch_circuits(poisoned[:3])]
+    assert [each["status"] for each in alone] == [422] * 3

@@ -4,6 +4,8 @@ import dataclasses
 import inspect
 import json
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints, is_typeddict
@@ -71,10 +73,10 @@ def shape_of_hint(hint: Any) -> Shape:
     if origin is Mapping:
         return [shape_of_hint(each) for each in arguments]
     if origin in {Union, UnionType}:
-        # A number may come as text with its unit, which the package turns into a number; what may
-        # be a truth value too is the new value of any field, and text there is text.
-        text = {str} if float in arguments and bool not in arguments else set()
-        shapes = [shape_of_hint(each) for each in arguments if each not in {Omit, *text}]
+        # A number may come as text with its unit, Decimal or Fraction, which the package turns into
+        # a number; what may be a truth value too is the new value of any field, text among them.
+        given = {str, Decimal, Fraction} if float in arguments and bool not in arguments else set()
+        shapes = [shape_of_hint(each) for each in arguments if each not in {Omit, *given}]
         return shapes[0] if len(shapes) == 1 else frozenset(shapes)
     if hint is NoneType:
         return "null"

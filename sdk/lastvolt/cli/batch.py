@@ -1,12 +1,11 @@
 """The command for whole lists: a file of rows in, a file with their answers out."""
 
-import json
 import signal
 import sys
 import time
-from collections import Counter, deque
+from collections import Counter
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import FrameType
@@ -16,9 +15,14 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
+from lastvolt._version import version
 from lastvolt.batch import PIECE_ROWS
 from lastvolt.cli import show, tables
-from lastvolt.cli.rows import ANSWERED, REFUSED, VERDICTS, Question, answers
+from lastvolt.cli.circuits import circuits, worst, written
+from lastvolt.cli.forms import Lines, rows_form
+from lastvolt.cli.journal import FileError, Source
+from lastvolt.cli.output import Output
+from lastvolt.cli.rows import ANSWERED, REFUSED, VERDICTS, Question, answers, versions
 from lastvolt.client import Client
 from lastvolt.errors import LastvoltError
 
@@ -40,7 +44,8 @@ CIRCUITS = "circuit-check"
 @click.option(
     "--only", type=click.Choice(VERDICTS), help="Write these rows only, and those refused."
 )
-@click.option("--resume", is_flag=True, help="Go on where an interrupted run has ended.")
+@click.option("--resume", is_flag=True, help="Go on where the run before has ended, if it was one.")
+@click.option("--force", is_flag=True, help="Overwrite the output; begin anew without --resume.")
 @click.option("--url", help="Service to ask; by default LASTVOLT_URL, else none but this process.")
 @click.option("--connections", type=click.IntRange(1, 64), default=4, help="At a time.")
 @click.option("--piece-rows", type=click.IntRange(1), default=PIECE_ROWS, help="In one request.")
@@ -55,9 +60,18 @@ def batch(operation: str, file: Path, output: Path, dask: str | None, **options:
 
     FILE is CSV with a header, or Parquet; the names of its columns are the fields of the request
     and end in their units, and a cell may carry a unit of its own: "15 ft", "180 degF". For
-    circuit-check it is NDJSON, one request a line. With --dask FILE is a folder of such files, or
-    a pattern for their names in quotes. Exit status: 0 all passed, 1 a row failed its checks or
-    was refused, 2 it could not be run.
+    circuit-check it is NDJSON, one request a line; blank lines are left out and not counted. What
+    is wrong with a row, or a line, refuses that one alone. With --dask FILE is a folder of such
+    files, or a pattern for their names in quotes.
+
+    The answers come into OUTPUT when all are there; before, they are in OUTPUT.part, and
+    OUTPUT.resume says how far. After whatever has ended a run the same command with --resume
+    goes on, if neither FILE nor the question nor the service has changed. FILE is never touched,
+    OUTPUT overwritten with --force only. Both are ordinary files. In CSV, text that a spreadsheet
+    would take for a formula (=, +, -, @) gets an apostrophe before it, which FILE may have, too.
+
+    Exit status: 0 all passed, 1 a row failed its checks or was refused, 2 it could not be run,
+    130 interrupted.
     """  # fmt: skip
     try:
         if dask is not None:
@@ -70,7 +84,11 @@ def batch(operation: str, file: Path, output: Path, dask: str | None, **options:
     except LastvoltError as error:
         show.error(error)
         status = COULD_NOT_RUN
-    except (tables.FileError, OSError, ValueError) as error:
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        click.echo(f"{where}{error.strerror or error}", err=True)
+        status = COULD_NOT_RUN
+    except (FileError, ValueError) as error:
         click.echo(str(error), err=True)
         status = COULD_NOT_RUN
     sys.exit(status)
@@ -82,12 +100,14 @@ class Run:
 
     Attributes
     ----------
-    operation, file, output, settings, only, resume, url, connections, piece_rows
+    operation, file, output, settings, only, resume, force, url, connections, piece_rows
         As on the command line.
     done : int
         Rows that are answered and written.
     counts : Counter
         Rows by their worst verdict.
+    computed_by : str
+        Versions of what computed them.
     """
 
     operation: str
@@ -96,17 +116,14 @@ class Run:
     settings: tuple[str, ...]
     only: str | None
     resume: bool
+    force: bool
     url: str | None
     connections: int
     piece_rows: int
     done: int = 0
     counts: Counter[str] = field(default_factory=Counter)
+    computed_by: str = ""
     interrupted: bool = False
-
-    @property
-    def note(self) -> Path:
-        """File that says how far an unfinished run has come."""
-        return self.output.with_name(self.output.name + ".resume")
 
     def rows(self) -> int:
         """Answer a file of rows.
@@ -116,25 +133,25 @@ class Run:
         int
             Exit status.
         """
-        kept = self._begin()
         question = self.question()
-        with Client(self.url) as client, self._bar(self.file.stat().st_size) as bar:
+        with (
+            self._run() as output,
+            Client(self.url) as client,
+            self._bar(self.file.stat().st_size) as bar,
+        ):
+            form = rows_form(self.output, output.kept, like=self.file)
             found = answers(
                 client, question, self.file, skip=self.done, connections=self.connections
             )
-            writer = tables.writer(self.output, kept, like=self.file)
-            try:
+            with closing(found):
                 for each in found:
-                    writer.write(each.columns, each.keep)
+                    self._refuse_other(each.computed_by)
+                    output.add(form.encode(each.columns, each.keep))
                     self.done += each.rows
                     self.counts.update(each.counts)
-                    self._note(writer.size())
-                    bar(self.done, each.position)
-                    if self.interrupted:
-                        break
-            finally:
-                writer.close()
-                found.close()
+                    if not self._goes_on(output, bar, each.position):
+                        return self._interrupted()
+            output.put_in_place(self._progress(), form)
         return self._end()
 
     def question(self) -> Question:
@@ -147,6 +164,20 @@ class Run:
         constants = dict(map(_setting, self.settings))
         return Question(self.operation, constants, self.only, self.piece_rows)
 
+    def asked(self) -> dict[str, str]:
+        """Say what the answers depend on, by the names of the command line.
+
+        Returns
+        -------
+        dict
+        """
+        return {
+            "OPERATION": self.operation,
+            "--set": ", ".join(sorted(self.settings)),
+            "--only": self.only or "",
+            "lastvolt": version(),
+        }
+
     def circuits(self) -> int:
         """Answer a file of circuits.
 
@@ -157,64 +188,75 @@ class Run:
         """
         if self.settings:
             raise ValueError("A circuit has no constants: leave --set out.")
-        kept = self._begin()
-        told: deque[str] = deque()  # what is wrong with each line, nothing where it is sent
-
-        def requests(lines: Iterator[bytes]) -> Iterator[dict[str, Any]]:
-            for line in lines:
-                request, wrong = _request(line)
-                told.append(wrong)
-                if not wrong:
-                    yield request
-
         with (
+            self._run() as output,
             Client(self.url) as client,
             self._bar(self.file.stat().st_size) as bar,
             self.file.open("rb") as source,
-            self.output.open("wb" if kept is None else "r+b") as target,
         ):
-            target.truncate(kept or 0)
-            target.seek(kept or 0)
-            lines = (line for line in source if line.strip())
-            for _ in range(self.done):
-                next(lines, b"")
-            answers = client.batch_circuits(requests(lines), connections=self.connections)
-            for answer in _with_the_others(answers, told):
-                self._write_circuit(target, answer)
-                self._note(target.tell())
-                bar(self.done, source.tell())
-                if self.interrupted:
-                    break
-            answers.close()
+            found = client.batch_circuits(circuits(source, self.done), connections=self.connections)
+            with closing(found):
+                for answer in found:
+                    self._take_circuit(output, answer)
+                    if not self._goes_on(output, bar, source.tell()):
+                        return self._interrupted()
+            output.put_in_place(self._progress(), Lines())
         return self._end()
 
-    def _write_circuit(self, target: Any, answer: Mapping[str, Any]) -> None:
-        verdict = _worst(answer)
-        self.counts[verdict] += 1
+    def _take_circuit(self, output: Output, answer: Mapping[str, Any]) -> None:
+        verdict = worst(answer)
+        if "answer" in answer:
+            self._refuse_other(versions(answer["answer"]["computed_by"]))
         if self.only is None or verdict in {self.only, REFUSED}:
-            line = json.dumps({"row": self.done + 1, **answer}, ensure_ascii=False)
-            target.write(line.encode() + b"\n")
-            target.flush()
+            output.add(written(self.done + 1, answer))
+        self.counts[verdict] += 1
         self.done += 1
 
-    def _begin(self) -> int | None:
-        """Go on where the note says, or begin anew."""
-        if not self.resume:
-            self.note.unlink(missing_ok=True)
-            return None
+    @contextmanager
+    def _run(self) -> Iterator[Output]:
+        """Open the output where the run before has ended; keep what is there when this one ends."""
+        source = Source(self.file)
+        asked = {**self.asked(), "content of FILE": source.content}
+        output = Output(self.output, source, asked, resume=self.resume, force=self.force)
         try:
-            note = json.loads(self.note.read_text(encoding="utf-8"))
-            self.done, self.counts = int(note["rows"]), Counter(note["counts"])
-            kept = int(note["size"])
-        except (OSError, ValueError, KeyError, TypeError) as error:
-            raise tables.FileError(f"There is nothing to resume: {error}") from error
-        return kept
+            if output.progress is not None:
+                self._take_up(output.progress)
+            yield output
+        except BaseException as error:
+            self._keep(output, error)
+            raise
+        finally:
+            output.close()
 
-    def _note(self, size: int) -> None:
-        note = {"rows": self.done, "size": size, "counts": self.counts}
-        beside = self.note.with_name(self.note.name + ".new")
-        beside.write_text(json.dumps(note), encoding="utf-8")
-        beside.replace(self.note)  # at once, so that it is never half a note
+    def _keep(self, output: Output, error: BaseException) -> None:
+        """Keep what there is, if there is room for a note of it."""
+        with suppress(OSError):
+            if not self.done:
+                output.discard()
+                return
+            output.note(self._progress(), now=True)
+        if not isinstance(error, FileError):  # else the file is at fault, and no run can go on
+            click.echo(f"{self.done:,} rows are answered: --resume goes on after them.", err=True)
+
+    def _progress(self) -> dict[str, Any]:
+        return {"rows": self.done, "counts": self.counts, "computed_by": self.computed_by}
+
+    def _take_up(self, progress: Mapping[str, Any]) -> None:
+        self.done, self.counts = progress["rows"], Counter(progress["counts"])
+        self.computed_by = progress["computed_by"]
+
+    def _goes_on(self, output: Output, bar: Any, position: int) -> bool:
+        bar(self.done, position)
+        output.note(self._progress(), now=self.interrupted)
+        return not self.interrupted
+
+    def _refuse_other(self, computed_by: str) -> None:
+        self.computed_by = self.computed_by or computed_by
+        if computed_by != self.computed_by:
+            raise FileError(
+                f"The rows before were computed by {self.computed_by}, these by {computed_by}: "
+                "--force begins anew."
+            )
 
     @contextmanager
     def _bar(self, total: int) -> Iterator[Any]:
@@ -248,15 +290,15 @@ class Run:
 
     def _end(self) -> int:
         click.echo(self._summary(), err=True)
-        if self.interrupted:
-            click.echo(
-                f"Interrupted: {self.done} rows are written to {self.output}; the same command "
-                f"with --resume goes on with row {self.done + 1}.",
-                err=True,
-            )
-            return INTERRUPTED
-        self.note.unlink(missing_ok=True)
         return FAILED if self.counts["fail"] or self.counts[REFUSED] else PASSED
+
+    def _interrupted(self) -> int:
+        click.echo(self._summary(), err=True)
+        click.echo(
+            f"Interrupted: the same command with --resume goes on with row {self.done + 1}.",
+            err=True,
+        )
+        return INTERRUPTED
 
     def _summary(self) -> str:
         words = [word for word in (*VERDICTS, ANSWERED, REFUSED) if self.counts[word]]
@@ -281,35 +323,3 @@ def _setting(text: str) -> tuple[str, Any]:
     if not sign or not value.strip():
         raise ValueError(f"--set {text}: write NAME=VALUE.")
     return name.strip(), tables.cell(name.strip(), value)
-
-
-def _request(line: bytes) -> tuple[dict[str, Any], str]:
-    try:
-        found = json.loads(line)
-    except (ValueError, RecursionError) as error:
-        return {}, f"This line is not JSON: {error}"
-    return (found, "") if isinstance(found, dict) else ({}, "This line is no JSON object.")
-
-
-def _with_the_others(
-    answers: Iterator[dict[str, Any]], told: deque[str]
-) -> Iterator[dict[str, Any]]:
-    """Answers in the order of the lines, those that were not sent among them."""
-    for answer in answers:
-        while told[0]:
-            yield _not_sent(told.popleft())
-        told.popleft()
-        yield answer
-    while told:
-        yield _not_sent(told.popleft())
-
-
-def _not_sent(wrong: str) -> dict[str, Any]:
-    return {"status": 400, "problem": {"title": "The line is not strict JSON", "detail": wrong}}
-
-
-def _worst(answer: Mapping[str, Any]) -> str:
-    if "answer" not in answer:
-        return REFUSED
-    verdicts = {check["verdict"] for check in answer["answer"].get("checks", ())}
-    return next((verdict for verdict in VERDICTS if verdict in verdicts), ANSWERED)

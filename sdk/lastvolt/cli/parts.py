@@ -1,10 +1,9 @@
 """Sets of files on a cluster: part by part, each on the worker that comes to it first."""
 
-import json
 import signal
 from collections import Counter
 from collections.abc import Generator, Iterator, Sequence
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass, field
 from importlib import import_module
 from pathlib import Path
@@ -13,8 +12,8 @@ from typing import Any
 
 import click
 
-from lastvolt.cli import tables
 from lastvolt.cli.batch import CIRCUITS, COULD_NOT_RUN, INTERRUPTED, Run
+from lastvolt.cli.journal import Entry, FileError, Note, beside
 from lastvolt.cli.rows import UNFINISHED, Outcome, Part, Question, answer_part
 
 LOCAL = "local"
@@ -77,72 +76,90 @@ class PartsRun(Run):
         int
             Exit status.
         """
-        sources, question = _sources(self.file), self.question()
-        self._prepare()
-        left = [
-            Part(source, self.output.resolve() / source.name)
-            for source in sources
-            if source.name not in self.finished
-        ]
-        if left:
-            with self._bar(len(sources)) as bar, _cluster(where, len(left)) as cluster:
-                self._spread(cluster, left, question, bar)
-        _tidy(self.output)
+        sources, question = _sources(self.file, self.output, self.resume), self.question()
+        note = Note(beside(self.output, "resume"), self.asked())
+        try:
+            before = self._begin(note, sources)
+            folder = self.output.resolve()
+            parts = [Part(each, folder / each.name, before.get(each.name)) for each in sources]
+            try:
+                with self._bar(len(parts)) as bar, _cluster(where, len(parts)) as cluster:
+                    self._spread(cluster, parts, question, note, bar)
+                _tidy(self.output)
+            finally:
+                if len(self.finished) == len(parts) or not (before or self.finished):
+                    note.remove()
+        finally:
+            note.close()
         return self._finish(len(sources))
 
-    def _spread(self, cluster: Any, left: Sequence[Part], question: Question, bar: Any) -> None:
-        outcomes = _outcomes(cluster, left, question)
-        with self.note.open("a", encoding="utf-8") as note:
+    def _spread(
+        self, cluster: Any, parts: Sequence[Part], question: Question, note: Note, bar: Any
+    ) -> None:
+        with closing(_outcomes(cluster, parts, question)) as outcomes:
             for found in outcomes:
                 if found is not None:
                     self._take(*found, note)
                     bar(self.done, len(self.finished) + len(self.faults))
                 if self.interrupted:
                     break
-        outcomes.close()
 
-    def _prepare(self) -> None:
+    def _begin(self, note: Note, sources: Sequence[Path]) -> dict[str, Outcome]:
         """Make the folder, or see what of an earlier run is in it."""
-        if self.resume:
-            self.finished = self._noted()
-        elif self.output.exists() and any(self.output.iterdir()):
-            raise tables.FileError(f"{self.output} is not empty: name a new folder, or --resume.")
+        noted = note.path.exists()
+        if not noted:
+            self._refuse_others(sources)
+        entries = note.begin(resume=self.resume, force=self.force)
+        if entries is None:
+            if noted and not self.resume:
+                self._refuse_others(sources)
+            for source in sources if self.force and not self.resume else ():
+                (self.output / source.name).unlink(missing_ok=True)
+            note.write_header()
+            entries = []
         self.output.mkdir(parents=True, exist_ok=True)
         _tidy(self.output)
-        for outcome in self.finished.values():
-            self._count(outcome)
-        lines = (_line(name, outcome) for name, outcome in self.finished.items())
-        self.note.write_text("".join(lines), encoding="utf-8")
+        return dict(map(_outcome_of, entries))
 
-    def _noted(self) -> dict[str, Outcome]:
-        """Read which parts are done; a last line that was cut off is none."""
-        try:
-            lines = self.note.read_text(encoding="utf-8").splitlines(keepends=True)
-            notes = [json.loads(line) for line in lines if line.endswith("\n")]
-            noted = {
-                note["part"]: Outcome(int(note["rows"]), Counter(note["counts"])) for note in notes
-            }
-        except (OSError, ValueError, KeyError, TypeError) as error:
-            raise tables.FileError(f"There is nothing to resume: {error}") from error
-        return {
-            name: outcome
-            for name, outcome in noted.items()
-            if not outcome.rows or (self.output / name).exists()
-        }
+    def _refuse_others(self, sources: Sequence[Path]) -> None:
+        """Refuse a folder with anything in it that this run would not have put there."""
+        there = {path.name for path in self.output.iterdir()} if self.output.exists() else set()
+        if there and not self.force:
+            raise FileError(
+                f"{self.output} is not empty: name a new folder, or overwrite it with --force."
+            )
+        others = sorted(
+            name
+            for name in there - {source.name for source in sources}
+            if not name.startswith(UNFINISHED)
+        )
+        if others:
+            raise FileError(
+                f"{self.output / others[0]} is no answer to any of these parts: name a new folder."
+            )
 
-    def _take(self, part: Part, outcome: Outcome, note: Any) -> None:
+    def _take(self, part: Part, outcome: Outcome, note: Note) -> None:
         name = part.source.name
-        if outcome.fault:
-            self.faults[name] = outcome.fault
+        fault = outcome.fault or self._fault_of(outcome)
+        if fault:
+            self.faults[name] = fault
             return
+        if outcome != part.before:
+            note.add(_entry(name, outcome))
+        if part.before and outcome.content != part.before.content:
+            click.echo(f"{name} has changed: it is answered again.", err=True)
         self.finished[name] = outcome
-        self._count(outcome)
-        note.write(_line(name, outcome))
-        note.flush()
-
-    def _count(self, outcome: Outcome) -> None:
         self.done += outcome.rows
         self.counts.update(outcome.counts)
+
+    def _fault_of(self, outcome: Outcome) -> str:
+        if not outcome.computed_by:  # no rows
+            return ""
+        try:
+            self._refuse_other(outcome.computed_by)
+        except FileError as error:
+            return str(error)
+        return ""
 
     def _finish(self, total: int) -> int:
         if not self.interrupted and not self.faults:
@@ -160,11 +177,22 @@ class PartsRun(Run):
         return INTERRUPTED if self.interrupted else COULD_NOT_RUN
 
 
-def _line(name: str, outcome: Outcome) -> str:
-    return json.dumps({"part": name, "rows": outcome.rows, "counts": outcome.counts}) + "\n"
+def _entry(name: str, outcome: Outcome) -> Entry:
+    return {
+        "part": name,
+        "rows": outcome.rows,
+        "counts": outcome.counts,
+        "content": outcome.content,
+        "computed_by": outcome.computed_by,
+    }
 
 
-def _sources(file: Path) -> list[Path]:
+def _outcome_of(entry: Entry) -> tuple[str, Outcome]:
+    counts = Counter[str](entry["counts"])
+    return entry["part"], Outcome(entry["rows"], counts, entry["content"], entry["computed_by"])
+
+
+def _sources(file: Path, output: Path, resume: bool) -> list[Path]:
     """List the files of a folder or of a pattern, as every worker finds them."""
     start = Path(file.anchor)
     found = file.iterdir() if file.is_dir() else start.glob(str(file.relative_to(start)))
@@ -173,12 +201,16 @@ def _sources(file: Path) -> list[Path]:
         for path in found
         if path.suffix in SUFFIXES and path.is_file() and not path.name.startswith(".")
     )
-    if not sources:
-        raise tables.FileError(f"{file}: there is no .csv and no .parquet file.")
-    twice = [name for name, count in Counter(path.name for path in sources).items() if count > 1]
+    folder = output.resolve()
+    outside = [path for path in sources if folder not in path.parents]
+    if len(outside) < len(sources) and not (resume and outside):
+        raise FileError(f"There are parts in {output} itself: name another folder.")
+    if not outside:
+        raise FileError(f"{file}: there is no .csv and no .parquet file.")
+    twice = [name for name, count in Counter(path.name for path in outside).items() if count > 1]
     if twice:
-        raise tables.FileError(f"{file}: more than one part is named {twice[0]}.")
-    return sources
+        raise FileError(f"{file}: more than one part is named {twice[0]}.")
+    return outside
 
 
 def _tidy(folder: Path) -> None:

@@ -2,7 +2,7 @@
 
 from collections import Counter, deque
 from collections.abc import Generator, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -10,6 +10,9 @@ from uuid import uuid4
 
 from lastvolt.batch import BatchPiece
 from lastvolt.cli import tables
+from lastvolt.cli.forms import rows_form
+from lastvolt.cli.journal import FileError, Growing, Source, beside
+from lastvolt.cli.output import move
 from lastvolt.client import Client
 from lastvolt.embedded import EMBEDDED
 from lastvolt.errors import ErrorAnswer, LastvoltError
@@ -57,6 +60,8 @@ class Answers(NamedTuple):
         How many.
     position : int
         How much of the file is read. [byte]
+    computed_by : str
+        Versions of what computed them.
     """
 
     columns: dict[str, tables.Column]
@@ -64,6 +69,7 @@ class Answers(NamedTuple):
     counts: Counter[str]
     rows: int
     position: int
+    computed_by: str
 
 
 def answers(
@@ -111,9 +117,21 @@ def answers(
             if question.only is not None:
                 wanted = {question.only, REFUSED}
                 keep = [row for row, verdict in enumerate(verdicts) if verdict in wanted]
-            yield Answers(side_by_side, keep, Counter(verdicts), answer.rows, piece.position)
+            yield Answers(
+                side_by_side,
+                keep,
+                Counter(verdicts),
+                answer.rows,
+                piece.position,
+                versions(asdict(answer.computed_by)),
+            )
     finally:
         found.close()
+
+
+def versions(computed_by: Mapping[str, object]) -> str:
+    """Write the versions that computed an answer."""
+    return ", ".join(f"{name} {version}" for name, version in computed_by.items())
 
 
 def _side_by_side(
@@ -140,20 +158,6 @@ def _side_by_side(
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """A file of a set, and where its answers go.
-
-    Attributes
-    ----------
-    source, target : Path
-        As every worker finds them.
-    """
-
-    source: Path
-    target: Path
-
-
-@dataclass(frozen=True, slots=True)
 class Outcome:
     """What became of a part.
 
@@ -163,13 +167,36 @@ class Outcome:
         Rows answered; where there are none, no file is written.
     counts : Counter
         Rows by their worst verdict.
+    content : str
+        By which the part is known again when it has not changed.
+    computed_by : str
+        Versions of what computed the answers; empty where there are none.
     fault : str
         Why there is no answer; empty if there is one.
     """
 
     rows: int = 0
     counts: Counter[str] = field(default_factory=Counter)
+    content: str = ""
+    computed_by: str = ""
     fault: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A file of a set, and where its answers go.
+
+    Attributes
+    ----------
+    source, target : Path
+        As every worker finds them.
+    before : Outcome or None
+        What became of it in an earlier run.
+    """
+
+    source: Path
+    target: Path
+    before: Outcome | None = None
 
 
 def answer_part(part: Part, question: Question) -> Outcome:
@@ -185,34 +212,55 @@ def answer_part(part: Part, question: Question) -> Outcome:
     Returns
     -------
     Outcome
-        What went wrong is in it, as words: not every error can travel between processes.
+        That of the earlier run where nothing has changed. What went wrong is in it, as words: not
+        every error can travel between processes.
     """
     # A name of its own: a worker that was given up for lost may be at the same part still.
     unfinished = part.target.with_name(f"{UNFINISHED}{uuid4().hex}-{part.target.name}")
+    spare = beside(unfinished, "whole")
     try:
-        return _answer_part(part, question, unfinished)
+        source = Source(part.source)
+        before = part.before
+        if before and before.content == source.content and _answered(part, before):
+            return before
+        return _answer_part(part, source, question, (unfinished, spare))
     except LastvoltError as error:
         fields = error.field_errors if isinstance(error, ErrorAnswer) else ()
         return Outcome(fault="; ".join(map(str, (error, *fields))))
-    except (tables.FileError, OSError, ValueError) as error:
+    except (FileError, OSError, ValueError) as error:
         return Outcome(fault=str(error))
     finally:
-        unfinished.unlink(missing_ok=True)
+        for rest in (unfinished, spare):
+            rest.unlink(missing_ok=True)
 
 
-def _answer_part(part: Part, question: Question, unfinished: Path) -> Outcome:
-    rows, counts = 0, Counter[str]()
-    writer = tables.writer(unfinished, None, like=part.source)
+def _answered(part: Part, before: Outcome) -> bool:
+    return not before.rows or part.target.is_file()
+
+
+def _answer_part(
+    part: Part, source: Source, question: Question, names: tuple[Path, Path]
+) -> Outcome:
+    if part.target.exists() and part.target.samefile(part.source):
+        raise FileError(f"{part.target} is the part itself: name another folder.")
+    rows, counts, computed_by = 0, Counter[str](), ""
+    form = rows_form(part.target, None, like=part.source)
+    file = Growing(names[0], new=True)
     try:
         for found in answers(_client(), question, part.source):
-            writer.write(found.columns, found.keep)
+            file.add(form.encode(found.columns, found.keep))
             rows += found.rows
             counts.update(found.counts)
+            computed_by = found.computed_by
+        file.sync()
     finally:
-        writer.close()
+        file.close()
+    source.refuse_changed()
     if rows:
-        unfinished.replace(part.target)
-    return Outcome(rows, counts)
+        move(form.whole(*names), part.target, force=True)
+    else:
+        part.target.unlink(missing_ok=True)  # of an earlier run, when there were rows
+    return Outcome(rows, counts, source.content, computed_by)
 
 
 @cache

@@ -1,26 +1,27 @@
-"""Files of rows: read a piece at a time, written so that what is there is always whole."""
+"""Files of rows, read a piece at a time."""
 
 import csv
 import io
+import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import IO, Any, NamedTuple, Protocol
+from typing import Any, NamedTuple
 
+from lastvolt.cli.journal import FileError
 from lastvolt.units import parse, unit_of
 
 Column = list[Any]
 _PLAIN = re.compile(r"[+-]?(?:[0-9]{1,15}(?:\.[0-9]{0,15})?|\.[0-9]{1,15})(?:[eE][+-]?[0-9]{1,2})?")
+_BROKEN = re.compile("[\udc80-\udcff]")  # bytes that are no UTF-8, by "surrogateescape"
 _COUNTS = {"grouped_conductors"}
 _FLAGS = {"energised_before"}
 _BOOLEANS = {"true": True, "false": False}
-# Results that are words, by which files of a fixed type per column know them where all are empty.
-WORDS = {"standard", "worst_part", "size", "fuse_family", "permissible_from", "errors"}
-
-
-class FileError(Exception):
-    """A file that cannot be read or written as asked."""
+# More than any operation takes: to say of a million of columns that they are unknown takes long.
+MOST_COLUMNS = 1000
+# What a cell begins with that a spreadsheet takes for a formula, in any script and after a blank.
+_FORMULA = frozenset("=+-@\t\r\n＝＋－＠")  # noqa: RUF001  full width on purpose
 
 
 class Piece(NamedTuple):
@@ -64,6 +65,8 @@ def cell(name: str, text: str) -> Any:
     ValueError
         If it is a quantity and not understood.
     """
+    if text[:1] == "'" and text[1:2] in _FORMULA:  # as `harmless` wrote it
+        text = text[1:]
     text = text.strip()
     if not text:
         return None
@@ -112,14 +115,56 @@ def read(file: Path, piece_rows: int, skip: int) -> Iterator[Piece]:
         yield Piece(kept, cells, faults, position)
 
 
-def _understood(given: Mapping[str, Column]) -> tuple[dict[str, Column], dict[int, str]]:
-    cells: dict[str, Column] = {}
+def harmless(column: Column) -> Column:
+    """Keep spreadsheets from taking text for a formula: an apostrophe before it, as they have it.
+
+    Parameters
+    ----------
+    column : list
+        Text that begins like a formula and is no number gets one.
+
+    Returns
+    -------
+    list
+        `cell` takes the apostrophe off again.
+    """
+    if str not in set(map(type, column)):
+        return column
+    formulas = {
+        value
+        for value in set(column)
+        if isinstance(value, str) and value[:1] in _FORMULA and not _PLAIN.fullmatch(value)
+    }
+    if not formulas:
+        return column
+    return [f"'{value}" if value in formulas else value for value in column]
+
+
+def _without_broken(given: dict[str, Column]) -> dict[int, str]:
+    """Replace what is no UTF-8, as the file was read with, and say in which rows it was."""
     faults: dict[int, str] = {}
     for name, values in given.items():
+        for row, value in enumerate(values):
+            if isinstance(value, str) and not value.isascii() and _BROKEN.search(value):
+                values[row] = _BROKEN.sub("\N{REPLACEMENT CHARACTER}", value)
+                faults.setdefault(row, f"{name}: This is not UTF-8 text.")
+    return faults
+
+
+def _understood(given: dict[str, Column]) -> tuple[dict[str, Column], dict[int, str]]:
+    cells: dict[str, Column] = {}
+    faults = _without_broken(given)
+    for name, values in given.items():
         column = cells[name] = []
+        endless = math.inf in values or -math.inf in values
         for row, value in enumerate(values):
             try:
-                column.append(cell(name, value) if isinstance(value, str) else value)
+                if isinstance(value, str):
+                    column.append(cell(name, value))
+                elif endless and value in {math.inf, -math.inf}:
+                    raise ValueError(f"This must be a finite number, not {value}.")  # noqa: TRY301
+                else:
+                    column.append(value)
             except ValueError as error:
                 column.append(None)
                 faults.setdefault(row, f"{name}: {error}")
@@ -128,12 +173,16 @@ def _understood(given: Mapping[str, Column]) -> tuple[dict[str, Column], dict[in
 
 def _csv(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]:
     with file.open("rb") as raw:
-        text = io.TextIOWrapper(raw, encoding="utf-8-sig", newline="")
+        text = io.TextIOWrapper(
+            raw, encoding="utf-8-sig", errors="surrogateescape", newline=""
+        )  # what is no UTF-8 is refused in its row
         reader = csv.reader(text, strict=True)
         try:
             header = [name.strip() for name in next(reader, [])]
             if not header or len(set(header)) < len(header):
                 raise FileError(f"{file}: the first line must name each column once.")
+            if len(header) > MOST_COLUMNS:
+                raise FileError(f"{file}: {len(header)} columns are more than any operation takes.")
             rows: list[list[str]] = []
             for row in reader:
                 if not row:
@@ -148,7 +197,7 @@ def _csv(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]
                     rows = []
             if rows:
                 yield _columns(header, rows), raw.tell()
-        except (csv.Error, UnicodeDecodeError) as error:
+        except csv.Error as error:
             raise FileError(f"{file}, line {reader.line_num}: {error}") from error
 
 
@@ -158,7 +207,18 @@ def _columns(header: Sequence[str], rows: Sequence[Sequence[str]]) -> dict[str, 
     }
 
 
-def _arrow() -> Any:
+def arrow() -> Any:
+    """Import pyarrow with what reads and writes Parquet.
+
+    Returns
+    -------
+    module
+
+    Raises
+    ------
+    FileError
+        If it is not installed.
+    """
     try:
         import_module("pyarrow.parquet")
     except ImportError:
@@ -167,144 +227,16 @@ def _arrow() -> Any:
 
 
 def _parquet(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]:
-    arrow = _arrow()
+    pyarrow = arrow()
     try:
-        source = arrow.parquet.ParquetFile(file)
-    except (OSError, arrow.ArrowException) as error:
+        source = pyarrow.parquet.ParquetFile(file)
+    except (OSError, pyarrow.ArrowException) as error:
         raise FileError(f"{file}: {error}") from error
+    if len(source.schema_arrow) > MOST_COLUMNS:
+        raise FileError(
+            f"{file}: {len(source.schema_arrow)} columns are more than any operation takes."
+        )
     done, total, size = 0, source.metadata.num_rows, file.stat().st_size
     for part in source.iter_batches(piece_rows):
         done += part.num_rows
         yield part.to_pydict(), size * done // max(total, 1)
-
-
-class Writer(Protocol):
-    """A file that rows are added to."""
-
-    def write(self, columns: Mapping[str, Column], keep: Sequence[int] | None = None) -> None:
-        """Add rows, or those of these indices."""
-
-    def size(self) -> int:
-        """Say how much of the file is whole. [byte]."""
-
-    def close(self) -> None:
-        """Leave a whole file behind."""
-
-
-class CsvWriter:
-    """Rows as CSV.
-
-    Parameters
-    ----------
-    file : Path
-        Where to.
-    keep : int or None
-        How much of it stays; None begins anew. [byte]
-    """
-
-    def __init__(self, file: Path, keep: int | None) -> None:
-        self._raw: IO[bytes] = file.open("wb" if keep is None else "r+b")
-        if keep is not None:
-            self._raw.truncate(keep)
-            self._raw.seek(keep)
-        self._begun = bool(keep)
-
-    def write(self, columns: Mapping[str, Column], keep: Sequence[int] | None = None) -> None:
-        """Add rows, or those of these indices; the first time their names."""
-        text = io.StringIO(newline="")
-        writer = csv.writer(text)
-        if not self._begun:
-            writer.writerow(columns)
-            self._begun = True
-        rows = zip(*columns.values(), strict=True)
-        writer.writerows(rows if keep is None else map([*rows].__getitem__, keep))
-        self._raw.write(text.getvalue().encode())
-        self._raw.flush()
-
-    def size(self) -> int:
-        """Say how much of the file is whole. [byte]."""
-        return self._raw.tell()
-
-    def close(self) -> None:
-        """Leave a whole file behind."""
-        self._raw.close()
-
-
-class ParquetWriter:
-    """Rows as Parquet, a group for each piece.
-
-    Parameters
-    ----------
-    file : Path
-        Where to.
-    keep : int or None
-        Whether its rows stay; None begins anew.
-    like : Path
-        File that the rows come from. Its columns keep their types, so that neither a piece nor a
-        part of a set differs from the others where a column of it is empty.
-    """
-
-    def __init__(self, file: Path, keep: int | None, like: Path) -> None:
-        self._arrow = _arrow()
-        self._types: dict[str, Any] = {}
-        if like.suffix == ".parquet":
-            schema = self._arrow.parquet.read_schema(like)
-            self._types = dict(zip(schema.names, schema.types, strict=True))
-        self._file = file
-        self._part = file.with_name(file.name + ".part")
-        self._writer: Any = None
-        if keep is not None:
-            before = self._arrow.parquet.ParquetFile(file)
-            for group in range(before.num_row_groups):
-                self._add(before.read_row_group(group))
-
-    def write(self, columns: Mapping[str, Column], keep: Sequence[int] | None = None) -> None:
-        """Add rows, or those of these indices."""
-        arrow = self._arrow
-        arrays = {name: self._array(name, values) for name, values in columns.items()}
-        table = arrow.table(arrays)
-        if keep is not None:  # only now: a column has a type, of which its rows have none alone
-            table = table.take(arrow.array(keep, arrow.int64()))
-        self._add(table if self._writer is None else table.cast(self._writer.schema))
-
-    def _array(self, name: str, values: Column) -> Any:
-        if name in self._types:
-            return self._arrow.array(values, self._types[name])
-        if name in WORDS or name == "verdict" or name.startswith("check_"):
-            return self._arrow.array(values, self._arrow.string())
-        array = self._arrow.array(values)
-        return array.cast(self._arrow.float64()) if array.null_count == len(array) else array
-
-    def _add(self, table: Any) -> None:
-        if self._writer is None:
-            self._writer = self._arrow.parquet.ParquetWriter(self._part, table.schema)
-        self._writer.write_table(table)
-
-    def size(self) -> int:
-        """Say that rows are there."""
-        return 0
-
-    def close(self) -> None:
-        """Leave a whole file behind."""
-        if self._writer is not None:
-            self._writer.close()
-            self._part.replace(self._file)
-
-
-def writer(file: Path, keep: int | None, *, like: Path) -> Writer:
-    """Open a file of rows for writing.
-
-    Parameters
-    ----------
-    file : Path
-        ``.parquet``, or any other name for CSV.
-    keep : int or None
-        How much of it stays; None begins anew. [byte]
-    like : Path
-        File that the rows come from.
-
-    Returns
-    -------
-    Writer
-    """
-    return ParquetWriter(file, keep, like) if file.suffix == ".parquet" else CsvWriter(file, keep)

@@ -1,6 +1,8 @@
 """Words that a call may use, and the mark of what it leaves out."""
 
 import enum
+from decimal import Decimal
+from fractions import Fraction
 from typing import Final, Literal
 
 
@@ -17,8 +19,12 @@ class Omit(enum.Enum):
 OMIT: Final = Omit.OMIT
 """Default of an optional argument: the field is left out and the service's default holds."""
 
-Number = float | str
-"""A number in the unit that its name ends in, or text with a unit of `lastvolt.units`."""
+Number = float | Decimal | Fraction | str
+"""A number in the unit that its name ends in, or text with a unit of `lastvolt.units`.
+
+Numbers and arrays of numpy are taken as well. An object that carries a unit of its own is refused:
+its number alone could be in another one.
+"""
 
 Standard = Literal["AWG", "SAE", "IEC 60228", "ISO 6722"]
 Material = Literal["copper", "tinned_copper", "aluminium", "copper_clad_aluminium"]

@@ -2,15 +2,16 @@
 
 import ctypes
 import math
+import os
 import threading
 import time
 from collections.abc import Callable
 from typing import TypeVar
+from weakref import WeakSet
 
 from lastvolt_service.api.problems import Refused
 
 TICK_S = 0.1
-RETRY_AFTER_S = 5
 # Longer than any single call of numpy; then a thread that was interrupted will never notice.
 STUCK_S = 10.0
 
@@ -55,6 +56,10 @@ class Deadlines:
 
     def __init__(self) -> None:
         self.on_stuck: Callable[[], None] = lambda: None
+        self._begin_anew()
+        _ALL.add(self)
+
+    def _begin_anew(self) -> None:
         self._lock = threading.Lock()
         self._runs: set[_Run] = set()
         self._watcher: threading.Thread | None = None
@@ -77,7 +82,7 @@ class Deadlines:
         Raises
         ------
         Refused
-            503 if it took longer.
+            422 if it took longer.
         """
         run = _Run(time.monotonic() + seconds)
         try:
@@ -91,14 +96,12 @@ class Deadlines:
             raise Refused(
                 "deadline-exceeded",
                 f"The computation took longer than {seconds:g} s and was ended.",
-                headers={"Retry-After": str(RETRY_AFTER_S)},
             ) from error
 
     def _begin(self, run: _Run) -> None:
         with self._lock:
             self._runs.add(run)
-            # A fork leaves a thread object behind without its thread.
-            if self._watcher is None or not self._watcher.is_alive():
+            if self._watcher is None:
                 self._watcher = threading.Thread(
                     target=self._watch, name="lastvolt deadlines", daemon=True
                 )
@@ -125,3 +128,16 @@ class Deadlines:
                         _interrupt(run.thread_id, DeadlineExceeded)
                     elif now >= run.stuck_at:
                         self.on_stuck()
+
+
+_ALL: WeakSet[Deadlines] = WeakSet()
+
+
+def _after_fork() -> None:
+    """Forget, in a child, the threads that it has not got, and the lock that one of them held."""
+    for deadlines in _ALL:
+        deadlines._begin_anew()
+
+
+if hasattr(os, "register_at_fork"):  # where there is no fork there is no such function
+    os.register_at_fork(after_in_child=_after_fork)

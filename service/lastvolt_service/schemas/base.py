@@ -25,6 +25,9 @@ class Request(Schema):
     ----------
     example : dict
         A worked example, published in the OpenAPI document and posted by a test.
+    bound : str
+        How much one request may ask for beyond the bounds of its fields, in words for the
+        description of the operation.
     toleranced : bool
         Whether every quantity of it may be given as an interval.
     exactly_one_of, at_least_one_of, at_most_one_of, together : tuple of tuple of str
@@ -44,6 +47,7 @@ class Request(Schema):
         "type": "This must be an object.",
     }
     example: ClassVar[JSONObject]
+    bound: ClassVar[str] = ""
     toleranced: ClassVar[bool] = False
     exactly_one_of: ClassVar[Groups] = ()
     at_least_one_of: ClassVar[Groups] = ()

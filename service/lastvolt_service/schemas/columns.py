@@ -20,7 +20,7 @@ from lastvolt_service.schemas.fields import Count, Flag, Many, Part, Quantity
 
 # Items of a list that columns can name.
 LISTED = 5
-_NULL = "null"
+_UNKNOWN = ["There is no such field."]  # one for all: there may be a million
 _NOTHING = type(None)
 
 
@@ -131,10 +131,11 @@ def _count(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, 
     known = names(schema)
     wrong: dict[str, dict[str, list[str]]] = {"columns": {}, "constants": {}}
     for place, values in (("columns", columns), ("constants", constants)):
-        for name in values.keys() - known.keys():
-            wrong[place][name] = ["There is no such field."]
-    for name in columns.keys() & constants.keys():
-        wrong["constants"][name] = ["This is given as a column, too."]
+        # In their order, for the first of them are told.
+        wrong[place] = {name: _UNKNOWN for name in values if name not in known}
+    for name in constants:
+        if name in columns:
+            wrong["constants"][name] = ["This is given as a column, too."]
     lengths: dict[str, int] = {}
     for name, values in columns.items():
         if isinstance(values, list):

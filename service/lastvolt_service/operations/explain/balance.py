@@ -99,10 +99,7 @@ def one(value: Any) -> float:
     -------
     float
     """
-    try:
-        return float(value)
-    except TypeError:
-        return float(value[0])
+    return float(value[0] if getattr(value, "ndim", 0) else value)
 
 
 def balance_steps(
