@@ -33,6 +33,7 @@ class _Listener(ThreadingTCPServer):
     allow_reuse_address = True
     allow_reuse_port = True
     daemon_threads = True
+    request_queue_size = 128
 
     def __init__(self, address: str, worker: Any) -> None:
         host, _, port = address.rpartition(":")

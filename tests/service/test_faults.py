@@ -155,7 +155,7 @@ def test_probes_say_whether_to_send_requests(serve: Callable[..., Server]) -> No
     assert server.probe("/readyz").json()["ready"] is True
     assert server.probe("/v1/conductors").status_code == 404
     with ThreadPoolExecutor(1) as pool:
-        slow = pool.submit(server.post, "/v1/slow", {"time_s": 2})
+        slow = pool.submit(server.post, "/v1/slow", {"time_s": 1})
         until(lambda: "slow begins" in server.log.read_text(), "the slow request runs")
         server.process.send_signal(signal.SIGTERM)
         until(lambda: server.probe("/readyz").status_code == 503, "it says that it ends")

@@ -8,6 +8,7 @@ import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
+from pathlib import Path
 
 import pytest
 import requests
@@ -203,6 +204,33 @@ def test_a_service_that_is_gone_gets_502_that_may_be_repeated(
     assert gone.json()["retryable"] is True
     large = proxy.post(BATCH, {"columns": {"size": ["12 AWG"] * 200_000}})
     assert (large.status_code, large.json()["status"]) == (502, 502)
+
+
+def test_more_batches_than_there_is_room_for_get_503(
+    short_tempered: Server, front: Callable[..., Proxy]
+) -> None:
+    proxy = front(short_tempered)
+    half = raw_request(BATCH, b"{", "Content-Length: 100")
+    with ExitStack() as stack:
+        batches = [stack.enter_context(proxy.connect()) for _ in range(17)]
+        for connection in batches:
+            connection.sendall(half)
+        until(lambda: not all(map(is_open, batches)), "one is refused")
+        assert sum(map(is_open, batches)) == 16
+        more = proxy.post(BATCH, {})
+        assert (more.status_code, more.headers["Lastvolt-Retry"]) == (503, "yes")
+        ask(proxy, 1)
+
+
+def test_a_proxy_without_room_says_so(
+    short_tempered: Server, front: Callable[..., Proxy], tmp_path: Path
+) -> None:
+    proxy = front(short_tempered)
+    (bodies,) = tmp_path.glob("proxy-*/bodies")
+    bodies.rmdir()
+    full = proxy.post(BATCH, {"columns": {"size": ["12 AWG"] * 10_000}})
+    assert (full.status_code, full.headers["Lastvolt-Retry"]) == (500, "yes")
+    ask(proxy, 1)
 
 
 def test_a_worker_that_dies_costs_nobody_an_answer(
