@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
-from lastvolt import Client, batch, embedded
+from lastvolt import Client, embedded
 from lastvolt.cli.commands import lastvolt
 from lastvolt_service.schemas.cases import CircuitCheckRequest
 
@@ -116,15 +116,15 @@ def test_what_cannot_be_run_ends_with_2(
 
 def interrupt_after(monkeypatch: pytest.MonkeyPatch, pieces: int) -> None:
     """Send Ctrl-C to this process while a piece is under way."""
-    whole, asked = batch.Batches._repeatedly, []
+    whole, asked = Client._post, []
 
-    def repeatedly(self: Any, path: str, body: bytes, media_type: str) -> bytes:
+    def post(self: Any, path: str, body: bytes, media_type: str) -> bytes:
         asked.append(path)
         if len(asked) == pieces:
             os.kill(os.getpid(), signal.SIGINT)
         return whole(self, path, body, media_type)
 
-    monkeypatch.setattr(batch.Batches, "_repeatedly", repeatedly)
+    monkeypatch.setattr(Client, "_post", post)
 
 
 @pytest.mark.parametrize("only", [(), ("--only", "fail")])

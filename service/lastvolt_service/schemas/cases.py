@@ -1,7 +1,7 @@
 """Cases laid over a circuit, in requests."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any, ClassVar
 
 from marshmallow import ValidationError, fields, validates_schema
@@ -16,7 +16,7 @@ from lastvolt_service.schemas.circuits import (
 )
 from lastvolt_service.schemas.fields import Count, Many, Name, Part, Quantity
 from lastvolt_service.schemas.parts import NOMINALS, supply
-from lastvolt_service.units import Interval
+from lastvolt_service.work import BOUND, MOST_UNITS, intervals_in, units, weight
 
 MAX_CASES = 20
 MAX_TOLERANCED = 16
@@ -102,6 +102,8 @@ class Case(Toleranced):
 class Cases(Request):
     """A circuit and the cases laid over it."""
 
+    bound: ClassVar[str] = BOUND
+
     circuit = Part(Circuit, "the network")
     cases = Many(Part(Case, "one case"), "named conditions", maximum=MAX_CASES)
     nominal_v = Count(
@@ -142,19 +144,26 @@ class Cases(Request):
                     errors[index] = {**errors.get(index, {}), field: wrong}
         if errors:
             raise ValidationError({"cases": errors})
-        if sum(isinstance(value, Interval) for value in _leaves(data)) > MAX_TOLERANCED:
+        if intervals_in(data) > MAX_TOLERANCED:
             raise ValidationError(f"At most {MAX_TOLERANCED} inputs may be intervals.")
 
-
-def _leaves(value: Any) -> Iterator[Any]:
-    if isinstance(value, Mapping):
-        for inner in value.values():
-            yield from _leaves(inner)
-    elif isinstance(value, list):
-        for inner in value:
-            yield from _leaves(inner)
-    else:
-        yield value
+    @validates_schema
+    def _little_enough_work(self, data: JSONObject, **_kwargs: object) -> None:
+        asked = units(data)
+        if asked > MOST_UNITS:
+            raise ValidationError(
+                {
+                    "cases": [
+                        f"This request asks for {asked:,} units of work, and one may ask for "
+                        f"{MOST_UNITS:,}. Ask for fewer cases at once."
+                    ],
+                    "circuit": [
+                        f"One solution of this circuit comes to {weight(data):,.0f} units of work, "
+                        f"and its {intervals_in(data)} intervals take many. Leave out what the "
+                        "question does not need."
+                    ],
+                }
+            )
 
 
 class CircuitCheckRequest(Cases):

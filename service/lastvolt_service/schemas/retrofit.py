@@ -16,6 +16,7 @@ from lastvolt_service.schemas.circuits import (
     node_names,
 )
 from lastvolt_service.schemas.fields import Kinded, Many, Name, Part
+from lastvolt_service.work import BOUND_OF_RETROFITS
 
 MAX_CHAIN = 20
 # What says how much each description of a solenoid needs to stay closed.
@@ -49,6 +50,8 @@ class Proposal(Toleranced):
 
 class RelayRetrofitRequest(Cases):
     """A circuit as it is, and the relay that is proposed for one of its loads."""
+
+    bound: ClassVar[str] = BOUND_OF_RETROFITS
 
     load = Name(  # type: ignore[assignment]  # a field of this name hides no method
         "the load to be relieved; its old wire will feed the relay's coil instead"

@@ -21,7 +21,7 @@ from lastvolt_service.operations.remedies.trials import (
     same_question,
 )
 from lastvolt_service.operations.results import Check, Result
-from lastvolt_service.operations.tolerance import intervals
+from lastvolt_service.work import MOST_UNITS, units
 
 Mend = Callable[[Any, Any, Trials], None]
 MENDED: Mapping[str, Mend] = {
@@ -30,12 +30,8 @@ MENDED: Mapping[str, Mend] = {
     "circuit-check": mend_circuit,
     "relay-retrofit": mend_retrofit,
 }
-# Large circuits get fewer trials: this many parts may be solved in all, and a retrofit solves each
-# case many times.
-MOST_SOLVED_PARTS = 4000
 # Failed checks that remedies are looked for.
 MOST_CHECKS = 3
-_RETROFIT_SOLUTIONS = 40
 
 
 def remedies(
@@ -77,9 +73,7 @@ def remedies(
     if mend is None or not failed:
         return ()
     told = words.catalogue().get(name)
-    asking = Asking(
-        body, again, pointer, _allowance(name, arguments), told.remedies if told else None
-    )
+    asking = Asking(body, again, pointer, _allowance(arguments), told.remedies if told else None)
     for check in _different(name, failed):
         mend(arguments, answer, Trials(asking, check))
     found = asking.ranked()
@@ -109,14 +103,8 @@ def _second_round(mend: Mend, asking: Asking, base: Found, failed: Sequence[Chec
         mend(arguments, answer, Trials(asking, left[0], base, before))
 
 
-def _allowance(name: str, arguments: Arguments) -> int:
+def _allowance(arguments: Any) -> int:
     """Trials that a request gets, by what each costs: the same for the same request."""
-    circuit = arguments.get("circuit") if isinstance(arguments, Mapping) else None
-    if not isinstance(circuit, Mapping):
+    if not isinstance(arguments, Mapping) or "cases" not in arguments:
         return MOST_TRIALS
-    parts = sum(len(circuit[group]) for group in ("branches", "loads", "relays"))
-    corners = 1 + 4 * sum(1 for _ in intervals(arguments))
-    cost = (parts + 5) * len(arguments["cases"]) * corners
-    if name == "relay-retrofit":
-        cost *= _RETROFIT_SOLUTIONS
-    return min(MOST_TRIALS, MOST_SOLVED_PARTS // cost)
+    return min(MOST_TRIALS, MOST_UNITS // 2 // units(arguments))
