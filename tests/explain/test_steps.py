@@ -110,17 +110,23 @@ def test_a_heated_path_shows_the_heat_balance():
 
 
 def test_a_size_shows_why_the_next_smaller_fails():
-    answer, steps = hold("wire-sizing", example("wire-sizing"))
-    short = [step for step in steps if step["symbol"].startswith("smaller_short_of_")]
+    answer, steps = hold("wire-sizing", example("wire-sizing", limit_drop_percent=3.2))
+    values = {step["symbol"]: step["value"] for step in steps}
+    before = f"candidates_{len(answer['candidates']) - 1}_margin_of_"
     failing = answer["candidates"][-2]["failing"]
+    short = [value for symbol, value in values.items() if symbol.startswith(before)]
     assert len(short) == len(failing) > 0
-    assert all(step["value"] > 0 for step in short)
+    assert all(value < 0 for value in short)
+    assert values[f"{before}loop_drop_v"] == pytest.approx(
+        answer["limit_drop_v"] - answer["candidates"][-2]["drop_v"]
+    )
 
 
 def test_no_size_is_explained_by_the_largest():
     answer, steps = hold("wire-sizing", example("wire-sizing", load_current_a=2000))
     assert answer["size"] is None
-    assert any(step["symbol"] == "largest_permissible_current_a" for step in steps)
+    last = f"candidates_{len(answer['candidates'])}_permissible_current_a"
+    assert any(step["symbol"] == last for step in steps)
 
 
 @pytest.mark.parametrize("name", ["circuit-check", "relay-retrofit"])

@@ -6,7 +6,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.fuse_window import PROTECTION_MULTIPLE, carried_multiple_of
+from lastvolt_service.operations.fuses.window import PROTECTION_MULTIPLE, carried_multiple_of
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import (
     Check,

@@ -15,7 +15,7 @@ from lastvolt_service.words.amounts import amount, difference
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh
 
 ENGLISH = "en"
-TOPICS = ("relays", "solenoids", "sources", "wires")
+TOPICS = ("fuses", "relays", "solenoids", "sources", "wires")
 SMALL_MARGIN = "The margin is small."
 
 # Value and unit of a name; no value where there is none.

@@ -6,7 +6,6 @@ from typing import Any
 from lastvolt_service import words
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.remedies.circuits import mend_circuit, mend_retrofit
-from lastvolt_service.operations.remedies.heat import mend_fuse
 from lastvolt_service.operations.remedies.paths import mend_drop
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
@@ -26,7 +25,6 @@ from lastvolt_service.work import MOST_UNITS, units
 Mend = Callable[[Any, Any, Trials], None]
 MENDED: Mapping[str, Mend] = {
     "voltage-drop": mend_drop,
-    "fuse-selection": mend_fuse,
     "circuit-check": mend_circuit,
     "relay-retrofit": mend_retrofit,
 }
