@@ -15,7 +15,7 @@ from lastvolt_service.words.amounts import amount, difference
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh, When
 
 ENGLISH = "en"
-TOPICS = ("relays", "solenoids")
+TOPICS = ("circuits", "decision", "relays", "solenoids")
 SMALL_MARGIN = "The margin is small."
 
 # Value and unit of a name; no value where there is none.
@@ -73,6 +73,8 @@ def _inner(value: Any, key: str) -> Any:
     if type(value) is dict:
         return value.get(key)
     if isinstance(value, tuple | list):
+        if key == "count":
+            return len(value)
         return value[int(key)] if -len(value) <= int(key) < len(value) else None
     return getattr(value, key, None)
 
@@ -122,19 +124,23 @@ def of_check(
 
 
 @cache
-def _pieces(template: str) -> tuple[tuple[str, str | None], ...]:
-    return tuple((text, name) for text, name, _, _ in Formatter().parse(template))
+def _pieces(template: str) -> tuple[tuple[str, str | None, bool], ...]:
+    return tuple(
+        (text, name, spec == "size") for text, name, spec, _ in Formatter().parse(template)
+    )
 
 
 def _sentence(template: str, look_up: Lookup, *, us: bool) -> str:
     written: list[str] = []
-    for text, name in _pieces(template):
+    for text, name, unsigned in _pieces(template):
         written.append(text)
         if name is None:
             continue
         value, unit = look_up(name)
         if value is None:
             return ""
+        if unsigned:
+            value = abs(value)
         written.append(value if isinstance(value, str) else amount(value, unit, us=us))
     return "".join(written)
 

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from lastvolt_service.operations.explain.circuits import explain_circuit, explain_retrofit
 from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
 from lastvolt_service.operations.explain.electrics import explain_battery, explain_switch
 from lastvolt_service.operations.explain.heat import explain_heating
@@ -20,8 +19,6 @@ EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "battery-voltage": explain_battery,
     "switch-loading": explain_switch,
     "drop-diagnosis": explain_diagnosis,
-    "circuit-check": explain_circuit,
-    "relay-retrofit": explain_retrofit,
 }
 
 

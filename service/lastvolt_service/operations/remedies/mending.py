@@ -5,7 +5,8 @@ from typing import Any
 
 from lastvolt_service import words
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.remedies.circuits import mend_circuit, mend_retrofit
+from lastvolt_service.operations.circuits.fields import Cases
+from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.remedies.heat import mend_fuse, mend_heating
 from lastvolt_service.operations.remedies.paths import mend_drop
 from lastvolt_service.operations.remedies.trials import (
@@ -21,15 +22,12 @@ from lastvolt_service.operations.remedies.trials import (
     same_question,
 )
 from lastvolt_service.operations.results import Check, Result
-from lastvolt_service.operations.tolerance import intervals
 
 Mend = Callable[[Any, Any, Trials], None]
 MENDED: Mapping[str, Mend] = {
     "voltage-drop": mend_drop,
     "wire-heating": mend_heating,
     "fuse-selection": mend_fuse,
-    "circuit-check": mend_circuit,
-    "relay-retrofit": mend_retrofit,
 }
 # Large circuits get fewer trials: this many parts may be solved in all, and a retrofit solves each
 # case many times.
@@ -81,7 +79,7 @@ def remedies(
     asking = Asking(
         body, again, pointer, _allowance(name, arguments), told.remedies if told else None
     )
-    for check in _different(name, failed):
+    for check in _different(failed):
         mend(arguments, answer, Trials(asking, check))
     found = asking.ranked()
     if found and all(item.rank[1] for item in found):
@@ -89,12 +87,11 @@ def remedies(
     return tuple(item.remedy for item in asking.ranked()[:MOST_REMEDIES])
 
 
-def _different(name: str, failed: Sequence[Check]) -> list[Check]:
+def _different(failed: Sequence[Check]) -> list[Check]:
     """The first few failed checks, each once though it fails in several cases."""
-    in_cases = name in {"circuit-check", "relay-retrofit"}
-    kinds: dict[str, Check] = {}
+    kinds: dict[tuple[str | None, ...], Check] = {}
     for check in failed:
-        kinds.setdefault(check.name.partition(": ")[2] if in_cases else check.name, check)
+        kinds.setdefault((check.name, check.code, check.part, check.way, check.detail), check)
     return list(kinds.values())[:MOST_CHECKS]
 
 
@@ -110,14 +107,12 @@ def _second_round(mend: Mend, asking: Asking, base: Found, failed: Sequence[Chec
         mend(arguments, answer, Trials(asking, left[0], base, before))
 
 
-def _allowance(name: str, arguments: Arguments) -> int:
+def _allowance(name: str, arguments: Any) -> int:
     """Trials that a request gets, by what each costs: the same for the same request."""
-    circuit = arguments.get("circuit") if isinstance(arguments, Mapping) else None
-    if not isinstance(circuit, Mapping):
+    if not isinstance(arguments, Cases):
         return MOST_TRIALS
-    parts = sum(len(circuit[group]) for group in ("branches", "loads", "relays"))
     corners = 1 + 4 * sum(1 for _ in intervals(arguments))
-    cost = (parts + 5) * len(arguments["cases"]) * corners
+    cost = (len(arguments.circuit.parts) + 5) * len(arguments.cases) * corners
     if name == "relay-retrofit":
         cost *= _RETROFIT_SOLUTIONS
     return min(MOST_TRIALS, MOST_SOLVED_PARTS // cost)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.results import Check, Result, show, worst
+from lastvolt_service.operations.results import Check, Result, relative_margin, show, worst
 from lastvolt_service.operations.solved import Verdict
 from lastvolt_service.rows import Numbers
 from lastvolt_service.units import unit_of
@@ -443,10 +443,4 @@ def failed_checks(answer: Result) -> tuple[Check, ...]:
     tuple of Check
     """
     failed = [check for check in answer.checks if check.verdict == "fail"]
-    return tuple(sorted(failed, key=_relative))
-
-
-def _relative(check: Check) -> float:
-    if check.margin is None:
-        return -math.inf
-    return check.margin / max(abs(check.limit or 0.0), 1e-9)
+    return tuple(sorted(failed, key=relative_margin))

@@ -1,7 +1,7 @@
 """Curves: how hot a wire gets over its current, what a solenoid needs over its temperature."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -11,7 +11,6 @@ from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.wire_heating import wire_heating
 from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.pictures.axis import Axis
-from lastvolt_service.reports.pictures.routes import Data
 from lastvolt_service.reports.svg import ACCENT, FAINT, INK, SOFT, WARN, WIDTH, Svg, wrap
 
 HEIGHT = 400
@@ -22,7 +21,7 @@ POINTS = 24
 COLDEST_C, HOTTEST_C = -40.0, 160.0
 
 
-def wire_heating_picture(request: Data, answer: Any) -> str:
+def wire_heating_picture(request: Mapping[str, Any], answer: Any) -> str:
     """Draw the steady temperature over the current, with the limit of the insulation.
 
     Parameters
@@ -91,7 +90,7 @@ def wire_heating_picture(request: Data, answer: Any) -> str:
     return str(svg)
 
 
-def _temperatures(request: Data, most_a: float) -> list[tuple[float, float]]:
+def _temperatures(request: Mapping[str, Any], most_a: float) -> list[tuple[float, float]]:
     found = []
     steady = {**request, "on_time_s": None, "off_time_s": None}
     for place in range(POINTS + 1):
