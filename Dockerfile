@@ -1,4 +1,5 @@
-# The service, listening on 8752 as a user without rights, on a file system that may be read-only:
+# The service, listening on 8752 as a user without rights, on a file system that may be read-only.
+# Who lets others than trusted callers reach it puts the proxy of service/deploy in front.
 #   docker build --tag lastvolt .
 #   docker run --read-only --cap-drop=ALL --publish 127.0.0.1:8752:8752 lastvolt
 # Everything from the package index is pinned, and checked against the hashes of the lock files.
@@ -33,14 +34,18 @@ LABEL org.opencontainers.image.title="lastvolt" \
       org.opencontainers.image.licenses="Apache-2.0"
 COPY --from=build /usr/share/fonts/truetype/dejavu /usr/share/fonts/truetype/dejavu
 COPY --from=build /opt/lastvolt /opt/lastvolt
+# One thread of linear algebra a worker, also for what is run beside the service
+# (lastvolt_service.blas says why).
 # In a container loopback is no one's: who may reach the port is for whoever publishes it to say.
 ENV PATH=/opt/lastvolt/bin:$PATH \
     PYTHONDONTWRITEBYTECODE=1 \
     PYTHONUNBUFFERED=1 \
-    LASTVOLT_BIND=0.0.0.0:8752
+    OPENBLAS_NUM_THREADS=1 \
+    LASTVOLT_BIND=0.0.0.0:8752 \
+    LASTVOLT_PROBES=127.0.0.1:8753
 EXPOSE 8752
 # A number, so that Kubernetes can see that it is not root.
 USER 65532:65532
 WORKDIR /tmp
-HEALTHCHECK --interval=10s --timeout=3s --start-period=10s CMD ["python", "-c", "import http.client, os, sys; asked = http.client.HTTPConnection('127.0.0.1', int(os.environ['LASTVOLT_BIND'].rpartition(':')[2]), timeout=2); asked.request('GET', '/livez'); sys.exit(asked.getresponse().status != 200)"]
+HEALTHCHECK --interval=10s --timeout=3s --start-period=10s CMD ["python", "-c", "import http.client, os, sys; asked = http.client.HTTPConnection('127.0.0.1', int(os.environ['LASTVOLT_PROBES'].rpartition(':')[2]), timeout=2); asked.request('GET', '/livez'); sys.exit(asked.getresponse().status != 200)"]
 CMD ["gunicorn", "--config", "python:lastvolt_service.gunicorn_conf"]

@@ -255,8 +255,12 @@ class Kinds:
         if kinds == "object":
             return self._object(schema, sent=sent)
         if kinds == "number" and sent and "x-unit" in schema:
-            number = Hint(("float | str",), "float or str")
-            text = "A number in the unit that its name ends in, or text with a unit: ``15 ft``."
+            number = Hint(("float | Decimal | Fraction | str",), "float or str")
+            text = (
+                "A number in the unit that its name ends in, or text with a unit: ``15 ft``. An "
+                "object that carries a unit of its own is refused: its number alone could be in "
+                "another one."
+            )
             self._alias("Number", number, text)
             return Hint((Named("Number"),), number.words)
         return Hint((_SIMPLE[kinds],), _SIMPLE[kinds])

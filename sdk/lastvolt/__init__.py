@@ -32,6 +32,7 @@ from lastvolt.errors import (
     ServerUnavailable,
     Timeout,
     UnreadableAnswer,
+    WrongArgument,
 )
 
 __all__ = [
@@ -54,6 +55,7 @@ __all__ = [
     "ServerUnavailable",
     "Timeout",
     "UnreadableAnswer",
+    "WrongArgument",
     "__version__",
     "errors",
     "types",

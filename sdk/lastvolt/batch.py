@@ -6,26 +6,25 @@ is beside the service, text is written and read with it.
 """
 
 import json
-import random
-import time
+import os
 from abc import ABC, abstractmethod
 from collections import deque
 from collections.abc import Callable, Generator, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import islice
 from typing import Any, cast
 from urllib.parse import quote
 
 from lastvolt._generated import types
-from lastvolt.encoding import encoded, measured
+from lastvolt.columns import cells, is_arrow, is_frame, orjson, pieces, rows_of
+from lastvolt.encoding import encoded, plain
 from lastvolt.errors import (
-    ConnectionFailed,
     InvalidRequest,
-    RateLimited,
-    ServerUnavailable,
+    LastvoltError,
     UnreadableAnswer,
+    WrongArgument,
     invalid_field,
+    printable,
 )
 
 PIECE_ROWS = 16_384
@@ -33,9 +32,6 @@ PIECE_CIRCUITS = 50
 # As the service takes in a request for one: a larger one could have its whole piece refused.
 MAX_CIRCUIT_BYTES = 1 << 20
 CONNECTIONS = 4
-# Attempts of a piece after the first, beyond those of the session for each request.
-PIECE_RETRIES = 2
-LONGEST_WAIT_S = 8.0
 
 Progress = Callable[[int, int | None], None]
 
@@ -139,24 +135,24 @@ class Batches(ABC):
         Raises
         ------
         InvalidRequest
-            If a column is unknown, of another length or of another type. A row at fault raises
-            nothing: it is named in `BatchPiece.errors`.
+            If a column is unknown, of another length or of another type, or carries a unit of its
+            own. A row at fault raises nothing: it is named in `BatchPiece.errors`.
         LastvoltError
             If a piece got no answer, after repeated attempts.
         """
-        same: dict[str, Any] = {"constants": dict(constants or {})}
+        _check_counts(piece_rows=piece_rows, connections=connections)
+        same: dict[str, Any] = plain({"constants": {} if constants is None else constants})
         if results is not None:
-            same["results"] = list(results)
-        pieces = _pieces(columns, piece_rows)
+            same["results"] = plain(list(results), path=("results",))
+        path = f"batch/{in_path(operation)}"
 
         def ask(piece: tuple[int, int, Any]) -> BatchPiece:
             first, rows, part = piece
-            body = _written({"columns": _cells(part), **same})
-            path = f"batch/{quote(operation, safe='')}"
-            return _read(self._repeatedly(path, body, "application/json"), first, rows, part)
+            body = _written(cells(part, first), same)
+            return _read(self._post(path, body, "application/json"), first, rows, part)
 
-        done, total = 0, _length(columns)
-        for piece in _in_order(ask, pieces, connections):
+        done, total = 0, rows_of(columns)
+        for piece in _in_order(ask, pieces(columns, piece_rows), connections):
             done += piece.rows
             if progress is not None:
                 progress(done, total)
@@ -195,23 +191,24 @@ class Batches(ABC):
         LastvoltError
             If a piece got no answer, after repeated attempts.
         """
-        media_type = "application/x-ndjson"
+        _check_counts(piece_circuits=piece_circuits, connections=connections)
+        if not isinstance(circuits, Iterable):
+            raise WrongArgument(f"A {type(circuits).__name__} holds no circuits.")
 
         def ask(piece: Sequence[Mapping[str, Any] | bytes]) -> list[dict[str, Any]]:
             lines = [_line(circuit) for circuit in piece]
             sent = [line for line in lines if isinstance(line, bytes)]
-            text = b""
+            answers: Iterator[dict[str, Any]] = iter(())
             if sent:
-                text = self._repeatedly("batch/circuit-check", b"\n".join(sent), media_type)
-            answers = [json.loads(line) for line in text.splitlines()]
-            if len(answers) != len(sent):
-                raise UnreadableAnswer("The answer to a batch of circuits was cut off.")
-            given = iter(answers)
-            return [next(given) if isinstance(line, bytes) else line for line in lines]
+                body = b"\n".join(sent)
+                text = self._post("batch/circuit-check", body, "application/x-ndjson")
+                answers = iter(_read_lines(text, len(sent)))
+            return [next(answers) if isinstance(line, bytes) else line for line in lines]
 
         total = len(circuits) if isinstance(circuits, Sequence) else None
         done = 0
-        for lines in _in_order(ask, _grouped(circuits, piece_circuits), connections):
+        groups = _grouped(circuits, piece_circuits)
+        for lines in _in_order(ask, groups, connections):
             done += len(lines)
             if progress is not None:
                 progress(done, total)
@@ -219,14 +216,18 @@ class Batches(ABC):
                 line.pop("line", None)  # of the piece, which the caller knows nothing of
                 yield line
 
-    def _repeatedly(self, path: str, body: bytes, media_type: str) -> bytes:
-        for attempt in range(PIECE_RETRIES):
-            try:
-                return self._post(path, body, media_type)
-            except (ConnectionFailed, ServerUnavailable, RateLimited):
-                wait = min(LONGEST_WAIT_S, 0.5 * 2.0**attempt)
-                time.sleep(wait * random.uniform(0.5, 1.0))  # noqa: S311  spreads load
-        return self._post(path, body, media_type)
+
+def in_path(operation: str) -> str:
+    """Write the name of an operation as a part of a path, which it cannot leave."""
+    if not isinstance(operation, str):
+        raise WrongArgument(f"The name of an operation is text, not {operation!r:.80}.")
+    return quote(operation, safe="", errors="replace")
+
+
+def _check_counts(**counts: int) -> None:
+    for name, count in counts.items():
+        if not isinstance(count, int) or count < 1:
+            raise WrongArgument(f"{name} must be a whole number from 1, not {count!r:.80}.")
 
 
 def _line(circuit: Mapping[str, Any] | bytes) -> bytes | dict[str, Any]:
@@ -256,6 +257,7 @@ def _in_order(ask: Callable[[Any], Any], pieces: Iterator[Any], connections: int
     """Ask for pieces a few at a time; hold no more than that."""
     from concurrent.futures import ThreadPoolExecutor  # here: single calls never need it
 
+    process = os.getpid()
     pool = ThreadPoolExecutor(connections, thread_name_prefix="lastvolt batch")
     under_way: deque[Any] = deque()
     try:
@@ -263,11 +265,14 @@ def _in_order(ask: Callable[[Any], Any], pieces: Iterator[Any], connections: int
         for piece in islice(pieces, connections + 1):
             under_way.append(pool.submit(ask, piece))
         while under_way:
+            if os.getpid() != process:  # whose threads are not here: their answers never come
+                raise LastvoltError("A batch goes on in the process that began it, and in no fork.")
             found = under_way.popleft().result()
             under_way.extend(pool.submit(ask, piece) for piece in islice(pieces, 1))
             yield found
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        if os.getpid() == process:
+            pool.shutdown(wait=True, cancel_futures=True)
 
 
 def _grouped(items: Iterable[Any], size: int) -> Iterator[list[Any]]:
@@ -276,95 +281,23 @@ def _grouped(items: Iterable[Any], size: int) -> Iterator[list[Any]]:
         yield group
 
 
-def _pieces(columns: Any, piece_rows: int) -> Iterator[tuple[int, int, Any]]:
-    """Cut columns: index of the first row, number of rows, columns."""
-    tables = iter((columns,)) if _is_table(columns) else iter(columns)
-    first = 0
-    for table in tables:
-        length = _length(table)
-        if length is None:
-            raise TypeError(f"A {type(table).__name__} has no columns.")
-        for start in range(0, max(length, 1), piece_rows):
-            rows = min(piece_rows, length - start)
-            yield first + start, rows, _cut(table, start, rows)
-        first += length
+def _written(columns: dict[str, Any], same: Mapping[str, Any]) -> bytes:
+    body = {"columns": columns, **same}
+    fast = orjson()
+    if fast is not None:
+        try:
+            return cast("bytes", fast.dumps(body, option=fast.OPT_SERIALIZE_NUMPY))
+        except TypeError:  # integers of more than 64 bits, half a surrogate pair
+            pass
+    return json.dumps(body, default=_nulls_for_nan, separators=(",", ":")).encode()
 
 
-def _is_table(columns: Any) -> bool:
-    return isinstance(columns, Mapping) or _is_frame(columns) or _is_arrow(columns)
-
-
-def _is_frame(columns: Any) -> bool:
-    return hasattr(columns, "iloc") and hasattr(columns, "columns")
-
-
-def _is_arrow(columns: Any) -> bool:
-    return hasattr(columns, "to_pydict") and hasattr(columns, "schema")
-
-
-def _length(columns: Any) -> int | None:
-    if isinstance(columns, Mapping):
-        return max(map(len, columns.values()), default=0)
-    return len(columns) if _is_frame(columns) or _is_arrow(columns) else None
-
-
-def _cut(table: Any, start: int, rows: int) -> Any:
-    if _is_frame(table):
-        return table.iloc[start : start + rows]
-    if isinstance(table, Mapping):
-        return {name: column[start : start + rows] for name, column in table.items()}
-    return table.slice(start, rows)
-
-
-def _cells(table: Any) -> dict[str, Any]:
-    """Columns as lists, or as arrays of floats where orjson can write them."""
-    if isinstance(table, Mapping):
-        return {name: _list(column) for name, column in table.items()}
-    if _is_frame(table):
-        return {str(name): _list(table[name]) for name in table.columns}
-    return {name: _list(values) for name, values in table.to_pydict().items()}
-
-
-def _list(column: Any) -> Any:
-    kind = getattr(getattr(column, "dtype", None), "kind", "O")
-    if kind == "f" and _orjson() is not None:  # which writes NaN as null
-        if hasattr(column, "to_numpy"):
-            return column.to_numpy("float64", na_value=float("nan")).copy()
-        return column.astype("float64", order="C")
-    values = column.tolist() if hasattr(column, "tolist") else list(column)
-    if kind in "Uiub" and type(column).__module__.partition(".")[0] == "numpy":
-        return values  # there is always something
-    # Nothing but NaN, and pandas' sign for nothing, differs from itself or is no value at all.
-    return [None if value is None or _is_nothing(value) else value for value in values]
-
-
-def _is_nothing(value: Any) -> bool:
-    if isinstance(value, float):
-        return value != value
-    return type(value).__name__ in {"NAType", "NaTType"}
-
-
-@cache
-def _orjson() -> Any:
-    try:
-        import orjson  # here: it is optional, and takes its time to import
-    except ImportError:
-        return None
-    return orjson
-
-
-def _written(body: Mapping[str, Any]) -> bytes:
-    fast = _orjson()
-    if fast is None:
-        return encoded(body)
-    try:
-        return cast("bytes", fast.dumps(measured(body), option=fast.OPT_SERIALIZE_NUMPY))
-    except (TypeError, ValueError):
-        return encoded(body)  # which takes more, or says what is wrong
+def _nulls_for_nan(numbers: Any) -> list[float | None]:
+    return [None if number != number else number for number in numbers.tolist()]
 
 
 def _read(content: bytes, first_row: int, rows: int, like: Any) -> BatchPiece:
-    fast = _orjson()
+    fast = orjson()
     try:
         given = (json if fast is None else fast).loads(content)
         if given["rows"] != rows:
@@ -383,15 +316,27 @@ def _read(content: bytes, first_row: int, rows: int, like: Any) -> BatchPiece:
             types.ComputedBy.from_json(given["computed_by"]),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
-        raise UnreadableAnswer(f"The answer to a batch is not one: {error!r}") from error
+        raise UnreadableAnswer(
+            f"The answer to a batch is not one: {printable(repr(error))}"
+        ) from error
+
+
+def _read_lines(content: bytes, count: int) -> list[dict[str, Any]]:
+    try:
+        lines = [json.loads(line) for line in content.splitlines()]
+    except (ValueError, RecursionError) as error:
+        raise UnreadableAnswer("The answer to a batch of circuits is not JSON.") from error
+    if len(lines) != count or not all(isinstance(line, dict) for line in lines):
+        raise UnreadableAnswer("The answer to a batch of circuits was cut off.")
+    return lines
 
 
 def _as_given(columns: dict[str, list[Any]], like: Any) -> Any:
-    if _is_frame(like):
+    if is_frame(like):
         frame = type(like)(columns)
         frame.index = like.index
         return frame
-    if _is_arrow(like):
+    if is_arrow(like):
         return type(like).from_pydict(columns)
     if any(hasattr(column, "dtype") for column in like.values()):
         return {name: _array(values) for name, values in columns.items()}

@@ -15,7 +15,7 @@ import requests
 from requests.adapters import HTTPAdapter
 from urllib3 import HTTPResponse
 
-from lastvolt.errors import NoService
+from lastvolt.errors import NoService, WrongArgument
 
 if TYPE_CHECKING:
     from wsgiref.types import WSGIApplication
@@ -56,6 +56,11 @@ class WSGIAdapter(HTTPAdapter):
         Returns
         -------
         requests.Response
+
+        Raises
+        ------
+        WrongArgument
+            If the body is no bytes.
         """
         started: dict[str, Any] = {}
         written = io.BytesIO()
@@ -92,7 +97,7 @@ def _environ(request: requests.PreparedRequest) -> dict[str, Any]:
     url = urlsplit(request.url or "")
     body = request.body or b""
     if not isinstance(body, bytes):
-        raise TypeError("The embedded service takes a body of bytes.")
+        raise WrongArgument("The embedded service takes a body of bytes.")
     environ: dict[str, Any] = {
         "REQUEST_METHOD": request.method or "GET",
         "SCRIPT_NAME": "",
@@ -120,7 +125,7 @@ def _environ(request: requests.PreparedRequest) -> dict[str, Any]:
 
 @cache
 def application() -> "WSGIApplication":
-    """Build the service that is installed beside this package, once.
+    """Build the service that is installed beside this package, once, with its plain settings.
 
     Returns
     -------

@@ -1,26 +1,42 @@
-"""Python values to JSON text, quantities in their units, and by name what cannot be one."""
+"""Python values to JSON text, quantities in their units, and by name what cannot be one.
+
+Only what is known to be a bare number is taken for one. An object of a units library has a number,
+too, in a unit of its own: sent without it, 21 ft would become 21 m.
+"""
 
 import json
 import math
-from collections.abc import Iterator, Mapping
-from types import NoneType
-from typing import Any
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, NoReturn
 from urllib.parse import quote
 
-from lastvolt.errors import invalid_field
+from lastvolt.errors import WrongArgument, invalid_field
 from lastvolt.units import parse, unit_of
 
+Path = tuple[object, ...]
 
-def encoded(body: Mapping[str, Any]) -> bytes:
+_DEEPEST = 32  # as deep as the service reads
+_MOST_BITS = 1024  # of an integer; a float has no more
+_NUMPY_KINDS = "biufOUT"  # no complex numbers; no times, whose unit hides in their type
+_NUMBERS = frozenset({int, float})
+_TEXTS = frozenset({str})
+
+
+def encoded(body: Mapping[str, Any], *, path: Path = ()) -> bytes:
     """Write a request as JSON.
 
-    Numbers and arrays of numpy are taken like those of Python, and any mapping like a dict. Text
-    with a unit becomes a number wherever the name of the field ends in a unit.
+    Numbers and arrays of numpy, Decimal and Fraction are taken like those of Python, and any
+    mapping like a dict. Text with a unit becomes a number wherever the name of the field ends in
+    a unit.
 
     Parameters
     ----------
     body : mapping
         Fields of the request.
+    path : tuple
+        Keys that lead to it, where it is part of something larger.
 
     Returns
     -------
@@ -29,19 +45,14 @@ def encoded(body: Mapping[str, Any]) -> bytes:
     Raises
     ------
     InvalidRequest
-        If a value is not a finite number, has no form in JSON, or is text that names no quantity
-        where one belongs; it names the field.
+        If a value is not a finite number, has no form in JSON, carries a unit of its own, or is
+        text that names no quantity where one belongs; it names the field.
     """
-    try:
-        text = json.dumps(measured(body), default=_plain, allow_nan=False, separators=(",", ":"))
-    except (TypeError, ValueError, RecursionError) as error:
-        pointer, detail = next(_faults(body, "#"), ("#", f"This has no form in JSON: {error}."))
-        raise invalid_field(pointer, detail) from error
-    return text.encode()
+    return json.dumps(plain(body, path=path), separators=(",", ":")).encode()
 
 
-def measured(value: Any, *, unit: str | None = None, path: tuple[object, ...] = ()) -> Any:
-    """Put numbers for quantities in words; what is below a name with a unit has that unit.
+def plain(value: Any, *, unit: str | None = None, path: Path = ()) -> Any:
+    """Give the value that JSON has for it; what is below a name with a unit has that unit.
 
     Parameters
     ----------
@@ -55,67 +66,104 @@ def measured(value: Any, *, unit: str | None = None, path: tuple[object, ...] = 
     Returns
     -------
     object
-        The value, or a copy where something had to change.
+        None, bool, int, float, str, or a dict or list of these; never the caller's own dict.
 
     Raises
     ------
     InvalidRequest
-        If text names no quantity where one belongs; it names the field.
+        As for `encoded`.
     """
-    if isinstance(value, str) and unit is not None:
-        try:
-            return parse(value, unit)
-        except ValueError as error:
-            raise invalid_field("".join(("#", *map(_step, path))), str(error)) from None
-    if len(path) > _DEEPEST:
+    kind = type(value)
+    if kind in _NUMBERS:
+        return _finite(value, path)
+    if value is None or (kind is bool and unit is None):
         return value
+    if isinstance(value, str):
+        return value if unit is None else _quantity(value, unit, path)
+    if len(path) > _DEEPEST:
+        refuse((), f"This has no form in JSON: it is nested deeper than {_DEEPEST} levels.")
     if isinstance(value, Mapping):
         return {
-            name: measured(item, unit=unit or unit_of(str(name)), path=(*path, name))
+            _key(name, path): plain(item, unit=unit or unit_of(str(name)), path=(*path, name))
             for name, item in value.items()
         }
-    if getattr(getattr(value, "dtype", None), "kind", "") in _TEXT_KINDS:
-        value = value.tolist()
     if isinstance(value, list | tuple):
-        as_it_is = (int, float, NoneType) if unit else (int, float, NoneType, str)
-        if not all(isinstance(item, as_it_is) for item in value):  # a column may be long
-            return [
-                measured(item, unit=unit, path=(*path, index)) for index, item in enumerate(value)
-            ]
+        return _items(value, unit, path)
+    if kind in {Decimal, Fraction}:
+        return _finite(_float(value, path), path)
+    if is_of(value, "numpy") and getattr(value, "dtype", None) is not None:
+        return plain(_from_numpy(value, unit, path), unit=unit, path=path)
+    return _no_value(value, unit, path)
+
+
+def is_of(value: object, *packages: str) -> bool:
+    """Tell whether a value's own class is one of a package, which is not imported for it."""
+    return type(value).__module__.partition(".")[0] in packages
+
+
+def refuse(path: Path, detail: str) -> NoReturn:
+    """Refuse a value by the keys that lead to it."""
+    raise invalid_field("".join(("#", *map(_step, path))), detail)
+
+
+def _finite(value: float, path: Path) -> float:
+    if isinstance(value, int):
+        if value.bit_length() > _MOST_BITS:
+            refuse(path, "This integer has too many digits.")
+    elif not math.isfinite(value):
+        refuse(path, f"This must be a finite number, not {value}.")
     return value
+
+
+def _float(value: Decimal | Fraction, path: Path) -> float:
+    try:
+        return float(value)
+    except (OverflowError, ValueError):  # too large; a signalling NaN
+        refuse(path, "This must be a finite number.")
+
+
+def _quantity(text: str, unit: str, path: Path) -> float:
+    try:
+        return parse(text, unit)
+    except WrongArgument as error:
+        refuse(path, str(error))
+
+
+def _key(name: object, path: Path) -> str:
+    if not isinstance(name, str):
+        refuse(path, f"A name must be text, not {name!r:.80}.")
+    return name
+
+
+def _items(values: Sequence[Any], unit: str | None, path: Path) -> Sequence[Any]:
+    kinds = set(map(type, values))  # a list may be long
+    if kinds <= _NUMBERS and all(map(_is_fine, values)):
+        return values
+    if unit is None and kinds <= _TEXTS:
+        return values
+    return [plain(item, unit=unit, path=(*path, index)) for index, item in enumerate(values)]
+
+
+def _is_fine(value: float) -> bool:
+    return value.bit_length() <= _MOST_BITS if isinstance(value, int) else math.isfinite(value)
+
+
+def _from_numpy(value: Any, unit: str | None, path: Path) -> Any:
+    kind = value.dtype.kind
+    if kind not in _NUMPY_KINDS:
+        _no_value(value, unit, path)
+    return (value.astype("float64") if kind == "f" else value).tolist()
+
+
+def _no_value(value: object, unit: str | None, path: Path) -> NoReturn:
+    name = type(value).__name__
+    if unit is None:
+        refuse(path, f"A {name} has no form in JSON.")
+    written = "" if unit == "1" else f" in {unit}, or text with its unit, such as '3 {unit}'"
+    refuse(path, f"A {name} is no plain number: give a number{written}.")
 
 
 def _step(key: object) -> str:
     """Write one step of a JSON Pointer in a URI fragment."""
-    escaped = str(key).replace("~", "~0").replace("/", "~1")
-    return f"/{quote(escaped)}"
-
-
-def _plain(value: object) -> object:
-    if isinstance(value, Mapping):
-        return dict(value)
-    if hasattr(value, "tolist"):  # numpy, which this package does not import
-        return value.tolist()
-    raise TypeError(f"a {type(value).__name__} is no JSON value")
-
-
-def _faults(value: object, pointer: str, depth: int = 0) -> Iterator[tuple[str, str]]:
-    """Find the values at fault, depth first; a structure without end is left to the caller."""
-    if isinstance(value, float) and not math.isfinite(value):
-        yield pointer, f"This must be a finite number, not {value}."
-    elif value is None or isinstance(value, str | int | float) or depth > _DEEPEST:
-        return
-    elif isinstance(value, Mapping):
-        for key, item in value.items():
-            yield from _faults(item, pointer + _step(key), depth + 1)
-    elif isinstance(value, list | tuple):
-        for index, item in enumerate(value):
-            yield from _faults(item, pointer + _step(index), depth + 1)
-    elif hasattr(value, "tolist"):
-        yield from _faults(value.tolist(), pointer, depth + 1)
-    else:
-        yield pointer, f"A {type(value).__name__} has no form in JSON."
-
-
-_DEEPEST = 32  # as deep as the service reads
-_TEXT_KINDS = ("O", "U", "T")  # of arrays that may hold text
+    escaped = str(key)[:80].replace("~", "~0").replace("/", "~1")
+    return f"/{quote(escaped, errors='replace')}"

@@ -1,11 +1,12 @@
 """What can go wrong with a call.
 
     LastvoltError                 base: catch this one to catch all
+    +-- WrongArgument             an argument that makes no sense; a ValueError, too
     +-- NoService                 neither a usable URL nor an installed service
     +-- LinkTooLong               a request that does not fit into a link
     +-- ConnectionFailed          no answer: refused, reset, unknown host, TLS
-    |   +-- Timeout               no answer in time
-    +-- UnreadableAnswer          an answer that is not ours: HTML, cut off, a redirect
+    |   +-- Timeout               no answer, or not the whole of it, in time
+    +-- UnreadableAnswer          an answer that is not ours: HTML, cut off, too large, a redirect
     +-- ErrorAnswer               the server answered with an error status
         +-- RequestRefused        4xx: the same request would be refused again
         |   +-- InvalidRequest    422: a field is wrong, or the circuit has no solution
@@ -13,8 +14,9 @@
         +-- ServerFault           5xx: not the caller's doing
             +-- ServerUnavailable 502, 503, 504: later, perhaps
 
-Every error carries the request and the response where there are any. The request id, where the
-server gave one, leads the text, so that a posted message can be found in the server's log.
+Every error carries the request and the response where there are any. The request id leads the text
+of whatever was sent, so that a posted message can be found in the server's log. What a server says
+is shown in short and without control characters.
 """
 
 import re
@@ -27,8 +29,31 @@ from urllib.parse import unquote
 import requests
 
 REQUEST_ID_HEADER = "X-Request-ID"
+RETRY_HEADER = "Lastvolt-Retry"  # "yes" or "no", on every problem that the service answers
 
 _EXCERPT = 80  # characters of a foreign answer worth quoting
+_LONGEST = 1000  # characters of any text of a server; its own are shorter
+_MOST_FIELDS = 50  # as many as the service lists
+
+
+def printable(text: object) -> str:
+    """Show what a server says in one line that does nothing to a terminal or a log.
+
+    Parameters
+    ----------
+    text : object
+        Anything that came from outside.
+
+    Returns
+    -------
+    str
+        Blanks for white space, escapes for control and formatting characters; cut where it is long.
+    """
+    shown = str(text)
+    cut = shown[:_LONGEST]
+    if not cut.isprintable():
+        cut = "".join(c if c.isprintable() else " " if c.isspace() else ascii(c)[1:-1] for c in cut)
+    return cut if len(shown) <= _LONGEST else f"{cut}…"
 
 
 class LastvoltError(Exception):
@@ -47,7 +72,12 @@ class LastvoltError(Exception):
     ----------
     request_id : str or None
         By which the server's log names the request.
+    retryable : bool
+        Whether the same call may succeed when it is made again, as far as the server or the kind
+        of failure tells. The client has then made its own attempts already.
     """
+
+    retryable = False
 
     def __init__(
         self,
@@ -58,9 +88,14 @@ class LastvoltError(Exception):
     ) -> None:
         self.response = response
         self.request = response.request if request is None and response is not None else request
-        headers: Mapping[str, str] = {} if response is None else response.headers
-        self.request_id = headers.get(REQUEST_ID_HEADER)
+        sent = None if self.request is None else self.request.headers.get(REQUEST_ID_HEADER)
+        told = None if response is None else response.headers.get(REQUEST_ID_HEADER)
+        self.request_id = printable(sent or told) if sent or told else None
         super().__init__(f"Request {self.request_id}: {message}" if self.request_id else message)
+
+
+class WrongArgument(LastvoltError, ValueError):
+    """An argument that makes no sense, such as a time-out below zero; nothing was sent."""
 
 
 class NoService(LastvoltError):
@@ -74,13 +109,19 @@ class LinkTooLong(LastvoltError):
 class ConnectionFailed(LastvoltError):
     """No answer came: refused, reset, unknown host, TLS."""
 
+    retryable = True
+
 
 class Timeout(ConnectionFailed):
-    """No answer came in time."""
+    """No answer came, or not the whole of it, within the time of an attempt or of the call."""
 
 
 class UnreadableAnswer(LastvoltError):
-    """An answer that is not one of this service: HTML, cut off, a redirect, a missing field."""
+    """An answer that is not one of this service, or not to this request.
+
+    HTML, cut off, larger than the client takes, packed otherwise than asked, a redirect, a missing
+    field, the id of another request.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +186,7 @@ class ErrorAnswer(LastvoltError):
 
 
 class RequestRefused(ErrorAnswer):
-    """4xx: the same request would be refused again."""
+    """4xx: the same request would be refused again, unless `retryable` says otherwise."""
 
 
 class InvalidRequest(RequestRefused):
@@ -164,6 +205,14 @@ class ServerUnavailable(ServerFault):
     """502, 503, 504: the service is down, starting or overloaded, or its proxy says so."""
 
 
+_WORTH_REPEATING = frozenset(
+    {
+        HTTPStatus.TOO_MANY_REQUESTS,
+        HTTPStatus.BAD_GATEWAY,
+        HTTPStatus.SERVICE_UNAVAILABLE,
+        HTTPStatus.GATEWAY_TIMEOUT,
+    }
+)
 _BY_STATUS: Mapping[int, type[ErrorAnswer]] = {
     HTTPStatus.UNPROCESSABLE_ENTITY: InvalidRequest,
     HTTPStatus.TOO_MANY_REQUESTS: RateLimited,
@@ -194,12 +243,14 @@ def error_answer(
     """
     status = response.status_code
     given = problem or {}
-    title = str(given.get("title") or response.reason or "Error")
-    detail = str(given.get("detail") or "") if problem else f"The answer is {quoted(response)}."
+    title = printable(given.get("title") or response.reason or "Error")
+    detail = (
+        printable(given.get("detail") or "") if problem else f"The answer is {quoted(response)}."
+    )
     listed = given.get("errors")
     field_errors = tuple(
-        FieldError(str(item.get("pointer", "")), str(item.get("detail", "")))
-        for item in (listed if isinstance(listed, list) else ())
+        FieldError(printable(item.get("pointer", "")), printable(item.get("detail", "")))
+        for item in (listed[:_MOST_FIELDS] if isinstance(listed, list) else ())
         if isinstance(item, dict)
     )
     fault = RequestRefused if status < HTTPStatus.INTERNAL_SERVER_ERROR else ServerFault
@@ -207,12 +258,29 @@ def error_answer(
         _text(f"{status} {title}", detail, field_errors), response=response
     )
     error.status = status
-    error.type = str(given.get("type") or ErrorAnswer.type)
+    error.type = printable(given.get("type") or ErrorAnswer.type)
     error.title = title
     error.detail = detail
     error.field_errors = field_errors
     error.retry_after_s = retry_after_s
+    error.retryable = may_be_repeated(response)
     return error
+
+
+def may_be_repeated(response: requests.Response) -> bool:
+    """Tell whether asking again may help: the server knows, and a proxy's status lets it guess.
+
+    Parameters
+    ----------
+    response : requests.Response
+        Of status 400 or more.
+
+    Returns
+    -------
+    bool
+    """
+    said = response.headers.get(RETRY_HEADER, "").strip().lower()
+    return said == "yes" if said in {"yes", "no"} else response.status_code in _WORTH_REPEATING
 
 
 def invalid_field(pointer: str, detail: str) -> InvalidRequest:
@@ -250,7 +318,7 @@ def quoted(response: requests.Response) -> str:
     str
         Media type and beginning of the text, tags taken out.
     """
-    kind = response.headers.get("Content-Type", "no media type").partition(";")[0]
+    kind = printable(response.headers.get("Content-Type", "no media type").partition(";")[0])
     text = re.sub(r"<[^>]*>", " ", response.content[:2000].decode("utf-8", "replace"))
     words = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     if not words:

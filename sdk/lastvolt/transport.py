@@ -1,80 +1,49 @@
-"""HTTP for the client: one session, retries with a ceiling, one time-out, errors of our own."""
+"""One call over HTTP: attempts with a ceiling, one end for all of them, errors of our own."""
 
 import json
 import logging
+import os
 import random
+import ssl
+import time
+import zlib
 from collections.abc import Mapping
 from http import HTTPStatus
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import requests
-from requests.adapters import HTTPAdapter
 from requests.auth import AuthBase
 from requests.exceptions import ChunkedEncodingError, ContentDecodingError
 from requests.utils import default_user_agent, urldefragauth
-from urllib3.exceptions import InvalidHeader, MaxRetryError, ReadTimeoutError
+from urllib3.exceptions import (
+    HTTPError,
+    InvalidHeader,
+    MaxRetryError,
+    ProtocolError,
+    ReadTimeoutError,
+)
 from urllib3.util.retry import Retry
 
 from lastvolt._version import version
+from lastvolt.connections import ACCEPTED_CODING, deadline, let_go, or_let_go, read_whole
 from lastvolt.errors import (
     REQUEST_ID_HEADER,
     ConnectionFailed,
+    ErrorAnswer,
     LastvoltError,
     Timeout,
     UnreadableAnswer,
     error_answer,
+    printable,
     quoted,
 )
+from lastvolt.limits import Limits
 
-if TYPE_CHECKING:  # urllib3 1.26 knows no such name
-    from urllib3.response import BaseHTTPResponse
-
-Timeouts = float | tuple[float, float]
-
-TIMEOUT_S = (3.05, 10.0)  # connect, read; connect just above TCP's first retransmission
-RETRIES = 3
+FIRST_WAIT_S = 0.25
+LONGEST_WAIT_S = 8.0
+LONGEST_ASKED_WAIT_S = 30.0  # nobody waits for hours in a function call
 
 _log = logging.getLogger("lastvolt")
-
-
-class CappedRetry(Retry):
-    """Retries of requests that are safe to repeat, with a ceiling on every wait.
-
-    Waits double from `FIRST_S` to `BACKOFF_MAX_S`, less up to a half at random, so that the
-    clients of a server that comes back do not all come back with it. The server's ``Retry-After``
-    goes before, up to `RETRY_AFTER_CEILING_S`: nobody waits for hours in a function call.
-    """
-
-    FIRST_S = 0.25
-    BACKOFF_MAX_S = 8.0
-    RETRY_AFTER_CEILING_S = 30.0
-
-    def get_backoff_time(self) -> float:
-        """Wait before the next attempt.
-
-        Returns
-        -------
-        float
-            [s]
-        """
-        ceiling = min(self.BACKOFF_MAX_S, self.FIRST_S * 2.0 ** (len(self.history) - 1))
-        return ceiling * random.uniform(0.5, 1.0)  # noqa: S311  spreads load, guards nothing
-
-    def get_retry_after(self, response: "BaseHTTPResponse") -> float | None:
-        """Wait that the server asks for.
-
-        Parameters
-        ----------
-        response : urllib3.BaseHTTPResponse
-            An answer that may carry ``Retry-After``.
-
-        Returns
-        -------
-        float or None
-            None where the header is missing or makes no sense. [s]
-        """
-        asked = retry_after_s(response.headers)
-        return None if asked is None else min(asked, self.RETRY_AFTER_CEILING_S)
 
 
 def retry_after_s(headers: Mapping[str, str]) -> float | None:
@@ -96,105 +65,6 @@ def retry_after_s(headers: Mapping[str, str]) -> float | None:
         return None
 
 
-def retry_policy(retries: int) -> CappedRetry:
-    """Make the policy of a session.
-
-    Parameters
-    ----------
-    retries : int
-        Attempts after the first.
-
-    Returns
-    -------
-    CappedRetry
-    """
-    return CappedRetry(
-        total=retries,
-        allowed_methods={"GET", "POST"},  # every operation is a pure function of its request
-        status_forcelist={429, 502, 503, 504},
-        raise_on_status=False,  # the last answer says more than "too many retries"
-    )
-
-
-class WholeAnswerAdapter(HTTPAdapter):
-    """Retry, too, an answer that breaks off: urllib3 has let go of it before its body is read."""
-
-    def send(
-        self, request: requests.PreparedRequest, *args: Any, **kwargs: Any
-    ) -> requests.Response:
-        """Send a request and read its answer to the end.
-
-        Parameters
-        ----------
-        request : requests.PreparedRequest
-            What to send.
-
-        Returns
-        -------
-        requests.Response
-        """
-        retries = self.max_retries
-        while True:
-            response = super().send(request, *args, **kwargs)
-            try:
-                response.content  # noqa: B018  reads it, and keeps it
-            except ChunkedEncodingError as error:
-                response.close()
-                if not retries.total:
-                    raise
-                retries = retries.increment(request.method, request.url, error=_cause(error))
-                retries.sleep()
-            else:
-                return response
-
-
-def _cause(error: ChunkedEncodingError) -> Exception:
-    return error.args[0] if error.args and isinstance(error.args[0], Exception) else error
-
-
-class BearerAuth(AuthBase):
-    """Send an API key; as an auth object, because a netrc entry would replace a mere header.
-
-    Parameters
-    ----------
-    api_key : str
-        The key.
-
-    Raises
-    ------
-    ValueError
-        If it does not fit into a header.
-    """
-
-    def __init__(self, api_key: str) -> None:
-        self._api_key = api_key.strip()  # a file or a variable often ends in a line feed
-        if not (self._api_key.isascii() and self._api_key.isprintable()):
-            raise ValueError("An API key consists of printable ASCII characters.")
-
-    def __call__(self, r: requests.PreparedRequest) -> requests.PreparedRequest:
-        """Add the header to a request."""
-        r.headers["Authorization"] = f"Bearer {self._api_key}"
-        return r
-
-
-def new_session(retries: int) -> requests.Session:
-    """Make a session whose connections are pooled and whose requests are retried.
-
-    Parameters
-    ----------
-    retries : int
-        Attempts after the first.
-
-    Returns
-    -------
-    requests.Session
-    """
-    session = requests.Session()
-    for scheme in ("http://", "https://"):
-        session.mount(scheme, WholeAnswerAdapter(max_retries=retry_policy(retries)))
-    return session
-
-
 def user_agent() -> str:
     """Name this package and its HTTP library.
 
@@ -210,27 +80,27 @@ def exchange(
     method: str,
     url: str,
     *,
+    limits: Limits,
     query: Mapping[str, str] | None = None,
     content: bytes | None = None,
     auth: AuthBase | None = None,
-    timeout: Timeouts = TIMEOUT_S,
 ) -> tuple[dict[str, Any], requests.Response]:
     """Send one request and read the JSON object that answers it.
 
     Parameters
     ----------
     session : requests.Session
-        Its adapters connect and retry.
+        Its adapters connect.
     method, url : str
         Of the request.
+    limits : Limits
+        What it may cost.
     query : mapping of str to str, optional
         Query parameters.
     content : bytes, optional
         JSON text.
     auth : requests.auth.AuthBase, optional
         Takes the place of the session's own.
-    timeout : float or tuple of float
-        For each attempt: connect and read. [s]
 
     Returns
     -------
@@ -242,17 +112,17 @@ def exchange(
     LastvoltError
         Of the class that fits what went wrong.
     """
-    response = fetch(
+    body, response = fetch(
         session,
         method,
         url,
         "application/json",
+        limits=limits,
         query=query,
         content=content,
         auth=auth,
-        timeout=timeout,
     )
-    answer = _json_object(response.content)
+    answer = _json_object(body)
     if answer is None:
         raise _not_ours(response, urldefragauth(url), "not a JSON object")
     return answer, response
@@ -264,22 +134,28 @@ def fetch(
     url: str,
     media_type: str,
     *,
+    limits: Limits,
     query: Mapping[str, str] | None = None,
     content: bytes | None = None,
     content_type: str = "application/json",
     auth: AuthBase | None = None,
-    timeout: Timeouts = TIMEOUT_S,
-) -> requests.Response:
-    """Send one request and see that it was answered well; parameters as in `exchange`.
+) -> tuple[bytes, requests.Response]:
+    """Send one request, again where that may help, and see that it was answered well.
+
+    Waits between attempts double from `FIRST_WAIT_S` to `LONGEST_WAIT_S`, less up to a half at
+    random, so that the clients of a server that comes back do not all come back with it. The
+    server's ``Retry-After`` goes before, up to `LONGEST_ASKED_WAIT_S`.
 
     Parameters
     ----------
     session : requests.Session
-        Its adapters connect and retry.
+        Its adapters connect.
     method, url : str
         Of the request.
     media_type : str
         Of the answer that is wanted.
+    limits : Limits
+        What it may cost.
     query : mapping of str to str, optional
         Query parameters.
     content : bytes, optional
@@ -288,63 +164,128 @@ def fetch(
         Its media type.
     auth : requests.auth.AuthBase, optional
         Takes the place of the session's own.
-    timeout : float or tuple of float
-        For each attempt: connect and read. [s]
 
     Returns
     -------
-    requests.Response
-        With a status below 300.
+    tuple of bytes and requests.Response
+        The whole answer, with a status below 300.
 
     Raises
     ------
     LastvoltError
         Of the class that fits what went wrong.
     """
-    headers = {"Accept": media_type, "User-Agent": user_agent()}
+    headers = {
+        "Accept": media_type,
+        "Accept-Encoding": ACCEPTED_CODING,
+        "User-Agent": user_agent(),
+        REQUEST_ID_HEADER: os.urandom(8).hex(),
+    }
     if content is not None:
         headers["Content-Type"] = content_type
+    sent = {"params": query, "data": content, "headers": headers, "auth": auth}
+    ends_at = time.monotonic() + limits.total_timeout
+    attempts = 0
+    while True:
+        try:
+            with deadline(ends_at):
+                return _attempt(session, method, url, limits, ends_at, sent)
+        except LastvoltError as error:
+            wait = _wait_s(error, attempts)
+            attempts += 1
+            late = time.monotonic() + wait >= ends_at
+            if not error.retryable or attempts > limits.retries or late:
+                raise
+        time.sleep(wait)
+
+
+def _wait_s(error: LastvoltError, waited: int) -> float:
+    asked = error.retry_after_s if isinstance(error, ErrorAnswer) else None
+    if asked:
+        return min(asked, LONGEST_ASKED_WAIT_S)
+    ceiling = min(LONGEST_WAIT_S, FIRST_WAIT_S * 2.0 ** min(waited, 10))
+    return ceiling * random.uniform(0.5, 1.0)  # noqa: S311  spreads load, guards nothing
+
+
+def _attempt(
+    session: requests.Session,
+    method: str,
+    url: str,
+    limits: Limits,
+    ends_at: float,
+    sent: dict[str, Any],
+) -> tuple[bytes, requests.Response]:
+    shown = urldefragauth(url)
+    timeout = limits.attempt(max(ends_at - time.monotonic(), 1e-3))
+    hooks = [_refuse_redirect, *session.hooks.get("response", ())]
+    response = None
     try:
         response = session.request(
             method,
             url,
-            params=query,
-            data=content,
-            headers=headers,
-            auth=auth,
+            **sent,
             timeout=timeout,
+            hooks={"response": hooks},
             allow_redirects=False,  # a redirected POST becomes a GET; and a key would travel along
+            stream=True,
         )
-    except requests.RequestException as error:
-        raise _failure(error, urldefragauth(url)) from error
-    shown = urldefragauth(url)
+        with or_let_go(response):
+            _check_id(response, shown)
+            body = read_whole(response, shown, most_bytes=limits.max_answer_bytes, ends_at=ends_at)
+    except LastvoltError:
+        raise
+    except (requests.RequestException, HTTPError, TimeoutError, zlib.error, ValueError) as error:
+        raise _failure(error, shown, response) from error
     _log.debug(
         "%s %s: %s in %.3f s, request %s",
         method,
         shown,
         response.status_code,
         response.elapsed.total_seconds(),
-        response.headers.get(REQUEST_ID_HEADER, "without id"),
+        printable(response.headers.get(REQUEST_ID_HEADER, "without id")),
     )
     if response.status_code >= HTTPStatus.BAD_REQUEST:
-        problem = _json_object(response.content)
-        raise error_answer(response, problem, retry_after_s(response.headers))
+        raise error_answer(response, _json_object(body), retry_after_s(response.headers))
     if response.status_code >= HTTPStatus.MULTIPLE_CHOICES:
-        target = response.headers.get("Location", "somewhere else")
+        raise _not_ours(response, shown, f"of status {response.status_code}")
+    return body, response
+
+
+def _refuse_redirect(response: requests.Response, *_args: Any, **_kwargs: Any) -> None:
+    """Stop before requests reads the whole of its body, as it does to prepare for what follows."""
+    if response.is_redirect:
+        let_go(response)
         raise UnreadableAnswer(
-            f"{shown} redirects to {target}: give the client the URL where the service really is.",
+            f"{urldefragauth(response.request.url or '')} redirects to "
+            f"{printable(response.headers['Location'])}: "
+            "give the client the URL where the service really is.",
             response=response,
         )
-    return response
 
 
-def report(response: requests.Response, url: str, media_type: str) -> bytes:
-    """Take a report out of its answer.
+def _check_id(response: requests.Response, url: str) -> None:
+    """See that this is the answer to what was asked; some proxies take the id away."""
+    told = response.headers.get(REQUEST_ID_HEADER)
+    sent = response.request.headers.get(REQUEST_ID_HEADER)
+    if told is not None and told != sent:
+        error = UnreadableAnswer(
+            f"{url} answered another request than {printable(sent)}, which was sent: a proxy in "
+            f"front of the service must leave {REQUEST_ID_HEADER} as it is.",
+            response=response,
+        )
+        error.retryable = True
+        raise error
+
+
+def report(body: bytes, response: requests.Response, url: str, media_type: str) -> bytes:
+    """See that a report is one.
 
     Parameters
     ----------
+    body : bytes
+        The report.
     response : requests.Response
-        The answer.
+        The answer that it came in.
     url, media_type : str
         What was asked for.
 
@@ -359,7 +300,7 @@ def report(response: requests.Response, url: str, media_type: str) -> bytes:
     """
     if response.headers.get("Content-Type", "").partition(";")[0].strip() != media_type:
         raise _not_ours(response, urldefragauth(url), f"not {media_type}")
-    return response.content
+    return body
 
 
 def _not_ours(response: requests.Response, url: str, what: str) -> UnreadableAnswer:
@@ -378,14 +319,31 @@ def _json_object(content: bytes) -> dict[str, Any] | None:
     return answer if isinstance(answer, dict) else None
 
 
-def _failure(error: requests.RequestException, url: str) -> LastvoltError:
-    """Translate what requests raised; the last cause counts, not that retries ran out."""
-    sent = error.request if isinstance(error.request, requests.PreparedRequest) else None
+def _failure(error: Exception, url: str, response: requests.Response | None) -> LastvoltError:
+    """Translate what requests and urllib3 raise; the last cause counts."""
+    request = getattr(error, "request", None) if response is None else response.request
+    sent = request if isinstance(request, requests.PreparedRequest) else None
     cause: object = error.args[0] if error.args else error
     if isinstance(cause, MaxRetryError):
         cause = cause.reason
-    if isinstance(error, requests.Timeout) or isinstance(cause, ReadTimeoutError):
-        return Timeout(f"No answer from {url} in time.", request=sent)
-    if isinstance(error, ChunkedEncodingError | ContentDecodingError):
-        return UnreadableAnswer(f"The answer of {url} was cut off: {cause}", request=sent)
-    return ConnectionFailed(f"No answer from {url}: {cause}", request=sent)
+    if isinstance(error, requests.Timeout | TimeoutError | ReadTimeoutError) or isinstance(
+        cause, ReadTimeoutError
+    ):
+        how_much = "No answer" if response is None else "No whole answer"
+        return Timeout(f"{how_much} from {url} in time.", request=sent)
+    broken = isinstance(error, ChunkedEncodingError | ProtocolError) and response is not None
+    if broken or isinstance(error, zlib.error | ContentDecodingError):
+        found = UnreadableAnswer(
+            f"The answer of {url} was cut off: {printable(cause)}", request=sent
+        )
+        found.retryable = broken
+        return found
+    failed = ConnectionFailed(f"No answer from {url}: {printable(cause)}", request=sent)
+    failed.retryable = _may_pass(error, cause)
+    return failed
+
+
+def _may_pass(error: Exception, cause: object) -> bool:
+    """Tell what comes and goes from a URL or a certificate that stays as wrong as it is."""
+    inner = cause.args[0] if isinstance(cause, Exception) and cause.args else None
+    return not isinstance(error, ValueError) and not isinstance(inner, ssl.SSLCertVerificationError)

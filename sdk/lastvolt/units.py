@@ -9,6 +9,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
+from lastvolt.errors import WrongArgument
+
 # Ends of names, the longer first: "_ohm_per_m" ends in "_m" too.
 SUFFIXES = {
     "ampere_turns": "A", "ageing_factor": "1", "turns": "1", "_ohm_per_m": "ohm/m",
@@ -103,19 +105,23 @@ def parse(text: str, unit: str) -> float:
 
     Raises
     ------
-    ValueError
-        If it is anything else.
+    WrongArgument
+        If it is anything else; it is a ValueError, too.
 
     Examples
     --------
     >>> parse("15 ft", "m")
     4.572
     """
-    allowed = ALLOWED[unit]
+    allowed = ALLOWED.get(unit)
+    if allowed is None:
+        raise WrongArgument(f"{unit!r} is no unit that a name ends in.")
+    if not isinstance(text, str):
+        raise WrongArgument(f"A {type(text).__name__} is no text: write a number and a unit.")
     found = _WRITTEN.fullmatch(text.strip(" ")) if len(text) <= _LONGEST else None
     scale = allowed.get(found[2]) if found else None
     if found is None or scale is None:
         excerpt = text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
         what = f"a number and a unit, one of {', '.join(allowed)}" if unit != "1" else "a number"
-        raise ValueError(f"{excerpt!r} is not understood: write {what}.")
+        raise WrongArgument(f"{excerpt!r} is not understood: write {what}.")
     return float(Fraction(found[1]) * scale.factor + scale.offset)

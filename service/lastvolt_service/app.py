@@ -13,7 +13,7 @@ from lastvolt_service.api.deadline import Deadlines
 from lastvolt_service.api.headers import secure
 from lastvolt_service.api.operations import API_PREFIX, cacheable
 from lastvolt_service.api.rates import limit_rates
-from lastvolt_service.config import Config
+from lastvolt_service.config import Config, WrongSetting
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.keys import load
 from lastvolt_service.observe.requests import watch
@@ -78,7 +78,10 @@ def create_app(config: Config | None = None) -> Flask:
     """
     config = config or Config.from_environment()
     app = Service(config)
+    # A path is answered or it is not: a redirect would name the host that the request names.
     app.url_map.strict_slashes = False
+    app.url_map.merge_slashes = False
+    app.url_map.redirect_defaults = False
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     app.register_blueprint(pages.mount(OPERATIONS, document_json))
@@ -95,6 +98,20 @@ def create_app(config: Config | None = None) -> Flask:
     return app
 
 
+def create_embedded() -> Flask:
+    """Make an application for callers within the same process.
+
+    The entry point of ``lastvolt.embedded``. Settings are those of a server, which this is not, so
+    none of the environment reach it: no keys, no rates, no second listener.
+
+    Returns
+    -------
+    flask.Flask
+        A WSGI application.
+    """
+    return create_app(Config())
+
+
 def _observe(app: Flask, config: Config) -> None:
     """Measure requests: first, because Flask hands an answer to what comes first last."""
     try:
@@ -107,7 +124,7 @@ def _observe(app: Flask, config: Config) -> None:
 
             trace_requests(app, provider())
     except ImportError as error:
-        raise ValueError(
+        raise WrongSetting(
             "LASTVOLT_METRICS and LASTVOLT_OTEL need more packages: "
             "pip install 'lastvolt[metrics,otel]'."
         ) from error

@@ -2,40 +2,47 @@
 
 import os
 import re
-from collections.abc import Callable, Mapping
+import sys
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, fields
-from typing import Any
+from difflib import get_close_matches
+from functools import partial
+from typing import Any, TypeVar
 
 PREFIX = "LASTVOLT_"
+# Names with our prefix that are none of ours: what a caller's own client reads, and what an
+# orchestrator puts there for a service of this name.
+_CALLERS = frozenset({"LASTVOLT_URL", "LASTVOLT_API_KEY"})
+_ORCHESTRATORS = re.compile(
+    r"LASTVOLT_(?:SERVICE_HOST|SERVICE_PORT(?:_\w+)?|PORT(?:_\d+_(?:TCP|UDP|SCTP)(?:_\w+)?)?)"
+)
+_LONGEST_S = 3600.0
+_MIB = 1024 * 1024
+
+_Made = TypeVar("_Made")
+
+
+class WrongSetting(ValueError):
+    """The service cannot start as it is set up; the text is for whoever runs it."""
+
 
 _ADDRESS = re.compile(r"(?:\[[0-9a-fA-F:]+\]|[^\s:\[\]]+):\d{1,5}", re.ASCII)
+_AN_ADDRESS = 'an address and a port, such as "127.0.0.1:8752"'
 _ORIGIN = re.compile(r"https?://[a-z0-9.\-]+(?::\d{1,5})?", re.ASCII)
 _RATE = re.compile(r"[1-9]\d{0,8}/(?:second|minute|hour|day)", re.ASCII)
 _STORAGE = re.compile(r"memory://|rediss?://\S+", re.ASCII)
 
 
-def _number(text: str, *, floor: int) -> int:
-    if text.isascii() and text.isdigit() and int(text) >= floor:
+def _count(text: str, *, least: int = 1, most: int) -> int:
+    if text.isascii() and text.isdigit() and len(text) <= 12 and least <= int(text) <= most:
         return int(text)
-    raise ValueError(f"a {'positive ' if floor else ''}whole number")
-
-
-def _count(text: str) -> int:
-    return _number(text, floor=1)
-
-
-def _count_or_none(text: str) -> int:
-    return _number(text, floor=0)
+    raise ValueError(f"a whole number from {least} to {most}")
 
 
 def _seconds(text: str) -> float:
-    if re.fullmatch(r"\d{1,9}(?:\.\d{1,9})?", text, re.ASCII) and float(text) > 0:
+    if re.fullmatch(r"\d{1,9}(?:\.\d{1,9})?", text, re.ASCII) and 0 < float(text) <= _LONGEST_S:
         return float(text)
-    raise ValueError("a positive number of seconds")
-
-
-def _seconds_or_none(text: str) -> float:
-    return 0.0 if text == "0" else _seconds(text)
+    raise ValueError(f"a positive number of seconds, {_LONGEST_S:g} at most")
 
 
 def _switch(text: str) -> bool:
@@ -73,7 +80,10 @@ def parse_rate(text: str) -> str:
 
 
 def _address(text: str) -> str:
-    return _like(_ADDRESS, "an address and a port", text)
+    port = _like(_ADDRESS, _AN_ADDRESS, text).rpartition(":")[2]
+    if int(port) <= 65_535:
+        return text
+    raise ValueError(_AN_ADDRESS)
 
 
 def _storage(text: str) -> str:
@@ -86,8 +96,12 @@ def _like(pattern: re.Pattern[str], what: str, text: str) -> str:
     raise ValueError(what)
 
 
-def _setting(default: Any, parse: Callable[[str], Any]) -> Any:
-    return field(default=default, metadata={"parse": parse})
+def _setting(default: Any, parse: Callable[[str], Any], *, secret: bool = False) -> Any:
+    return field(default=default, repr=not secret, metadata={"parse": parse, "secret": secret})
+
+
+def _up_to(most: int, *, least: int = 1) -> Callable[[str], int]:
+    return partial(_count, least=least, most=most)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +125,12 @@ class Config:
         Most rows of one request under ``/v1/batch/``.
     deadline_s, batch_deadline_s : float
         Longest time that a request may take, its body included; that of batches. It then gets
-        503, or 408 if it was still sending.
-    arrival_s : float
-        Longest time for a request to arrive before a thread takes it up.
+        422, or 408 if it was still sending.
     stall_s : float
-        Longest wait of a thread for the next piece of a body.
-    drain_s : float
-        How long a server that was told to end goes on accepting while ``/readyz`` says 503, so
-        that a load balancer can look elsewhere first.
+        Longest wait for the next piece of a request.
+    probes : str
+        Address and port of a listener for ``/livez`` and ``/readyz`` alone, which answers while
+        all threads are busy; empty is none. On the first listener they wait their turn.
     trusted_proxies : int
         How many proxies in front add to ``X-Forwarded-For``; 0 believes no such header.
     api_keys_file : str
@@ -142,22 +154,21 @@ class Config:
     """
 
     bind: str = _setting("127.0.0.1:8752", _address)
-    workers: int = _setting(os.cpu_count() or 1, _count)
-    threads: int = _setting(4, _count)
-    max_body_bytes: int = _setting(1024 * 1024, _count)
-    max_batch_body_bytes: int = _setting(64 * 1024 * 1024, _count)
-    max_batch_rows: int = _setting(65_536, _count)
+    workers: int = _setting(min(os.cpu_count() or 1, 64), _up_to(64))
+    threads: int = _setting(4, _up_to(64))
+    max_body_bytes: int = _setting(_MIB, _up_to(64 * _MIB))
+    max_batch_body_bytes: int = _setting(64 * _MIB, _up_to(1024 * _MIB))
+    max_batch_rows: int = _setting(65_536, _up_to(1_000_000))
     deadline_s: float = _setting(8.0, _seconds)
     batch_deadline_s: float = _setting(60.0, _seconds)
-    arrival_s: float = _setting(10.0, _seconds)
     stall_s: float = _setting(5.0, _seconds)
-    drain_s: float = _setting(0.0, _seconds_or_none)
-    trusted_proxies: int = _setting(0, _count_or_none)
+    probes: str = _setting("", _address)
+    trusted_proxies: int = _setting(0, _up_to(16, least=0))
     api_keys_file: str = _setting("", str)
     rate_limit: str = _setting("", parse_rate)
-    rate_storage: str = _setting("memory://", _storage)
+    rate_storage: str = _setting("memory://", _storage, secret=True)
     cors_origins: tuple[str, ...] = _setting((), _origins)
-    hsts_s: int = _setting(0, _count_or_none)
+    hsts_s: int = _setting(0, _up_to(10 * 365 * 86_400, least=0))
     request_log: bool = _setting(True, _switch)
     metrics: str = _setting("", _address)
     otel: bool = _setting(False, _switch)
@@ -177,15 +188,50 @@ class Config:
 
         Raises
         ------
-        ValueError
-            If a setting makes no sense; it names the variable.
+        WrongSetting
+            If a setting makes no sense, or there is none of its name; it names the variable.
         """
         given = {}
-        for each in fields(cls):
-            name = PREFIX + each.name.upper()
+        settings = {PREFIX + each.name.upper(): each for each in fields(cls)}
+        _refuse_unknown(environment, settings)
+        for name, each in settings.items():
             if text := environment.get(name):
                 try:
                     given[each.name] = each.metadata["parse"](text)
                 except ValueError as error:
-                    raise ValueError(f"{name} must be {error}, not {text!r}.") from None
+                    told = "what it is" if each.metadata["secret"] else repr(text)
+                    raise WrongSetting(f"{name} must be {error}, not {told}.") from None
         return cls(**given)
+
+
+def _refuse_unknown(names: Iterable[str], known: Iterable[str]) -> None:
+    """A setting that is misspelt would be left at its default, and nobody would know."""
+    for name in sorted(names):
+        if not name.startswith(PREFIX) or name in {*known, *_CALLERS}:
+            continue
+        if not _ORCHESTRATORS.fullmatch(name):
+            # Without what they all begin with, which would make them all alike.
+            ends = [each.removeprefix(PREFIX) for each in known]
+            near = get_close_matches(name.removeprefix(PREFIX).upper(), ends, n=1)
+            few = f"; did you mean {PREFIX}{near[0]}?" if near else None
+            hint = few or f": there are {', '.join(known)}."
+            raise WrongSetting(f"There is no setting {name}{hint}")
+
+
+def or_exit(make: Callable[[], _Made]) -> _Made:
+    """Do what needs the settings, or end the program with one line that says what is wrong.
+
+    Parameters
+    ----------
+    make : callable
+        What may raise WrongSetting.
+
+    Returns
+    -------
+    object
+        What it makes.
+    """
+    try:
+        return make()
+    except WrongSetting as error:
+        sys.exit(f"lastvolt: {error}")

@@ -24,7 +24,7 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
-from lastvolt_service.config import parse_rate
+from lastvolt_service.config import WrongSetting, parse_rate
 
 KEY_PREFIX = "lv_"  # lets scanners of published code find a key that slipped in
 _NAME = re.compile(r"[A-Za-z0-9._-]{1,64}", re.ASCII)
@@ -122,36 +122,43 @@ def load(path: Path) -> tuple[Key, ...]:
 
     Raises
     ------
-    ValueError
-        If the file holds no key, or one that makes no sense; it names the key.
+    WrongSetting
+        If the file cannot be read or holds no key, or one that makes no sense; it names the key.
     """
-    tables = tomllib.loads(path.read_text("utf-8")).get("keys")
+    try:
+        tables = tomllib.loads(path.read_text("utf-8")).get("keys")
+    except OSError as error:
+        raise WrongSetting(f"The keys cannot be read: {error.strerror}: {path}.") from error
+    except UnicodeDecodeError as error:
+        raise WrongSetting(f"{path} is not UTF-8 text.") from error
+    except tomllib.TOMLDecodeError as error:
+        raise WrongSetting(f"{path} is not TOML: {error}.") from error
     if not tables or not isinstance(tables, list):
-        raise ValueError(f"{path} holds no [[keys]].")
+        raise WrongSetting(f"{path} holds no [[keys]].")
     keys = tuple(_key(table, f"{path}, key {number}") for number, table in enumerate(tables, 1))
     if len({key.name for key in keys}) < len(keys):
-        raise ValueError(f"{path}: two keys have the same name.")
+        raise WrongSetting(f"{path}: two keys have the same name.")
     return keys
 
 
 def _key(table: Any, where: str) -> Key:
     known = {field.name for field in fields(Key)}
     if not isinstance(table, dict) or not {"name", "sha256"} <= set(table) <= known:
-        raise ValueError(f"{where}: it needs name and sha256, and may have rate and paths.")
+        raise WrongSetting(f"{where}: it needs name and sha256, and may have rate and paths.")
     name, sha256 = table["name"], table["sha256"]
     rate, paths = table.get("rate", ""), table.get("paths", [])
     if not (isinstance(name, str) and _NAME.fullmatch(name)):
-        raise ValueError(f"{where}: name must be 1 to 64 of A-Z a-z 0-9 . _ and -.")
+        raise WrongSetting(f"{where}: name must be 1 to 64 of A-Z a-z 0-9 . _ and -.")
     if not (isinstance(sha256, str) and _SHA256.fullmatch(sha256)):
-        raise ValueError(f"{where}: sha256 must be 64 hexadecimal digits.")
+        raise WrongSetting(f"{where}: sha256 must be 64 hexadecimal digits.")
     if not (
         isinstance(paths, list) and all(isinstance(p, str) and _PATH.fullmatch(p) for p in paths)
     ):
-        raise ValueError(f"{where}: paths must be a list of paths that begin with /v1.")
+        raise WrongSetting(f"{where}: paths must be a list of paths that begin with /v1.")
     try:
         rate = rate and parse_rate(rate)
     except (TypeError, ValueError) as error:
-        raise ValueError(f"{where}: rate must be {error}.") from error
+        raise WrongSetting(f"{where}: rate must be {error}.") from error
     return Key(name=name, sha256=sha256, rate=rate, paths=tuple(paths))
 
 

@@ -177,7 +177,7 @@ def _looked_up(
 
 def named(symbol: str, value: Number, meaning: str, source: str = "") -> Number:
     """Name a number on the way to an answer: it becomes a step of its own."""
-    if not isinstance(value, Traced):
+    if not isinstance(value, Traced) or value.node.symbol == symbol:
         return value
     inner = value.node
     node = Node(inner.value, symbol, "computed", meaning, source or inner.source, parts=(inner,))
@@ -267,7 +267,9 @@ class Law:
             Traced.of(Node(float(value), source=self.source, parts=parts, law=self, line=line))
             for line, value in enumerate(values, first)
         )
-        return traced if isinstance(found, tuple) else traced[0]
+        if not isinstance(found, tuple):
+            return traced[0]
+        return found._make(traced) if hasattr(found, "_make") else traced
 
 
 LAWS: dict[str, Law] = {}
@@ -297,6 +299,7 @@ def law(
         used = " ".join(line.formula for line in lines)
         keywords = inspect.signature(function).parameters
         parameters = tuple(name for name in keywords if _stands_in(name, used))
+        defaults = {each.name: each.default for each in keywords.values()}
         told = Law(
             function.__name__, function.__module__, parameters, lines, results, source, constants
         )
@@ -307,7 +310,7 @@ def law(
             found = function(**arguments)
             for value in arguments.values():
                 if type(value) is Traced:
-                    return told.trace(arguments, found)
+                    return told.trace({**defaults, **arguments}, found)
             return found
 
         computed.law = told  # type: ignore[attr-defined]  # for whoever reads the function

@@ -22,7 +22,7 @@ from lastvolt_service.api import OPERATIONS, TOPICS
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.batch import BATCHES
 from lastvolt_service.api.operations import Operation
-from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS
+from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS, RETRY_HEADER
 from lastvolt_service.api.reports import reported
 from lastvolt_service.openapi_batch import TAG as BATCH_TAG
 from lastvolt_service.openapi_batch import batch_paths, request_name, request_schema
@@ -55,6 +55,11 @@ _HEADERS = {
     401: ("WWW-Authenticate", "how to send a key", "string"),
     429: ("Retry-After", "seconds to wait before the next request", "integer"),
     503: ("Retry-After", "seconds to wait before the next try", "integer"),
+}
+_RETRYABLE = "whether the very same request may succeed when it is sent again"
+_RETRY = {
+    "description": f"{_RETRYABLE}; the member `retryable` says the same",
+    "schema": {"type": "string", "enum": ["yes", "no"]},
 }
 _UNCHANGED = {"description": "The answer that the ETag in If-None-Match stands for is still good."}
 _KEY = {
@@ -198,7 +203,7 @@ class _Document:
         described: JSONObject = {
             "operationId": operation.operation_id,
             "summary": summary,
-            "description": description or summary,
+            "description": " ".join(filter(None, (description or summary, operation.schema.bound))),
             "tags": [topic],
             "responses": {
                 "200": {
@@ -244,9 +249,10 @@ def _responses() -> dict[str, JSONObject]:
             "description": " ".join(f"{each.title} (/problems/{each.code})." for each in types),
             "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
         }
+        described["headers"] = {RETRY_HEADER: _RETRY}
         if header := _HEADERS.get(status):
             name, description, kind = header
-            described["headers"] = {name: {"description": description, "schema": {"type": kind}}}
+            described["headers"][name] = {"description": description, "schema": {"type": kind}}
         found[f"Problem{status}"] = described
     return found
 
@@ -267,6 +273,7 @@ def _problem_schema() -> JSONObject:
             "status": {"type": "integer", "description": "HTTP status"},
             "detail": {**text, "description": "what is wrong with this request"},
             "instance": {**text, "format": "uri-reference", "description": "path asked for"},
+            "retryable": {"type": "boolean", "description": _RETRYABLE},
             "errors": {
                 "type": "array",
                 "description": "each field at fault",
@@ -283,7 +290,7 @@ def _problem_schema() -> JSONObject:
                 },
             },
         },
-        "required": ["type", "title", "status", "detail", "instance"],
+        "required": ["type", "title", "status", "detail", "instance", "retryable"],
     }
 
 

@@ -1,5 +1,6 @@
 """The application for a WSGI server."""
 
 from lastvolt_service.app import create_app
+from lastvolt_service.config import or_exit
 
-application = create_app()
+application = or_exit(create_app)

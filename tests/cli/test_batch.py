@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
-
-from lastvolt import Client, batch, embedded
-from lastvolt.cli.commands import lastvolt
 from lastvolt_service.schemas.cases import CircuitCheckRequest
+
+from lastvolt import Client, embedded
+from lastvolt.cli.commands import lastvolt
 
 HEADER = "feed_wire_size,feed_wire_length_m,feed_wire_temperature_c,load_current_a"
 GOOD = ["12 AWG,15 ft,104 degF,8", "10 AWG,3.2,,500 mA"]
@@ -116,15 +116,15 @@ def test_what_cannot_be_run_ends_with_2(
 
 def interrupt_after(monkeypatch: pytest.MonkeyPatch, pieces: int) -> None:
     """Send Ctrl-C to this process while a piece is under way."""
-    whole, asked = batch.Batches._repeatedly, []
+    whole, asked = Client._post, []
 
-    def repeatedly(self: Any, path: str, body: bytes, media_type: str) -> bytes:
+    def post(self: Any, path: str, body: bytes, media_type: str) -> bytes:
         asked.append(path)
         if len(asked) == pieces:
             os.kill(os.getpid(), signal.SIGINT)
         return whole(self, path, body, media_type)
 
-    monkeypatch.setattr(batch.Batches, "_repeatedly", repeatedly)
+    monkeypatch.setattr(Client, "_post", post)
 
 
 @pytest.mark.parametrize("only", [(), ("--only", "fail")])

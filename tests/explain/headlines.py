@@ -29,9 +29,8 @@ def headlines(name: str, answer: JSON) -> dict[str, float]:
     elif name == "relay-coil":
         found |= dict(numbers(answer["suppression"], "suppression_"))
     elif name == "switch-loading":
-        found |= dict(listed(answer["positions"], "position"))
-        found |= dict(listed(answer["relief"], "relief"))
-        found |= dict(listed(answer["cumulative"], "relays"))
+        for each in ("positions", "relief", "cumulative"):
+            found |= dict(listed(answer[each], each))
     elif name == "drop-diagnosis":
         found |= dict(listed(answer["readings"], "reading"))
     elif name == "circuit-check":

@@ -146,3 +146,7 @@ def test_the_longest_explanation_is_bounded():
     readings = [{**reading, "name": str(n)} for n in range(100)]
     _, steps = hold("drop-diagnosis", example("drop-diagnosis", readings=readings))
     assert len(to_json(steps)) < MOST_BYTES
+    positions = [f"position {n}" for n in range(10)]
+    loads = [{"name": str(n), "current_a": 1 + n, "positions": positions} for n in range(50)]
+    _, steps = hold("switch-loading", example("switch-loading", loads=loads, supply_v=None))
+    assert len(to_json(steps)) < MOST_BYTES

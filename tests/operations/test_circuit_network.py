@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 from scipy.optimize import root
 
-from lastvolt_service.operations.thermal import heated_wire, physics_wire
+from lastvolt_service.operations.wires.heated_wire import heated_wire, side_by_side
 from lastvolt_service.physics.heating import conductor_temperature
 
 AMBIENT_C = 70.0
@@ -107,7 +107,9 @@ def by_scipy(made):
 
     def temperatures(amps):
         return conductor_temperature(
-            current_a=np.abs(amps), wire=physics_wire(warm), ceiling_c=np.full(len(warm), 400.0)
+            current_a=np.abs(amps),
+            wire=side_by_side(warm).physics,
+            ceiling_c=np.full(len(warm), 400.0),
         ).conductor_temperature_c
 
     def balance(unknown):

@@ -40,12 +40,12 @@ def switch(run, *loads, rating_a=15, contact_resistance_ohm=0.005, **fields):
 
 
 def verdicts(found):
-    return {check.name: check.verdict for check in found.checks}
+    return {(check.code, check.part): check.verdict for check in found.checks}
 
 
 def test_positions_add_up_what_is_fed_in_them(run):
     found = switch(run, *LOADS, supply_v=12.5)
-    by_name = {each.position: each for each in found.positions}
+    by_name = {each.name: each for each in found.positions}
     assert list(by_name) == ["run", "start", "accessory"]
     assert [each.current_a for each in found.positions] == [19, 23, 6]
     assert found.worst_position == "start"
@@ -70,7 +70,7 @@ def test_relay_leaves_its_coil_on_the_switch(run):
 )
 def test_current_against_the_rating(run, current_a, verdict):
     found = switch(run, load("a", current_a, "run"), contact_resistance_ohm=1e-3)
-    assert verdicts(found)["current in run"] == verdict
+    assert verdicts(found)["current", "run"] == verdict
 
 
 @pytest.mark.parametrize(
@@ -78,14 +78,14 @@ def test_current_against_the_rating(run, current_a, verdict):
 )
 def test_drop_against_a_sound_switch(run, ohm, verdict):
     found = switch(run, load("a", 10, "run"), contact_resistance_ohm=ohm)
-    assert verdicts(found)["drop in run"] == verdict
+    assert verdicts(found)["drop", "run"] == verdict
 
 
 # A sound switch at 15 A makes at most 15 A * 0.1 V = 1.5 W.
 @pytest.mark.parametrize(("ohm", "verdict"), [(0.01, "pass"), (0.014, "marginal"), (0.016, "fail")])
 def test_heat_against_a_sound_switch(run, ohm, verdict):
     found = switch(run, load("a", 10, "run"), contact_resistance_ohm=ohm)
-    assert verdicts(found)["heat in run"] == verdict
+    assert verdicts(found)["heat", "run"] == verdict
 
 
 def test_relief_is_ranked_by_the_worst_position(run):
@@ -109,9 +109,10 @@ def test_relays_follow_until_the_worst_position_passes(run):
 
 def test_message_names_the_load_to_move_first_in_that_position(run):
     found = switch(run, *LOADS, rating_a=5)
-    messages = {check.name: check.message for check in found.checks}
-    assert "Move pump to a relay first" in messages["current in start"]
-    assert "Move lamps to a relay first" in messages["current in accessory"]
+    messages = {(check.code, check.part): check.message for check in found.checks}
+    assert "Move pump to a relay first" in messages["current", "start"]
+    assert "Move lamps to a relay first" in messages["current", "accessory"]
+    assert {check.detail for check in found.checks if check.part == "start"} == {"pump"}
 
 
 def test_two_equal_positions_are_relieved_one_after_the_other(run):

@@ -23,7 +23,7 @@ def heating(run, *left_out, **fields):
 
 
 def verdicts(found):
-    return {check.name: check.verdict for check in found.checks}
+    return {check.code: check.verdict for check in found.checks}
 
 
 # 33 CFR 183.425 Table 5: 45 A for 12 AWG of 105 degC at 30 degC, 0.85 of it in engine spaces, whose
@@ -46,16 +46,16 @@ def test_published_table_where_it_is_the_lower(run, fields, expected_a):
     found = heating(run, **fields)
     assert_allclose(found.permissible_current_a, expected_a, rtol=1e-14)
     assert found.permissible_table_a == found.permissible_current_a < found.permissible_model_a
-    assert TABLE in found.permissible_basis
-    assert found.permissible_basis in found.basis
+    assert found.permissible_from == "table"
     check = found.checks[1]
-    assert (check.name, check.limit) == ("permissible current", found.permissible_current_a)
+    assert (check.code, check.limit) == ("permissible_current", found.permissible_current_a)
     assert TABLE in check.basis
+    assert check.basis in found.basis
 
 
 def test_factor_of_engine_spaces_is_named(run):
-    assert "factor inside engine spaces" in heating(run, ambient_c=50).permissible_basis
-    assert "factor inside engine spaces" not in heating(run).permissible_basis
+    assert "factor inside engine spaces" in heating(run, ambient_c=50).checks[1].basis
+    assert "factor inside engine spaces" not in heating(run).checks[1].basis
 
 
 @pytest.mark.parametrize(
@@ -74,7 +74,8 @@ def test_no_table_for_what_it_does_not_cover(run, fields):
     found = heating(run, **fields)
     assert found.permissible_table_a is None
     assert found.permissible_current_a == found.permissible_model_a
-    assert MODEL in found.permissible_basis
+    assert found.permissible_from == "model"
+    assert MODEL in found.checks[1].basis
     assert not any(TABLE in text for text in found.basis)
 
 
@@ -83,7 +84,8 @@ def test_model_where_it_is_the_lower(run):
     found = heating(run, altitude_m=6000, outer_diameter_mm=2.4)
     assert found.permissible_model_a < found.permissible_table_a == 45
     assert found.permissible_current_a == found.permissible_model_a
-    assert MODEL in found.permissible_basis
+    assert found.permissible_from == "model"
+    assert MODEL in found.checks[1].basis
 
 
 @settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -132,7 +134,7 @@ def test_huge_current_finds_no_rest(run, current_a):
     found = heating(run, current_a=current_a)
     assert found.conductor_temperature_c is found.surface_temperature_c is None
     assert found.time_constant_s is None
-    assert verdicts(found) == {"conductor temperature": "fail", "permissible current": "fail"}
+    assert verdicts(found) == {"conductor_temperature": "fail", "permissible_current": "fail"}
     assert "heats up without end" in found.checks[0].message
     assert found.checks[0].value is found.checks[0].margin is None
 
@@ -141,7 +143,7 @@ def test_current_above_the_limit_still_finds_rest(run):
     """Too hot for the insulation, but not without end."""
     found = heating(run, current_a=60)
     assert 105 < found.conductor_temperature_c < 205
-    assert verdicts(found)["conductor temperature"] == "fail"
+    assert verdicts(found)["conductor_temperature"] == "fail"
     assert "better insulation" in found.checks[0].message
 
 
@@ -149,9 +151,9 @@ def test_current_above_the_limit_still_finds_rest(run):
 def test_ambient_at_the_limit_permits_nothing(run, ambient_c):
     found = heating(run, ambient_c=ambient_c, current_a=1)
     assert (found.permissible_current_a, found.permissible_model_a) == (0, 0)
-    assert verdicts(found) == {"conductor temperature": "fail", "permissible current": "fail"}
+    assert verdicts(found) == {"conductor_temperature": "fail", "permissible_current": "fail"}
     short = heating(run, ambient_c=ambient_c, current_a=1, on_time_s=1)
-    assert (short.duty_current_a, verdicts(short)) == (0, {"current for the duty": "fail"})
+    assert (short.duty_current_a, verdicts(short)) == (0, {"duty_current": "fail"})
 
 
 def test_marginal_is_judged_by_the_rise_that_is_left(run):
@@ -194,7 +196,7 @@ def test_duty_current_takes_the_wire_to_its_limit(run, on_time_s):
     found = heating(run, on_time_s=on_time_s, current_a=duty_a)
     assert_allclose(found.temperature_after_on_time_c, 105, atol=1e-3 * (105 - 30))
     check = found.checks[0]
-    assert (check.name, check.verdict, check.limit) == ("current for the duty", "marginal", duty_a)
+    assert (check.code, check.verdict, check.limit) == ("duty_current", "marginal", duty_a)
 
 
 def test_temperature_after_a_load(run):
@@ -209,7 +211,7 @@ def test_temperature_after_a_load(run):
     assert heating(run).temperature_after_on_time_c is None
     gone = heating(run, current_a=1000, on_time_s=60)
     assert gone.temperature_after_on_time_c is None
-    assert verdicts(gone) == {"current for the duty": "fail"}
+    assert verdicts(gone) == {"duty_current": "fail"}
 
 
 def test_time_constant_is_that_of_the_course_in_time(run):

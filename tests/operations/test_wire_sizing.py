@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
-from lastvolt_service.schemas.heat import FuseSelectionRequest, WireHeatingRequest
-from lastvolt_service.schemas.parts import CIRCUITS
+from lastvolt_service.fields import Fields
+from lastvolt_service.operations.wires.fields import CIRCUITS
+from lastvolt_service.operations.wires.heating import WireHeatingRequest
+from lastvolt_service.schemas.heat import FuseSelectionRequest
 from lastvolt_service.schemas.wires import VoltageDropRequest, WireSegment
 from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.insulation import insulation_kinds
@@ -92,7 +94,8 @@ def duties(draw):
 
 
 def asked_of(schema, duty):
-    return {name: value for name, value in duty.items() if name in schema().fields}
+    names = schema.described if issubclass(schema, Fields) else schema().fields
+    return {name: value for name, value in duty.items() if name in names}
 
 
 def single_answers(run, duty, size, ambient_c, loop_length_m, body_ohm):

@@ -13,6 +13,7 @@ from lastvolt_service.physics import (
     conductors,
     contact,
     diagnosis,
+    interpolation,
     path,
     solenoid,
 )
@@ -42,22 +43,27 @@ CURVE = {
 }
 CASES = {
     battery.open_circuit_voltage: {
-        "state_of_charge_percent": [0.0, 37.5, 100.0],
+        "rested_v": [11.9, 12.6],
         "temperature_c": [-60.0, 26.7, 100.0],
-        "curve_temperature_c": [26.7, 25.0],
-        "temperature_coefficient_v_per_k": [0.0, 0.004],
-        "curve_percent": np.array([0.0, 50.0, 100.0]),
-        "curve_v": np.array([11.9, 12.2, 12.6]),
+        "rested_at_c": [26.7, 25.0],
+        "rise_v_per_k": [0.0, 0.004],
+    },
+    battery.terminal_voltage: {
+        "open_circuit_v": [6.2, 12.5],
+        "internal_resistance_ohm": [1e-5, 0.01, 10.0],
+        "current_a": [0.0, 300.0, 2000.0],
     },
     battery.cold_cranking_resistance: {
         "open_circuit_v": [6.2, 12.5],
         "cold_cranking_v": [3.6, 7.2],
         "cold_cranking_a": [1.0, 700.0, 5000.0],
     },
-    battery.cranking_power: {
-        "temperature_c": [-60.0, -28.8, 0.0, 26.7, 100.0],
-        "curve_temperature_c": np.array([-28.8, 0.0, 26.7]),
-        "curve_percent": np.array([20.0, 65.0, 100.0]),
+    interpolation.on_line: {
+        "at": [-1.0, 0.0, 7.5],
+        "low_at": [0.0, -3.0],
+        "high_at": [1.0, 10.0],
+        "low": [12.0, 0.0],
+        "high": [12.0, -4.5],
     },
     battery.resistance_at_power: {
         "resistance_ohm": [0.0, 0.008],
@@ -144,7 +150,7 @@ CASES = {
 def test_every_function_has_a_case():
     public = {
         function
-        for module in (battery, conductors, diagnosis, path, coil, contact, solenoid)
+        for module in (battery, conductors, diagnosis, interpolation, path, coil, contact, solenoid)
         for name, function in inspect.getmembers(module, inspect.isfunction)
         if function.__module__ == module.__name__ and not name.startswith("_")
     }

@@ -1,4 +1,4 @@
-"""Batteries: curves held at the ends where they may be, and resistances that scale with power."""
+"""Batteries: voltage with temperature and load, and resistances that scale with power."""
 
 import numpy as np
 import pytest
@@ -8,59 +8,34 @@ from numpy.testing import assert_allclose
 
 from lastvolt_service.physics.battery import (
     cold_cranking_resistance,
-    cranking_power,
     open_circuit_voltage,
     resistance_at_power,
+    terminal_voltage,
 )
 
-CHARGE = {
-    "curve_percent": np.array([0.0, 50.0, 100.0]),
-    "curve_v": np.array([11.8, 12.2, 12.6]),
-    "curve_temperature_c": 25.0,
-    "temperature_coefficient_v_per_k": 0.004,
-}
-POWER = {
-    "curve_temperature_c": np.array([-30.0, 0.0, 27.0]),
-    "curve_percent": np.array([20.0, 65.0, 100.0]),
-}
-
-
-def test_points_of_the_curve_come_back():
-    found_v = open_circuit_voltage(
-        state_of_charge_percent=np.array([0.0, 25.0, 50.0, 100.0]), temperature_c=25.0, **CHARGE
-    )
-    assert_allclose(found_v, [11.8, 12.0, 12.2, 12.6], rtol=1e-15)
+SHIFT = {"rested_at_c": 25.0, "rise_v_per_k": 0.004}
 
 
 def test_voltage_shifts_by_the_coefficient():
-    cold_v, warm_v = open_circuit_voltage(
-        state_of_charge_percent=100.0, temperature_c=np.array([0.0, 50.0]), **CHARGE
+    cold_v, rested_v, warm_v = open_circuit_voltage(
+        rested_v=12.6, temperature_c=np.array([0.0, 25.0, 50.0]), **SHIFT
     )
-    assert_allclose([cold_v, warm_v], [12.5, 12.7], rtol=1e-15)
+    assert_allclose([cold_v, rested_v, warm_v], [12.5, 12.6, 12.7], rtol=1e-15)
 
 
-@given(st.floats(0, 100), st.floats(0, 100), st.floats(-60, 100), st.floats(-60, 100))
-def test_charge_and_warmth_never_lower_the_voltage(one_percent, other_percent, one_c, other_c):
-    low_v, high_v = open_circuit_voltage(
-        state_of_charge_percent=np.array(sorted((one_percent, other_percent))),
-        temperature_c=np.array(sorted((one_c, other_c))),
-        **CHARGE,
+def test_a_load_takes_ohm_times_amperes_up_to_a_dead_short():
+    found_v = terminal_voltage(
+        open_circuit_v=12.0, internal_resistance_ohm=0.01, current_a=np.array([0.0, 200.0, 1200.1])
     )
-    assert low_v <= high_v
+    assert_allclose(found_v, [12.0, 10.0, 0.0], rtol=1e-15)
 
 
-def test_power_is_held_in_the_warm_and_unknown_in_the_cold():
-    found = cranking_power(temperature_c=np.array([-30.001, -30.0, 27.0, 100.0]), **POWER)
-    assert np.isnan(found[0])
-    assert found[1:].tolist() == [20, 100, 100]
-
-
-@given(st.floats(-30, 100), st.floats(-30, 100), st.floats(1e-4, 1.0))
-def test_colder_never_lowers_the_resistance(one_c, other_c, ohm):
-    cold, warm = cranking_power(temperature_c=np.array(sorted((one_c, other_c))), **POWER)
+@given(st.floats(1, 100), st.floats(1, 100), st.floats(1e-4, 1.0))
+def test_less_power_never_lowers_the_resistance(one_percent, other_percent, ohm):
+    less, more = sorted((one_percent, other_percent))
     shared = {"resistance_ohm": ohm, "reference_percent": 40.0}
-    assert resistance_at_power(power_percent=cold, **shared) >= resistance_at_power(
-        power_percent=warm, **shared
+    assert resistance_at_power(power_percent=less, **shared) >= resistance_at_power(
+        power_percent=more, **shared
     )
 
 

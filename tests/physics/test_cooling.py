@@ -63,10 +63,10 @@ def test_radiation_is_the_law_of_fourth_powers():
 
 
 def test_insulation():
-    assert cooling.insulation_k_m_per_w(dataclasses.replace(WIRE, outer_diameter_mm=2.3)) == 0.0
+    assert dataclasses.replace(WIRE, outer_diameter_mm=2.3).insulation_k_m_per_w == 0.0
     # ln(e) / (2 pi k), e times the diameter.
     thick = dataclasses.replace(WIRE, outer_diameter_mm=2.3 * np.e)
-    assert_allclose(cooling.insulation_k_m_per_w(thick), 1 / (0.4 * np.pi), rtol=1e-12)
+    assert_allclose(thick.insulation_k_m_per_w, 1 / (0.4 * np.pi), rtol=1e-12)
 
 
 def test_film_exponents_are_logarithmic_derivatives():

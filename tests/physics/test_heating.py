@@ -71,7 +71,7 @@ def test_balance_closes_or_runs_away(wire, share):
     # Temperatures carry 1e-14 of themselves, and small rises are their differences.
     assert_allclose(off, released, rtol=1e-9, atol=1e-12)
     drop = found.conductor_temperature_c - found.surface_temperature_c
-    assert_allclose(drop, released * cooling.insulation_k_m_per_w(wire), rtol=1e-9, atol=1e-11)
+    assert_allclose(drop, released * wire.insulation_k_m_per_w, rtol=1e-9, atol=1e-11)
 
 
 @given(wire=wires, limit_c=st.floats(60, 240))

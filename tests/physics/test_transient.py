@@ -104,14 +104,16 @@ def test_two_halves_make_a_whole():
 
 
 def test_time_constant_falls_to_the_slope_at_rest():
+    current_a = np.array([0.0, 1e4])
+    steady = heating.conductor_temperature(current_a=current_a, wire=WIRE, ceiling_c=CEILING_C)
     tau = transient.time_constant_s(
-        current_a=np.array([0.0, 1e4]),
-        ceiling_c=CEILING_C,
+        current_a=current_a,
+        surface_c=steady.surface_temperature_c,
         wire=WIRE,
         heat_capacity_j_per_m_k=CAPACITY,
     )
     slope = cooling.surface_cooling(rise_k=0.0, wire=WIRE).w_per_m_k
-    expected = CAPACITY * (1.0 / slope + cooling.insulation_k_m_per_w(WIRE))
+    expected = CAPACITY * (1.0 / slope + WIRE.insulation_k_m_per_w)
     assert_allclose(tau[0], expected, rtol=1e-9)
     assert np.isnan(tau[1])
 

@@ -3,17 +3,14 @@
 import pytest
 from numpy.testing import assert_allclose
 
-from lastvolt_service.operations.battery_voltage import battery_source
+from lastvolt_service.operations.sources.battery import Battery, battery_source
 
 BATTERY = {"nominal_v": 12, "cold_cranking_a": 600}
 
 
 def source(charge_percent, temperature_c, **fields):
-    return battery_source(
-        **{**BATTERY, **fields},
-        state_of_charge_percent=charge_percent,
-        temperature_c=temperature_c,
-    )
+    state = {"state_of_charge_percent": charge_percent, "temperature_c": temperature_c}
+    return battery_source(Battery(**{**BATTERY, **fields, **state}))
 
 
 def power_w(temperature_c):
@@ -21,9 +18,9 @@ def power_w(temperature_c):
     return 12.0**2 / 4 / source(100, temperature_c).internal_resistance_ohm
 
 
-def check(run, name, **fields):
+def check(run, code, **fields):
     found = run("battery-voltage", **{**BATTERY, **fields})
-    return next(item for item in found.checks if item.name.startswith(name))
+    return next(item for item in found.checks if item.code == code)
 
 
 # Battery makers' service manuals: open-circuit voltage by state of charge at 26.7 degC (80 degF).

@@ -7,7 +7,7 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from lastvolt_service.physics import conductors, heating, transient
-from lastvolt_service.physics.cooling import Wire, insulation_k_m_per_w, surface_cooling
+from lastvolt_service.physics.cooling import Wire, surface_cooling
 
 COPPER_PER_K = 3.93e-3
 CEILING_C = 500.0
@@ -32,7 +32,7 @@ def _wire(gauge, ambient_c, grouping_factor=1.0):
 
 def _solved(wire, capacity, current_a, time_s, start_c):
     """Temperature by LSODA; the surface is found anew at each step by Brent's method."""
-    resistance = insulation_k_m_per_w(wire)
+    resistance = wire.insulation_k_m_per_w
 
     def heat_off(conductor_c):
         rise = conductor_c - wire.ambient_c
@@ -85,8 +85,12 @@ def test_time_constant():
     """A small step decays as exp(-t / tau) about the steady state, by scipy."""
     wire, capacity = _wire(10, 40.0)
     current_a = heating.permissible_current_a(limit_c=105.0, wire=wire)
+    steady = heating.conductor_temperature(current_a=current_a, wire=wire, ceiling_c=CEILING_C)
     tau = transient.time_constant_s(
-        current_a=current_a, ceiling_c=CEILING_C, wire=wire, heat_capacity_j_per_m_k=capacity
+        current_a=current_a,
+        surface_c=steady.surface_temperature_c,
+        wire=wire,
+        heat_capacity_j_per_m_k=capacity,
     )
     left = _solved(wire, capacity, current_a, float(tau), 104.9) - 105.0
     assert_allclose(left, -0.1 * np.exp(-1.0), rtol=2e-3)  # 0.1 K is not quite an infinitesimal

@@ -18,16 +18,21 @@ import requests
 import yaml
 
 from lastvolt_service import gunicorn_conf
+from lastvolt_service.api.problems import PROBLEMS
 from lastvolt_service.config import PREFIX, Config
 
 ROOT = Path(__file__).parents[2]
 DOCKERFILE = (ROOT / "Dockerfile").read_text(encoding="utf-8")
 # Comments away, continued lines joined.
 STEPS = re.sub(r"^#.*\n", "", DOCKERFILE, flags=re.M).replace("\\\n", " ").splitlines()
-MANIFEST = ROOT / "service" / "deploy" / "kubernetes.yaml"
+DEPLOY = ROOT / "service" / "deploy"
+MANIFEST = DEPLOY / "kubernetes.yaml"
+PROXY_CONFIG = (DEPLOY / "nginx.conf").read_text(encoding="utf-8")
 KINDS = {part["kind"]: part for part in yaml.safe_load_all(MANIFEST.read_text(encoding="utf-8"))}
 POD = KINDS["Deployment"]["spec"]["template"]["spec"]
-(CONTAINER,) = POD["containers"]
+(CONTAINER,) = POD["initContainers"]
+(PROXY,) = POD["containers"]
+GIVEN = {setting["name"]: setting["value"] for setting in CONTAINER["env"]}
 SETTINGS = {PREFIX + field.name.upper() for field in fields(Config)}
 VERSION = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["version"]
 
@@ -71,35 +76,102 @@ def test_manifest_is_valid(kind):
 
 def test_manifest_names_what_there_is(client):
     assert CONTAINER["image"] == f"lastvolt:{VERSION}"
-    assert {setting["name"] for setting in CONTAINER["env"]} <= SETTINGS
-    for probe in ("startupProbe", "livenessProbe", "readinessProbe"):
-        assert CONTAINER[probe]["httpGet"]["port"] == "http"
-        assert client.get(CONTAINER[probe]["httpGet"]["path"]).status_code == 200
+    assert GIVEN.keys() <= SETTINGS
     ports = {port["name"]: port["containerPort"] for port in CONTAINER["ports"]}
-    assert steps("EXPOSE") == [str(ports["http"])]
-    given = {setting["name"]: setting["value"] for setting in CONTAINER["env"]}
-    assert given["LASTVOLT_METRICS"].endswith(f":{ports['metrics']}")
-    assert given["LASTVOLT_WORKERS"] == CONTAINER["resources"]["limits"]["cpu"]
+    for container, names in (
+        (CONTAINER, ("startupProbe", "livenessProbe", "readinessProbe")),
+        (PROXY, ("readinessProbe",)),
+    ):
+        named = {port["name"] for port in container["ports"]}
+        for name in names:
+            assert container[name]["httpGet"]["port"] in named
+            assert client.get(container[name]["httpGet"]["path"]).status_code == 200
+    assert GIVEN["LASTVOLT_PROBES"] == f"0.0.0.0:{ports['probes']}"
+    assert GIVEN["LASTVOLT_METRICS"] == f"0.0.0.0:{ports['metrics']}"
+    assert GIVEN["LASTVOLT_WORKERS"] == CONTAINER["resources"]["limits"]["cpu"]
     target = KINDS["HorizontalPodAutoscaler"]["spec"]["scaleTargetRef"]["name"]
     assert target == KINDS["Deployment"]["metadata"]["name"]
+
+
+def told(directive):
+    """Values of a directive of nginx.conf, wherever it stands."""
+    return re.findall(rf"^ *{directive} ([^;{{]+);", PROXY_CONFIG, re.M)
+
+
+def test_proxy_fits_the_service():
+    """nginx.conf, the manifest and the settings say the same."""
+    (listen,) = told("listen")
+    assert [str(port["containerPort"]) for port in PROXY["ports"]] == [listen]
+    assert KINDS["Service"]["spec"]["ports"][0]["targetPort"] == PROXY["ports"][0]["name"]
+    assert {server.split()[0] for server in told("server")} == {GIVEN["LASTVOLT_BIND"]}
+    assert steps("EXPOSE") == [GIVEN["LASTVOLT_BIND"].partition(":")[2]]
+    probes = GIVEN["LASTVOLT_PROBES"].partition(":")[2]
+    assert set(told("proxy_pass")) == {"http://lastvolt", f"http://127.0.0.1:{probes}"}
+    assert GIVEN["LASTVOLT_TRUSTED_PROXIES"] == "1"
+    limits = [int(limit.removesuffix("m")) * 1024**2 for limit in told("client_max_body_size")]
+    assert limits == [Config().max_body_bytes, Config().max_batch_body_bytes, 0]
+    # The service's own deadlines come first, with their answer.
+    waits_s = [float(wait.removesuffix("s")) for wait in told("proxy_read_timeout")]
+    assert waits_s[0] > Config().deadline_s
+    assert waits_s[1] > Config().batch_deadline_s
+    command = PROXY["command"]
+    folders = {mount["mountPath"]: mount["name"] for mount in PROXY["volumeMounts"]}
+    volumes = {volume["name"]: volume for volume in POD["volumes"]}
+    assert "emptyDir" in volumes[folders[command[command.index("-p") + 1]]]
+    config = Path(command[command.index("-c") + 1])
+    kustomization = yaml.safe_load((DEPLOY / "kustomization.yaml").read_text(encoding="utf-8"))
+    (generated,) = kustomization["configMapGenerator"]
+    assert volumes[folders[str(config.parent)]]["configMap"]["name"] == generated["name"]
+    assert generated["files"] == [config.name]
+    assert kustomization["resources"] == [MANIFEST.name]
+
+
+def test_problems_of_the_proxy_are_those_of_the_service():
+    said = re.findall(r"^ *(\d+|default) '(\"type\":.*)';$", PROXY_CONFIG, re.M)
+    assert len(said) == 12
+    for status, text in said:
+        problem = json.loads(f"{{{text}}}")
+        assert problem.keys() == {"type", "title", "detail"}
+        if problem["type"] != "about:blank":
+            known = PROBLEMS[problem["type"].removeprefix("/problems/")]
+            assert (problem["title"], problem["detail"], status) == (
+                known.title, known.meaning, str(known.status),
+            )  # fmt: skip
+
+
+def test_proxy_takes_its_configuration(programs, tmp_path):
+    (nginx,) = programs("nginx", packages="nginx-light")
+    found = subprocess.run(
+        [nginx, "-t", "-e", "stderr", "-p", tmp_path, "-c", DEPLOY / "nginx.conf"],
+        capture_output=True, text=True, timeout=60,
+    )  # fmt: skip
+    assert found.returncode == 0, found.stderr
+    assert "warn" not in found.stderr
 
 
 def test_pod_is_given_no_more_than_it_needs():
     assert POD["automountServiceAccountToken"] is False
     assert POD["securityContext"]["runAsNonRoot"] is True
     assert POD["securityContext"]["seccompProfile"] == {"type": "RuntimeDefault"}
-    assert CONTAINER["securityContext"] == {
-        "allowPrivilegeEscalation": False,
-        "readOnlyRootFilesystem": True,
-        "capabilities": {"drop": ["ALL"]},
-    }
-    assert set(CONTAINER["resources"]["limits"]) == {"cpu", "memory"}
+    for container in (CONTAINER, PROXY):
+        assert container["securityContext"] == {
+            "allowPrivilegeEscalation": False,
+            "readOnlyRootFilesystem": True,
+            "capabilities": {"drop": ["ALL"]},
+        }
+        assert set(container["resources"]["limits"]) == {"cpu", "memory"}
 
 
 def test_pod_is_given_the_time_to_finish():
-    pause_s = CONTAINER["lifecycle"]["preStop"]["sleep"]["seconds"]
+    """First the proxy ends, with what it has accepted, and only then the service."""
+    assert CONTAINER["restartPolicy"] == "Always"
+    pause_s = PROXY["lifecycle"]["preStop"]["sleep"]["seconds"]
     assert pause_s >= 5
-    assert POD["terminationGracePeriodSeconds"] > pause_s + gunicorn_conf.graceful_timeout
+    (running,) = told("worker_shutdown_timeout")
+    running_s = float(running.removesuffix("s"))
+    assert running_s > max(float(wait.removesuffix("s")) for wait in told("proxy_read_timeout"))
+    whole_s = pause_s + running_s + gunicorn_conf.graceful_timeout
+    assert POD["terminationGracePeriodSeconds"] > whole_s
 
 
 @pytest.mark.long
@@ -123,6 +195,7 @@ def test_steps_of_the_image_make_a_service_that_answers(tmp_path):
     environment = keep | {
         "PATH": f"{target / 'bin'}:{keep['PATH']}",
         "LASTVOLT_BIND": "127.0.0.1:18752",
+        "LASTVOLT_PROBES": "127.0.0.1:18753",
     }
     command = json.loads(steps("CMD")[0])
     health = json.loads(steps("HEALTHCHECK")[0].partition(" CMD ")[2])

@@ -107,7 +107,7 @@ def test_a_retrofit_tells_both_versions(tell: Tell) -> None:
 def test_a_switch_tells_its_worst_position(tell: Tell) -> None:
     body = POSTED["switch-loading"].schema.example
     _, answer = solve("switch-loading", body)
-    worst = next(each for each in answer.positions if each.position == answer.worst_position)
+    worst = next(each for each in answer.positions if each.name == answer.worst_position)
     text = tell("switch-loading", body)
     assert tells(text, worst.current_a, "A")
     assert answer.cumulative[0].name in text

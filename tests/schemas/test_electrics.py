@@ -5,10 +5,14 @@ import copy
 import pytest
 from marshmallow import ValidationError
 
+from lastvolt_service.operations.relays import switch_loading
+from lastvolt_service.operations.sources import battery
+from lastvolt_service.schemas.described import plain_schema, schema_class
 from lastvolt_service.schemas.diagnosis import DropDiagnosisRequest
-from lastvolt_service.schemas.electrics import Battery, BatteryVoltageRequest, SwitchLoadingRequest
 
+BatteryVoltageRequest = schema_class(battery.BatteryVoltageRequest)
 BATTERY = BatteryVoltageRequest.example
+SwitchLoadingRequest = schema_class(switch_loading.SwitchLoadingRequest)
 SWITCH = SwitchLoadingRequest.example
 DIAGNOSIS = DropDiagnosisRequest.example
 LOAD = {"name": "a", "current_a": 1, "positions": ["run"]}
@@ -43,19 +47,19 @@ def test_battery_is_refused(field, value):
 
 def test_battery_of_a_circuit_takes_the_temperature_of_its_case():
     given = {"nominal_v": 12, "cold_cranking_a": 600}
-    assert Battery().load(given) == {**given, "state_of_charge_percent": 100}
+    assert plain_schema(battery.Battery)().load(given) == {**given, "state_of_charge_percent": 100}
     assert list(refused(BatteryVoltageRequest, {**given, "current_a": 1})) == ["temperature_c"]
 
 
 @pytest.mark.parametrize("edge", [{"state_of_charge_percent": 0}, {"current_a": 0}])
 def test_battery_takes_the_edges(edge):
-    assert BatteryVoltageRequest().load({**BATTERY, **edge}).items() >= edge.items()
+    assert vars(BatteryVoltageRequest().load({**BATTERY, **edge})).items() >= edge.items()
 
 
 def test_switch_has_the_coil_of_common_practice():
     loaded = SwitchLoadingRequest().load({**SWITCH, "loads": [LOAD]})
-    assert loaded["relay_coil_current_a"] == 0.2
-    assert loaded["loads"][0]["through_relay"] is False
+    assert loaded.relay_coil_current_a == 0.2
+    assert loaded.loads[0].through_relay is False
 
 
 @pytest.mark.parametrize(
@@ -82,7 +86,7 @@ def test_every_load_has_a_name_of_its_own():
 
 def test_switch_has_ten_positions_at_most():
     loads = [{**LOAD, "name": str(number), "positions": [str(number)]} for number in range(11)]
-    assert len(SwitchLoadingRequest().load({**SWITCH, "loads": loads[:10]})["loads"]) == 10
+    assert len(SwitchLoadingRequest().load({**SWITCH, "loads": loads[:10]}).loads) == 10
     found = refused(SwitchLoadingRequest, {**SWITCH, "loads": loads})
     assert found == {"loads": ["A switch may have 10 positions at most."]}
 

@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 import requests
 import responses
-
-from lastvolt import EMBEDDED, Client, InvalidRequest, RowError, ServerUnavailable, batch
 from lastvolt_service.schemas.cases import CircuitCheckRequest
+
+from lastvolt import EMBEDDED, Client, InvalidRequest, RowError, ServerUnavailable, batch, columns
 
 URL = "http://lastvolt.test"
 LENGTHS = [float(n) for n in range(1, 11)]
@@ -109,7 +109,8 @@ def test_nothing_given_is_none_or_nan(
     client: Client, monkeypatch: pytest.MonkeyPatch, kind: Any, fast: bool
 ) -> None:
     if not fast:
-        monkeypatch.setattr(batch, "_orjson", lambda: None)
+        for module in (batch, columns):
+            monkeypatch.setattr(module, "orjson", lambda: None)
     given = {"length_m": kind([1.0, 1.0]), "temperature_c": kind([20.0, float("nan")])}
     one, other = ohms(client, given)
     assert one == other

@@ -1,8 +1,11 @@
-"""The service with one more operation, which takes as long as it is told."""
+"""The service with operations that take as long as they are told, or never end."""
 
+import ctypes
 import logging
 import time
 from dataclasses import dataclass
+
+import numpy as np
 
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.app import create_app
@@ -33,5 +36,29 @@ def slow(*, time_s: float) -> Slow:
     return Slow(rounds)
 
 
+def busy(*, time_s: float) -> Slow:
+    """Compute for a while in numpy."""
+    logging.getLogger("lastvolt_service").info("busy begins")
+    end = time.monotonic() + time_s
+    values = np.linspace(0.0, 1.0, 20_000)
+    rounds = 0
+    while time.monotonic() < end:
+        values = np.sort(np.sin(values))
+        rounds += 1
+    return Slow(rounds)
+
+
+def stuck(*, time_s: float) -> Slow:
+    """Wait for ever outside of Python, where no exception lands: a lock that is taken twice."""
+    logging.getLogger("lastvolt_service").info("stuck begins")
+    library = ctypes.PyDLL(None) if time_s else ctypes.CDLL(None)  # holding the interpreter, or not
+    mutex = ctypes.create_string_buffer(256)
+    library.pthread_mutex_lock(mutex)
+    library.pthread_mutex_lock(mutex)
+    return Slow(0)
+
+
 application = create_app()
-application.register_blueprint(topic("slow", [Operation(slow, SlowRequest())]))
+application.register_blueprint(
+    topic("slow", [Operation(work, SlowRequest()) for work in (slow, busy, stuck)])
+)

@@ -63,6 +63,9 @@ def test_a_named_origin_may_ask(shared: FlaskClient, origin: str) -> None:
     headers = shared.post(PATH, json=WIRE, headers={"Origin": origin}).headers
     assert headers["Access-Control-Allow-Origin"] == origin
     assert "Origin" in headers["Vary"]
+    assert {"Retry-After", "Lastvolt-Retry"} <= set(
+        headers["Access-Control-Expose-Headers"].split(", ")
+    )
     assert "Access-Control-Allow-Credentials" not in headers
     asked = shared.options(PATH, headers={"Origin": origin, **PREFLIGHT})
     assert asked.status_code == 200

@@ -1,8 +1,5 @@
-"""Many calls at once, and workers that die meanwhile: every call answered, every answer right."""
+"""Many calls at once: every call answered, every answer right."""
 
-import os
-import random
-import signal
 import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -47,35 +44,3 @@ def test_64_connections_are_held(serve: Callable[..., Server]) -> None:
     with ThreadPoolExecutor(64) as pool:
         assert sum(pool.map(call, parts(1280, 64))) == 1280
     assert not [line for line in server.lines() if line["level"] in {"error", "critical"}]
-
-
-def test_soak_with_workers_that_are_killed(serve: Callable[..., Server]) -> None:
-    """5,000 calls by eight callers, while a worker is killed about three times a second."""
-    server = serve(WORKERS="2")
-    with Client(server.url) as client:
-        per_metre_ohm = client.wire_resistance(size=SIZE, length_m=1).resistance_ohm
-    finished = threading.Event()
-    chance = random.Random(20261125)
-    killed = 0
-
-    def kill() -> None:
-        nonlocal killed
-        while not finished.wait(chance.uniform(0.1, 0.5)):
-            if workers := server.workers():
-                os.kill(chance.choice(workers), signal.SIGKILL)
-                killed += 1
-
-    def call(lengths: range) -> int:
-        with Client(server.url, retries=6) as client:
-            return ask(client, per_metre_ohm, lengths)
-
-    killer = threading.Thread(target=kill)
-    killer.start()
-    try:
-        with ThreadPoolExecutor(8) as pool:
-            right = sum(pool.map(call, parts(5000, 8)))
-    finally:
-        finished.set()
-        killer.join()
-    assert right == 5000
-    assert killed >= 5

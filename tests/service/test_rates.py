@@ -1,5 +1,7 @@
 """How much a caller may ask: counted by key or address, in memory or in Redis."""
 
+import contextlib
+import socket
 import subprocess
 import time
 from collections.abc import Callable, Iterator
@@ -31,6 +33,8 @@ def test_too_many_requests_get_429() -> None:
     assert response.content_type == "application/problem+json"
     assert response.get_json()["type"] == "/problems/rate-limited"
     assert 0 < int(response.headers["Retry-After"]) <= 61
+    assert response.headers["Lastvolt-Retry"] == "yes"
+    assert response.get_json()["retryable"] is True
 
 
 def test_all_operations_count_together_and_probes_do_not() -> None:
@@ -116,6 +120,13 @@ class Redis:
             except redis.ConnectionError:
                 return False
 
+    def counted(self) -> int:
+        """How many callers it counts."""
+        import redis
+
+        with redis.Redis(port=self.port) as client:
+            return int(client.dbsize())
+
     def stop(self) -> None:
         self.process.kill()
         self.process.wait()
@@ -144,3 +155,48 @@ def test_without_redis_each_worker_counts_on(redis_server: Redis) -> None:
     assert statuses(client, 2) == [200, 200]
     redis_server.stop()
     assert statuses(client, 4) == [200, 200, 200, 429]
+
+
+def test_only_a_refused_call_is_told_to_wait() -> None:
+    client = create_app(Config(rate_limit="2/minute")).test_client()
+    for response in (
+        client.post(PATH, json=WIRE),
+        client.post(PATH, json={}),
+        client.get("/livez"),
+        client.get("/nowhere"),
+    ):
+        assert "Retry-After" not in response.headers
+    assert "Retry-After" in client.post(PATH, json=WIRE).headers
+
+
+class Silent:
+    """A storage that accepts connections and never says a word."""
+
+    def __init__(self) -> None:
+        self.listener = socket.create_server(("127.0.0.1", 0), backlog=64)
+        self.listener.setblocking(False)
+        self.url = f"redis://127.0.0.1:{self.listener.getsockname()[1]}/0"
+
+    def __enter__(self) -> "Silent":
+        return self
+
+    def __exit__(self, *_exception: object) -> None:
+        self.listener.close()
+
+    def connections(self) -> int:
+        """How often it was asked since the last time."""
+        count = 0
+        with contextlib.suppress(BlockingIOError):
+            while True:
+                self.listener.accept()[0].close()
+                count += 1
+        return count
+
+
+def test_a_storage_that_hangs_holds_one_request_once() -> None:
+    """It is tried once; then the worker counts for itself, and asks now and then."""
+    with Silent() as storage:
+        config = Config(rate_limit="3/minute", rate_storage=storage.url, deadline_s=60)
+        client = create_app(config).test_client()
+        assert statuses(client, 5) == [200, 200, 200, 429, 429]
+        assert storage.connections() == 1

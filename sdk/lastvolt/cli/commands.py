@@ -1,6 +1,7 @@
 """Commands: what they take, and the exit status they end with."""
 
 import json
+import os
 import sys
 from pathlib import Path
 from typing import Any, NoReturn
@@ -41,18 +42,20 @@ def demo() -> None:
 
 
 @lastvolt.command()
-@click.option("--bind", metavar="HOST:PORT", help="Address to listen on.")
-@click.option("--workers", type=click.IntRange(1, 64), help="Processes; one per core by default.")
-def serve(bind: str | None, workers: int | None) -> None:
+@click.option("--bind", metavar="HOST:PORT", help="Address to listen on, for LASTVOLT_BIND.")
+@click.option("--workers", help="Processes, for LASTVOLT_WORKERS; one per core by default.")
+def serve(bind: str | None, workers: str | None) -> None:
     """Serve the REST interface with gunicorn, by default on loopback only."""
     try:
         from gunicorn.app.wsgiapp import WSGIApplication
     except ImportError:
         raise click.ClickException("Serving needs gunicorn: pip install 'lastvolt[cli]'") from None
-    options = ["--config", "python:lastvolt_service.gunicorn_conf"]
-    options += ["--bind", bind] if bind else []
-    options += ["--workers", str(workers)] if workers else []
-    sys.argv = ["lastvolt serve", *options]
+    # As settings, not as options of gunicorn: the service checks them, warns of an open address,
+    # and listens for metrics beside it.
+    for name, value in (("LASTVOLT_BIND", bind), ("LASTVOLT_WORKERS", workers)):
+        if value is not None:
+            os.environ[name] = value
+    sys.argv = ["lastvolt serve", "--config", "python:lastvolt_service.gunicorn_conf"]
     WSGIApplication("%(prog)s").run()
 
 

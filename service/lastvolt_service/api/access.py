@@ -78,7 +78,7 @@ def allow_origins(app: Flask, origins: Sequence[str]) -> None:
             return response
         headers = response.headers
         headers["Access-Control-Allow-Origin"] = origin
-        headers["Access-Control-Expose-Headers"] = "ETag, Retry-After, X-Request-ID"
+        headers["Access-Control-Expose-Headers"] = "ETag, Lastvolt-Retry, Retry-After, X-Request-ID"
         if _asks_options() and "Access-Control-Request-Method" in request.headers:
             headers["Access-Control-Allow-Methods"] = response.headers.get("Allow", "")
             headers["Access-Control-Allow-Headers"] = (

@@ -17,12 +17,13 @@ from lastvolt_service.operations.batch import Answered, compute
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
+from lastvolt_service.operations.sources import battery
+from lastvolt_service.operations.wires import heating
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.schemas.heat import (
     FuseSelectionRequest,
-    WireHeatingRequest,
     WireSizingRequest,
 )
 from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
@@ -131,12 +132,13 @@ def _members(given: Any) -> tuple[dict[str, Any], dict[str, Any], list[str] | No
 BATCHES = (
     BatchOperation("wire-resistance", WireResistanceRequest(), batch_electric.wire_resistance_rows),
     BatchOperation("voltage-drop", VoltageDropRow(), batch_electric.voltage_drop_rows),
-    BatchOperation("wire-heating", WireHeatingRequest(), batch_heat.wire_heating_rows),
+    BatchOperation.of(heating.OPERATION),
     BatchOperation("wire-sizing", WireSizingRequest(), batch_sizing.wire_sizing_rows),
     BatchOperation("fuse-selection", FuseSelectionRequest(), batch_heat.fuse_selection_rows),
     BatchOperation.of(coil.OPERATION),
     BatchOperation.of(contact.OPERATION),
     BatchOperation.of(pull_in.OPERATION),
+    BatchOperation.of(battery.OPERATION),
 )
 
 blueprint = Blueprint("batch", __name__)

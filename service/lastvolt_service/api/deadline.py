@@ -1,15 +1,19 @@
 """A deadline for each request: work that goes on too long is ended, wherever it is."""
 
 import ctypes
+import math
+import os
 import threading
 import time
 from collections.abc import Callable
 from typing import TypeVar
+from weakref import WeakSet
 
 from lastvolt_service.api.problems import Refused
 
 TICK_S = 0.1
-RETRY_AFTER_S = 5
+# Longer than any single call of numpy; then a thread that was interrupted will never notice.
+STUCK_S = 10.0
 
 _Answer = TypeVar("_Answer")
 
@@ -26,12 +30,13 @@ def _interrupt(thread_id: int, exception: type[BaseException] | None) -> None:
 
 
 class _Run:
-    __slots__ = ("ends_at", "over", "thread_id")
+    __slots__ = ("ends_at", "over", "stuck_at", "thread_id")
 
     def __init__(self, ends_at: float) -> None:
         self.thread_id = threading.get_ident()
         self.ends_at = ends_at
         self.over = False
+        self.stuck_at = math.inf
 
 
 class Deadlines:
@@ -42,9 +47,19 @@ class Deadlines:
     steps of Python: a single call of numpy is over before. (One that is not, and lets no other
     thread run, silences the whole worker, which gunicorn then kills.) The watching thread lives
     while there is something to watch, so that an idle process, or one that forks, has none.
+
+    Attributes
+    ----------
+    on_stuck : callable
+        What to do about a thread that waits outside of Python and so cannot be ended.
     """
 
     def __init__(self) -> None:
+        self.on_stuck: Callable[[], None] = lambda: None
+        self._begin_anew()
+        _ALL.add(self)
+
+    def _begin_anew(self) -> None:
         self._lock = threading.Lock()
         self._runs: set[_Run] = set()
         self._watcher: threading.Thread | None = None
@@ -67,7 +82,7 @@ class Deadlines:
         Raises
         ------
         Refused
-            503 if it took longer.
+            422 if it took longer.
         """
         run = _Run(time.monotonic() + seconds)
         try:
@@ -81,14 +96,12 @@ class Deadlines:
             raise Refused(
                 "deadline-exceeded",
                 f"The computation took longer than {seconds:g} s and was ended.",
-                headers={"Retry-After": str(RETRY_AFTER_S)},
             ) from error
 
     def _begin(self, run: _Run) -> None:
         with self._lock:
             self._runs.add(run)
-            # A fork leaves a thread object behind without its thread.
-            if self._watcher is None or not self._watcher.is_alive():
+            if self._watcher is None:
                 self._watcher = threading.Thread(
                     target=self._watch, name="lastvolt deadlines", daemon=True
                 )
@@ -111,4 +124,20 @@ class Deadlines:
                 for run in self._runs:
                     if now >= run.ends_at and not run.over:
                         run.over = True
+                        run.stuck_at = now + STUCK_S
                         _interrupt(run.thread_id, DeadlineExceeded)
+                    elif now >= run.stuck_at:
+                        self.on_stuck()
+
+
+_ALL: WeakSet[Deadlines] = WeakSet()
+
+
+def _after_fork() -> None:
+    """Forget, in a child, the threads that it has not got, and the lock that one of them held."""
+    for deadlines in _ALL:
+        deadlines._begin_anew()
+
+
+if hasattr(os, "register_at_fork"):  # where there is no fork there is no such function
+    os.register_at_fork(after_in_child=_after_fork)

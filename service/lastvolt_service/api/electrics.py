@@ -1,12 +1,8 @@
 """What feeds the circuits, and what the driver's switch carries."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.battery_voltage import battery_voltage
-from lastvolt_service.operations.switch_loading import switch_loading
-from lastvolt_service.schemas.electrics import BatteryVoltageRequest, SwitchLoadingRequest
+from lastvolt_service.operations.relays import switch_loading
+from lastvolt_service.operations.sources import battery
 
-OPERATIONS = (
-    Operation(battery_voltage, BatteryVoltageRequest()),
-    Operation(switch_loading, SwitchLoadingRequest()),
-)
+OPERATIONS = (Operation.of(battery.OPERATION), Operation.of(switch_loading.OPERATION))
 blueprint = topic("electrics", OPERATIONS)

@@ -1,7 +1,6 @@
 """Probes for whoever keeps the service running, and the texts of the problem types."""
 
 import math
-import threading
 
 from flask import Blueprint, Response
 from werkzeug.exceptions import NotFound
@@ -15,8 +14,7 @@ from lastvolt_service.operations.wire_resistance import wire_resistance
 # NBS Circular 31, as printed.
 KNOWN_OHM = 1.588
 
-# Set when the process has been told to end: it still answers, but shall get nothing new.
-DRAINING = threading.Event()
+ALIVE = b'{"alive":true}'
 
 blueprint = Blueprint("health", __name__)
 
@@ -30,25 +28,29 @@ def livez() -> Response:
     flask.Response
         200, without any work.
     """
-    return Response('{"alive":true}', content_type="application/json")
+    return Response(ALIVE, content_type="application/json")
 
 
 @blueprint.get("/readyz")
 def readyz() -> Response:
-    """Say whether the process takes requests and one known calculation comes out right.
+    """Say whether one known calculation comes out right.
 
     Returns
     -------
     flask.Response
         200 with the versions, or 503.
     """
+    ready, body = readiness()
+    return Response(body, status=200 if ready else 503, content_type="application/json")
+
+
+def readiness(*, ending: bool = False) -> tuple[bool, bytes]:
+    """Whether to send requests here, and the same as JSON; not to a process that is ending."""
     found = wire_resistance(
         size="12 AWG", length_m=304.8, temperature_c=20.0, material="copper", construction="solid"
     )
-    right = math.isclose(found.resistance_ohm, KNOWN_OHM, abs_tol=0.0005)
-    ready = right and not DRAINING.is_set()
-    body = to_json({"ready": ready, "computed_by": computed_by()})
-    return Response(body, status=200 if ready else 503, content_type="application/json")
+    ready = not ending and math.isclose(found.resistance_ohm, KNOWN_OHM, abs_tol=0.0005)
+    return ready, to_json({"ready": ready, "computed_by": computed_by()})
 
 
 @blueprint.get("/problems/<code>")

@@ -17,6 +17,8 @@ from lastvolt_service.errors import CalculationError, Path
 MEDIA_TYPE = "application/problem+json"
 MAX_ERRORS = 50
 MAX_INSTANCE = 200
+# Says the same as `retryable`, to clients that look no further than the head.
+RETRY_HEADER = "Lastvolt-Retry"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +33,17 @@ class ProblemType:
         HTTP status.
     meaning : str
         What the caller can do.
+    retryable : bool
+        Whether the very same request may succeed when it is sent again. An answer is a function of
+        its request, so what was refused for what it says is refused again, and what took too long
+        takes too long again.
     """
 
     code: str
     status: int
     title: str
     meaning: str
+    retryable: bool = False
 
 
 PROBLEMS = {
@@ -77,6 +84,7 @@ PROBLEMS = {
             408,
             "The request did not arrive in time",
             "Send the whole request at once; it is safe to send it again.",
+            retryable=True,
         ),
         ProblemType(
             "too-large", 413, "The body is too large", "Split the request into smaller ones."
@@ -162,11 +170,20 @@ PROBLEMS = {
             "The result is out of the range of numbers",
             "The inputs are too extreme for the arithmetic.",
         ),
+        # Not 503, which proxies and clients send again by themselves: the service is there, and the
+        # same work would take as long again, when there is too much of it already.
+        ProblemType(
+            "deadline-exceeded",
+            422,
+            "The computation took too long",
+            "Split the request into smaller ones: fewer cases, parts, intervals or rows.",
+        ),
         ProblemType(
             "rate-limited",
             429,
             "Too many requests",
             "Wait as long as Retry-After says; a batch asks many rows in one request.",
+            retryable=True,
         ),
         ProblemType(
             "no-pictures",
@@ -175,10 +192,11 @@ PROBLEMS = {
             "Ask for .svg, or whoever runs the service to install what is missing.",
         ),
         ProblemType(
-            "deadline-exceeded",
+            "unavailable",
             503,
-            "The computation took too long",
-            "Try again later, or split the request into smaller ones.",
+            "The service cannot take this now",
+            "Try again, as late as Retry-After says.",
+            retryable=True,
         ),
         ProblemType("server-fault", 500, "The service failed", "This is our fault; report it."),
     )
@@ -190,6 +208,7 @@ _BY_STATUS = {
     415: "unsupported-media-type",
     429: "rate-limited",
     500: "server-fault",
+    503: "unavailable",
 }
 
 
@@ -331,8 +350,6 @@ def answer_http_error(error: HTTPException) -> Response:
         Problem details.
     """
     status = error.code or 500
-    if status < 400:  # a redirect is no problem
-        return current_app.make_response(error.get_response())
     problem = PROBLEMS[_BY_STATUS.get(status, "bad-request" if status < 500 else "server-fault")]
     response = _respond(problem, problem.meaning, [], status)
     for name, value in error.get_response().headers.items():
@@ -368,7 +385,10 @@ def _respond(
         "status": status,
         "detail": detail,
         "instance": quote(request.path[:MAX_INSTANCE], errors="replace"),
+        "retryable": problem.retryable,
     }
     if errors:
         payload["errors"] = errors
-    return Response(to_json(payload), status=status, content_type=MEDIA_TYPE)
+    response = Response(to_json(payload), status=status, content_type=MEDIA_TYPE)
+    response.headers[RETRY_HEADER] = "yes" if problem.retryable else "no"
+    return response

@@ -11,23 +11,23 @@ from lastvolt_service.operations import size_check, wire_sizing
 from lastvolt_service.operations.batch import Answered
 from lastvolt_service.operations.batch_electric import limits_from, practice_drops
 from lastvolt_service.operations.batch_heat import (
-    ANYWHERE_C,
     Data,
-    ambient_rows,
     family_rows,
     fuses_basis,
-    laid_rows,
-    no_room_rows,
-    published_rows,
-    tables_basis,
     texts_of,
-    wires_basis,
 )
 from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, Solved
-from lastvolt_service.operations.thermal import HeatedWire, heated_wire
-from lastvolt_service.rows import NOT_GIVEN, Words, given, pick, take
+from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.fields import Zoned
+from lastvolt_service.operations.wires.heated_wire import (
+    InsulatedWire,
+    ambient_of,
+    insulated_wire,
+    lay,
+)
+from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, negate, pick, take
 from lastvolt_service.tables.practice import minimum_sizes
 from lastvolt_service.tables.sizes import STANDARDS, trade_sizes
 
@@ -45,7 +45,8 @@ def wire_sizing_rows(data: Data) -> Answered:
     Answered
     """
     count = _count(data)
-    ambient, zones_basis = ambient_rows(data)
+    lies = Zoned(**{name: data[name] for name in Zoned.described})
+    ambient, zones_basis = ambient_of(lies)
     minimum = look_up(_minimum, standard=data["standard"], **texts_of(data))
     duty = _duty(data, ambient, minimum)
     trying = _Trying(count)
@@ -56,19 +57,16 @@ def wire_sizing_rows(data: Data) -> Answered:
             break
         part, at = take(dict(data), pending), take(ambient, pending)
         found = look_up(_sized(place), standard=part["standard"], **texts_of(part))
-        wires = laid_rows(found, part, at)
-        there = np.broadcast_to(
-            given(wires.area_mm2) & (wires.outer_diameter_mm >= wires.conductor_diameter_mm),
-            len(pending),
-        )
+        wires, no_room = lay(found, take(lies, pending), at)
+        fits = given(wires.area_mm2) & negate(no_room.where)
+        there = np.broadcast_to(fits, len(pending))
         solved = size_check.solve(
             wires=wires,
-            published_a=published_rows(found, wires),
             duty=size_check.Duty(*(take(value, pending) for value in duty)),
         )
         names: Any = found.words(lambda wire: wire.conductor.size)
         passed = trying.note(solved, names, pending, there)
-        used += [*wires_basis(found, part), *tables_basis(found)]
+        used += [*wires.basis, *permissible(wires).basis]
         pending = pending[~passed]
     loop_length, body_ohm = duty[2], duty[3]
     columns = {
@@ -83,7 +81,7 @@ def wire_sizing_rows(data: Data) -> Answered:
             columns,
             trying.checks,
             (
-                no_room_rows(minimum, data, minimum.words(lambda wire: wire.conductor.size)),
+                lay(minimum, lies, ambient)[1],
                 *trying.faults,
             ),
         ),
@@ -113,7 +111,7 @@ class _Trying:
         return np.flatnonzero(~self._tried)
 
     def note(
-        self, solved: Solved, sizes: Words, rows: NDArray[np.intp], there: NDArray[np.bool_]
+        self, solved: Solved, sizes: Texts, rows: NDArray[np.intp], there: NDArray[np.bool_]
     ) -> NDArray[np.bool_]:
         """Keep what was found of rows, and say which have passed."""
         if not self.faults:
@@ -128,7 +126,8 @@ class _Trying:
             column = self._numbers.setdefault(name, np.full(self._count, np.nan))
             column[rows[there]] = np.broadcast_to(values, len(rows))[there]
         for name, words in (("size", sizes), ("fuse_family", family_rows(solved))):
-            texts = np.broadcast_to(words.map(lambda text: text, object), len(rows))
+            each = words.map(lambda text: text, object) if isinstance(words, Words) else words
+            texts = np.broadcast_to(np.array(each, dtype=object), len(rows))
             self._texts[name][rows[there]] = texts[there]
         self._tried[rows[there]] = True
         passed: NDArray[np.bool_] = there & ~bad
@@ -153,7 +152,7 @@ def _blank(count: int) -> Judged:
     return Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, np.full(count, NOT_ASKED, dtype=np.int8))
 
 
-def _duty(data: Data, ambient: Any, minimum: Found[HeatedWire]) -> tuple[Any, ...]:
+def _duty(data: Data, ambient: Any, minimum: Found[InsulatedWire]) -> tuple[Any, ...]:
     """Fields of `size_check.Duty`, in columns."""
     fuse_ambient = data["fuse_ambient_c"]
     return (
@@ -210,31 +209,19 @@ def _common(values: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _minimum(standard: str, insulation: str | None, **texts: Any) -> HeatedWire:
-    return heated_wire(
-        size=minimum_sizes()[standard].size,
-        standard=standard,
-        insulation_kind=insulation,
-        ambient_c=ANYWHERE_C,
-        **texts,
-    )
+def _minimum(standard: str, **texts: Any) -> InsulatedWire | None:
+    return insulated_wire(size=minimum_sizes()[standard].size, standard=standard, **texts)
 
 
 def _sized(place: int) -> Any:
     """Make the look-up of the size at a place in the list of each standard."""
 
-    def find(standard: str, insulation: str | None, **texts: Any) -> HeatedWire | None:
+    def find(standard: str, **texts: Any) -> InsulatedWire | None:
         sizes = trade_sizes(standard)
         if place >= len(sizes):
             return None
         try:
-            return heated_wire(
-                size=sizes[place],
-                standard=standard,
-                insulation_kind=insulation,
-                ambient_c=ANYWHERE_C,
-                **texts,
-            )
+            return insulated_wire(size=sizes[place], standard=standard, **texts)
         except NotCovered:
             return None
 

@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Annotated
 
 from lastvolt_service.errors import NotCovered
-from lastvolt_service.laws import published
+from lastvolt_service.laws import given, is_recording, named, published
 from lastvolt_service.operations.results import (
     DEFERENCE,
     ComputedBy,
@@ -13,10 +13,11 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.physics import conductors as physics
-from lastvolt_service.rows import Numbers
+from lastvolt_service.rows import Numbers, plain
 from lastvolt_service.tables import materials, sizes
 
 AWG_BASIS = "ASTM B258: AWG diameters by formula"
+RESISTIVITY = "resistance of a conductor: resistivity times length over section"
 TINNED_TEMPERATURE_C = 75.0  # of the published resistances of coated copper
 
 
@@ -117,7 +118,6 @@ def copper_change(temperature_c: float, reference_c: float) -> float:
     return float(copper_changes(temperature_c, reference_c))
 
 
-@lru_cache(maxsize=4096)
 def conductor(
     size: str,
     standard: str | None = None,
@@ -137,10 +137,6 @@ def conductor(
     construction : str
         ``"stranded"`` or ``"solid"``.
 
-    Returns
-    -------
-    Conductor
-
     Raises
     ------
     UnknownSize
@@ -148,81 +144,137 @@ def conductor(
     NotCovered
         If no publication gives a resistance for the combination.
     """
+    # Numbers that remember are not kept for those who do not ask.
+    work_out = _conductor.__wrapped__ if is_recording() else _conductor
+    return work_out(size, standard, material, construction)
+
+
+@lru_cache(maxsize=4096)
+def _conductor(size: str, standard: str | None, material: str, construction: str) -> Conductor:
     standard, number = sizes.split(size, standard)
     metal = materials.material(material)
     if standard == "AWG":
-        area, plain, basis = _awg(int(number), construction)
+        area, plain_ohm_per_m, basis = _awg(int(number), construction)
     elif construction == "solid":
         raise NotCovered(
             f"{standard} sizes are stranded conductors: solid wire is sized in AWG.",
             ("construction",),
         )
     elif standard == "SAE":
-        area, plain, basis = _sae(int(number))
+        area, plain_ohm_per_m, basis = _sae(int(number), size)
     else:
-        metric = sizes.flexible(standard, number)
-        area, plain, basis = metric.area_mm2, metric.plain_ohm_per_m, (metric.citation,)
+        area, plain_ohm_per_m, basis = _metric(standard, number, size)
     if material == "tinned_copper":
         ohm_per_m, why = _tinned(standard, number, construction, area)
         basis = merge(basis, (why,))
+    elif material == "copper":
+        ohm_per_m = plain_ohm_per_m
     else:
         # The same shape in another metal: scaled by the resistivities.
-        copper = materials.material("copper")
-        ohm_per_m = plain * metal.resistivity_ohm_mm2_per_m / copper.resistivity_ohm_mm2_per_m
+        as_copper = named("as_copper_ohm_per_m", plain_ohm_per_m, "the same shape in copper")
+        ohm_per_m = as_copper * _resistivity(material) / _resistivity("copper")
+    what = f"{size} {material.replace('_', ' ')}"
     return Conductor(
         size,
         standard,
-        area,
-        ohm_per_m,
-        metal.temperature_coefficient_per_k,
+        named("area_mm2", area, "section of metal"),
+        named("resistance_20_ohm_per_m", ohm_per_m, f"of {what} at 20 degC", RESISTIVITY),
+        published(
+            "temperature_coefficient_per_k",
+            metal.temperature_coefficient_per_k,
+            f"temperature coefficient of {what} at 20 degC",
+            metal.citation,
+        ),
         merge((metal.citation,), basis),
     )
 
 
+def _resistivity(material: str) -> float:
+    metal = materials.material(material)
+    return published(
+        f"{material.replace('_', '')}_resistivity_ohm_mm2_per_m",
+        metal.resistivity_ohm_mm2_per_m,
+        f"resistivity of {material.replace('_', ' ')} at 20 degC",
+        metal.citation,
+    )
+
+
 def _awg(gauge: int, construction: str) -> tuple[float, float, tuple[str, ...]]:
-    area = float(physics.circle_area_mm2(diameter_mm=physics.awg_diameter_mm(gauge=gauge)))
+    area = _awg_area(gauge)
     stranded = construction == "stranded"
     basis = (AWG_BASIS, materials.LAY_BASIS) if stranded else (AWG_BASIS,)
     return area, _copper_ohm_per_m(area, stranded=stranded), basis
 
 
-def _sae(gauge: int) -> tuple[float, float, tuple[str, ...]]:
-    area = sizes.sae_areas_cmil()[gauge] * physics.MM2_PER_CIRCULAR_MIL
+def _awg_area(gauge: int) -> float:
+    number = given("gauge", gauge, "gauge number: 1/0 is 0, 2/0 is -1 and so on")
+    diameter = plain(physics.awg_diameter_mm(gauge=number))
+    area: float = plain(physics.circle_area_mm2(diameter_mm=diameter))
+    return area
+
+
+def _sae(gauge: int, size: str) -> tuple[float, float, tuple[str, ...]]:
+    cmil = published(
+        "area_cmil",
+        sizes.sae_areas_cmil()[gauge],
+        f"minimum area of {size}",
+        sizes.sae_citation(),
+        unit="cmil",
+    )
+    area = named(
+        "area_mm2", cmil * physics.MM2_PER_CIRCULAR_MIL, "section", "definition of the circular mil"
+    )
     basis = (sizes.sae_citation(), materials.LAY_BASIS)
     return area, _copper_ohm_per_m(area, stranded=True), basis
 
 
+def _metric(standard: str, number: float, size: str) -> tuple[float, float, tuple[str, ...]]:
+    metric = sizes.flexible(standard, number)
+    why = metric.citation
+    area = published("area_mm2", metric.area_mm2, "nominal section", why)
+    meaning = f"maximum for {size} of plain copper at 20 degC"
+    return area, published("published_ohm_per_m", metric.plain_ohm_per_m, meaning, why), (why,)
+
+
 def _copper_ohm_per_m(area_mm2: float, *, stranded: bool) -> float:
-    return float(
+    ohm_per_m: float = plain(
         physics.resistance_per_length(
-            resistivity_ohm_mm2_per_m=materials.material("copper").resistivity_ohm_mm2_per_m,
+            resistivity_ohm_mm2_per_m=_resistivity("copper"),
             area_mm2=area_mm2,
-            lay_factor=materials.LAY_FACTOR_STRANDED if stranded else 1.0,
+            lay_factor=published(
+                "lay_factor",
+                materials.LAY_FACTOR_STRANDED if stranded else 1.0,
+                "length of a strand over that of the wire",
+                materials.LAY_BASIS if stranded else "solid wire has no lay",
+            ),
         )
     )
+    return ohm_per_m
 
 
 def _tinned(standard: str, number: float, construction: str, area_mm2: float) -> tuple[float, str]:
     """Resistance of tinned copper at 20 degC [ohm/m], and its source."""
+    meaning = f"published for coated {construction} copper of this size"
     if sizes.STANDARDS[standard] == "mm2":
         metric = sizes.flexible(standard, number)
-        return metric.tinned_ohm_per_m, metric.citation
-    gauge = int(number)
-    published = sizes.awg_coated_ohm_per_m().get((gauge, construction))
-    if published is None:
+        why = metric.citation
+        return published("published_ohm_per_m", metric.tinned_ohm_per_m, meaning, why), why
+    gauge, why = int(number), sizes.awg_coated_citation()
+    coated = sizes.awg_coated_ohm_per_m().get((gauge, construction))
+    if coated is None:
         raise NotCovered(
             f"No published resistance of tinned {construction} copper in this size: "
             "stranded 18 AWG to 4/0 and solid 18 to 8 AWG are published.",
             ("material",),
         )
     hot = physics.resistance_ratio(
-        temperature_c=TINNED_TEMPERATURE_C,
+        temperature_c=published("published_at_c", TINNED_TEMPERATURE_C, "temperature of that", why),
         temperature_coefficient_per_k=copper_coefficient_per_k(),
     )
-    ohm_per_m = published / float(hot)
+    ohm_per_m = published("published_ohm_per_m", coated, meaning, why) / plain(hot)
     if standard == "SAE":  # published for AWG only: the same coat on the smaller SAE area
-        ohm_per_m *= _awg(gauge, construction)[0] / area_mm2
-    return ohm_per_m, sizes.awg_coated_citation()
+        ohm_per_m *= named("awg_area_mm2", _awg_area(gauge), "section of the gauge") / area_mm2
+    return ohm_per_m, why
 
 
 @dataclass(frozen=True, slots=True)

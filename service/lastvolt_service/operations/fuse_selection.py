@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from lastvolt_service.operations.fuse_window import fuse_window, window_checks
-from lastvolt_service.operations.permissible import permissible
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -12,7 +11,10 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.thermal import ambient_of, heated_wire
+from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.fields import Zoned
+from lastvolt_service.operations.wires.heated_wire import ambient_of, heated_wire
+from lastvolt_service.rows import optional
 from lastvolt_service.tables import fuses as tables
 
 GIVEN_PERMISSIBLE = "permissible current given by the caller"
@@ -76,7 +78,8 @@ def fuse_selection(
     ConflictingFields
         If the insulation does not fit round the conductor.
     """
-    ambient, ambient_basis = ambient_of(ambient_c, zone)
+    settled, ambient_basis = ambient_of(Zoned(ambient_c=optional(ambient_c), zone=zone))
+    ambient = float(settled)
     may = GIVEN_PERMISSIBLE
     wire_basis: tuple[str, ...] = (may,)
     bears = permissible_current_a
@@ -93,8 +96,8 @@ def fuse_selection(
             altitude_m=altitude_m,
             outer_diameter_mm=outer_diameter_mm,
         )
-        found = permissible([wire])[0]
-        bears, may = found.current_a, found.citation
+        found = permissible(wire)
+        bears, may = float(found.current_a), found.citation()
         wire_basis = merge(wire.basis, (may,))
     fuse_ambient = ambient if fuse_ambient_c is None else fuse_ambient_c
     window = fuse_window(

@@ -96,7 +96,8 @@ class Operation:
         for name, value in outcome.columns.items():
             steps.result(name, value, _meanings(kind).get(name, ""))
         if self.tell is not None:
-            self.tell(asked, outcome, steps)
+            with laws.recording():
+                self.tell(asked, outcome, steps)
         return steps.all()
 
 

@@ -16,7 +16,8 @@ from lastvolt_service.operations import wire_resistance
 from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.results import show
 from lastvolt_service.operations.solved import Fault
-from lastvolt_service.operations.thermal import HeatedWire, heated_wire, temperature_of
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
+from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import (
     CurrentLoads,

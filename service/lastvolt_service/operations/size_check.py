@@ -11,16 +11,14 @@ from lastvolt_service.operations.fuse_window import (
     judge_window,
     solve_window,
 )
-from lastvolt_service.operations.laid import Laid, permissible_currents
 from lastvolt_service.operations.solved import (
     Solved,
     asked_if,
     reaches,
     stays_within,
 )
-from lastvolt_service.operations.wire_heating import (
-    judge_temperature,
-)
+from lastvolt_service.operations.wires.ampacity import judge_temperature, permissible
+from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.rows import Numbers, Texts, are, given, pick
@@ -112,15 +110,13 @@ def drop_limit_v(
     return found
 
 
-def solve(*, wires: Laid, published_a: Numbers, duty: Duty) -> Solved:
+def solve(*, wires: HeatedWire, duty: Duty) -> Solved:
     """Hold wires against what is asked: the sizes for one load, or one size each for many.
 
     Parameters
     ----------
-    wires : Laid
+    wires : HeatedWire
         The wires, each with a limit.
-    published_a : ndarray
-        By a table that covers them, alone; NaN where there is none. [A]
     duty : Duty
         What is asked of them.
 
@@ -138,8 +134,8 @@ def solve(*, wires: Laid, published_a: Numbers, duty: Duty) -> Solved:
     )
     loop_ohm = wires.resistance_20_ohm_per_m * ratio * duty.loop_length_m
     drop = current_a * (loop_ohm + duty.body_resistance_ohm)
-    may = permissible_currents(wires, physics, published_a)
-    bears = may["current_a"]
+    may = permissible(wires, physics)
+    bears = may.current_a
     inrush = duty.inrush_current_a
     window = solve_window(
         load_current_a=current_a,
@@ -168,5 +164,5 @@ def solve(*, wires: Laid, published_a: Numbers, duty: Duty) -> Solved:
             **judge_window(rating, lower, upper, bears, inrush),
         },
         window.faults,
-        aside={**may, **window.aside},
+        aside=window.aside,
     )

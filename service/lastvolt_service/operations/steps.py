@@ -5,7 +5,8 @@ They are read from numbers that remember how they came about (`lastvolt_service.
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -56,6 +57,8 @@ class Steps:
         self._found: dict[str, Step] = {}
         self._symbols: dict[int, str] = {}
         self._told: list[Node] = []  # kept, so that no id is used twice
+        self._prefixes: tuple[str, ...] = ("",)
+        self._taken: dict[tuple[str, float], str] = {}
 
     def all(self) -> tuple[Step, ...]:
         """Give the steps."""
@@ -79,6 +82,24 @@ class Steps:
         """
         step = self._found.get(symbol)
         return math.nan if step is None else step.value
+
+    @contextmanager
+    def within(self, prefix: str) -> Iterator[None]:
+        """Put a prefix before the symbols of numbers that are read, but for those told before."""
+        before = self._prefixes
+        self._prefixes = (*before, before[-1] + prefix)
+        try:
+            yield
+        finally:
+            self._prefixes = before
+
+    def number(self, symbol: str) -> float:
+        """Give the number of a step, to go on with in formulas that are read."""
+        step = self._found[symbol]
+        number = Traced.of(Node(step.value, symbol, step.kind, step.meaning, step.source))
+        self._symbols[id(number.node)] = symbol
+        self._told.append(number.node)
+        return number
 
     def given(
         self, symbol: str, value: float, meaning: str, source: str = GIVEN, unit: str | None = None
@@ -160,12 +181,13 @@ class Steps:
     def result(self, symbol: str, value: object, meaning: str) -> None:
         """Tell a result and all that leads to it; one that remembers nothing has no steps."""
         if isinstance(value, Traced):
-            inner = value.node
-            if inner.symbol == symbol:
-                self._tell(inner, "")
-            else:
-                node = Node(inner.value, symbol, "computed", meaning, inner.source, parts=(inner,))
-                self._tell(node, "")
+            node = value.node
+            if node.symbol != symbol:
+                node = Node(node.value, symbol, "computed", meaning, node.source, parts=(node,))
+            told, own = self._tell(node, ""), self._prefixes[-1] + symbol
+            if told != own and told in self._found:  # the same number as of another part
+                step = self._found[told]
+                self.computed(own, told, step.value, step.meaning, step.source)
 
     def _tell(self, node: Node, near: str) -> str:
         """Tell a named number, or one that a law gives, and give the symbol that it has got."""
@@ -240,10 +262,17 @@ class Steps:
         """Keep a step under its symbol, or under a longer one where that is another number's."""
         names = dict.fromkeys(_NAMES.findall(step.formula or ""))
         used = [name for name in names if name not in FUNCTIONS]
-        symbol = step.symbol
-        for symbol in (step.symbol, f"{near}_{step.symbol}", *_counted(step.symbol)):
+        if (step.symbol, step.value) in self._taken:
+            return self._taken[step.symbol, step.value]
+        for prefix in self._prefixes:
+            known = self._found.get(prefix + step.symbol)
+            if known is not None and _same(known, step):
+                return known.symbol
+        own = self._prefixes[-1] + step.symbol
+        symbol, longer = own, f"{near}_{step.symbol}" if near else own
+        for symbol in (own, longer, *_counted(own)):
             known = self._found.get(symbol)
-            if known is None or (known.formula, known.value) == (step.formula, step.value):
+            if known is None or _same(known, step):
                 break
         whole = math.isfinite(step.value) and all(name in self._found for name in used)
         if whole and symbol not in self._found:
@@ -258,7 +287,14 @@ class Steps:
                 step.unit or (unit.symbol if unit else "1"),
                 step.source,
             )
+            if step.kind != "computed":  # a number that parts have in common is told once
+                self._taken[step.symbol, step.value] = symbol
         return symbol
+
+
+def _same(one: Step, other: Step) -> bool:
+    """Say whether steps of one symbol are of one number, which may be worked out in two ways."""
+    return math.isclose(one.value, other.value, rel_tol=1e-12)
 
 
 def interpolated(

@@ -36,10 +36,10 @@ from lastvolt_service.operations.results import (
     unknown,
 )
 from lastvolt_service.operations.solved import NOT_ASKED, Judged, Solved, refuse, stays_within
-from lastvolt_service.operations.thermal import HeatedWire
-from lastvolt_service.operations.wire_heating import temperature_check
+from lastvolt_service.operations.wires.heated_wire import HeatedWire
+from lastvolt_service.operations.wires.spoken_heat import temperature_check
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.rows import NOT_GIVEN, Numbers, one_row, optional, pick
+from lastvolt_service.rows import NOT_GIVEN, Numbers, given, one_row, optional, pick
 from lastvolt_service.tables.limits import contact_limits, drop_limits
 
 
@@ -319,7 +319,7 @@ def _heat_checks(
         if not isinstance(wire, HeatedWire):
             continue
         name = segments[index]["name"]
-        if wire.limit_c is None:
+        if not given(wire.limit_c):
             yield unknown(
                 f"heat of {name}",
                 "degC",
@@ -328,7 +328,7 @@ def _heat_checks(
                 value=parts[index].temperature_c,
             )
         else:
-            check = temperature_check(parts[index].temperature_c, wire.limit_c, wire)
+            check = temperature_check(parts[index].temperature_c, wire)
             yield renamed(check, f"heat of {name}", f"{name}: {check.message}")
 
 

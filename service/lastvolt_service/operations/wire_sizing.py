@@ -15,12 +15,6 @@ from lastvolt_service.operations.fuse_window import (
     window_checks,
     window_of,
 )
-from lastvolt_service.operations.permissible import (
-    Permissible,
-    published,
-    published_column,
-    put_into_words,
-)
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -39,11 +33,15 @@ from lastvolt_service.operations.solved import (
     Solved,
     refuse,
 )
-from lastvolt_service.operations.thermal import HeatedWire, ambient_of, heated_wire, laid
-from lastvolt_service.operations.wire_heating import (
-    spoken_current,
-    spoken_temperature,
+from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.fields import Zoned
+from lastvolt_service.operations.wires.heated_wire import (
+    HeatedWire,
+    ambient_of,
+    heated_wire,
+    side_by_side,
 )
+from lastvolt_service.operations.wires.spoken_heat import spoken_current, spoken_temperature
 from lastvolt_service.rows import one_row, optional
 from lastvolt_service.tables.limits import Limit, ground_return_citation
 from lastvolt_service.tables.practice import MinimumSize, minimum_sizes
@@ -102,7 +100,7 @@ class _Tried:
     """One size with all that was found of it."""
 
     wire: HeatedWire
-    may: Permissible
+    citation: str
     solved: Solved
     window: Window
 
@@ -155,8 +153,9 @@ def wire_sizing(
     ConflictingFields
         If the outer diameter leaves no room for the mechanical minimum.
     """
-    ambient, ambient_basis = ambient_of(ambient_c, zone)
-    common = {
+    settled, ambient_basis = ambient_of(Zoned(ambient_c=optional(ambient_c), zone=zone))
+    ambient = float(settled)
+    common: dict[str, Any] = {
         "ambient_c": ambient,
         "standard": standard,
         "material": material,
@@ -212,7 +211,7 @@ def wire_sizing(
             ambient_basis,
             body_basis,
             (limit.citation,),
-            (last.may.citation,),
+            (last.citation,),
             last.window.citations,
             (minimum.citation,),
         ),
@@ -265,16 +264,15 @@ def candidates(standard: str, common: Mapping[str, Any]) -> tuple[HeatedWire, ..
 
 def _try_until_one_passes(wires: Sequence[HeatedWire], duty: Duty) -> list[_Tried]:
     # All sizes in one go: the arrays cost no more than one size does.
-    tables = [published(wire) for wire in wires]
-    solved = solve(wires=laid(wires), published_a=published_column(tables), duty=duty)
+    together = side_by_side(wires)
+    solved = solve(wires=together, duty=duty)
+    may = permissible(together)
     refuse(solved.row(0).faults)
     tried = []
-    for row, (wire, may) in enumerate(
-        zip(wires, put_into_words(solved.aside, tables), strict=True)
-    ):
+    for row, wire in enumerate(wires):
         one = solved.row(row)
         has_inrush = bool(duty.inrush_current_a > 0)
-        tried.append(_Tried(wire, may, one, window_of(one, inrush=has_inrush)))
+        tried.append(_Tried(wire, may.citation(row), one, window_of(one, inrush=has_inrush)))
         if not tried[-1].failing:
             break
     return tried
@@ -283,13 +281,15 @@ def _try_until_one_passes(wires: Sequence[HeatedWire], duty: Duty) -> list[_Trie
 def _checks(
     tried: _Tried, minimum: MinimumSize, drop_citation: str, inrush_a: float | None
 ) -> Iterator[Check]:
-    checks, wire, may = tried.solved.checks, tried.wire, tried.may
+    checks, wire, citation = tried.solved.checks, tried.wire, tried.citation
     yield _strength_check(checks["mechanical minimum"], wire, minimum)
     if checks["drop of the loop"].verdict != NOT_ASKED:
         yield _drop_check(checks["drop of the loop"], drop_citation)
     yield spoken_temperature(checks["conductor temperature"], wire)
-    yield spoken_current(checks["permissible current"], may.citation)
-    yield from window_checks(tried.window, may.current_a, may.citation, inrush_a)
+    yield spoken_current(checks["permissible current"], citation)
+    yield from window_checks(
+        tried.window, tried.solved.columns["permissible_current_a"], citation, inrush_a
+    )
 
 
 def _strength_check(judged: Judged, wire: HeatedWire, minimum: MinimumSize) -> Check:
@@ -328,7 +328,7 @@ def _candidate(tried: _Tried) -> Candidate:
         area_mm2=tried.wire.conductor.area_mm2,
         drop_v=found["drop_v"],
         conductor_temperature_c=found["conductor_temperature_c"],
-        permissible_current_a=tried.may.current_a,
+        permissible_current_a=found["permissible_current_a"] or 0.0,
         fuse_rating_a=found["fuse_rating_a"],
         failing=tried.failing,
     )

@@ -2,8 +2,9 @@
 
 from typing import NamedTuple
 
+from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
-from lastvolt_service.physics.constants import ZERO_CELSIUS_K
+from lastvolt_service.physics.constants import ZERO_CELSIUS, ZERO_CELSIUS_K
 
 # p_n [Pa], T_n [K], lapse [K/m]: the standard atmosphere at sea level, ISO 2533.
 STANDARD_PRESSURE_PA = 101325.0
@@ -50,6 +51,11 @@ class Film(NamedTuple):
     buoyancy_exponent: Real
 
 
+@law(
+    "pressure_pa = 101325 * (1 - 0.0065 * altitude_m / 288.15) ** 5.25588"
+    "  # of the standard atmosphere at that height",
+    source="ISO 2533, Standard atmosphere",
+)
 def pressure_at_altitude_pa(*, altitude_m: Real) -> Real:
     """Pressure of the standard atmosphere.
 
@@ -65,8 +71,8 @@ def pressure_at_altitude_pa(*, altitude_m: Real) -> Real:
 
     Notes
     -----
-    ``p = p_n * (1 - 0.0065 h / 288.15)**5.25588``. The height is taken as geopotential, which
-    differs from the geometric height by 0.1 % at 6,000 m.
+    The height is taken as geopotential, which differs from the geometric height by 0.1 % at
+    6,000 m.
 
     References
     ----------
@@ -78,6 +84,24 @@ def pressure_at_altitude_pa(*, altitude_m: Real) -> Real:
     )
 
 
+@law(
+    """
+    film_k = temperature_c + zero_celsius_k  # absolute temperature of the air at the surface
+    air_w_per_m_k = 0.0241 * (273 + 194) / 273 ** 1.5 * film_k ** 1.5 / (film_k + 194)
+        # conductivity of the air
+    viscosity_m2_per_s = 0.000001458 * film_k ** 2.5 / (film_k + 110.4) * 287.05287 / pressure_pa
+        # kinematic viscosity of the air
+    diffusivity_m2_per_s = air_w_per_m_k * 287.05287 * film_k / (pressure_pa * 1007)
+        # thermal diffusivity of the air
+    conductivity_exponent = 1.5 - film_k / (film_k + 194)
+        # growth of the conductivity with absolute temperature, as a power
+    buoyancy_exponent = film_k / (film_k + 110.4) + film_k / (film_k + 194) - 6
+        # growth of the Rayleigh number with absolute temperature, as a power
+    """,
+    source="Sutherland's law as in ISO 2533 and White, Viscous Fluid Flow; ideal gas",
+    results=5,
+    constants=(ZERO_CELSIUS,),
+)
 def film(*, temperature_c: Real, pressure_pa: Real = STANDARD_PRESSURE_PA) -> Film:
     """Properties of dry air.
 

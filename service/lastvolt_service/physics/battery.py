@@ -1,49 +1,73 @@
-"""Lead-acid starter batteries: voltage at rest, and internal resistance from the ratings."""
+"""Lead-acid starter batteries: voltage at rest and under load, and resistance from the ratings."""
 
-import numpy as np
-from numpy.typing import NDArray
-
+from lastvolt_service.laws import OHM, law
 from lastvolt_service.physics import Real
+from lastvolt_service.rows import pick
 
 
+@law(
+    "open_circuit_v = rested_v + rise_v_per_k * (temperature_c - rested_at_c)"
+    "  # without load, at the temperature asked for",
+    source="voltage of a rested battery, shifted on a straight line to another temperature",
+)
 def open_circuit_voltage(
-    *,
-    state_of_charge_percent: Real,
-    temperature_c: Real,
-    curve_percent: NDArray[np.float64],
-    curve_v: NDArray[np.float64],
-    curve_temperature_c: Real,
-    temperature_coefficient_v_per_k: Real,
+    *, rested_v: Real, temperature_c: Real, rested_at_c: Real, rise_v_per_k: Real
 ) -> Real:
     """Voltage of a rested battery without load.
 
     Parameters
     ----------
-    state_of_charge_percent : float or ndarray
-        State of charge. [%]
+    rested_v : float or ndarray
+        At the temperature of the published voltages. [V]
     temperature_c : float or ndarray
         Temperature of the electrolyte. [degC]
-    curve_percent : ndarray, shape (n,)
-        States of charge of the published points, rising from 0 to 100. [%]
-    curve_v : ndarray, shape (n,)
-        Voltage at each. [V]
-    curve_temperature_c : float or ndarray
-        Temperature of these voltages. [degC]
-    temperature_coefficient_v_per_k : float or ndarray
+    rested_at_c : float or ndarray
+        Temperature of the published voltages. [degC]
+    rise_v_per_k : float or ndarray
         Rise of the voltage with temperature. [V/K]
 
     Returns
     -------
     open_circuit_v : float or ndarray
-        Interpolated between the points and shifted to the temperature, broadcast shape. [V]
+        Broadcast shape. [V]
     """
-    at_curve = np.interp(state_of_charge_percent, curve_percent, curve_v)
-    shifted: Real = at_curve + temperature_coefficient_v_per_k * (
-        temperature_c - curve_temperature_c
-    )
-    return shifted
+    return rested_v + rise_v_per_k * (temperature_c - rested_at_c)
 
 
+@law(
+    "terminal_v = max(open_circuit_v - current_a * internal_resistance_ohm, 0)"
+    "  # at the posts with the current flowing",
+    source=OHM,
+)
+def terminal_voltage(
+    *, open_circuit_v: Real, internal_resistance_ohm: Real, current_a: Real
+) -> Real:
+    """Voltage that a source keeps at its terminals.
+
+    Parameters
+    ----------
+    open_circuit_v : float or ndarray
+        Without load. [V]
+    internal_resistance_ohm : float or ndarray
+        Behind it. [ohm]
+    current_a : float or ndarray
+        Drawn from it, up to that of a dead short. [A]
+
+    Returns
+    -------
+    terminal_v : float or ndarray
+        Broadcast shape; 0 where rounding at the very current of a short would leave less. [V]
+    """
+    kept = open_circuit_v - current_a * internal_resistance_ohm
+    found: Real = pick(kept < 0, 0.0, kept)
+    return found
+
+
+@law(
+    "internal_resistance_ohm = (open_circuit_v - cold_cranking_v) / cold_cranking_a"
+    "  # at the temperature of the rating",
+    source="SAE J537: what the cold-cranking rating promises",
+)
 def cold_cranking_resistance(
     *, open_circuit_v: Real, cold_cranking_v: Real, cold_cranking_a: Real
 ) -> Real:
@@ -65,8 +89,8 @@ def cold_cranking_resistance(
 
     Notes
     -----
-    ``(E - V) / I``. A battery just within its rating has this resistance after 30 s; a better one
-    has less. Polarisation is counted in, so the sag of the first second is smaller.
+    A battery just within its rating has this resistance after 30 s; a better one has less.
+    Polarisation is counted in, so the sag of the first second is smaller.
 
     References
     ----------
@@ -75,33 +99,11 @@ def cold_cranking_resistance(
     return (open_circuit_v - cold_cranking_v) / cold_cranking_a
 
 
-def cranking_power(
-    *,
-    temperature_c: Real,
-    curve_temperature_c: NDArray[np.float64],
-    curve_percent: NDArray[np.float64],
-) -> Real:
-    """Cranking power of a battery at a temperature, of its power in the warm.
-
-    Parameters
-    ----------
-    temperature_c : float or ndarray
-        Temperature of the electrolyte. [degC]
-    curve_temperature_c : ndarray, shape (n,)
-        Temperatures of the published points, rising. [degC]
-    curve_percent : ndarray, shape (n,)
-        Power at each. [%]
-
-    Returns
-    -------
-    power_percent : float or ndarray
-        Interpolated between the points, shape of `temperature_c`: the last point holds above it,
-        and NaN stands below the first, since no power is extrapolated. [%]
-    """
-    power: Real = np.interp(temperature_c, curve_temperature_c, curve_percent, left=np.nan)
-    return power
-
-
+@law(
+    "internal_resistance_ohm = resistance_ohm * reference_percent / power_percent"
+    "  # at the temperature asked for",
+    source="largest power of a source: E**2 / (4 R)",
+)
 def resistance_at_power(
     *, resistance_ohm: Real, reference_percent: Real, power_percent: Real
 ) -> Real:
@@ -123,7 +125,7 @@ def resistance_at_power(
 
     Notes
     -----
-    The largest power that a source delivers is ``E**2 / (4 * R)``, so R goes as one over the
-    power. The few percent by which E changes with temperature are left out.
+    The largest power that a source delivers goes as one over its resistance. The few percent by
+    which its voltage changes with temperature are left out.
     """
     return resistance_ohm * reference_percent / power_percent

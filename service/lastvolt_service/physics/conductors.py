@@ -4,11 +4,17 @@ import numpy as np
 
 from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
+from lastvolt_service.physics.constants import PI
 
 MM_PER_INCH = 25.4
 MM2_PER_CIRCULAR_MIL = np.pi / 4 * (MM_PER_INCH / 1000) ** 2
 
 
+@law(
+    "solid_diameter_mm = 0.005 * 25.4 * 92 ** ((36 - gauge) / 39)"
+    "  # diameter of the solid wire of that gauge",
+    source="ASTM B258, standard nominal diameters of AWG sizes",
+)
 def awg_diameter_mm(*, gauge: Real) -> Real:
     """Diameter of a solid wire of the American wire gauge.
 
@@ -24,8 +30,7 @@ def awg_diameter_mm(*, gauge: Real) -> Real:
 
     Notes
     -----
-    ``d = 0.005 in * 92**((36 - n) / 39)``: 36 AWG is 0.005 in and 4/0 AWG is 0.46 in, with 39
-    equal steps between them.
+    36 AWG is 0.005 in and 4/0 AWG is 0.46 in, with 39 equal steps between them.
 
     References
     ----------
@@ -34,6 +39,11 @@ def awg_diameter_mm(*, gauge: Real) -> Real:
     return 0.005 * MM_PER_INCH * 92.0 ** ((36.0 - gauge) / 39.0)
 
 
+@law(
+    "area_mm2 = pi / 4 * diameter_mm ** 2  # section",
+    source="geometry",
+    constants=(PI,),
+)
 def circle_area_mm2(*, diameter_mm: Real) -> Real:
     """Area of a circle.
 
@@ -153,6 +163,10 @@ def resistance_change(
     return hot / known
 
 
+@law(
+    "ohm_per_m = resistivity_ohm_mm2_per_m * lay_factor / area_mm2  # resistance for each metre",
+    source="resistance of a conductor: resistivity times length over section",
+)
 def resistance_per_length(
     *, resistivity_ohm_mm2_per_m: Real, area_mm2: Real, lay_factor: Real = 1.0
 ) -> Real:
@@ -173,3 +187,26 @@ def resistance_per_length(
         Resistance per metre of conductor, broadcast shape. [ohm/m]
     """
     return resistivity_ohm_mm2_per_m * lay_factor / area_mm2
+
+
+@law(
+    "conductor_diameter_mm = strand_ratio * sqrt(4 * area_mm2 / pi)  # over the strands",
+    source="geometry",
+    constants=(PI,),
+)
+def diameter_over_strands_mm(*, area_mm2: Real, strand_ratio: Real) -> Real:
+    """Diameter of a conductor of known section.
+
+    Parameters
+    ----------
+    area_mm2 : float or ndarray
+        Section of metal. [mm2]
+    strand_ratio : float or ndarray
+        Diameter over the strands, over that of solid metal.
+
+    Returns
+    -------
+    diameter_mm : float or ndarray
+        Broadcast shape. [mm]
+    """
+    return strand_ratio * (4.0 * area_mm2 / np.pi) ** 0.5

@@ -5,12 +5,22 @@ from typing import NamedTuple
 
 import numpy as np
 
+from lastvolt_service.laws import law, named
 from lastvolt_service.physics import Real, air
 from lastvolt_service.physics.constants import (
+    GRAVITY,
+    PI,
     STANDARD_GRAVITY_M_PER_S2,
+    STEFAN_BOLTZMANN,
     STEFAN_BOLTZMANN_W_PER_M2_K4,
+    ZERO_CELSIUS,
     ZERO_CELSIUS_K,
 )
+
+CHURCHILL = "Churchill and Chu 1975, natural convection round a horizontal cylinder"
+# Of insulation of any colour, common practice.
+EMISSIVITY = 0.9
+STILL_AIR = "natural convection and radiation of a horizontal wire in still air"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +44,7 @@ class Wire:
     pressure_pa : float or ndarray
         Of the air. [Pa]
     emissivity : float or ndarray
-        Of the surface: about 0.9 for insulation of any colour, common practice.
+        Of the surface.
     grouping_factor : float or ndarray
         Permissible current in the group over that of the wire alone: a wire of a group at a
         current is as hot as the same wire alone at that current over this factor.
@@ -47,8 +57,21 @@ class Wire:
     insulation_w_per_m_k: Real
     ambient_c: Real
     pressure_pa: Real = air.STANDARD_PRESSURE_PA
-    emissivity: Real = 0.9
+    emissivity: Real = EMISSIVITY
     grouping_factor: Real = 1.0
+
+    @property
+    def insulation_k_m_per_w(self) -> Real:
+        """Thermal resistance of the insulation. [K*m/W]."""
+        return insulation_k_m_per_w(
+            conductor_diameter_mm=self.conductor_diameter_mm,
+            outer_diameter_mm=self.outer_diameter_mm,
+            insulation_w_per_m_k=self.insulation_w_per_m_k,
+        )
+
+    def surface_rise_k(self, surface_c: Real) -> Real:
+        """Surface above ambient. [K]."""
+        return named("surface_rise_k", surface_c - self.ambient_c, "of the surface above ambient")
 
 
 class Cooling(NamedTuple):
@@ -66,6 +89,13 @@ class Cooling(NamedTuple):
     slope_w_per_m_k: Real
 
 
+@law(
+    "rayleigh = gravity * sqrt(rise_k ** 2) * (diameter_mm / 1000) ** 3 * expansion_per_k"
+    " / (viscosity_m2_per_s * diffusivity_m2_per_s)"
+    "  # Rayleigh number: buoyancy against friction",
+    source=CHURCHILL,
+    constants=(GRAVITY,),
+)
 def rayleigh_number(
     *,
     rise_k: Real,
@@ -93,15 +123,17 @@ def rayleigh_number(
     -------
     rayleigh : float or ndarray
         Broadcast shape.
-
-    Notes
-    -----
-    ``Ra = g * beta * dT * D**3 / (nu * a)``.
     """
     buoyancy = STANDARD_GRAVITY_M_PER_S2 * 1e-9 * diameter_mm**3 * expansion_per_k * np.abs(rise_k)
     return buoyancy / (viscosity_m2_per_s * diffusivity_m2_per_s)
 
 
+@law(
+    "nusselt = (0.60 + 0.387 * rayleigh ** (1 / 6)"
+    " / (1 + (0.559 / prandtl) ** (9 / 16)) ** (8 / 27)) ** 2"
+    "  # Nusselt number: how much better than by conduction",
+    source=CHURCHILL,
+)
 def nusselt_number(*, rayleigh: Real, prandtl: Real = air.PRANDTL) -> Real:
     """Mean Nusselt number of natural convection around a long horizontal cylinder.
 
@@ -119,8 +151,8 @@ def nusselt_number(*, rayleigh: Real, prandtl: Real = air.PRANDTL) -> Real:
 
     Notes
     -----
-    ``Nu = (0.60 + 0.387 Ra**(1/6) / (1 + (0.559 / Pr)**(9/16))**(8/27))**2`` for Ra up to 1e12.
-    Wires have Ra from 1 to 1e4, where measurements scatter about the line by 10 to 20 %.
+    For Ra up to 1e12. Wires have Ra from 1 to 1e4, where measurements scatter about the line by 10
+    to 20 %.
 
     References
     ----------
@@ -131,6 +163,14 @@ def nusselt_number(*, rayleigh: Real, prandtl: Real = air.PRANDTL) -> Real:
     return (0.60 + factor * rayleigh ** (1 / 6)) ** 2
 
 
+@law(
+    "radiation_w_per_m2_k = emissivity * stefan_boltzmann"
+    " * ((surface_c + zero_celsius_k) ** 2 + (ambient_c + zero_celsius_k) ** 2)"
+    " * (surface_c + ambient_c + 2 * zero_celsius_k)"
+    "  # heat transfer by radiation",
+    source="Stefan-Boltzmann law",
+    constants=(STEFAN_BOLTZMANN, ZERO_CELSIUS),
+)
 def radiation_w_per_m2_k(*, surface_c: Real, ambient_c: Real, emissivity: Real) -> Real:
     """Heat transfer coefficient of radiation into wide surroundings.
 
@@ -159,25 +199,63 @@ def radiation_w_per_m2_k(*, surface_c: Real, ambient_c: Real, emissivity: Real) 
     return emissivity * STEFAN_BOLTZMANN_W_PER_M2_K4 * squares * (surface_k + ambient_k)
 
 
-def insulation_k_m_per_w(wire: Wire) -> Real:
-    """Thermal resistance of the insulation.
+@law(
+    "radiation_slope_w_per_m2_k = 4 * emissivity * stefan_boltzmann"
+    " * (surface_c + zero_celsius_k) ** 3"
+    "  # further heat by radiation per kelvin: derivative",
+    source="Stefan-Boltzmann law",
+    constants=(STEFAN_BOLTZMANN, ZERO_CELSIUS),
+)
+def radiation_slope_w_per_m2_k(*, surface_c: Real, emissivity: Real) -> Real:
+    """Derivative of the heat of radiation by the temperature of the surface.
 
     Parameters
     ----------
-    wire : Wire
-        The wire.
+    surface_c : float or ndarray
+        Temperature of the surface. [degC]
+    emissivity : float or ndarray
+        Of the surface.
+
+    Returns
+    -------
+    slope_w_per_m2_k : float or ndarray
+        Broadcast shape. [W/(m2*K)]
+    """
+    surface_k = surface_c + ZERO_CELSIUS_K
+    slope: Real = (
+        4.0 * STEFAN_BOLTZMANN_W_PER_M2_K4 * emissivity * surface_k * surface_k * surface_k
+    )
+    return slope
+
+
+@law(
+    "insulation_k_m_per_w = ln(outer_diameter_mm / conductor_diameter_mm)"
+    " / (2 * pi * insulation_w_per_m_k)"
+    "  # thermal resistance of the insulation",
+    source="Fourier's law in a hollow cylinder",
+    constants=(PI,),
+)
+def insulation_k_m_per_w(
+    *, conductor_diameter_mm: Real, outer_diameter_mm: Real, insulation_w_per_m_k: Real
+) -> Real:
+    """Thermal resistance of insulation, the hollow cylinder.
+
+    Parameters
+    ----------
+    conductor_diameter_mm : float or ndarray
+        Over the strands. [mm]
+    outer_diameter_mm : float or ndarray
+        Over the insulation; that of the conductor for a bare wire. [mm]
+    insulation_w_per_m_k : float or ndarray
+        Thermal conductivity. [W/(m*K)]
 
     Returns
     -------
     resistance_k_m_per_w : float or ndarray
         Between conductor and surface; 0 for a bare wire. [K*m/W]
-
-    Notes
-    -----
-    ``ln(D / d) / (2 pi k)``, the hollow cylinder.
     """
-    walls = np.log(wire.outer_diameter_mm / wire.conductor_diameter_mm)
-    return walls / (2 * np.pi * wire.insulation_w_per_m_k)
+    walls = np.log(outer_diameter_mm / conductor_diameter_mm)
+    return walls / (2 * np.pi * insulation_w_per_m_k)
 
 
 def surface_cooling(*, rise_k: Real, wire: Wire) -> Cooling:
@@ -200,10 +278,11 @@ def surface_cooling(*, rise_k: Real, wire: Wire) -> Cooling:
     Natural convection by `nusselt_number` with the properties of air at film temperature, and
     radiation. The derivative is exact but for the constant Prandtl number.
     """
-    diameter_m = wire.outer_diameter_mm * 1e-3
+    diameter_m = wire.outer_diameter_mm / 1e3
     half_rise = 0.5 * rise_k
-    film = air.film(temperature_c=wire.ambient_c + half_rise, pressure_pa=wire.pressure_pa)
-    expansion = 1.0 / (wire.ambient_c + half_rise + ZERO_CELSIUS_K)
+    film_c = named("film_c", wire.ambient_c + half_rise, "mean temperature of the air round it")
+    film = air.film(temperature_c=film_c, pressure_pa=wire.pressure_pa)
+    expansion = 1.0 / (film_c + ZERO_CELSIUS_K)
     nusselt = nusselt_number(
         rayleigh=rayleigh_number(
             rise_k=rise_k,
@@ -214,22 +293,37 @@ def surface_cooling(*, rise_k: Real, wire: Wire) -> Cooling:
         )
     )
     surface_c = wire.ambient_c + rise_k
-    convection = nusselt * film.conductivity_w_per_m_k / diameter_m
+    convection = named(
+        "convection_w_per_m2_k",
+        nusselt * film.conductivity_w_per_m_k / diameter_m,
+        "heat transfer by convection",
+        CHURCHILL,
+    )
     radiation = radiation_w_per_m2_k(
         surface_c=surface_c, ambient_c=wire.ambient_c, emissivity=wire.emissivity
     )
     # d ln T_film / d ln rise, and d ln Nu / d ln Ra of (0.6 + c Ra**(1/6))**2.
     share = half_rise * expansion
     growth = (1.0 - 0.60 / nusselt**0.5) / 3.0
-    convection_slope = convection * (
-        1.0 + film.conductivity_exponent * share + growth * (1.0 + film.buoyancy_exponent * share)
+    convection_slope = named(
+        "convection_slope_w_per_m2_k",
+        convection
+        * (
+            1.0
+            + film.conductivity_exponent * share
+            + growth * (1.0 + film.buoyancy_exponent * share)
+        ),
+        "further heat by convection per kelvin: derivative",
+        CHURCHILL,
     )
-    surface_k = surface_c + ZERO_CELSIUS_K
-    radiation_slope = (
-        4.0 * STEFAN_BOLTZMANN_W_PER_M2_K4 * wire.emissivity * surface_k * surface_k * surface_k
-    )
+    radiation_slope = radiation_slope_w_per_m2_k(surface_c=surface_c, emissivity=wire.emissivity)
     perimeter_m = np.pi * diameter_m
     return Cooling(
         perimeter_m * (convection + radiation),
-        perimeter_m * (convection_slope + radiation_slope),
+        named(
+            "cooling_slope_w_per_m_k",
+            perimeter_m * (convection_slope + radiation_slope),
+            "further heat given off per kelvin of the surface: derivative",
+            STILL_AIR,
+        ),
     )

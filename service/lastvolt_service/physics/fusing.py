@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
 from lastvolt_service.physics.conductors import (
     MM2_PER_CIRCULAR_MIL,
@@ -14,6 +15,14 @@ PREECE_COPPER = 10_244.0 / 25.4**1.5
 _COPPER_MELTING_C = 1083.0
 
 
+@law(
+    "integral_a2s = heat_capacity_j_per_m_k"
+    " / (temperature_coefficient_per_k * resistance_20_ohm_per_m)"
+    " * ln((1 + temperature_coefficient_per_k * (end_c - 20))"
+    " / (1 + temperature_coefficient_per_k * (start_c - 20)))"
+    "  # squared current over time from one temperature to the other, no heat lost",
+    source="IEC 60949, adiabatic law",
+)
 def adiabatic_a2s(
     *,
     start_c: Real,
@@ -44,9 +53,8 @@ def adiabatic_a2s(
 
     Notes
     -----
-    ``I**2 t = C / (a r20) * ln((1 + a (T2 - 20)) / (1 + a (T1 - 20)))``. No heat leaves the
-    conductor: for copper wires good to some tenths of a second in the thinnest and to several
-    seconds in battery cables, and on the safe side beyond.
+    No heat leaves the conductor: for copper wires good to some tenths of a second in the thinnest
+    and to several seconds in battery cables, and on the safe side beyond.
 
     References
     ----------

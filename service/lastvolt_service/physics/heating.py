@@ -8,9 +8,10 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from lastvolt_service.laws import JOULE, law, named
 from lastvolt_service.physics import Real
 from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.physics.cooling import Wire, insulation_k_m_per_w, surface_cooling
+from lastvolt_service.physics.cooling import STILL_AIR, Wire, surface_cooling
 
 # Rows that are solved together: their columns stay in the processor's cache.
 BLOCK_ROWS = 16_384
@@ -87,6 +88,91 @@ def conductor_temperature(*, current_a: Real, wire: Wire, ceiling_c: Real) -> Eq
     )
 
 
+@law(
+    "heat_in_w_per_m = (current_a / grouping_factor) ** 2 * resistance_20_ohm_per_m"
+    " * (1 + temperature_coefficient_per_k * (conductor_c - 20))"
+    "  # heat made in each metre; in a loom as if alone with a larger current",
+    source=f"{JOULE}; IEC 28 (1913): resistance of copper on a straight line from 20 degC",
+)
+def released_w_per_m(
+    *,
+    current_a: Real,
+    grouping_factor: Real,
+    resistance_20_ohm_per_m: Real,
+    temperature_coefficient_per_k: Real,
+    conductor_c: Real,
+) -> Real:
+    """Heat that a conductor releases at a temperature.
+
+    Parameters
+    ----------
+    current_a : float or ndarray
+        Steady current. [A]
+    grouping_factor : float or ndarray
+        As of `Wire`.
+    resistance_20_ohm_per_m : float or ndarray
+        As of `Wire`. [ohm/m]
+    temperature_coefficient_per_k : float or ndarray
+        As of `Wire`. [1/K]
+    conductor_c : float or ndarray
+        Its temperature. [degC]
+
+    Returns
+    -------
+    heat_w_per_m : float or ndarray
+        Broadcast shape. [W/m]
+    """
+    ratio = resistance_ratio(
+        temperature_c=conductor_c, temperature_coefficient_per_k=temperature_coefficient_per_k
+    )
+    return (current_a / grouping_factor) ** 2 * resistance_20_ohm_per_m * ratio
+
+
+def balance(
+    *, current_a: Real, conductor_c: Real, wire: Wire, surface_c: Real | None = None
+) -> tuple[Real, Real]:
+    """What is left over of the balances of a wire: nothing in its steady state.
+
+    Parameters
+    ----------
+    current_a, conductor_c : float or ndarray
+        Of the conductor. [A], [degC]
+    wire : Wire
+        The wire.
+    surface_c : float or ndarray, optional
+        Of the insulation; by default what lets the heat through to it. [degC]
+
+    Returns
+    -------
+    heat_w_per_m : float or ndarray
+        Heat released less heat given off by the surface. [W/m]
+    conductor_k : float or ndarray
+        Conductor above surface less what drives the heat through the insulation. [K]
+    """
+    released = released_w_per_m(
+        current_a=current_a,
+        grouping_factor=wire.grouping_factor,
+        resistance_20_ohm_per_m=wire.resistance_20_ohm_per_m,
+        temperature_coefficient_per_k=wire.temperature_coefficient_per_k,
+        conductor_c=conductor_c,
+    )
+    drives_k = released * wire.insulation_k_m_per_w
+    if surface_c is None:
+        surface_c = named(
+            "surface_temperature_c",
+            conductor_c - drives_k,
+            "of the insulation, colder by what drives the heat through it",
+        )
+    rise = wire.surface_rise_k(surface_c)
+    off = named(
+        "heat_out_w_per_m",
+        rise * surface_cooling(rise_k=rise, wire=wire).w_per_m_k,
+        "heat that the surface of each metre gives off",
+        STILL_AIR,
+    )
+    return released - off, conductor_c - surface_c - drives_k
+
+
 def permissible_current_a(*, limit_c: Real, wire: Wire) -> Real:
     """Steady current at which the conductor settles at a temperature.
 
@@ -112,6 +198,11 @@ def permissible_current_a(*, limit_c: Real, wire: Wire) -> Real:
     return current
 
 
+@law(
+    "factor = sqrt(max((limit_c - ambient_c) / (limit_c - reference_ambient_c), 0))"
+    "  # permissible current at an ambient over that at another",
+    source="NFPA 70, National Electrical Code, 310.15(B)",
+)
 def ambient_factor(*, limit_c: Real, ambient_c: Real, reference_ambient_c: Real) -> Real:
     """Permissible current at an ambient over that at another, as the published tables have it.
 
@@ -131,8 +222,8 @@ def ambient_factor(*, limit_c: Real, ambient_c: Real, reference_ambient_c: Real)
 
     Notes
     -----
-    ``sqrt((Tc - Ta) / (Tc - Tref))``: heat in proportion to the rise. For published currents
-    only; `permissible_current_a` needs no such factor.
+    Heat in proportion to the rise. For published currents only; `permissible_current_a` needs no
+    such factor.
 
     References
     ----------
@@ -150,13 +241,13 @@ def _conductor_temperature(wire: Wire, current_a: Real, ceiling_c: Real) -> tupl
     """
     heat_20 = (current_a / wire.grouping_factor) ** 2 * wire.resistance_20_ohm_per_m
     feedback = heat_20 * wire.temperature_coefficient_per_k
-    resistance = insulation_k_m_per_w(wire)
+    resistance = wire.insulation_k_m_per_w
     source = heat_20 * resistance_ratio(
         temperature_c=wire.ambient_c,
         temperature_coefficient_per_k=wire.temperature_coefficient_per_k,
     )
     headroom = ceiling_c - wire.ambient_c
-    rise, heat, error, iterations = surface_rise(
+    rise, heat, error, iterations = solve_surface_rise(
         weight=1.0 - feedback * resistance,
         linear=-feedback,
         source=source,
@@ -179,9 +270,9 @@ def _conductor_temperature(wire: Wire, current_a: Real, ceiling_c: Real) -> tupl
 
 def _permissible_current(wire: Wire, limit_c: Real) -> tuple[Any, ...]:
     """Solve one block."""
-    resistance = insulation_k_m_per_w(wire)
+    resistance = wire.insulation_k_m_per_w
     conductor_rise = limit_c - wire.ambient_c
-    _, heat, error, _ = surface_rise(
+    _, heat, error, _ = solve_surface_rise(
         weight=resistance, linear=1.0, source=conductor_rise, span_k=conductor_rise, wire=wire
     )
     closed = np.abs(error) <= TOLERANCE * np.abs(conductor_rise)
@@ -192,7 +283,7 @@ def _permissible_current(wire: Wire, limit_c: Real) -> tuple[Any, ...]:
     return (np.where(closed, current, np.nan)[()],)
 
 
-def surface_rise(
+def solve_surface_rise(
     *, weight: Real, linear: Real, source: Real, span_k: Real, wire: Wire
 ) -> tuple[Real, Real, Real, Count]:
     """Solve ``weight * P(rise) + linear * rise = source`` for the rise of the surface.

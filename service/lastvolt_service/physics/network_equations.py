@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lastvolt_service.blas import one_thread
 from lastvolt_service.errors import ImpossibleLoad, NetworkFault
 from lastvolt_service.physics.network_elements import (
     BoolArray,
@@ -251,6 +252,7 @@ def solve_linear(
     return solution
 
 
+@one_thread
 def solve_state(*, network: Network, closed: BoolArray) -> State:
     """Solve a network with its relay contacts as they are.
 

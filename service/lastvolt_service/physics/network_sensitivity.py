@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from lastvolt_service.blas import one_thread
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.network import Solution
 from lastvolt_service.physics.network_elements import Elements, FloatArray, Network
@@ -42,6 +43,7 @@ class Sensitivities:
     power_loads: FloatArray
 
 
+@one_thread
 def sensitivities(
     *, network: Network, solution: Solution, plus: ArrayLike, minus: ArrayLike
 ) -> Sensitivities:

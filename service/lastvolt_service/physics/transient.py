@@ -16,14 +16,16 @@ from typing import Any, NamedTuple, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
 from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.physics.cooling import Wire, insulation_k_m_per_w, surface_cooling
+from lastvolt_service.physics.constants import PI
+from lastvolt_service.physics.cooling import Wire, surface_cooling
 from lastvolt_service.physics.fusing import adiabatic_a2s, adiabatic_temperature_c
 from lastvolt_service.physics.heating import (
     by_blocks,
     conductor_temperature,
-    surface_rise,
+    solve_surface_rise,
 )
 
 # Points of w over the range of temperature: the temperature is then within 0.1 % of its rise.
@@ -44,6 +46,20 @@ class _Course(NamedTuple):
     square: Array  # w, in A2
 
 
+@law(
+    """
+    diameter_ratio = max(outer_diameter_mm / conductor_diameter_mm, 1.000001)
+        # outer diameter over that of the conductor
+    insulation_share = 0.5 / ln(diameter_ratio) - 1 / (diameter_ratio * diameter_ratio - 1)
+        # share of the insulation that follows the conductor: Van Wormer
+    heat_capacity_j_per_m_k = (metal_j_per_m3_k * area_mm2 + insulation_j_per_m3_k
+        * insulation_share * pi / 4 * (outer_diameter_mm ** 2 - conductor_diameter_mm ** 2))
+        / 1000000
+        # of the metal, and of the insulation that follows it
+    """,
+    source="IEC 60853-2, cyclic and emergency current rating of cables",
+    constants=(PI,),
+)
 def heat_capacity_j_per_m_k(
     *,
     area_mm2: Real,
@@ -74,9 +90,9 @@ def heat_capacity_j_per_m_k(
 
     Notes
     -----
-    All of the metal, and of the insulation the share ``p = 1 / (2 ln x) - 1 / (x**2 - 1)`` with
-    ``x = D / d``, a little less than half, that Van Wormer puts at the conductor. The share at the
-    surface is left out, so that a load never comes out cooler than it is.
+    All of the metal, and of the insulation the share, a little less than half, that Van Wormer
+    puts at the conductor. The share at the surface is left out, so that a load never comes out
+    cooler than it is.
 
     References
     ----------
@@ -182,7 +198,7 @@ def duty_current_a(
 
 
 def time_constant_s(
-    *, current_a: Real, ceiling_c: Real, wire: Wire, heat_capacity_j_per_m_k: Real
+    *, current_a: Real, surface_c: Real, wire: Wire, heat_capacity_j_per_m_k: Real
 ) -> Real:
     """Time constant of a wire about its steady state.
 
@@ -190,8 +206,8 @@ def time_constant_s(
     ----------
     current_a : float or ndarray
         Steady current. [A]
-    ceiling_c : float or ndarray
-        Where the search ends, as in `conductor_temperature`. [degC]
+    surface_c : float or ndarray
+        Temperature at which the surface settles; NaN where there is no steady state. [degC]
     wire : Wire
         The wire.
     heat_capacity_j_per_m_k : float or ndarray
@@ -200,19 +216,69 @@ def time_constant_s(
     Returns
     -------
     time_s : float or ndarray
-        Broadcast shape; NaN where there is no steady state. [s]
-
-    Notes
-    -----
-    ``C / (dP/dT - I**2 r20 a)``: cooling less the heat that a hotter conductor adds.
+        Broadcast shape. [s]
     """
-    steady = conductor_temperature(current_a=current_a, wire=wire, ceiling_c=ceiling_c)
-    slope = surface_cooling(
-        rise_k=steady.surface_temperature_c - wire.ambient_c, wire=wire
-    ).slope_w_per_m_k
-    conductance = slope / (1.0 + insulation_k_m_per_w(wire) * slope)
-    feedback = current_a**2 * wire.resistance_20_ohm_per_m * wire.temperature_coefficient_per_k
-    return heat_capacity_j_per_m_k / (wire.grouping_factor**2 * conductance - feedback)
+    cooling = surface_cooling(rise_k=wire.surface_rise_k(surface_c), wire=wire)
+    return settling_time_s(
+        current_a=current_a,
+        cooling_slope_w_per_m_k=cooling.slope_w_per_m_k,
+        insulation_k_m_per_w=wire.insulation_k_m_per_w,
+        grouping_factor=wire.grouping_factor,
+        resistance_20_ohm_per_m=wire.resistance_20_ohm_per_m,
+        temperature_coefficient_per_k=wire.temperature_coefficient_per_k,
+        heat_capacity_j_per_m_k=heat_capacity_j_per_m_k,
+    )
+
+
+@law(
+    """
+    conductance_w_per_m_k = cooling_slope_w_per_m_k
+        / (1 + insulation_k_m_per_w * cooling_slope_w_per_m_k)
+        # further heat given off per kelvin of the conductor
+    time_constant_s = heat_capacity_j_per_m_k / (grouping_factor ** 2 * conductance_w_per_m_k
+        - current_a ** 2 * resistance_20_ohm_per_m * temperature_coefficient_per_k)
+        # of the rise about the steady state: cooling less what a hotter conductor adds
+    """,
+    source="heat balance, linear about the steady state",
+)
+def settling_time_s(
+    *,
+    current_a: Real,
+    cooling_slope_w_per_m_k: Real,
+    insulation_k_m_per_w: Real,
+    grouping_factor: Real,
+    resistance_20_ohm_per_m: Real,
+    temperature_coefficient_per_k: Real,
+    heat_capacity_j_per_m_k: Real,
+) -> Real:
+    """Heat capacity over what is given off for each kelvin, less what is added.
+
+    Parameters
+    ----------
+    current_a : float or ndarray
+        Steady current. [A]
+    cooling_slope_w_per_m_k : float or ndarray
+        Further heat that the surface gives off per kelvin. [W/(m*K)]
+    insulation_k_m_per_w : float or ndarray
+        Thermal resistance of the insulation. [K*m/W]
+    grouping_factor : float or ndarray
+        As of `Wire`.
+    resistance_20_ohm_per_m : float or ndarray
+        As of `Wire`. [ohm/m]
+    temperature_coefficient_per_k : float or ndarray
+        As of `Wire`. [1/K]
+    heat_capacity_j_per_m_k : float or ndarray
+        Heat capacity that follows the conductor. [J/(m*K)]
+
+    Returns
+    -------
+    time_s : float or ndarray
+        Broadcast shape. [s]
+    """
+    slope = cooling_slope_w_per_m_k
+    conductance = slope / (1.0 + insulation_k_m_per_w * slope)
+    feedback = current_a**2 * resistance_20_ohm_per_m * temperature_coefficient_per_k
+    return heat_capacity_j_per_m_k / (grouping_factor**2 * conductance - feedback)
 
 
 def _temperature_after(
@@ -290,8 +356,8 @@ def _rise_at(conductor_c: Real, wire: Wire) -> Real:
     rise = conductor_c - wire.ambient_c
     if not np.any(rise):
         return rise
-    surface, *_ = surface_rise(
-        weight=insulation_k_m_per_w(wire), linear=1.0, source=rise, span_k=rise, wire=wire
+    surface, *_ = solve_surface_rise(
+        weight=wire.insulation_k_m_per_w, linear=1.0, source=rise, span_k=rise, wire=wire
     )
     return surface
 
@@ -300,7 +366,7 @@ def _course(first_rise: Real, last_rise: Real, wire: Wire, heat_capacity: Real) 
     """Points between two rises of the surface."""
     rise = first_rise + (last_rise - first_rise) * _FRACTIONS
     heat = rise * surface_cooling(rise_k=rise, wire=wire).w_per_m_k
-    conductor_c = wire.ambient_c + rise + heat * insulation_k_m_per_w(wire)
+    conductor_c = wire.ambient_c + rise + heat * wire.insulation_k_m_per_w
     ohm_per_m = wire.resistance_20_ohm_per_m * resistance_ratio(
         temperature_c=conductor_c, temperature_coefficient_per_k=wire.temperature_coefficient_per_k
     )

@@ -27,6 +27,8 @@ class Told:
         In place of the worst of the checks; empty for none.
     lists_checks : bool
         Whether further failed checks are told after the facts.
+    said_of : str or None
+        Part whose checks of these names the sentences tell; by default all.
     """
 
     headline: str
@@ -34,6 +36,7 @@ class Told:
     said: tuple[str, ...] = ()
     verdict: str | None = None
     lists_checks: bool = True
+    said_of: str | None = None
 
 
 def other(_request: Mapping[str, Any], answer: Result) -> Told:

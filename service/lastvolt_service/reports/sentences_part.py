@@ -40,42 +40,6 @@ def _wire_resistance(request: Request, answer: Any) -> Told:
     )
 
 
-def _wire_heating(request: Request, answer: Any) -> Told:
-    current, hot = _a(request["current_a"]), answer.conductor_temperature_c
-    limit = _c(answer.insulation_limit_c)
-    place = f"in air of {_c(answer.ambient_c)}"
-    if answer.duty_current_a is not None:
-        return _wire_duty(request, answer, place)
-    headline = (
-        f"{request['size']} heats up without end at {current} {place}; its insulation bears "
-        f"{limit}."
-        if hot is None
-        else f"{request['size']} reaches {_c(hot)} at {current} {place}; its insulation bears "
-        f"{limit}."
-    )
-    may = f"It may carry {_a(answer.permissible_current_a)} for ever, by the lower of model and "
-    tabled = answer.permissible_table_a is not None
-    facts = [f"{may}published table." if tabled else f"{may}table; no table covers this case."]
-    if answer.time_constant_s is not None:
-        facts.append(
-            f"Most of the rise is over after {amount(3 * answer.time_constant_s, 's')}, three "
-            "time constants."
-        )
-    return Told(headline, tuple(facts), ("conductor temperature", "permissible current"))
-
-
-def _wire_duty(request: Request, answer: Any, place: str) -> Told:
-    after = answer.temperature_after_on_time_c
-    reached = "its insulation is gone before" if after is None else f"it reaches {_c(after)}"
-    return Told(
-        f"{request['size']} may carry {_a(answer.duty_current_a)} for "
-        f"{amount(request['on_time_s'], 's')} {place} and carries {_a(request['current_a'])}; "
-        f"{reached}, its insulation bears {_c(answer.insulation_limit_c)}.",
-        (f"For ever it may carry {_a(answer.permissible_current_a)} only.",),
-        ("current for the duty",),
-    )
-
-
 def _wire_sizing(request: Request, answer: Any) -> Told:
     tried = answer.candidates
     if answer.size is None:
@@ -116,39 +80,8 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
     )
 
 
-def _battery_voltage(request: Request, answer: Any) -> Told:
-    estimated = answer.internal_resistance_estimated
-    milliohm = answer.internal_resistance_ohm * 1000
-    inside = f"{milliohm:.2g} mΩ, estimated from its rating" if estimated else f"{milliohm:.3g} mΩ"
-    return Told(
-        f"The posts keep {_v(answer.terminal_v)} at {_a(request['current_a'])}, charged to "
-        f"{amount(request['state_of_charge_percent'], '%')}, at {_c(request['temperature_c'])}.",
-        (f"It has {_v(answer.open_circuit_v)} without load and {inside} inside.",),
-    )
-
-
-def _switch_loading(request: Request, answer: Any) -> Told:
-    worst = next(each for each in answer.positions if each.position == answer.worst_position)
-    facts = [f"Its contacts lose {_v(worst.drop_v)} and make {amount(worst.power_w, 'W')} there."]
-    if answer.cumulative:
-        first = answer.cumulative[0]
-        facts.append(
-            f"A relay for {first.name} first leaves {_a(first.current_a)} in its worst position."
-        )
-    names = {check.name for check in answer.checks}
-    return Told(
-        f"In position {worst.position} the switch carries {_a(worst.current_a)} of its "
-        f"{_a(request['rating_a'])} ({amount(worst.utilisation_percent, '%')}).",
-        tuple(facts),
-        tuple(names & {f"{what} in {worst.position}" for what in ("current", "drop", "heat")}),
-    )
-
-
 PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "wire-resistance": _wire_resistance,
-    "wire-heating": _wire_heating,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
-    "battery-voltage": _battery_voltage,
-    "switch-loading": _switch_loading,
 }

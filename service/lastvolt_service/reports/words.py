@@ -114,10 +114,14 @@ def _told(
         )
         for check in answer.checks
     ]
-    verdict = say(known.verdict, look_up, us=us) or None
-    return Told(
-        headline(known, look_up, us=us), (*filter(None, facts),), known.told, verdict
-    ), checks
+    told = Told(
+        headline(known, look_up, us=us),
+        (*filter(None, facts),),
+        known.told,
+        say(known.verdict, look_up, us=us) or None,
+        said_of=look_up(known.told_part)[0] if known.told_part else None,
+    )
+    return told, checks
 
 
 def _verdict(checks: Sequence[Check]) -> str:
@@ -135,7 +139,7 @@ def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
         check.message
         for verdict in VERDICTS_WORST_FIRST[:2]
         for check in checks
-        if check.verdict == verdict and not {check.name, check.code} & {*told.said}
+        if check.verdict == verdict and not _is_said(told, check)
     ]
     if not (bad and told.lists_checks):
         return list(told.facts[:MOST_FACTS])
@@ -144,6 +148,10 @@ def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
     if more := len(bad) - len(shown):
         shown[-1] += f" {more} more {'checks' if more > 1 else 'check'} did not pass."
     return [*own, *shown]
+
+
+def _is_said(told: Told, check: Check) -> bool:
+    return told.said_of in (None, check.part) and bool({check.name, check.code} & {*told.said})
 
 
 def _basis(answer: Result) -> str:

@@ -25,6 +25,9 @@ class Request(Grouped, Schema):
     ----------
     example : dict
         A worked example, published in the OpenAPI document and posted by a test.
+    bound : str
+        How much one request may ask for beyond the bounds of its fields, in words for the
+        description of the operation.
     toleranced : bool
         Whether every quantity of it may be given as an interval.
     """
@@ -39,6 +42,7 @@ class Request(Grouped, Schema):
         "type": "This must be an object.",
     }
     example: ClassVar[JSONObject]
+    bound: ClassVar[str] = ""
     toleranced: ClassVar[bool] = False
 
     def made(self, data: Mapping[str, Any]) -> Any:

@@ -30,31 +30,6 @@ class Fuse(Request):
     )
 
 
-class WireHeatingRequest(WireSize, Zoned):
-    """A wire, its current, and where it lies."""
-
-    at_least_one_of: ClassVar[Groups] = (LIMIT,)
-    needs: ClassVar[Groups] = (("off_time_s", "on_time_s"),)
-
-    current_a = Quantity("current in the wire")
-    on_time_s = Quantity(
-        "how long the current flows; without it for ever", minimum=1e-3, optional=True
-    )
-    off_time_s = Quantity(
-        "rest before it flows again; without it the wire is at ambient before",
-        minimum=1e-3,
-        optional=True,
-    )
-
-    example: ClassVar[JSONObject] = {
-        "size": "14 AWG",
-        "current_a": 20,
-        "zone": "engine_bay",
-        "insulation": "GXL",
-        "grouped_conductors": 4,
-    }
-
-
 class FuseSelectionRequest(WireSize, Zoned, Fuse):
     """A load and the wire that its fuse must protect."""
 

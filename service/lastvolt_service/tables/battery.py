@@ -3,9 +3,6 @@
 from dataclasses import dataclass
 from functools import cache
 
-import numpy as np
-from numpy.typing import NDArray
-
 from lastvolt_service import tables
 
 TABLE_NOMINAL_V = 12.0  # of the battery that all these values are for
@@ -21,14 +18,14 @@ class Curve:
 
     Attributes
     ----------
-    x, y : ndarray
+    x, y : tuple of float
         Points, `x` rising.
     citation : str
         Where they come from.
     """
 
-    x: NDArray[np.float64]
-    y: NDArray[np.float64]
+    x: tuple[float, ...]
+    y: tuple[float, ...]
     citation: str
 
 
@@ -36,8 +33,8 @@ def _curve(table: str, x: str, y: str) -> Curve:
     (source,) = tables.sources(table)
     rows = tables.rows(table)
     return Curve(
-        np.array([float(row[x]) for row in rows]),
-        np.array([float(row[y]) for row in rows]),
+        tuple(float(row[x]) for row in rows),
+        tuple(float(row[y]) for row in rows),
         tables.citation(table, source),
     )
 
@@ -91,20 +88,10 @@ def load_test() -> Curve:
 
 
 def temperature_citation() -> str:
-    """Cite `TEMPERATURE_COEFFICIENT_V_PER_K`.
-
-    Returns
-    -------
-    str
-    """
+    """Cite `TEMPERATURE_COEFFICIENT_V_PER_K`."""
     return tables.citation("battery", "temperature")
 
 
 def cold_cranking_citation() -> str:
-    """Cite `COLD_CRANKING_V` and its temperature.
-
-    Returns
-    -------
-    str
-    """
+    """Cite `COLD_CRANKING_V` and its temperature."""
     return tables.citation("battery", "cold_cranking")

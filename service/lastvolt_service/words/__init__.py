@@ -12,10 +12,10 @@ from typing import Any
 
 from lastvolt_service.units import unit_of
 from lastvolt_service.words.amounts import amount, difference
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh
 
 ENGLISH = "en"
-TOPICS = ("circuits", "decision", "relays", "solenoids")
+TOPICS = ("circuits", "decision", "relays", "solenoids", "sources", "wires")
 SMALL_MARGIN = "The margin is small."
 
 # Value and unit of a name; no value where there is none.
@@ -151,14 +151,12 @@ def say(text: Text, look_up: Lookup, *, us: bool = False) -> str:
         return _sentence(text, look_up, us=us)
     said = []
     for each in text:
-        if isinstance(each, When):
-            if look_up(each.field)[0] != each.value:
-                continue
-            each = each.say
-        if isinstance(each, Weigh):
+        if isinstance(each, str):
+            said.append(_sentence(each, look_up, us=us))
+        elif isinstance(each, Weigh):
             said.append(_weighed(each, look_up, us=us))
-            continue
-        said.append(_sentence(each, look_up, us=us))
+        elif look_up(each.field)[0] == each.value:
+            said.append(say(each.say, look_up, us=us))
     return " ".join(filter(None, said))
 
 

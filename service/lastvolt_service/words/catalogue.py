@@ -14,11 +14,11 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A sentence that is said only where a field has a certain value, such as a word, or none."""
+    """What is said only where a field has a certain value, such as a word, or none."""
 
     field: str
     value: str | bool | None
-    say: str
+    say: "Text"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +81,8 @@ class OperationWords:
         The verdict of a report in a few words; by default that of the checks.
     told : tuple of str
         Codes of checks that these sentences tell already.
+    told_part : str
+        Field that names the part of which they do; by default all do.
     checks : mapping of str to CheckWords
         By code.
     remedies : mapping of str to str
@@ -99,6 +101,7 @@ class OperationWords:
     facts: tuple[Text, ...] = ()
     verdict: Text = ()
     told: tuple[str, ...] = ()
+    told_part: str = ""
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
     reasons: Mapping[str, Text] = field(default_factory=dict)

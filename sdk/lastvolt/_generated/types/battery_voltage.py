@@ -22,6 +22,11 @@ class BatteryVoltage(Result):
         At the posts with the current flowing. [V]
     short_circuit_a : float
         Into a dead short across the posts. [A]
+    load_test_a : float
+        Current of a load test: half of the cold-cranking rating. [A]
+    load_test_v : float or None
+        What a load test asks a sound battery for at this temperature; None where it is colder than
+        any that is published. [V]
     """
 
     open_circuit_v: float
@@ -34,3 +39,9 @@ class BatteryVoltage(Result):
     """At the posts with the current flowing. [V]"""
     short_circuit_a: float
     """Into a dead short across the posts. [A]"""
+    load_test_a: float
+    """Current of a load test: half of the cold-cranking rating. [A]"""
+    load_test_v: float | None
+    """What a load test asks a sound battery for at this temperature; None where it is colder
+    than any that is published. [V]
+    """

@@ -3,6 +3,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
 from typing import Literal
 
 from lastvolt.answers import Judged, Model
@@ -35,8 +37,10 @@ Material = Literal["copper", "aluminium", "copper_clad_aluminium", "tinned_coppe
 Construction = Literal["stranded", "solid"]
 """What `construction` may be."""
 
-Number = float | str
-"""A number in the unit that its name ends in, or text with a unit: ``15 ft``."""
+Number = float | Decimal | Fraction | str
+"""A number in the unit that its name ends in, or text with a unit: ``15 ft``. An object that
+carries a unit of its own is refused: its number alone could be in another one.
+"""
 
 Verdict = Literal["pass", "marginal", "fail", "unknown"]
 """What `verdict` may be."""
@@ -68,6 +72,13 @@ class Check(Model):
         Which check it is, in a word that stays the same.
     part : str or None
         What the request calls the part that is checked.
+    case : str or None
+        The case that it is checked in, as the request names it.
+    way : str or None
+        The circuit that it is checked in: `as_is` or proposed.
+    detail : str or None
+        What else it is about: the kind of contact, the fuse that protects a wire, the load that
+        should get a relay first, why there is no answer.
     """
 
     name: str
@@ -90,6 +101,14 @@ class Check(Model):
     """Which check it is, in a word that stays the same."""
     part: str | None
     """What the request calls the part that is checked."""
+    case: str | None
+    """The case that it is checked in, as the request names it."""
+    way: str | None
+    """The circuit that it is checked in: `as_is` or proposed."""
+    detail: str | None
+    """What else it is about: the kind of contact, the fuse that protects a wire, the load that
+    should get a relay first, why there is no answer.
+    """
 
 
 StepKind = Literal["given", "published", "solved", "computed"]

@@ -30,8 +30,8 @@ class RelayContact(Result):
         Current allowed at this ambient; None above the maker's last point. [A]
     utilisation_percent : float or None
         Load current of that. [%]
-    inrush_current_a : float
-        First current of the load, given or estimated. [A]
+    first_current_a : float
+        First current of the load, given or estimated, and no less than its steady one. [A]
     inrush_estimated : bool
         Whether the inrush comes from a published multiple.
     contact_drop_v : float or None
@@ -44,8 +44,8 @@ class RelayContact(Result):
     """Current allowed at this ambient; None above the maker's last point. [A]"""
     utilisation_percent: float | None
     """Load current of that. [%]"""
-    inrush_current_a: float
-    """First current of the load, given or estimated. [A]"""
+    first_current_a: float
+    """First current of the load, given or estimated, and no less than its steady one. [A]"""
     inrush_estimated: bool
     """Whether the inrush comes from a published multiple."""
     contact_drop_v: float | None

@@ -30,7 +30,7 @@ class SwitchPosition(Model):
 
     Attributes
     ----------
-    position : str
+    name : str
         The position as the request names it.
     current_a : float
         Through the switch; relays with their coils only. [A]
@@ -46,7 +46,7 @@ class SwitchPosition(Model):
         Names of what is fed in it.
     """
 
-    position: str
+    name: str
     """The position as the request names it."""
     current_a: float
     """Through the switch; relays with their coils only. [A]"""

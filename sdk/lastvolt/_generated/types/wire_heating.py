@@ -26,8 +26,8 @@ class WireHeating(Result):
         The same by the heat balance. [A]
     permissible_table_a : float or None
         The same by a published table; None where none covers the case. [A]
-    permissible_basis : str
-        Which of both is the lower one.
+    permissible_from : str
+        Which of both is the lower one: model or table.
     time_constant_s : float or None
         Of the rise about the steady state; None where there is none. [s]
     temperature_after_on_time_c : float or None
@@ -54,8 +54,8 @@ class WireHeating(Result):
     """The same by the heat balance. [A]"""
     permissible_table_a: float | None
     """The same by a published table; None where none covers the case. [A]"""
-    permissible_basis: str
-    """Which of both is the lower one."""
+    permissible_from: str
+    """Which of both is the lower one: model or table."""
     time_constant_s: float | None
     """Of the rise about the steady state; None where there is none. [s]"""
     temperature_after_on_time_c: float | None

@@ -6,10 +6,9 @@ from typing import Any
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.fields import known
+from lastvolt_service.fields import changed, known
 from lastvolt_service.laws import by, named
 from lastvolt_service.laws import given as told
-from lastvolt_service.operations.battery_voltage import battery_source
 from lastvolt_service.operations.circuits.fields import (
     AnyLoad,
     Case,
@@ -33,7 +32,10 @@ from lastvolt_service.operations.conductors import (
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
-from lastvolt_service.operations.thermal import HeatedWire, heated_wire, temperature_of
+from lastvolt_service.operations.solved import refuse
+from lastvolt_service.operations.sources.battery import battery_source
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
+from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.coil import self_heating_rise
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import (
@@ -248,20 +250,18 @@ def _source(source: Source, case: Case) -> tuple[float, float, tuple[str, ...]]:
         emf_v, internal_ohm = source.open_circuit_v, source.internal_resistance_ohm
     else:
         charge, own_c = case.state_of_charge_percent, battery.temperature_c
-        charge = charge if known(charge) else battery.state_of_charge_percent
+        here = changed(
+            battery,
+            state_of_charge_percent=charge if known(charge) else battery.state_of_charge_percent,
+            temperature_c=own_c if known(own_c) else case.ambient_of(source.zone),
+        )
         try:
-            found = battery_source(
-                nominal_v=int(battery.nominal_v),
-                cold_cranking_a=battery.cold_cranking_a,
-                state_of_charge_percent=charge
-                if known(charge)
-                else battery.state_of_charge_percent,
-                temperature_c=own_c if known(own_c) else case.ambient_of(source.zone),
-                internal_resistance_ohm=number(battery.internal_resistance_ohm),
-            )
+            found = battery_source(here)
+            refuse([found.fault])
         except CalculationError as error:
             raise error.below("circuit", "source", "battery") from error
-        emf_v, internal_ohm, basis = found.emf_v, found.internal_resistance_ohm, found.basis
+        emf_v, internal_ohm = float(found.emf_v), float(found.internal_resistance_ohm)
+        basis = found.basis
     return (
         case.open_circuit_v if known(case.open_circuit_v) else emf_v,
         case.internal_resistance_ohm if known(case.internal_resistance_ohm) else internal_ohm,

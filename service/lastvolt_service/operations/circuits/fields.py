@@ -22,16 +22,16 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.intervals import intervals
+from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
 from lastvolt_service.operations.solenoids.pull_in import Plunger, RatedSolenoid, SolenoidWindings
+from lastvolt_service.operations.sources.battery import Battery
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
     HIGHEST_CONDUCTOR_C,
     LENGTH,
     NOMINALS,
-    Surroundings,
-    WireSize,
+    WireInPlace,
 )
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.tables.practice import GROUND
@@ -72,7 +72,7 @@ class Joined(Placed):
     )
 
 
-class ChainWire(Placed, WireSize, Surroundings):
+class ChainWire(Placed, WireInPlace):
     """A wire; its ambient is that of its zone unless it gives its own."""
 
     at_most_one_of: ClassVar[Groups] = (("temperature_c", "ambient_c"),)
@@ -233,27 +233,8 @@ class Relay(RelayData):
 AnyPart: TypeAlias = Branch | AnyLoad | Relay
 
 
-class CircuitBattery(Toleranced):
+class CircuitBattery(Toleranced, Battery):
     """The battery of a circuit by its ratings and state."""
-
-    nominal_v: float = count("nominal voltage: 6, 12 or 24", choices=NOMINALS)
-    cold_cranking_a: float = quantity(
-        "cold-cranking rating: the current that it delivers for 30 s at -18 degC",
-        minimum=1.0,
-        maximum=5000.0,
-    )
-    state_of_charge_percent: float = quantity("state of charge", default=100.0)
-    temperature_c: float = quantity(
-        "temperature of the electrolyte; by default the ambient of the case",
-        maximum=100.0,
-        default=ABSENT,
-    )
-    internal_resistance_ohm: float = quantity(
-        "measured at this temperature and state of charge, in place of the estimate",
-        minimum=1e-5,
-        maximum=10.0,
-        default=ABSENT,
-    )
 
 
 class Source(Toleranced):
@@ -383,6 +364,8 @@ class Case(Toleranced):
 class Cases(Toleranced):
     """A circuit and the cases laid over it."""
 
+    bound: ClassVar[str] = BOUND
+
     circuit: Circuit = part(Circuit, "the network")
     cases: Sequence[Case] = many(Case, "named conditions", maximum=MAX_CASES)
     nominal_v: float = count(
@@ -406,5 +389,19 @@ class Cases(Toleranced):
                 for place, part_name in enumerate(getattr(case, field)):
                     path = ("cases", index, field, place)
                     yield part_name not in known, path, "No part of the circuit has this name."
-        too_many = sum(1 for _ in intervals(self)) > MAX_TOLERANCED
+        work = Work.of(self)
+        too_many = work.intervals > MAX_TOLERANCED
         yield too_many, (), f"At most {MAX_TOLERANCED} inputs may be intervals."
+        too_much = work.units > MOST_UNITS
+        yield (
+            too_much,
+            ("cases",),
+            f"This request asks for {work.units:,} units of work, and one may ask for "
+            f"{MOST_UNITS:,}. Ask for fewer cases at once.",
+        )
+        yield (
+            too_much,
+            ("circuit",),
+            f"One solution of this circuit comes to {work.weight:,.0f} units of work, and its "
+            f"{work.intervals} intervals take many. Leave out what the question does not need.",
+        )

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from lastvolt_service.operations.thermal import HeatedWire
+from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.network import Flow, Solution
 from lastvolt_service.physics.network_elements import Network
 

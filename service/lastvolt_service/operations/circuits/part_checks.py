@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator, Mapping
 
+import numpy as np
+
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuse_window import PROTECTION_MULTIPLE, carried_multiple_of
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.permissible import permissible
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.solved import FAIL, UNKNOWN, Judged, reaches, stays_within
-from lastvolt_service.operations.wire_heating import judge_temperature
+from lastvolt_service.operations.wires.ampacity import judge_temperature, permissible
+from lastvolt_service.operations.wires.heated_wire import side_by_side
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.limits import contact_limits, drop_limits
@@ -128,9 +130,9 @@ def _wires(state: State) -> Iterator[Checked]:
     for part, wire, hot in zip(
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
     ):
-        if wire is not None and wire.limit_c is not None:
+        if wire is not None and known(wire.limit_c):
             judged = judge_temperature(hot, wire.limit_c, wire.ambient_c)
-            basis = wire.insulation.citation
+            basis = wire.one.insulation.citation
             yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)
 
 
@@ -144,20 +146,19 @@ def _protection(state: State) -> Iterator[Checked]:
     limited = [
         (part.name, wire)
         for part, wire in zip(state.model.parts["wires"], state.model.wires, strict=True)
-        if wire is not None and wire.limit_c is not None
+        if wire is not None and known(wire.limit_c)
     ]
     if not (fused and limited):
         return
-    bears = permissible([wire for _, wire in limited])
+    bears = permissible(side_by_side([wire for _, wire in limited]))
+    currents_a = np.atleast_1d(bears.current_a).tolist()
     for fuse in fused:
         chain = _in_series(state, fuse)
-        holds = PROTECTION_MULTIPLE * fuse.asked.rating_a
-        for (name, _), may in zip(limited, bears, strict=True):
+        holds = PROTECTION_MULTIPLE * fuse.asked.rating_a  # the multiple is the margin
+        for row, ((name, _), may_a) in enumerate(zip(limited, currents_a, strict=True)):
             if name in chain:
-                judged = stays_within(holds, may.current_a, 0.0)  # the multiple is the margin
-                yield Checked(
-                    "fuse_protection", judged, "A", may.citation, part=name, detail=fuse.name
-                )
+                judged, basis = stays_within(holds, may_a, 0.0), bears.citation(row)
+                yield Checked("fuse_protection", judged, "A", basis, part=name, detail=fuse.name)
 
 
 def _in_series(state: State, start: Part) -> set[str]:

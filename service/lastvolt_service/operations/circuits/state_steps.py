@@ -13,11 +13,11 @@ from lastvolt_service.laws import KIRCHHOFF, OHM, recording
 from lastvolt_service.operations.circuits.fields import Case
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.conductors import conductor
-from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.explain.wires import MOST_BALANCES
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
+from lastvolt_service.operations.wires.heat_steps import told_balance_steps
 
 NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
 # Longer ways than this are told by their ends.
@@ -159,7 +159,7 @@ def _wire(steps: Steps, state: State, way: _Way, q: str) -> None:
         )
         conductor_steps(steps, metal, part.asked.material, part.asked.construction, q)
     else:
-        conductor_steps(steps, wire.conductor, wire.material, wire.construction, q)
+        conductor_steps(steps, wire.conductor, wire.one.material, wire.one.construction, q)
     hot = float(state.solution.wire_temperature_c[way.index])
     take = steps.given if wire is None else steps.solved
     take(f"{q}temperature_c", hot, f"of {part.name}", GIVEN if wire is None else NODAL)
@@ -235,8 +235,7 @@ def _balances(steps: Steps, state: State, ways: Sequence[_Way], case: Case, p: s
         wire = state.model.wires[ways[place - 1].index]
         q = f"{p}part_{place}_"
         if wire is not None:
-            insulated_steps(steps, wire, q)
-            balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c", "")
+            told_balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c")
 
 
 def _needed(steps: Steps, load: Part, case: Case, volts: float, p: str) -> None:

@@ -20,6 +20,7 @@ from lastvolt_service.operations.circuits.fields import (
     SolenoidLoad,
     Toleranced,
 )
+from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
 
 MAX_CHAIN = 20
 
@@ -58,6 +59,8 @@ class Proposal(Toleranced):
 
 class RelayRetrofitRequest(Cases):
     """A circuit as it is, and the relay that is proposed for one of its loads."""
+
+    bound: ClassVar[str] = BOUND_OF_RETROFITS
 
     load: str = label("the load to be relieved; its old wire will feed the relay's coil instead")
     switch: str = label("the switch or other contact to be spared")

@@ -4,8 +4,6 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
-from lastvolt_service.operations.explain.electrics import explain_battery, explain_switch
-from lastvolt_service.operations.explain.heat import explain_heating
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
 from lastvolt_service.operations.steps import Step, Steps
@@ -13,11 +11,8 @@ from lastvolt_service.operations.steps import Step, Steps
 EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-resistance": explain_resistance,
     "voltage-drop": explain_drop,
-    "wire-heating": explain_heating,
     "wire-sizing": explain_sizing,
     "fuse-selection": explain_fuse,
-    "battery-voltage": explain_battery,
-    "switch-loading": explain_switch,
     "drop-diagnosis": explain_diagnosis,
 }
 

@@ -5,13 +5,7 @@ from typing import Any
 
 from lastvolt_service.laws import KIRCHHOFF, OHM
 from lastvolt_service.operations.drop_limits import nominal_voltage
-from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
-from lastvolt_service.operations.explain.conductors import LINEAR
-from lastvolt_service.operations.explain.heat import (
-    permissible_steps,
-    wire_of,
-    zone_steps,
-)
+from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.explain.wires import limit_steps
 from lastvolt_service.operations.fuse_selection import FuseSelection
 from lastvolt_service.operations.fuse_window import (
@@ -20,16 +14,52 @@ from lastvolt_service.operations.fuse_window import (
     carried_multiple_of,
     fuse_window,
 )
-from lastvolt_service.operations.permissible import permissible
 from lastvolt_service.operations.steps import Steps, interpolated
-from lastvolt_service.operations.thermal import MODEL_BASIS, HeatedWire
 from lastvolt_service.operations.wire_sizing import WHOLE_SUPPLY, Candidate, WireSizing
+from lastvolt_service.operations.wires.fields import Zoned
+from lastvolt_service.operations.wires.heat_steps import told_ampacity_steps, told_balance_steps
+from lastvolt_service.operations.wires.heated_wire import (
+    MODEL_BASIS,
+    HeatedWire,
+    ambient_of,
+    heated_wire,
+)
+from lastvolt_service.rows import optional
 from lastvolt_service.tables import fuses, rows
 from lastvolt_service.tables.limits import ground_return_citation
 from lastvolt_service.tables.practice import minimum_sizes
 
 FIRST_GATE = "first gate of the blade fuses: a multiple that they need not interrupt"
 STEP_OF_SIZES = "the sizes of the standard, one after the other"
+
+
+COMMON = ("size", "standard", "material", "construction", "grouped_conductors", "altitude_m")
+
+
+def wire_of(arguments: Mapping[str, Any], size: str | None = None) -> HeatedWire:
+    """Look up the wire of a request about heat, or another size of it."""
+    fields: dict[str, Any] = {name: arguments.get(name) for name in COMMON}
+    return heated_wire(
+        **{**fields, "size": size or arguments["size"]},
+        ambient_c=float(_ambient(arguments)[0]),
+        insulation_kind=arguments.get("insulation"),
+        insulation_limit_c=arguments.get("insulation_limit_c"),
+        outer_diameter_mm=arguments.get("outer_diameter_mm"),
+    )
+
+
+def _ambient(arguments: Mapping[str, Any]) -> Any:
+    own = optional(arguments.get("ambient_c"))
+    return ambient_of(Zoned(ambient_c=own, zone=arguments.get("zone")))
+
+
+def zone_steps(steps: Steps, arguments: Mapping[str, Any]) -> None:
+    """Take the ambient of a request, given or that of its zone."""
+    ambient, basis = _ambient(arguments)
+    if basis:
+        steps.published("ambient_c", ambient, f"ambient in {arguments['zone']}", basis[0])
+    else:
+        steps.given("ambient_c", ambient, "temperature around the wire")
 
 
 def window_steps(
@@ -126,9 +156,7 @@ def explain_fuse(arguments: Mapping[str, Any], answer: FuseSelection, steps: Ste
     steps.given("load_current_a", arguments["load_current_a"], "steady current of the load")
     if arguments.get("permissible_current_a") is None:
         wire = wire_of(arguments)
-        insulated_steps(steps, wire, "")
-        found = permissible([wire])[0]
-        permissible_steps(steps, wire, "", found.model_a, found.current_a)
+        told_ampacity_steps(steps, wire, "")
     else:
         steps.given(
             "permissible_current_a", answer.permissible_current_a, "that the wire may carry"
@@ -198,9 +226,8 @@ def _candidate(
     steps: Steps, arguments: Mapping[str, Any], answer: WireSizing, found: Candidate, p: str
 ) -> None:
     wire: HeatedWire = wire_of(arguments, found.size)
-    insulated_steps(steps, wire, p)
-    may = permissible([wire])[0]
-    permissible_steps(steps, wire, p, may.model_a, found.permissible_current_a)
+    conductor_steps(steps, wire.conductor, arguments["material"], arguments["construction"], p)
+    told_ampacity_steps(steps, wire, p)
     if found.conductor_temperature_c is not None:
         hot = steps.solved(
             f"{p}conductor_temperature_c",
@@ -208,7 +235,7 @@ def _candidate(
             f"steady temperature of {found.size}",
             MODEL_BASIS,
         )
-        balance_steps(steps, wire, p, "load_current_a", hot, "")
+        told_balance_steps(steps, wire, p, "load_current_a", hot)
         _drops(steps, arguments, found, p)
     fuse_c = arguments.get("fuse_ambient_c")
     fuse_c = answer.ambient_c if fuse_c is None else fuse_c

@@ -6,13 +6,13 @@ from typing import Any
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.drop_limits import GIVEN as OWN_LIMIT
-from lastvolt_service.operations.explain.balance import balance_steps, insulated_steps
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.path import PathWires, path_metal, path_wires
 from lastvolt_service.operations.steps import MOST_ITEMS, Steps
-from lastvolt_service.operations.thermal import HeatedWire
 from lastvolt_service.operations.voltage_drop import SegmentDrop, VoltageDrop
 from lastvolt_service.operations.wire_resistance import WireResistance
+from lastvolt_service.operations.wires.heat_steps import told_balance_steps
+from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.tables.limits import drop_limits
 
 # Heat balances are long: only those of the wires that drop most are gone through.
@@ -217,5 +217,4 @@ def _balances(steps: Steps, wires: PathWires, parts: tuple[SegmentDrop, ...]) ->
         wire = wires[index]
         if isinstance(wire, HeatedWire):
             p = f"segment_{index + 1}_"
-            insulated_steps(steps, wire, p)
-            balance_steps(steps, wire, p, "current_a", f"{p}temperature_c", "")
+            told_balance_steps(steps, wire, p, "current_a", f"{p}temperature_c")

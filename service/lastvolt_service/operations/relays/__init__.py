@@ -1,1 +1,1 @@
-"""Relays: their coils and their contacts."""
+"""Relays: their coils and contacts, and the switch that they relieve."""

@@ -1,4 +1,4 @@
-"""Remedies for wires that get too hot, and for fuses that fit nothing."""
+"""Remedies for fuses that fit nothing."""
 
 from lastvolt_service.operations.fuse_selection import FuseSelection
 from lastvolt_service.operations.remedies.options import (
@@ -10,31 +10,9 @@ from lastvolt_service.operations.remedies.options import (
 )
 from lastvolt_service.operations.remedies.trials import Arguments, Put, Trials
 from lastvolt_service.operations.results import show
-from lastvolt_service.operations.wire_heating import WireHeating
 
 LEAST_AMBIENT_C = 20.0
 FUSE_PLACE_C = 25.0
-
-
-def mend_heating(arguments: Arguments, answer: WireHeating, trials: Trials) -> None:
-    """Look for remedies of ``wire-heating``."""
-    trials.first_that_cures(next_sizes(arguments, (), "the wire"), most=10)
-    trials.first_that_cures(better_insulation(arguments, (), "the wire"), most=3)
-    _cooler(arguments, trials)
-    if arguments.get("on_time_s") is not None:
-        trials.just_passing(
-            lambda value: f"on for {show(value, 's')} at most",
-            lambda value: (Put(("on_time_s",), value),),
-            arguments["on_time_s"],
-            0.01,
-        )
-    else:
-        trials.just_passing(
-            lambda value: f"a load of {show(value, 'A')} at most, the rest on another wire",
-            lambda value: (Put(("current_a",), value),),
-            arguments["current_a"],
-            float(f"{0.8 * answer.permissible_current_a:.3g}"),
-        )
 
 
 def _cooler(arguments: Arguments, trials: Trials) -> None:

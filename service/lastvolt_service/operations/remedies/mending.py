@@ -6,8 +6,8 @@ from typing import Any
 from lastvolt_service import words
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.fields import Cases
-from lastvolt_service.operations.circuits.intervals import intervals
-from lastvolt_service.operations.remedies.heat import mend_fuse, mend_heating
+from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
+from lastvolt_service.operations.remedies.heat import mend_fuse
 from lastvolt_service.operations.remedies.paths import mend_drop
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
@@ -26,15 +26,10 @@ from lastvolt_service.operations.results import Check, Result
 Mend = Callable[[Any, Any, Trials], None]
 MENDED: Mapping[str, Mend] = {
     "voltage-drop": mend_drop,
-    "wire-heating": mend_heating,
     "fuse-selection": mend_fuse,
 }
-# Large circuits get fewer trials: this many parts may be solved in all, and a retrofit solves each
-# case many times.
-MOST_SOLVED_PARTS = 4000
 # Failed checks that remedies are looked for.
 MOST_CHECKS = 3
-_RETROFIT_SOLUTIONS = 40
 
 
 def remedies(
@@ -76,9 +71,7 @@ def remedies(
     if mend is None or not failed:
         return ()
     told = words.catalogue().get(name)
-    asking = Asking(
-        body, again, pointer, _allowance(name, arguments), told.remedies if told else None
-    )
+    asking = Asking(body, again, pointer, _allowance(arguments), told.remedies if told else None)
     for check in _different(failed):
         mend(arguments, answer, Trials(asking, check))
     found = asking.ranked()
@@ -107,12 +100,8 @@ def _second_round(mend: Mend, asking: Asking, base: Found, failed: Sequence[Chec
         mend(arguments, answer, Trials(asking, left[0], base, before))
 
 
-def _allowance(name: str, arguments: Any) -> int:
+def _allowance(arguments: Any) -> int:
     """Trials that a request gets, by what each costs: the same for the same request."""
     if not isinstance(arguments, Cases):
         return MOST_TRIALS
-    corners = 1 + 4 * sum(1 for _ in intervals(arguments))
-    cost = (len(arguments.circuit.parts) + 5) * len(arguments.cases) * corners
-    if name == "relay-retrofit":
-        cost *= _RETROFIT_SOLUTIONS
-    return min(MOST_TRIALS, MOST_SOLVED_PARTS // cost)
+    return min(MOST_TRIALS, MOST_UNITS // 2 // Work.of(arguments).units)

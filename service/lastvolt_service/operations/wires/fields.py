@@ -65,6 +65,10 @@ class Surroundings(Fields):
     )
 
 
+class WireInPlace(WireSize, Surroundings):
+    """Fields that describe a wire where it lies."""
+
+
 class Zoned(Surroundings):
     """Surroundings whose ambient may be named by a zone of the vehicle."""
 

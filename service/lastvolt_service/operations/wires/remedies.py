@@ -1,27 +1,31 @@
-"""Changes to a wire that several operations look for: size, insulation."""
+"""Changes to a wire that several operations look for: size, insulation, place."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.remedies.options import larger_sizes
-from lastvolt_service.operations.remedies.trials import Put, Said
+from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.wires.fields import WireInPlace, Zoned
 from lastvolt_service.rows import given
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
+from lastvolt_service.tables.practice import zones
+
+LEAST_AMBIENT_C = 20.0
 
 Options = Iterator[tuple[Said, tuple[Put, ...]]]
 
 
-def next_sizes(wire: Any, within: Path = ()) -> Options:
+def next_sizes(wire: WireInPlace, within: Path = ()) -> Options:
     """Give larger sizes, the next one first."""
+    size, standard = str(wire.size), wire.standard
     # An outer diameter that was given is that of the smaller wire.
     also = (Put((*within, "outer_diameter_mm"), None),) if given(wire.outer_diameter_mm) else ()
-    for each in larger_sizes(wire.size, wire.standard):
-        said = Said("size", {"new": (each, ""), "now": (wire.size, "")})
+    for each in larger_sizes(size, standard if isinstance(standard, str) else None):
+        said = Said("size", {"new": (each, ""), "now": (size, "")})
         yield said, (Put((*within, "size"), each), *also)
 
 
-def better_insulation(wire: Any, within: Path = ()) -> Options:
+def better_insulation(wire: WireInPlace, within: Path = ()) -> Options:
     """Give kinds of insulation that bear more heat, of each limit one, the least first."""
     now_c = wire.insulation_limit_c
     own: tuple[Put, ...] = ()
@@ -35,3 +39,24 @@ def better_insulation(wire: Any, within: Path = ()) -> Options:
             kind = limits[limit_c]
             said = Said("insulation", {"kind": (kind, ""), "new": (limit_c, "degC")})
             yield said, (Put((*within, "insulation"), kind), *own)
+
+
+def cooler_place(place: Zoned, trials: Trials) -> None:
+    """Try the wire out of its loom, in cooler zones, or where the air is as cool as needed."""
+    if place.grouped_conductors > 1:
+        trials.offer(Said("alone"), (Put(("grouped_conductors",), 1),))
+    if not trials.first_that_cures(_cooler_zones(place), most=3) and (
+        place.ambient_c > LEAST_AMBIENT_C
+    ):
+        trials.search("ambient_c", place.ambient_c, LEAST_AMBIENT_C)
+
+
+def _cooler_zones(place: Zoned) -> Options:
+    if not isinstance(place.zone, str):
+        return
+    now_c = zones()[place.zone].ambient_c
+    cooler = sorted((zone.ambient_c, name) for name, zone in zones().items())
+    for ambient_c, name in reversed(cooler):
+        if ambient_c < now_c:
+            said = Said("zone", {"place": (name.replace("_", " "), ""), "new": (ambient_c, "degC")})
+            yield said, (Put(("zone",), name),)

@@ -1,17 +1,17 @@
 """Curves: how hot a wire gets over its current, what a solenoid needs over its temperature."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.solenoids import pull_in
-from lastvolt_service.operations.wire_heating import wire_heating
+from lastvolt_service.operations.wires import heating
 from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.pictures.axis import Axis
 from lastvolt_service.reports.svg import ACCENT, FAINT, INK, SOFT, WARN, WIDTH, Svg, wrap
+from lastvolt_service.rows import NOT_GIVEN
 
 HEIGHT = 400
 _LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, WIDTH - 18.0, 76.0, HEIGHT - 46.0
@@ -21,7 +21,7 @@ POINTS = 24
 COLDEST_C, HOTTEST_C = -40.0, 160.0
 
 
-def wire_heating_picture(request: Mapping[str, Any], answer: Any) -> str:
+def wire_heating_picture(request: Any, answer: heating.WireHeating) -> str:
     """Draw the steady temperature over the current, with the limit of the insulation.
 
     Parameters
@@ -36,7 +36,7 @@ def wire_heating_picture(request: Mapping[str, Any], answer: Any) -> str:
     str
         SVG.
     """
-    current, may = request["current_a"], answer.permissible_current_a
+    current, may = request.current_a, answer.permissible_current_a
     limit, ambient, hot = (
         answer.insulation_limit_c,
         answer.ambient_c,
@@ -51,12 +51,12 @@ def wire_heating_picture(request: Mapping[str, Any], answer: Any) -> str:
     y_axis = Axis(floor - 0.12 * (ceiling - floor), ceiling, _BOTTOM, _TOP)
     state = "heats up without end" if hot is None else f"reaches {amount(hot, 'degC')}"
     told = (
-        f"{request['size']} in air of {amount(ambient, 'degC')} {state} at "
+        f"{request.size} in air of {amount(ambient, 'degC')} {state} at "
         f"{amount(current, 'A')}. Its insulation bears {amount(limit, 'degC')}; it may carry "
         f"{amount(may, 'A')} for ever."
     )
     svg = _frame(
-        for_people(f"How hot {request['size']} gets", us=False),
+        for_people(f"How hot {request.size} gets", us=False),
         told,
         x_axis,
         y_axis,
@@ -90,19 +90,13 @@ def wire_heating_picture(request: Mapping[str, Any], answer: Any) -> str:
     return str(svg)
 
 
-def _temperatures(request: Mapping[str, Any], most_a: float) -> list[tuple[float, float]]:
-    found = []
-    steady = {**request, "on_time_s": None, "off_time_s": None}
-    for place in range(POINTS + 1):
-        current = max(most_a * place / POINTS, 1e-6)
-        try:
-            hot = wire_heating(**{**steady, "current_a": current}).conductor_temperature_c
-        except CalculationError:
-            break
-        if hot is None:
-            break
-        found.append((current, hot))
-    return found
+def _temperatures(request: heating.WireHeatingRequest, most_a: float) -> list[tuple[float, float]]:
+    grid = np.maximum(np.linspace(0.0, most_a, POINTS + 1), 1e-6)
+    steady = {"current_a": grid, "on_time_s": NOT_GIVEN, "off_time_s": NOT_GIVEN}
+    rows = heating.solve(heating.WireHeatingRequest(**{**vars(request), **steady}))
+    hot = rows.columns["conductor_temperature_c"]
+    steadily = np.isfinite(hot)  # up to where the wire heats up without end
+    return list(zip(grid[steadily].tolist(), hot[steadily].tolist(), strict=True))
 
 
 def solenoid_pull_in_picture(request: Any, answer: pull_in.SolenoidPullIn) -> str:

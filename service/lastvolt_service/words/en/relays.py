@@ -172,4 +172,58 @@ RELAY_CONTACT = OperationWords(
     },
 )
 
-WORDS = {"relay-coil": RELAY_COIL, "relay-contact": RELAY_CONTACT}
+_ADVICE = (
+    "Move {detail} to a relay first.",
+    When("detail", None, "No relay relieves it any more: take a switch of a higher rating."),
+)
+
+SWITCH_LOADING = OperationWords(
+    headline="In position {worst_position} the switch carries {worst.current_a} of its {rating_a} "
+    "({worst.utilisation_percent}).",
+    short_names={"worst": "positions.[worst_position]"},
+    facts=(
+        "Its contacts lose {worst.drop_v} and make {worst.power_w} there.",
+        "A relay for {cumulative.0.name} first leaves {cumulative.0.current_a} in its worst "
+        "position.",
+    ),
+    told=("current", "drop", "heat"),
+    told_part="worst_position",
+    checks={
+        "current": CheckWords(
+            name="current through the switch",
+            passes="In position {part} the switch carries {value} of its {limit}.",
+            marginal=(
+                "In position {part} the switch carries {value} of its {limit}; little is left.",
+                *_ADVICE,
+            ),
+            fails=(
+                "In position {part} the switch carries {value}, more than its {limit}.",
+                *_ADVICE,
+            ),
+        ),
+        "drop": CheckWords(
+            name="drop of its contacts",
+            passes="In position {part} its contacts drop {value}, as those of a sound switch do.",
+            fails=(
+                "In position {part} its contacts drop {value}, those of a sound switch at most "
+                "{limit}: they are worn, or carry too much.",
+                *_ADVICE,
+            ),
+        ),
+        "heat": CheckWords(
+            name="heat in its contacts",
+            passes="In position {part} its contacts make {value}.",
+            fails=(
+                "In position {part} its contacts make {value}, and a sound switch at its "
+                "{rating_a} at most {limit}: they age fast.",
+                *_ADVICE,
+            ),
+        ),
+    },
+)
+
+WORDS = {
+    "relay-coil": RELAY_COIL,
+    "relay-contact": RELAY_CONTACT,
+    "switch-loading": SWITCH_LOADING,
+}

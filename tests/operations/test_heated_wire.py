@@ -7,18 +7,20 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import ConflictingFields, NotCovered, UnknownSize
-from lastvolt_service.operations.laid import HIGHEST_CEILING_C
-from lastvolt_service.operations.permissible import permissible
-from lastvolt_service.operations.thermal import (
+from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.fields import Zoned
+from lastvolt_service.operations.wires.heated_wire import (
+    HIGHEST_CEILING_C,
     UNSTATED_BASIS,
     UNSTATED_KIND,
     ambient_of,
     heated_wire,
-    laid,
-    physics_wire,
-    temperature_of,
+    side_by_side,
 )
+from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.heating import conductor_temperature
+from lastvolt_service.rows import number
+from lastvolt_service.tables.grouping import grouping
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
 from lastvolt_service.tables.practice import zones
 
@@ -38,14 +40,14 @@ MIXED = (
 
 @pytest.mark.parametrize("zone", zones())
 def test_zone_gives_an_ambient_and_says_it_is_practice(zone):
-    ambient_c, basis = ambient_of(None, zone)
+    ambient_c, basis = ambient_of(Zoned(zone=zone))
     assert ambient_c == zones()[zone].ambient_c
     assert all("no source" in text for text in basis)
     assert len(basis) == 1
 
 
 def test_given_ambient_is_nobody_elses():
-    assert ambient_of(-12.5, None) == (-12.5, ())
+    assert ambient_of(Zoned(ambient_c=-12.5)) == (-12.5, ())
 
 
 # Limits and ceilings. --------------------------------------------------------------------------
@@ -73,7 +75,7 @@ def test_kind_brings_its_limit(kind):
 )
 def test_limit_and_ceiling(fields, limit_c, ceiling_c):
     found = wire(**fields)
-    assert (found.limit_c, found.ceiling_c) == (limit_c, ceiling_c)
+    assert (number(found.limit_c), found.ceiling_c) == (limit_c, ceiling_c)
     assert ("insulation limit given by the caller" in found.basis) == (
         "insulation_limit_c" in fields
     )
@@ -82,17 +84,14 @@ def test_limit_and_ceiling(fields, limit_c, ceiling_c):
 def test_unstated_insulation_is_the_poorest_and_says_so():
     found = wire(insulation_kind=None)
     assert UNSTATED_BASIS in found.basis
-    assert found.insulation.citation not in found.basis
-    assert found.insulation == insulation(UNSTATED_KIND)
+    assert found.one.insulation.citation not in found.basis
+    assert found.one.insulation == insulation(UNSTATED_KIND)
     stated = [insulation(kind) for kind in insulation_kinds()]
-    assert found.insulation.conductivity_w_per_m_k == min(
-        each.conductivity_w_per_m_k for each in stated
-    )
+    assert found.insulation_w_per_m_k == min(each.conductivity_w_per_m_k for each in stated)
     # It errs on the hot side for the sizes of looms.
     for size in ("20 AWG", "12 AWG", "8 AWG"):
-        physics = physics_wire(
-            [wire(size=size, insulation_kind=kind) for kind in (None, *insulation_kinds())]
-        )
+        kinds = (None, *insulation_kinds())
+        physics = side_by_side([wire(size=size, insulation_kind=kind) for kind in kinds]).physics
         current_a = {"20 AWG": 8.0, "12 AWG": 25.0, "8 AWG": 60.0}[size]
         hot_c, *others_c = conductor_temperature(
             current_a=current_a, wire=physics, ceiling_c=400.0
@@ -105,16 +104,16 @@ def test_unstated_insulation_is_the_poorest_and_says_so():
 
 def test_given_outer_diameter_takes_the_place_of_the_tables():
     found = wire(outer_diameter_mm=4.0)
-    assert found.dimensions.outer_diameter_mm == 4.0
-    assert found.dimensions.conductor_diameter_mm == wire().dimensions.conductor_diameter_mm
-    assert wire().dimensions.citation in wire().basis
-    assert wire().dimensions.citation not in found.basis
+    assert found.outer_diameter_mm == 4.0
+    assert found.conductor_diameter_mm == wire().conductor_diameter_mm
+    assert wire().one.dimensions.citation in wire().basis
+    assert wire().one.dimensions.citation not in found.basis
 
 
 def test_outer_diameter_may_be_bare_but_not_less():
-    bare_mm = wire().dimensions.conductor_diameter_mm
+    bare_mm = wire().conductor_diameter_mm
     found = wire(outer_diameter_mm=bare_mm)
-    for value in (laid([found]).heat_capacity_j_per_m_k, permissible([found])[0].model_a):
+    for value in (found.heat_capacity_j_per_m_k, permissible(found).model_a):
         assert np.isfinite(value).all()
     with pytest.raises(ConflictingFields, match=r"less than the conductor of 12 AWG itself"):
         wire(outer_diameter_mm=math.nextafter(bare_mm, 0))
@@ -140,14 +139,16 @@ def test_wires_that_no_table_knows(fields, error, path):
 
 def test_wires_side_by_side_are_as_alone():
     """Elementwise to rounding: vector instructions may differ in the last digit."""
-    together = permissible(MIXED)
-    for each, found in zip(MIXED, together, strict=True):
-        (alone,) = permissible([each])
-        assert_allclose(found.model_a, alone.model_a, rtol=1e-12)
-        assert (found.table_a, found.citation) == (alone.table_a, alone.citation)
-    capacities = [laid([each]).heat_capacity_j_per_m_k[0] for each in MIXED]
-    assert_allclose(laid(MIXED).heat_capacity_j_per_m_k, capacities, rtol=1e-14)
-    physics = physics_wire(MIXED)
+    together = side_by_side(MIXED)
+    may = permissible(together)
+    for row, each in enumerate(MIXED):
+        alone = permissible(each)
+        assert_allclose(may.model_a[row], alone.model_a, rtol=1e-12)
+        assert number(may.table_a[row]) == number(alone.table_a)
+        assert may.citation(row) == alone.citation()
+    capacities = [each.heat_capacity_j_per_m_k for each in MIXED]
+    assert_allclose(together.heat_capacity_j_per_m_k, capacities, rtol=1e-14)
+    physics = together.physics
     assert physics.conductor_diameter_mm.shape == (5,)
     assert (physics.outer_diameter_mm > physics.conductor_diameter_mm).all()
     assert (np.diff(physics.pressure_pa[[2, 0]]) > 0).all()
@@ -155,20 +156,21 @@ def test_wires_side_by_side_are_as_alone():
 
 def test_grouping_takes_its_factor_and_names_it():
     alone, three = wire(), wire(grouped_conductors=3)
-    one, less = permissible([alone, three])
+    one, less = permissible(alone), permissible(three)
     # ABYC E-11, bundles of 3: 0.70, the lowest of what is published.
     assert_allclose(less.model_a / one.model_a, 0.70, rtol=1e-12)
     assert_allclose(less.table_a / one.table_a, 0.70, rtol=1e-12)
-    assert three.grouping.citation in three.basis
-    assert alone.grouping.citation not in alone.basis
+    cited = grouping(3).citation
+    assert cited in three.basis
+    assert cited not in alone.basis
 
 
 def test_lower_of_model_and_table_and_which():
-    found = permissible(MIXED)
+    found = [permissible(each) for each in MIXED]
     for each in found:
-        assert each.current_a == min(each.model_a, each.table_a or math.inf)
-        assert ("33 CFR" in each.citation) == (each.current_a == each.table_a)
-    assert [each.table_a is None for each in found] == [False, True, True, False, True]
+        assert each.current_a == min(each.model_a, number(each.table_a) or math.inf)
+        assert ("33 CFR" in each.citation()) == (each.current_a == each.table_a) == each.by_table
+    assert [number(each.table_a) is None for each in found] == [False, True, True, False, True]
 
 
 def test_temperatures_for_a_network():

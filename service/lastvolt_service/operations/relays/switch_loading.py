@@ -1,0 +1,364 @@
+"""What a switch carries in each position, and which loads should get a relay.
+
+The heat in its contacts grows with the square of the current, so the last load added costs most. A
+load with a relay leaves only the relay's coil on the switch. Current, drop and heat of every
+position are held against the rating and published practice.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
+from copy import deepcopy
+from dataclasses import dataclass
+from functools import reduce
+from operator import add
+from typing import Annotated, Any, ClassVar
+
+from lastvolt_service import tables
+from lastvolt_service.errors import NoOperatingPoint
+from lastvolt_service.fields import ABSENT, Broken, Fields, Name, flag, many, name, quantity
+from lastvolt_service.laws import KIRCHHOFF, OHM, by, is_recording, named
+from lastvolt_service.operations.common_fields import same_names, supply
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    HOT_SURFACE,
+    Result,
+    show,
+)
+from lastvolt_service.operations.solved import PASS, Fault, stays_within
+from lastvolt_service.operations.steps import MOST_ITEMS
+from lastvolt_service.physics.contact import joule_power
+from lastvolt_service.rows import Numbers
+from lastvolt_service.tables.limits import contact_limits
+
+GIVEN = "rating given by the caller"
+MAX_POSITIONS = 10
+MAX_LOADS = 50
+RELAY_COIL_A = 0.2  # common practice, no source
+
+
+class SwitchLoad(Fields):
+    """One load that a switch feeds."""
+
+    name: str = name("what the answer calls this load")
+    current_a: float = quantity("steady current of the load itself", minimum=1e-3)
+    positions: list[str] = many(
+        Name(meaning="a position"),
+        "positions of the switch in which it is fed; you choose their names",
+        maximum=MAX_POSITIONS,
+    )
+    through_relay: bool = flag(
+        "whether it has a relay, so that the switch carries the relay's coil only", default=False
+    )
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """It is fed in a position or not, once."""
+        twice = len(set(self.positions)) < len(self.positions)
+        yield twice, ("positions",), "Name each position once."
+
+
+class SwitchLoadingRequest(Fields):
+    """A switch of several positions with its loads."""
+
+    rating_a: float = quantity("steady current that the switch is rated for", minimum=1e-3)
+    contact_resistance_ohm: float = quantity("of the closed switch, as it is", maximum=1e3)
+    relay_coil_current_a: float = quantity(
+        "what the coil of each relay takes", default=RELAY_COIL_A, maximum=10.0
+    )
+    supply_v: float = supply(
+        "voltage at the switch, to tell the share of it that the contacts take", default=ABSENT
+    )
+    loads: list[SwitchLoad] = many(
+        SwitchLoad, "what the switch feeds, in any position", maximum=MAX_LOADS
+    )
+
+    example: ClassVar = {
+        "rating_a": 15,
+        "contact_resistance_ohm": 0.012,
+        "supply_v": 12.4,
+        "loads": [
+            {"name": "ignition coil", "current_a": 4.5, "positions": ["run", "start"]},
+            {"name": "fuel pump", "current_a": 9, "positions": ["run", "start"]},
+            {"name": "starter solenoid", "current_a": 9.5, "positions": ["start"]},
+            {"name": "reading lamps", "current_a": 6, "positions": ["accessory", "run"]},
+            {
+                "name": "heater blower",
+                "current_a": 12,
+                "positions": ["run"],
+                "through_relay": True,
+            },
+        ],
+    }
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """Each load has a name of its own, and the positions are as many as a switch has."""
+        twice = [*same_names("loads", self.loads)]
+        yield from twice
+        places = {place for load in self.loads for place in load.positions}
+        many_places = not twice and len(places) > MAX_POSITIONS
+        yield many_places, ("loads",), f"A switch may have {MAX_POSITIONS} positions at most."
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchPosition:
+    """What the switch carries in one position."""
+
+    name: Annotated[str, "the position as the request names it"]
+    current_a: Annotated[float, "through the switch; relays with their coils only"]
+    drop_v: Annotated[float, "across its contacts"]
+    drop_percent: Annotated[float | None, "the same, of supply_v; null without it"]
+    power_w: Annotated[float, "heat made in its contacts"]
+    utilisation_percent: Annotated[float, "current of the rating"]
+    loads: Annotated[tuple[str, ...], "names of what is fed in it"]
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchRelief:
+    """What one relay would take off the switch."""
+
+    name: Annotated[str, "load that would get the relay"]
+    positions: Annotated[tuple[str, ...], "positions that it relieves"]
+    current_after_a: Annotated[float, "through the switch in its then worst position"]
+    power_after_w: Annotated[float, "heat in the switch in that position"]
+    power_saved_w: Annotated[float, "heat taken out of the worst position"]
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchStep:
+    """The switch after one more relay."""
+
+    name: Annotated[str, "load that gets this relay, on top of those before"]
+    worst_position: Annotated[str, "position that then carries most"]
+    current_a: Annotated[float, "through the switch in it"]
+    power_w: Annotated[float, "heat in the switch in it"]
+    utilisation_percent: Annotated[float, "current of the rating"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchLoading(Result):
+    """Answer of ``switch-loading``."""
+
+    worst_position: Annotated[str, "position that carries most"]
+    positions: Annotated[tuple[SwitchPosition, ...], "every position, as they are first named"]
+    relief: Annotated[
+        tuple[SwitchRelief, ...],
+        "one relay for each load that has none and takes more than a relay's coil, the one that "
+        "relieves the switch most first",
+    ]
+    cumulative: Annotated[
+        tuple[SwitchStep, ...],
+        "relays one after the other, the best choice at each step, until the worst position "
+        "passes every check or no relay helps any more; empty where it passes as it is",
+    ]
+
+
+def currents(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> dict[str, float]:
+    """Current in each position [A] with relays for these loads."""
+    fed: dict[str, list[float]] = {}
+    for load in asked.loads:
+        current = asked.relay_coil_current_a if load.name in relayed else load.current_a
+        for position in load.positions:
+            fed.setdefault(position, []).append(current)
+    return {position: by(KIRCHHOFF, reduce(add, draws)) for position, draws in fed.items()}
+
+
+def ranked(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> list[SwitchLoad]:
+    """Loads that a relay would lighten, the one that relieves the switch most first."""
+
+    # The worst position decides, then the next one: a relay that relieves one of two equal
+    # positions is a step, though the worst current stays.
+    def heaviest_first(load: SwitchLoad) -> list[float]:
+        return sorted(currents(asked, relayed | {load.name}).values(), reverse=True)
+
+    lightened = (
+        load
+        for load in asked.loads
+        if load.name not in relayed and load.current_a > asked.relay_coil_current_a
+    )
+    return sorted(lightened, key=heaviest_first)
+
+
+def _worst(carried: Mapping[str, float]) -> str:
+    return max(carried, key=carried.__getitem__)
+
+
+def solve(asked: SwitchLoadingRequest) -> Outcome:
+    """Work out one switch."""
+    relayed = frozenset(load.name for load in asked.loads if load.through_relay)
+    ohm = asked.contact_resistance_ohm
+    positions, carried = _positions(asked, currents(asked, relayed))
+    worst = _worst(carried)
+    # Trials need no memory, of which there would be millions.
+    trials = deepcopy(asked) if is_recording() else asked
+    lightened = ranked(trials, relayed)
+    worst_w = positions[f"positions_{[*carried].index(worst) + 1}_power_w"]
+    limit = contact_limits()["switch"]
+    return Outcome(
+        {
+            "worst_position": worst,
+            **positions,
+            **_relief(asked, trials, relayed, lightened, worst_w),
+            **_cumulative(asked, trials, relayed),
+        },
+        tuple(
+            check
+            for place, (position, current_a) in enumerate(carried.items(), 1)
+            for check in _checks(
+                asked,
+                current_a,
+                place=f"positions_{place}",
+                part=position,
+                detail=next((load.name for load in lightened if position in load.positions), None),
+            )
+        ),
+        (
+            GIVEN,
+            limit.citation,
+            tables.citation("switches", "heat"),
+            tables.citation("switches", "relay_coil"),
+        ),
+        (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+        (
+            Fault(
+                carried[worst] * ohm > asked.supply_v,
+                NoOperatingPoint,
+                ("contact_resistance_ohm",),
+                lambda: (
+                    f"No operating point exists: in position {worst} the contacts alone would "
+                    f"drop {show(carried[worst] * ohm, 'V')}, more than the supply's "
+                    f"{show(asked.supply_v, 'V')}."
+                ),
+            ),
+        ),
+    )
+
+
+def _power_w(asked: SwitchLoadingRequest, symbol: str, current_a: float, meaning: str) -> Numbers:
+    power_w = joule_power(current_a=current_a, resistance_ohm=asked.contact_resistance_ohm)
+    return named(symbol, power_w, meaning)
+
+
+def _positions(
+    asked: SwitchLoadingRequest, carried: Mapping[str, float]
+) -> tuple[dict[str, Any], dict[str, float]]:
+    """Columns of every position, and the current in each by name."""
+    columns: dict[str, Any] = {}
+    named_a: dict[str, float] = {}
+    for place, (position, current_a) in enumerate(carried.items(), 1):
+        p = f"positions_{place}_"
+        current = named(f"{p}current_a", current_a, f"through the switch in {position}")
+        drop_v = named(
+            f"{p}drop_v",
+            by(OHM, current * asked.contact_resistance_ohm),
+            f"across its contacts in {position}",
+        )
+        columns |= {
+            f"{p}name": position,
+            f"{p}current_a": current,
+            f"{p}drop_v": drop_v,
+            f"{p}drop_percent": named(
+                f"{p}drop_percent", 100 * drop_v / asked.supply_v, "the same, of the supply"
+            ),
+            f"{p}power_w": _power_w(asked, f"{p}power_w", current, f"heat in it in {position}"),
+            f"{p}utilisation_percent": named(
+                f"{p}utilisation_percent", 100 * current / asked.rating_a, "current of the rating"
+            ),
+            f"{p}loads": tuple(load.name for load in asked.loads if position in load.positions),
+        }
+        named_a[position] = current
+    return columns, named_a
+
+
+def _relief(
+    asked: SwitchLoadingRequest,
+    trials: SwitchLoadingRequest,
+    relayed: AbstractSet[str],
+    lightened: Iterable[SwitchLoad],
+    worst_w: Numbers,
+) -> dict[str, Any]:
+    """Columns of what one relay for each of some loads takes off."""
+    columns: dict[str, Any] = {}
+    for place, load in enumerate(lightened, 1):
+        p = f"relief_{place}_"
+        after_a = named(
+            f"{p}current_after_a",
+            max(currents(_told(asked, trials, place), relayed | {load.name}).values()),
+            f"in the then worst position, with a relay for {load.name}",
+        )
+        after_w = _power_w(asked, f"{p}power_after_w", after_a, "heat in the switch there")
+        columns |= {
+            f"{p}name": load.name,
+            f"{p}positions": tuple(load.positions),
+            f"{p}current_after_a": after_a,
+            f"{p}power_after_w": after_w,
+            f"{p}power_saved_w": named(
+                f"{p}power_saved_w", worst_w - after_w, "heat taken out of the worst position"
+            ),
+        }
+    return columns
+
+
+def _told(
+    asked: SwitchLoadingRequest, trials: SwitchLoadingRequest, place: int
+) -> SwitchLoadingRequest:
+    """Of long lists, steps are told for the first items."""
+    return asked if place <= MOST_ITEMS else trials
+
+
+def _cumulative(
+    asked: SwitchLoadingRequest, trials: SwitchLoadingRequest, relayed: AbstractSet[str]
+) -> dict[str, Any]:
+    """Columns of one relay after the other."""
+    columns: dict[str, Any] = {}
+    place = 0
+    carried = currents(trials, relayed)
+    while any(
+        check.judged.verdict != PASS for check in _checks(trials, carried[_worst(carried)])
+    ) and (left := ranked(trials, relayed)):
+        load, place = left[0], place + 1
+        relayed |= {load.name}
+        carried = currents(_told(asked, trials, place), relayed)
+        worst, p = _worst(carried), f"cumulative_{place}_"
+        current = named(
+            f"{p}current_a",
+            carried[worst],
+            f"in {worst}, with a relay for {load.name} on top of those before",
+        )
+        columns |= {
+            f"{p}name": load.name,
+            f"{p}worst_position": worst,
+            f"{p}current_a": current,
+            f"{p}power_w": _power_w(asked, f"{p}power_w", current, "heat in the switch there"),
+            f"{p}utilisation_percent": named(
+                f"{p}utilisation_percent", 100 * current / asked.rating_a, "current of the rating"
+            ),
+        }
+    return columns
+
+
+def _checks(
+    asked: SwitchLoadingRequest,
+    current_a: float,
+    *,
+    place: str = "",
+    part: str | None = None,
+    detail: str | None = None,
+) -> tuple[Checked, ...]:
+    """Hold one position against the rating and practice; `detail` should get a relay first."""
+    limit = contact_limits()["switch"]
+    ohm, cited = asked.contact_resistance_ohm, limit.citation
+    heat_w = joule_power(current_a=current_a, resistance_ohm=ohm)
+    heat_basis = f"{tables.citation('switches', 'heat')}; {cited}"
+    return tuple(
+        Checked(code, judged, unit, basis, place=place, part=part, detail=detail)
+        for code, judged, unit, basis in (
+            ("current", stays_within(current_a, asked.rating_a), "A", GIVEN),
+            ("drop", stays_within(current_a * ohm, limit.limit_v), "V", cited),
+            ("heat", stays_within(heat_w, asked.rating_a * limit.limit_v), "W", heat_basis),
+        )
+    )
+
+
+OPERATION = Operation("switch-loading", __doc__, SwitchLoadingRequest, SwitchLoading, solve)

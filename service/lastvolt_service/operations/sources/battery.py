@@ -1,0 +1,311 @@
+"""Voltage that a battery keeps under a load, by charge and temperature.
+
+The open-circuit voltage follows from the state of charge. The internal resistance is estimated:
+from the cold-cranking rating at -18 degC, and from published cranking power at other temperatures,
+never below the coldest published one. A measured one replaces it. The sag is held against what a
+load test asks for.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from lastvolt_service.errors import NoOperatingPoint, NotCovered
+from lastvolt_service.fields import ABSENT, Fields, count, quantity
+from lastvolt_service.laws import OHM, by, named, published
+from lastvolt_service.operations.curves import read_off
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Result, merge, show
+from lastvolt_service.operations.solved import PASS, Fault, reaches, stays_within
+from lastvolt_service.operations.wires.fields import NOMINALS
+from lastvolt_service.physics import battery as physics
+from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, some
+from lastvolt_service.tables import battery as table
+
+CHARGE_BASIS = (
+    "state of charge acts on the open-circuit voltage only; the estimated resistance is that of a "
+    "charged battery"
+)
+MEASURED_BASIS = "internal resistance given by the caller"
+RATING_BASIS = "cold-cranking rating given by the caller"
+ESTIMATED = (
+    "The internal resistance is an estimate from the cold-cranking rating and the temperature: a "
+    "discharged, sulphated or old battery has more. Measure it where it decides: the sag at a "
+    "known current, over that current."
+)
+FROZEN = (
+    "Never charge or jump-start a battery whose electrolyte may be frozen: it can burst. Warm it "
+    "up first."
+)
+# A freezing point counts as near within a tenth of this, 5 K; common practice, no source.
+FREEZING_SCALE_K = 50.0
+HALF = 0.5  # of the cold-cranking rating is drawn in a load test
+
+
+class Battery(Fields):
+    """A lead-acid starter battery by its ratings and state."""
+
+    nominal_v: Numbers = count("nominal voltage: 6, 12 or 24", choices=NOMINALS)
+    cold_cranking_a: Numbers = quantity(
+        "cold-cranking rating: the current that it delivers for 30 s at -18 degC",
+        minimum=1.0,
+        maximum=5000.0,
+    )
+    state_of_charge_percent: Numbers = quantity("state of charge", default=100.0)
+    temperature_c: Numbers = quantity(
+        "temperature of the electrolyte; by default the ambient of the case",
+        maximum=100.0,
+        default=ABSENT,
+    )
+    internal_resistance_ohm: Numbers = quantity(
+        "measured at this temperature and state of charge, in place of the estimate",
+        minimum=1e-5,
+        maximum=10.0,
+        default=ABSENT,
+    )
+
+
+class BatteryVoltageRequest(Battery):
+    """A battery with a load on it."""
+
+    temperature_c: Numbers = quantity("temperature of the electrolyte", maximum=100.0)
+    current_a: Numbers = quantity("current that is drawn from it")
+
+    example: ClassVar = {
+        "nominal_v": 12,
+        "cold_cranking_a": 700,
+        "state_of_charge_percent": 75,
+        "temperature_c": -10,
+        "current_a": 300,
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class BatterySource:
+    """A battery as a circuit sees it.
+
+    Attributes
+    ----------
+    emf_v : float or ndarray
+        Open-circuit voltage. [V]
+    internal_resistance_ohm : float or ndarray
+        Behind it. [ohm]
+    estimated : bool or ndarray of bool
+        Whether the resistance is told from the ratings.
+    basis : tuple of str
+        What the values rest on.
+    fault : Fault
+        Where it is colder than the published cranking power and no resistance is given.
+    """
+
+    emf_v: Numbers
+    internal_resistance_ohm: Numbers
+    estimated: Flags
+    basis: tuple[str, ...]
+    fault: Fault
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatteryVoltage(Result):
+    """Answer of ``battery-voltage``."""
+
+    open_circuit_v: Annotated[float, "at the posts without load, rested"]
+    internal_resistance_ohm: Annotated[float, "of the battery at this temperature"]
+    internal_resistance_estimated: Annotated[
+        bool, "whether it is told from the cold-cranking rating, not measured"
+    ]
+    terminal_v: Annotated[float, "at the posts with the current flowing"]
+    short_circuit_a: Annotated[float, "into a dead short across the posts"]
+    load_test_a: Annotated[float, "current of a load test: half of the cold-cranking rating"]
+    load_test_v: Annotated[
+        float | None,
+        "what a load test asks a sound battery for at this temperature; null where it is colder "
+        "than any that is published",
+    ]
+
+
+def battery_source(battery: Battery) -> BatterySource:
+    """Tell what a battery, or each of many, is to a circuit: a voltage behind a resistance."""
+    scale = battery.nominal_v / published(
+        "table_nominal_v",
+        table.TABLE_NOMINAL_V,
+        "of the published battery",
+        table.cold_cranking_citation(),
+    )
+    emf_v = named(
+        "open_circuit_v",
+        _table_v(battery.state_of_charge_percent, battery.temperature_c, "") * scale,
+        "at the posts without load, at its temperature",
+    )
+    own = given(battery.internal_resistance_ohm)
+    estimate = _estimated_ohm(battery, scale)
+    ohm = pick(own, battery.internal_resistance_ohm, estimate)
+    basis = merge(
+        (table.open_circuit().citation, table.temperature_citation()),
+        (MEASURED_BASIS,) if some(own) else (),
+        (table.cold_cranking_citation(), table.cranking_power().citation, CHARGE_BASIS)
+        if some(negate(own))
+        else (),
+    )
+    coldest_c = table.cranking_power().x[0]
+    fault = Fault(
+        (battery.temperature_c < coldest_c) & negate(own),
+        NotCovered,
+        ("temperature_c",),
+        lambda: (
+            f"No published cranking power reaches below {show(coldest_c, 'degC')}, and none is "
+            "extrapolated: give a measured internal_resistance_ohm."
+        ),
+    )
+    return BatterySource(emf_v, ohm, negate(own), basis, fault)
+
+
+def _table_v(charge_percent: Numbers, temperature_c: Numbers, prefix: str) -> Numbers:
+    """Of the published battery without load."""
+    curve = table.open_circuit()
+    volts = physics.open_circuit_voltage(
+        rested_v=read_off(
+            curve,
+            charge_percent,
+            f"{prefix}rested_v",
+            "voltage of the published battery at rest",
+            along="state_of_charge_percent",
+        ),
+        temperature_c=temperature_c,
+        rested_at_c=published(
+            "rested_at_c",
+            table.CHARGE_TEMPERATURE_C,
+            "temperature of the published voltages",
+            curve.citation,
+        ),
+        rise_v_per_k=published(
+            "rise_v_per_k",
+            table.TEMPERATURE_COEFFICIENT_V_PER_K,
+            "of the published battery's voltage with temperature",
+            table.temperature_citation(),
+        ),
+    )
+    return named(f"{prefix}table_v", volts, "of the published battery without load")
+
+
+def _estimated_ohm(battery: Battery, scale: Numbers) -> Numbers:
+    """From the rating and the temperature; NaN where no cranking power is published."""
+    cited = table.cold_cranking_citation()
+    rating_c = published(
+        "rating_c", table.COLD_CRANKING_TEMPERATURE_C, "temperature of the rating", cited
+    )
+    cranking_v = published("cranking_v", table.COLD_CRANKING_V, "that the rating promises", cited)
+    rating_percent, percent = (
+        read_off(
+            table.cranking_power(),
+            at,
+            symbol,
+            "cranking power, of that in the warm",
+            along="temperature_c",
+            below=NOT_GIVEN,
+        )
+        for at, symbol in (
+            (rating_c, "rating_power_percent"),
+            (battery.temperature_c, "power_percent"),
+        )
+    )
+    rated_ohm = physics.cold_cranking_resistance(
+        open_circuit_v=_table_v(100.0, rating_c, "full_") * scale,
+        cold_cranking_v=cranking_v * scale,
+        cold_cranking_a=battery.cold_cranking_a,
+    )
+    return named(
+        "internal_resistance_ohm",
+        physics.resistance_at_power(
+            resistance_ohm=named(
+                "rated_resistance_ohm",
+                rated_ohm,
+                "that the rating stands for, at its temperature",
+            ),
+            reference_percent=rating_percent,
+            power_percent=percent,
+        ),
+        "of the battery at its temperature",
+    )
+
+
+def solve(asked: BatteryVoltageRequest) -> Outcome:
+    """Work out one battery or many."""
+    source = battery_source(asked)
+    emf_v, ohm = source.emf_v, source.internal_resistance_ohm
+    short_a = by(OHM, emf_v / ohm)
+    terminal_v = physics.terminal_voltage(
+        open_circuit_v=emf_v, internal_resistance_ohm=ohm, current_a=asked.current_a
+    )
+    test = table.load_test()
+    test_a = HALF * asked.cold_cranking_a
+    test_v = (
+        read_off(
+            test,
+            asked.temperature_c,
+            "table_load_test_v",
+            "least voltage in a load test of the published battery",
+            along="temperature_c",
+            below=NOT_GIVEN,
+        )
+        * asked.nominal_v
+        / published("table_nominal_v", table.TABLE_NOMINAL_V, "of that battery", test.citation)
+    )
+    freezing = table.freezing()
+    freezing_c = read_off(
+        freezing,
+        asked.state_of_charge_percent,
+        "freezing_c",
+        "freezing point of the electrolyte",
+        along="state_of_charge_percent",
+    )
+    frozen = reaches(asked.temperature_c, freezing_c, FREEZING_SCALE_K)
+    return Outcome(
+        {
+            "open_circuit_v": emf_v,
+            "internal_resistance_ohm": ohm,
+            "internal_resistance_estimated": source.estimated,
+            "terminal_v": terminal_v,
+            "short_circuit_a": short_a,
+            "load_test_a": test_a,
+            "load_test_v": test_v,
+        },
+        (
+            Checked(
+                "sag",
+                reaches(terminal_v, pick(asked.current_a <= test_a, test_v, NOT_GIVEN)),
+                "V",
+                test.citation,
+            ),
+            Checked(
+                "cranking_rating",
+                stays_within(asked.current_a, asked.cold_cranking_a),
+                "A",
+                RATING_BASIS,
+            ),
+            Checked("freezing", frozen, "degC", freezing.citation),
+        ),
+        merge(source.basis, (RATING_BASIS,)),
+        (
+            SHORT_CIRCUIT,
+            *((ESTIMATED,) if some(source.estimated) else ()),
+            *((FROZEN,) if some(frozen.verdict != PASS) else ()),
+            DEFERENCE,
+        ),
+        (
+            source.fault,
+            Fault(
+                asked.current_a > short_a,
+                NoOperatingPoint,
+                ("current_a",),
+                lambda current, short: (
+                    f"No operating point exists: {show(current, 'A')} is asked for, and a dead "
+                    f"short across the posts would draw {show(short, 'A')}."
+                ),
+                (asked.current_a, short_a),
+            ),
+        ),
+    )
+
+
+OPERATION = Operation("battery-voltage", __doc__, BatteryVoltageRequest, BatteryVoltage, solve)

@@ -1,0 +1,54 @@
+"""What is said of sources."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+
+BATTERY_VOLTAGE = OperationWords(
+    headline="The posts keep {terminal_v} at {current_a}, charged to {state_of_charge_percent}, "
+    "at {temperature_c}.",
+    facts=(
+        (
+            When(
+                "internal_resistance_estimated",
+                True,
+                "It has {open_circuit_v} without load and {internal_resistance_ohm} inside, "
+                "estimated from its rating.",
+            ),
+            When(
+                "internal_resistance_estimated",
+                False,
+                "It has {open_circuit_v} without load and {internal_resistance_ohm} inside.",
+            ),
+        ),
+    ),
+    checks={
+        "sag": CheckWords(
+            name="sag under the load",
+            passes="The posts keep {value} at {current_a}; a load test asks a sound battery for "
+            "{limit} at {load_test_a}.",
+            fails="The posts keep {value} at {current_a}, and a load test asks a sound battery for "
+            "{limit} at {load_test_a}: charge it, test it again, and replace it if it fails.",
+            unknown=(
+                "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
+                "{load_test_v}: there is no published limit for {current_a}. Hold {value} against "
+                "what the load needs.",
+                When("load_test_v", None, "No load test is published for {temperature_c}."),
+            ),
+        ),
+        "cranking_rating": CheckWords(
+            name="current within the cold-cranking rating",
+            passes="The load takes {value} of the {limit} that the battery is rated for in the "
+            "cold.",
+            fails="The load takes {value}, more than the {limit} that the battery is rated for in "
+            "the cold: take a larger battery, or look for what makes the load so heavy.",
+        ),
+        "freezing": CheckWords(
+            name="freezing of the electrolyte",
+            passes="At {state_of_charge_percent} charge the electrolyte freezes at {limit}.",
+            fails="At {state_of_charge_percent} charge the electrolyte freezes at {limit}, and it "
+            "is {value}: it may be frozen. Do not charge it or jump-start it; warm it up, then "
+            "charge it.",
+        ),
+    },
+)
+
+WORDS = {"battery-voltage": BATTERY_VOLTAGE}

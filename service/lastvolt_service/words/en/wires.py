@@ -1,0 +1,95 @@
+"""What is said of wires."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+
+_PLACE = "in air of {ambient_c}"
+_DUTY = "{size} may carry {duty_current_a} for {on_time_s} " + _PLACE + " and carries {current_a}; "
+
+WIRE_HEATING = OperationWords(
+    headline=(
+        When(
+            "duty_current_a",
+            None,
+            (
+                "{size} reaches {conductor_temperature_c} at {current_a} "
+                + _PLACE
+                + "; its insulation bears {insulation_limit_c}.",
+                When(
+                    "conductor_temperature_c",
+                    None,
+                    "{size} heats up without end at {current_a} "
+                    + _PLACE
+                    + "; its insulation bears {insulation_limit_c}.",
+                ),
+            ),
+        ),
+        _DUTY + "it reaches {temperature_after_on_time_c}, its insulation bears "
+        "{insulation_limit_c}.",
+        When(
+            "temperature_after_on_time_c",
+            None,
+            _DUTY + "its insulation, which bears {insulation_limit_c}, is gone before.",
+        ),
+    ),
+    facts=(
+        (
+            When(
+                "duty_current_a",
+                None,
+                (
+                    "It may carry {permissible_current_a} for ever: {permissible_model_a} by the "
+                    "model, {permissible_table_a} by the published table.",
+                    When(
+                        "permissible_table_a",
+                        None,
+                        "It may carry {permissible_current_a} for ever by the model; no table "
+                        "covers this case.",
+                    ),
+                ),
+            ),
+            "For {on_time_s} it may carry {duty_current_a}, for ever {permissible_current_a} only.",
+        ),
+        "Most of a rise is over after three time constants of {time_constant_s}.",
+    ),
+    told=("conductor_temperature", "permissible_current", "duty_current"),
+    checks={
+        "conductor_temperature": CheckWords(
+            name="conductor temperature",
+            passes="The conductor reaches {value}; its insulation bears {limit}.",
+            fails=(
+                "The conductor reaches {value} and its insulation bears {limit}: take a larger "
+                "size, better insulation, a cooler place or fewer wires in the loom.",
+                When(
+                    "value",
+                    None,
+                    "The wire finds no steady temperature: it heats up without end. Take a larger "
+                    "size or less current.",
+                ),
+            ),
+        ),
+        "permissible_current": CheckWords(
+            name="permissible current",
+            passes="The wire may carry {limit} for ever and carries {value}.",
+            fails="The wire may carry {limit} for ever and is asked for {value}: take a larger "
+            "size.",
+        ),
+        "duty_current": CheckWords(
+            name="current for the duty",
+            passes="For {on_time_s} the wire may carry {limit} and carries {value}.",
+            fails="For {on_time_s} the wire may carry {limit} and is asked for {value}: shorten "
+            "the time, lengthen the rest, or take a larger size.",
+        ),
+    },
+    remedies={
+        "size": "{new} for the wire in place of {now}",
+        "insulation": "insulation {kind}, good for {new}, for the wire",
+        "alone": "the wire alone, out of the loom",
+        "zone": "laid in the {place}, {new} at most",
+        "ambient_c": "the wire where it is {new} at most",
+        "on_time_s": "on for {new} at most",
+        "current_a": "a load of {new} at most, the rest on another wire",
+    },
+    names={"model": "the heat balance", "table": "a published table"},
+)
+
+WORDS = {"wire-heating": WIRE_HEATING}

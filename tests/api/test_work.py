@@ -1,0 +1,173 @@
+"""The bound on work: what is over it is refused with both numbers, what is at it is answered."""
+
+import base64
+import copy
+import json
+import re
+import zlib
+
+import pytest
+
+from lastvolt_service import work
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.links import MAX_LINK
+from lastvolt_service.app import create_app
+from lastvolt_service.config import Config
+from lastvolt_service.openapi import document
+
+CHECK, RETROFIT = (
+    next(operation for operation in OPERATIONS if operation.name == name)
+    for name in ("circuit-check", "relay-retrofit")
+)
+
+
+@pytest.fixture(scope="module")
+def client():
+    """With time enough for the dearest requests beside whatever else this machine does."""
+    return create_app(Config(deadline_s=120)).test_client()
+
+
+def with_cases(example, count, **more):
+    case = example["cases"][0]
+    cases = [{**case, "name": f"case {place}", **more} for place in range(count)]
+    return {**copy.deepcopy(example), "cases": cases}
+
+
+def with_contacts(request, count, *, between, intervals=0):
+    """More contacts side by side, some of them known within bounds."""
+    made = [
+        {"name": f"x{place}", "kind": "contact", "part": "connector", "nodes": list(between),
+         "resistance_ohm": {"low": 1.0, "high": 2.0} if place < intervals else 1.5}
+        for place in range(count)
+    ]  # fmt: skip
+    request = copy.deepcopy(request)
+    request["circuit"]["branches"] += made
+    return request
+
+
+def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False):
+    """The sum as the description says it, term by term."""
+    solutions = 1 + relays
+    if intervals:
+        solutions += 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
+    if retrofit:
+        solutions = 2 * solutions + 12 * (2 + relays)
+    return round(cases * solutions * (1 + relays / 4) * (30 + parts + (parts / 55) ** 3))
+
+
+def told(problem):
+    """Units asked for and units allowed, as a person reads them."""
+    (numbers,) = re.findall(r"asks for ([\d,]+) units of work, and one may ask for ([\d,]+)\.",
+                            problem["detail"])  # fmt: skip
+    return [int(number.replace(",", "")) for number in numbers]
+
+
+def assert_too_much(response, asked):
+    assert response.status_code == 422
+    problem = response.get_json()
+    assert problem["type"] == "/problems/invalid-request"
+    assert problem["retryable"] is False
+    assert told(problem) == [asked, work.MOST_UNITS]
+    assert {error["pointer"] for error in problem["errors"]} == {"#/cases", "#/circuit"}
+
+
+ENDS = ("battery post", "key in")
+
+
+def test_more_parts_cases_and_intervals_than_the_bound(client):
+    request = with_contacts(with_cases(CHECK.schema.example, 20), 100, between=ENDS, intervals=16)
+    # Four branches and a load are there, and no relay.
+    asked = by_hand(cases=20, relays=0, loads=1, parts=105, intervals=16)
+    assert asked > work.MOST_UNITS
+    assert_too_much(client.post(CHECK.path, json=request), asked)
+    assert_too_much(client.post(CHECK.path, json={**request, "explain": True}), asked)
+    assert_too_much(client.post(f"/v1/reports/{CHECK.name}.svg", json=request), asked)
+
+
+def test_the_edge_of_a_check(client):
+    """One part more than is answered is refused."""
+
+    def request(contacts):
+        return with_contacts(with_cases(CHECK.schema.example, 20), contacts, between=ENDS,
+                             intervals=16)  # fmt: skip
+
+    most = max(
+        contacts
+        for contacts in range(16, 200)
+        if by_hand(cases=20, relays=0, loads=1, parts=5 + contacts, intervals=16) <= work.MOST_UNITS
+    )
+    assert client.post(CHECK.path, json=request(most)).status_code == 200
+    asked = by_hand(cases=20, relays=0, loads=1, parts=6 + most, intervals=16)
+    assert_too_much(client.post(CHECK.path, json=request(most + 1)), asked)
+
+
+def test_the_edge_of_a_retrofit(client):
+    """Its proposal counts: a relay, a fuse and two wires beside four branches and a load."""
+
+    def asked(cases, contacts):
+        return by_hand(cases=cases, relays=1, loads=1, parts=9 + contacts, intervals=4,
+                       retrofit=True)  # fmt: skip
+
+    def request(cases):
+        return with_contacts(with_cases(RETROFIT.schema.example, cases), 80, between=ENDS,
+                             intervals=4)  # fmt: skip
+
+    most = work.MOST_UNITS // asked(1, 80)
+    assert 1 < most < 20
+    assert client.post(RETROFIT.path, json=request(most)).status_code == 200
+    assert_too_much(client.post(RETROFIT.path, json=request(most + 1)), asked(most + 1, 80))
+
+
+def test_an_interval_of_a_case_counts_in_that_case_alone():
+    request = with_cases(CHECK.schema.example, 2)
+    request["cases"][1]["ageing_factor"] = {"low": 1, "high": 2}
+    alone = by_hand(cases=1, relays=0, loads=1, parts=5, intervals=0)
+    within = by_hand(cases=1, relays=0, loads=1, parts=5, intervals=1)
+    assert work.units(CHECK.arguments(request)) == alone + within
+
+
+def test_a_link_may_ask_for_no_more(client):
+    """Twenty cases and sixteen intervals pack into 1 KB."""
+    request = with_contacts(with_cases(RETROFIT.schema.example, 20), 16, between=ENDS, intervals=16)
+    packed = zlib.compress(json.dumps(request).encode(), 9)
+    text = base64.urlsafe_b64encode(packed).decode()
+    assert len(text) < MAX_LINK
+    answer = client.get(f"/v1/reports/{RETROFIT.name}.md?request={text}")
+    asked = by_hand(cases=20, relays=1, loads=1, parts=25, intervals=16, retrofit=True)
+    assert_too_much(answer, asked)
+
+
+def test_a_line_of_a_batch_may_ask_for_no_more_and_spoils_no_other(client):
+    dear = with_contacts(with_cases(CHECK.schema.example, 20), 100, between=ENDS, intervals=16)
+    lines = [json.dumps(each) for each in (CHECK.schema.example, dear, CHECK.schema.example)]
+    answer = client.post(
+        "/v1/batch/circuit-check", data="\n".join(lines), content_type="application/x-ndjson"
+    )
+    statuses = [json.loads(line)["status"] for line in answer.text.splitlines()]
+    assert statuses == [200, 422, 200]
+
+
+@pytest.mark.parametrize("operation", [CHECK, RETROFIT], ids=lambda operation: operation.name)
+def test_the_bound_is_published(operation):
+    described = document()["paths"][operation.path]["post"]["description"]
+    assert f"{work.MOST_UNITS:,} units of work" in described
+    assert "intervals" in described
+    assert "relays" in described
+
+
+def test_remedies_ask_for_no_more_than_half_as_much_again(client, monkeypatch):
+    """Each trial is the request once more: near the bound there is no room for any."""
+    spent = []
+    schema_units = work.units
+
+    def counted(arguments):
+        spent.append(schema_units(arguments))
+        return spent[-1]
+
+    monkeypatch.setattr("lastvolt_service.schemas.cases.units", counted)
+    request = with_cases(CHECK.schema.example, 20, ageing_factor=40)
+    answer = client.post(CHECK.path, json={**request, "explain": True})
+    assert answer.status_code == 200
+    assert answer.get_json()["remedies"]
+    assert len(spent) > 2
+    assert sum(spent[1:]) <= work.MOST_UNITS // 2
