@@ -16,8 +16,9 @@ from typing import Any
 
 import pyarrow as arrow
 import pytest
-from lastvolt_service.schemas.cases import CircuitCheckRequest
 from pyarrow import parquet
+
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 pytestmark = pytest.mark.long
 

@@ -178,6 +178,13 @@ def message(words: CheckWords, verdict: str, look_up: Lookup, *, us: bool = Fals
 
 def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
     """Say what an answer comes to, in one sentence that stands alone."""
+    verdict = say(words.verdict, look_up, us=us)
+    text = after_verdict(words, look_up, us=us)
+    return f"{verdict}: {text}" if verdict else text
+
+
+def after_verdict(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
+    """Say the same, for those who say the verdict before it."""
     if words.weighs is None:
         return say(words.headline, look_up, us=us)
     (first, unit), (second, _) = map(look_up, words.weighs)

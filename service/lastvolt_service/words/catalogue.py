@@ -78,7 +78,7 @@ class OperationWords:
     facts : tuple
         What else to know, most important first.
     verdict : str or tuple
-        The verdict of a report in a few words; by default that of the checks.
+        What stands before the headline, in a few words; in reports by default what the checks say.
     told : tuple of str
         Codes of checks that these sentences tell already.
     told_part : str

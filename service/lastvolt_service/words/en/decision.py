@@ -16,15 +16,15 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "worth_it",
-            "The circuit as it is fails or has little to spare; with the relay the load gets what "
+            "the circuit as it is fails or has little to spare; with the relay the load gets what "
             "it needs.",
         ),
-        When("advice", "insurance_only", "In every case the load has enough to spare as it is."),
-        When("advice", "not_the_remedy", "Mend the wiring or the ground first."),
+        When("advice", "insurance_only", "in every case the load has enough to spare as it is."),
+        When("advice", "not_the_remedy", "mend the wiring or the ground first."),
         When(
             "advice",
             "change_the_proposal",
-            "The relay would help, but a proposed part does not suit: change it.",
+            "the relay would help, but a proposed part does not suit: change it.",
         ),
     ),
     facts=(
