@@ -8,6 +8,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from lastvolt_service.api import problems
+from lastvolt_service.api.batch import BATCHES
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.openapi import document
