@@ -293,13 +293,9 @@ class Steps:
 
 
 def _same(one: Step, other: Step) -> bool:
-    """Say whether steps of one symbol are of one number, which may be worked out in two ways.
-
-    What comes to nothing may do so for reasons of its own.
-    """
-    if one.value == 0.0:
-        return (one.value, one.formula) == (other.value, other.formula)
-    return math.isclose(one.value, other.value, rel_tol=1e-12)
+    """Say whether steps of one symbol are of one number: what is left over may agree by chance."""
+    alike = one.formula == other.formula or None in {one.formula, other.formula}
+    return alike and math.isclose(one.value, other.value, rel_tol=1e-12)
 
 
 def interpolated(
