@@ -6,6 +6,7 @@ is beside the service, text is written and read with it.
 """
 
 import json
+import math
 import random
 import time
 from abc import ABC, abstractmethod
@@ -20,18 +21,16 @@ from urllib.parse import quote
 from lastvolt.encoding import encoded, measured
 from lastvolt.errors import (
     ConnectionFailed,
-    InvalidRequest,
     RateLimited,
     ServerUnavailable,
     UnreadableAnswer,
     invalid_field,
 )
+from lastvolt.lines import circuit_line
 from lastvolt.models import ComputedBy
 
 PIECE_ROWS = 16_384
 PIECE_CIRCUITS = 50
-# As the service takes in a request for one: a larger one could have its whole piece refused.
-MAX_CIRCUIT_BYTES = 1 << 20
 CONNECTIONS = 4
 # Attempts of a piece after the first, beyond those of the session for each request.
 PIECE_RETRIES = 2
@@ -198,7 +197,7 @@ class Batches(ABC):
         media_type = "application/x-ndjson"
 
         def ask(piece: Sequence[Mapping[str, Any] | bytes]) -> list[dict[str, Any]]:
-            lines = [_line(circuit) for circuit in piece]
+            lines = [circuit_line(circuit) for circuit in piece]
             sent = [line for line in lines if isinstance(line, bytes)]
             text = b""
             if sent:
@@ -227,29 +226,6 @@ class Batches(ABC):
                 wait = min(LONGEST_WAIT_S, 0.5 * 2.0**attempt)
                 time.sleep(wait * random.uniform(0.5, 1.0))  # noqa: S311  spreads load
         return self._post(path, body, media_type)
-
-
-def _line(circuit: Mapping[str, Any] | bytes) -> bytes | dict[str, Any]:
-    """Write a circuit as a line to be sent, or say as the service would why it cannot be."""
-    try:
-        if not isinstance(circuit, bytes):
-            line = encoded(circuit)
-        elif not (line := circuit.replace(b"\n", b" ").strip()):
-            raise invalid_field("#", "This text is empty.")
-        if len(line) > MAX_CIRCUIT_BYTES:
-            raise invalid_field("#", f"A circuit may have at most {MAX_CIRCUIT_BYTES} bytes.")
-    except InvalidRequest as error:
-        fields = [{"pointer": each.pointer, "detail": each.detail} for each in error.field_errors]
-        first = fields[0]
-        problem = {
-            "type": "/problems/invalid-request",
-            "title": error.title,
-            "status": 422,
-            "detail": f"{first['pointer']}: {first['detail']}",
-            "errors": fields,
-        }
-        return {"status": 422, "problem": problem}
-    return line
 
 
 def _in_order(ask: Callable[[Any], Any], pieces: Iterator[Any], connections: int) -> Iterator[Any]:
@@ -358,9 +334,19 @@ def _written(body: Mapping[str, Any]) -> bytes:
     if fast is None:
         return encoded(body)
     try:
+        _refuse_endless(body["columns"])
         return cast("bytes", fast.dumps(measured(body), option=fast.OPT_SERIALIZE_NUMPY))
     except (TypeError, ValueError):
         return encoded(body)  # which takes more, or says what is wrong
+
+
+def _refuse_endless(columns: Mapping[str, Any]) -> None:
+    """Refuse what orjson would write as null: as if nothing were given there."""
+    for name, column in columns.items():
+        for value in (math.inf, -math.inf):
+            if value in column:
+                pointer = f"#/columns/{name}/{list(column).index(value)}"
+                raise invalid_field(pointer, f"This must be a finite number, not {value}.")
 
 
 def _read(content: bytes, first_row: int, rows: int, like: Any) -> BatchPiece:
