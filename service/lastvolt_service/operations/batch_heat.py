@@ -13,7 +13,8 @@ from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import Fault, Solved
 from lastvolt_service.operations.wires.ampacity import permissible
 from lastvolt_service.operations.wires.fields import Zoned
-from lastvolt_service.operations.wires.heated_wire import ambient_of, insulated_wire, lay
+from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.insulated_wire import insulated_wire
 from lastvolt_service.rows import Texts, Words, given, pick
 from lastvolt_service.tables.fuses import fuse_families
 

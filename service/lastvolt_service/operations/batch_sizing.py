@@ -21,12 +21,8 @@ from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, Solved
 from lastvolt_service.operations.wires.ampacity import permissible
 from lastvolt_service.operations.wires.fields import Zoned
-from lastvolt_service.operations.wires.heated_wire import (
-    InsulatedWire,
-    ambient_of,
-    insulated_wire,
-    lay,
-)
+from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire
 from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, negate, pick, take
 from lastvolt_service.tables.practice import minimum_sizes
 from lastvolt_service.tables.sizes import STANDARDS, trade_sizes

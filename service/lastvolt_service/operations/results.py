@@ -64,7 +64,7 @@ class Check:
     detail: Annotated[
         str | None,
         "what else it is about: the kind of contact, the fuse that protects a wire, the load that "
-        "should get a relay first, why there is no answer",
+        "should get a relay first, why there is no answer, or what a reading tells",
     ] = None
 
 

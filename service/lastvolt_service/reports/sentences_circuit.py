@@ -38,29 +38,6 @@ def _voltage_drop(request: Request, answer: Any) -> Told:
     )
 
 
-def _drop_diagnosis(request: Request, answer: Any) -> Told:
-    verdict, _, rest = answer.advice_text.partition(": ")
-    total = (
-        f"All readings together are {_v(answer.total_measured_v)} at {_a(request['current_a'])}."
-    )
-    facts = [total]
-    if answer.unaccounted_v is not None and (
-        abs(answer.unaccounted_v) > answer.unaccounted_uncertainty_v
-    ):
-        lost = "are lost where nothing was read" if answer.unaccounted_v > 0 else "were read twice"
-        facts.append(
-            f"{_v(abs(answer.unaccounted_v))} {lost}, give or take "
-            f"{_v(answer.unaccounted_uncertainty_v)}."
-        )
-    facts += [
-        f"{part.name} drops {_v(part.measured_v)} where a sound one drops {_v(part.expected_v)}."
-        for part in sorted(answer.readings, key=lambda part: part.rank)
-        if part.proven
-    ]
-    return Told(rest or total, tuple(facts if rest else facts[1:]), (), verdict, lists_checks=False)
-
-
 CIRCUIT_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
     "voltage-drop": _voltage_drop,
-    "drop-diagnosis": _drop_diagnosis,
 }

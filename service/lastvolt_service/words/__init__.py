@@ -15,11 +15,14 @@ from lastvolt_service.words.amounts import amount, difference
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh
 
 ENGLISH = "en"
-TOPICS = ("circuits", "decision", "relays", "solenoids", "sources", "wires")
+TOPICS = ("circuits", "decision", "meter", "relays", "solenoids", "sources", "wires")
 SMALL_MARGIN = "The margin is small."
 
-# Value and unit of a name; no value where there is none.
-Lookup = Callable[[str], tuple[Any, str]]
+# Value and unit of a name; no value where there is none. What is named in brackets may be among
+# the texts that are handed on.
+Lookup = Callable[..., tuple[Any, str]]
+Names = Mapping[str, str | None]
+NO_NAMES: Names = {}
 
 
 @cache
@@ -42,7 +45,7 @@ def values_of(words: OperationWords, *places: Any) -> Lookup:
         In the order in which they are asked.
     """
 
-    def look_up(name: str) -> tuple[Any, str]:
+    def look_up(name: str, names: Names = NO_NAMES) -> tuple[Any, str]:
         if words.short_names:
             first, dot, rest = name.partition(".")
             name = words.short_names.get(first, first) + dot + rest
@@ -51,7 +54,7 @@ def values_of(words: OperationWords, *places: Any) -> Lookup:
             value: Any = place
             for key in keys:
                 if key[0] == "[":
-                    value = _item(value, _inner(place, key[1:-1]))
+                    value = _item(value, names.get(key[1:-1]) or _inner(place, key[1:-1]))
                 else:
                     value = _inner(value, key)
             if value is not None and value == value:  # NaN is nothing
@@ -80,7 +83,14 @@ def _inner(value: Any, key: str) -> Any:
 
 
 def _item(items: Any, name: object) -> Any:
-    """Find the item of a list that has a name, or is about the part that has it."""
+    """Find the item of a list that has a name, or is about the part that has it.
+
+    Of several names, the first counts.
+    """
+    if isinstance(name, tuple):
+        name = name[0] if name else None
+    if name is None:
+        return None
     return next(
         (each for each in items or () if name in (_inner(each, "name"), _inner(each, "part"))), None
     )
@@ -94,7 +104,7 @@ def _called(words: OperationWords, value: Any) -> Any:
     return value
 
 
-def nothing(_name: str) -> tuple[Any, str]:
+def nothing(_name: str, _names: Names = NO_NAMES) -> tuple[Any, str]:
     """Look names up where there are none."""
     return None, ""
 
@@ -103,12 +113,12 @@ def of_check(
     value: float | None,
     limit: float | None,
     unit: str,
-    texts: Mapping[str, str | None],
+    texts: Names,
     others: Lookup = nothing,
 ) -> Lookup:
     """Look the numbers and texts of a check up, and every other name as before."""
 
-    def look_up(name: str) -> tuple[Any, str]:
+    def look_up(name: str, names: Names = NO_NAMES) -> tuple[Any, str]:
         if name == "value":
             return value, unit
         if name in texts:
@@ -118,7 +128,7 @@ def of_check(
         if name == "apart":
             known = value is not None and limit is not None
             return (difference(value, limit, unit), "") if known else (None, "")  # type: ignore[arg-type]  # known
-        return others(name)
+        return others(name, texts or names)
 
     return look_up
 
