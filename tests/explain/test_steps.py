@@ -8,8 +8,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from lastvolt_service import laws
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.laws import named, published, recording
+from lastvolt_service.operations.steps import Steps
 from lastvolt_service.units import UNITS, unit_of
 
 from .calculator import redo
@@ -107,6 +110,56 @@ def test_a_heated_path_shows_the_heat_balance():
     made, lost = (values[f"segment_1_heat_{way}_w_per_m"] for way in ("in", "out"))
     assert made == pytest.approx(lost, rel=1e-8)
     assert made * 5 == pytest.approx(answer["segments"][0]["power_w"], rel=1e-9)
+
+
+def test_a_heated_wire_shows_both_balances_with_every_number_by_name():
+    _, steps = hold("wire-heating", example("wire-heating"))
+    found = {step["symbol"]: step for step in steps}
+    for prefix, heats in (("", "current_a"), ("limit_", "permissible_model_a")):
+        left = found[f"{prefix}heat_left_w_per_m"]["inputs"]
+        assert left.keys() == {f"{prefix}heat_in_w_per_m", f"{prefix}heat_out_w_per_m"}
+        made = found[f"{prefix}heat_in_w_per_m"]["inputs"]
+        assert {heats, "grouping_factor", "resistance_20_ohm_per_m"} <= made.keys()
+    assert found["conductor_left_k"]["inputs"].keys() >= {"surface_temperature_c"}
+    # What both balances have in common stands once.
+    assert "limit_outer_diameter_mm" not in found
+    assert "limit_pressure_pa" not in found
+
+
+def test_numbers_of_a_part_bear_its_prefix_and_shared_ones_stand_once():
+    steps = Steps()
+    for prefix, amps in (("first_", 2.0), ("second_", 3.0)):
+        with recording(), steps.within(prefix):
+            ohm = published("ohm", 5.0, "of the same table", "a table")
+            own = laws.given("amps", amps, "its own")
+            steps.result("drop_v", named("drop_v", own * ohm, "across it"), "")
+    symbols = [step.symbol for step in steps.all()]
+    assert symbols == [
+        "first_amps", "first_ohm", "first_drop_v", "second_amps", "second_drop_v",
+    ]  # fmt: skip
+    assert steps.all()[-1].inputs == {"second_amps": 3.0, "first_ohm": 5.0}
+
+
+def test_the_same_number_of_another_part_is_told_by_its_symbol():
+    steps = Steps()
+    for prefix in ("first_", "second_"):
+        with recording(), steps.within(prefix):
+            steps.result("limit_v", published("limit_v", 1.5, "of a table", "a table"), "")
+    assert steps.all()[-1].symbol == "second_limit_v"
+    assert steps.all()[-1].formula == "first_limit_v"
+
+
+def test_what_is_left_over_is_shared_with_nothing():
+    """Differences that vanish agree by chance."""
+    steps = Steps()
+    for prefix, amps in (("", 2.0), ("limit_", 3.0)):
+        with recording(), steps.within(prefix):
+            own = laws.given("amps", amps, "its own")
+            steps.result("left_v", named("left_v", own - amps, "nothing"), "")
+    assert [step.formula for step in steps.all() if step.kind == "computed"] == [
+        "amps - 2",
+        "limit_amps - 3",
+    ]
 
 
 def test_a_size_shows_why_the_next_smaller_fails():

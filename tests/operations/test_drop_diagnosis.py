@@ -40,7 +40,7 @@ def new_wire_v(run, **fields):
 
 
 def verdicts(found):
-    return {check.name: check.verdict for check in found.checks}
+    return {(check.code, check.part): check.verdict for check in found.checks}
 
 
 def test_new_wire_is_expected_to_drop_what_it_does(run):
@@ -68,10 +68,11 @@ def test_worst_part_is_named_first(run):
     found = diagnose(run, contact("plug", 0.3, "connector"), contact("key", 0.9), wire("lead", 0.2))
     assert found.advice == "mend_the_wiring"
     assert found.mend_first == ("key", "plug")
-    assert "Mend the wiring first: key" in found.advice_text
+    assert found.reason == "excess_proven"
+    assert found.headline.startswith("Mend the wiring first: key drops 0.8 V more than a sound one")
     assert [part.rank for part in found.readings] == [2, 1, 3]
     assert_allclose(found.readings[1].excess_resistance_ohm, 0.8 / CURRENT_A, rtol=1e-14)
-    assert verdicts(found)["drop of key"] == "fail"
+    assert verdicts(found)["contact_drop", "key"] == "fail"
     assert_allclose(sum(part.share_percent for part in found.readings), 100, rtol=1e-14)
 
 
@@ -81,6 +82,10 @@ def test_sound_path_is_told_so(run):
     )
     assert found.advice == "path_is_sound"
     assert found.mend_first == ()
+    assert found.reason == "parts_are_sound"
+    assert found.headline == (
+        "The path is sound: No part drops more than a sound one: look for the fault elsewhere."
+    )
     assert found.regained_v == 0
     assert set(verdicts(found).values()) == {"pass"}
 
@@ -89,17 +94,31 @@ def test_thin_wires_are_sound_but_too_thin(run):
     long_v = CURRENT_A * run("wire-resistance", size="12 AWG", length_m=30).resistance_ohm
     found = diagnose(run, wire("lead", long_v, length_m=30), temperature_accuracy_k=2)
     assert found.advice == "path_is_sound"
-    assert "larger wires" in found.advice_text
-    assert verdicts(found)["drop of the whole path"] == "fail"
+    assert found.reason == "too_thin"
+    assert "larger wires" in found.headline
+    assert verdicts(found)["path_drop", None] == "fail"
 
 
 def test_coarse_meter_proves_nothing(run):
     found = diagnose(run, contact("key", 0.2), wire("lead", 0.2), meter=COARSE)
     assert found.advice == "not_proven"
-    assert "finer meter" in found.advice_text
+    assert found.reason == "too_coarse"
+    assert "finer meter" in found.headline
     assert not any(part.proven for part in found.readings)
-    assert verdicts(found)["drop of key"] == "marginal"
+    assert verdicts(found)["contact_drop", "key"] == "marginal"
     assert diagnose(run, contact("key", 0.2), wire("lead", 0.2)).advice == "mend_the_wiring"
+
+
+def test_a_marginal_reading_tells_its_own_error(run):
+    found = diagnose(run, contact("plug", 0.02), contact("key", 0.1014))
+    plug, key = found.readings
+    assert plug.uncertainty_v != key.uncertainty_v
+    message = next(check.message for check in found.checks if check.part == "key")
+    # One step, 0.001 V, and 0.5 % of 0.1014 V.
+    assert key.uncertainty_v == pytest.approx(0.001507)
+    assert message == (
+        "key drops 0.1 V; the limit is 0.1 V, too near to tell: it may be off by less than 0.01 V."
+    )
 
 
 def test_part_that_was_not_read_is_missed(run):
@@ -107,27 +126,30 @@ def test_part_that_was_not_read_is_missed(run):
     found = diagnose(run, *readings, supply_v=12.4, load_voltage_v=11)
     assert found.advice == "unmeasured_part"
     assert_allclose(found.unaccounted_v, 1.15, rtol=1e-12)
-    assert "1.15 V" in found.advice_text
-    assert verdicts(found)["readings make up the supply"] == "fail"
+    assert "1.15 V is lost where nothing was read" in found.headline
+    assert verdicts(found)["balance", None] == "fail"
 
 
 def test_missing_part_beside_a_proven_one_is_told_too(run):
     found = diagnose(run, contact("key", 0.9), supply_v=12.4, load_voltage_v=10)
     assert found.advice == "mend_the_wiring"
-    assert "1.5 V is lost where nothing was read" in found.advice_text
+    assert found.checks[-1].detail == "not_read"
+    assert "1.5 V is lost where nothing was read" in found.checks[-1].message
 
 
 def test_readings_that_contradict_each_other_prove_nothing(run):
     found = diagnose(run, contact("key", 0.9), supply_v=12.4, load_voltage_v=12.6)
     assert found.unaccounted_v < 0
     assert found.advice == "not_proven"
-    assert "contradict" in found.advice_text
+    assert found.reason == "readings_contradict"
+    assert "contradict" in found.headline
+    assert found.checks[-1].detail == "read_twice"
     assert "read twice" in found.checks[-1].message
 
 
 def test_small_contradiction_leaves_a_large_fault_standing(run):
     found = diagnose(run, contact("key", 3.0), supply_v=12.4, load_voltage_v=9.7)
-    assert verdicts(found)["readings make up the supply"] == "fail"
+    assert verdicts(found)["balance", None] == "fail"
     assert found.advice == "mend_the_wiring"
 
 
@@ -135,7 +157,7 @@ def test_small_contradiction_leaves_a_large_fault_standing(run):
 def test_without_both_ends_nothing_is_balanced(run, known):
     found = diagnose(run, contact("key", 0.05), **known)
     assert found.unaccounted_v is found.unaccounted_uncertainty_v is None
-    assert verdicts(found)["readings make up the supply"] == "unknown"
+    assert verdicts(found)["balance", None] == "unknown"
 
 
 def test_load_of_constant_current_regains_all_and_one_of_constant_resistance_less(run):
@@ -163,8 +185,8 @@ def test_cables_of_a_starter_motor_have_a_limit_of_their_own(run):
     readings = (wire("cable", 0.25, size="2/0 AWG", length_m=3),)
     fields = {"current_a": 300, "circuit": "starter_motor"}
     found = diagnose(run, *readings, **fields)
-    assert verdicts(found)["cable as a starter cable"] == "fail"
-    assert "cable as a starter cable" not in verdicts(diagnose(run, *readings, current_a=300))
+    assert verdicts(found)["cable_drop", "cable"] == "fail"
+    assert ("cable_drop", "cable") not in verdicts(diagnose(run, *readings, current_a=300))
 
 
 @pytest.mark.parametrize(
@@ -173,13 +195,13 @@ def test_cables_of_a_starter_motor_have_a_limit_of_their_own(run):
 )
 def test_contact_near_its_limit(run, measured_v, verdict):
     found = diagnose(run, contact("key", measured_v))
-    assert verdicts(found)["drop of key"] == verdict
+    assert verdicts(found)["contact_drop", "key"] == verdict
 
 
 def test_wire_that_drops_too_little_is_doubted(run):
     found = diagnose(run, wire("lead", 0.05))
-    assert verdicts(found)["drop of lead"] == "pass"
-    assert "check its size and length" in found.checks[0].message
+    assert verdicts(found)["wire_drop", "lead"] == "pass"
+    assert "Check its size and length" in found.checks[0].message
 
 
 def test_wire_of_no_length_and_no_reading(run):

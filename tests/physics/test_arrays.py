@@ -71,9 +71,13 @@ CASES = {
         "power_percent": [20.0, 100.0],
     },
     diagnosis.reading_uncertainty: {
-        "reading_v": [0.0, -0.2, 60.0],
+        "reading_v": [0.0, 0.2, 60.0],
         "resolution_v": [1e-6, 0.01],
         "accuracy_percent": [0.0, 0.5, 20.0],
+    },
+    diagnosis.excess_voltage: {
+        "measured_v": [0.0, 0.2, 60.0],
+        "expected_v": [0.0, 0.2, 0.3],
     },
     diagnosis.regained_voltage: {
         "source_v": [12.0, 60.0],

@@ -5,7 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
-from lastvolt_service.physics.diagnosis import reading_uncertainty, regained_voltage
+from lastvolt_service.physics.diagnosis import (
+    excess_voltage,
+    reading_uncertainty,
+    regained_voltage,
+)
 from lastvolt_service.physics.path import resistive_load_current
 
 STEPS_V = st.floats(1e-6, 1)
@@ -14,9 +18,9 @@ PERCENTS = st.floats(0, 20)
 
 def test_step_and_percentage_add_up():
     found_v = reading_uncertainty(
-        reading_v=np.array([0.0, 0.4, -0.4]), resolution_v=0.01, accuracy_percent=0.5
+        reading_v=np.array([0.0, 0.4]), resolution_v=0.01, accuracy_percent=0.5
     )
-    assert_allclose(found_v, [0.01, 0.012, 0.012], rtol=1e-15)
+    assert_allclose(found_v, [0.01, 0.012], rtol=1e-15)
 
 
 @given(st.integers(0, 1), STEPS_V, PERCENTS)
@@ -25,6 +29,11 @@ def test_one_step_is_never_more_than_its_error(steps, resolution_v, accuracy_per
     assert reading_v <= reading_uncertainty(
         reading_v=reading_v, resolution_v=resolution_v, accuracy_percent=accuracy_percent
     )
+
+
+def test_only_what_is_beyond_the_expected_is_an_excess():
+    found_v = excess_voltage(measured_v=np.array([0.0, 0.1, 0.4]), expected_v=0.1)
+    assert_allclose(found_v, [0.0, 0.0, 0.3], rtol=1e-15)
 
 
 def test_nothing_mended_nothing_regained():

@@ -12,8 +12,8 @@ def diagnose(run, *readings, **fields):
     return run("drop-diagnosis", **{"meter": FINE, "readings": list(readings), **fields})
 
 
-def check(found, name):
-    return next(item for item in found.checks if item.name == name)
+def check(found, code):
+    return next(item for item in found.checks if item.code == code)
 
 
 # OpenStax, University Physics: a battery of 12.0 V behind 0.0100 ohm feeds a starter of 0.0500 ohm
@@ -62,7 +62,7 @@ def test_cable_of_a_starter(run, nominal_v, printed_v, excess_v, verdict):
         "measured_v": printed_v + excess_v,
     }
     found = diagnose(run, cable, current_a=200, nominal_v=nominal_v, circuit="starter_motor")
-    limit = check(found, "cable as a starter cable")
+    limit = check(found, "cable_drop")
     assert (limit.limit, limit.verdict) == (printed_v, verdict)
 
 
@@ -80,6 +80,6 @@ def test_cable_of_a_starter(run, nominal_v, printed_v, excess_v, verdict):
 def test_limits_of_switch_and_whole_path(run, circuit, nominal_v, printed_v):
     key = {"name": "key", "kind": "contact", "part": "switch", "measured_v": 0.102}
     found = diagnose(run, key, current_a=9, circuit=circuit, nominal_v=nominal_v)
-    assert check(found, "drop of the whole path").limit == printed_v
-    switch = check(found, "drop of key")
+    assert check(found, "path_drop").limit == printed_v
+    switch = check(found, "contact_drop")
     assert (switch.limit, switch.verdict) == (0.1, "fail")

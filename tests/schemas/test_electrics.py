@@ -5,15 +5,16 @@ import copy
 import pytest
 from marshmallow import ValidationError
 
+from lastvolt_service.operations.meter import readings
 from lastvolt_service.operations.relays import switch_loading
 from lastvolt_service.operations.sources import battery
 from lastvolt_service.schemas.described import plain_schema, schema_class
-from lastvolt_service.schemas.diagnosis import DropDiagnosisRequest
 
 BatteryVoltageRequest = schema_class(battery.BatteryVoltageRequest)
 BATTERY = BatteryVoltageRequest.example
 SwitchLoadingRequest = schema_class(switch_loading.SwitchLoadingRequest)
 SWITCH = SwitchLoadingRequest.example
+DropDiagnosisRequest = schema_class(readings.DropDiagnosisRequest)
 DIAGNOSIS = DropDiagnosisRequest.example
 LOAD = {"name": "a", "current_a": 1, "positions": ["run"]}
 CONTACT = {"kind": "contact", "name": "key", "part": "switch", "measured_v": 0.1}
@@ -102,9 +103,9 @@ def test_switch_has_ten_positions_at_most():
 def test_meter_that_is_not_described(meter, expected):
     body = {"current_a": 5, "readings": [CONTACT]} | ({} if meter is None else {"meter": meter})
     loaded = DropDiagnosisRequest().load(body)
-    assert loaded["meter"] == expected
-    assert loaded["circuit"] == "starter_control"
-    assert (loaded["current_accuracy_percent"], loaded["temperature_accuracy_k"]) == (1, 10)
+    assert vars(loaded.meter) == expected
+    assert loaded.circuit == "starter_control"
+    assert (loaded.current_accuracy_percent, loaded.temperature_accuracy_k) == (1, 10)
 
 
 @pytest.mark.parametrize(

@@ -184,7 +184,7 @@ def _key_switch(console: Console, loading: SwitchLoading) -> None:
     table = _table("position", "current", "of rating", "heat")
     for position in loading.positions:
         table.add_row(
-            escape(position.position),
+            escape(position.name),
             f"{position.current_a:.1f} A",
             f"{position.utilisation_percent:.0f} %",
             f"{position.power_w:.1f} W",

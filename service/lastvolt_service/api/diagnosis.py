@@ -1,8 +1,7 @@
 """Readings taken on a live circuit."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.drop_diagnosis import drop_diagnosis
-from lastvolt_service.schemas.diagnosis import DropDiagnosisRequest
+from lastvolt_service.operations.meter import drop_diagnosis
 
-OPERATIONS = (Operation(drop_diagnosis, DropDiagnosisRequest()),)
+OPERATIONS = (Operation.of(drop_diagnosis.OPERATION),)
 blueprint = topic("diagnosis", OPERATIONS)

@@ -293,8 +293,9 @@ class Steps:
 
 
 def _same(one: Step, other: Step) -> bool:
-    """Say whether steps of one symbol are of one number, which may be worked out in two ways."""
-    return math.isclose(one.value, other.value, rel_tol=1e-12)
+    """Say whether steps of one symbol are of one number: what is left over may agree by chance."""
+    alike = one.formula == other.formula or None in {one.formula, other.formula}
+    return alike and math.isclose(one.value, other.value, rel_tol=1e-12)
 
 
 def interpolated(

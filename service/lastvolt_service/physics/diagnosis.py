@@ -1,17 +1,22 @@
 """Readings on a live circuit: what the meter leaves open, and what mending gives back."""
 
-import numpy as np
-
+from lastvolt_service.laws import KIRCHHOFF, law
 from lastvolt_service.physics import Real
+from lastvolt_service.rows import pick
 
 
+@law(
+    "uncertainty_v = resolution_v + accuracy_percent / 100 * reading_v"
+    "  # largest error of the reading",
+    source="one step of the last digit and the percentage, as meters are specified",
+)
 def reading_uncertainty(*, reading_v: Real, resolution_v: Real, accuracy_percent: Real) -> Real:
-    """Largest error of a voltmeter's reading.
+    """Largest error of a voltmeter's reading: the worst case, not a standard deviation.
 
     Parameters
     ----------
     reading_v : float or ndarray
-        What the meter shows. [V]
+        What the meter shows, whichever way round its leads are: zero or more. [V]
     resolution_v : float or ndarray
         One step of the last digit. [V]
     accuracy_percent : float or ndarray
@@ -21,15 +26,37 @@ def reading_uncertainty(*, reading_v: Real, resolution_v: Real, accuracy_percent
     -------
     uncertainty_v : float or ndarray
         Broadcast shape. [V]
-
-    Notes
-    -----
-    One step of the last digit and the percentage are added, as meters are specified: the worst
-    case, not a standard deviation.
     """
-    return resolution_v + accuracy_percent / 100.0 * np.abs(reading_v)
+    return resolution_v + accuracy_percent / 100.0 * reading_v
 
 
+@law(
+    "excess_v = max(measured_v - expected_v, 0)  # beyond what is expected",
+    source=KIRCHHOFF,
+)
+def excess_voltage(*, measured_v: Real, expected_v: Real) -> Real:
+    """Voltage beyond what is expected.
+
+    Parameters
+    ----------
+    measured_v, expected_v : float or ndarray
+        Both. [V]
+
+    Returns
+    -------
+    excess_v : float or ndarray
+        Broadcast shape; 0 where no more is measured. [V]
+    """
+    over = measured_v - expected_v
+    found: Real = pick(over > 0, over, 0.0)
+    return found
+
+
+@law(
+    "regained_v = load_voltage_v * excess_v / (source_v - excess_v)"
+    "  # more at a load of constant resistance",
+    source="voltages of a series circuit stand for resistances at the same current",
+)
 def regained_voltage(*, source_v: Real, load_voltage_v: Real, excess_v: Real) -> Real:
     """Voltage that a load of constant resistance gains when part of the drop before it is mended.
 
@@ -52,6 +79,6 @@ def regained_voltage(*, source_v: Real, load_voltage_v: Real, excess_v: Real) ->
     Notes
     -----
     All voltages of a series circuit stand for resistances at the same current. Without the excess
-    the load gets ``V_L * V_S / (V_S - e)``: ``V_L * e / (V_S - e)`` more.
+    the load gets ``V_L * V_S / (V_S - e)``.
     """
     return load_voltage_v * excess_v / (source_v - excess_v)

@@ -15,11 +15,14 @@ from lastvolt_service.words.amounts import amount, difference
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh
 
 ENGLISH = "en"
-TOPICS = ("fuses", "relays", "solenoids", "sources", "wires")
+TOPICS = ("circuits", "decision", "fuses", "meter", "relays", "solenoids", "sources", "wires")
 SMALL_MARGIN = "The margin is small."
 
-# Value and unit of a name; no value where there is none.
-Lookup = Callable[[str], tuple[Any, str]]
+# Value and unit of a name; no value where there is none. What is named in brackets may be among
+# the texts that are handed on.
+Lookup = Callable[..., tuple[Any, str]]
+Names = Mapping[str, str | None]
+NO_NAMES: Names = {}
 
 
 @cache
@@ -42,7 +45,7 @@ def values_of(words: OperationWords, *places: Any) -> Lookup:
         In the order in which they are asked.
     """
 
-    def look_up(name: str) -> tuple[Any, str]:
+    def look_up(name: str, names: Names = NO_NAMES) -> tuple[Any, str]:
         if words.short_names:
             first, dot, rest = name.partition(".")
             name = words.short_names.get(first, first) + dot + rest
@@ -51,7 +54,7 @@ def values_of(words: OperationWords, *places: Any) -> Lookup:
             value: Any = place
             for key in keys:
                 if key[0] == "[":
-                    value = _item(value, _inner(place, key[1:-1]))
+                    value = _item(value, names.get(key[1:-1]) or _inner(place, key[1:-1]))
                 else:
                     value = _inner(value, key)
             if value is not None and value == value:  # NaN is nothing
@@ -73,12 +76,21 @@ def _inner(value: Any, key: str) -> Any:
     if type(value) is dict:
         return value.get(key)
     if isinstance(value, tuple | list):
+        if key == "count":
+            return len(value)
         return value[int(key)] if -len(value) <= int(key) < len(value) else None
     return getattr(value, key, None)
 
 
 def _item(items: Any, name: object) -> Any:
-    """Find the item of a list that has a name, or is about the part that has it."""
+    """Find the item of a list that has a name, or is about the part that has it.
+
+    Of several names, the first counts.
+    """
+    if isinstance(name, tuple):
+        name = name[0] if name else None
+    if name is None:
+        return None
     return next(
         (each for each in items or () if name in (_inner(each, "name"), _inner(each, "part"))), None
     )
@@ -92,7 +104,7 @@ def _called(words: OperationWords, value: Any) -> Any:
     return value
 
 
-def nothing(_name: str) -> tuple[Any, str]:
+def nothing(_name: str, _names: Names = NO_NAMES) -> tuple[Any, str]:
     """Look names up where there are none."""
     return None, ""
 
@@ -101,12 +113,12 @@ def of_check(
     value: float | None,
     limit: float | None,
     unit: str,
-    texts: Mapping[str, str | None],
+    texts: Names,
     others: Lookup = nothing,
 ) -> Lookup:
     """Look the numbers and texts of a check up, and every other name as before."""
 
-    def look_up(name: str) -> tuple[Any, str]:
+    def look_up(name: str, names: Names = NO_NAMES) -> tuple[Any, str]:
         if name == "value":
             return value, unit
         if name in texts:
@@ -116,25 +128,29 @@ def of_check(
         if name == "apart":
             known = value is not None and limit is not None
             return (difference(value, limit, unit), "") if known else (None, "")  # type: ignore[arg-type]  # known
-        return others(name)
+        return others(name, texts or names)
 
     return look_up
 
 
 @cache
-def _pieces(template: str) -> tuple[tuple[str, str | None], ...]:
-    return tuple((text, name) for text, name, _, _ in Formatter().parse(template))
+def _pieces(template: str) -> tuple[tuple[str, str | None, bool], ...]:
+    return tuple(
+        (text, name, spec == "size") for text, name, spec, _ in Formatter().parse(template)
+    )
 
 
 def _sentence(template: str, look_up: Lookup, *, us: bool) -> str:
     written: list[str] = []
-    for text, name in _pieces(template):
+    for text, name, unsigned in _pieces(template):
         written.append(text)
         if name is None:
             continue
         value, unit = look_up(name)
         if value is None:
             return ""
+        if unsigned:
+            value = abs(value)
         written.append(value if isinstance(value, str) else amount(value, unit, us=us))
     return "".join(written)
 
@@ -172,6 +188,13 @@ def message(words: CheckWords, verdict: str, look_up: Lookup, *, us: bool = Fals
 
 def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
     """Say what an answer comes to, in one sentence that stands alone."""
+    verdict = say(words.verdict, look_up, us=us)
+    text = after_verdict(words, look_up, us=us)
+    return f"{verdict}: {text}" if verdict else text
+
+
+def after_verdict(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
+    """Say the same, for those who say the verdict before it."""
     if words.weighs is None:
         return say(words.headline, look_up, us=us)
     (first, unit), (second, _) = map(look_up, words.weighs)

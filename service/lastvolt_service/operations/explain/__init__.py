@@ -3,17 +3,12 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from lastvolt_service.operations.explain.circuits import explain_circuit, explain_retrofit
-from lastvolt_service.operations.explain.diagnosis import explain_diagnosis
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
 from lastvolt_service.operations.steps import Step, Steps
 
 EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-resistance": explain_resistance,
     "voltage-drop": explain_drop,
-    "drop-diagnosis": explain_diagnosis,
-    "circuit-check": explain_circuit,
-    "relay-retrofit": explain_retrofit,
 }
 
 

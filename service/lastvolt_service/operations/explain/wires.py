@@ -6,6 +6,7 @@ from typing import Any
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.drop_limits import GIVEN as OWN_LIMIT
+from lastvolt_service.operations.drop_limits import NOMINAL
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.path import PathWires, path_metal, path_wires
 from lastvolt_service.operations.steps import MOST_ITEMS, Steps
@@ -17,7 +18,6 @@ from lastvolt_service.tables.limits import drop_limits
 
 # Heat balances are long: only those of the wires that drop most are gone through.
 MOST_BALANCES = 3
-NOMINAL = "a supply up to 8 V counts as a 6 V system, up to 18 V as 12 V, above as 24 V"
 COLLAPSE = "largest power through a resistance"
 SOLVED_C = "heat balance, solved together with the current of the path"
 

@@ -33,7 +33,8 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.ampacity import Permissible, permissible
 from lastvolt_service.operations.wires.fields import LIMIT, WireInPlace, Zoned
 from lastvolt_service.operations.wires.heat_steps import limit_balance_steps
-from lastvolt_service.operations.wires.heated_wire import ambient_of, known_wires, lay
+from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.insulated_wire import known_wires
 from lastvolt_service.operations.wires.remedies import (
     better_insulation,
     cooler_place,

@@ -34,9 +34,9 @@ from lastvolt_service.operations.wires.heated_wire import (
     MODEL_BASIS,
     HeatedWire,
     ambient_of,
-    known_wires,
     lay,
 )
+from lastvolt_service.operations.wires.insulated_wire import known_wires
 from lastvolt_service.operations.wires.remedies import better_insulation, cooler_place, next_sizes
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.physics.transient import duty_current_a, temperature_after_c, time_constant_s

@@ -17,7 +17,8 @@ from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, refuse
 from lastvolt_service.operations.wires.fields import Metal, Zoned
-from lastvolt_service.operations.wires.heated_wire import InsulatedWire, insulated_wire, lay
+from lastvolt_service.operations.wires.heated_wire import lay
+from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire
 from lastvolt_service.operations.wires.size_check import Held, Needs, hold
 from lastvolt_service.rows import (
     NOT_GIVEN,

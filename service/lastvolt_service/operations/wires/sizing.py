@@ -26,7 +26,8 @@ from lastvolt_service.operations.results import (
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.fields import LIMIT, DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
-from lastvolt_service.operations.wires.heated_wire import InsulatedWire, ambient_of, lay
+from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
 from lastvolt_service.operations.wires.size_check import Needs, hold
 from lastvolt_service.operations.wires.size_search import (
     Searched,
@@ -154,7 +155,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "ambient_c": ambient_c,
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
-        _checks(found, limit_basis, least, least_from[0]),
+        _checks(found, limit_basis, least, "; ".join(least_from)),
         merge(
             found.basis,
             zone_basis,

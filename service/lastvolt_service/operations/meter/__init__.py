@@ -1,0 +1,1 @@
+"""What a meter tells of a live circuit."""

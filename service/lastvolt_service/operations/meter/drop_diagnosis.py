@@ -1,0 +1,298 @@
+"""Which part of a live path to mend first, from the voltage across each.
+
+A wire is held against a new one of its size, length and temperature at the same current; a contact
+against the most that a sound one drops. Only an excess beyond the largest error of meter, current
+and temperature counts as proven. With the voltages of supply and load, what is lost where nothing
+was read shows too, and what mending gives back is worked out for a load of constant resistance.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
+from lastvolt_service.operations.drop_limits import NOMINAL, nominal_voltage
+from lastvolt_service.operations.meter.readings import (
+    UNCERTAINTY_BASIS,
+    ContactReading,
+    DropDiagnosisRequest,
+    Readings,
+    ReadPart,
+    WireReading,
+    added,
+    take_readings,
+)
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    SHORT_CIRCUIT,
+    STARTER,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.solved import (
+    FAIL,
+    MARGINAL,
+    MARGINAL_SHARE,
+    PASS,
+    stays_within,
+)
+from lastvolt_service.physics.diagnosis import regained_voltage
+from lastvolt_service.rows import given, plain
+from lastvolt_service.tables.cables import cable_limits
+from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
+
+Advice = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
+Reason = Literal[
+    "excess_proven",
+    "lost_elsewhere",
+    "readings_contradict",
+    "too_coarse",
+    "too_thin",
+    "parts_are_sound",
+]
+DEFAULT_NOMINAL_V = 12
+PATH_ADDS_UP = "Kirchhoff: what the path drops and what reaches the load make up the supply"
+NEW_WIRE = "a new wire of this size, length and temperature at this current"
+
+
+@dataclass(frozen=True, slots=True)
+class PartDiagnosis:
+    """What one reading says of its part."""
+
+    name: Annotated[str, "the part as the request names it"]
+    kind: Annotated[str, "wire or contact"]
+    measured_v: Annotated[float, "what the meter shows"]
+    uncertainty_v: Annotated[float, "largest error of that reading"]
+    expected_v: Annotated[
+        float,
+        "of a new wire at this current and temperature, or the most that a sound contact drops",
+    ]
+    excess_v: Annotated[float, "measured over expected; 0 where it drops no more"]
+    excess_uncertainty_v: Annotated[
+        float,
+        "largest error of the excess: of the reading, of what is expected, and of readings that "
+        "contradict each other",
+    ]
+    excess_resistance_ohm: Annotated[float, "the excess as a resistance, at the current"]
+    proven: Annotated[bool, "whether the excess is beyond its largest error"]
+    rank: Annotated[int, "1 is the part that gives the load most when mended"]
+    regained_v: Annotated[
+        float,
+        "what the load gains when the excess is mended: a load of constant resistance with "
+        "load_voltage_v, of constant current without it",
+    ]
+    share_percent: Annotated[float, "of all that is measured; 0 where nothing drops"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DropDiagnosis(Result):
+    """Answer of ``drop-diagnosis``."""
+
+    advice: Annotated[
+        Advice,
+        "mend_the_wiring: an excess is proven; unmeasured_part: voltage is lost where nothing was "
+        "read; not_proven: the readings are too coarse to tell; path_is_sound: no part can hide "
+        "an excess that matters",
+    ]
+    reason: Annotated[
+        Reason,
+        "why: an excess is proven; voltage is lost elsewhere; readings, load and supply "
+        "contradict each other; an excess that matters could hide within the errors; all parts "
+        "are sound and together they drop too much; all parts are sound",
+    ]
+    mend_first: Annotated[tuple[str, ...], "parts of proven excess, the most worthwhile first"]
+    regained_v: Annotated[float, "what the load gains when all of these are mended"]
+    total_measured_v: Annotated[float, "sum of the readings"]
+    total_uncertainty_v: Annotated[float, "largest error of that sum"]
+    unaccounted_v: Annotated[
+        float | None,
+        "supply less load less readings: lost where nothing was read, or, below zero, read twice; "
+        "null without supply_v and load_voltage_v",
+    ]
+    unaccounted_uncertainty_v: Annotated[float | None, "largest error of that"]
+    nominal_v: Annotated[float, "nominal voltage of the system that the limits are for"]
+    readings: Annotated[tuple[PartDiagnosis, ...], "every reading in order"]
+
+
+def solve(asked: DropDiagnosisRequest) -> Outcome:
+    """Work out the readings of one path."""
+    taken = take_readings(asked)
+    order = sorted(taken.parts, key=lambda each: (-each.excess_v, -each.reading.measured_v))
+    proven = [each for each in order if each.proven]
+    nominal_v = _nominal_v(asked, taken)
+    whole = drop_limits()[asked.circuit, int(nominal_v)]
+    whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
+    advice, reason = _advice(taken, proven, whole, fails=whole_check.verdict == "fail")
+    wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
+    cables = wires if asked.circuit == "starter_motor" else []
+    cable_limit = cable_limits()[int(nominal_v)]
+    return Outcome(
+        {
+            "advice": advice,
+            "reason": reason,
+            "mend_first": tuple(each.reading.name for each in proven),
+            "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
+            "total_measured_v": taken.total_v,
+            "total_uncertainty_v": taken.total_uncertainty_v,
+            "unaccounted_v": taken.unaccounted_v,
+            "unaccounted_uncertainty_v": taken.unaccounted_uncertainty_v,
+            "nominal_v": nominal_v,
+            **_part_columns(asked, taken, order),
+        },
+        (
+            *(_part_check(each, whole) for each in taken.parts),
+            *(
+                _held("cable_drop", each.reading.measured_v, cable_limit, each.uncertainty_v, each)
+                for each in cables
+            ),
+            whole_check,
+            _balance(taken),
+        ),
+        merge(*(each.basis for each in taken.parts), (whole.citation, UNCERTAINTY_BASIS)),
+        (
+            *((STARTER,) if asked.circuit.startswith("starter") else ()),
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            DEFERENCE,
+        ),
+    )
+
+
+def _part_columns(
+    asked: DropDiagnosisRequest, taken: Readings, order: list[ReadPart]
+) -> dict[str, Any]:
+    ranks = {each.column: rank for rank, each in enumerate(order, 1)}
+    columns: dict[str, Any] = {}
+    for each in taken.parts:
+        p, reading = f"{each.column}_", each.reading
+        share = 100 * reading.measured_v / taken.total_v if taken.total_v > 0 else 0.0
+        columns |= {
+            f"{p}name": reading.name,
+            f"{p}kind": reading.kind,
+            f"{p}measured_v": reading.measured_v,
+            f"{p}uncertainty_v": each.uncertainty_v,
+            f"{p}expected_v": each.expected_v,
+            f"{p}excess_v": each.excess_v,
+            f"{p}excess_uncertainty_v": each.excess_uncertainty_v,
+            f"{p}excess_resistance_ohm": named(
+                f"{p}excess_resistance_ohm",
+                by(OHM, each.excess_v / asked.current_a),
+                f"the excess of {reading.name} as a resistance",
+            ),
+            f"{p}proven": each.proven,
+            f"{p}rank": ranks[each.column],
+            f"{p}regained_v": _regained_v(asked, taken, each.excess_v, f"{p}regained_v"),
+            f"{p}share_percent": named(
+                f"{p}share_percent", share, f"share of {reading.name} in all that is measured"
+            ),
+        }
+    return columns
+
+
+def _proven_excess_v(proven: list[ReadPart]) -> float:
+    if not proven:
+        return published("proven_excess_v", 0.0, "no excess is beyond its error", PATH_ADDS_UP)
+    total_v = by(KIRCHHOFF, added(each.excess_v for each in proven))
+    return named("proven_excess_v", total_v, "of all parts whose excess is beyond its error")
+
+
+def _regained_v(
+    asked: DropDiagnosisRequest, taken: Readings, excess_v: float, symbol: str
+) -> float:
+    """Voltage that the load gains without an excess; the excess itself at a constant current."""
+    if not given(asked.load_voltage_v):
+        return named(symbol, excess_v, "what the load gains when mended, at a constant current")
+    # What is read along the path stands before the load, whatever the supply reads.
+    before_v = asked.load_voltage_v + taken.total_v
+    source_v = asked.supply_v if asked.supply_v > before_v else before_v
+    gained_v: float = plain(
+        regained_voltage(
+            source_v=named("source_v", source_v, "at the start of the path"),
+            load_voltage_v=asked.load_voltage_v,
+            excess_v=excess_v,
+        )
+    )
+    return named(symbol, gained_v, "what the load gains when mended, at a constant resistance")
+
+
+def _nominal_v(asked: DropDiagnosisRequest, taken: Readings) -> float:
+    if given(asked.nominal_v):
+        found: float = plain(asked.nominal_v)
+        return found
+    nominal = DEFAULT_NOMINAL_V
+    if given(asked.supply_v):
+        nominal = nominal_voltage(asked.supply_v)
+    elif given(asked.load_voltage_v):
+        nominal = nominal_voltage(asked.load_voltage_v + taken.total_v)
+    source = f"{NOMINAL}; {DEFAULT_NOMINAL_V} V where no supply is known"
+    return published("nominal_v", float(nominal), "nominal voltage of the system", source)
+
+
+def _advice(
+    taken: Readings, proven: list[ReadPart], whole: Limit, *, fails: bool
+) -> tuple[Advice, Reason]:
+    if proven:
+        return "mend_the_wiring", "excess_proven"
+    if taken.missing_v > 0:
+        return "unmeasured_part", "lost_elsewhere"
+    if taken.contradiction_v > 0:
+        return "not_proven", "readings_contradict"
+    if _matters(added(each.hidden_v for each in taken.parts), whole):
+        return "not_proven", "too_coarse"
+    return "path_is_sound", "too_thin" if fails else "parts_are_sound"
+
+
+def _matters(excess_v: float, whole: Limit) -> bool:
+    # Against what the whole path may drop; a part of it that small changes no decision.
+    return excess_v > MARGINAL_SHARE * whole.limit_v
+
+
+def _part_check(each: ReadPart, whole: Limit) -> Checked:
+    reading = each.reading
+    if isinstance(reading, ContactReading):
+        limit = contact_limits()[reading.part]
+        return _held("contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each)
+    judged = stays_within(reading.measured_v, each.expected_v)
+    verdict = PASS
+    if each.proven:
+        verdict = FAIL
+    elif _matters(each.hidden_v, whole):
+        verdict = MARGINAL
+    drops_less = judged.margin > each.excess_uncertainty_v
+    return Checked(
+        "wire_drop",
+        judged._replace(verdict=verdict),
+        "V",
+        NEW_WIRE,
+        place=each.column,
+        part=reading.name,
+        detail="drops_less_than_new" if drops_less else None,
+    )
+
+
+def _held(
+    code: str, value_v: float, limit: Limit, error_v: float, each: ReadPart | None = None
+) -> Checked:
+    """Hold a reading against a limit as far as its error lets."""
+    judged = stays_within(value_v, limit.limit_v)
+    near = abs(judged.margin) <= error_v
+    return Checked(
+        code,
+        judged._replace(verdict=MARGINAL) if near else judged,
+        "V",
+        limit.citation,
+        place="" if each is None else each.column,
+        part=None if each is None else each.reading.name,
+        detail="within_the_error" if near else None,
+    )
+
+
+def _balance(taken: Readings) -> Checked:
+    judged = stays_within(abs(taken.unaccounted_v), taken.unaccounted_uncertainty_v, 0.0)
+    detail = "not_read" if taken.missing_v > 0 else "read_twice" if judged.margin < 0 else None
+    return Checked("balance", judged, "V", PATH_ADDS_UP, detail=detail)
+
+
+OPERATION = Operation("drop-diagnosis", __doc__, DropDiagnosisRequest, DropDiagnosis, solve)
