@@ -13,7 +13,7 @@ from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.openapi import document
 from lastvolt_service.openapi_batch import flat
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 WIRE = "/v1/batch/wire-resistance"
 CIRCUITS = "/v1/batch/circuit-check"

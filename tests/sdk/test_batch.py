@@ -12,7 +12,7 @@ import requests
 import responses
 
 from lastvolt import EMBEDDED, Client, InvalidRequest, RowError, ServerUnavailable, batch, columns
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 URL = "http://lastvolt.test"
 LENGTHS = [float(n) for n in range(1, 11)]

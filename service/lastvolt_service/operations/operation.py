@@ -78,7 +78,7 @@ class Operation:
         return self.result(
             **found,
             headline=language.headline(self.words, look_up),
-            checks=checks,
+            checks=(*outcome.told_checks, *checks),
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),
         )

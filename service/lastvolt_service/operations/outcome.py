@@ -94,6 +94,8 @@ class Outcome:
         Rows without an answer, and why.
     refusals : sequence of Refusal
         Rows of columns that the tables do not know; of one request the tables refuse it at once.
+    told_checks : tuple of Check
+        Of one request, those that were put into words already; they stand first.
     """
 
     columns: Mapping[str, Any]
@@ -102,3 +104,4 @@ class Outcome:
     cautions: Iterable[str]
     faults: tuple[Fault, ...] = ()
     refusals: Sequence[Refusal] = ()
+    told_checks: tuple[Check, ...] = ()

@@ -1,5 +1,6 @@
 """What every answer carries: checks with verdicts, basis, cautions, and what computed it."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
@@ -288,6 +289,13 @@ def merge(*groups: Iterable[str]) -> tuple[str, ...]:
     tuple of str
     """
     return tuple(dict.fromkeys(text for group in groups for text in group))
+
+
+def relative_margin(check: Check) -> float:
+    """Tell the margin over the limit: what is furthest beyond its limit has the least."""
+    if check.margin is None:
+        return -math.inf
+    return check.margin / max(abs(check.limit or 0.0), 1e-9)
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:

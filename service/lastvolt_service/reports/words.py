@@ -25,7 +25,7 @@ from lastvolt_service.reports.plain import (
 from lastvolt_service.reports.sentences import Told, other
 from lastvolt_service.reports.sentences_circuit import CIRCUIT_SENTENCES
 from lastvolt_service.reports.sentences_part import PART_SENTENCES
-from lastvolt_service.words import catalogue, headline, message, of_check, say, values_of
+from lastvolt_service.words import after_verdict, catalogue, message, of_check, say, values_of
 from lastvolt_service.words.catalogue import OperationWords
 
 SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = {
@@ -115,7 +115,7 @@ def _told(
         for check in answer.checks
     ]
     told = Told(
-        headline(known, look_up, us=us),
+        after_verdict(known, look_up, us=us),
         (*filter(None, facts),),
         known.told,
         say(known.verdict, look_up, us=us) or None,

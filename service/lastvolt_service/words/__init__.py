@@ -15,7 +15,7 @@ from lastvolt_service.words.amounts import amount, difference
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh
 
 ENGLISH = "en"
-TOPICS = ("meter", "relays", "solenoids", "sources", "wires")
+TOPICS = ("circuits", "decision", "meter", "relays", "solenoids", "sources", "wires")
 SMALL_MARGIN = "The margin is small."
 
 # Value and unit of a name; no value where there is none. What is named in brackets may be among
@@ -76,6 +76,8 @@ def _inner(value: Any, key: str) -> Any:
     if type(value) is dict:
         return value.get(key)
     if isinstance(value, tuple | list):
+        if key == "count":
+            return len(value)
         return value[int(key)] if -len(value) <= int(key) < len(value) else None
     return getattr(value, key, None)
 
@@ -132,19 +134,23 @@ def of_check(
 
 
 @cache
-def _pieces(template: str) -> tuple[tuple[str, str | None], ...]:
-    return tuple((text, name) for text, name, _, _ in Formatter().parse(template))
+def _pieces(template: str) -> tuple[tuple[str, str | None, bool], ...]:
+    return tuple(
+        (text, name, spec == "size") for text, name, spec, _ in Formatter().parse(template)
+    )
 
 
 def _sentence(template: str, look_up: Lookup, *, us: bool) -> str:
     written: list[str] = []
-    for text, name in _pieces(template):
+    for text, name, unsigned in _pieces(template):
         written.append(text)
         if name is None:
             continue
         value, unit = look_up(name)
         if value is None:
             return ""
+        if unsigned:
+            value = abs(value)
         written.append(value if isinstance(value, str) else amount(value, unit, us=us))
     return "".join(written)
 
@@ -182,6 +188,13 @@ def message(words: CheckWords, verdict: str, look_up: Lookup, *, us: bool = Fals
 
 def headline(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
     """Say what an answer comes to, in one sentence that stands alone."""
+    verdict = say(words.verdict, look_up, us=us)
+    text = after_verdict(words, look_up, us=us)
+    return f"{verdict}: {text}" if verdict else text
+
+
+def after_verdict(words: OperationWords, look_up: Lookup, *, us: bool = False) -> str:
+    """Say the same, for those who say the verdict before it."""
     if words.weighs is None:
         return say(words.headline, look_up, us=us)
     (first, unit), (second, _) = map(look_up, words.weighs)

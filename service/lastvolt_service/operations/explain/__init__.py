@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from lastvolt_service.operations.explain.circuits import explain_circuit, explain_retrofit
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
 from lastvolt_service.operations.steps import Step, Steps
@@ -13,8 +12,6 @@ EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "voltage-drop": explain_drop,
     "wire-sizing": explain_sizing,
     "fuse-selection": explain_fuse,
-    "circuit-check": explain_circuit,
-    "relay-retrofit": explain_retrofit,
 }
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.results import Check, Result, show, worst
+from lastvolt_service.operations.results import Check, Result, relative_margin, show, worst
 from lastvolt_service.operations.solved import Verdict
 from lastvolt_service.rows import Numbers
 from lastvolt_service.units import unit_of
@@ -41,6 +41,11 @@ class Remedy:
     changes: Annotated[tuple[Change, ...], "the same in fields of the request"]
     verdict: Annotated[Verdict, "the worst check with the change made"]
     check: Annotated[str, "name of the failed check that the change is for"]
+    check_code: Annotated[str, "code of that check"]
+    check_part: Annotated[str | None, "part of that check"]
+    check_case: Annotated[str | None, "case of that check"]
+    check_way: Annotated[str | None, "circuit of that check: as_is or proposed"]
+    check_detail: Annotated[str | None, "what else that check is about"]
     check_verdict: Annotated[Verdict, "of that check with the change made; pass where it is gone"]
     value_before: Annotated[float | None, "of that check, in `unit`"]
     value_after: Annotated[
@@ -309,6 +314,11 @@ class Trials:
             changes=tuple(Change(self._asking.pointer(put.path), put.value) for put in puts),
             verdict=verdict,
             check=before.name,
+            check_code=before.code,
+            check_part=before.part,
+            check_case=before.case,
+            check_way=before.way,
+            check_detail=before.detail,
             check_verdict="pass" if check is None else check.verdict,
             value_before=before.value,
             value_after=None if check is None else check.value,
@@ -443,10 +453,4 @@ def failed_checks(answer: Result) -> tuple[Check, ...]:
     tuple of Check
     """
     failed = [check for check in answer.checks if check.verdict == "fail"]
-    return tuple(sorted(failed, key=_relative))
-
-
-def _relative(check: Check) -> float:
-    if check.margin is None:
-        return -math.inf
-    return check.margin / max(abs(check.limit or 0.0), 1e-9)
+    return tuple(sorted(failed, key=relative_margin))

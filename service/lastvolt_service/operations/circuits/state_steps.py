@@ -1,20 +1,21 @@
-"""Steps round the decisive load of a circuit, with Kirchhoff's laws as checks."""
+"""Steps round a load of a circuit at rest, told by hand, with Kirchhoff's laws as checks.
+
+A network is solved as a whole: no chain of formulas leads to its state. What can be told is that
+the state is one, by what is known of each part and by the sums round loops and at nodes.
+"""
 
 from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, recording
-from lastvolt_service.operations.circuit import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.circuit_bounds import plain
-from lastvolt_service.operations.circuit_build import rest
-from lastvolt_service.operations.circuit_check import CircuitCheck
+from lastvolt_service.fields import known
+from lastvolt_service.laws import KIRCHHOFF, OHM, recording
+from lastvolt_service.operations.circuits.fields import Case
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.explain.wires import MOST_BALANCES
-from lastvolt_service.operations.relay_retrofit import RelayRetrofit, with_relay
-from lastvolt_service.operations.solenoids.pull_in import SCALING, needed_by_load
+from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
 from lastvolt_service.operations.wires.heat_steps import told_balance_steps
 
@@ -34,46 +35,8 @@ class _Way:
     forward: bool
 
 
-def explain_circuit(arguments: Mapping[str, Any], answer: CircuitCheck, steps: Steps) -> None:
-    """Explain ``circuit-check``: the decisive load in the worst case."""
-    case = next(each for each in arguments["cases"] if each["name"] == answer.worst_case)
-    circuit, case = plain(arguments["circuit"], case)
-    _state_steps(steps, rest(circuit, case), case, answer.decisive_load, "")
-
-
-def explain_retrofit(arguments: Mapping[str, Any], answer: RelayRetrofit, steps: Steps) -> None:
-    """Explain ``relay-retrofit``: both versions in the poorest case."""
-    told = min(answer.cases, key=lambda each: each.as_is.margin_v / each.as_is.needed_v)
-    case = next(each for each in arguments["cases"] if each["name"] == told.name)
-    load, switch = arguments["load"], arguments["switch"]
-    new = with_relay(arguments["circuit"], load, arguments["proposal"])
-    for circuit, version, p in (
-        (arguments["circuit"], told.as_is, "as_is_"),
-        (new, told.proposed, "proposed_"),
-    ):
-        plain_circuit, plain_case = plain(circuit, case)
-        state = rest(plain_circuit, plain_case)
-        _state_steps(steps, state, plain_case, load, p)
-        amps, volts = state.current_a(switch), state.across_v(switch)
-        what = f"through {switch}"
-        steps.solved(f"{p}switch_current_a", amps, what, NODAL)
-        steps.solved(f"{p}switch_drop_v", volts, f"across {switch}", NODAL)
-        formula = f"sqrt(({p}switch_current_a * {p}switch_drop_v) ** 2)"
-        steps.computed(f"{p}switch_power_w", formula, version.switch_power_w, "heat in it", JOULE)
-        for symbol, meaning in (
-            ("coil_v", "at the relay's coil before it closes"),
-            ("pick_up_v", "that closes the relay, its coil warm"),
-        ):
-            value = getattr(version, symbol)
-            if value is not None:
-                steps.solved(p + symbol, value, meaning, NODAL if symbol == "coil_v" else SCALING)
-    formula = "proposed_load_voltage_v - as_is_load_voltage_v"
-    steps.computed("gain_v", formula, told.gain_v, "more voltage at the load", KIRCHHOFF)
-
-
-def _state_steps(
-    steps: Steps, state: State, case: Mapping[str, Any], load_name: str, p: str
-) -> None:
+def tell_state(steps: Steps, state: State, case: Case, load_name: str, p: str = "") -> None:
+    """Tell the source, the way to a load and back, and what the load needs; `p` begins symbols."""
     _source(steps, state, p)
     load = next((w for w in _loads(state) if w.part.name == load_name), None)
     if load is None:  # off in this case
@@ -159,7 +122,7 @@ def _shortest(
     return found[::-1]
 
 
-def _part(steps: Steps, state: State, way: _Way, case: Mapping[str, Any], q: str) -> None:
+def _part(steps: Steps, state: State, way: _Way, case: Case, q: str) -> None:
     """Resistance, current and drop of a part; the drop follows from both others."""
     part, flow = way.part, state.flow(way.group)
     amps = abs(float(flow.current_a[way.index]))
@@ -167,15 +130,15 @@ def _part(steps: Steps, state: State, way: _Way, case: Mapping[str, Any], q: str
     if way.group == "wires":
         _wire(steps, state, way, q)
     else:
-        data = part.data
-        field = "contact_resistance_ohm" if way.group == "contacts" else "resistance_ohm"
-        steps.given(f"{q}new_resistance_ohm", data[field], f"of {part.name}, by the request")
-        factor = case["ageing_factor"] if data.get("ages", False) else 1.0
+        asked = part.asked
+        ohm = asked.contact_resistance_ohm if way.group == "contacts" else asked.resistance_ohm
+        steps.given(f"{q}new_resistance_ohm", ohm, f"of {part.name}, by the request")
+        factor = case.ageing_factor if getattr(asked, "ages", False) else 1.0
         steps.given(f"{q}ageing_factor", factor, f"of {part.name} in this case")
         steps.computed(
             f"{q}resistance_ohm",
             f"{q}new_resistance_ohm * {q}ageing_factor",
-            data[field] * factor,
+            ohm * factor,
             f"of {part.name} in this case",
             GIVEN,
         )
@@ -192,18 +155,15 @@ def _wire(steps: Steps, state: State, way: _Way, q: str) -> None:
     part, wire = way.part, state.model.wires[way.index]
     if wire is None:
         metal = conductor(
-            part.data["size"],
-            part.data.get("standard"),
-            part.data["material"],
-            part.data["construction"],
+            part.asked.size, part.asked.standard, part.asked.material, part.asked.construction
         )
-        conductor_steps(steps, metal, part.data["material"], part.data["construction"], q)
+        conductor_steps(steps, metal, part.asked.material, part.asked.construction, q)
     else:
         conductor_steps(steps, wire.conductor, wire.one.material, wire.one.construction, q)
     hot = float(state.solution.wire_temperature_c[way.index])
     take = steps.given if wire is None else steps.solved
     take(f"{q}temperature_c", hot, f"of {part.name}", GIVEN if wire is None else NODAL)
-    steps.given(f"{q}length_m", part.data["length_m"], f"of {part.name}")
+    steps.given(f"{q}length_m", part.asked.length_m, f"of {part.name}")
     steps.computed(
         f"{q}resistance_ohm",
         f"{q}resistance_20_ohm_per_m * (1 + {q}temperature_coefficient_per_k * "
@@ -262,11 +222,9 @@ def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> No
         )
 
 
-def _balances(
-    steps: Steps, state: State, ways: Sequence[_Way], case: Mapping[str, Any], p: str
-) -> None:
+def _balances(steps: Steps, state: State, ways: Sequence[_Way], case: Case, p: str) -> None:
     """Verify the steady temperatures of the wires of the way that get hottest."""
-    if case.get("duration_s") is not None:
+    if known(case.duration_s):
         return  # they are on the way to it
     heated = sorted(
         (-float(state.solution.wire_temperature_c[way.index]), place)
@@ -280,14 +238,14 @@ def _balances(
             told_balance_steps(steps, wire, q, f"{q}current_a", f"{q}temperature_c")
 
 
-def _needed(steps: Steps, load: Part, case: Mapping[str, Any], volts: float, p: str) -> None:
+def _needed(steps: Steps, load: Part, case: Case, volts: float, p: str) -> None:
     if load.needed_v is None:
         return
     meaning = f"lowest voltage at which {load.name} works in this case"
     if load.kind == "solenoid":
-        held = load.name in set(case["held"])
+        held = load.name in case.held
         with recording():
-            needed = needed_by_load(load.data, load.ambient_c, held=held, prefix=p)
+            needed = needed_by_load(load.asked, load.ambient_c, held=held, prefix=p)
         steps.result(f"{p}needed_v", needed.volts, meaning)
     if f"{p}needed_v" not in steps:
         steps.given(f"{p}needed_v", load.needed_v, meaning)

@@ -1,6 +1,6 @@
 """A circuit in one case: its parts, and how it rests."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,7 +8,6 @@ from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.network import Flow, Solution
 from lastvolt_service.physics.network_elements import Network
 
-Data = Mapping[str, Any]
 LOAD_GROUPS = ("resistors", "current_loads", "power_loads")
 
 
@@ -24,8 +23,8 @@ class Part:
         Its kind of element in the network and in the solution.
     nodes : tuple of str
         Its two ends.
-    data : mapping
-        Its fields in the request.
+    asked : Fields
+        As the request describes it.
     ambient_c : float
         Of its zone. [degC]
     needed_v : float or None
@@ -38,10 +37,24 @@ class Part:
     kind: str
     group: str
     nodes: tuple[str, str]
-    data: Data
+    asked: Any
     ambient_c: float
     needed_v: float | None = None
     is_load: bool = False
+
+    @classmethod
+    def of(
+        cls,
+        asked: Any,
+        kind: str,
+        group: str,
+        ambient_c: float,
+        nodes: Sequence[str] = (),
+        **load: Any,
+    ) -> "Part":
+        """Make the part that a request describes; its nodes are its own unless others are given."""
+        first, second = nodes or asked.nodes
+        return cls(asked.name, kind, group, (first, second), asked, ambient_c, **load)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +63,6 @@ class RelayInCase:
 
     Attributes
     ----------
-    name : str
-        Its name.
     coil_c : float
         Temperature of its coil, warm from use. [degC]
     resistance_ohm : float
@@ -122,9 +133,13 @@ class State:
         found: Flow = getattr(self.solution, group)
         return found
 
-    def node_v(self, name: str) -> float:
-        """Voltage of a node against the ground. [V]."""
-        return float(self.solution.node_voltage_v[self.model.network.node_names.index(name)])
+    def carrying(self, *groups: str) -> Iterator[tuple[Part, float, float]]:
+        """Every part of some groups, with the voltage across it and the current through it."""
+        for group in groups:
+            flow = self.flow(group)
+            yield from zip(
+                self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
+            )
 
     def across_v(self, name: str) -> float:
         """Voltage across a part by name. [V]."""
@@ -135,9 +150,7 @@ class State:
         return self._of(name)[1]
 
     def _of(self, name: str) -> tuple[float, float]:
-        for group, parts in self.model.parts.items():
-            for index, part in enumerate(parts):
-                if part.name == name:
-                    flow = self.flow(group)
-                    return float(flow.drop_v[index]), float(flow.current_a[index])
+        for part, drop_v, current_a in self.carrying(*self.model.parts):
+            if part.name == name:
+                return drop_v, current_a
         return 0.0, 0.0  # left out in this case

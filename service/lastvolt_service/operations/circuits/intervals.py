@@ -1,13 +1,14 @@
 """Inputs known only within bounds: the interval of an output, and which input matters most."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.fields import Fields
 from lastvolt_service.units import Interval
 
-Outputs = Mapping[str, float]
+Key = TypeVar("Key", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,93 +27,63 @@ class Spread:
 
 
 @dataclass(frozen=True, slots=True)
-class Study:
+class Study(Generic[Key]):
     """Everything found about the outputs of one case.
 
     Attributes
     ----------
-    spreads : dict of str to Spread
+    spreads : dict to Spread
         By output.
-    effects : dict of str to tuple of float
+    effects : dict to tuple of float
         By output: its change from the low to the high end of each input, the others in the middle.
         Where an end has no solution, to the middle only.
     unsolved : tuple of str
         Why some ends have no solution, each sentence once.
     """
 
-    spreads: Mapping[str, Spread]
-    effects: Mapping[str, tuple[float, ...]]
+    spreads: Mapping[Key, Spread]
+    effects: Mapping[Key, tuple[float, ...]]
     unsolved: tuple[str, ...]
 
 
-NOT_STUDIED = Study({}, {}, ())
-
-
-def intervals(data: Any, path: Path = ()) -> Iterator[tuple[Path, Interval]]:
-    """Walk the intervals of a request in order.
-
-    Parameters
-    ----------
-    data : mapping, list or value
-        As loaded.
-    path : tuple of str or int
-        Of `data` in the request.
-
-    Yields
-    ------
-    path : tuple of str or int
-    interval : Interval
-    """
-    if isinstance(data, Interval):
-        yield path, data
-    elif isinstance(data, Mapping):
-        for key, value in data.items():
+def intervals(asked: Any, path: Path = ()) -> Iterator[tuple[Path, Interval]]:
+    """Walk the intervals of a request in order, each with its path."""
+    if isinstance(asked, Interval):
+        yield path, asked
+    else:
+        for key, value in _inner(asked):
             yield from intervals(value, (*path, key))
-    elif isinstance(data, list):
-        for index, value in enumerate(data):
-            yield from intervals(value, (*path, index))
 
 
-def pinned(data: Any, values: Iterator[float]) -> Any:
-    """Put numbers in the place of intervals.
+def _inner(asked: Any) -> Iterable[tuple[str | int, Any]]:
+    if isinstance(asked, Fields):
+        return vars(asked).items()
+    if isinstance(asked, Mapping):
+        return asked.items()
+    return enumerate(asked) if isinstance(asked, list | tuple) else ()
 
-    Parameters
-    ----------
-    data : mapping, list or value
-        As loaded.
-    values : iterator of float
-        One for each interval, in the order of `intervals`.
 
-    Returns
-    -------
-    object
-        The same with plain numbers.
-    """
-    if isinstance(data, Interval):
+def pinned(asked: Any, values: Iterator[float]) -> Any:
+    """Put numbers in the place of intervals, in the order of `intervals`."""
+    if isinstance(asked, Interval):
         return next(values)
-    if isinstance(data, Mapping):
-        return {key: pinned(value, values) for key, value in data.items()}
-    if isinstance(data, list):
-        return [pinned(value, values) for value in data]
-    return data
+    if isinstance(asked, list):
+        return [pinned(value, values) for value in asked]
+    if isinstance(asked, Fields):
+        return type(asked)(**pinned(vars(asked), values))
+    if isinstance(asked, Mapping):
+        return {key: pinned(value, values) for key, value in asked.items()}
+    return asked
 
 
 def middle(found: Sequence[Interval]) -> tuple[float, ...]:
-    """Take the middle of intervals.
-
-    Parameters
-    ----------
-    found : sequence of Interval
-        Any number.
-
-    Returns
-    -------
-    tuple of float
-    """
+    """Take the middle of each."""
     return tuple(0.5 * (item.low + item.high) for item in found)
 
 
-def study(found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Outputs]) -> Study:
+def study(
+    found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Mapping[Key, float]]
+) -> Study[Key]:
     """Find what outputs do within the bounds of all inputs.
 
     Parameters
@@ -121,10 +92,6 @@ def study(found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Outp
         Bounds of the inputs.
     outputs : callable
         Values of all inputs in, always the same outputs out; may raise CalculationError.
-
-    Returns
-    -------
-    Study
 
     Raises
     ------
@@ -139,10 +106,10 @@ def study(found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Outp
     at an end and not in a corner is not missed. Exact for outputs that are monotone in each input.
     """
     centre = middle(found)
-    known: dict[tuple[float, ...], Outputs | None] = {centre: outputs(centre)}
+    known: dict[tuple[float, ...], Mapping[Key, float] | None] = {centre: outputs(centre)}
     unsolved: dict[str, None] = {}
 
-    def at(point: tuple[float, ...]) -> Outputs | None:
+    def at(point: tuple[float, ...]) -> Mapping[Key, float] | None:
         if point not in known:
             try:
                 known[point] = outputs(point)

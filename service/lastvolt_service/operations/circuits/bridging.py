@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated
 
 from lastvolt_service.errors import UndeterminedCurrent
-from lastvolt_service.operations.circuit import LOAD_GROUPS, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import Network
 from lastvolt_service.physics.network_sensitivity import sensitivities
@@ -28,17 +28,7 @@ class Mend:
 def mending(state: State, decisive: str) -> tuple[Mend, ...]:
     """Bridge the parts that cost a load most, one at a time, and see what it gains.
 
-    Parameters
-    ----------
-    state : State
-        A circuit at rest.
-    decisive : str
-        Name of the load, or of the relay whose coil is meant.
-
-    Returns
-    -------
-    tuple of Mend
-        What helps most comes first; empty where the load is off.
+    What helps most comes first; empty where the load, or the relay whose coil is meant, is off.
     """
     model, solution = state.model, state.solution
     place = {name: index for index, name in enumerate(model.network.node_names)}

@@ -1,9 +1,9 @@
 """How a circuit at rest is told: every node, part, load and relay of a case."""
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
-from lastvolt_service.operations.circuit import LOAD_GROUPS, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.solved import Verdict
 
@@ -53,11 +53,15 @@ class RelayState:
     drop_out_v: Annotated[float, "below which it opens"]
 
 
+Output = Literal["load_voltage", "load_margin", "coil_voltage", "coil_margin"]
+
+
 @dataclass(frozen=True, slots=True)
 class OutputSpread:
     """What an output does within the bounds of all inputs."""
 
-    output: Annotated[str, "load voltage, load margin, or coil voltage, with the part's name"]
+    code: Annotated[Output, "load_voltage, load_margin, coil_voltage or coil_margin"]
+    part: Annotated[str, "the load or the relay"]
     nominal_v: Annotated[float, "with all inputs in the middle of their bounds"]
     low_v: Annotated[float, "the least"]
     high_v: Annotated[float, "the most"]
@@ -95,92 +99,42 @@ class CaseState:
 
 
 def node_voltages(state: State) -> tuple[NodeVoltage, ...]:
-    """Tell the voltage of every node.
-
-    Parameters
-    ----------
-    state : State
-        A circuit at rest.
-
-    Returns
-    -------
-    tuple of NodeVoltage
-    """
+    """Tell the voltage of every node."""
     names, voltages = state.model.network.node_names, state.solution.node_voltage_v.tolist()
     return tuple(NodeVoltage(*pair) for pair in zip(names, voltages, strict=True))
 
 
 def part_states(state: State) -> tuple[PartState, ...]:
-    """Tell every branch and relay contact, in the order of the request.
-
-    Parameters
-    ----------
-    state : State
-        A circuit at rest.
-
-    Returns
-    -------
-    tuple of PartState
-    """
-    found = []
-    temperatures = state.solution.wire_temperature_c.tolist()
-    for group in ("wires", "resistors", "contacts"):
-        flow = state.flow(group)
-        rows = zip(
-            state.model.parts[group],
-            flow.current_a.tolist(),
-            flow.drop_v.tolist(),
-            flow.power_w.tolist(),
-            strict=True,
+    """Tell every branch and relay contact, in the order of the request."""
+    warm = iter(state.solution.wire_temperature_c.tolist())
+    powers = (
+        power
+        for group in ("wires", "resistors", "contacts")
+        for power in state.flow(group).power_w.tolist()
+    )
+    found = [
+        PartState(part.name, part.kind, amps, drop, power, next(warm, None))
+        for (part, drop, amps), power in zip(
+            state.carrying("wires", "resistors", "contacts"), powers, strict=True
         )
-        for index, (part, current, drop, power) in enumerate(rows):
-            if not part.is_load:
-                hot = temperatures[index] if group == "wires" else None
-                found.append(PartState(part.name, part.kind, current, drop, power, hot))
+        if not part.is_load
+    ]
     return tuple(sorted(found, key=lambda told: state.model.order[told.name]))
 
 
 def load_states(state: State) -> tuple[LoadState, ...]:
-    """Tell every load, in the order of the request.
-
-    Parameters
-    ----------
-    state : State
-        A circuit at rest.
-
-    Returns
-    -------
-    tuple of LoadState
-    """
+    """Tell every load, in the order of the request."""
+    powers = (power for group in LOAD_GROUPS for power in state.flow(group).power_w.tolist())
     found = []
-    for group in LOAD_GROUPS:
-        flow = state.flow(group)
-        rows = zip(
-            state.model.parts[group],
-            flow.drop_v.tolist(),
-            flow.current_a.tolist(),
-            flow.power_w.tolist(),
-            strict=True,
-        )
-        for part, voltage, current, power in rows:
-            if part.is_load:
-                margin = None if part.needed_v is None else voltage - part.needed_v
-                found.append(LoadState(part.name, voltage, current, power, part.needed_v, margin))
+    for (part, volts, amps), power in zip(state.carrying(*LOAD_GROUPS), powers, strict=True):
+        if part.is_load:
+            margin = None if part.needed_v is None else volts - part.needed_v
+            found.append(LoadState(part.name, volts, amps, power, part.needed_v, margin))
     return tuple(sorted(found, key=lambda told: state.model.order[told.name]))
 
 
 def relay_states(state: State) -> tuple[RelayState, ...]:
-    """Tell every relay.
-
-    Parameters
-    ----------
-    state : State
-        A circuit at rest.
-
-    Returns
-    -------
-    tuple of RelayState
-    """
+    """Tell every relay."""
     solution = state.solution
     return tuple(
         RelayState(
