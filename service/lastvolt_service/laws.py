@@ -308,9 +308,8 @@ def law(
         @wraps(function)
         def computed(**arguments: Any) -> Any:
             found = function(**arguments)
-            for value in arguments.values():
-                if type(value) is Traced:
-                    return told.trace({**defaults, **arguments}, found)
+            if _recording.get() and any(type(value) is Traced for value in arguments.values()):
+                return told.trace({**defaults, **arguments}, found)
             return found
 
         computed.law = told  # type: ignore[attr-defined]  # for whoever reads the function

@@ -16,6 +16,7 @@ from lastvolt_service.operations.solved import NOT_ASKED, refuse
 from lastvolt_service.operations.steps import Step, Steps
 from lastvolt_service.rows import number
 from lastvolt_service.words.catalogue import OperationWords
+from lastvolt_service.words.named import Named
 
 COMMON = frozenset(field.name for field in fields(Result))
 
@@ -69,15 +70,15 @@ class Operation:
         outcome = self.solve(asked)
         refuse(outcome.faults)
         found = _shaped(self.result, outcome.columns)
-        look_up = language.values_of(self.words, found, asked)
+        named = Named(self.words, found, asked)
         checks = tuple(
-            each.told(self.words, look_up)
+            each.told(self.words, named)
             for each in outcome.checks
             if each.judged.verdict != NOT_ASKED
         )
         return self.result(
             **found,
-            headline=language.headline(self.words, look_up),
+            headline=language.headline(self.words, named),
             checks=(*outcome.told_checks, *checks),
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),
