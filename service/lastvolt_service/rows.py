@@ -149,7 +149,6 @@ def texts_where(condition: Any, texts: Texts) -> Texts:
     return Words((*texts.values, None), np.where(condition, texts.codes, len(texts.values)))
 
 
-<<<<<<< HEAD
 def one_text(texts: Texts) -> str | None:
     """Give the text of one request; columns carry none."""
     return texts if isinstance(texts, str) else None
@@ -160,8 +159,6 @@ def is_sent(value: Any) -> bool:
     return isinstance(value, np.ndarray | Words) or bool(given(value))
 
 
-=======
->>>>>>> house
 def some(flags: Any) -> bool:
     """Say whether something is true of any row.
 

@@ -12,33 +12,16 @@ from lastvolt_service.api.body import parse, read_bytes
 from lastvolt_service.api.operations import API_PREFIX
 from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.errors import CalculationError
-<<<<<<< HEAD
-from lastvolt_service.operations import batch_heat, batch_sizing
-=======
-from lastvolt_service.operations import batch_electric
->>>>>>> house
 from lastvolt_service.operations.batch import Answered, compute
 from lastvolt_service.operations.fuses import selection
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.sources import battery
-<<<<<<< HEAD
-from lastvolt_service.operations.wires import heating, resistance, voltage_drop
+from lastvolt_service.operations.wires import heating, resistance, sizing, voltage_drop
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.described import schema_class
-from lastvolt_service.schemas.heat import (
-    FuseSelectionRequest,
-    WireSizingRequest,
-)
-=======
-from lastvolt_service.operations.wires import heating, sizing
-from lastvolt_service.schemas import columns
-from lastvolt_service.schemas.base import Request
-from lastvolt_service.schemas.described import schema_class
-from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
->>>>>>> house
 
 BATCH_PREFIX = f"{API_PREFIX}/batch"
 MEMBERS: dict[str, type] = {"columns": dict, "constants": dict, "results": list}

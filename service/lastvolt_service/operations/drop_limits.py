@@ -56,11 +56,7 @@ class AllowedDrop(NamedTuple):
 def allowed_drop(asked: DropLimit) -> AllowedDrop:
     """Settle what paths may drop: by the caller's word, else by practice for their circuits."""
     nominal_v = nominal_of(asked.supply_v, asked.nominal_v)
-<<<<<<< HEAD
-    if is_recording() and not given(asked.nominal_v):
-=======
     if not some(given(asked.nominal_v)):
->>>>>>> house
         nominal_v = published("nominal_v", nominal_v, "nominal voltage of the system", NOMINAL)
     known = look_up(published_drops, circuit=asked.circuit)
     practice_v = {nominal: known.numbers(at) for nominal, at in _PRACTICE}
@@ -78,13 +74,9 @@ def allowed_drop(asked: DropLimit) -> AllowedDrop:
         asked.supply_v, nominal_v, practice_v, asked.limit_drop_v, asked.limit_drop_percent
     )
     limit_v = named("limit_drop_v", by(GIVEN, limit_v), "what the path may drop")
-<<<<<<< HEAD
-    return AllowedDrop(nominal_v, limit_v, "".join(sources[:1]), tuple(dict.fromkeys(sources)))
-=======
     return AllowedDrop(
         nominal_v, limit_v, next(iter(sources), GIVEN), tuple(dict.fromkeys(sources))
     )
->>>>>>> house
 
 
 def different(texts: Texts) -> tuple[str, ...]:
