@@ -88,7 +88,8 @@ class Operation:
 
     def compute(self, arguments: Any) -> Any:
         """Answer a request that was checked."""
-        return self.function(arguments) if self.described else self.function(**arguments)
+        plain = isinstance(arguments, dict)
+        return self.function(**arguments) if plain else self.function(arguments)
 
     def steps(self, arguments: Any, answer: Any) -> tuple[Step, ...]:
         """Tell how an answer comes about."""

@@ -9,13 +9,13 @@ from numpy.typing import NDArray
 from lastvolt_service.errors import CalculationError, NotCovered
 from lastvolt_service.operations import size_check, wire_sizing
 from lastvolt_service.operations.batch import Answered
-from lastvolt_service.operations.batch_electric import limits_from, practice_drops
 from lastvolt_service.operations.batch_heat import (
     Data,
     family_rows,
     fuses_basis,
     texts_of,
 )
+from lastvolt_service.operations.drop_limits import GIVEN, different, published_drops
 from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, Solved
@@ -24,6 +24,7 @@ from lastvolt_service.operations.wires.fields import Zoned
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire
 from lastvolt_service.rows import NOT_GIVEN, Texts, Words, given, negate, pick, take
+from lastvolt_service.tables.limits import drop_limits
 from lastvolt_service.tables.practice import minimum_sizes
 from lastvolt_service.tables.sizes import STANDARDS, trade_sizes
 
@@ -234,3 +235,44 @@ def _count(data: Data) -> int:
         ),
         default=1,
     )
+
+
+def practice_drops(circuit: Texts) -> dict[int, Any]:
+    """Look up what circuits may drop, in columns.
+
+    Parameters
+    ----------
+    circuit : str or Words
+        Kind of circuit.
+
+    Returns
+    -------
+    dict of int to float or ndarray
+        By nominal voltage. [V]
+    """
+    found = look_up(published_drops, circuit=circuit)
+
+    def at(nominal: int) -> Any:
+        return found.numbers(lambda drops: drops[nominal])
+
+    return {nominal: at(nominal) for nominal in (6, 12, 24)}
+
+
+def limits_from(data: Data) -> tuple[str, ...]:
+    """Say who limits the drops of paths.
+
+    Parameters
+    ----------
+    data : mapping
+        As above.
+
+    Returns
+    -------
+    tuple of str
+    """
+    own = given(data["limit_drop_v"]) | given(data["limit_drop_percent"])
+    if np.all(own):
+        return (GIVEN,)
+    circuits = different(data["circuit"])
+    practice = [drop_limits()[circuit, n].citation for circuit in circuits for n in (6, 12, 24)]
+    return merge(practice, (GIVEN,) if np.any(own) else ())

@@ -29,17 +29,7 @@ def _spare(margin_v: float) -> str:
     return f"{_v(margin_v)} to spare" if margin_v >= 0 else f"{_v(-margin_v)} short"
 
 
-def _wire_resistance(request: Request, answer: Any) -> Told:
-    return Told(
-        f"{amount(request['length_m'], 'm')} of {answer.size} have {_ohm(answer.resistance_ohm)} "
-        f"at {_c(request['temperature_c'])}.",
-        (
-            f"That is {answer.resistance_ohm_per_m * 1000:.3g} mΩ for each metre; "
-            f"{amount(answer.area_mm2, 'mm2')} of metal, size by {answer.standard}.",
-        ),
-    )
-
-
+<<<<<<< HEAD
 def _wire_sizing(request: Request, answer: Any) -> Told:
     tried = answer.candidates
     if answer.size is None:
@@ -60,10 +50,20 @@ def _wire_sizing(request: Request, answer: Any) -> Told:
             f"{_c(answer.conductor_temperature_c)} in air of {_c(answer.ambient_c)}, and takes a "
             f"fuse of {_a(answer.fuse_rating_a)} ({answer.fuse_family}).",
             *smaller[:1],
+=======
+def _wire_resistance(request: Request, answer: Any) -> Told:
+    return Told(
+        f"{amount(request['length_m'], 'm')} of {answer.size} have {_ohm(answer.resistance_ohm)} "
+        f"at {_c(request['temperature_c'])}.",
+        (
+            f"That is {answer.resistance_ohm_per_m * 1000:.3g} mΩ for each metre; "
+            f"{amount(answer.area_mm2, 'mm2')} of metal, size by {answer.standard}.",
+>>>>>>> house
         ),
     )
 
 
+<<<<<<< HEAD
 def _fuse_selection(request: Request, answer: Any) -> Told:
     window = (
         f"the load asks for {_a(answer.lower_a)} or more, the wire is protected up to "
@@ -81,7 +81,10 @@ def _fuse_selection(request: Request, answer: Any) -> Told:
 
 
 PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
-    "wire-resistance": _wire_resistance,
     "wire-sizing": _wire_sizing,
     "fuse-selection": _fuse_selection,
+=======
+PART_SENTENCES: Mapping[str, Callable[[Request, Any], Told]] = {
+    "wire-resistance": _wire_resistance,
+>>>>>>> house
 }

@@ -23,16 +23,12 @@ from lastvolt_service.reports.plain import (
     with_short_names,
 )
 from lastvolt_service.reports.sentences import Told, other
-from lastvolt_service.reports.sentences_circuit import CIRCUIT_SENTENCES
 from lastvolt_service.reports.sentences_part import PART_SENTENCES
 from lastvolt_service.words import after_verdict, catalogue, message, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
-SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = {
-    **PART_SENTENCES,
-    **CIRCUIT_SENTENCES,
-}
+SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = PART_SENTENCES
 MOST_FACTS = 3
 MOST_SOURCES = 2
 LONGEST_SOURCE = 90

@@ -14,7 +14,11 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, W
 from lastvolt_service.words.named import Named
 
 ENGLISH = "en"
-TOPICS = ("circuits", "decision", "meter", "relays", "solenoids", "sources", "wires")
+<<<<<<< HEAD
+TOPICS = ("circuits", "decision", "meter", "paths", "relays", "solenoids", "sources", "wires")
+=======
+TOPICS = ("circuits", "decision", "fuses", "meter", "relays", "solenoids", "sources", "wires")
+>>>>>>> house
 SMALL_MARGIN = "The margin is small."
 
 

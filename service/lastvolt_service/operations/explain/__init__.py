@@ -3,15 +3,21 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+<<<<<<< HEAD
 from lastvolt_service.operations.explain.sizing import explain_fuse, explain_sizing
+from lastvolt_service.operations.steps import Step, Steps
+
+EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
+    "wire-sizing": explain_sizing,
+    "fuse-selection": explain_fuse,
+=======
 from lastvolt_service.operations.explain.wires import explain_drop, explain_resistance
 from lastvolt_service.operations.steps import Step, Steps
 
 EXPLAINED: Mapping[str, Callable[[Mapping[str, Any], Any, Steps], None]] = {
     "wire-resistance": explain_resistance,
     "voltage-drop": explain_drop,
-    "wire-sizing": explain_sizing,
-    "fuse-selection": explain_fuse,
+>>>>>>> house
 }
 
 

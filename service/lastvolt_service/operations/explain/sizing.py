@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from lastvolt_service.laws import KIRCHHOFF, OHM
+from lastvolt_service.operations.drop_limits import GIVEN as OWN_LIMIT
 from lastvolt_service.operations.drop_limits import nominal_voltage
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.wires import limit_steps
 from lastvolt_service.operations.fuse_selection import FuseSelection
 from lastvolt_service.operations.fuse_window import (
     PROTECTION_MULTIPLE,
@@ -26,7 +26,7 @@ from lastvolt_service.operations.wires.heated_wire import (
 )
 from lastvolt_service.rows import optional
 from lastvolt_service.tables import fuses, rows
-from lastvolt_service.tables.limits import ground_return_citation
+from lastvolt_service.tables.limits import drop_limits, ground_return_citation
 from lastvolt_service.tables.practice import minimum_sizes
 
 FIRST_GATE = "first gate of the blade fuses: a multiple that they need not interrupt"
@@ -292,3 +292,29 @@ def _failing(steps: Steps, found: Candidate, p: str) -> None:
             else f"{name}: the room there is, in which no standard rating lies",
             STEP_OF_SIZES,
         )
+
+
+def limit_steps(
+    steps: Steps, arguments: Mapping[str, Any], limit_v: float, nominal_v: float
+) -> None:
+    """Take the steps to what a path may drop.
+
+    Parameters
+    ----------
+    steps : Steps
+        Where to.
+    arguments : mapping
+        Of the operation.
+    limit_v, nominal_v : float
+        As it answers. [V]
+    """
+    meaning = "what the path may drop"
+    if arguments.get("limit_drop_v") is not None:
+        steps.given("limit_drop_v", limit_v, meaning)
+    elif arguments.get("limit_drop_percent") is not None:
+        steps.given("limit_drop_percent", arguments["limit_drop_percent"], "the same, of supply_v")
+        formula = "supply_v * limit_drop_percent / 100"
+        steps.computed("limit_drop_v", formula, limit_v, meaning, OWN_LIMIT)
+    else:
+        cited = drop_limits()[arguments["circuit"], int(nominal_v)].citation
+        steps.published("limit_drop_v", limit_v, meaning, cited)

@@ -7,8 +7,11 @@ from lastvolt_service import words
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.fields import Cases
 from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
+<<<<<<< HEAD
 from lastvolt_service.operations.remedies.heat import mend_fuse
+=======
 from lastvolt_service.operations.remedies.paths import mend_drop
+>>>>>>> house
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
     MOST_TRIALS,
@@ -25,8 +28,11 @@ from lastvolt_service.operations.results import Check, Result
 
 Mend = Callable[[Any, Any, Trials], None]
 MENDED: Mapping[str, Mend] = {
-    "voltage-drop": mend_drop,
+<<<<<<< HEAD
     "fuse-selection": mend_fuse,
+=======
+    "voltage-drop": mend_drop,
+>>>>>>> house
 }
 # Failed checks that remedies are looked for.
 MOST_CHECKS = 3
