@@ -17,20 +17,17 @@ from urllib.parse import quote
 
 from lastvolt._generated import types
 from lastvolt.columns import cells, is_arrow, is_frame, orjson, pieces, rows_of
-from lastvolt.encoding import encoded, plain
+from lastvolt.encoding import plain
 from lastvolt.errors import (
-    InvalidRequest,
     LastvoltError,
     UnreadableAnswer,
     WrongArgument,
-    invalid_field,
     printable,
 )
+from lastvolt.lines import circuit_line
 
 PIECE_ROWS = 16_384
 PIECE_CIRCUITS = 50
-# As the service takes in a request for one: a larger one could have its whole piece refused.
-MAX_CIRCUIT_BYTES = 1 << 20
 CONNECTIONS = 4
 
 Progress = Callable[[int, int | None], None]
@@ -196,7 +193,7 @@ class Batches(ABC):
             raise WrongArgument(f"A {type(circuits).__name__} holds no circuits.")
 
         def ask(piece: Sequence[Mapping[str, Any] | bytes]) -> list[dict[str, Any]]:
-            lines = [_line(circuit) for circuit in piece]
+            lines = [circuit_line(circuit) for circuit in piece]
             sent = [line for line in lines if isinstance(line, bytes)]
             answers: Iterator[dict[str, Any]] = iter(())
             if sent:
@@ -228,29 +225,6 @@ def _check_counts(**counts: int) -> None:
     for name, count in counts.items():
         if not isinstance(count, int) or count < 1:
             raise WrongArgument(f"{name} must be a whole number from 1, not {count!r:.80}.")
-
-
-def _line(circuit: Mapping[str, Any] | bytes) -> bytes | dict[str, Any]:
-    """Write a circuit as a line to be sent, or say as the service would why it cannot be."""
-    try:
-        if not isinstance(circuit, bytes):
-            line = encoded(circuit)
-        elif not (line := circuit.replace(b"\n", b" ").strip()):
-            raise invalid_field("#", "This text is empty.")
-        if len(line) > MAX_CIRCUIT_BYTES:
-            raise invalid_field("#", f"A circuit may have at most {MAX_CIRCUIT_BYTES} bytes.")
-    except InvalidRequest as error:
-        fields = [{"pointer": each.pointer, "detail": each.detail} for each in error.field_errors]
-        first = fields[0]
-        problem = {
-            "type": "/problems/invalid-request",
-            "title": error.title,
-            "status": 422,
-            "detail": f"{first['pointer']}: {first['detail']}",
-            "errors": fields,
-        }
-        return {"status": 422, "problem": problem}
-    return line
 
 
 def _in_order(ask: Callable[[Any], Any], pieces: Iterator[Any], connections: int) -> Iterator[Any]:

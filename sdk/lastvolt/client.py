@@ -20,7 +20,7 @@ from lastvolt.batch import Batches, in_path
 from lastvolt.connections import BearerAuth, new_session
 from lastvolt.embedded import EMBEDDED, WSGIAdapter, application
 from lastvolt.encoding import encoded, plain, refuse
-from lastvolt.errors import LastvoltError, NoService, UnreadableAnswer, WrongArgument
+from lastvolt.errors import LastvoltError, NoService, UnreadableAnswer, WrongArgument, printable
 from lastvolt.links import link
 
 URL_VARIABLE = "LASTVOLT_URL"
@@ -93,8 +93,8 @@ class Client(Operations, Batches):
         inside = self._url == EMBEDDED
         if not inside and not _is_url(self._url):
             raise NoService(
-                f"{self._url!r} is not the URL of a service: it must begin with http:// or "
-                "https://, and a host must follow."
+                f"{printable(self._url)!r} is not the URL of a service: it must begin with http:// "
+                "or https://, and a host must follow."
             )
         key = api_key or os.environ.get(API_KEY_VARIABLE)
         self._auth = BearerAuth(key) if key and not inside else None
@@ -104,12 +104,13 @@ class Client(Operations, Batches):
         self._connect()
 
     def _connect(self) -> None:
-        self._process: int | None = os.getpid()
-        self._session = new_session() if self._own_session is None else self._own_session
+        session = new_session() if self._own_session is None else self._own_session
         if self._url == EMBEDDED:
-            self._session.mount(EMBEDDED, WSGIAdapter(application()))
+            session.mount(EMBEDDED, WSGIAdapter(application()))
             if self._own_session is None:
-                self._session.trust_env = False  # nothing leaves the process: no proxy, no netrc
+                session.trust_env = False  # nothing leaves the process: no proxy, no netrc
+        self._session = session
+        self._process: int | None = os.getpid()  # last: who sees it may use the session
 
     def _connected(self) -> requests.Session:
         """Give the session of this process: two that share a socket get each other's answers."""
@@ -130,7 +131,7 @@ class Client(Operations, Batches):
 
     def __repr__(self) -> str:
         """Show the URL, without a password that may be in it."""
-        return f"Client({urldefragauth(self._url)!r})"
+        return f"Client({printable(self._url)!r})"
 
     def __enter__(self) -> Self:
         """Begin; `close` ends it."""
@@ -328,9 +329,10 @@ class Client(Operations, Batches):
 def _is_url(text: str) -> bool:
     try:
         parts = urlsplit(text)
-    except ValueError:  # half a pair of brackets
+        port = parts.port
+    except ValueError:  # half a pair of brackets, a port that is none
         return False
-    return parts.scheme in {"http", "https"} and bool(parts.hostname)
+    return parts.scheme in {"http", "https"} and bool(parts.hostname) and port != 0
 
 
 def _texts(options: Mapping[str, str]) -> Mapping[str, str]:

@@ -33,23 +33,25 @@ RETRY_HEADER = "Lastvolt-Retry"  # "yes" or "no", on every problem that the serv
 
 _EXCERPT = 80  # characters of a foreign answer worth quoting
 _LONGEST = 1000  # characters of any text of a server; its own are shorter
+_PASSWORD = re.compile(r"//[^/@\s]*@")
 _MOST_FIELDS = 50  # as many as the service lists
 
 
 def printable(text: object) -> str:
-    """Show what a server says in one line that does nothing to a terminal or a log.
+    """Show what came from outside in one line that does nothing to a terminal or a log.
 
     Parameters
     ----------
     text : object
-        Anything that came from outside.
+        Of a server, of a library below, or a URL.
 
     Returns
     -------
     str
-        Blanks for white space, escapes for control and formatting characters; cut where it is long.
+        Blanks for white space, escapes for control and formatting characters; cut where it is
+        long, and without the password of a URL.
     """
-    shown = str(text)
+    shown = _PASSWORD.sub("//", str(text))
     cut = shown[:_LONGEST]
     if not cut.isprintable():
         cut = "".join(c if c.isprintable() else " " if c.isspace() else ascii(c)[1:-1] for c in cut)

@@ -217,7 +217,8 @@ def _attempt(
 ) -> tuple[bytes, requests.Response]:
     shown = urldefragauth(url)
     timeout = limits.attempt(max(ends_at - time.monotonic(), 1e-3))
-    hooks = [_refuse_redirect, *session.hooks.get("response", ())]
+    own = session.hooks.get("response") or ()
+    hooks = [_refuse_redirect, *((own,) if callable(own) else own)]
     response = None
     try:
         response = session.request(

@@ -303,11 +303,15 @@ class Fields(Grouped):
     ----------
     example : dict
         A worked example, published in the document and posted by a test; of whole requests only.
+    bound : str
+        How much one request may ask for beyond the bounds of its fields, in words for the
+        description of the operation.
     toleranced : bool
         Whether every quantity may be given as an interval (`lastvolt_service.units.Interval`).
     """
 
     example: ClassVar[dict[str, Any]]
+    bound: ClassVar[str] = ""
     toleranced: ClassVar[bool] = False
     described: ClassVar[Mapping[str, Field]] = {}
     _blank: ClassVar[Mapping[str, Any]] = {}

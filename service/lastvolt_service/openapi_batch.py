@@ -10,7 +10,7 @@ from apispec.ext.marshmallow.openapi import OpenAPIConverter
 from lastvolt_service.api.batch import BATCHES, BatchOperation
 from lastvolt_service.api.batch_circuits import MAX_CIRCUITS, MEDIA_TYPE, PATH
 from lastvolt_service.config import Config
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.schemas.column_names import kinds_of, names
 
 JSONObject = dict[str, Any]

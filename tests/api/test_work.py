@@ -8,12 +8,12 @@ import zlib
 
 import pytest
 
-from lastvolt_service import work
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.links import MAX_LINK
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.openapi import document
+from lastvolt_service.operations.circuits import work
 
 CHECK, RETROFIT = (
     next(operation for operation in OPERATIONS if operation.name == name)
@@ -123,7 +123,7 @@ def test_an_interval_of_a_case_counts_in_that_case_alone():
     request["cases"][1]["ageing_factor"] = {"low": 1, "high": 2}
     alone = by_hand(cases=1, relays=0, loads=1, parts=5, intervals=0)
     within = by_hand(cases=1, relays=0, loads=1, parts=5, intervals=1)
-    assert work.units(CHECK.arguments(request)) == alone + within
+    assert work.Work.of(CHECK.arguments(request)).units == alone + within
 
 
 def test_a_link_may_ask_for_no_more(client):
@@ -158,13 +158,13 @@ def test_the_bound_is_published(operation):
 def test_remedies_ask_for_no_more_than_half_as_much_again(client, monkeypatch):
     """Each trial is the request once more: near the bound there is no room for any."""
     spent = []
-    schema_units = work.units
+    of = work.Work.of
 
     def counted(arguments):
-        spent.append(schema_units(arguments))
-        return spent[-1]
+        spent.append(of(arguments).units)
+        return of(arguments)
 
-    monkeypatch.setattr("lastvolt_service.schemas.cases.units", counted)
+    monkeypatch.setattr(work.Work, "of", counted)
     request = with_cases(CHECK.schema.example, 20, ageing_factor=40)
     answer = client.post(CHECK.path, json={**request, "explain": True})
     assert answer.status_code == 200

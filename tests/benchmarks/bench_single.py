@@ -167,7 +167,7 @@ def load(target: Target, connections: int, seconds: float) -> None:
 
 def measure(connections: int, rounds: int, seconds: float) -> None:
     """Ask everything in turn, and print."""
-    from lastvolt_service.schemas.retrofit import RelayRetrofitRequest
+    from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 
     with serving("bench_single:empty_view()") as bare, serving() as full:
         targets = [

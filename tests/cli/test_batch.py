@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 
 from lastvolt import Client, embedded
 from lastvolt.cli.commands import lastvolt
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 HEADER = "feed_wire_size,feed_wire_length_m,feed_wire_temperature_c,load_current_a"
 GOOD = ["12 AWG,15 ft,104 degF,8", "10 AWG,3.2,,500 mA"]

@@ -18,7 +18,7 @@ from pyarrow import parquet
 from lastvolt import embedded
 from lastvolt.cli.commands import lastvolt
 from lastvolt.cli.journal import Growing
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 SIZES = ["12 AWG", "10 AWG", "99 AWG", "14 AWG", "16 AWG", "2.5 mm2"]
 OPERATION = {".csv": "wire-resistance", ".parquet": "wire-resistance", ".ndjson": "circuit-check"}

@@ -22,10 +22,12 @@ def listed(items: Any, prefix: str) -> Iterator[tuple[str, float]]:
 def headlines(name: str, answer: JSON) -> dict[str, float]:
     found = dict(numbers(answer))
     if name == "voltage-drop":
-        found |= dict(listed(answer["segments"], "segment"))
+        found |= dict(listed(answer["segments"], "segments"))
     elif name == "wire-sizing":
-        if answer["size"] and len(answer["candidates"]) > 1:
-            found |= dict(numbers(answer["candidates"][-2], "smaller_"))
+        # The size before the one that passes, or the last one where none does.
+        place = len(answer["candidates"]) - bool(answer["size"])
+        if place:
+            found |= dict(numbers(answer["candidates"][place - 1], f"candidates_{place}_"))
     elif name == "relay-coil":
         found |= dict(numbers(answer["suppression"], "suppression_"))
     elif name == "switch-loading":
@@ -34,6 +36,7 @@ def headlines(name: str, answer: JSON) -> dict[str, float]:
     elif name == "drop-diagnosis":
         found |= dict(listed(answer["readings"], "readings"))
     elif name == "circuit-check":
+        del found["sound_cases"]  # counted
         case = next(each for each in answer["cases"] if each["name"] == answer["worst_case"])
         found |= {key: case[key] for key in ("source_v", "source_current_a")}
         found |= _load(case, answer["decisive_load"])

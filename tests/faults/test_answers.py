@@ -218,6 +218,16 @@ def test_a_drip_ends_with_the_time_of_the_call(before: bytes, drop: bytes) -> No
     assert caught.value.request is not None
 
 
+def test_through_a_proxy_a_drip_ends_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    with (
+        server(drip(b"", b"H")) as url,
+        Client("http://lastvolt.test", timeout=0.2, total_timeout=0.3) as client,
+    ):
+        monkeypatch.setenv("http_proxy", url)
+        with pytest.raises(lastvolt.Timeout):
+            client.call("x", {})
+
+
 @pytest.mark.parametrize(("before", "drop"), DRIPS[:4])
 def test_over_a_session_of_ones_own_a_body_that_drips_ends_too(before: bytes, drop: bytes) -> None:
     with (

@@ -18,7 +18,7 @@ import pyarrow as arrow
 import pytest
 from pyarrow import parquet
 
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 pytestmark = pytest.mark.long
 

@@ -106,6 +106,7 @@ def test_a_master_that_is_killed_leaves_nobody_behind(proxied: tuple[Server, Pro
     with ThreadPoolExecutor(CALLERS) as pool:
         asked = [pool.submit(ask, front, None, over, 0) for _ in range(CALLERS)]
         time.sleep(1)
+        assert not is_free(server.port)
         server.process.kill()
         began = time.monotonic()
         until(lambda: is_free(server.port), "the port is free")

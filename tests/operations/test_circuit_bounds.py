@@ -36,8 +36,12 @@ def test_relay_that_stays_open_at_the_low_end_falls_short(run):
     answer = run("circuit-check", circuit=CIRCUIT, cases=[{"name": "only"}])
     (case,) = answer.cases
     assert case.relays[0].energised
-    (spread,) = (item for item in case.spreads if item.output == "coil margin of relay")
+    (spread,) = (
+        item for item in case.spreads if (item.code, item.part) == ("coil_margin", "relay")
+    )
     assert spread.low_v == pytest.approx(5.0 * 80.0 / 80.01 - 7.0, rel=1e-9)
     assert spread.high_v > 0
-    (check,) = (item for item in case.checks if item.name == "within all bounds: relay")
+    (check,) = (
+        item for item in case.checks if (item.code, item.part) == ("within_bounds", "relay")
+    )
     assert check.verdict == "fail"

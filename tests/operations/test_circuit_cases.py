@@ -41,7 +41,7 @@ def part(state, name):
 
 
 def checks(state):
-    return {check.name: check for check in state.checks}
+    return {(check.code, check.part): check for check in state.checks}
 
 
 def ohms(state, name):
@@ -158,7 +158,7 @@ def test_starter_cable_bears_the_crank_but_not_for_ever(run):
         {"name": "crank", "duration_s": 10},
         {"name": "stuck", "duration_s": 60},
     )
-    name = "conductor temperature: starter cable"
+    name = ("conductor_temperature", "starter cable")
     assert checks(crank)[name].verdict == "pass"
     assert checks(stuck)[name].verdict == "fail"
     assert (

@@ -11,12 +11,11 @@ from lastvolt_service.operations.wires.ampacity import permissible
 from lastvolt_service.operations.wires.fields import Zoned
 from lastvolt_service.operations.wires.heated_wire import (
     HIGHEST_CEILING_C,
-    UNSTATED_BASIS,
-    UNSTATED_KIND,
     ambient_of,
     heated_wire,
     side_by_side,
 )
+from lastvolt_service.operations.wires.insulated_wire import UNSTATED_BASIS, UNSTATED_KIND
 from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.rows import number

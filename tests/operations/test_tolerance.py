@@ -7,10 +7,11 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import ImpossibleLoad, NoOperatingPoint
-from lastvolt_service.operations.circuit_build import rest
-from lastvolt_service.operations.circuit_state import load_states, relay_states
-from lastvolt_service.operations.tolerance import intervals, middle, pinned, study
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
+from lastvolt_service.operations.circuits.intervals import intervals, middle, pinned, study
+from lastvolt_service.operations.circuits.states import load_states, relay_states
+from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.units import Interval
 
 DRAWS = 1000
@@ -139,21 +140,21 @@ def ask(run, circuit=CIRCUIT, case=CASE):
 @pytest.mark.parametrize("circuit", [CIRCUIT, WITH_RELAY], ids=["plain", "with a relay"])
 def test_bounds_hold_every_inner_point(run, circuit):
     """A relay that stays closed throughout leaves every output monotone."""
-    told = {item.output: item for item in ask(run, circuit).cases[0].spreads}
-    loaded = CircuitCheckRequest().load({"circuit": circuit, "cases": [CASE]})
-    both = [loaded["circuit"], loaded["cases"][0]]
+    told = {(item.code, item.part): item for item in ask(run, circuit).cases[0].spreads}
+    loaded = schema_class(CircuitCheckRequest)().load({"circuit": circuit, "cases": [CASE]})
+    both = [loaded.circuit, loaded.cases[0]]
     bounds = [interval for _, interval in intervals(both)]
     generator = np.random.default_rng(20240607)
     for _ in range(DRAWS):
         state = rest(*pinned(both, (generator.uniform(*ends) for ends in bounds)))
         seen = {}
         for load in load_states(state):
-            seen[f"voltage at {load.name}"] = load.voltage_v
+            seen["load_voltage", load.name] = load.voltage_v
             if load.margin_v is not None:
-                seen[f"margin of {load.name}"] = load.margin_v
+                seen["load_margin", load.name] = load.margin_v
         for relay in relay_states(state):
-            seen[f"coil voltage of {relay.name}"] = relay.coil_v
-            seen[f"coil margin of {relay.name}"] = relay.coil_v - relay.pick_up_v
+            seen["coil_voltage", relay.name] = relay.coil_v
+            seen["coil_margin", relay.name] = relay.coil_v - relay.pick_up_v
         assert seen.keys() == told.keys()
         for name, value in seen.items():
             assert told[name].low_v <= value <= told[name].high_v, name
@@ -228,13 +229,14 @@ def test_an_end_that_cannot_be_fed_is_a_failed_check(run):
     }
     answer = ask(run, circuit, {"name": "only"})
     state = answer.cases[0]
-    (check,) = [item for item in state.checks if item.name == "within all bounds: inverter"]
+    (check,) = [item for item in state.checks if item.code == "rest_within_bounds"]
     assert check.verdict == state.verdict == "fail"
     assert '"post"' in check.message
-    assert answer.weakest_part.check == check
-    assert any(item.name == "only: within all bounds: inverter" for item in answer.checks)
+    assert (check.part, check.case) == ("inverter", "only")
+    assert answer.weakest == check
+    assert check in answer.checks
     # V = 6 + sqrt(36 - P) at the middle and at the low end, all that there is.
-    (volts,) = [item for item in state.spreads if item.output == "voltage at inverter"]
+    (volts,) = [item for item in state.spreads if item.code == "load_voltage"]
     assert_allclose([volts.low_v, volts.high_v], [6 + 11**0.5, 6 + 26**0.5], rtol=1e-9)
 
 

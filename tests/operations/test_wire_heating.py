@@ -232,6 +232,29 @@ def test_short_duty_is_cautioned(run):
     assert not any("contact that stays closed" in text for text in heating(run).cautions)
 
 
+# Words. ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("fields", "said", "not_said"),
+    [
+        ({}, ("12 AWG reaches", "at 20 A in air of 30 °C"), ("without end", "may carry")),
+        ({"current_a": 500}, ("heats up without end at 500 A",), ("reaches", "may carry")),
+        ({"on_time_s": 60}, ("for 60 s in air", "and carries 20 A; it reaches"), ("gone",)),
+        (
+            {"on_time_s": 60, "current_a": 1000},
+            ("and carries 1000 A; its insulation, which bears 105 °C, is gone before",),
+            ("reaches", "without end"),
+        ),
+    ],
+)
+def test_headline_says_what_becomes_of_the_wire(run, fields, said, not_said):
+    headline = heating(run, **fields).headline
+    assert all(text in headline for text in said), headline
+    assert not any(text in headline for text in not_said), headline
+    assert headline.endswith("105 °C.") or headline.endswith("before.")
+
+
 # Short circuit. --------------------------------------------------------------------------------
 
 

@@ -1,13 +1,19 @@
 """The way through a network: where most of the current goes, and the same one every time."""
 
-from typing import Any
-
+from lastvolt_service.operations.circuits.fields import (
+    Circuit,
+    CircuitResistance,
+    CurrentLoad,
+    PowerLoad,
+    Relay,
+    Source,
+)
 from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.reports.pictures.tracks import tracks
 
 
 def edge(name: str, first: str, second: str, current_a: float = 0.0) -> Edge:
-    return Edge(name, "resistance", (first, second), current_a, {})
+    return Edge(name, "resistance", (first, second), current_a, None)
 
 
 def names(parts: list[Edge] | None) -> list[str]:
@@ -35,22 +41,27 @@ def test_no_way_and_no_distance() -> None:
 
 
 EARTH = {"kind": "resistance", "resistance_ohm": 0.1, "nodes": ["body", "ground"]}
-CIRCUIT: dict[str, Any] = {
-    "source": {"plus": "post"},
-    "branches": [
-        {"name": "feed", "kind": "resistance", "resistance_ohm": 0.1, "nodes": ["post", "bus"]},
-        {**EARTH, "name": "earth 1"},
-        {**EARTH, "name": "earth 2"},
+CIRCUIT = Circuit(
+    source=Source(plus="post"),
+    branches=[
+        CircuitResistance(**{**EARTH, "name": "feed", "nodes": ["post", "bus"]}),
+        CircuitResistance(**EARTH, name="earth 1"),
+        CircuitResistance(**EARTH, name="earth 2"),
     ],
-    "loads": [
-        {"name": "lamp", "kind": "power", "power_w": 5.0, "nodes": ["bus", "body"]},
-        {"name": "fan", "kind": "current", "current_a": 5.0, "nodes": ["ground", "bus"]},
+    loads=[
+        PowerLoad(name="lamp", kind="power", power_w=5.0, nodes=["bus", "body"]),
+        CurrentLoad(name="fan", kind="current", current_a=5.0, nodes=["ground", "bus"]),
     ],
-    "relays": [
-        {"name": "relay", "coil_resistance_ohm": 80.0, "coil_nodes": ["bus", "ground"],
-         "contact_nodes": ["post", "spare"], "break_nodes": ["post", "rest"]},
+    relays=[
+        Relay(
+            name="relay",
+            coil_resistance_ohm=80.0,
+            coil_nodes=["bus", "ground"],
+            contact_nodes=["post", "spare"],
+            break_nodes=["post", "rest"],
+        ),
     ],
-}  # fmt: skip
+)
 
 
 def test_parts_left_out_in_a_case_are_no_way() -> None:

@@ -6,13 +6,15 @@ t/°F = 1.8 t/°C + 32 (the same, appendix B.8).
 
 import math
 import re
+from copy import deepcopy
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
 from lastvolt_service.operations.results import DEFERENCE, Check, Result
 from lastvolt_service.reports.amounts import amount, for_people
-from lastvolt_service.reports.words import SENTENCES, words
+from lastvolt_service.reports.words import words
 from lastvolt_service.words import catalogue
 
 from .conftest import POSTED, Tell, solve
@@ -61,7 +63,7 @@ def tells(text: str, value: float, unit: str, *, steps: float = 1.0) -> bool:
 
 
 def test_every_operation_is_covered() -> None:
-    assert set(TOLD) == set(POSTED) == set(SENTENCES) | set(catalogue())
+    assert set(TOLD) == set(POSTED) == set(catalogue())
 
 
 @pytest.mark.parametrize("markdown", [True, False])
@@ -120,7 +122,7 @@ def test_intervals_are_told_with_their_ends(tell: Tell) -> None:
     body = {**body, "circuit": {**body["circuit"], "branches": branches}}
     _, answer = solve("circuit-check", body)
     case = next(each for each in answer.cases if each.name == answer.worst_case)
-    spread = next(item for item in case.spreads if item.output == "voltage at starter solenoid")
+    spread = next(item for item in case.spreads if item.code == "load_voltage")
     text = tell("circuit-check", body)
     assert tells(text, spread.low_v, "V")
     assert tells(text, spread.high_v, "V")
@@ -173,13 +175,13 @@ def test_us_units_change_nothing_else(tell: Tell, name: str) -> None:
         (0.0012, "V", "less than 0.01 V"),
         (0.0, "V", "0 V"),
         (-0.004, "A", "less than 0.1 A"),
-        (320.4, "A", "320 A"),
-        (1234.0, "A", "1230 A"),
+        (320.4, "A", "320.4 A"),
+        (1234.0, "A", "1234 A"),
         (20.0, "A", "20 A"),
         (147.11, "degC", "147 degC"),
         (-0.2, "degC", "0 degC"),
         (-8.81, "degC", "-9 degC"),
-        (99.96, "V", "100 V"),
+        (99.96, "V", "99.96 V"),
         (0.16742, "ohm", "0.167 ohm"),
     ],
 )
@@ -211,3 +213,74 @@ def test_failed_checks_beyond_the_lines_are_counted(tell: Tell) -> None:
     text = tell("voltage-drop", body)
     assert "3 more checks did not pass" in text  # five fail, two have a line of their own
     assert math.isclose(solve("voltage-drop", body)[1].drop_v, 2.5)
+
+
+WEIGHED = re.compile(
+    r"(-?[\d.]+|less than 0\.01) V arrive.*?, (?:and ([\d.]+) V are needed, )?"
+    r"([\d.]+|less than 0\.01) V (to spare|short)"
+)
+
+
+def adds_up(text: str, needed_v: float, margins_v: list[float]) -> None:
+    """Hold that what arrives is as far from what is needed as a sentence says, and which way."""
+    found = WEIGHED.findall(text)
+    assert len(found) == len(margins_v), text
+    for (arrives, needs, apart, which), margin_v in zip(found, margins_v, strict=True):
+        assert which == ("short" if margin_v < 0 else "to spare"), text
+        printed = Decimal(needs or f"{needed_v:.2f}")
+        assert abs(Decimal(arrives) - printed) == Decimal(apart), text
+
+
+@pytest.mark.parametrize("switch_ohm", [0.0, 0.0155, 0.016, 0.02, 0.05, 0.3])
+def test_a_circuit_is_short_where_its_numbers_are(tell: Tell, switch_ohm: float) -> None:
+    for name in ("circuit-check", "relay-retrofit"):
+        body = deepcopy(POSTED[name].schema.example)
+        body["circuit"]["branches"][1]["resistance_ohm"] = switch_ohm
+        _, answer = solve(name, body)
+        line = tell(name, body).splitlines()[1]
+        if name == "circuit-check":
+            state = next(each for each in answer.cases if each.name == answer.worst_case)
+            (load,) = state.loads
+            adds_up(line, load.needed_v, [load.margin_v])
+        else:
+            case = next(each for each in answer.cases if each.name == answer.poorest_case)
+            margins_v = [case.as_is.margin_v, case.proposed.margin_v]
+            adds_up(line, case.as_is.needed_v, margins_v)
+
+
+GROUND, SWITCH, RELAY_FUSE = ("branches", 3), ("branches", 1), ("feed", 0)
+
+
+@pytest.mark.parametrize(
+    ("changes", "advice", "verdict"),
+    [
+        ({}, "worth_it", "Worth it"),
+        ({("branches", 0): {"size": "8 AWG", "length_m": 2},
+          ("branches", 2): {"size": "8 AWG", "length_m": 2},
+          SWITCH: {"resistance_ohm": 0.002, "rating_a": 40}}, "insurance_only", "Insurance only"),
+        ({GROUND: {"resistance_ohm": 0.3}}, "not_the_remedy", "Not the remedy"),
+        ({RELAY_FUSE: {"rating_a": 7.5}}, "change_the_proposal", "Change the proposal"),
+    ],
+)  # fmt: skip
+def test_an_advice_says_no_more_than_its_numbers(
+    tell: Tell, changes: dict[tuple[str, int], dict[str, Any]], advice: str, verdict: str
+) -> None:
+    body = deepcopy(POSTED["relay-retrofit"].schema.example)
+    for (group, place), change in changes.items():
+        parts = body["proposal"] if group == "feed" else body["circuit"]
+        parts[group][place].update(change)
+    _, answer = solve("relay-retrofit", body)
+    assert answer.advice == advice
+    text = tell("relay-retrofit", body)
+    assert text.startswith(f"{verdict}: ")
+    assert answer.headline == text.partition("\n")[0]
+    as_is = [case.as_is for case in answer.cases]
+    proposed = [case.proposed for case in answer.cases]
+    if "has little to spare" in text:
+        assert min(each.margin_v / each.needed_v for each in as_is) < 0.1
+    if "the load gets what it needs" in text:
+        assert min(each.margin_v for each in proposed) >= 0
+    if "in every case the load has enough" in text:
+        assert min(each.margin_v / each.needed_v for each in as_is) >= 0.1
+    if "does not suit" in text:
+        assert any(check.verdict == "fail" and check.way == "proposed" for check in answer.checks)

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from lastvolt_service.schemas.cases import CircuitCheckRequest
-from lastvolt_service.schemas.retrofit import RelayRetrofitRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 
 CHECK, RETROFIT = "/v1/circuit-check", "/v1/relay-retrofit"
 BODIES = {CHECK: CircuitCheckRequest.example, RETROFIT: RelayRetrofitRequest.example}

@@ -12,7 +12,7 @@ import requests
 import responses
 
 from lastvolt import EMBEDDED, Client, InvalidRequest, RowError, ServerUnavailable, batch, columns
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
 URL = "http://lastvolt.test"
 LENGTHS = [float(n) for n in range(1, 11)]
@@ -187,3 +187,13 @@ def test_a_circuit_that_cannot_be_sent_costs_no_other(client: Client) -> None:
     assert found[2]["problem"]["errors"][0]["pointer"] == "#/circuit/length_m"
     alone = [*client.batch_circuits(poisoned[:3])]
     assert [each["status"] for each in alone] == [422] * 3
+
+
+@pytest.mark.parametrize("kind", [list, np.array])
+@pytest.mark.parametrize("endless", [math.inf, -math.inf])
+def test_an_endless_number_is_not_taken_for_none(client: Client, kind: Any, endless: float) -> None:
+    columns = {"temperature_c": kind([20.0, 30.0, endless])}
+    with pytest.raises(InvalidRequest) as caught:
+        next(client.batch("wire-resistance", columns, constants={"size": "12 AWG", "length_m": 1}))
+    assert caught.value.field_errors[0].pointer == "#/columns/temperature_c/2"
+    assert "finite" in caught.value.field_errors[0].detail

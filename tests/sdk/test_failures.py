@@ -329,6 +329,7 @@ class TestConnections:
     @pytest.mark.parametrize(
         "raised", [requests.ConnectTimeout("slow"), requests.ReadTimeout("slow")]
     )
+    @pytest.mark.usefixtures("waits")
     @responses.activate
     def test_both_time_outs_are_one_error(self, raised: Exception) -> None:
         responses.post(f"{URL}/v1/wire-resistance", raised)

@@ -274,8 +274,7 @@ def test_every_error_is_of_the_family(wrong: Callable[[Any], Any]) -> None:
 
 
 @pytest.mark.parametrize(
-    "url", ["http://a..b", "http://" + "a" * 300, "http://x:99999",
-            "http://a b", "http://\ud800"],
+    "url", ["http://a..b", "http://" + "a" * 300, "http://a b", "http://\ud800"],
 )  # fmt: skip
 def test_a_url_that_leads_nowhere_is_told_and_not_tried_again(url: str, waits: list[float]) -> None:
     with Client(url) as client, pytest.raises(lastvolt.ConnectionFailed):

@@ -23,7 +23,7 @@ TOLD = "import json; from threadpoolctl import threadpool_info as info; print(js
     "pool['num_threads'] for pool in info() if pool['user_api'] == 'blas')))"  # fmt: skip
 SOLVE = """
 from lastvolt import Client
-from lastvolt_service.schemas.cases import CircuitCheckRequest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 with Client() as client:
     client.call("circuit-check", CircuitCheckRequest.example)
 """
@@ -72,7 +72,7 @@ def test_the_tests_themselves() -> None:
         SOLVE,
         "import lastvolt_service.wsgi",
         "import lastvolt_service.gunicorn_conf, lastvolt_service.wsgi",
-        "import lastvolt_service.operations.circuit_check",
+        "import lastvolt_service.operations.circuits.check",
         "import lastvolt_service, scipy.linalg, lastvolt_service.app",
     ],
 )

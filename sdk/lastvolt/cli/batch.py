@@ -44,7 +44,9 @@ CIRCUITS = "circuit-check"
 @click.option(
     "--only", type=click.Choice(VERDICTS), help="Write these rows only, and those refused."
 )
-@click.option("--resume", is_flag=True, help="Go on where the run before has ended, if it was one.")
+@click.option(
+    "--resume", is_flag=True, help="Go on where an earlier run has ended, if there was one."
+)
 @click.option("--force", is_flag=True, help="Overwrite the output; begin anew without --resume.")
 @click.option("--url", help="Service to ask; by default LASTVOLT_URL, else none but this process.")
 @click.option("--connections", type=click.IntRange(1, 64), default=4, help="At a time.")

@@ -5,8 +5,8 @@ from codecs import BOM_UTF8
 from collections.abc import Iterator, Mapping
 from typing import IO, Any
 
-from lastvolt.batch import MAX_CIRCUIT_BYTES
 from lastvolt.cli.rows import ANSWERED, REFUSED, VERDICTS
+from lastvolt.lines import MAX_CIRCUIT_BYTES
 
 
 def circuits(source: IO[bytes], skip: int) -> Iterator[Mapping[str, Any] | bytes]:

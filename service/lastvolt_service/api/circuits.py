@@ -1,13 +1,8 @@
 """Whole circuits."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.circuit_check import circuit_check
-from lastvolt_service.operations.relay_retrofit import relay_retrofit
-from lastvolt_service.schemas.cases import CircuitCheckRequest
-from lastvolt_service.schemas.retrofit import RelayRetrofitRequest
+from lastvolt_service.operations.circuits import check
+from lastvolt_service.operations.decision import relay_retrofit
 
-OPERATIONS = (
-    Operation(circuit_check, CircuitCheckRequest()),
-    Operation(relay_retrofit, RelayRetrofitRequest()),
-)
+OPERATIONS = (Operation.of(check.OPERATION), Operation.of(relay_retrofit.OPERATION))
 blueprint = topic("circuits", OPERATIONS)

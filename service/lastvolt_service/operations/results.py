@@ -1,5 +1,6 @@
 """What every answer carries: checks with verdicts, basis, cautions, and what computed it."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cache
@@ -62,8 +63,9 @@ class Check:
     way: Annotated[str | None, "the circuit that it is checked in: as_is or proposed"] = None
     detail: Annotated[
         str | None,
-        "what else it is about: the kind of contact, the fuse that protects a wire, the load that "
-        "should get a relay first, why there is no answer, or what a reading tells",
+        "what else it is about: the kind of contact, the least size that lasts, the fuse that "
+        "protects a wire, the load that should get a relay first, why there is no answer, or what "
+        "a reading tells",
     ] = None
 
 
@@ -288,6 +290,13 @@ def merge(*groups: Iterable[str]) -> tuple[str, ...]:
     tuple of str
     """
     return tuple(dict.fromkeys(text for group in groups for text in group))
+
+
+def relative_margin(check: Check) -> float:
+    """Tell the margin over the limit: what is furthest beyond its limit has the least."""
+    if check.margin is None:
+        return -math.inf
+    return check.margin / max(abs(check.limit or 0.0), 1e-9)
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:

@@ -18,7 +18,7 @@ from lastvolt_service.reports.pictures.schematic import (
     relay_retrofit_schematic,
 )
 
-Draw = Callable[[Mapping[str, Any], Any], str]
+Draw = Callable[[Any, Any], str]  # of request and answer
 
 # The first of an operation is the one that is drawn when none is asked for.
 PICTURES: Mapping[str, Mapping[str, Draw]] = {

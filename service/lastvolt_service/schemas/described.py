@@ -12,7 +12,15 @@ from lastvolt_service.schemas import fields as strict
 from lastvolt_service.schemas.base import Broken, Request
 from lastvolt_service.schemas.ordinary import OutOfTheOrdinary, reader
 
-_RULES = ("exactly_one_of", "at_least_one_of", "at_most_one_of", "together", "needs", "toleranced")
+_RULES = (
+    "exactly_one_of",
+    "at_least_one_of",
+    "at_most_one_of",
+    "together",
+    "needs",
+    "toleranced",
+    "bound",
+)
 
 
 class Described(Request):

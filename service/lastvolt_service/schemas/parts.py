@@ -1,9 +1,6 @@
 """Groups of fields that several requests share."""
 
-from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar
-
-from marshmallow import ValidationError
 
 from lastvolt_service.schemas.base import Groups, Request
 from lastvolt_service.schemas.fields import Choice, Count, Quantity, Size
@@ -36,32 +33,6 @@ def supply(description: str, **options: Any) -> Quantity:
     Quantity
     """
     return Quantity(description, **{"minimum": 0.1, "maximum": MAX_SUPPLY_V, **options})
-
-
-def refuse_same_names(field: str, items: Sequence[Mapping[str, Any]]) -> None:
-    """Refuse items of a list that bear the name of one before.
-
-    Parameters
-    ----------
-    field : str
-        Name of the list in the request.
-    items : sequence of mapping
-        Its items, each with a ``name``.
-
-    Raises
-    ------
-    ValidationError
-        At the name of each.
-    """
-    names = [item["name"] for item in items]
-    first = {name: index for index, name in reversed(list(enumerate(names)))}
-    errors = {
-        index: {"name": ["Another one has this name."]}
-        for index, name in enumerate(names)
-        if first[name] != index
-    }
-    if errors:
-        raise ValidationError({field: errors})
 
 
 class Metal(Request):

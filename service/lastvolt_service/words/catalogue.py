@@ -4,8 +4,8 @@ A sentence is a template: ``{value}``, ``{limit}``, ``{apart}``, ``{part}``, ``{
 ``{detail}`` are those of a check, every other name is a field of the answer or of the request,
 ``{suppression.kind}`` one within it, ``{candidates.-2.size}`` one of an item of a list, and
 ``{cases.[worst_case].source_v}`` one of the item that another field names, ``[part]`` that which a
-check is about. The name says which number it is, and its end which unit. A sentence whose number is
-not there is left out.
+check is about; ``{current_a:size}`` is written without its sign. The name says which number it is,
+and its end which unit. A sentence whose number is not there is left out.
 """
 
 from collections.abc import Mapping
@@ -78,7 +78,7 @@ class OperationWords:
     facts : tuple
         What else to know, most important first.
     verdict : str or tuple
-        The verdict of a report in a few words; by default that of the checks.
+        What stands before the headline, in a few words; in reports by default what the checks say.
     told : tuple of str
         Codes of checks that these sentences tell already.
     told_part : str

@@ -1,13 +1,12 @@
 """Remedies for failed checks, each computed by asking again with its change made."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from lastvolt_service import words
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.remedies.circuits import mend_circuit, mend_retrofit
-from lastvolt_service.operations.remedies.heat import mend_fuse
-from lastvolt_service.operations.remedies.paths import mend_drop
+from lastvolt_service.operations.circuits.fields import Cases
+from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
     MOST_TRIALS,
@@ -21,15 +20,8 @@ from lastvolt_service.operations.remedies.trials import (
     same_question,
 )
 from lastvolt_service.operations.results import Check, Result
-from lastvolt_service.work import MOST_UNITS, units
 
 Mend = Callable[[Any, Any, Trials], None]
-MENDED: Mapping[str, Mend] = {
-    "voltage-drop": mend_drop,
-    "fuse-selection": mend_fuse,
-    "circuit-check": mend_circuit,
-    "relay-retrofit": mend_retrofit,
-}
 # Failed checks that remedies are looked for.
 MOST_CHECKS = 3
 
@@ -40,7 +32,7 @@ def remedies(
     arguments: Arguments,
     answer: Result,
     *,
-    mend: Mend | None = None,
+    mend: Mend | None,
     again: Callable[[Any], Asked | None],
     pointer: Callable[[Path], str],
 ) -> tuple[Remedy, ...]:
@@ -56,8 +48,8 @@ def remedies(
         Of the operation, as the schema gives them.
     answer : Result
         What it answered.
-    mend : callable, optional
-        Of the operation, where it brings its own.
+    mend : callable or None
+        Of the operation.
     again : callable
         Arguments and answer of a changed request; None where it has no answer.
     pointer : callable
@@ -69,12 +61,12 @@ def remedies(
         Those that cure first, of them those that leave the fewest failed checks, of them in the
         order of effort; empty where nothing fails or nothing helps.
     """
-    mend, failed = mend or MENDED.get(name), failed_checks(answer)
+    failed = failed_checks(answer)
     if mend is None or not failed:
         return ()
     told = words.catalogue().get(name)
     asking = Asking(body, again, pointer, _allowance(arguments), told.remedies if told else None)
-    for check in _different(name, failed):
+    for check in _different(failed):
         mend(arguments, answer, Trials(asking, check))
     found = asking.ranked()
     if found and all(item.rank[1] for item in found):
@@ -82,12 +74,11 @@ def remedies(
     return tuple(item.remedy for item in asking.ranked()[:MOST_REMEDIES])
 
 
-def _different(name: str, failed: Sequence[Check]) -> list[Check]:
+def _different(failed: Sequence[Check]) -> list[Check]:
     """The first few failed checks, each once though it fails in several cases."""
-    in_cases = name in {"circuit-check", "relay-retrofit"}
-    kinds: dict[str, Check] = {}
+    kinds: dict[tuple[str | None, ...], Check] = {}
     for check in failed:
-        kinds.setdefault(check.name.partition(": ")[2] if in_cases else check.name, check)
+        kinds.setdefault((check.name, check.code, check.part, check.way, check.detail), check)
     return list(kinds.values())[:MOST_CHECKS]
 
 
@@ -105,6 +96,6 @@ def _second_round(mend: Mend, asking: Asking, base: Found, failed: Sequence[Chec
 
 def _allowance(arguments: Any) -> int:
     """Trials that a request gets, by what each costs: the same for the same request."""
-    if not isinstance(arguments, Mapping) or "cases" not in arguments:
+    if not isinstance(arguments, Cases):
         return MOST_TRIALS
-    return min(MOST_TRIALS, MOST_UNITS // 2 // units(arguments))
+    return min(MOST_TRIALS, MOST_UNITS // 2 // Work.of(arguments).units)

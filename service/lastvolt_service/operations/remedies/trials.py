@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.results import Check, Result, show, worst
+from lastvolt_service.operations.results import Check, Result, relative_margin, show, worst
 from lastvolt_service.operations.solved import Verdict
 from lastvolt_service.rows import Numbers
 from lastvolt_service.units import unit_of
 from lastvolt_service.words import say
+from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.named import Named
 
 MOST_TRIALS = 30
 MOST_REMEDIES = 8
@@ -41,6 +43,11 @@ class Remedy:
     changes: Annotated[tuple[Change, ...], "the same in fields of the request"]
     verdict: Annotated[Verdict, "the worst check with the change made"]
     check: Annotated[str, "name of the failed check that the change is for"]
+    check_code: Annotated[str, "code of that check"]
+    check_part: Annotated[str | None, "part of that check"]
+    check_case: Annotated[str | None, "case of that check"]
+    check_way: Annotated[str | None, "circuit of that check: as_is or proposed"]
+    check_detail: Annotated[str | None, "what else that check is about"]
     check_verdict: Annotated[Verdict, "of that check with the change made; pass where it is gone"]
     value_before: Annotated[float | None, "of that check, in `unit`"]
     value_after: Annotated[
@@ -148,7 +155,11 @@ class Asking:
         """Say what a change is."""
         if isinstance(change, str) or self.words is None:
             return str(change)
-        return say(self.words[change.code], lambda name: change.values.get(name, (None, "")))
+        texts = {
+            name: value if isinstance(value, str) else amount(value, unit)
+            for name, (value, unit) in change.values.items()
+        }
+        return say(self.words[change.code], Named().of_check(None, None, "", texts))
 
     def ask(self, puts: Iterable[Put]) -> Asked | None:
         """Ask again.
@@ -309,6 +320,11 @@ class Trials:
             changes=tuple(Change(self._asking.pointer(put.path), put.value) for put in puts),
             verdict=verdict,
             check=before.name,
+            check_code=before.code,
+            check_part=before.part,
+            check_case=before.case,
+            check_way=before.way,
+            check_detail=before.detail,
             check_verdict="pass" if check is None else check.verdict,
             value_before=before.value,
             value_after=None if check is None else check.value,
@@ -409,8 +425,9 @@ def _shortfall(failed: Check) -> float:
 
 def _said(before: Check, after: Check | None) -> str:
     """What became of a check."""
+    what = f"{before.name}, {before.part}" if before.part else before.name
     if after is None:
-        return f"{before.name} is no longer in question"
+        return f"{what} is no longer in question"
     parts = []
     for name, new, old in (
         ("", after.value, before.value),
@@ -419,7 +436,7 @@ def _said(before: Check, after: Check | None) -> str:
         if new is not None:
             was = "" if old is None or old == new else f" in place of {show(old, before.unit)}"
             parts.append(f"{name}{show(new, before.unit)}{was}")
-    return f"{before.name}: {', '.join(parts)}"
+    return f"{what}: {', '.join(parts)}"
 
 
 def same_question(one: Check, other: Check) -> bool:
@@ -443,10 +460,4 @@ def failed_checks(answer: Result) -> tuple[Check, ...]:
     tuple of Check
     """
     failed = [check for check in answer.checks if check.verdict == "fail"]
-    return tuple(sorted(failed, key=_relative))
-
-
-def _relative(check: Check) -> float:
-    if check.margin is None:
-        return -math.inf
-    return check.margin / max(abs(check.limit or 0.0), 1e-9)
+    return tuple(sorted(failed, key=relative_margin))

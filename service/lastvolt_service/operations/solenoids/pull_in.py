@@ -6,7 +6,6 @@ main contacts close; from then on only the hold-in winding holds. All resistance
 the motor's included, are taken to warm alike.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
@@ -301,15 +300,13 @@ class Needed:
     basis: tuple[str, ...]
 
 
-def needed_by_load(
-    load: Mapping[str, Any], winding_c: float, *, held: bool, prefix: str = ""
-) -> Needed:
+def needed_by_load(load: Any, winding_c: float, *, held: bool, prefix: str = "") -> Needed:
     """Work out a solenoid that is a load of a circuit, as warm as its zone.
 
     Parameters
     ----------
-    load : mapping
-        With ``rated``, ``windings`` or ``plunger``.
+    load : Fields
+        With one of `rated`, `windings` and `plunger`.
     winding_c : float
         Temperature of its windings. [degC]
     held : bool
@@ -317,10 +314,9 @@ def needed_by_load(
     prefix : str
         Of the symbols, where this is told in steps.
     """
-    kinds = (("rated", RatedSolenoid), ("windings", SolenoidWindings), ("plunger", Plunger))
     described = [
-        None if load.get(name) is None else recorded(kind(**load[name]), prefix)
-        for name, kind in kinds
+        None if each is None else recorded(each, prefix)
+        for each in (load.rated, load.windings, load.plunger)
     ]
     solenoid = describe(*described)
     warm_c = told(f"{prefix}winding_c", winding_c, "of the windings: that of their zone")

@@ -8,7 +8,8 @@ import numpy as np
 from lastvolt_service.laws import is_recording, named, published, solved
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import FAIL, Judged, stays_within
-from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS, HeatedWire, InsulatedWire
+from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS, HeatedWire
+from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
 from lastvolt_service.physics.cooling import Wire
 from lastvolt_service.physics.heating import permissible_current_a
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, pick, plain, some

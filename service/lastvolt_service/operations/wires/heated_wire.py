@@ -14,7 +14,8 @@ from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solved import Fault, refuse
-from lastvolt_service.operations.wires.fields import Surroundings, WireInPlace, Zoned
+from lastvolt_service.operations.wires.fields import Surroundings, Zoned
+from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire
 from lastvolt_service.physics import air
 from lastvolt_service.physics.conductors import diameter_over_strands_mm
 from lastvolt_service.physics.cooling import EMISSIVITY, Wire
@@ -31,20 +32,10 @@ from lastvolt_service.rows import (
     some,
 )
 from lastvolt_service.tables.grouping import grouping
-from lastvolt_service.tables.insulation import (
-    STRANDED_DIAMETER_RATIO,
-    Dimensions,
-    Insulation,
-    dimensions,
-)
-from lastvolt_service.tables.insulation import insulation as kind_of_insulation
+from lastvolt_service.tables.insulation import STRANDED_DIAMETER_RATIO
 from lastvolt_service.tables.metals import metal
 from lastvolt_service.tables.practice import Zone, zones
 
-# Where the kind of insulation is not given: thin and of the poorest material, which errs on the
-# hot side but for large cables.
-UNSTATED_KIND = "ISO class A"
-UNSTATED_BASIS = "insulation not stated: reckoned as a thin wall of the poorest material"
 MODEL_BASIS = (
     "heat balance of a horizontal wire in still air: Churchill and Chu 1975 natural convection, "
     "radiation with an emissivity of 0.9"
@@ -54,59 +45,6 @@ GIVEN_LIMIT = "insulation limit given by the caller"
 BEYOND_LIMIT_K = 100.0
 # Where no limit is given at all, the search for a steady temperature ends here.
 HIGHEST_CEILING_C = 400.0
-
-
-@dataclass(frozen=True, slots=True)
-class InsulatedWire:
-    """A wire as the tables know it by its texts, wherever it lies."""
-
-    conductor: Conductor
-    material: str
-    construction: str
-    insulation: Insulation
-    dimensions: Dimensions
-    is_stated: bool
-
-    @property
-    def limit_c(self) -> float | None:
-        """Temperature that the conductor may have, where the insulation was stated. [degC]."""
-        return self.insulation.limit_c if self.is_stated else None
-
-    @property
-    def basis(self) -> tuple[str, ...]:
-        """What conductor and insulation rest on."""
-        if not self.is_stated:
-            return (*self.conductor.basis, UNSTATED_BASIS)
-        covers = self.insulation
-        return (*self.conductor.basis, covers.citation, covers.material_citation)
-
-
-@lru_cache(maxsize=4096)
-def insulated_wire(
-    *,
-    size: str | None,
-    standard: str | None,
-    material: str,
-    construction: str,
-    insulation: str | None,
-) -> InsulatedWire | None:
-    """Look a wire up; None without a size.
-
-    Raises
-    ------
-    UnknownSize, NotCovered
-        If the tables do not know it.
-    """
-    if size is None:
-        return None
-    metal_wire = conductor(size, standard, material, construction)
-    kind = kind_of_insulation(insulation or UNSTATED_KIND)
-    diameters = dimensions(
-        kind=kind.kind, size=size, area_mm2=metal_wire.area_mm2, construction=construction
-    )
-    return InsulatedWire(
-        metal_wire, material, construction, kind, diameters, is_stated=insulation is not None
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,18 +172,6 @@ def ambient_of(asked: Zoned) -> tuple[Numbers, tuple[str, ...]]:
 
 def _zone(zone: str | None) -> Zone | None:
     return None if zone is None else zones()[zone]
-
-
-def known_wires(asked: WireInPlace) -> Found[InsulatedWire]:
-    """Look up the wires of requests by their texts."""
-    return look_up(
-        insulated_wire,
-        size=asked.size,
-        standard=asked.standard,
-        material=asked.material,
-        construction=asked.construction,
-        insulation=asked.insulation,
-    )
 
 
 def lay(

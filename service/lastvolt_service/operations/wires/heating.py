@@ -28,15 +28,15 @@ from lastvolt_service.operations.wires.ampacity import (
     judge_temperature,
     permissible,
 )
-from lastvolt_service.operations.wires.fields import WireInPlace, Zoned
+from lastvolt_service.operations.wires.fields import LIMIT, WireInPlace, Zoned
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import (
     MODEL_BASIS,
     HeatedWire,
     ambient_of,
-    known_wires,
     lay,
 )
+from lastvolt_service.operations.wires.insulated_wire import known_wires
 from lastvolt_service.operations.wires.remedies import better_insulation, cooler_place, next_sizes
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.physics.transient import duty_current_a, temperature_after_c, time_constant_s
@@ -51,7 +51,6 @@ from lastvolt_service.rows import (
     some,
 )
 
-LIMIT = ("insulation", "insulation_limit_c")
 IN_TIME = "heat balance in time with the heat capacity of metal and insulation"
 SHORT_DUTY = (
     "The short duty holds only as long as nothing sticks: a contact that stays closed heats the "

@@ -8,6 +8,7 @@ const spoken = document.getElementById("status");
 const METRES_PER_FOOT = 0.3048;
 const WORDS = { pass: "passes", marginal: "just passes", unknown: "not judged", fail: "fails" };
 const WORST_FIRST = ["fail", "marginal", "unknown", "pass"];
+const WAYS = { as_is: "as it is", proposed: "with the relay" };
 const HEADLINES = {
   pass: "It works: every check passes.",
   marginal: "It works, with little to spare.",
@@ -223,16 +224,16 @@ function showAnswer(operation, request, answer) {
   const verdict = isRetrofit ? retrofitVerdict[answer.advice] ?? "unknown" : answer.cases[0].verdict;
   const checks = isRetrofit ? answer.checks : answer.cases[0].checks;
   const ranked = WORST_FIRST.flatMap((word) => checks.filter((check) => check.verdict === word));
-  const version = (check) => (isRetrofit ? `${check.name.split(": ")[0].replace(/^this circuit, /, "")}: ` : "");
+  const version = (check) => (isRetrofit ? `${WAYS[check.way]}: ` : "");
   const told = ranked.map((check) =>
     make("li", "", { class: check.verdict }, make("strong", WORDS[check.verdict]), ` ${version(check)}${check.message}`));
   const curl = `curl ${location.origin}/v1/${operation} -H 'Content-Type: application/json' -d '${JSON.stringify(request)}'`;
   const packed = btoa(JSON.stringify(request)).replaceAll("+", "-").replaceAll("/", "_");
   const link = (form, text) => make("a", text, { href: `/v1/reports/${operation}.${form}?request=${packed}` });
   const mend = answer.mend_first.map((part) => `${part.name}: ${amount(part.regained_v, "V")}`);
-  const voltage = checks.find((check) => check.name.startsWith("voltage"));
-  const said = isRetrofit ? answer.advice_text : headline(verdict, voltage);
-  const reasons = isRetrofit ? answer.reasons : ranked.filter((check) => check.verdict === "fail" || check === voltage).map((check) => check.message);
+  const voltage = checks.find((check) => check.code === "load_voltage");
+  const said = isRetrofit ? answer.headline : headline(verdict, voltage);
+  const reasons = isRetrofit ? answer.reasons.map((reason) => reason.message) : ranked.filter((check) => check.verdict === "fail" || check === voltage).map((check) => check.message);
   spoken.textContent = said;
   result.replaceChildren(
     make("h2", said, { class: `verdict ${verdict}` }),
@@ -244,7 +245,7 @@ function showAnswer(operation, request, answer) {
     make("h3", "What mending each part would bring to the load"),
     list(mend, "ol"),
     make("h3", "Take care"),
-    list([...(answer.new_risks ?? []), ...answer.cautions]),
+    list([...(answer.new_risks ?? []).map((risk) => risk.message), ...answer.cautions]),
     make("h3", "To pass on", { class: "no-print" }),
     make("p", "Links that carry the whole question, for a post or a note: ", { class: "no-print" },
       link("txt", "the answer in words"), ", ", link("svg", "the picture"), "."),

@@ -3,9 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
-from lastvolt_service.operations.circuit_bounds import plain
-from lastvolt_service.operations.circuit_build import rest
-from lastvolt_service.operations.circuit_state import (
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.states import (
     LoadState,
     NodeVoltage,
     PartState,
@@ -13,89 +15,48 @@ from lastvolt_service.operations.circuit_state import (
     node_voltages,
     part_states,
 )
-from lastvolt_service.operations.relay_retrofit import with_relay
-from lastvolt_service.reports.pictures.routes import Data, edges, route
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.wires.voltage_drop import VoltageDrop, VoltageDropRequest
+from lastvolt_service.reports.pictures.routes import edges, route
 from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
 from lastvolt_service.reports.plain import cut
-from lastvolt_service.reports.sentences_circuit import poorest_case
 from lastvolt_service.reports.svg import WIDTH, Svg, wrap
-from lastvolt_service.tables.practice import GROUND
 
 NEEDED = "needed"
 
 
-def voltage_drop_picture(request: Data, answer: Any) -> str:
-    """Draw the path of ``voltage-drop``; it does not tell where its load sits, so the end is it.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : VoltageDrop
-        The answer.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+def voltage_drop_picture(request: VoltageDropRequest, answer: VoltageDrop) -> str:
+    """Draw the path of ``voltage-drop``; it does not tell where its load sits, so the end is it."""
     steps = [Step(part.name, part.drop_v) for part in answer.segments]
-    needed = request["supply_v"] - answer.limit_drop_v
-    way = Way("", "supply", request["supply_v"], steps, needed)
+    supply_v = float(request.supply_v)
+    way = Way("", "supply", supply_v, steps, supply_v - answer.limit_drop_v)
     return draw_steps("Voltage along the path, out and back", [way], "lowest allowed")
 
 
-def circuit_check_picture(request: Data, answer: Any) -> str:
-    """Draw the path to the decisive load in the worst case in which it is on.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : CircuitCheck
-        The answer.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+def circuit_check_picture(request: CircuitCheckRequest, answer: Any) -> str:
+    """Draw the path to the decisive load in the worst case in which it is on, as SVG."""
     name = answer.decisive_load
     ranked = sorted(answer.cases, key=lambda case: case.name != answer.worst_case)
     for case in ranked:
         load = next((each for each in case.loads if each.name == name), None)
         if load is not None:
-            way = _way("", request["circuit"], load, case.nodes, case.parts)
+            way = _way("", request.circuit, load, case.nodes, case.parts)
             return draw_steps(_title(name, case.name), [way], NEEDED)
     return _nothing(f"{cut(name)} is off in every case")
 
 
-def relay_retrofit_picture(request: Data, answer: Any) -> str:
-    """Draw the path to the load as it is and with the relay, in its poorest case.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : RelayRetrofit
-        The answer.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
-    name = poorest_case(answer).name
-    case = next(each for each in request["cases"] if each["name"] == name)
+def relay_retrofit_picture(request: RelayRetrofitRequest, answer: Any) -> str:
+    """Draw the path to the load as it is and with the relay, in its poorest case, as SVG."""
+    case = next(each for each in request.cases if each.name == answer.poorest_case)
     ways = []
     for heading, circuit in (
-        ("As it is", request["circuit"]),
-        ("With the relay", with_relay(request["circuit"], request["load"], request["proposal"])),
+        ("As it is", request.circuit),
+        ("With the relay", with_relay(request.circuit, request.load, request.proposal)),
     ):
         state = rest(*plain(circuit, case))
-        load = next(each for each in load_states(state) if each.name == request["load"])
+        load = next(each for each in load_states(state) if each.name == request.load)
         ways.append(_way(heading, circuit, load, node_voltages(state), part_states(state)))
-    return draw_steps(_title(request["load"], name), ways, NEEDED)
+    return draw_steps(_title(request.load, case.name), ways, NEEDED)
 
 
 def _title(load: str, case: str) -> str:
@@ -104,7 +65,7 @@ def _title(load: str, case: str) -> str:
 
 def _way(
     heading: str,
-    circuit: Data,
+    circuit: Circuit,
     load: LoadState,
     nodes: Sequence[NodeVoltage],
     parts: Sequence[PartState],
@@ -113,9 +74,8 @@ def _way(
     flows: dict[str, list[float]] = {}
     for part in parts:
         flows.setdefault(part.name, []).append(part.current_a)
-    source = circuit["source"]
-    plus, minus = source["plus"], source.get("minus", circuit.get("ground", GROUND))
-    ends = next(each["nodes"] for each in circuit["loads"] if each["name"] == load.name)
+    plus, minus = circuit.posts
+    ends = next(each.nodes for each in circuit.loads if each.name == load.name)
     near, far = sorted(ends, key=lambda node: -volts[node])
     walkable = edges(circuit, flows)
     steps = [

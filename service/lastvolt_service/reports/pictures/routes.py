@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-Data = Mapping[str, Any]
+from lastvolt_service.operations.circuits.fields import Circuit
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,28 +20,28 @@ class Edge:
         Its ends.
     current_a : float
         Through it, without sign. [A]
-    data : mapping
-        Its fields in the request.
+    asked : Fields
+        As the request describes it.
     """
 
     name: str
     kind: str
     nodes: tuple[str, str]
     current_a: float
-    data: Data
+    asked: Any
 
     def other(self, node: str) -> str:
         """Tell the end that is not this one."""
         return self.nodes[1] if node == self.nodes[0] else self.nodes[0]
 
 
-def edges(circuit: Data, current_a: Mapping[str, Sequence[float]] | None = None) -> list[Edge]:
+def edges(circuit: Circuit, current_a: Mapping[str, Sequence[float]] | None = None) -> list[Edge]:
     """List all branches and relay contacts of a circuit.
 
     Parameters
     ----------
-    circuit : mapping
-        As loaded.
+    circuit : Circuit
+        As requested.
     current_a : mapping of str to sequence of float, optional
         Through each part that is there in a case, of a relay its contacts in order; without it
         all parts are there, and none carries anything. [A]
@@ -51,22 +51,22 @@ def edges(circuit: Data, current_a: Mapping[str, Sequence[float]] | None = None)
     list of Edge
     """
     found = []
-    for name, kind, nodes, place, data in _joints(circuit):
+    for name, kind, nodes, place, asked in _joints(circuit):
         if current_a is None:
-            found.append(Edge(name, kind, nodes, 0.0, data))
+            found.append(Edge(name, kind, nodes, 0.0, asked))
         elif len(current_a.get(name, ())) > place:
-            found.append(Edge(name, kind, nodes, abs(current_a[name][place]), data))
+            found.append(Edge(name, kind, nodes, abs(current_a[name][place]), asked))
     return found
 
 
-def _joints(circuit: Data) -> Iterator[tuple[str, str, tuple[str, str], int, Data]]:
-    for branch in circuit["branches"]:
-        first, second = branch["nodes"]
-        yield branch["name"], branch["kind"], (first, second), 0, branch
-    for relay in circuit["relays"]:
-        pairs = [relay[ends] for ends in ("contact_nodes", "break_nodes") if ends in relay]
+def _joints(circuit: Circuit) -> Iterator[tuple[str, str, tuple[str, str], int, Any]]:
+    for branch in circuit.branches:
+        first, second = branch.nodes
+        yield branch.name, branch.kind, (first, second), 0, branch
+    for relay in circuit.relays:
+        pairs = [ends for ends in (relay.contact_nodes, relay.break_nodes) if ends]
         for place, (first, second) in enumerate(pairs):
-            yield relay["name"], "relay", (first, second), place, relay
+            yield relay.name, "relay", (first, second), place, relay
 
 
 def route(parts: Sequence[Edge], start: str, goal: str) -> list[Edge] | None:

@@ -5,9 +5,9 @@ from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any
 
-from lastvolt_service.operations.relay_retrofit import with_relay
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
 from lastvolt_service.reports.amounts import for_people
-from lastvolt_service.reports.pictures.routes import Data
 from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
 from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, wrap
@@ -21,42 +21,16 @@ _SMALL = 10.0
 _PEN = 2.0
 
 
-def circuit_check_schematic(request: Data, answer: Any) -> str:
-    """Draw the circuit of ``circuit-check``.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : CircuitCheck
-        The answer.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
-    return _draw("The circuit", tracks(request["circuit"], answer.decisive_load))
+def circuit_check_schematic(request: CircuitCheckRequest, answer: Any) -> str:
+    """Draw the circuit of ``circuit-check`` as SVG."""
+    return _draw("The circuit", tracks(request.circuit, answer.decisive_load))
 
 
-def relay_retrofit_schematic(request: Data, _answer: Any) -> str:
-    """Draw the circuit of ``relay-retrofit`` as proposed.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    _answer : RelayRetrofit
-        The answer.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
-    circuit = with_relay(request["circuit"], request["load"], request["proposal"])
-    title = f"The circuit with {cut(request['proposal']['relay']['name'])}"
-    return _draw(title, tracks(circuit, request["load"]))
+def relay_retrofit_schematic(request: RelayRetrofitRequest, _answer: Any) -> str:
+    """Draw the circuit of ``relay-retrofit`` as proposed, as SVG."""
+    circuit = with_relay(request.circuit, request.load, request.proposal)
+    title = f"The circuit with {cut(request.proposal.relay.name)}"
+    return _draw(title, tracks(circuit, request.load))
 
 
 def _draw(title: str, found: Sequence[Track]) -> str:

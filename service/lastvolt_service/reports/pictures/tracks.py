@@ -4,9 +4,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.fields import (
+    AnyLoad,
+    Circuit,
+    CurrentLoad,
+    PowerLoad,
+    SolenoidLoad,
+)
 from lastvolt_service.operations.results import show
-from lastvolt_service.reports.pictures.routes import Data, Edge, edges, route
-from lastvolt_service.tables.practice import GROUND
+from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.units import Interval
 
 # Terminal numbers of DIN 72552: battery plus, ground, starter control, and those of a relay.
@@ -54,13 +61,13 @@ class Track:
     items: Sequence[Item]
 
 
-def tracks(circuit: Data, decisive: str) -> list[Track]:
+def tracks(circuit: Circuit, decisive: str) -> list[Track]:
     """Lay a circuit out, each part once.
 
     Parameters
     ----------
-    circuit : mapping
-        As loaded.
+    circuit : Circuit
+        As requested.
     decisive : str
         Name of the load that comes first.
 
@@ -68,23 +75,22 @@ def tracks(circuit: Data, decisive: str) -> list[Track]:
     -------
     list of Track
     """
-    source = circuit["source"]
-    plus, minus = source["plus"], source.get("minus", circuit.get("ground", GROUND))
+    plus, minus = circuit.posts
     parts = edges(circuit)
-    known, drawn = {plus, minus}, set[int]()
+    met, drawn = {plus, minus}, set[int]()
     found = []
 
     def track(nodes: list[str], items: list[Item]) -> None:
         found.append(Track(nodes, nodes[0] == plus, nodes[-1] == minus, items))
-        known.update(nodes)
+        met.update(nodes)
 
     for (near, far), item in sorted(_consumers(circuit), key=lambda each: each[1].name != decisive):
         if near == minus or far == plus:
             near, far = far, near
         up = _walk(route(parts, plus, near) or [], plus, near)
-        last = max((place for place, (node, _) in enumerate(up) if node in known), default=0)
+        last = max((place for place, (node, _) in enumerate(up) if node in met), default=0)
         down = _walk(route(parts, far, minus) or [], far, far)
-        first = next((place for place, (node, _) in enumerate(down) if node in known), len(down))
+        first = next((place for place, (node, _) in enumerate(down) if node in met), len(down))
         way = [part for _, part in up[last + 1 :]]
         back = [part for _, part in down[1 : first + 1]]
         drawn.update(id(part) for part in (*way, *back))
@@ -106,47 +112,46 @@ def _walk(parts: Sequence[Edge], start: str, alone: str) -> list[tuple[str, Any]
     return found
 
 
-def _consumers(circuit: Data) -> Iterator[tuple[tuple[str, str], Item]]:
-    for load in circuit["loads"]:
-        first, second = load["nodes"]
-        starter = "windings" in load or load.get("circuit", "").startswith("starter")
-        above = STARTER if load["kind"] == "solenoid" and starter else ""
-        yield (first, second), Item(load["kind"], load["name"], _load_detail(load), (above, ""))
-    for relay in circuit["relays"]:
-        first, second = relay["coil_nodes"]
-        detail = f"coil {_amount(relay['coil_resistance_ohm'], 'ohm')}"
-        yield (first, second), Item("coil", relay["name"], detail, COIL)
+def _consumers(circuit: Circuit) -> Iterator[tuple[Sequence[str], Item]]:
+    for load in circuit.loads:
+        above = STARTER if isinstance(load, SolenoidLoad) and _of_a_starter(load) else ""
+        yield load.nodes, Item(load.kind, load.name, _load_detail(load), (above, ""))
+    for relay in circuit.relays:
+        detail = f"coil {_amount(relay.coil_resistance_ohm, 'ohm')}"
+        yield relay.coil_nodes, Item("coil", relay.name, detail, COIL)
 
 
-def _load_detail(load: Data) -> str:
-    kind = load["kind"]
-    if kind == "solenoid":
+def _of_a_starter(load: SolenoidLoad) -> bool:
+    return load.windings is not None or (load.circuit or "").startswith("starter")
+
+
+def _load_detail(load: AnyLoad) -> str:
+    if isinstance(load, SolenoidLoad):
         return "solenoid"
-    field, unit = {
-        "resistance": ("resistance_ohm", "ohm"),
-        "current": ("current_a", "A"),
-        "power": ("power_w", "W"),
-    }[kind]
-    return f"load of {_amount(load[field], unit)}"
+    if isinstance(load, CurrentLoad):
+        return f"load of {_amount(load.current_a, 'A')}"
+    if isinstance(load, PowerLoad):
+        return f"load of {_amount(load.power_w, 'W')}"
+    return f"load of {_amount(load.resistance_ohm, 'ohm')}"
 
 
 def _item(part: Edge) -> Item:
-    data = part.data
+    asked = part.asked
     if part.kind == "wire":
-        return Item("wire", part.name, f"{data['size']}, {_amount(data['length_m'], 'm')}")
+        return Item("wire", part.name, f"{asked.size}, {_amount(asked.length_m, 'm')}")
     if part.kind == "relay":
-        breaks = tuple(data.get("break_nodes", ())) == part.nodes
+        breaks = tuple(asked.break_nodes) == part.nodes
         return Item(
             "break" if breaks else "make",
             part.name,
             "its contact",
             BREAK if breaks else MAKE,
         )
-    ohm = _amount(data["resistance_ohm"], "ohm")
+    ohm = _amount(asked.resistance_ohm, "ohm")
     if part.kind == "resistance":
         return Item("resistance", part.name, ohm)
-    rating = f", {_amount(data['rating_a'], 'A')}" if "rating_a" in data else ""
-    return Item(data["part"], part.name, f"{data['part']}{rating}, {ohm}")
+    rating = f", {_amount(asked.rating_a, 'A')}" if known(asked.rating_a) else ""
+    return Item(asked.part, part.name, f"{asked.part}{rating}, {ohm}")
 
 
 def _amount(value: float | Interval, unit: str) -> str:

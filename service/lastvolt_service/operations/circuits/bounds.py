@@ -1,0 +1,130 @@
+"""A circuit whose inputs are known only within bounds: what the decisive voltages do in them."""
+
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+
+from lastvolt_service.errors import Path
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.fields import Case, Circuit
+from lastvolt_service.operations.circuits.intervals import (
+    Study,
+    intervals,
+    middle,
+    pinned,
+    study,
+)
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.part_checks import GIVEN
+from lastvolt_service.operations.circuits.states import (
+    Influence,
+    Output,
+    OutputSpread,
+    load_states,
+    relay_states,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.solved import FAIL, Judged
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import Interval
+
+Key = tuple[Output, str]  # which output of which part
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """The intervals of a circuit in a case, and what was found within them.
+
+    Attributes
+    ----------
+    given : tuple of (path, Interval)
+        In the order in which `pinned` meets them.
+    found : Study
+        By output and part.
+    """
+
+    given: tuple[tuple[Path, Interval], ...]
+    found: Study[Key]
+
+    @property
+    def spreads(self) -> tuple[OutputSpread, ...]:
+        """What every decisive voltage does; empty where no input is an interval."""
+        return tuple(
+            OutputSpread(*key, spread.nominal, spread.low, spread.high)
+            for key, spread in self.found.spreads.items()
+        )
+
+    def influences(self, load: str) -> tuple[Influence, ...]:
+        """What each interval does to the voltage of a load, strongest first."""
+        effects = self.found.effects.get(("load_voltage", load), ())
+        told = (
+            Influence("/".join(map(str, path)), effect)
+            for (path, _), effect in zip(self.given, effects, strict=False)
+        )
+        return tuple(sorted(told, key=lambda item: -abs(item.change_v)))
+
+    def checks(self, load: str) -> Iterator[Checked]:
+        """Judge the worst of all bounds: a failed check for each part that fails in them.
+
+        A circuit without a state of rest at some end is held against `load`.
+        """
+        if self.found.unsolved:
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            why = self.found.unsolved[0]
+            yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
+        for spread in self.spreads:
+            judges = spread.code in {"load_margin", "coil_margin"}
+            if judges and spread.low_v < 0 <= spread.nominal_v:
+                judged = Judged(spread.low_v, 0.0, spread.low_v, FAIL)
+                yield Checked("within_bounds", judged, "V", GIVEN, part=spread.part)
+
+
+def bounds(circuit: Circuit, case: Case) -> Bounds:
+    """Study a circuit within the bounds of its inputs.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest even with all inputs in the middle.
+    """
+    given = _given(circuit, case)
+    if not given:
+        return Bounds((), Study({}, {}, ()))
+
+    usual = relay_states(rest(*plain(circuit, case)))
+    # A relay that is meant to be open has no margin that could fall short.
+    closed = {relay.name for relay in usual if relay.energised}
+
+    def outputs(values: tuple[float, ...]) -> dict[Key, float]:
+        return _decisive_outputs(rest(*plain(circuit, case, values)), closed)
+
+    return Bounds(given, study([interval for _, interval in given], outputs))
+
+
+def plain(
+    circuit: Circuit, case: Case, values: Sequence[float] | None = None
+) -> tuple[Circuit, Case]:
+    """Put numbers in the place of intervals, one for each; by default their middles."""
+    found = [interval for _, interval in _given(circuit, case)]
+    if not found:
+        return circuit, case
+    numbers = iter(middle(found) if values is None else values)
+    return pinned(circuit, numbers), pinned(case, numbers)
+
+
+def _given(circuit: Circuit, case: Case) -> tuple[tuple[Path, Interval], ...]:
+    return (*intervals(circuit, ("circuit",)), *intervals(case, ("cases", case.name)))
+
+
+def _decisive_outputs(state: State, closed: AbstractSet[str]) -> dict[Key, float]:
+    found: dict[Key, float] = {}
+    for load in load_states(state):
+        found["load_voltage", load.name] = load.voltage_v
+        if load.margin_v is not None:
+            found["load_margin", load.name] = load.margin_v
+    for place, relay in enumerate(relay_states(state)):
+        found["coil_voltage", relay.name] = relay.coil_v
+        if relay.name in closed:
+            needed = relay.drop_out_v if state.model.held[place] else relay.pick_up_v
+            found["coil_margin", relay.name] = relay.coil_v - needed
+    return found

@@ -1,0 +1,327 @@
+"""A whole circuit as a network, in every case: all voltages, currents, heat and checks.
+
+Wires heat themselves, contacts age, relays close on their coil's voltage, and solenoids need more
+voltage when they are warm. Any quantity may be an interval; the answer then says what the decisive
+voltages do within all bounds, and which input matters most.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Annotated, ClassVar
+
+import numpy as np
+
+from lastvolt_service.errors import NetworkFault
+from lastvolt_service.fields import ABSENT, Broken, known
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
+from lastvolt_service.operations.circuits.bridging import Mend, mending
+from lastvolt_service.operations.circuits.fields import AnyLoad, Case, Cases, Circuit, SolenoidLoad
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.part_checks import part_checks
+from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
+from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.circuits.states import (
+    CaseState,
+    load_states,
+    node_voltages,
+    part_states,
+    relay_states,
+)
+from lastvolt_service.operations.drop_limits import nominal_of
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.remedies.trials import Trials
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    SHORT_CIRCUIT,
+    STARTER,
+    VERDICTS_WORST_FIRST,
+    Check,
+    Result,
+    merge,
+    relative_margin,
+    worst,
+)
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.physics.network import solve as solve_network
+from lastvolt_service.rows import number
+from lastvolt_service.words import catalogue
+
+NAME = "circuit-check"
+POOR = frozenset({"fail", "marginal"})
+# What a way of wiring is called in errors.
+WAYS = {None: "", "as_is": ", as it is", "proposed": ", with the relay"}
+
+
+class CircuitCheckRequest(Cases):
+    """A circuit, to be checked in every case."""
+
+    decisive_load: str | None = label(
+        "load whose voltage decides what to mend first; by default the first that needs a voltage",
+        default=ABSENT,
+    )
+
+    example: ClassVar = {
+        "circuit": {
+            "source": {
+                "plus": "battery post",
+                "open_circuit_v": 12.4,
+                "internal_resistance_ohm": 0.006,
+            },
+            "branches": [
+                {
+                    "name": "feed to key switch",
+                    "kind": "wire",
+                    "nodes": ["battery post", "key in"],
+                    "size": "12 AWG",
+                    "length_m": 10.5,
+                    "insulation": "GXL",
+                },
+                {
+                    "name": "key switch",
+                    "kind": "contact",
+                    "part": "switch",
+                    "nodes": ["key in", "key out"],
+                    "resistance_ohm": 0.02,
+                    "rating_a": 30,
+                },
+                {
+                    "name": "wire to the rear",
+                    "kind": "wire",
+                    "nodes": ["key out", "terminal 50"],
+                    "size": "12 AWG",
+                    "length_m": 11.0,
+                    "insulation": "GXL",
+                    "zone": "engine bay",
+                },
+                {
+                    "name": "engine strap",
+                    "kind": "contact",
+                    "part": "ground",
+                    "nodes": ["engine block", "ground"],
+                    "resistance_ohm": 0.0004,
+                },
+            ],
+            "loads": [
+                {
+                    "name": "starter solenoid",
+                    "kind": "solenoid",
+                    "zone": "starter",
+                    "nodes": ["terminal 50", "engine block"],
+                    "circuit": "starter_control",
+                    "windings": {
+                        "pull_in_turns": 190,
+                        "pull_in_resistance_ohm": 0.55,
+                        "hold_in_turns": 190,
+                        "hold_in_resistance_ohm": 1.5,
+                        "motor_resistance_ohm": 0.02,
+                        "ampere_turns": 3200,
+                        "hold_ampere_turns": 480,
+                    },
+                },
+            ],
+        },
+        "cases": [
+            {"name": "frosty morning", "ambient_c": -10, "duration_s": 10},
+            {
+                "name": "hot restart, aged switch",
+                "ambient_c": 35,
+                "ageing_factor": 2.5,
+                "zone_ambients_c": {"engine bay": 85, "starter": 115},
+                "duration_s": 10,
+            },
+        ],
+    }
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """As for any cases; and the decisive load is one of the circuit."""
+        yield from super().broken_rules()
+        names = {None, *(load.name for load in self.circuit.loads)}
+        wrong = self.decisive_load not in names
+        yield wrong, ("decisive_load",), "No load of the circuit has this name."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CircuitCheck(Result):
+    """Answer of ``circuit-check``."""
+
+    cases: Annotated[tuple[CaseState, ...], "the circuit in every case"]
+    sound_cases: Annotated[int, "how many cases have neither a failed nor a marginal check"]
+    worst_case: Annotated[str, "the case with the worst check"]
+    weakest: Annotated[
+        Check | None, "the check that fails most, or has the least to spare; null without any"
+    ]
+    decisive_load: Annotated[str, "the load that the mending is ordered by"]
+    mend_first: Annotated[
+        tuple[Mend, ...], "parts by the volts that they cost the decisive load in the worst case"
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A case with its checks.
+
+    Attributes
+    ----------
+    case : Case
+        As requested.
+    state : State
+        The circuit at rest.
+    checks : tuple of Check
+        Of every part.
+    within : Bounds
+        What the decisive voltages do within the bounds of the inputs.
+    """
+
+    case: Case
+    state: State
+    checks: tuple[Check, ...]
+    within: Bounds
+
+
+def solve(asked: CircuitCheckRequest) -> Outcome:
+    """Check one circuit."""
+    decisive = asked.decisive_load or _decisive(asked.circuit.loads)
+    judged = [judge_case(asked.circuit, case, asked.nominal_v, decisive) for case in asked.cases]
+    states = tuple(_case_state(each, decisive) for each in judged)
+    place, weakest = _weakest(judged)
+    return Outcome(
+        {
+            "cases": states,
+            "sound_cases": sum(state.verdict not in POOR for state in states),
+            "worst_case": states[place].name,
+            "weakest": weakest,
+            "decisive_load": decisive,
+            "mend_first": mending(judged[place].state, decisive),
+        },
+        (),
+        merge(*(each.state.model.basis for each in judged)),
+        (STARTER, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, DEFERENCE),
+        told_checks=tuple(
+            check
+            for each in judged
+            for check in each.checks
+            if check.part == decisive or check.verdict != "pass"
+        ),
+    )
+
+
+def _decisive(loads: Sequence[AnyLoad]) -> str:
+    wanting = [load for load in loads if isinstance(load, SolenoidLoad) or known(load.needed_v)]
+    return (wanting or loads)[0].name
+
+
+def judge_case(
+    circuit: Circuit, case: Case, nominal_v: float, load: str, way: str | None = None
+) -> Judged:
+    """Find a circuit's state of rest in a case and check all its parts.
+
+    Parameters
+    ----------
+    circuit, case : Circuit, Case
+        Intervals are taken at their middle, and then within all of their bounds.
+    nominal_v : float
+        6, 12 or 24; told from the source where it is NaN. [V]
+    load : str
+        The load that decides.
+    way : str, optional
+        Which of several circuits it is.
+
+    Raises
+    ------
+    CalculationError
+        If a part is in no table, or the network has no state of rest.
+    """
+    plain_circuit, plain_case = plain(circuit, case)
+    try:
+        state = rest(plain_circuit, plain_case)
+        within = bounds(circuit, case)
+        found = (
+            *part_checks(
+                state,
+                nominal=int(nominal_of(state.model.emf_v, nominal_v)),
+                duration_s=number(plain_case.duration_s),
+                open_coil_v=open_coil_v(state),
+            ),
+            *within.checks(load),
+        )
+    except NetworkFault as error:
+        detail = f"In {case.name}{WAYS[way]}: {error.detail}"
+        raise type(error)(detail, error.path, error.nodes) from error
+    words = catalogue()[NAME]
+    checks = tuple(replace(each, case=case.name, way=way).told(words) for each in found)
+    return Judged(case, state, checks, within)
+
+
+def open_coil_v(state: State) -> dict[str, float]:
+    """Voltage at the coil of each relay that has pulled in, before it closed. [V]."""
+    network, found = state.model.network, {}
+    for index, relay in enumerate(state.model.relays):
+        if state.solution.energised[index] and not state.model.held[index]:
+            never = network.coils.pick_up_v.copy()
+            never[index] = np.inf
+            before = solve_network(
+                network=replace(network, coils=replace(network.coils, pick_up_v=never))
+            )
+            found[relay.name] = abs(float(before.coils.drop_v[index]))
+    return found
+
+
+def _case_state(judged: Judged, decisive: str) -> CaseState:
+    state = judged.state
+    return CaseState(
+        name=judged.case.name,
+        verdict=worst(check.verdict for check in judged.checks),
+        source_v=float(state.solution.sources.drop_v[0]),
+        source_current_a=float(state.solution.sources.current_a[0]),
+        nodes=node_voltages(state),
+        parts=part_states(state),
+        loads=load_states(state),
+        relays=relay_states(state),
+        checks=judged.checks,
+        spreads=judged.within.spreads,
+        influences=judged.within.influences(decisive),
+        residual_a=state.solution.residual_a,
+        iterations=state.solution.iterations,
+    )
+
+
+def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
+    """Place of the worst case, and the worst check of all."""
+    ranked = [
+        (VERDICTS_WORST_FIRST.index(check.verdict), relative_margin(check), place, check)
+        for place, each in enumerate(judged)
+        for check in each.checks
+        if check.margin is not None or check.verdict == "fail"
+    ]
+    if not ranked:
+        return 0, None
+    *_, place, check = min(ranked, key=lambda row: row[:3])
+    return place, check
+
+
+def mend(asked: CircuitCheckRequest, answer: CircuitCheck, trials: Trials) -> None:
+    """Look for what cures a failed check."""
+    currents: dict[str, float] = {}
+    for case in answer.cases:
+        for part in case.parts:
+            currents[part.name] = max(currents.get(part.name, 0.0), abs(part.current_a))
+    mend_parts(placed_parts(asked.circuit), currents, answer.mend_first, trials)
+
+
+def tell_all(asked: CircuitCheckRequest, answer: CircuitCheck, steps: Steps) -> None:
+    """Tell the decisive load in the worst case.
+
+    By hand, from the solved state: a network is solved as a whole, and no formula leads there.
+    """
+    case = next(each for each in asked.cases if each.name == answer.worst_case)
+    circuit, case = plain(asked.circuit, case)
+    tell_state(steps, rest(circuit, case), case, answer.decisive_load)
+
+
+OPERATION = Operation(
+    NAME, __doc__, CircuitCheckRequest, CircuitCheck, solve, mend, tell_all=tell_all
+)

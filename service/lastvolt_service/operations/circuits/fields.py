@@ -1,0 +1,407 @@
+"""What requests say of a circuit: its parts, its source, and the cases laid over it.
+
+Any quantity may be an `Interval`; where one number of each is wanted, `pinned` has put it there.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, ClassVar, TypeAlias
+
+from lastvolt_service.fields import (
+    ABSENT,
+    Broken,
+    Fields,
+    Groups,
+    Quantity,
+    by_name,
+    choice,
+    count,
+    flag,
+    many,
+    part,
+    quantity,
+)
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
+from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
+from lastvolt_service.operations.solenoids.pull_in import Plunger, RatedSolenoid, SolenoidWindings
+from lastvolt_service.operations.sources.battery import Battery
+from lastvolt_service.operations.wires.fields import (
+    CIRCUITS,
+    HIGHEST_CONDUCTOR_C,
+    LENGTH,
+    NOMINALS,
+    WireInPlace,
+)
+from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.tables.practice import GROUND
+from lastvolt_service.units import Interval
+
+MAX_NODES = 200
+MAX_BRANCHES = 500
+MAX_CASES = 20
+MAX_TOLERANCED = 16
+MAX_ZONES = 50
+ZONE = "zone that the part lies in, for its ambient in each case"
+JOINTS = ("nodes", "coil_nodes", "contact_nodes", "break_nodes")
+
+
+def nodes(meaning: str, *, optional: bool = False) -> Any:
+    """Describe the two nodes that a part joins."""
+    return many(label("a node"), meaning, minimum=2, maximum=2, optional=optional)
+
+
+class Toleranced(Fields):
+    """Any quantity may be given as ``{"low": …, "high": …}``."""
+
+    toleranced: ClassVar[bool] = True
+
+
+class Placed(Toleranced):
+    """A part in a zone."""
+
+    name: str = label("what the answer calls this part")
+    zone: str | None = label(ZONE, default=ABSENT)
+
+
+class Joined(Placed):
+    """A part between two nodes."""
+
+    nodes: Sequence[str] = nodes(
+        "the two nodes that it joins; currents count from the first to the second"
+    )
+
+
+class ChainWire(Placed, WireInPlace):
+    """A wire; its ambient is that of its zone unless it gives its own."""
+
+    at_most_one_of: ClassVar[Groups] = (("temperature_c", "ambient_c"),)
+
+    kind: str = choice("wire", ("wire",))
+    length_m: float = quantity(LENGTH)
+    temperature_c: float = quantity(
+        "temperature of the conductor; without it the current and the ambient decide",
+        maximum=HIGHEST_CONDUCTOR_C,
+        default=ABSENT,
+    )
+
+
+class ChainContact(Placed):
+    """A contact: a switch, a connector, a fuse, a ground joint."""
+
+    kind: str = choice("contact", ("contact",))
+    part: str = choice("what makes the contact", tuple(contact_limits()))
+    resistance_ohm: float = quantity("of the contact as it is", maximum=1e3)
+    rating_a: float = quantity("that the part is rated for", minimum=1e-3, default=ABSENT)
+    ages: bool = flag("whether the ageing factor of a case acts on it", default=True)
+
+
+class ChainResistance(Placed):
+    """A known resistance."""
+
+    kind: str = choice("resistance", ("resistance",))
+    resistance_ohm: float = quantity("of the part")
+
+
+class CircuitWire(Joined, ChainWire):
+    """A wire of a circuit."""
+
+
+class CircuitContact(Joined, ChainContact):
+    """A contact of a circuit."""
+
+
+class CircuitResistance(Joined, ChainResistance):
+    """A known resistance of a circuit."""
+
+
+Branch: TypeAlias = CircuitWire | CircuitContact | CircuitResistance
+ChainPart: TypeAlias = ChainWire | ChainContact | ChainResistance
+CHAIN = {"wire": ChainWire, "contact": ChainContact, "resistance": ChainResistance}
+BRANCHES = {"wire": CircuitWire, "contact": CircuitContact, "resistance": CircuitResistance}
+
+
+class Load(Joined):
+    """What every load has."""
+
+    needed_v: float = quantity(
+        "lowest voltage that it works at", minimum=0.1, maximum=MAX_SUPPLY_V, default=ABSENT
+    )
+    circuit: str | None = choice(
+        "kind of circuit, to hold the drop from the source to the load and back against practice",
+        CIRCUITS,
+        default=ABSENT,
+    )
+
+
+class ResistanceLoad(Load):
+    """A load of constant resistance, or of a copper winding."""
+
+    kind: str = choice("resistance", ("resistance",))
+    resistance_ohm: float = quantity("of the load at 20 degC", minimum=1e-4)
+    copper: bool = flag("whether it is a copper winding as warm as its zone", default=False)
+
+
+class CurrentLoad(Load):
+    """A load of constant current."""
+
+    kind: str = choice("current", ("current",))
+    current_a: float = quantity("that it takes at any voltage")
+
+
+class PowerLoad(Load):
+    """A load of constant power."""
+
+    kind: str = choice("power", ("power",))
+    power_w: float = quantity("that it takes at any voltage")
+
+
+class CircuitRated(Toleranced, RatedSolenoid):
+    """A solenoid of a circuit by its pull-in voltage."""
+
+    resistance_ohm: float = quantity(
+        "between its terminal and ground before it closes", minimum=1e-3
+    )
+
+
+class CircuitWindings(Toleranced, SolenoidWindings):
+    """A starter solenoid of a circuit by its two windings."""
+
+
+class CircuitPlunger(Toleranced, Plunger):
+    """A solenoid of a circuit by the force that its plunger needs."""
+
+
+class SolenoidLoad(Load):
+    """A solenoid as warm as its zone; the voltage it needs follows from that."""
+
+    exactly_one_of: ClassVar[Groups] = (("rated", "windings", "plunger"),)
+
+    kind: str = choice("solenoid", ("solenoid",))
+    rated: CircuitRated | None = part(
+        CircuitRated, "the solenoid by its pull-in voltage", default=ABSENT
+    )
+    windings: CircuitWindings | None = part(
+        CircuitWindings, "the solenoid by its two windings", default=ABSENT
+    )
+    plunger: CircuitPlunger | None = part(
+        CircuitPlunger, "the solenoid by force and air gap", default=ABSENT
+    )
+
+
+AnyLoad: TypeAlias = ResistanceLoad | CurrentLoad | PowerLoad | SolenoidLoad
+
+
+class RelayData(Toleranced):
+    """What is known of a relay, wherever it is wired."""
+
+    name: str = label("what the answer calls this relay")
+    zone: str | None = label(ZONE, default=ABSENT)
+    coil_resistance_ohm: float = quantity("of the coil at the reference temperature", minimum=0.1)
+    pick_up_v: float = supply(
+        "voltage at which the relay is sure to close, at the reference temperature"
+    )
+    drop_out_v: float = supply(
+        "voltage below which the relay opens, at the reference temperature", minimum=0.01
+    )
+    reference_temperature_c: float = quantity("temperature of these values", default=20.0)
+    thermal_resistance_k_per_w: float = quantity(
+        "rise of the coil per watt; without it the coil is as warm as its zone", default=ABSENT
+    )
+    contact_resistance_ohm: float = quantity("of the closed contact", maximum=1e3)
+    rating_a: float = quantity(
+        "that the contact is rated for at its ambient", minimum=1e-3, default=ABSENT
+    )
+    ages: bool = flag("whether the ageing factor of a case acts on its contact", default=True)
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """It opens below the voltage that closes it, at any ends of both."""
+        most, least = self.drop_out_v, self.pick_up_v
+        most = most.high if isinstance(most, Interval) else most
+        least = least.low if isinstance(least, Interval) else least
+        yield most >= least, ("drop_out_v",), "This must be below pick_up_v."
+
+
+class Relay(RelayData):
+    """A relay of a circuit: terminals 85, 86, 30 and 87, and 87a where it changes over."""
+
+    coil_nodes: Sequence[str] = nodes("nodes at 86 and 85")
+    contact_nodes: Sequence[str] = nodes("nodes at 30 and 87")
+    break_nodes: Sequence[str] = nodes("nodes at 30 and 87a", optional=True)
+
+
+AnyPart: TypeAlias = Branch | AnyLoad | Relay
+
+
+class CircuitBattery(Toleranced, Battery):
+    """The battery of a circuit by its ratings and state."""
+
+
+class Source(Toleranced):
+    """What feeds the circuit, at a battery post."""
+
+    exactly_one_of: ClassVar[Groups] = (("open_circuit_v", "battery"),)
+    needs: ClassVar[Groups] = (("open_circuit_v", "internal_resistance_ohm"),)
+
+    plus: str = label("node at the positive post")
+    minus: str | None = label("node at the negative post; by default the ground", default=ABSENT)
+    zone: str | None = label(ZONE, default=ABSENT)
+    open_circuit_v: float = supply("voltage without load", default=ABSENT)
+    internal_resistance_ohm: float = quantity("of the source", maximum=10.0, default=ABSENT)
+    battery: CircuitBattery | None = part(
+        CircuitBattery, "the battery by its ratings", default=ABSENT
+    )
+
+
+class Circuit(Toleranced):
+    """A network as it lies in the vehicle; nodes are there because parts name them."""
+
+    ground: str | None = label(f"node at 0 V; by default {GROUND!r}", default=ABSENT)
+    source: Source = part(Source, "what feeds the circuit")
+    branches: Sequence[Branch] = many(
+        BRANCHES,
+        "wires, contacts and resistances, the body and its joints included",
+        minimum=0,
+        maximum=MAX_BRANCHES,
+    )
+    loads: Sequence[AnyLoad] = many(
+        {
+            "resistance": ResistanceLoad,
+            "current": CurrentLoad,
+            "power": PowerLoad,
+            "solenoid": SolenoidLoad,
+        },
+        "what is fed",
+        maximum=MAX_BRANCHES,
+    )
+    relays: Sequence[Relay] = many(Relay, "relays", minimum=0, maximum=50)
+
+    @property
+    def parts(self) -> list[AnyPart]:
+        """Every part, in the order of the request."""
+        return [*self.branches, *self.loads, *self.relays]
+
+    @property
+    def posts(self) -> tuple[str, str]:
+        """Nodes at the positive and at the negative post of the source."""
+        return self.source.plus, self.source.minus or self.ground_node
+
+    @property
+    def ground_node(self) -> str:
+        """Node at 0 V."""
+        return self.ground or GROUND
+
+    def node_names(self) -> set[str]:
+        """Collect the nodes."""
+        joined = (node for each in self.parts for ends in _joints(each).values() for node in ends)
+        return {self.ground_node, *self.posts, *joined}
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """Each part has a name of its own and joins two nodes, and the solver takes so many."""
+        counted = Counter(each.name for each in self.parts)
+        for group in ("branches", "loads", "relays"):
+            for index, each in enumerate(getattr(self, group)):
+                twice = counted[each.name] > 1
+                yield twice, (group, index, "name"), "Another part has this name."
+                for field, (first, second) in _joints(each).items():
+                    same = first == second
+                    yield same, (group, index, field), "A part must join two different nodes."
+        few = len(self.parts) <= MAX_BRANCHES
+        yield not few, (), f"A circuit may have {MAX_BRANCHES} parts at most."
+        many_nodes = few and len(self.node_names()) > MAX_NODES
+        yield many_nodes, (), f"A circuit may have {MAX_NODES} nodes at most."
+
+
+def _joints(each: Fields) -> dict[str, Sequence[str]]:
+    """The pairs of nodes that a part joins, by field."""
+    return {field: ends for field in JOINTS if (ends := getattr(each, field, None))}
+
+
+class Case(Toleranced):
+    """A named condition, laid over the circuit."""
+
+    name: str = label("what the answer calls this case")
+    ambient_c: float = quantity(
+        "ambient of all zones that are not named", default=20.0, maximum=250.0
+    )
+    zone_ambients_c: Mapping[str, float] = by_name(
+        "ambient by zone",
+        Quantity(meaning="ambient of the zone", maximum=250.0),
+        maximum=MAX_ZONES,
+    )
+    open_circuit_v: float = supply("in place of that of the source", default=ABSENT)
+    internal_resistance_ohm: float = quantity(
+        "in place of that of the source", maximum=10.0, default=ABSENT
+    )
+    state_of_charge_percent: float = quantity("of the battery, in place of its own", default=ABSENT)
+    ageing_factor: float = quantity(
+        "on the resistance of every contact that ages", minimum=0.1, maximum=100.0, default=1.0
+    )
+    without: Sequence[str] = many(
+        label("a part"),
+        "parts left out: open switches, loads that are off",
+        minimum=0,
+        maximum=MAX_BRANCHES,
+    )
+    held: Sequence[str] = many(
+        label("a part"),
+        "relays and solenoids that have pulled in before",
+        minimum=0,
+        maximum=MAX_BRANCHES,
+    )
+    duration_s: float = quantity(
+        "how long it lasts, from a start at ambient; without it for ever",
+        minimum=1e-2,
+        maximum=86400.0,
+        default=ABSENT,
+    )
+
+    def ambient_of(self, zone: str | None) -> float:
+        """Tell the ambient of a zone. [degC]."""
+        return self.zone_ambients_c.get(zone or "", self.ambient_c)
+
+
+class Cases(Toleranced):
+    """A circuit and the cases laid over it."""
+
+    bound: ClassVar[str] = BOUND
+
+    circuit: Circuit = part(Circuit, "the network")
+    cases: Sequence[Case] = many(Case, "named conditions", maximum=MAX_CASES)
+    nominal_v: float = count(
+        "nominal voltage of the system, for limits of drops; by default told from the source",
+        choices=NOMINALS,
+        default=ABSENT,
+    )
+
+    def known_names(self) -> set[str]:
+        """Collect the names of parts that a case may use."""
+        return {each.name for each in self.circuit.parts}
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """Each case has a name of its own and names parts that are there; few are intervals."""
+        known = self.known_names()
+        counted = Counter(case.name for case in self.cases)
+        for index, case in enumerate(self.cases):
+            twice = counted[case.name] > 1
+            yield twice, ("cases", index, "name"), "Another case has this name."
+            for field in ("without", "held"):
+                for place, part_name in enumerate(getattr(case, field)):
+                    path = ("cases", index, field, place)
+                    yield part_name not in known, path, "No part of the circuit has this name."
+        work = Work.of(self)
+        too_many = work.intervals > MAX_TOLERANCED
+        yield too_many, (), f"At most {MAX_TOLERANCED} inputs may be intervals."
+        too_much = work.units > MOST_UNITS
+        yield (
+            too_much,
+            ("cases",),
+            f"This request asks for {work.units:,} units of work, and one may ask for "
+            f"{MOST_UNITS:,}. Ask for fewer cases at once.",
+        )
+        yield (
+            too_much,
+            ("circuit",),
+            f"One solution of this circuit comes to {work.weight:,.0f} units of work, and its "
+            f"{work.intervals} intervals take many. Leave out what the question does not need.",
+        )

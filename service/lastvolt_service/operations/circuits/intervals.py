@@ -1,0 +1,142 @@
+"""Inputs known only within bounds: the interval of an output, and which input matters most."""
+
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.fields import Fields
+from lastvolt_service.units import Interval
+
+Key = TypeVar("Key", bound=Hashable)
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """What an output does within the bounds of all inputs.
+
+    Attributes
+    ----------
+    nominal, low, high : float
+        With all inputs in the middle, and the least and the most that was found.
+    """
+
+    nominal: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Study(Generic[Key]):
+    """Everything found about the outputs of one case.
+
+    Attributes
+    ----------
+    spreads : dict to Spread
+        By output.
+    effects : dict to tuple of float
+        By output: its change from the low to the high end of each input, the others in the middle.
+        Where an end has no solution, to the middle only.
+    unsolved : tuple of str
+        Why some ends have no solution, each sentence once.
+    """
+
+    spreads: Mapping[Key, Spread]
+    effects: Mapping[Key, tuple[float, ...]]
+    unsolved: tuple[str, ...]
+
+
+def intervals(asked: Any, path: Path = ()) -> Iterator[tuple[Path, Interval]]:
+    """Walk the intervals of a request in order, each with its path."""
+    if isinstance(asked, Interval):
+        yield path, asked
+    else:
+        for key, value in _inner(asked):
+            yield from intervals(value, (*path, key))
+
+
+def _inner(asked: Any) -> Iterable[tuple[str | int, Any]]:
+    if isinstance(asked, Fields):
+        return vars(asked).items()
+    if isinstance(asked, Mapping):
+        return asked.items()
+    return enumerate(asked) if isinstance(asked, list | tuple) else ()
+
+
+def pinned(asked: Any, values: Iterator[float]) -> Any:
+    """Put numbers in the place of intervals, in the order of `intervals`."""
+    if isinstance(asked, Interval):
+        return next(values)
+    if isinstance(asked, list):
+        return [pinned(value, values) for value in asked]
+    if isinstance(asked, Fields):
+        return type(asked)(**pinned(vars(asked), values))
+    if isinstance(asked, Mapping):
+        return {key: pinned(value, values) for key, value in asked.items()}
+    return asked
+
+
+def middle(found: Sequence[Interval]) -> tuple[float, ...]:
+    """Take the middle of each."""
+    return tuple(0.5 * (item.low + item.high) for item in found)
+
+
+def study(
+    found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Mapping[Key, float]]
+) -> Study[Key]:
+    """Find what outputs do within the bounds of all inputs.
+
+    Parameters
+    ----------
+    found : sequence of Interval
+        Bounds of the inputs.
+    outputs : callable
+        Values of all inputs in, always the same outputs out; may raise CalculationError.
+
+    Raises
+    ------
+    CalculationError
+        If there is no solution even with all inputs in the middle.
+
+    Notes
+    -----
+    Each input is moved to both of its ends with the others in the middle; the sign of what an
+    output does tells which end of each input makes it least and which most, and these two corners
+    are computed for every output. All that was computed counts, so an output that has its extreme
+    at an end and not in a corner is not missed. Exact for outputs that are monotone in each input.
+    """
+    centre = middle(found)
+    known: dict[tuple[float, ...], Mapping[Key, float] | None] = {centre: outputs(centre)}
+    unsolved: dict[str, None] = {}
+
+    def at(point: tuple[float, ...]) -> Mapping[Key, float] | None:
+        if point not in known:
+            try:
+                known[point] = outputs(point)
+            except CalculationError as error:
+                known[point] = None
+                unsolved[error.detail] = None
+        return known[point]
+
+    nominal = known[centre] or {}
+    ends = [
+        tuple(at((*centre[:index], end, *centre[index + 1 :])) for end in (item.low, item.high))
+        for index, item in enumerate(found)
+    ]
+    effects = {
+        name: tuple((high or nominal)[name] - (low or nominal)[name] for low, high in ends)
+        for name in nominal
+    }
+    for changes in effects.values():
+        for least in (True, False):
+            at(
+                tuple(
+                    item.low if (change >= 0) == least else item.high
+                    for item, change in zip(found, changes, strict=True)
+                )
+            )
+    spreads = {}
+    for name, value in nominal.items():
+        seen = [one[name] for one in known.values() if one is not None]
+        spreads[name] = Spread(value, min(seen), max(seen))
+    return Study(spreads, effects, tuple(unsolved))

@@ -1,0 +1,156 @@
+"""A circuit in one case: its parts, and how it rests."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from lastvolt_service.operations.wires.heated_wire import HeatedWire
+from lastvolt_service.physics.network import Flow, Solution
+from lastvolt_service.physics.network_elements import Network
+
+LOAD_GROUPS = ("resistors", "current_loads", "power_loads")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of the request in the network.
+
+    Attributes
+    ----------
+    name, kind : str
+        As in the request; of a relay's coil and contacts with their terminals.
+    group : str
+        Its kind of element in the network and in the solution.
+    nodes : tuple of str
+        Its two ends.
+    asked : Fields
+        As the request describes it.
+    ambient_c : float
+        Of its zone. [degC]
+    needed_v : float or None
+        Voltage that a load needs in this case. [V]
+    is_load : bool
+        Whether it is one of the loads.
+    """
+
+    name: str
+    kind: str
+    group: str
+    nodes: tuple[str, str]
+    asked: Any
+    ambient_c: float
+    needed_v: float | None = None
+    is_load: bool = False
+
+    @classmethod
+    def of(
+        cls,
+        asked: Any,
+        kind: str,
+        group: str,
+        ambient_c: float,
+        nodes: Sequence[str] = (),
+        **load: Any,
+    ) -> "Part":
+        """Make the part that a request describes; its nodes are its own unless others are given."""
+        first, second = nodes or asked.nodes
+        return cls(asked.name, kind, group, (first, second), asked, ambient_c, **load)
+
+
+@dataclass(frozen=True, slots=True)
+class RelayInCase:
+    """A relay with its coil at temperature.
+
+    Attributes
+    ----------
+    coil_c : float
+        Temperature of its coil, warm from use. [degC]
+    resistance_ohm : float
+        Of the coil. [ohm]
+    pick_up_v, drop_out_v : float
+        At that temperature. [V]
+    """
+
+    name: str
+    coil_c: float
+    resistance_ohm: float
+    pick_up_v: float
+    drop_out_v: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Model:
+    """A circuit in one case, ready to be solved.
+
+    Attributes
+    ----------
+    network : Network
+        For the solver.
+    parts : dict of str to list of Part
+        By group, in the order of the network's elements.
+    order : dict of str to int
+        Place of each part in the request, by name.
+    wires : tuple of HeatedWire or None
+        In the order of the network's wires; None for one of given temperature.
+    relays : tuple of RelayInCase
+        In the order of the network's coils.
+    held : tuple of bool
+        Which relays have pulled in before.
+    emf_v, internal_ohm : float
+        Of the source. [V], [ohm]
+    basis : tuple of str
+        What the values rest on.
+    """
+
+    network: Network
+    parts: Mapping[str, Sequence[Part]]
+    order: Mapping[str, int]
+    wires: tuple[HeatedWire | None, ...]
+    relays: tuple[RelayInCase, ...]
+    held: tuple[bool, ...]
+    emf_v: float
+    internal_ohm: float
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class State:
+    """A circuit in one case, at rest.
+
+    Attributes
+    ----------
+    model : Model
+        What was solved.
+    solution : Solution
+        How it rests.
+    """
+
+    model: Model
+    solution: Solution
+
+    def flow(self, group: str) -> Flow:
+        """Currents and drops of one kind of element."""
+        found: Flow = getattr(self.solution, group)
+        return found
+
+    def carrying(self, *groups: str) -> Iterator[tuple[Part, float, float]]:
+        """Every part of some groups, with the voltage across it and the current through it."""
+        for group in groups:
+            flow = self.flow(group)
+            yield from zip(
+                self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
+            )
+
+    def across_v(self, name: str) -> float:
+        """Voltage across a part by name. [V]."""
+        return self._of(name)[0]
+
+    def current_a(self, name: str) -> float:
+        """Current through a part by name. [A]."""
+        return self._of(name)[1]
+
+    def _of(self, name: str) -> tuple[float, float]:
+        for part, drop_v, current_a in self.carrying(*self.model.parts):
+            if part.name == name:
+                return drop_v, current_a
+        return 0.0, 0.0  # left out in this case

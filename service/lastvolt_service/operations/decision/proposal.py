@@ -1,0 +1,199 @@
+"""A relay that is proposed for a load: what requests say of it, and the circuit with it."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import ClassVar
+
+from lastvolt_service.fields import ABSENT, Broken, changed, known, many, part
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
+from lastvolt_service.operations.circuits.fields import (
+    BRANCHES,
+    CHAIN,
+    Branch,
+    Cases,
+    ChainPart,
+    Circuit,
+    CircuitContact,
+    Relay,
+    RelayData,
+    SolenoidLoad,
+    Toleranced,
+)
+from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
+
+MAX_CHAIN = 20
+
+
+class Proposal(Toleranced):
+    """A relay near the load, its coil on the old wire, its contact fed from elsewhere."""
+
+    relay: RelayData = part(RelayData, "the relay")
+    feed_node: str = label(
+        "node that the relay's contact is fed from, such as the heavy cable's end"
+    )
+    feed: Sequence[ChainPart] = many(
+        CHAIN,
+        "parts from there to terminal 30, in order: the fuse belongs here",
+        minimum=0,
+        maximum=MAX_CHAIN,
+    )
+    outlet: Sequence[ChainPart] = many(
+        CHAIN, "parts from terminal 87 to the load, in order", minimum=0, maximum=MAX_CHAIN
+    )
+    coil_ground_node: str | None = label(
+        "node that terminal 85 is grounded at; by default where the load is", default=ABSENT
+    )
+
+    @property
+    def names(self) -> set[str]:
+        """Names of the proposed parts."""
+        return {name for name, _ in self.named()}
+
+    def named(self) -> Iterator[tuple[str, str]]:
+        """Walk the names of the proposed parts, each with the field that it stands in."""
+        yield self.relay.name, "relay"
+        for field in ("feed", "outlet"):
+            yield from ((each.name, field) for each in getattr(self, field))
+
+
+class RelayRetrofitRequest(Cases):
+    """A circuit as it is, and the relay that is proposed for one of its loads."""
+
+    bound: ClassVar[str] = BOUND_OF_RETROFITS
+
+    load: str = label("the load to be relieved; its old wire will feed the relay's coil instead")
+    switch: str = label("the switch or other contact to be spared")
+    proposal: Proposal = part(Proposal, "the relay and its wires")
+
+    example: ClassVar = {
+        **{key: CircuitCheckRequest.example[key] for key in ("circuit", "cases")},
+        "load": "starter solenoid",
+        "switch": "key switch",
+        "proposal": {
+            "relay": {
+                "name": "start relay",
+                "zone": "engine bay",
+                "coil_resistance_ohm": 90,
+                "pick_up_v": 6.9,
+                "drop_out_v": 1.2,
+                "thermal_resistance_k_per_w": 30,
+                "contact_resistance_ohm": 0.003,
+                "rating_a": 40,
+            },
+            "feed_node": "battery post",
+            "feed": [
+                {
+                    "name": "relay fuse",
+                    "kind": "contact",
+                    "part": "fuse",
+                    "resistance_ohm": 0.002,
+                    "rating_a": 30,
+                },
+                {
+                    "name": "starter cable to relay",
+                    "kind": "wire",
+                    "size": "10 AWG",
+                    "length_m": 0.6,
+                    "insulation": "GXL",
+                    "zone": "engine bay",
+                },
+            ],
+            "outlet": [
+                {
+                    "name": "relay to solenoid",
+                    "kind": "wire",
+                    "size": "10 AWG",
+                    "length_m": 0.4,
+                    "insulation": "GXL",
+                    "zone": "engine bay",
+                },
+            ],
+        },
+    }
+
+    def known_names(self) -> set[str]:
+        """As for any cases, and the proposed parts."""
+        return super().known_names() | self.proposal.names
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """As for any cases; and the proposal fits the circuit, and every case the question."""
+        yield from super().broken_rules()
+        wrong = [each for each in self._fits_the_circuit() if each[0]]
+        yield from wrong or self._fits_the_question()
+
+    def _fits_the_circuit(self) -> Iterator[Broken]:
+        circuit, proposal = self.circuit, self.proposal
+        load = next((each for each in circuit.loads if each.name == self.load), None)
+        yield load is None, ("load",), "No load of the circuit has this name."
+        wanting = load is not None and not (isinstance(load, SolenoidLoad) or known(load.needed_v))
+        yield wanting, ("load",), "This load must be a solenoid or give needed_v."
+        contacts = {each.name for each in circuit.branches if isinstance(each, CircuitContact)}
+        absent = self.switch not in contacts
+        yield absent, ("switch",), "No contact of the circuit has this name."
+        nodes = circuit.node_names()
+        for field in ("feed_node", "coil_ground_node"):
+            unknown = getattr(proposal, field) not in {None, *nodes}
+            yield unknown, ("proposal", field), "The circuit has no such node."
+        taken = super().known_names()
+        for name, field in proposal.named():
+            yield name in taken, ("proposal", field), f"Another part is called {name!r}."
+            taken.add(name)
+
+    def _fits_the_question(self) -> Iterator[Broken]:
+        """Refuse cases in which there is nothing to compare."""
+        load = next(each for each in self.circuit.loads if each.name == self.load)
+        needed = {self.load, self.switch, self.proposal.relay.name}
+        holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))
+        for index, case in enumerate(self.cases):
+            for place, name in enumerate(case.without):
+                yield (
+                    name in needed,
+                    ("cases", index, "without", place),
+                    "The load, the switch and the proposed relay must be there in every case.",
+                )
+            yield (
+                load.name in case.held and not holds,
+                ("cases", index, "held"),
+                "Give what keeps the load closed to judge whether it holds.",
+            )
+
+
+def _says_what_holds(load: SolenoidLoad) -> bool:
+    return any(
+        known(volts)
+        for volts in (
+            load.rated and load.rated.hold_in_v,
+            load.windings and load.windings.hold_ampere_turns,
+            load.plunger and load.plunger.hold_force_n,
+        )
+    )
+
+
+def with_relay(circuit: Circuit, load: str, proposal: Proposal) -> Circuit:
+    """Move a load of a circuit to the proposed relay, and put its old wire on the coil."""
+    old = next(each for each in circuit.loads if each.name == load)
+    terminal, ground = old.nodes
+    at_30, at_87, at_load = (f"{proposal.relay.name} [{end}]" for end in ("30", "87", "load"))
+    feed = _chain(proposal.feed, proposal.feed_node, at_30)
+    outlet = _chain(proposal.outlet, at_87, at_load)
+    moved = changed(old, nodes=[at_load if outlet else at_87, ground])
+    relay = Relay(
+        **vars(proposal.relay),
+        coil_nodes=[terminal, proposal.coil_ground_node or ground],
+        contact_nodes=[at_30 if feed else proposal.feed_node, at_87],
+    )
+    return changed(
+        circuit,
+        branches=[*circuit.branches, *feed, *outlet],
+        loads=[moved if each is old else each for each in circuit.loads],
+        relays=[*circuit.relays, relay],
+    )
+
+
+def _chain(parts: Sequence[ChainPart], start: str, end: str) -> list[Branch]:
+    nodes = [start, *(f"{end} {place}" for place in range(1, len(parts))), end]
+    return [
+        BRANCHES[each.kind](**vars(each), nodes=list(pair))
+        for each, pair in zip(parts, pairwise(nodes), strict=False)
+    ]
