@@ -91,9 +91,7 @@ class Trials:
         os.utime(file, (later, later))
         paths = list(dict.fromkeys(name.partition("::")[0] for name in names))
         watch = Watch(place, names)
-        child = Child(
-            copy, place, lambda: run_tests(copy, paths, watch, stop=True), self.ceiling_s
-        )
+        child = Child(copy, place, lambda: run_tests(copy, paths, watch, stop=True), self.ceiling_s)
         self.busy.append((child, fault, text, len(names)))
         return True
 

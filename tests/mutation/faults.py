@@ -10,6 +10,7 @@ import random
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 SERVICE = "service/lastvolt_service"
@@ -222,7 +223,7 @@ class _Finder(ast.NodeVisitor):
         """An annotation at most."""
 
     def visit_Compare(self, node: ast.Compare) -> None:
-        for left, right in zip((node.left, *node.comparators), node.comparators, strict=False):
+        for left, right in pairwise((node.left, *node.comparators)):
             self.operator(left, right, FLIPPED, "comparison")
         self.generic_visit(node)
 
@@ -237,7 +238,7 @@ class _Finder(ast.NodeVisitor):
         self.generic_visit(node)
 
     def visit_BoolOp(self, node: ast.BoolOp) -> None:
-        for left, right in zip(node.values, node.values[1:], strict=False):
+        for left, right in pairwise(node.values):
             self.operator(left, right, SWAPPED, "and, or")
         self.generic_visit(node)
 
@@ -255,7 +256,13 @@ class _Finder(ast.NodeVisitor):
         self.condition(node.test)
         self.generic_visit(node)
 
-    visit_IfExp = visit_While = visit_If  # the same fields
+    def visit_IfExp(self, node: ast.IfExp) -> None:
+        self.condition(node.test)
+        self.generic_visit(node)
+
+    def visit_While(self, node: ast.While) -> None:
+        self.condition(node.test)
+        self.generic_visit(node)
 
     def visit_comprehension(self, node: ast.comprehension) -> None:
         for test in node.ifs:
@@ -295,7 +302,7 @@ class _Finder(ast.NodeVisitor):
                 if one in said and other in said:
                     self.swap(said[one], said[other], f"{one}, {other}")
             remedies = getattr(said.get("remedies"), "values", [])
-            for left, right in zip(remedies, remedies[1:], strict=False):
+            for left, right in pairwise(remedies):
                 self.swap(left, right, "remedies")
         self.visit(node.func)
         for argument in node.args:
@@ -325,8 +332,8 @@ class _Finder(ast.NodeVisitor):
         for pattern, new in IN_WORDS:
             for match in pattern.finditer(said):
                 self.put(start + match.start(), start + match.end(), new, "sentence")
-        names = [match for match in re.finditer(r"\{[^{}]*\}", said)]
-        for one, other in zip(names, names[1:], strict=False):
+        names = list(re.finditer(r"\{[^{}]*\}", said))
+        for one, other in pairwise(names):
             between = said[one.end() : other.start()]
             new = other[0] + between + one[0]
             self.put(start + one.start(), start + other.end(), new, "placeholders")

@@ -1,4 +1,4 @@
-"""Which tests see a fault: those that run its line; of what is made at import, those that use it."""
+"""Which tests see a fault: those that run its line, or use what it makes at import."""
 
 import ast
 import json
@@ -99,19 +99,20 @@ class Seen:
                 if names & said:
                     said.add(target.id)
                 if target.id == "WORDS":
-                    told = {k.value: v.id for k, v in zip(statement.value.keys, statement.value.values, strict=True)}
+                    told = {
+                        k.value: v.id
+                        for k, v in zip(statement.value.keys, statement.value.values, strict=True)
+                    }
         operations = {name for name, words in told.items() if words in said} or set(told)
         found = {name for name in self.seconds if name.startswith("tests/words/")}
         for file, tree in self._trees.items():
-            for node in ast.walk(tree):
-                if (
-                    isinstance(node, ast.Call)
-                    and getattr(node.func, "id", "") == "Operation"
-                    and node.args
-                    and getattr(node.args[0], "value", None) in operations
-                ):
-                    for lines in self.lines.get(file, {}).values():
-                        found |= lines
+            nodes = list(ast.walk(tree))
+            if any(getattr(node, "value", None) in operations for node in nodes) and any(
+                isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Operation"
+                for node in nodes
+            ):
+                for lines in self.lines.get(file, {}).values():
+                    found |= lines
         return found
 
 

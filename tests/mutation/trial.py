@@ -4,7 +4,6 @@ What tests import from others is imported here once; what is ours, in the copy, 
 """
 
 import ctypes
-import gc
 import importlib
 import json
 import os
@@ -75,9 +74,11 @@ class Map(Watch):
 
     def pytest_runtest_setup(self, item: Any) -> None:
         # What is remembered between tests would be seen by the first of them only.
-        for each in gc.get_objects():
-            if type(each) is _lru_cache_wrapper and "lastvolt" in str(each.__module__):
-                each.cache_clear()
+        for name, module in list(sys.modules.items()):
+            if name.startswith("lastvolt_service"):
+                for each in vars(module).values():
+                    if type(each) is _lru_cache_wrapper:
+                        each.cache_clear()
         self.tracer.switch_context(item.nodeid)
 
     def pytest_runtest_teardown(self) -> None:
@@ -87,8 +88,27 @@ class Map(Watch):
 def run_tests(copy: Path, paths: list[str], watch: Watch, *, stop: bool) -> int:
     """Run pytest in this process."""
     import pytest
+    from hypothesis import Phase, settings
 
-    options = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--rootdir", str(copy)]
+    # What fails is enough; a smaller example of it is of no use here.
+    settings.register_profile(
+        "faults",
+        derandomize=True,
+        database=None,
+        deadline=None,
+        phases=(Phase.explicit, Phase.generate),
+    )
+    options = [
+        "--hypothesis-profile",
+        "faults",
+        "-q",
+        "-p",
+        "no:cacheprovider",
+        "-p",
+        "no:xdist",
+        "--rootdir",
+        str(copy),
+    ]
     options += ["-c", str(copy / "pyproject.toml"), "--tb=line", *(["-x"] if stop else [])]
     return int(pytest.main([*options, *paths], plugins=[watch]))
 
