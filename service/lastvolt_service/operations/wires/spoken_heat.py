@@ -43,19 +43,3 @@ def spoken_temperature(judged: Judged, wire: HeatedWire) -> Check:
             "size, better insulation, a cooler place or fewer wires in the loom.",
         },
     )
-
-
-def spoken_current(judged: Judged, citation: str) -> Check:
-    """Put the check of a steady current into words."""
-    carries, may = show(judged.value, "A"), show(judged.limit, "A")
-    return spoken(
-        "permissible current",
-        judged,
-        "A",
-        citation,
-        {
-            "pass": f"The wire may carry {may} for ever and carries {carries}.",
-            "fail": f"The wire may carry {may} for ever and is asked for {carries}: take a larger "
-            "size.",
-        },
-    )
