@@ -191,6 +191,13 @@ def by(source: str, value: Number) -> Number:
     return cast("Number", Traced.of(replace(value.node, source=source)))
 
 
+def finer(value: Number, formula: Number) -> Number:
+    """Let a number that is reckoned with more care than its formula says remember that formula."""
+    if not isinstance(formula, Traced):
+        return value
+    return cast("Number", Traced.of(replace(formula.node, value=float(value))))  # type: ignore[arg-type]  # one number
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One line of a law: what it finds, how, and what that is."""

@@ -83,6 +83,8 @@ def given(value: Any) -> Any:
     -------
     bool or ndarray of bool
     """
+    if type(value) is float:  # what most values are
+        return value == value
     if isinstance(value, Words):
         return value.map(lambda text: text is not None, bool)
     return value is not None and value == value
@@ -121,6 +123,8 @@ def pick(condition: Any, yes: Any, no: Any) -> Any:
     -------
     float, bool or ndarray
     """
+    if condition is True or condition is False:
+        return yes if condition else no
     if isinstance(condition, np.ndarray):
         return np.where(condition, yes, no)
     return yes if condition else no
@@ -143,6 +147,16 @@ def texts_where(condition: Any, texts: Texts) -> Texts:
     if not isinstance(texts, Words):
         texts = Words((texts,), np.zeros(condition.shape, dtype=np.intp))
     return Words((*texts.values, None), np.where(condition, texts.codes, len(texts.values)))
+
+
+def one_text(texts: Texts) -> str | None:
+    """Give the text of one request; columns carry none."""
+    return texts if isinstance(texts, str) else None
+
+
+def is_sent(value: Any) -> bool:
+    """Say whether one request gives a value, or columns have one for it, of whatever cells."""
+    return isinstance(value, np.ndarray | Words) or bool(given(value))
 
 
 def some(flags: Any) -> bool:

@@ -22,7 +22,7 @@ def listed(items: Any, prefix: str) -> Iterator[tuple[str, float]]:
 def headlines(name: str, answer: JSON) -> dict[str, float]:
     found = dict(numbers(answer))
     if name == "voltage-drop":
-        found |= dict(listed(answer["segments"], "segment"))
+        found |= dict(listed(answer["segments"], "segments"))
     elif name == "wire-sizing":
         # The size before the one that passes, or the last one where none does.
         place = len(answer["candidates"]) - bool(answer["size"])

@@ -13,7 +13,8 @@ from lastvolt_service.fields import Fields
 from lastvolt_service.operations.fuses.selection import FuseSelectionRequest
 from lastvolt_service.operations.wires.fields import CIRCUITS
 from lastvolt_service.operations.wires.heating import WireHeatingRequest
-from lastvolt_service.schemas.wires import VoltageDropRequest, WireSegment
+from lastvolt_service.operations.wires.path_parts import WireSegment
+from lastvolt_service.operations.wires.voltage_drop import VoltageDropRequest
 from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.insulation import insulation_kinds
 from lastvolt_service.tables.materials import material_names

@@ -114,6 +114,8 @@ def asked_if(where: Any, judged: Judged) -> Judged:
     -------
     Judged
     """
+    if where is True:
+        return judged
     return judged._replace(verdict=pick(where, judged.verdict, NOT_ASKED))
 
 

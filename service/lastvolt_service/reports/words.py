@@ -1,7 +1,7 @@
 """The frame of every answer in words: verdict, facts, basis, caution, in three to six lines."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -23,16 +23,10 @@ from lastvolt_service.reports.plain import (
     with_short_names,
 )
 from lastvolt_service.reports.sentences import Told, other
-from lastvolt_service.reports.sentences_circuit import CIRCUIT_SENTENCES
-from lastvolt_service.reports.sentences_part import PART_SENTENCES
 from lastvolt_service.words import after_verdict, catalogue, message, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
-SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = {
-    **PART_SENTENCES,
-    **CIRCUIT_SENTENCES,
-}
 MOST_FACTS = 3
 MOST_SOURCES = 2
 LONGEST_SOURCE = 90
@@ -71,8 +65,7 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     """
     known = catalogue().get(operation)
     if known is None:
-        tell = SENTENCES.get(operation) or other
-        told = tell(request, answer)
+        told = other(request, answer)
         checks: Sequence[Check] = answer.checks
     else:
         told, checks = _told(known, request, answer, us=us)

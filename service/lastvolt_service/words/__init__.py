@@ -14,7 +14,17 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, W
 from lastvolt_service.words.named import Named
 
 ENGLISH = "en"
-TOPICS = ("circuits", "decision", "fuses", "meter", "relays", "solenoids", "sources", "wires")
+TOPICS = (
+    "circuits",
+    "decision",
+    "fuses",
+    "meter",
+    "paths",
+    "relays",
+    "solenoids",
+    "sources",
+    "wires",
+)
 SMALL_MARGIN = "The margin is small."
 
 

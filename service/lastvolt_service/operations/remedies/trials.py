@@ -425,8 +425,9 @@ def _shortfall(failed: Check) -> float:
 
 def _said(before: Check, after: Check | None) -> str:
     """What became of a check."""
+    what = f"{before.name}, {before.part}" if before.part else before.name
     if after is None:
-        return f"{before.name} is no longer in question"
+        return f"{what} is no longer in question"
     parts = []
     for name, new, old in (
         ("", after.value, before.value),
@@ -435,7 +436,7 @@ def _said(before: Check, after: Check | None) -> str:
         if new is not None:
             was = "" if old is None or old == new else f" in place of {show(old, before.unit)}"
             parts.append(f"{name}{show(new, before.unit)}{was}")
-    return f"{before.name}: {', '.join(parts)}"
+    return f"{what}: {', '.join(parts)}"
 
 
 def same_question(one: Check, other: Check) -> bool:
