@@ -1,7 +1,6 @@
-"""What an operation finds in one row or in many, before it is put into words."""
+"""How a number is judged against its limit, in one row or in many, and rows without an answer."""
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
@@ -79,55 +78,6 @@ class Fault(NamedTuple):
         CalculationError
         """
         return self.kind(self.say(*(row_of(value, row) for value in self.values)), self.path)
-
-
-@dataclass(frozen=True, slots=True)
-class Solved:
-    """What was found.
-
-    Attributes
-    ----------
-    columns : mapping of str to float, ndarray or Words
-        By name of the result; NaN where there is none.
-    checks : mapping of str to Judged
-        By name of the check.
-    faults : tuple of Fault
-        Rows without an answer, and why.
-    aside : mapping of str to float or ndarray
-        What words need and no answer carries.
-    """
-
-    columns: Mapping[str, Any]
-    checks: Mapping[str, Judged]
-    faults: tuple[Fault, ...] = ()
-    aside: Mapping[str, Any] = field(default_factory=dict)
-
-    def row(self, index: int) -> "Solved":
-        """Take one row out of arrays.
-
-        Parameters
-        ----------
-        index : int
-            Which one.
-
-        Returns
-        -------
-        Solved
-            Of plain numbers.
-        """
-
-        def one(value: Any) -> Any:
-            return row_of(value, index)
-
-        return Solved(
-            {name: one(value) for name, value in self.columns.items()},
-            {name: Judged(*map(one, judged)) for name, judged in self.checks.items()},
-            tuple(
-                fault._replace(where=one(fault.where), values=tuple(map(one, fault.values)))
-                for fault in self.faults
-            ),
-            {name: one(value) for name, value in self.aside.items()},
-        )
 
 
 def asked_if(where: Any, judged: Judged) -> Judged:
