@@ -8,12 +8,7 @@ from importlib import metadata
 from typing import Annotated
 
 from lastvolt_service import tables
-from lastvolt_service.operations.judging import (
-    Verdict,
-)
-
-# Unknown is worse than pass, as something is left unproved, and better than marginal.
-VERDICTS_WORST_FIRST: tuple[Verdict, ...] = ("fail", "marginal", "unknown", "pass")
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST, Verdict
 
 COMMON_PRACTICE = "common practice, no source"
 DEFERENCE = (
@@ -41,7 +36,9 @@ class Check:
 
     name: Annotated[str, "what is checked"]
     verdict: Annotated[
-        Verdict, "pass, marginal, fail, or unknown where an input that it needs was not given"
+        Verdict,
+        "worst first: fail; undecided, where it flips within what is known; unknown, where an "
+        "input that it needs was not given; marginal; pass",
     ]
     value: Annotated[float | None, "the number that is judged, in `unit`"]
     limit: Annotated[float | None, "the number that it is judged against, in `unit`"]

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.results import (
     DEFERENCE,
-    VERDICTS_WORST_FIRST,
     Check,
     Result,
     merge,
@@ -30,6 +30,8 @@ MOST_SOURCES = 2
 LONGEST_SOURCE = 90
 LONGEST_CAUTION = 260
 
+# Of checks that no sentence tells yet, those that came out like this are told.
+_TOLD = ("fail", "undecided", "marginal")
 _UNPROVEN = re.compile(r"unverified|no source|estimate")
 
 
@@ -144,7 +146,7 @@ def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
     """What the operation says for itself, then what else is wrong."""
     bad = [
         check.message
-        for verdict in VERDICTS_WORST_FIRST[:2]
+        for verdict in _TOLD
         for check in checks
         if check.verdict == verdict and not _is_said(told, check)
     ]

@@ -29,6 +29,7 @@ from lastvolt_service.operations.circuits.states import (
     part_states,
     relay_states,
 )
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -37,7 +38,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     STARTER,
-    VERDICTS_WORST_FIRST,
     Check,
     Result,
     merge,
