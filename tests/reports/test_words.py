@@ -11,9 +11,9 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from lastvolt_service.reports.amounts import amount, for_people
 
 from lastvolt_service.operations.results import DEFERENCE, Check, Result
-from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.words import words
 from lastvolt_service.words import catalogue
 

@@ -11,7 +11,6 @@ from typing import Annotated, ClassVar
 from lastvolt_service.fields import ABSENT, Groups, choice, quantity, recorded
 from lastvolt_service.laws import given as told
 from lastvolt_service.laws import named, published, recording
-from lastvolt_service.operations.drop_limits import AllowedDrop, allowed_drop
 from lastvolt_service.operations.fuses.window import FusedLoad, window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
@@ -24,6 +23,7 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.drop_limits import AllowedDrop, allowed_drop
 from lastvolt_service.operations.wires.fields import LIMIT, DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
