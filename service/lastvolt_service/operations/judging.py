@@ -1,13 +1,7 @@
 """How a number is judged against its limit, in one row or in many, and rows without an answer."""
 
-<<<<<<< HEAD:service/lastvolt_service/operations/solved.py
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from typing import Any, Literal, NamedTuple
-=======
 from collections.abc import Callable, Iterable
 from typing import Any, Literal, NamedTuple, get_args
->>>>>>> house:service/lastvolt_service/operations/judging.py
 
 import numpy as np
 
@@ -89,28 +83,6 @@ class Fault(NamedTuple):
         return self.kind(self.say(*(row_of(value, row) for value in self.values)), self.path)
 
 
-<<<<<<< HEAD:service/lastvolt_service/operations/solved.py
-@dataclass(frozen=True, slots=True)
-class Solved:
-    """What was found.
-
-    Attributes
-    ----------
-    columns : mapping of str to float, ndarray or Words
-        By name of the result; NaN where there is none.
-    checks : mapping of str to Judged
-        By name of the check.
-    faults : tuple of Fault
-        Rows without an answer, and why.
-    """
-
-    columns: Mapping[str, Any]
-    checks: Mapping[str, Judged]
-    faults: tuple[Fault, ...] = ()
-
-
-=======
->>>>>>> house:service/lastvolt_service/operations/judging.py
 def asked_if(where: Any, judged: Judged) -> Judged:
     """Keep a check to the rows that it is for.
 
