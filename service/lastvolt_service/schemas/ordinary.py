@@ -31,9 +31,9 @@ def reader(fields: Any, make: Callable[..., Any]) -> Reader:
     fields : type of Fields
         What to read.
     make : callable
-        Takes the values by keyword: the class itself, or `dict`.
+        Takes the values by keyword: the class itself, or another in its place.
     """
-    readers = {name: _reader(each, name, fields, make) for name, each in fields.described.items()}
+    readers = {name: _reader(each, name) for name, each in fields.described.items()}
     defaults = {
         name: readers[name](each.default) if isinstance(each, told.Part) else each.default
         for name, each in fields.described.items()
@@ -68,13 +68,13 @@ def _groups(fields: type[told.Fields]) -> Callable[[frozenset[str]], bool]:
 
 
 @singledispatch
-def _reader(each: told.Field, _name: str, _fields: Any, _make: Any) -> Reader:
+def _reader(each: told.Field, _name: str) -> Reader:
     """Make the reader of a field."""
     raise TypeError(f"{type(each).__name__} has no reader")
 
 
 @_reader.register
-def _(each: told.Quantity, name: str, _fields: Any, _make: Any) -> Reader:
+def _(each: told.Quantity, name: str) -> Reader:
     # Finite bounds leave out what is not a number, and infinity.
     low, high = bounds(name, each.minimum, each.maximum)
 
@@ -88,7 +88,7 @@ def _(each: told.Quantity, name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
-def _(each: told.Count, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(each: told.Count, _name: str) -> Reader:
     allowed = each.choices or range(each.minimum, each.maximum + 1)
 
     def read(value: Any) -> int:
@@ -100,7 +100,7 @@ def _(each: told.Count, _name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
-def _(_each: told.Flag, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(_each: told.Flag, _name: str) -> Reader:
     def read(value: Any) -> bool:
         if type(value) is bool:
             return value
@@ -110,7 +110,7 @@ def _(_each: told.Flag, _name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
-def _(each: told.Choice, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(each: told.Choice, _name: str) -> Reader:
     words = frozenset(each.choices)
 
     def read(value: Any) -> str:
@@ -133,13 +133,13 @@ def _matching(pattern: str, longest: int) -> Reader:
 
 
 @_reader.register
-def _(_each: told.Name, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(_each: told.Name, _name: str) -> Reader:
     return _matching(NAME_PATTERN, MAX_NAME)
 
 
 @_reader.register
-def _(each: told.ByName, name: str, fields: Any, make: Any) -> Reader:
-    key, number = _matching(NAME_PATTERN, MAX_NAME), _reader(each.value, name, fields, make)
+def _(each: told.ByName, name: str) -> Reader:
+    key, number = _matching(NAME_PATTERN, MAX_NAME), _reader(each.value, name)
 
     def read(value: Any) -> dict[str, Any]:
         if type(value) is not dict or len(value) > each.maximum:
@@ -150,24 +150,21 @@ def _(each: told.ByName, name: str, fields: Any, make: Any) -> Reader:
 
 
 @_reader.register
-def _(_each: told.Size, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(_each: told.Size, _name: str) -> Reader:
     return _matching(SIZE_PATTERN, MAX_NAME)
 
 
 @_reader.register
-def _(each: told.Part, _name: str, _fields: Any, make: Any) -> Reader:
+def _(each: told.Part, _name: str) -> Reader:
     inner: Any = each.fields  # mypy takes the hash of instances for that of a class
-    return reader(inner, dict if make is dict else inner)
+    return reader(inner, inner)
 
 
 @_reader.register
-def _(each: told.Kinds, _name: str, _fields: Any, make: Any) -> Reader:
+def _(each: told.Kinds, _name: str) -> Reader:
     kinds: dict[str, Any] = dict(each.kinds)
     made: Any = each.made
-    readers = {
-        kind: reader(inner, dict if make is dict else made or inner)
-        for kind, inner in kinds.items()
-    }
+    readers = {kind: reader(inner, made or inner) for kind, inner in kinds.items()}
 
     def read(value: Any) -> Any:
         kind = value.get("kind") if type(value) is dict else None
@@ -180,8 +177,8 @@ def _(each: told.Kinds, _name: str, _fields: Any, make: Any) -> Reader:
 
 
 @_reader.register
-def _(each: told.Many, name: str, fields: Any, make: Any) -> Reader:
-    item = _reader(each.item, name, fields, make)
+def _(each: told.Many, name: str) -> Reader:
+    item = _reader(each.item, name)
 
     def read(value: Any) -> list[Any]:
         if type(value) is not list or not each.minimum <= len(value) <= each.maximum:
