@@ -14,12 +14,12 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from lastvolt_service import work
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.links import MAX_LINK
 from lastvolt_service.api.reports import forms
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
+from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
 
 pytestmark = pytest.mark.long
 
@@ -103,25 +103,32 @@ def retrofits(**shape: Any) -> dict[str, Any]:
 
 
 def grown(request: dict[str, Any]) -> dict[str, Any]:
-    counted = {**request, "circuit": request["circuit"]}
-    one = work.units(as_loaded(counted))
-    count = max(1, min(20, work.MOST_UNITS // one))
+    one = units_of(request)
+    count = max(1, min(20, MOST_UNITS // one))
     (first,) = request["cases"]
     return {**request, "cases": [{**first, "name": f"c{place}"} for place in range(count)]}
 
 
-def as_loaded(request: dict[str, Any]) -> dict[str, Any]:
-    """The request as far as its work is counted: intervals as the schema makes them."""
+def units_of(request: dict[str, Any]) -> int:
+    """What a request asks for, told before it is read: one that is too large is refused then."""
+    circuit, proposal = request["circuit"], request.get("proposal", {})
+    relays = len(circuit.get("relays", ())) + bool(proposal)
+    proposed = bool(proposal) + len(proposal.get("feed", ())) + len(proposal.get("outlet", ()))
+    loads = len(circuit["loads"])
+    return Work(
+        parts=len(circuit["branches"]) + loads + len(circuit.get("relays", ())) + proposed,
+        loads=loads,
+        relays=relays,
+        everywhere=intervals_in(circuit) + intervals_in(proposal),
+        in_cases=tuple(map(intervals_in, request["cases"])),
+        is_retrofit=bool(proposal),
+    ).units
 
-    def read(value: Any) -> Any:
-        if isinstance(value, dict):
-            if value.keys() == {"low", "high"}:
-                return work.Interval(**value)
-            return {key: read(inner) for key, inner in value.items()}
-        return [read(inner) for inner in value] if isinstance(value, list) else value
 
-    loaded: dict[str, Any] = read(request)
-    return loaded
+def intervals_in(value: Any) -> int:
+    if isinstance(value, dict):
+        return value.keys() == {"low", "high"} or sum(map(intervals_in, value.values()))
+    return sum(map(intervals_in, value)) if isinstance(value, list) else 0
 
 
 def shapes() -> Iterator[dict[str, Any]]:
@@ -178,7 +185,7 @@ def legal(make: Any) -> Iterator[tuple[str, dict[str, Any]]]:
         # With no way for a relay to close, no load of constant power is fed: there is no answer.
         for kind in LOADS if make is checks else ("resistance",):
             request = make(**shape, kind=kind)
-            if work.units(as_loaded(request)) <= work.MOST_UNITS:
+            if units_of(request) <= MOST_UNITS:
                 yield f"{len(request['cases'])} cases of {shape} {kind}", request
 
 

@@ -254,6 +254,7 @@ class Circuit(Toleranced):
         BRANCHES,
         "wires, contacts and resistances, the body and its joints included",
         minimum=0,
+        optional=False,
         maximum=MAX_BRANCHES,
     )
     loads: Sequence[AnyLoad] = many(
