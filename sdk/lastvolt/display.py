@@ -74,6 +74,10 @@ class ResultLike(Protocol):
         """The worst of its checks."""
 
     @property
+    def headline(self) -> str:
+        """What it comes to, in one sentence."""
+
+    @property
     def checks(self) -> Sequence[CheckLike]:
         """What was judged."""
 
@@ -189,7 +193,7 @@ def text(result: ResultLike) -> str:
     -------
     str
     """
-    lines = [f"{type(result).__name__}: {headline(result)}"]
+    lines = [f"{type(result).__name__}: {headline(result)}", *_row("", 8, _tidy(result.headline))]
     shown, more = _worth_showing(result)
     for check in shown:
         lines += _row(check.verdict, 8, f"{_tidy(check.name)}: {_tidy(check.message)}")
@@ -222,6 +226,7 @@ def markdown(result: ResultLike) -> str:
     str
     """
     lines = [f"**{type(result).__name__}: {_safe(headline(result))}**", ""]
+    lines += [_safe(result.headline), ""] if result.headline else []
     shown, more = _worth_showing(result)
     lines += [
         f"- **{_safe(check.verdict)}** {_safe(check.name)}: {_safe(check.message)}"
@@ -265,6 +270,7 @@ def html(result: ResultLike, picture: str | None = None) -> str:
         image = f'<img alt="picture of the answer" src="data:image/svg+xml;base64,{packed}">'
     return (
         f"<div><b>{type(result).__name__}: {escape(headline(result))}</b>"
+        f"<p>{escape(result.headline)}</p>"
         f"<table>{checks}</table><table>{listed}</table>{image}<ul>{cautions}</ul></div>"
     )
 

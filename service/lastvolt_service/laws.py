@@ -191,6 +191,13 @@ def by(source: str, value: Number) -> Number:
     return cast("Number", Traced.of(replace(value.node, source=source)))
 
 
+def finer(value: Number, formula: Number) -> Number:
+    """Let a number that is reckoned with more care than its formula says remember that formula."""
+    if not isinstance(formula, Traced):
+        return value
+    return cast("Number", Traced.of(replace(formula.node, value=float(value))))  # type: ignore[arg-type]  # one number
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One line of a law: what it finds, how, and what that is."""
@@ -308,9 +315,8 @@ def law(
         @wraps(function)
         def computed(**arguments: Any) -> Any:
             found = function(**arguments)
-            for value in arguments.values():
-                if type(value) is Traced:
-                    return told.trace({**defaults, **arguments}, found)
+            if _recording.get() and any(type(value) is Traced for value in arguments.values()):
+                return told.trace({**defaults, **arguments}, found)
             return found
 
         computed.law = told  # type: ignore[attr-defined]  # for whoever reads the function

@@ -83,6 +83,8 @@ def given(value: Any) -> Any:
     -------
     bool or ndarray of bool
     """
+    if type(value) is float:  # what most values are
+        return value == value
     if isinstance(value, Words):
         return value.map(lambda text: text is not None, bool)
     return value is not None and value == value
@@ -121,6 +123,8 @@ def pick(condition: Any, yes: Any, no: Any) -> Any:
     -------
     float, bool or ndarray
     """
+    if condition is True or condition is False:
+        return yes if condition else no
     if isinstance(condition, np.ndarray):
         return np.where(condition, yes, no)
     return yes if condition else no
@@ -134,6 +138,25 @@ def negate(flags: Any) -> Any:
 def text_if(condition: Any, yes: str, no: str) -> str:
     """Take one of two texts for one row; columns carry no texts of their own and get the second."""
     return no if isinstance(condition, np.ndarray) or not condition else yes
+
+
+def texts_where(condition: Any, texts: Texts) -> Texts:
+    """Keep texts where a condition holds, and no text elsewhere."""
+    if not isinstance(condition, np.ndarray):
+        return texts if condition else None
+    if not isinstance(texts, Words):
+        texts = Words((texts,), np.zeros(condition.shape, dtype=np.intp))
+    return Words((*texts.values, None), np.where(condition, texts.codes, len(texts.values)))
+
+
+def one_text(texts: Texts) -> str | None:
+    """Give the text of one request; columns carry none."""
+    return texts if isinstance(texts, str) else None
+
+
+def is_sent(value: Any) -> bool:
+    """Say whether one request gives a value, or columns have one for it, of whatever cells."""
+    return isinstance(value, np.ndarray | Words) or bool(given(value))
 
 
 def some(flags: Any) -> bool:
@@ -215,6 +238,21 @@ def one_row(columns: Mapping[str, Any]) -> dict[str, Any]:
         None for NaN.
     """
     return {name: number(value) for name, value in columns.items()}
+
+
+def count_of(data: Any) -> int | None:
+    """Say how many rows the columns of an object have; None of one request, which has none."""
+    for value in vars(data).values():
+        if isinstance(value, np.ndarray | Words):
+            return len(value.codes if isinstance(value, Words) else value)
+    return None
+
+
+def row_of(value: Any, row: int) -> Any:
+    """Take one row of a column; what is none is the same in all rows."""
+    if isinstance(value, Words):
+        return value.values[value.codes[row]]
+    return value[row].item() if isinstance(value, np.ndarray) and value.ndim else value
 
 
 def take(data: Any, rows: NDArray[Any]) -> Any:

@@ -22,10 +22,12 @@ def listed(items: Any, prefix: str) -> Iterator[tuple[str, float]]:
 def headlines(name: str, answer: JSON) -> dict[str, float]:
     found = dict(numbers(answer))
     if name == "voltage-drop":
-        found |= dict(listed(answer["segments"], "segment"))
+        found |= dict(listed(answer["segments"], "segments"))
     elif name == "wire-sizing":
-        if answer["size"] and len(answer["candidates"]) > 1:
-            found |= dict(numbers(answer["candidates"][-2], "smaller_"))
+        # The size before the one that passes, or the last one where none does.
+        place = len(answer["candidates"]) - bool(answer["size"])
+        if place:
+            found |= dict(numbers(answer["candidates"][place - 1], f"candidates_{place}_"))
     elif name == "relay-coil":
         found |= dict(numbers(answer["suppression"], "suppression_"))
     elif name == "switch-loading":

@@ -176,4 +176,5 @@ def test_a_change_without_an_answer_is_no_remedy():
     arguments = operation.arguments(example("wire-heating"))
     answer = operation.compute(arguments)
     given = ("wire-heating", example("wire-heating"), arguments, answer)
-    assert package.remedies(*given, again=lambda _body: None, pointer=str) == ()
+    asking = {"mend": operation.described.mend, "again": lambda _body: None, "pointer": str}
+    assert package.remedies(*given, **asking) == ()

@@ -74,8 +74,8 @@ def test_only_a_power_load_has_an_unstable_root(run):
 
 
 def test_collapse_is_checked_for_power_loads(run):
-    checks = {check.name: check for check in drop(run, JOINT, load_power_w=350).checks}
-    check = checks["distance from voltage collapse"]
+    checks = {check.code: check for check in drop(run, JOINT, load_power_w=350).checks}
+    check = checks["voltage_collapse"]
     assert (check.verdict, check.unit) == ("marginal", "W")
     assert_allclose(check.limit, 360, rtol=1e-14)
 
@@ -84,7 +84,7 @@ def test_collapse_is_no_matter_without_a_path(run):
     """A denormal resistance would make the largest power infinite."""
     for ohm in (0, 5e-324, 1e-308):
         found = drop(run, {**JOINT, "resistance_ohm": ohm}, load_power_w=60)
-        assert [check.name for check in found.checks] == ["drop of the whole path"]
+        assert [check.code for check in found.checks] == ["path_drop"]
 
 
 @pytest.mark.parametrize(
@@ -124,14 +124,14 @@ def test_nominal_voltage_of_the_caller_wins(run):
 def test_contact_that_alone_drops_too_much_is_named(run, ohm, verdict):
     found = drop(run, {**SWITCH, "resistance_ohm": ohm}, load_current_a=10)
     check = found.checks[1]
-    assert (check.name, check.verdict) == ("drop of key", verdict)
+    assert (check.code, check.part, check.verdict) == ("contact_drop", "key", verdict)
 
 
 @pytest.mark.parametrize(("rating_a", "verdict"), [(9.9, "fail"), (10.5, "marginal"), (15, "pass")])
 def test_rating_of_a_contact(run, rating_a, verdict):
     found = drop(run, {**SWITCH, "rating_a": rating_a}, load_current_a=10)
     check = found.checks[2]
-    assert (check.name, check.verdict) == ("current through key", verdict)
+    assert (check.code, check.part, check.verdict) == ("contact_current", "key", verdict)
 
 
 def test_unknown_size_points_into_the_path(run):

@@ -9,10 +9,11 @@ from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
 from lastvolt_service.fields import Fields
+from lastvolt_service.operations.fuses.selection import FuseSelectionRequest
 from lastvolt_service.operations.wires.fields import CIRCUITS
 from lastvolt_service.operations.wires.heating import WireHeatingRequest
-from lastvolt_service.schemas.heat import FuseSelectionRequest
-from lastvolt_service.schemas.wires import VoltageDropRequest, WireSegment
+from lastvolt_service.operations.wires.path_parts import WireSegment
+from lastvolt_service.operations.wires.voltage_drop import VoltageDropRequest
 from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.insulation import insulation_kinds
 from lastvolt_service.tables.materials import material_names
@@ -172,11 +173,11 @@ def test_candidates_run_up_to_the_size_and_say_why_not(run):
     sizes = trade_sizes("AWG")
     assert [each.size for each in found.candidates] == [*sizes[: len(found.candidates)]]
     assert {name for each in smaller for name in each.failing} <= {
-        "mechanical minimum",
-        "drop of the loop",
-        "conductor temperature",
-        "permissible current",
-        "fuse window",
+        "mechanical_minimum",
+        "loop_drop",
+        "conductor_temperature",
+        "permissible_current",
+        "fuse_window",
     }
     assert [check.verdict for check in found.checks if check.verdict == "fail"] == []
     assert (last.drop_v, last.fuse_rating_a) == (found.drop_v, found.fuse_rating_a)
@@ -188,7 +189,7 @@ def test_small_loads_get_the_mechanical_minimum(run, standard):
         found = sizing(run, standard=standard, load_current_a=1e-6, length_m=length_m)
         assert found.size == minimum_sizes()[standard].size
         *smaller, _ = found.candidates
-        assert all(each.failing == ("mechanical minimum",) for each in smaller)
+        assert all(each.failing == ("mechanical_minimum",) for each in smaller)
 
 
 @pytest.mark.parametrize("return_path", ["wire", "body"])
@@ -212,13 +213,13 @@ def test_return_is_counted_once_and_openly(run):
 @pytest.mark.parametrize(
     ("fields", "failing"),
     [
-        ({"load_current_a": 1e4}, "conductor temperature"),
-        ({"ambient_c": 125}, "permissible current"),
-        ({"ambient_c": 200, "fuse_ambient_c": 25}, "conductor temperature"),
-        ({"body_resistance_ohm": 1}, "drop of the loop"),
-        ({"fuse_family": "blade F", "load_current_a": 25}, "fuse window"),
-        ({"inrush_current_a": 1e4, "inrush_time_s": 3600}, "fuse window"),
-        ({"outer_diameter_mm": 1.2, "length_m": 30}, "drop of the loop"),
+        ({"load_current_a": 1e4}, "conductor_temperature"),
+        ({"ambient_c": 125}, "permissible_current"),
+        ({"ambient_c": 200, "fuse_ambient_c": 25}, "conductor_temperature"),
+        ({"body_resistance_ohm": 1}, "loop_drop"),
+        ({"fuse_family": "blade F", "load_current_a": 25}, "fuse_window"),
+        ({"inrush_current_a": 1e4, "inrush_time_s": 3600}, "fuse_window"),
+        ({"outer_diameter_mm": 1.2, "length_m": 30}, "loop_drop"),
     ],
 )
 def test_none_passes(run, fields, failing):
@@ -226,7 +227,7 @@ def test_none_passes(run, fields, failing):
     assert (found.size, found.drop_v, found.fuse_rating_a, found.load_voltage_v) == (None,) * 4
     assert all(each.failing for each in found.candidates)
     assert failing in found.candidates[-1].failing
-    assert failing in [check.name for check in found.checks if check.verdict == "fail"]
+    assert failing in [check.code for check in found.checks if check.verdict == "fail"]
 
 
 def test_a_path_cannot_drop_more_than_the_supply(run):

@@ -85,6 +85,7 @@ CASES = {
         "excess_v": [0.0, 2.9],
     },
     conductors.awg_diameter_mm: {"gauge": [40.0, 12.0, 0.0, -3.0]},
+    conductors.diameter_over_strands_mm: {"area_mm2": [0.1, 50.0], "strand_ratio": [1.0, 1.15]},
     conductors.circle_area_mm2: {"diameter_mm": [0.0, 0.1, 11.7]},
     conductors.resistance_ratio: {
         "temperature_c": [-60.0, 20.0, 400.0],

@@ -22,6 +22,8 @@ WIRE = {
     "area_mm2": 3.3,
     "resistance_ohm_per_m": 0.0053,
     "resistance_ohm": 0.0345,
+    "headline": "6.5 m of 12 AWG have 0.0345 Ω.",
+    "verdict": "unknown",
     "checks": [],
     "basis": ["a formula"],
     "cautions": ["mind your fingers"],

@@ -21,7 +21,7 @@ GOOD = answer("200 OK", WIRE)
 TOO_LATE = {"type": "/problems/deadline-exceeded", "title": "The computation took too long"}
 
 
-def ask(url: str, **options: Any) -> lastvolt.WireResistance:
+def ask(url: str, **options: Any) -> lastvolt.types.WireResistance:
     with Client(url, **options) as client:
         return client.wire_resistance(size="12 AWG", length_m=6.5)
 

@@ -186,10 +186,11 @@ def test_types_of_arguments(told: Callable[[str], Any]) -> None:
         "for name, hint in found.items()}"
     )
     omit = "lastvolt.asking.Omit"
-    interval = "float | str | odd.Interval"
+    number = "float | decimal.Decimal | fractions.Fraction | str"
+    interval = f"{number} | odd.Interval"
     assert shown["gap_mm"] == interval
     assert shown["wide_mm"] == f"{interval} | {omit}"
-    assert shown["grid_v"] == ("collections.abc.Sequence[collections.abc.Sequence[float | str]]")
+    assert shown["grid_v"] == f"collections.abc.Sequence[collections.abc.Sequence[{number}]]"
     assert shown["note"] == f"str | None | {omit}"
     assert shown["side"] == "typing.Literal['left', 'right']"
     assert shown["count"] == f"int | {omit}"

@@ -19,6 +19,11 @@ CHECK = {
     "margin": None,
     "basis": "common practice, no source",
     "message": "It closes.",
+    "code": "pick_up",
+    "part": None,
+    "case": None,
+    "way": None,
+    "detail": None,
 }
 DROP = {
     "load_voltage_v": 10.7,
@@ -43,6 +48,8 @@ DROP = {
             "temperature_source": None,
         }
     ],
+    "headline": "10.7 V reach the load.",
+    "verdict": "pass",
     "checks": [CHECK],
     "basis": [],
     "cautions": ["hot"],
@@ -84,21 +91,10 @@ def test_answers_cannot_be_changed() -> None:
     assert not hasattr(wire, "__dict__")
 
 
-@pytest.mark.parametrize(
-    ("verdicts", "worst"),
-    [
-        ((), "unknown"),
-        (("pass",), "pass"),
-        (("pass", "unknown"), "unknown"),
-        (("unknown", "marginal", "pass"), "marginal"),
-        (("pass", "fail", "unknown", "marginal"), "fail"),
-        (("a later word",), "unknown"),
-        (("pass", "a later word", "fail"), "fail"),
-        (("pass", "a later word"), "unknown"),
-    ],
-)
-def test_the_worst_check_decides(verdicts: tuple[str, ...], worst: str) -> None:
-    assert result(*verdicts).verdict == worst
+def test_the_verdict_is_that_of_the_service() -> None:
+    later = {**WIRE, "verdict": "a later word"}
+    assert types.WireResistance.from_json(WIRE).verdict == "unknown"
+    assert types.WireResistance.from_json(later).verdict == "a later word"
 
 
 def test_failing_lists_the_failed_checks_in_order() -> None:

@@ -25,7 +25,8 @@ PART = {"name": "key switch", "kind": "contact", "part": "switch", "resistance_o
 BODY: dict[str, Any] = {"supply_v": 12.4, "load_current_a": 8.0, "segments": [PART]}
 CHECK = {
     "name": "drop", "verdict": "fail", "value": 1.0, "limit": 0.5, "unit": "V", "margin": -0.5,
-    "basis": "a formula", "message": "It is too much.",
+    "basis": "a formula", "message": "It is too much.", "code": "drop", "part": None, "case": None,
+    "way": None, "detail": None,
 }  # fmt: skip
 
 
@@ -123,8 +124,9 @@ def wire(**changes: Any) -> types.WireResistance:
 
 
 def test_the_terminal_shows_verdicts_numbers_and_cautions() -> None:
-    shown = str(wire(checks=[CHECK]))
+    shown = str(wire(checks=[CHECK], verdict="fail"))
     assert shown.splitlines()[0] == "WireResistance: fail"
+    assert shown.splitlines()[1].strip() == WIRE["headline"]
     assert "  fail      drop: It is too much." in shown
     assert "  resistance  0.0345 ohm" in shown
     assert "mind your fingers" in shown

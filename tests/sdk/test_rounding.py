@@ -5,26 +5,28 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from lastvolt import display
-from lastvolt._generated.service import DECIMALS
-from lastvolt_service.reports import amounts
+from lastvolt._generated.service import DECIMALS, SYMBOLS
+from lastvolt_service.words import amounts
 
 UNITS = [*amounts.DECIMALS, "ohm", "mm2", "K/W", "A2s", "ohm/m", "N", "K"]
 BY_HAND = [
     (1000, "W", "1000 W"),
     (999.7, "W", "1000 W"),
-    (1234.5, "W", "1230 W"),
-    (1234.4, "ohm", "1234 ohm"),
-    (999.7, "ohm", "1000 ohm"),
+    (1234.5, "W", "1234 W"),
+    (1234.4, "ohm", "1234 Ω"),
+    (999.7, "ohm", "1000 Ω"),
+    (0.00001, "ohm", "0.00001 Ω"),
     (0.004, "V", "less than 0.01 V"),
     (0.006, "V", "0.01 V"),
-    (11.96, "V", "12 V"),
+    (11.96, "V", "11.96 V"),
+    (12.0, "V", "12 V"),
     (0.217, "V", "0.22 V"),
     (-0.0, "V", "0 V"),
-    (-0.0, "ohm", "0 ohm"),
+    (-0.0, "ohm", "0 Ω"),
     (1e-9, "A", "less than 0.1 A"),
-    (1e-9, "ohm", "1e-09 ohm"),
-    (85.4, "degC", "85 degC"),
-    (-0.4, "degC", "0 degC"),
+    (320.44, "A", "320.4 A"),
+    (85.4, "degC", "85 °C"),
+    (-0.4, "degC", "0 °C"),
 ]
 
 
@@ -53,8 +55,9 @@ def test_sdk_and_service_round_alike(value: float, unit: str) -> None:
     assert "e+" not in shown
 
 
-def test_the_table_is_the_published_one() -> None:
+def test_the_tables_are_the_published_ones() -> None:
     assert DECIMALS == amounts.DECIMALS
+    assert SYMBOLS == amounts.SYMBOLS
 
 
 def test_a_number_without_a_unit_stands_alone() -> None:

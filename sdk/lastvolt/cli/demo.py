@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterable
-from dataclasses import replace
 from importlib.resources import files
 from typing import Any
 
@@ -18,7 +17,6 @@ from lastvolt.display import number
 from lastvolt.types import Check, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
 
 # How the names of the retrofit's checks begin that speak of the proposal.
-_WITH_RELAY = ", with the relay: "
 HOTTEST_C = 400.0  # as far as the service looks for the hottest winding
 
 
@@ -140,12 +138,10 @@ def _relay_checks(console: Console, retrofit: RelayRetrofit, proposal: dict[str,
     console.print("\nThe proposed relay, in its hardest case of each kind")
     hardest: dict[str, Check] = {}
     for check in retrofit.checks:
-        case, told, kind = check.name.partition(_WITH_RELAY)
-        if told and kind.endswith(f": {relay}"):
-            kind = kind.removesuffix(f": {relay}")
-            if kind not in hardest or _margin(check) < _margin(hardest[kind]):
-                message = check.message.removeprefix(f"{relay}: ")
-                hardest[kind] = replace(check, name=kind, message=f"{case}: {message}")
+        if check.way == "proposed" and check.part == relay:
+            known = hardest.get(check.code)
+            if known is None or _margin(check) < _margin(known):
+                hardest[check.code] = check
     show.checks(console, hardest.values())
 
 
@@ -176,7 +172,7 @@ def _readings(console: Console, diagnosis: DropDiagnosis) -> None:
             f"{part.regained_v:.2f} V",
         )
     _print(console, table)
-    console.print(f"  {diagnosis.advice_text}", markup=False)
+    console.print(f"  {diagnosis.headline}", markup=False)
 
 
 def _key_switch(console: Console, loading: SwitchLoading) -> None:
@@ -200,7 +196,7 @@ def _what_to_do(
     loading: SwitchLoading,
 ) -> None:
     console.print("\n[bold]What to do[/]")
-    lines = [retrofit.advice_text, *(f"- {reason}" for reason in retrofit.reasons)]
+    lines = [retrofit.headline, *(f"- {reason.message}" for reason in retrofit.reasons)]
     if retrofit.advice == "worth_it":
         lines.append(
             f"Fit it close to the starter: {sizing.size} from the heavy cable, a fuse of "
@@ -214,7 +210,7 @@ def _what_to_do(
         "Prove it: with a helper at the key, measure from terminal 50 to the starter's case "
         "before and after.",
         "What the relay brings with it:",
-        *(f"- {risk}" for risk in retrofit.new_risks),
+        *(f"- {risk.message}" for risk in retrofit.new_risks),
     ]
     for line in lines:
         console.print(f"  {line}", markup=False)

@@ -12,21 +12,16 @@ from lastvolt_service.api.body import parse, read_bytes
 from lastvolt_service.api.operations import API_PREFIX
 from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations import batch_electric, batch_heat, batch_sizing
 from lastvolt_service.operations.batch import Answered, compute
+from lastvolt_service.operations.fuses import selection
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.sources import battery
-from lastvolt_service.operations.wires import heating
+from lastvolt_service.operations.wires import heating, resistance, sizing, voltage_drop
 from lastvolt_service.schemas import columns
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.described import schema_class
-from lastvolt_service.schemas.heat import (
-    FuseSelectionRequest,
-    WireSizingRequest,
-)
-from lastvolt_service.schemas.wires import VoltageDropRow, WireResistanceRequest
 
 BATCH_PREFIX = f"{API_PREFIX}/batch"
 MEMBERS: dict[str, type] = {"columns": dict, "constants": dict, "results": list}
@@ -130,11 +125,11 @@ def _members(given: Any) -> tuple[dict[str, Any], dict[str, Any], list[str] | No
 
 
 BATCHES = (
-    BatchOperation("wire-resistance", WireResistanceRequest(), batch_electric.wire_resistance_rows),
-    BatchOperation("voltage-drop", VoltageDropRow(), batch_electric.voltage_drop_rows),
+    BatchOperation.of(resistance.OPERATION),
+    BatchOperation.of(voltage_drop.OPERATION),
     BatchOperation.of(heating.OPERATION),
-    BatchOperation("wire-sizing", WireSizingRequest(), batch_sizing.wire_sizing_rows),
-    BatchOperation("fuse-selection", FuseSelectionRequest(), batch_heat.fuse_selection_rows),
+    BatchOperation.of(sizing.OPERATION),
+    BatchOperation.of(selection.OPERATION),
     BatchOperation.of(coil.OPERATION),
     BatchOperation.of(contact.OPERATION),
     BatchOperation.of(pull_in.OPERATION),

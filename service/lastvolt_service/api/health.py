@@ -1,6 +1,7 @@
 """Probes for whoever keeps the service running, and the texts of the problem types."""
 
 import math
+from typing import Any
 
 from flask import Blueprint, Response
 from werkzeug.exceptions import NotFound
@@ -8,7 +9,7 @@ from werkzeug.exceptions import NotFound
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.problems import PROBLEMS
 from lastvolt_service.operations.results import computed_by
-from lastvolt_service.operations.wire_resistance import wire_resistance
+from lastvolt_service.operations.wires.resistance import OPERATION, WireResistanceRequest
 
 # 12 AWG solid copper, 1000 ft at 20 degC: 1.588 ohm in the copper wire tables of
 # NBS Circular 31, as printed.
@@ -46,9 +47,10 @@ def readyz() -> Response:
 
 def readiness(*, ending: bool = False) -> tuple[bool, bytes]:
     """Whether to send requests here, and the same as JSON; not to a process that is ending."""
-    found = wire_resistance(
+    asked = WireResistanceRequest(
         size="12 AWG", length_m=304.8, temperature_c=20.0, material="copper", construction="solid"
     )
+    found: Any = OPERATION.answer(asked)
     ready = not ending and math.isclose(found.resistance_ohm, KNOWN_OHM, abs_tol=0.0005)
     return ready, to_json({"ready": ready, "computed_by": computed_by()})
 

@@ -14,7 +14,6 @@ from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.body import read_json
 from lastvolt_service.api.problems import Refused, invalid, pointer
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.explain import explain
 from lastvolt_service.operations.operation import Operation as Described
 from lastvolt_service.operations.remedies.mending import remedies
 from lastvolt_service.operations.steps import Step
@@ -88,13 +87,12 @@ class Operation:
 
     def compute(self, arguments: Any) -> Any:
         """Answer a request that was checked."""
-        return self.function(arguments) if self.described else self.function(**arguments)
+        plain = isinstance(arguments, dict)
+        return self.function(**arguments) if plain else self.function(arguments)
 
     def steps(self, arguments: Any, answer: Any) -> tuple[Step, ...]:
-        """Tell how an answer comes about."""
-        if self.described:
-            return self.described.steps(arguments, answer)
-        return explain(self.name, arguments, answer)
+        """Tell how an answer comes about; a table has no steps."""
+        return self.described.steps(arguments, answer) if self.described else ()
 
     def arguments(self, request_object: Any) -> Any:
         """Check a request.

@@ -1,18 +1,13 @@
 """Conductors and paths."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.conductors import conductors
-from lastvolt_service.operations.voltage_drop import voltage_drop
-from lastvolt_service.operations.wire_resistance import wire_resistance
-from lastvolt_service.schemas.wires import (
-    ConductorsQuery,
-    VoltageDropRequest,
-    WireResistanceRequest,
-)
+from lastvolt_service.operations.wires import resistance, voltage_drop
+from lastvolt_service.operations.wires.conductor_table import ConductorsQuery, conductors
+from lastvolt_service.schemas.described import schema_class
 
 OPERATIONS = (
-    Operation(conductors, ConductorsQuery(), method="GET"),
-    Operation(wire_resistance, WireResistanceRequest()),
-    Operation(voltage_drop, VoltageDropRequest()),
+    Operation(conductors, schema_class(ConductorsQuery)(), method="GET"),
+    Operation.of(resistance.OPERATION),
+    Operation.of(voltage_drop.OPERATION),
 )
 blueprint = topic("wires", OPERATIONS)

@@ -2,14 +2,10 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Annotated
 
 from lastvolt_service.errors import NotCovered
 from lastvolt_service.laws import given, is_recording, named, published
 from lastvolt_service.operations.results import (
-    DEFERENCE,
-    ComputedBy,
-    computed_by,
     merge,
 )
 from lastvolt_service.physics import conductors as physics
@@ -260,52 +256,3 @@ def _tinned(standard: str, number: float, construction: str, area_mm2: float) ->
     if standard == "SAE":  # published for AWG only: the same coat on the smaller SAE area
         ohm_per_m *= named("awg_area_mm2", _awg_area(gauge), "section of the gauge") / area_mm2
     return ohm_per_m, why
-
-
-@dataclass(frozen=True, slots=True)
-class ConductorSize:
-    """One size of a standard, as stranded copper."""
-
-    size: Annotated[str, "the size as requests name it"]
-    standard: Annotated[str, "the standard that defines the size"]
-    area_mm2: Annotated[float, "section of copper: geometric, minimum or nominal by standard"]
-    resistance_ohm_per_m: Annotated[float, "stranded copper at 20 degC"]
-    basis: Annotated[tuple[str, ...], "where the numbers come from"]
-
-
-@dataclass(frozen=True, slots=True)
-class Conductors:
-    """The sizes that requests may name."""
-
-    sizes: Annotated[tuple[ConductorSize, ...], "by standard, smallest first"]
-    cautions: Annotated[tuple[str, ...], "who decides"]
-    computed_by: Annotated[ComputedBy, "versions that reproduce this answer"]
-
-
-def conductors(*, standard: str | None = None) -> Conductors:
-    """List the conductor sizes with area and resistance.
-
-    All sizes that requests may name, of one standard or of all, as stranded copper at 20 degC.
-    SAE sizes hold about a tenth less copper than the AWG of the same number.
-
-    Parameters
-    ----------
-    standard : str, optional
-        One of `sizes.STANDARDS`; by default all of them.
-
-    Returns
-    -------
-    Conductors
-    """
-    asked = sizes.STANDARDS if standard is None else (standard,)
-    found = (conductor(size, name) for name in asked for size in sizes.sizes(name))
-    return Conductors(
-        sizes=tuple(
-            ConductorSize(
-                item.size, item.standard, item.area_mm2, item.resistance_20_ohm_per_m, item.basis
-            )
-            for item in found
-        ),
-        cautions=(DEFERENCE,),
-        computed_by=computed_by(),
-    )

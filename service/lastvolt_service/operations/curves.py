@@ -5,9 +5,9 @@ from bisect import bisect_right
 import numpy as np
 
 from lastvolt_service.laws import by, named, published
-from lastvolt_service.physics.interpolation import on_line
+from lastvolt_service.physics.interpolation import on_line, on_logarithmic_line
 from lastvolt_service.rows import Numbers
-from lastvolt_service.tables.battery import Curve
+from lastvolt_service.tables.curves import Curve
 
 
 def read_off(
@@ -18,6 +18,8 @@ def read_off(
     *,
     along: str,
     below: float | None = None,
+    above: float | None = None,
+    logarithmic: bool = False,
 ) -> Numbers:
     """Read a curve, on straight lines between its points.
 
@@ -31,15 +33,20 @@ def read_off(
         What the value is called in steps, and what it is.
     along : str
         What the curve runs along, for the symbols of its points; its end is the unit.
-    below : float, optional
-        What holds before the first point; by default the value there, as that at the last point
-        holds after it.
+    below, above : float, optional
+        What holds before the first point and after the last one; by default the value there.
+    logarithmic : bool
+        Whether the lines are straight between the logarithms of both.
     """
     if isinstance(at, np.ndarray):
-        return np.interp(at, curve.x, curve.y, left=below)
+        if logarithmic:
+            logarithms = np.interp(np.log(at), np.log(curve.x), np.log(curve.y))
+            return np.exp(logarithms)
+        return np.interp(at, curve.x, curve.y, left=below, right=above)
     place = bisect_right(curve.x, at)
     if place in (0, len(curve.x)):
-        end = below if place == 0 and below is not None else curve.y[place - bool(place)]
+        beyond = below if place == 0 else above if at > curve.x[-1] else None
+        end = curve.y[place - bool(place)] if beyond is None else beyond
         return published(symbol, end, f"{meaning}, at the end of the table", curve.citation)
     points = []
     for side, here in (("below", place - 1), ("above", place)):
@@ -47,5 +54,6 @@ def read_off(
         points.append(published(f"{side}_{symbol}_{along}", curve.x[here], *cited))
         points.append(published(f"{side}_{symbol}", curve.y[here], *cited))
     low_at, low, high_at, high = points
-    value = on_line(at=at, low_at=low_at, low=low, high_at=high_at, high=high)
+    line = on_logarithmic_line if logarithmic else on_line
+    value = line(at=at, low_at=low_at, low=low, high_at=high_at, high=high)
     return named(symbol, by(curve.citation, value), meaning)

@@ -2,8 +2,25 @@
 
 from collections.abc import Mapping
 from functools import cache
+from operator import itemgetter
+from typing import NamedTuple
 
-from lastvolt_service.rows import NOT_GIVEN, Numbers, given, optional, pick
+import numpy as np
+
+from lastvolt_service.laws import by, is_recording, named, published
+from lastvolt_service.operations.lookup import look_up
+from lastvolt_service.operations.wires.fields import NOMINALS, DropLimit
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Numbers,
+    Texts,
+    Words,
+    given,
+    negate,
+    optional,
+    pick,
+    some,
+)
 from lastvolt_service.tables.limits import Limit, drop_limits
 
 GIVEN = "limit given by the caller"
@@ -12,6 +29,60 @@ NOMINAL = "a supply up to 8 V counts as a 6 V system, up to 18 V as 12 V, above 
 # not say: a 12 V battery sags to 8 V while it cranks, and a 6 V one charges below it.
 HIGHEST_OF_6_V = 8.0
 HIGHEST_OF_12_V = 18.0
+
+
+_PRACTICE = [(nominal, itemgetter(nominal)) for nominal in NOMINALS]
+
+
+class AllowedDrop(NamedTuple):
+    """What paths may drop.
+
+    Attributes
+    ----------
+    nominal_v, limit_v : float or ndarray
+        Of the system, and of the whole path. [V]
+    source : str
+        Who says so, in one request.
+    basis : tuple of str
+        The same for all rows.
+    """
+
+    nominal_v: Numbers
+    limit_v: Numbers
+    source: str
+    basis: tuple[str, ...]
+
+
+def allowed_drop(asked: DropLimit) -> AllowedDrop:
+    """Settle what paths may drop: by the caller's word, else by practice for their circuits."""
+    nominal_v = nominal_of(asked.supply_v, asked.nominal_v)
+    if not some(given(asked.nominal_v)):
+        nominal_v = published("nominal_v", nominal_v, "nominal voltage of the system", NOMINAL)
+    known = look_up(published_drops, circuit=asked.circuit)
+    practice_v = {nominal: known.numbers(at) for nominal, at in _PRACTICE}
+    is_own = given(asked.limit_drop_v) | given(asked.limit_drop_percent)
+    sources: list[str] = [GIVEN] if some(is_own) else []
+    if some(negate(is_own)):
+        told = NOMINALS if isinstance(nominal_v, np.ndarray) else (int(nominal_v),)
+        sources += [drop_limits()[c, n].citation for c in different(asked.circuit) for n in told]
+    if is_recording() and not is_own:
+        practice_v = {
+            nominal: published("limit_drop_v", volts, "what the path may drop", sources[0])
+            for nominal, volts in practice_v.items()
+        }
+    limit_v = limit_of(
+        asked.supply_v, nominal_v, practice_v, asked.limit_drop_v, asked.limit_drop_percent
+    )
+    limit_v = named("limit_drop_v", by(GIVEN, limit_v), "what the path may drop")
+    return AllowedDrop(
+        nominal_v, limit_v, next(iter(sources), GIVEN), tuple(dict.fromkeys(sources))
+    )
+
+
+def different(texts: Texts) -> tuple[str, ...]:
+    """List the texts of a column, or the one of a request, each once."""
+    values = texts.values if isinstance(texts, Words) else (texts,)
+    return tuple(text for text in values if text is not None)
 
 
 def nominal_voltage(supply_v: float) -> int:

@@ -65,7 +65,9 @@ class Found(Generic[Thing]):
         values = [None if item is None else get(item) for item in self.items]
         if isinstance(self.index, int):  # one request, or one for all rows
             value = values[self.index]
-            return NOT_GIVEN if value is None else float(value)
+            if value is None:
+                return NOT_GIVEN
+            return value if isinstance(value, float) else float(value)
         return np.array(values, dtype=np.float64)[self.index]
 
     def words(self, get: Callable[[Thing], str]) -> Texts:

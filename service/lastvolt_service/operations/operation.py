@@ -1,8 +1,10 @@
 """What an operation is, and how one request and many rows are answered by it, in the same way."""
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache, cached_property
+from itertools import count
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 import numpy as np
@@ -13,10 +15,12 @@ from lastvolt_service.fields import Fields, recorded
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import Result
 from lastvolt_service.operations.solved import NOT_ASKED, refuse
-from lastvolt_service.operations.steps import Step, Steps
+from lastvolt_service.operations.steps import MOST_ITEMS, Step, Steps
 from lastvolt_service.rows import number
 from lastvolt_service.words.catalogue import OperationWords
+from lastvolt_service.words.named import Named
 
+_PLACE = re.compile(r"_(\d+)_(?=[a-z])")
 COMMON = frozenset(field.name for field in fields(Result))
 
 
@@ -68,16 +72,16 @@ class Operation:
         """
         outcome = self.solve(asked)
         refuse(outcome.faults)
-        found = _shaped(self.result, outcome.columns)
-        look_up = language.values_of(self.words, found, asked)
+        found = _shaped(self.result, outcome.columns, asked)
+        named = Named(self.words, found, asked)
         checks = tuple(
-            each.told(self.words, look_up)
+            each.told(self.words, named)
             for each in outcome.checks
             if each.judged.verdict != NOT_ASKED
         )
         return self.result(
             **found,
-            headline=language.headline(self.words, look_up),
+            headline=language.headline(self.words, named),
             checks=(*outcome.told_checks, *checks),
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),
@@ -85,16 +89,19 @@ class Operation:
 
     def steps(self, asked: Fields, answer: Result) -> tuple[Step, ...]:
         """Tell how the answer to one request comes about, by working it out once more."""
-        steps = Steps()
+        kind: Any = self.result  # mypy takes the hash of instances for that of the class
+        steps = Steps([name for name, inner, listed in _shape(kind) if inner and listed])
         if self.tell_all is not None:
             self.tell_all(asked, answer, steps)
             return steps.all()
         with laws.recording():
             asked = recorded(asked)
             outcome = self.solve(asked)
-        kind: Any = self.result  # mypy takes the hash of instances for that of the class
         for name, value in outcome.columns.items():
-            steps.result(name, value, _meanings(kind).get(name, ""))
+            place = _PLACE.search(name)
+            if place is None or int(place[1]) <= MOST_ITEMS:
+                meaning = _meanings(kind).get(_PLACE.sub("_", name), "")
+                steps.result(name, value, meaning)
         if self.tell is not None:
             with laws.recording():
                 self.tell(asked, outcome, steps)
@@ -102,6 +109,8 @@ class Operation:
 
 
 def _plain(value: Any) -> Any:
+    if type(value) is float:
+        return value if value == value else None
     return number(value) if isinstance(value, float | np.ndarray) else value
 
 
@@ -119,25 +128,34 @@ def _shape(result: Any) -> tuple[tuple[str, Any, bool], ...]:
     return tuple(found)
 
 
-def _shaped(result: type, columns: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
-    """Put the columns of one row into the fields of a result."""
+def _shaped(
+    result: type, columns: Mapping[str, Any], asked: Any, prefix: str = ""
+) -> dict[str, Any]:
+    """Put the columns of one row into the fields of a result; what is in none is as asked."""
     found: dict[str, Any] = {}
     for name, inner, listed in _shape(result):
-        if inner is None or prefix + name in columns:  # in one row it may be made already
-            found[name] = _plain(columns[prefix + name])
+        column = prefix + name
+        if column in columns:  # in one row an object may be made already
+            found[name] = _plain(columns[column])
+        elif inner is None:
+            found[name] = _plain(getattr(asked, name))
         elif not listed:
-            found[name] = inner(**_shaped(inner, columns, f"{prefix}{name}_"))
+            below = getattr(asked, name, None)
+            found[name] = inner(**_shaped(inner, columns, below, f"{column}_"))
         else:
-            found[name] = tuple(_items(inner, columns, prefix + name))
+            found[name] = tuple(_items(inner, columns, getattr(asked, name, ()), column))
     return found
 
 
-def _items(inner: type, columns: Mapping[str, Any], name: str) -> Any:
-    first = _shape(inner)[0][0]
-    place = 1
-    while f"{name}_{place}_{first}" in columns:
-        yield inner(**_shaped(inner, columns, f"{name}_{place}_"))
-        place += 1
+def _items(inner: type, columns: Mapping[str, Any], asked: Any, column: str) -> Iterator[Any]:
+    """Make the items of a list, as many as there are columns for."""
+    names = [name for name, _, _ in _shape(inner)]
+    for place in count(1):
+        prefix = f"{column}_{place}_"
+        if not any(prefix + name in columns for name in names):
+            return
+        item = asked[place - 1] if place <= len(asked) else None
+        yield inner(**_shaped(inner, columns, item, prefix))
 
 
 @cache
@@ -145,8 +163,8 @@ def _meanings(result: Any, prefix: str = "") -> dict[str, str]:
     """Meaning of each column, from the fields of the result."""
     hints = get_type_hints(result, include_extras=True)
     found: dict[str, str] = {}
-    for name, inner, listed in _shape(result):
-        if inner is not None and not listed:
+    for name, inner, _ in _shape(result):
+        if inner is not None:  # of an item of a list, without its number
             found |= _meanings(inner, f"{prefix}{name}_")
         elif get_origin(hints[name]) is Annotated:
             found[prefix + name] = get_args(hints[name])[1]

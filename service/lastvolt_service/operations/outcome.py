@@ -8,8 +8,11 @@ from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.solved import VERDICTS, Fault, Judged, Verdict
 from lastvolt_service.rows import Texts, number
-from lastvolt_service.words import Lookup, message, nothing, of_check
+from lastvolt_service.words import message
 from lastvolt_service.words.catalogue import OperationWords
+from lastvolt_service.words.named import Named
+
+NO_NAMES = Named()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +57,7 @@ class Checked:
         """Name of its column in a batch."""
         return "_".join(filter(None, ("check", self.place, self.code)))
 
-    def told(self, words: OperationWords, look_up: Lookup = nothing) -> Check:
+    def told(self, words: OperationWords, named: Named = NO_NAMES) -> Check:
         """Put a check of one row into words."""
         said, verdict = words.checks[self.code], self.verdict
         value, limit = number(self.judged.value), number(self.judged.limit)
@@ -73,7 +76,7 @@ class Checked:
             unit=self.unit,
             margin=number(self.judged.margin),
             basis=self.basis,
-            message=message(said, verdict, of_check(value, limit, self.unit, texts, look_up)),
+            message=message(said, verdict, named.of_check(value, limit, self.unit, texts)),
         )
 
 

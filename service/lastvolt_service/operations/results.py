@@ -63,8 +63,9 @@ class Check:
     way: Annotated[str | None, "the circuit that it is checked in: as_is or proposed"] = None
     detail: Annotated[
         str | None,
-        "what else it is about: the kind of contact, the fuse that protects a wire, the load that "
-        "should get a relay first, why there is no answer, or what a reading tells",
+        "what else it is about: the kind of contact, the least size that lasts, the fuse that "
+        "protects a wire, the load that should get a relay first, why there is no answer, or what "
+        "a reading tells",
     ] = None
 
 

@@ -7,7 +7,7 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 
 from lastvolt_service.errors import CalculationError, Path
-from lastvolt_service.rows import Numbers, Words, pick
+from lastvolt_service.rows import Numbers, pick, row_of
 
 Verdict = Literal["pass", "marginal", "fail", "unknown"]
 
@@ -78,14 +78,7 @@ class Fault(NamedTuple):
         -------
         CalculationError
         """
-        return self.kind(self.say(*(_one(value, row) for value in self.values)), self.path)
-
-
-def _one(value: Any, row: int) -> Any:
-    """Take one row of a column; what is none is the same in all rows."""
-    if isinstance(value, Words):
-        return value.values[value.codes[row]]
-    return value[row].item() if isinstance(value, np.ndarray) and value.ndim else value
+        return self.kind(self.say(*(row_of(value, row) for value in self.values)), self.path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +117,7 @@ class Solved:
         """
 
         def one(value: Any) -> Any:
-            return _one(value, index)
+            return row_of(value, index)
 
         return Solved(
             {name: one(value) for name, value in self.columns.items()},
@@ -151,6 +144,8 @@ def asked_if(where: Any, judged: Judged) -> Judged:
     -------
     Judged
     """
+    if where is True:
+        return judged
     return judged._replace(verdict=pick(where, judged.verdict, NOT_ASKED))
 
 

@@ -53,12 +53,13 @@ class Steps:
     A number that is not finite has no step, and neither has what would follow from it.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, lists: Iterable[str] = ()) -> None:
+        self._item = re.compile(rf"((?:{'|'.join(lists)})_\d+)_" if lists else r"(?!)")
         self._found: dict[str, Step] = {}
         self._symbols: dict[int, str] = {}
         self._told: list[Node] = []  # kept, so that no id is used twice
         self._prefixes: tuple[str, ...] = ("",)
-        self._taken: dict[tuple[str, float], str] = {}
+        self._taken: dict[tuple[str, float, str | None], str] = {}
 
     def all(self) -> tuple[Step, ...]:
         """Give the steps."""
@@ -198,10 +199,11 @@ class Steps:
         formula = None
         source = node.source or ARITHMETIC
         if node.kind == "computed":
+            beside = self._beside(symbol, near)
             if inner.law is not None and not inner.symbol:
-                formula = self._by_law(inner, symbol)
+                formula = self._by_law(inner, beside)
             else:
-                formula, _ = self._written(inner, symbol)
+                formula, _ = self._written(inner, beside)
         meaning = node.meaning or self._law_line(inner).meaning
         told = self._add(
             Step(symbol, meaning, node.kind, formula, {}, node.value, node.unit, source), near
@@ -209,6 +211,11 @@ class Steps:
         self._symbols[id(node)] = told
         self._told.append(node)
         return told
+
+    def _beside(self, symbol: str, near: str) -> str:
+        """What comes before the symbols that a number needs, where they are another's: its item."""
+        item = self._item.match(symbol) or self._item.match(f"{near}_")
+        return item[1] if item else symbol
 
     @staticmethod
     def _law_line(node: Node) -> Line:
@@ -262,8 +269,9 @@ class Steps:
         """Keep a step under its symbol, or under a longer one where that is another number's."""
         names = dict.fromkeys(_NAMES.findall(step.formula or ""))
         used = [name for name in names if name not in FUNCTIONS]
-        if (step.symbol, step.value) in self._taken:
-            return self._taken[step.symbol, step.value]
+        same = (step.symbol, step.value, step.formula)
+        if same in self._taken:
+            return self._taken[same]
         for prefix in self._prefixes:
             known = self._found.get(prefix + step.symbol)
             if known is not None and _same(known, step):
@@ -287,8 +295,7 @@ class Steps:
                 step.unit or (unit.symbol if unit else "1"),
                 step.source,
             )
-            if step.kind != "computed":  # a number that parts have in common is told once
-                self._taken[step.symbol, step.value] = symbol
+            self._taken[same] = symbol  # a number that parts have in common is told once
         return symbol
 
 

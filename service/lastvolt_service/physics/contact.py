@@ -42,6 +42,7 @@ def derated_current(
 
 
 @law("power_w = current_a ** 2 * resistance_ohm  # heat made in the resistance", source=JOULE)
+@law("power_w = current_a ** 2 * resistance_ohm  # heat made in it", source=JOULE)
 def joule_power(*, current_a: Real, resistance_ohm: Real) -> Real:
     """Heat made in a resistance.
 

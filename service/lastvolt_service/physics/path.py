@@ -32,6 +32,15 @@ def resistive_load_current(
     return supply_v / (path_resistance_ohm + load_resistance_ohm)
 
 
+@law(
+    """
+    stable_v = (supply_v + sqrt(supply_v ** 2 - 4 * load_power_w * path_resistance_ohm)) / 2
+        # the higher root, at which circuits rest
+    unstable_v = load_power_w * path_resistance_ohm / stable_v  # the other, by the product of both
+    """,
+    source="roots of V**2 - supply * V + power * resistance = 0",
+    results=2,
+)
 def power_load_voltages(
     *, supply_v: Real, path_resistance_ohm: Real, load_power_w: Real
 ) -> tuple[Real, Real]:
@@ -57,7 +66,7 @@ def power_load_voltages(
 
     Notes
     -----
-    ``V**2 - supply * V + P * R = 0``. The largest power a path delivers is
+    The largest power a path delivers is
     ``supply**2 / (4 * R)``; at it both roots meet at half the supply. The lower root is found from
     the product of the roots, which keeps its digits where P * R is small.
     """

@@ -1,7 +1,7 @@
 """The frame of every answer in words: verdict, facts, basis, caution, in three to six lines."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -23,15 +23,10 @@ from lastvolt_service.reports.plain import (
     with_short_names,
 )
 from lastvolt_service.reports.sentences import Told, other
-from lastvolt_service.reports.sentences_circuit import CIRCUIT_SENTENCES
-from lastvolt_service.reports.sentences_part import PART_SENTENCES
-from lastvolt_service.words import after_verdict, catalogue, message, of_check, say, values_of
+from lastvolt_service.words import after_verdict, catalogue, message, say
 from lastvolt_service.words.catalogue import OperationWords
+from lastvolt_service.words.named import Named
 
-SENTENCES: Mapping[str, Callable[[Mapping[str, Any], Any], Told]] = {
-    **PART_SENTENCES,
-    **CIRCUIT_SENTENCES,
-}
 MOST_FACTS = 3
 MOST_SOURCES = 2
 LONGEST_SOURCE = 90
@@ -70,8 +65,7 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     """
     known = catalogue().get(operation)
     if known is None:
-        tell = SENTENCES.get(operation) or other
-        told = tell(request, answer)
+        told = other(request, answer)
         checks: Sequence[Check] = answer.checks
     else:
         told, checks = _told(known, request, answer, us=us)
@@ -94,20 +88,19 @@ def _told(
     known: OperationWords, request: Any, answer: Any, *, us: bool
 ) -> tuple[Told, Sequence[Check]]:
     """What the catalogue says of an answer, and its checks as it says them."""
-    look_up = values_of(known, answer, request)
-    facts = (say(fact, look_up, us=us) for fact in known.facts)
+    named = Named(known, answer, request)
+    facts = (say(fact, named, us=us) for fact in known.facts)
     checks = [
         replace(
             check,
             message=message(
                 known.checks[check.code],
                 check.verdict,
-                of_check(
+                named.of_check(
                     check.value,
                     check.limit,
                     check.unit,
                     {"part": check.part, "case": check.case, "detail": check.detail},
-                    look_up,
                 ),
                 us=us,
             ),
@@ -115,11 +108,11 @@ def _told(
         for check in answer.checks
     ]
     told = Told(
-        after_verdict(known, look_up, us=us),
+        after_verdict(known, named, us=us),
         (*filter(None, facts),),
         known.told,
-        say(known.verdict, look_up, us=us) or None,
-        said_of=look_up(known.told_part)[0] if known.told_part else None,
+        say(known.verdict, named, us=us) or None,
+        said_of=named.get(known.told_part)[0] if known.told_part else None,
     )
     return told, checks
 

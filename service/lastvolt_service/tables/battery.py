@@ -1,42 +1,15 @@
 """Starter batteries: lead and acid, values of a 12 V battery of six cells."""
 
-from dataclasses import dataclass
 from functools import cache
 
 from lastvolt_service import tables
+from lastvolt_service.tables.curves import Curve, curve
 
 TABLE_NOMINAL_V = 12.0  # of the battery that all these values are for
 CHARGE_TEMPERATURE_C = 26.7  # of the open-circuit voltages
 TEMPERATURE_COEFFICIENT_V_PER_K = 0.024 / (10 / 1.8)  # of these voltages
 COLD_CRANKING_TEMPERATURE_C = -18.0
 COLD_CRANKING_V = 7.2
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """A published column over another, to be interpolated.
-
-    Attributes
-    ----------
-    x, y : tuple of float
-        Points, `x` rising.
-    citation : str
-        Where they come from.
-    """
-
-    x: tuple[float, ...]
-    y: tuple[float, ...]
-    citation: str
-
-
-def _curve(table: str, x: str, y: str) -> Curve:
-    (source,) = tables.sources(table)
-    rows = tables.rows(table)
-    return Curve(
-        tuple(float(row[x]) for row in rows),
-        tuple(float(row[y]) for row in rows),
-        tables.citation(table, source),
-    )
 
 
 @cache
@@ -48,7 +21,7 @@ def open_circuit() -> Curve:
     Curve
         At `CHARGE_TEMPERATURE_C`. [%], [V]
     """
-    return _curve("battery_open_circuit", "state_of_charge_percent", "open_circuit_v")
+    return curve("battery_open_circuit", "state_of_charge_percent", "open_circuit_v")
 
 
 @cache
@@ -60,7 +33,7 @@ def freezing() -> Curve:
     Curve
         [%], [degC]
     """
-    return _curve("battery_freezing", "state_of_charge_percent", "freezing_c")
+    return curve("battery_freezing", "state_of_charge_percent", "freezing_c")
 
 
 @cache
@@ -72,7 +45,7 @@ def cranking_power() -> Curve:
     Curve
         [degC], [%]
     """
-    return _curve("battery_cranking", "temperature_c", "cranking_power_percent")
+    return curve("battery_cranking", "temperature_c", "cranking_power_percent")
 
 
 @cache
@@ -84,7 +57,7 @@ def load_test() -> Curve:
     Curve
         [degC], [V]
     """
-    return _curve("battery_load_test", "temperature_c", "load_test_v")
+    return curve("battery_load_test", "temperature_c", "load_test_v")
 
 
 def temperature_citation() -> str:

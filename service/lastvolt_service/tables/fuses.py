@@ -3,11 +3,12 @@
 import math
 from dataclasses import dataclass
 from functools import cache
-from itertools import pairwise
+
+import numpy as np
 
 from lastvolt_service import tables
 from lastvolt_service.errors import NotCovered
-from lastvolt_service.rows import Numbers, pick
+from lastvolt_service.tables.curves import Curve, curve
 
 CONTINUOUS_SHARE = 0.75  # of the rating, at REFERENCE_AMBIENT_C
 REFERENCE_AMBIENT_C = 25.0
@@ -73,12 +74,7 @@ def _fuses() -> dict[str, tuple[Fuse, ...]]:
 
 
 def fuse_families() -> tuple[str, ...]:
-    """List the families of fuse-links that requests may name.
-
-    Returns
-    -------
-    tuple of str
-    """
+    """List the families of fuse-links that requests may name."""
     return tuple(_fuses())
 
 
@@ -124,94 +120,56 @@ def gates(family: str) -> tuple[Gate, ...]:
     )
 
 
+@cache
+def carried_curve(family: str) -> Curve | None:
+    """Multiple of its rating that a family is sure to carry, over the time; None if not known."""
+    slowest_last = gates(family)[::-1]
+    if not slowest_last:
+        return None
+    return Curve(
+        tuple(gate.shortest_s for gate in slowest_last),
+        tuple(gate.rating_multiple for gate in slowest_last),
+        slowest_last[0].citation,
+    )
+
+
+@cache
+def ambient_curve() -> Curve:
+    """Current that opens a fuse at an ambient, over that at 25 degC."""
+    return curve("fuse_ambient", "ambient_c", "factor")
+
+
 def ambient_factor(ambient_c: float) -> float:
-    """Current that opens a fuse at an ambient, over that at 25 degC.
-
-    Parameters
-    ----------
-    ambient_c : float
-        Ambient of the fuse. [degC]
-
-    Returns
-    -------
-    float
-        Straight lines between the points of the table.
+    """Read `ambient_curve` for one fuse. [degC].
 
     Raises
     ------
     NotCovered
         If the ambient lies beyond the points.
     """
-    found = float(ambient_factors(ambient_c))
+    known = ambient_curve()
+    found = float(np.interp(ambient_c, known.x, known.y, left=math.nan, right=math.nan))
     if math.isnan(found):
         raise NotCovered(beyond_ambient(), ("ambient_c",))
     return found
 
 
-def ambient_factors(ambient_c: Numbers) -> Numbers:
-    """As `ambient_factor`, for one fuse or many.
-
-    Parameters
-    ----------
-    ambient_c : float or ndarray
-        Ambient of the fuse. [degC]
-
-    Returns
-    -------
-    float or ndarray
-        NaN beyond the points.
-    """
-    found: Numbers = math.nan
-    for (cold_c, cold), (hot_c, hot) in reversed(tuple(pairwise(_ambient_points()))):
-        within = (cold_c <= ambient_c) & (ambient_c <= hot_c)
-        line = cold + (hot - cold) * (ambient_c - cold_c) / (hot_c - cold_c)
-        found = pick(within, line, found)
-    return found
-
-
 def beyond_ambient() -> str:
-    """Say how far the shift with ambient is known.
-
-    Returns
-    -------
-    str
-    """
-    ends = [point[0] for point in _ambient_points()]
-    return f"The shift of fuses with ambient is known from {ends[0]:g} to {ends[-1]:g} degC."
-
-
-@cache
-def _ambient_points() -> tuple[tuple[float, float], ...]:
-    return tuple(
-        (float(row["ambient_c"]), float(row["factor"])) for row in tables.rows("fuse_ambient")
-    )
+    """Say how far the shift with ambient is known."""
+    lowest_c, *_, highest_c = ambient_curve().x
+    return f"The shift of fuses with ambient is known from {lowest_c:g} to {highest_c:g} degC."
 
 
 def continuous_citation() -> str:
-    """Cite the share of its rating that a fuse carries for ever.
-
-    Returns
-    -------
-    str
-    """
+    """Cite the share of its rating that a fuse carries for ever."""
     return tables.citation("fuses", "continuous")
 
 
 def near_source_citation() -> str:
-    """Cite how near to the source a fuse belongs.
-
-    Returns
-    -------
-    str
-    """
+    """Cite how near to the source a fuse belongs."""
     return tables.citation("fuses", "near_source")
 
 
 def ambient_citation() -> str:
-    """Cite the shift of fuses with ambient.
-
-    Returns
-    -------
-    str
-    """
-    return tables.citation("fuse_ambient", "practice")
+    """Cite the shift of fuses with ambient."""
+    return ambient_curve().citation

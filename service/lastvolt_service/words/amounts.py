@@ -6,7 +6,7 @@ from decimal import Decimal
 # what is needed, what arrives and what is to spare add up. Other units have three digits. The
 # OpenAPI document publishes them, so that the SDK rounds alike.
 DECIMALS = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
-SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "1": ""}
+SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "ohm/m": "Ω/m", "1": ""}
 FEET_PER_M = 1 / 0.3048  # the international foot
 
 

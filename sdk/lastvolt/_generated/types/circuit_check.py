@@ -195,28 +195,6 @@ class CaseState(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WeakestPart(Model):
-    """The part that fails first.
-
-    Attributes
-    ----------
-    name : str
-        The part.
-    case : str
-        The case that shows it.
-    check : Check
-        Its check.
-    """
-
-    name: str
-    """The part."""
-    case: str
-    """The case that shows it."""
-    check: Check
-    """Its check."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class CircuitCheck(Result):
     """Answer of ``circuit-check``.
 
@@ -224,10 +202,12 @@ class CircuitCheck(Result):
     ----------
     cases : tuple of CaseState
         The circuit in every case.
+    sound_cases : int
+        How many cases have neither a failed nor a marginal check.
     worst_case : str
         The case with the worst check.
-    weakest_part : WeakestPart or None
-        None where nothing could be judged.
+    weakest : Check or None
+        The check that fails most, or has the least to spare; None without any.
     decisive_load : str
         The load that the mending is ordered by.
     mend_first : tuple of Mend
@@ -236,10 +216,12 @@ class CircuitCheck(Result):
 
     cases: tuple[CaseState, ...]
     """The circuit in every case."""
+    sound_cases: int
+    """How many cases have neither a failed nor a marginal check."""
     worst_case: str
     """The case with the worst check."""
-    weakest_part: WeakestPart | None
-    """None where nothing could be judged."""
+    weakest: Check | None
+    """The check that fails most, or has the least to spare; None without any."""
     decisive_load: str
     """The load that the mending is ordered by."""
     mend_first: tuple[Mend, ...]

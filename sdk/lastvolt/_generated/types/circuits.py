@@ -357,8 +357,10 @@ class Circuit(TypedDict):
     """Node at 0 V; by default 'ground'. From 1 to 80 characters."""
     source: Source
     """What feeds the circuit."""
-    branches: Sequence[CircuitPart]
-    """Wires, contacts and resistances, the body and its joints included. At most 500 of them."""
+    branches: NotRequired[Sequence[CircuitPart]]
+    """Wires, contacts and resistances, the body and its joints included. At most 500 of them, by
+    default none.
+    """
     loads: Sequence[Load]
     """What is fed. From 1 to 500 of them."""
     relays: NotRequired[Sequence[Relay]]
@@ -388,3 +390,7 @@ class Case(TypedDict):
     """Relays and solenoids that have pulled in before. At most 500 of them, by default none."""
     duration_s: NotRequired[Quantity]
     """How long it lasts, from a start at ambient; without it for ever. From 0.01 to 86400. [s]"""
+
+
+Code = Literal["load_voltage", "load_margin", "coil_voltage", "coil_margin"]
+"""What `OutputSpread.code` may be."""

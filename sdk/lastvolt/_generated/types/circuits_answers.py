@@ -3,6 +3,7 @@
 
 from dataclasses import dataclass
 
+from lastvolt._generated.types.circuits import Code
 from lastvolt.answers import Model
 
 
@@ -12,8 +13,10 @@ class OutputSpread(Model):
 
     Attributes
     ----------
-    output : str
-        Load voltage, load margin, or coil voltage, with the part's name.
+    code : {"load_voltage", "load_margin", "coil_voltage", "coil_margin"}
+        `load_voltage`, `load_margin`, `coil_voltage` or `coil_margin`.
+    part : str
+        The load or the relay.
     nominal_v : float
         With all inputs in the middle of their bounds. [V]
     low_v : float
@@ -22,8 +25,10 @@ class OutputSpread(Model):
         The most. [V]
     """
 
-    output: str
-    """Load voltage, load margin, or coil voltage, with the part's name."""
+    code: Code
+    """`load_voltage`, `load_margin`, `coil_voltage` or `coil_margin`."""
+    part: str
+    """The load or the relay."""
     nominal_v: float
     """With all inputs in the middle of their bounds. [V]"""
     low_v: float

@@ -78,7 +78,7 @@ class Check(Model):
         The circuit that it is checked in: `as_is` or proposed.
     detail : str or None
         What else it is about: the kind of contact, the fuse that protects a wire, the load that
-        should get a relay first, why there is no answer.
+        should get a relay first, why there is no answer, or what a reading tells.
     """
 
     name: str
@@ -107,7 +107,7 @@ class Check(Model):
     """The circuit that it is checked in: `as_is` or proposed."""
     detail: str | None
     """What else it is about: the kind of contact, the fuse that protects a wire, the load that
-    should get a relay first, why there is no answer.
+    should get a relay first, why there is no answer, or what a reading tells.
     """
 
 
@@ -197,6 +197,16 @@ class Remedy(Model):
         The worst check with the change made.
     check : str
         Name of the failed check that the change is for.
+    check_code : str
+        Code of that check.
+    check_part : str or None
+        Part of that check.
+    check_case : str or None
+        Case of that check.
+    check_way : str or None
+        Circuit of that check: `as_is` or proposed.
+    check_detail : str or None
+        What else that check is about.
     check_verdict : {"pass", "marginal", "fail", "unknown"}
         Of that check with the change made; pass where it is gone.
     value_before : float or None
@@ -223,6 +233,16 @@ class Remedy(Model):
     """The worst check with the change made."""
     check: str
     """Name of the failed check that the change is for."""
+    check_code: str
+    """Code of that check."""
+    check_part: str | None
+    """Part of that check."""
+    check_case: str | None
+    """Case of that check."""
+    check_way: str | None
+    """Circuit of that check: `as_is` or proposed."""
+    check_detail: str | None
+    """What else that check is about."""
     check_verdict: Verdict
     """Of that check with the change made; pass where it is gone."""
     value_before: float | None

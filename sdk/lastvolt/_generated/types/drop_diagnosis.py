@@ -22,6 +22,12 @@ class Meter(TypedDict):
 class WireReading(TypedDict):
     """A reading across a wire, from one end of its metal to the other."""
 
+    name: str
+    """What the answer calls this part. From 1 to 80 characters."""
+    kind: Literal["wire"]
+    """Wire."""
+    measured_v: Number
+    """Across the part, with the current flowing. From 0 to 60. [V]"""
     material: NotRequired[Material]
     """Metal of the conductor. By default ``"copper"``."""
     construction: NotRequired[Construction]
@@ -30,12 +36,6 @@ class WireReading(TypedDict):
     """Conductor size: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'."""
     standard: NotRequired[Standard]
     """Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written."""
-    name: str
-    """What the answer calls this part. From 1 to 80 characters."""
-    measured_v: Number
-    """Across the part, with the current flowing. From 0 to 60. [V]"""
-    kind: Literal["wire"]
-    """Wire."""
     length_m: Number
     """Length of the wire, one way. From 0 to 1000. [m]"""
     temperature_c: NotRequired[Number]
@@ -47,10 +47,10 @@ class ContactReading(TypedDict):
 
     name: str
     """What the answer calls this part. From 1 to 80 characters."""
-    measured_v: Number
-    """Across the part, with the current flowing. From 0 to 60. [V]"""
     kind: Literal["contact"]
     """Contact."""
+    measured_v: Number
+    """Across the part, with the current flowing. From 0 to 60. [V]"""
     part: Part
     """What makes the contact."""
 
@@ -60,6 +60,16 @@ Reading = WireReading | ContactReading
 
 DropDiagnosisAdvice = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
 """What `DropDiagnosis.advice` may be."""
+
+Reason = Literal[
+    "excess_proven",
+    "lost_elsewhere",
+    "readings_contradict",
+    "too_coarse",
+    "too_thin",
+    "parts_are_sound",
+]
+"""What `DropDiagnosis.reason` may be."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,8 +146,10 @@ class DropDiagnosis(Result):
         `mend_the_wiring`: an excess is proven; `unmeasured_part`: voltage is lost where nothing was
         read; `not_proven`: the readings are too coarse to tell; `path_is_sound`: no part can hide
         an excess that matters.
-    advice_text : str
-        The same in words, and what to do.
+    reason : Reason
+        Why: an excess is proven; voltage is lost elsewhere; readings, load and supply contradict
+        each other; an excess that matters could hide within the errors; all parts are sound and
+        together they drop too much; all parts are sound.
     mend_first : tuple of str
         Parts of proven excess, the most worthwhile first.
     regained_v : float
@@ -162,8 +174,11 @@ class DropDiagnosis(Result):
     was read; `not_proven`: the readings are too coarse to tell; `path_is_sound`: no part can
     hide an excess that matters.
     """
-    advice_text: str
-    """The same in words, and what to do."""
+    reason: Reason
+    """Why: an excess is proven; voltage is lost elsewhere; readings, load and supply contradict
+    each other; an excess that matters could hide within the errors; all parts are sound and
+    together they drop too much; all parts are sound.
+    """
     mend_first: tuple[str, ...]
     """Parts of proven excess, the most worthwhile first."""
     regained_v: float

@@ -1,8 +1,8 @@
 # Generated from openapi.json by sdk/generate: do not edit.
 """Types of `lastvolt.Client.relay_retrofit`."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Literal, NotRequired, TypedDict
 
 from lastvolt._generated.types.circuits import Quantity
@@ -152,6 +152,40 @@ RelayRetrofitAdvice = Literal["worth_it", "insurance_only", "not_the_remedy", "c
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Remark(Model):
+    """One sentence about a decision, with its code and its numbers.
+
+    Attributes
+    ----------
+    code : str
+        What kind of remark it is, in a word that stays the same.
+    message : str
+        The same in a sentence.
+    case : str or None
+        The case that shows it, as the request names it.
+    part : str or None
+        The part that it is about, as the request names it.
+    check : str or None
+        Code of the check that it repeats.
+    values : mapping of str to float
+        Its numbers by name.
+    """
+
+    code: str
+    """What kind of remark it is, in a word that stays the same."""
+    message: str
+    """The same in a sentence."""
+    case: str | None
+    """The case that shows it, as the request names it."""
+    part: str | None
+    """The part that it is about, as the request names it."""
+    check: str | None
+    """Code of the check that it repeats."""
+    values: Mapping[str, float] = field(hash=False)
+    """Its numbers by name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Version(Model):
     """The circuit as it is, or as proposed, in one case.
 
@@ -249,27 +283,27 @@ class RelayRetrofit(Result):
     ----------
     advice : RelayRetrofitAdvice
         `worth_it`, `insurance_only`, `not_the_remedy` or `change_the_proposal`.
-    advice_text : str
-        The same in words.
-    reasons : tuple of str
+    reasons : tuple of Remark
         Why, in order of weight.
-    new_risks : tuple of str
+    new_risks : tuple of Remark
         What the relay brings with it.
     cases : tuple of RetrofitCase
         Both versions in every case.
+    poorest_case : str
+        The case in which the load has the least to spare as it is.
     mend_first : tuple of Mend
-        Parts by the volts they cost the load as it is, in its worst case.
+        Parts by the volts they cost the load as it is, in its poorest case.
     """
 
     advice: RelayRetrofitAdvice
     """`worth_it`, `insurance_only`, `not_the_remedy` or `change_the_proposal`."""
-    advice_text: str
-    """The same in words."""
-    reasons: tuple[str, ...]
+    reasons: tuple[Remark, ...]
     """Why, in order of weight."""
-    new_risks: tuple[str, ...]
+    new_risks: tuple[Remark, ...]
     """What the relay brings with it."""
     cases: tuple[RetrofitCase, ...]
     """Both versions in every case."""
+    poorest_case: str
+    """The case in which the load has the least to spare as it is."""
     mend_first: tuple[Mend, ...]
-    """Parts by the volts they cost the load as it is, in its worst case."""
+    """Parts by the volts they cost the load as it is, in its poorest case."""

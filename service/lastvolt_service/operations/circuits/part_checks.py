@@ -7,7 +7,7 @@ import numpy as np
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.fuse_window import PROTECTION_MULTIPLE, carried_multiple_of
+from lastvolt_service.operations.fuses.window import PROTECTION_MULTIPLE, carried_multiple_of
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.solved import FAIL, UNKNOWN, Judged, reaches, stays_within

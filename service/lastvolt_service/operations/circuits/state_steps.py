@@ -14,7 +14,6 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
-from lastvolt_service.operations.explain.wires import MOST_BALANCES
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
 from lastvolt_service.operations.wires.heat_steps import told_balance_steps
@@ -33,6 +32,10 @@ class _Way:
     group: str
     index: int
     forward: bool
+
+
+# Heat balances are long: only those of the wires that drop most are gone through.
+MOST_BALANCES = 3
 
 
 def tell_state(steps: Steps, state: State, case: Case, load_name: str, p: str = "") -> None:

@@ -11,8 +11,9 @@ from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.versions import Both
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.solved import MARGINAL_SHARE
-from lastvolt_service.units import UNITS, unit_of
+from lastvolt_service.units import UNITS
 from lastvolt_service.words import catalogue, say
+from lastvolt_service.words.named import Named
 
 Advice = Literal["worth_it", "insurance_only", "not_the_remedy", "change_the_proposal"]
 NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
@@ -54,12 +55,8 @@ def remark(
         numbers = {"value": check.value, "limit": check.limit}
         told = {f"{name}{suffix}": found for name, found in numbers.items() if found is not None}
     texts = {"case": case, "part": part, "check": check.message if check else None}
-
-    def look_up(name: str) -> tuple[float | str | None, str]:
-        unit = unit_of(name)
-        return (texts[name], "") if name in texts else (told[name], unit.symbol if unit else "")
-
-    message = say(catalogue()["relay-retrofit"].reasons[code], look_up)
+    named = Named(None, told).of_check(None, None, "", texts)
+    message = say(catalogue()["relay-retrofit"].reasons[code], named)
     return Remark(code, message, case, part, check.code if check else None, told)
 
 

@@ -1,14 +1,12 @@
 """Remedies for failed checks, each computed by asking again with its change made."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from lastvolt_service import words
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
-from lastvolt_service.operations.remedies.heat import mend_fuse
-from lastvolt_service.operations.remedies.paths import mend_drop
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
     MOST_TRIALS,
@@ -24,10 +22,6 @@ from lastvolt_service.operations.remedies.trials import (
 from lastvolt_service.operations.results import Check, Result
 
 Mend = Callable[[Any, Any, Trials], None]
-MENDED: Mapping[str, Mend] = {
-    "voltage-drop": mend_drop,
-    "fuse-selection": mend_fuse,
-}
 # Failed checks that remedies are looked for.
 MOST_CHECKS = 3
 
@@ -38,7 +32,7 @@ def remedies(
     arguments: Arguments,
     answer: Result,
     *,
-    mend: Mend | None = None,
+    mend: Mend | None,
     again: Callable[[Any], Asked | None],
     pointer: Callable[[Path], str],
 ) -> tuple[Remedy, ...]:
@@ -54,8 +48,8 @@ def remedies(
         Of the operation, as the schema gives them.
     answer : Result
         What it answered.
-    mend : callable, optional
-        Of the operation, where it brings its own.
+    mend : callable or None
+        Of the operation.
     again : callable
         Arguments and answer of a changed request; None where it has no answer.
     pointer : callable
@@ -67,7 +61,7 @@ def remedies(
         Those that cure first, of them those that leave the fewest failed checks, of them in the
         order of effort; empty where nothing fails or nothing helps.
     """
-    mend, failed = mend or MENDED.get(name), failed_checks(answer)
+    failed = failed_checks(answer)
     if mend is None or not failed:
         return ()
     told = words.catalogue().get(name)

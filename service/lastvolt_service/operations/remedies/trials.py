@@ -12,6 +12,8 @@ from lastvolt_service.operations.solved import Verdict
 from lastvolt_service.rows import Numbers
 from lastvolt_service.units import unit_of
 from lastvolt_service.words import say
+from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.named import Named
 
 MOST_TRIALS = 30
 MOST_REMEDIES = 8
@@ -153,7 +155,11 @@ class Asking:
         """Say what a change is."""
         if isinstance(change, str) or self.words is None:
             return str(change)
-        return say(self.words[change.code], lambda name: change.values.get(name, (None, "")))
+        texts = {
+            name: value if isinstance(value, str) else amount(value, unit)
+            for name, (value, unit) in change.values.items()
+        }
+        return say(self.words[change.code], Named().of_check(None, None, "", texts))
 
     def ask(self, puts: Iterable[Put]) -> Asked | None:
         """Ask again.
@@ -419,8 +425,9 @@ def _shortfall(failed: Check) -> float:
 
 def _said(before: Check, after: Check | None) -> str:
     """What became of a check."""
+    what = f"{before.name}, {before.part}" if before.part else before.name
     if after is None:
-        return f"{before.name} is no longer in question"
+        return f"{what} is no longer in question"
     parts = []
     for name, new, old in (
         ("", after.value, before.value),
@@ -429,7 +436,7 @@ def _said(before: Check, after: Check | None) -> str:
         if new is not None:
             was = "" if old is None or old == new else f" in place of {show(old, before.unit)}"
             parts.append(f"{name}{show(new, before.unit)}{was}")
-    return f"{before.name}: {', '.join(parts)}"
+    return f"{what}: {', '.join(parts)}"
 
 
 def same_question(one: Check, other: Check) -> bool:

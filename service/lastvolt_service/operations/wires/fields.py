@@ -17,6 +17,7 @@ HIGHEST_CONDUCTOR_C = 300.0
 CONSTRUCTIONS = ("stranded", "solid")
 NOMINALS = tuple(sorted({nominal for _, nominal in drop_limits()}))
 LENGTH = "length of the wire, one way"
+LIMIT = ("insulation", "insulation_limit_c")  # which say what the conductor may reach
 CIRCUITS = tuple(dict.fromkeys(circuit for circuit, _ in drop_limits()))
 
 

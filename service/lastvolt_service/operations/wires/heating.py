@@ -28,7 +28,7 @@ from lastvolt_service.operations.wires.ampacity import (
     judge_temperature,
     permissible,
 )
-from lastvolt_service.operations.wires.fields import WireInPlace, Zoned
+from lastvolt_service.operations.wires.fields import LIMIT, WireInPlace, Zoned
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import (
     MODEL_BASIS,
@@ -51,7 +51,6 @@ from lastvolt_service.rows import (
     some,
 )
 
-LIMIT = ("insulation", "insulation_limit_c")
 IN_TIME = "heat balance in time with the heat capacity of metal and insulation"
 SHORT_DUTY = (
     "The short duty holds only as long as nothing sticks: a contact that stays closed heats the "

@@ -1,6 +1,6 @@
 """Step pictures of the operations that have a path."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from lastvolt_service.operations.circuits.assembly import rest
@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.states import (
     part_states,
 )
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.wires.voltage_drop import VoltageDrop, VoltageDropRequest
 from lastvolt_service.reports.pictures.routes import edges, route
 from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
 from lastvolt_service.reports.plain import cut
@@ -24,24 +25,11 @@ from lastvolt_service.reports.svg import WIDTH, Svg, wrap
 NEEDED = "needed"
 
 
-def voltage_drop_picture(request: Mapping[str, Any], answer: Any) -> str:
-    """Draw the path of ``voltage-drop``; it does not tell where its load sits, so the end is it.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : VoltageDrop
-        The answer.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
+def voltage_drop_picture(request: VoltageDropRequest, answer: VoltageDrop) -> str:
+    """Draw the path of ``voltage-drop``; it does not tell where its load sits, so the end is it."""
     steps = [Step(part.name, part.drop_v) for part in answer.segments]
-    needed = request["supply_v"] - answer.limit_drop_v
-    way = Way("", "supply", request["supply_v"], steps, needed)
+    supply_v = float(request.supply_v)
+    way = Way("", "supply", supply_v, steps, supply_v - answer.limit_drop_v)
     return draw_steps("Voltage along the path, out and back", [way], "lowest allowed")
 
 

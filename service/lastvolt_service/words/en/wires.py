@@ -1,6 +1,7 @@
 """What is said of wires."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
 
 _PLACE = "in air of {ambient_c}"
 _DUTY = "{size} may carry {duty_current_a} for {on_time_s} " + _PLACE + " and carries {current_a}; "
@@ -81,15 +82,42 @@ WIRE_HEATING = OperationWords(
         ),
     },
     remedies={
-        "size": "{new} for the wire in place of {now}",
-        "insulation": "insulation {kind}, good for {new}, for the wire",
-        "alone": "the wire alone, out of the loom",
-        "zone": "laid in the {place}, {new} at most",
-        "ambient_c": "the wire where it is {new} at most",
+        **WIRE_REMEDIES,
         "on_time_s": "on for {new} at most",
         "current_a": "a load of {new} at most, the rest on another wire",
     },
     names={"model": "the heat balance", "table": "a published table"},
 )
 
-WORDS = {"wire-heating": WIRE_HEATING}
+WIRE_SIZING = OperationWords(
+    headline=(
+        "{size} is the smallest size that carries {load_current_a} over {length_m} one way.",
+        When("size", None, "No size up to {candidates.-1.size} passes everything."),
+    ),
+    facts=(
+        (
+            "It loses {drop_v} of the {limit_drop_v} allowed, reaches {conductor_temperature_c} in "
+            "air of {ambient_c}, and takes a fuse of {fuse_rating_a} ({fuse_family}).",
+            When("size", None, "{candidates.-1.size} fails: {candidates.-1.failing}."),
+        ),
+        "{candidates.-2.size}, the next below {size}, is too small: {candidates.-2.failing}.",
+    ),
+    checks={
+        "mechanical_minimum": CheckWords(
+            name="mechanical minimum",
+            passes="{candidates.-1.size} is strong enough to be pulled and crimped.",
+            fails="{candidates.-1.size} is thinner than {detail}, the least that lasts in a "
+            "vehicle.",
+        ),
+        "loop_drop": CheckWords(
+            name="drop of the loop",
+            passes="The loop drops {value} of the {limit} allowed.",
+            fails="The loop drops {value}, more than {limit}: take a larger size or a shorter way.",
+        ),
+        "conductor_temperature": WIRE_HEATING.checks["conductor_temperature"],
+        "permissible_current": WIRE_HEATING.checks["permissible_current"],
+        **FUSE_CHECKS,
+    },
+)
+
+WORDS = {"wire-heating": WIRE_HEATING, "wire-sizing": WIRE_SIZING}

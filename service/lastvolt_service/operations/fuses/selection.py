@@ -1,0 +1,162 @@
+"""Standard fuse rating between what the load needs and what the wire bears.
+
+At least the load over 0.75, corrected for the ambient of the fuse, and at least what carries
+the inrush for its time; at most what protects the wire at its own ambient. The smallest
+standard rating inside is the answer. An empty window is a failed check that says what to
+change.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from lastvolt_service.fields import ABSENT, Groups, quantity, size
+from lastvolt_service.operations.fuses.window import (
+    FusedLoad,
+    fuse_window,
+    window_basis,
+    window_checks,
+)
+from lastvolt_service.operations.lookup import Refusal
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    SHORT_CIRCUIT,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.solved import Fault
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.ampacity import Permissible, permissible
+from lastvolt_service.operations.wires.fields import LIMIT, WireInPlace, Zoned
+from lastvolt_service.operations.wires.heat_steps import limit_balance_steps
+from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.insulated_wire import known_wires
+from lastvolt_service.operations.wires.remedies import (
+    better_insulation,
+    cooler_place,
+    next_sizes,
+)
+from lastvolt_service.rows import Numbers, Texts, given, negate, pick, some
+from lastvolt_service.tables.fuses import near_source_citation
+
+GIVEN_PERMISSIBLE = "permissible current given by the caller"
+CAUTIONS = (f"{FUSE_NEAR_SOURCE} ({near_source_citation()})", SHORT_CIRCUIT, DEFERENCE)
+FUSE_PLACE_C = 25.0
+MOST_SIZES = 6
+
+
+class FuseSelectionRequest(WireInPlace, Zoned, FusedLoad):
+    """A load and the wire that its fuse must protect."""
+
+    exactly_one_of: ClassVar[Groups] = (
+        *Zoned.exactly_one_of,
+        ("size", "permissible_current_a"),
+    )
+    needs: ClassVar[Groups] = (("size", *LIMIT),)
+
+    size: Texts = size(WireInPlace.described["size"].meaning, default=ABSENT)
+    permissible_current_a: Numbers = quantity(
+        "steady current that the wire may carry at its ambient, in place of the wire",
+        minimum=1e-3,
+        default=ABSENT,
+    )
+
+    example: ClassVar = {
+        "load_current_a": 12,
+        "inrush_current_a": 60,
+        "size": "12 AWG",
+        "insulation": "GXL",
+        "zone": "engine_bay",
+        "fuse_ambient_c": 60,
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseSelection(Result):
+    """Answer of ``fuse-selection``."""
+
+    fuse_rating_a: Annotated[
+        float | None, "smallest standard rating inside the window; null where there is none"
+    ]
+    fuse_family: Annotated[str | None, "family of that rating"]
+    lower_a: Annotated[float, "smallest rating that carries the load and its inrush"]
+    upper_a: Annotated[float, "largest rating that protects the wire"]
+    permissible_current_a: Annotated[float, "steady current that the wire may carry"]
+    ambient_c: Annotated[float, "ambient of the wire that was reckoned with"]
+    fuse_ambient_c: Annotated[float, "ambient of the fuse that was reckoned with"]
+
+
+def solve(asked: FuseSelectionRequest) -> Outcome:
+    """Work out one fuse or many."""
+    ambient_c, zone_basis = ambient_of(asked)
+    own = given(asked.permissible_current_a)
+    bears_a, bears_basis = asked.permissible_current_a, GIVEN_PERMISSIBLE
+    basis: tuple[str, ...] = (GIVEN_PERMISSIBLE,) if some(own) else ()
+    faults: tuple[Fault, ...] = ()
+    refusals: Sequence[Refusal] = ()
+    if some(negate(own)):
+        may, no_room, refusals = _permissible(asked, ambient_c)
+        bears_a = pick(own, bears_a, may.current_a)
+        basis, faults = merge(basis, may.wire.basis, may.basis), (no_room,)
+        bears_basis = may.basis[0] if may.basis else bears_basis
+    window = fuse_window(asked, bears_a, ambient_c)
+    return Outcome(
+        {
+            "fuse_rating_a": window.rating_a,
+            "fuse_family": window.family,
+            "lower_a": window.lower_a,
+            "upper_a": window.upper_a,
+            "permissible_current_a": bears_a,
+            "ambient_c": ambient_c,
+            "fuse_ambient_c": window.ambient_c,
+        },
+        window_checks(window.judged, bears_basis),
+        merge(basis, zone_basis, window_basis(asked, window.rating_a, window.family)),
+        CAUTIONS,
+        (*faults, window.beyond),
+        refusals,
+    )
+
+
+def _permissible(
+    asked: FuseSelectionRequest, ambient_c: Numbers
+) -> tuple[Permissible, Fault, Sequence[Refusal]]:
+    """What the wires may carry, and rows whose wires there are not."""
+    known = known_wires(asked)
+    wire, no_room = lay(known, asked, ambient_c)
+    return permissible(wire), no_room, known.refusals()
+
+
+def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> None:
+    """Look for what cures a failed check."""
+    if given(asked.size):
+        trials.first_that_cures(next_sizes(asked), most=MOST_SIZES)
+        trials.first_that_cures(better_insulation(asked), most=3)
+        cooler_place(asked, trials)
+    else:
+        now_a = answer.permissible_current_a
+        most_a = float(f"{max(4.0 * now_a, 2.0 * answer.lower_a):.3g}")
+        trials.search("permissible_current_a", now_a, most_a)
+    if given(asked.fuse_family):
+        trials.offer(Said("any_family"), (Put(("fuse_family",), None),))
+    if answer.fuse_ambient_c > FUSE_PLACE_C:
+        cooler = Said("fuse_ambient_c", {"new": (FUSE_PLACE_C, "degC")})
+        trials.offer(cooler, (Put(("fuse_ambient_c",), FUSE_PLACE_C),))
+    least_a = float(f"{asked.load_current_a * 0.1:.3g}")
+    trials.search("load_current_a", asked.load_current_a, least_a)
+
+
+def tell(asked: FuseSelectionRequest, outcome: Outcome, steps: Steps) -> None:
+    """Verify what was found by trial: no formula leads to the root of a heat balance."""
+    if given(asked.size):
+        may, _, _ = _permissible(asked, outcome.columns["ambient_c"])
+        limit_balance_steps(steps, may.wire, may.model_a)
+
+
+OPERATION = Operation(
+    "fuse-selection", __doc__, FuseSelectionRequest, FuseSelection, solve, mend, tell
+)

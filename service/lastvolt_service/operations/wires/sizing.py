@@ -1,0 +1,282 @@
+"""Smallest size that passes drop, heat, fuse and strength, and why each smaller one fails.
+
+`length_m` is one way. With a return wire of the same size the loop is twice that; through
+the body it is once, with the body's own resistance added. The drop is that of the wire at the
+temperature its load heats it to, where it lies; contacts are not in it.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from lastvolt_service.fields import ABSENT, Groups, choice, quantity, recorded
+from lastvolt_service.laws import given as told
+from lastvolt_service.laws import named, published, recording
+from lastvolt_service.operations.drop_limits import AllowedDrop, allowed_drop
+from lastvolt_service.operations.fuses.window import FusedLoad, window_basis, window_checks
+from lastvolt_service.operations.lookup import Found, look_up
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    SHORT_CIRCUIT,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.fields import LIMIT, DropLimit
+from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
+from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
+from lastvolt_service.operations.wires.size_check import Needs, hold
+from lastvolt_service.operations.wires.size_search import (
+    Searched,
+    Tried,
+    WireOfAnySize,
+    known_size,
+    search,
+)
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Numbers,
+    Texts,
+    are,
+    given,
+    negate,
+    number,
+    pick,
+    some,
+    text_if,
+    texts_where,
+)
+from lastvolt_service.tables.limits import GROUND_RETURN_OHM, ground_return_citation
+from lastvolt_service.tables.practice import minimum_sizes
+
+CAUTIONS = (FUSE_NEAR_SOURCE, SHORT_CIRCUIT, DEFERENCE)
+WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
+ANSWERED = (
+    "area_mm2",
+    "drop_v",
+    "load_voltage_v",
+    "conductor_temperature_c",
+    "permissible_current_a",
+    "fuse_rating_a",
+)
+MARGIN_UNITS = {"mechanical_minimum": "mm2", "loop_drop": "v", "conductor_temperature": "k"}
+
+
+class WireSizingRequest(WireOfAnySize, DropLimit, FusedLoad):
+    """A load, the way to it, and what the wire may drop and bear."""
+
+    at_least_one_of: ClassVar[Groups] = (LIMIT,)
+
+    length_m: Numbers = quantity("length of the way to the load, one way")
+    return_path: Texts = choice(
+        "how the current comes back: through a wire of the same size, or through the body",
+        ("wire", "body"),
+    )
+    body_resistance_ohm: Numbers = quantity(
+        "of the return through the body with its joints; by default what is satisfactory",
+        maximum=1e3,
+        default=ABSENT,
+    )
+
+    example: ClassVar = {
+        "supply_v": 13.8,
+        "load_current_a": 12,
+        "length_m": 5.5,
+        "return_path": "body",
+        "zone": "engine_bay",
+        "insulation": "GXL",
+        "grouped_conductors": 4,
+        "limit_drop_percent": 4,
+        "inrush_current_a": 50,
+        "fuse_ambient_c": 60,
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One size that was tried."""
+
+    size: Annotated[str, "the size"]
+    area_mm2: Annotated[float, "section of metal"]
+    drop_v: Annotated[
+        float | None, "voltage lost on the whole loop; null where the wire heats up without end"
+    ]
+    conductor_temperature_c: Annotated[float | None, "steady, likewise"]
+    permissible_current_a: Annotated[float, "steady current, the lower of model and table"]
+    fuse_rating_a: Annotated[float | None, "fuse that fits; null where none does"]
+    failing: Annotated[tuple[str, ...], "codes of the checks that it fails"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireSizing(Result):
+    """Answer of ``wire-sizing``."""
+
+    size: Annotated[str | None, "smallest size that passes all; null where none does"]
+    standard: Annotated[str, "standard of the sizes"]
+    area_mm2: Annotated[float | None, "section of that size"]
+    loop_length_m: Annotated[float, "length of wire that the drop is reckoned over, out and back"]
+    body_resistance_ohm: Annotated[float, "of the return through the body; 0 with a return wire"]
+    drop_v: Annotated[float | None, "voltage lost on the whole loop"]
+    limit_drop_v: Annotated[float, "limit of it"]
+    load_voltage_v: Annotated[float | None, "voltage that reaches the load"]
+    conductor_temperature_c: Annotated[float | None, "steady temperature of the conductor"]
+    permissible_current_a: Annotated[float | None, "steady current that the size may carry"]
+    fuse_rating_a: Annotated[float | None, "fuse that carries the load and protects the size"]
+    fuse_family: Annotated[str | None, "family of that fuse"]
+    ambient_c: Annotated[float, "ambient that was reckoned with"]
+    candidates: Annotated[
+        tuple[Candidate, ...], "the sizes from the smallest up to the one that passes"
+    ]
+
+
+def solve(asked: WireSizingRequest) -> Outcome:
+    """Work out one load or many."""
+    ambient_c, zone_basis = ambient_of(asked)
+    allowed = allowed_drop(asked)
+    least, strong, least_from = _that_last(asked)
+    needs = _needs(asked, ambient_c, allowed, strong)
+    found = search(asked, needs)
+    last = found.columns
+    no_room = (lay(strong, asked, ambient_c)[1],) if some(given(asked.outer_diameter_mm)) else ()
+    by_practice = are(asked.return_path, "body") & negate(given(asked.body_resistance_ohm))
+    limit_basis = text_if(allowed.limit_v > asked.supply_v, WHOLE_SUPPLY, allowed.source)
+    return Outcome(
+        {
+            "size": texts_where(found.passed, found.size),
+            "standard": asked.standard,
+            "loop_length_m": needs.loop_length_m,
+            "body_resistance_ohm": needs.body_resistance_ohm,
+            "limit_drop_v": needs.limit_drop_v,
+            **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
+            "fuse_family": texts_where(found.passed, last["fuse_family"]),
+            "ambient_c": ambient_c,
+            **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
+        },
+        _checks(found, limit_basis, least, "; ".join(least_from)),
+        merge(
+            found.basis,
+            zone_basis,
+            (ground_return_citation(),) if some(by_practice) else (),
+            (limit_basis,) if found.tried else allowed.basis,
+            filter(None, (found.citation,)),
+            window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
+            least_from,
+        ),
+        CAUTIONS,
+        (*found.none_fits, *no_room, found.beyond),
+        (*found.refusals, *strong.refusals()),
+    )
+
+
+def _that_last(asked: WireSizingRequest) -> tuple[Texts, Found[InsulatedWire], list[str]]:
+    """The least sizes that last in a vehicle, their wires, and who says so."""
+    least = look_up(lambda standard: minimum_sizes()[standard], standard=asked.standard)
+    sizes = least.words(lambda each: each.size)
+    return sizes, known_size(asked, sizes), least.basis(lambda each: (each.citation,))
+
+
+def _needs(
+    asked: WireSizingRequest, ambient_c: Numbers, allowed: AllowedDrop, strong: Found[InsulatedWire]
+) -> Needs:
+    """Settle what any size is held against: the loop may drop no more than there is."""
+    by_body = are(asked.return_path, "body")
+    meaning = "of the return through the body; 0 with a return wire"
+    practice_ohm = published(
+        "body_resistance_ohm", GROUND_RETURN_OHM, meaning, ground_return_citation()
+    )
+    own_ohm = asked.body_resistance_ohm
+    body_ohm = pick(given(own_ohm), own_ohm, practice_ohm)
+    loop_m = pick(by_body, asked.length_m, 2 * asked.length_m)
+    whole_v = named("limit_drop_v", asked.supply_v, "what the loop may drop", WHOLE_SUPPLY)
+    return Needs(
+        asked,
+        asked.supply_v,
+        ambient_c,
+        named("loop_length_m", loop_m, "length of wire, out and back"),
+        pick(by_body, body_ohm, told("body_resistance_ohm", 0.0, meaning)),
+        pick(allowed.limit_v <= asked.supply_v, allowed.limit_v, whole_v),
+        strong.numbers(lambda wire: wire.conductor.area_mm2),
+    )
+
+
+def _checks(
+    found: Searched, limit_basis: str, least: Texts, least_from: str
+) -> tuple[Checked, ...]:
+    judged, size = found.judged, least if isinstance(least, str) else None
+    return (
+        Checked("mechanical_minimum", judged["mechanical_minimum"], "mm2", least_from, detail=size),
+        Checked("loop_drop", judged["loop_drop"], "V", limit_basis),
+        Checked("conductor_temperature", judged["conductor_temperature"], "degC", found.insulation),
+        Checked("permissible_current", judged["permissible_current"], "A", found.citation),
+        *window_checks(judged, found.citation),
+    )
+
+
+def _candidate(tried: Tried) -> Candidate:
+    found = tried.columns
+    return Candidate(
+        tried.size,
+        found["area_mm2"],
+        number(found["drop_v"]),
+        number(found["conductor_temperature_c"]),
+        number(found["permissible_current_a"]) or 0.0,
+        number(found["fuse_rating_a"]),
+        tried.failing,
+    )
+
+
+# By hand: sizes that are tried together in columns remember nothing. The last one, and the one
+# before, are held against the needs once more, each by itself.
+def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None:
+    """Take the steps to the size that was found, and to why the next smaller one fails."""
+    with recording():
+        asked = recorded(asked)
+        ambient_c, _ = ambient_of(asked)
+        _, strong, least_from = _that_last(asked)
+        needs = _needs(asked, ambient_c, allowed_drop(asked), strong)
+        for name in ("ambient_c", "loop_length_m", "body_resistance_ohm", "limit_drop_v"):
+            steps.result(name, getattr(needs, name), "")
+        meaning = "section of the least size that lasts"
+        least_mm2 = published("minimum_area_mm2", needs.minimum_area_mm2, meaning, least_from[0])
+        needs = needs._replace(minimum_area_mm2=least_mm2)
+        last = len(answer.candidates)
+        own = "" if answer.size else f"candidates_{last}_"
+        _tell_size(asked, needs, answer.candidates[-1], steps, own)
+        if answer.size and last > 1:
+            smaller = answer.candidates[-2]
+            _tell_size(asked, needs, smaller, steps, f"candidates_{last - 1}_")
+
+
+def _tell_size(
+    asked: WireSizingRequest, needs: Needs, candidate: Candidate, steps: Steps, prefix: str
+) -> None:
+    wire, _ = lay(known_size(asked, candidate.size), asked, needs.ambient_c)
+    held = hold(wire, needs)
+    with steps.within(prefix):
+        ends = {"lower_a": held.window.lower_a, "upper_a": held.window.upper_a}
+        for name, value in {**held.columns, **ends}.items():
+            steps.result(name, value, "")
+        steps.result("insulation_limit_c", wire.limit_c, "")
+        hot_c = held.columns["conductor_temperature_c"]
+        if given(hot_c):
+            balance_steps(
+                steps,
+                wire,
+                current_a=asked.load_current_a,
+                conductor_c=hot_c,
+                surface_c=held.surface_c,
+            )
+        limit_balance_steps(steps, wire, held.may.model_a)
+        for code in held.failing:
+            meaning = f"how far {candidate.size} is from what is asked; below zero it fails"
+            symbol = f"margin_of_{code}_{MARGIN_UNITS.get(code, 'a')}"
+            margin = named(symbol, held.judged[code].margin, meaning)
+            steps.result(symbol, margin, "")
+
+
+OPERATION = Operation(
+    "wire-sizing", __doc__, WireSizingRequest, WireSizing, solve, tell_all=tell_all
+)

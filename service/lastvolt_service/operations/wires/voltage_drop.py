@@ -1,0 +1,390 @@
+"""Voltage that reaches a load at the end of a series path.
+
+Every part of the path stands in `segments`: the wire out, switch, fuse and connectors, and the
+return through a wire or a ground joint. The load keeps a current, a resistance or a power. Without
+a limit of your own, the whole drop is held against published practice for the kind of circuit, and
+each contact against the limit for its part.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any, ClassVar
+
+import numpy as np
+
+from lastvolt_service.errors import NoOperatingPoint
+from lastvolt_service.fields import ABSENT, Groups, many, quantity
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named
+from lastvolt_service.operations.drop_limits import GIVEN, allowed_drop, different
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.remedies.trials import Trials
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    SHORT_CIRCUIT,
+    STARTER,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.solved import NOT_ASKED, Fault, asked_if, stays_within
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.fields import DropLimit
+from lastvolt_service.operations.wires.heat_steps import balance_steps
+from lastvolt_service.operations.wires.path_parts import (
+    SEGMENTS,
+    PathPart,
+    Segment,
+    SegmentDrop,
+    in_series,
+    path_part,
+)
+from lastvolt_service.operations.wires.path_remedies import mend_path
+from lastvolt_service.operations.wires.warm_parts import temperatures
+from lastvolt_service.physics.contact import joule_power
+from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Numbers,
+    Texts,
+    Words,
+    given,
+    is_sent,
+    negate,
+    one_text,
+    pick,
+    plain,
+    some,
+    texts_where,
+)
+from lastvolt_service.words.amounts import amount
+
+LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
+RATING = "rating given by the caller"
+# Heat balances are long: only those of the wires that drop most are gone through.
+MOST_BALANCES = 3
+
+
+class VoltageDropRequest(DropLimit):
+    """A load at the end of a series path, out and back."""
+
+    exactly_one_of: ClassVar[Groups] = (("load_current_a", "load_resistance_ohm", "load_power_w"),)
+
+    load_current_a: Numbers = quantity(
+        "load that takes this current at any voltage", default=ABSENT
+    )
+    load_resistance_ohm: Numbers = quantity(
+        "load that keeps this resistance", minimum=1e-4, default=ABSENT
+    )
+    load_power_w: Numbers = quantity("load that takes this power at any voltage", default=ABSENT)
+    segments: Sequence[Segment] = many(
+        SEGMENTS,
+        "parts that the current runs through, out and back, in order; the load is not one of them",
+        made=Segment,
+    )
+
+    example: ClassVar = {
+        "supply_v": 12.2,
+        "load_resistance_ohm": 1.25,
+        "circuit": "starter_control",
+        "segments": [
+            {
+                "name": "battery lead to switch",
+                "kind": "wire",
+                "size": "12 AWG",
+                "length_m": 6.5,
+                "temperature_c": 40,
+            },
+            {
+                "name": "key switch",
+                "kind": "contact",
+                "part": "switch",
+                "resistance_ohm": 0.06,
+                "rating_a": 15,
+            },
+            {
+                "name": "switch to solenoid",
+                "kind": "wire",
+                "size": "14 AWG",
+                "length_m": 7.5,
+                "temperature_c": 60,
+            },
+            {"name": "engine ground", "kind": "contact", "part": "ground", "resistance_ohm": 0.004},
+        ],
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VoltageDrop(Result):
+    """Answer of ``voltage-drop``."""
+
+    load_voltage_v: Annotated[float, "voltage that reaches the load"]
+    current_a: Annotated[float, "current round the path"]
+    load_power_w: Annotated[float, "power that the load gets"]
+    path_resistance_ohm: Annotated[float, "of all parts together"]
+    drop_v: Annotated[float, "voltage lost on the path, out and back"]
+    drop_percent: Annotated[float, "the same, of the supply"]
+    limit_drop_v: Annotated[float, "limit that the drop is held against"]
+    nominal_v: Annotated[float, "nominal voltage of the system that the limit is for"]
+    unstable_load_voltage_v: Annotated[
+        float | None,
+        "for a load of constant power, the other root: a circuit does not rest there",
+    ]
+    worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
+    worst_drop_v: Annotated[float, "voltage across that part"]
+    worst_share_percent: Annotated[float, "its share of the whole drop; 0 where nothing drops"]
+    segments: Annotated[tuple[SegmentDrop, ...], "every part in order"]
+
+
+def solve(asked: VoltageDropRequest) -> Outcome:
+    """Work out one path or many."""
+    parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
+    hot_c, cold_faults = temperatures(parts, asked)
+    ohms = [
+        named(f"{part.column}_resistance_ohm", part.ohm(each), f"of {part.segment.name}")
+        for part, each in zip(parts, hot_c, strict=True)
+    ]
+    path_ohm = named(
+        "path_resistance_ohm",
+        in_series(ohms),
+        "of all parts in series",
+    )
+    current_a, load_v, unstable_v, faults = _at_rest(asked, path_ohm)
+    drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
+    allowed = allowed_drop(asked)
+    columns: dict[str, Any] = {
+        "load_voltage_v": load_v,
+        "current_a": current_a,
+        "load_power_w": pick(
+            given(asked.load_power_w), asked.load_power_w, by(JOULE, current_a * load_v)
+        ),
+        "path_resistance_ohm": path_ohm,
+        "drop_v": drop_v,
+        "drop_percent": 100 * drop_v / asked.supply_v,
+        "limit_drop_v": allowed.limit_v,
+        "nominal_v": allowed.nominal_v,
+        "unstable_load_voltage_v": unstable_v,
+    }
+    segments: dict[str, Any] = {}
+    whole_ohm = pick(path_ohm > 0, path_ohm, 1.0)  # of nothing, every share is 0
+    for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
+        segments |= _found_of(part, ohm, each_c, current_a, whole_ohm)
+    columns |= _worst(parts, segments, drop_v)
+    return Outcome(
+        columns | segments,
+        (
+            Checked("path_drop", stays_within(drop_v, allowed.limit_v), "V", allowed.source),
+            _collapse(asked, path_ohm),
+            *(check for part in parts for check in _of_contact(part, segments, current_a)),
+            *(check for part in parts for check in _of_wire(part, segments)),
+        ),
+        merge(*(part.basis for part in parts), allowed.basis),
+        cautions(different(asked.circuit)),
+        (*(fault for part in parts for fault in part.faults), *cold_faults, *faults),
+        [refusal for part in parts for refusal in part.refusals],
+    )
+
+
+def _at_rest(
+    asked: VoltageDropRequest, path_ohm: Numbers
+) -> tuple[Numbers, Numbers, Numbers, tuple[Fault, ...]]:
+    """Where the load comes to rest: current, voltages, and rows in which it does not."""
+    supply_v, load_a = asked.supply_v, asked.load_current_a
+    load_ohm, load_w = asked.load_resistance_ohm, asked.load_power_w
+    lost_v = load_a * path_ohm
+    current_a, load_v, unstable_v = load_a, by(KIRCHHOFF, supply_v - lost_v), NOT_GIVEN
+    faults = [
+        Fault(
+            lost_v > supply_v,
+            NoOperatingPoint,
+            ("load_current_a",),
+            _too_much_current,
+            (load_a, lost_v, supply_v, path_ohm),
+        )
+    ]
+    by_ohm, by_power = given(load_ohm), given(load_w)
+    if some(by_ohm):
+        flows_a = resistive_load_current(
+            supply_v=supply_v, path_resistance_ohm=path_ohm, load_resistance_ohm=load_ohm
+        )
+        flows_a = named("current_a", flows_a, "current round the path")
+        current_a = pick(by_ohm, flows_a, current_a)
+        load_v = pick(by_ohm, by(OHM, flows_a * load_ohm), load_v)
+    if some(by_power):
+        stable_v, other_v = power_load_voltages(
+            supply_v=supply_v, path_resistance_ohm=path_ohm, load_power_w=load_w
+        )
+        stable_v = named("load_voltage_v", plain(stable_v), "voltage that reaches the load")
+        unstable_v = plain(other_v)
+        current_a = pick(by_power, by(JOULE, load_w / stable_v), current_a)
+        load_v = pick(by_power, stable_v, load_v)
+        faults.append(
+            Fault(
+                by_power & negate(given(stable_v)),
+                NoOperatingPoint,
+                ("load_power_w",),
+                _too_much_power,
+                (load_w, supply_v, path_ohm),
+            )
+        )
+    return (
+        named("current_a", current_a, "current round the path"),
+        named("load_voltage_v", load_v, "voltage that reaches the load"),
+        unstable_v,
+        tuple(faults),
+    )
+
+
+def _too_much_current(load_a: float, lost_v: float, supply_v: float, path_ohm: float) -> str:
+    return (
+        f"No operating point exists: {amount(load_a, 'A')} would drop {amount(lost_v, 'V')} on the "
+        f"path, more than the supply's {amount(supply_v, 'V')}. The path carries at most "
+        f"{amount(supply_v / path_ohm, 'A')} into a dead short."
+    )
+
+
+def _too_much_power(power_w: float, supply_v: float, path_ohm: float) -> str:
+    return (
+        f"No operating point exists: the path can deliver at most "
+        f"{amount(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {amount(power_w, 'W')} is "
+        "asked for. The voltage would collapse; lower the path's resistance."
+    )
+
+
+def _found_of(
+    part: PathPart, ohm: Numbers, hot_c: Numbers, current_a: Numbers, whole_ohm: Numbers
+) -> dict[str, Any]:
+    """What one part takes, as columns."""
+    heated, wire = part.is_heated, part.is_wire
+    return {
+        f"{part.column}_resistance_ohm": ohm,
+        f"{part.column}_drop_v": by(OHM, current_a * ohm),
+        f"{part.column}_power_w": joule_power(current_a=current_a, resistance_ohm=ohm),
+        f"{part.column}_share_percent": by(OHM, 100 * ohm / whole_ohm),
+        f"{part.column}_temperature_c": pick(wire, hot_c, NOT_GIVEN),
+        f"{part.column}_temperature_source": _source(wire, heated),
+    }
+
+
+def _source(is_wire: Any, is_heated: Any) -> Texts:
+    if isinstance(is_wire, np.ndarray) or isinstance(is_heated, np.ndarray):
+        codes = np.where(is_heated, 1, np.where(is_wire, 0, 2))
+        return Words(("given", "solved", None), codes)
+    return texts_where(is_wire, "solved" if is_heated else "given")
+
+
+def _worst(parts: Sequence[PathPart], segments: dict[str, Any], drop_v: Numbers) -> dict[str, Any]:
+    """The part that drops most, of the first where several do."""
+    drops = [segments[f"{part.column}_drop_v"] for part in parts]
+    names = [part.segment.name for part in parts]
+    if not any(isinstance(each, np.ndarray) for each in drops):
+        if not parts:  # no row is left
+            return {"worst_segment": None, "worst_drop_v": 0.0, "worst_share_percent": 0.0}
+        place = max(range(len(parts)), key=lambda index: drops[index])
+        return {
+            "worst_segment": names[place] if drop_v > 0 else None,
+            "worst_drop_v": named("worst_drop_v", drops[place], "across the part that drops most"),
+            "worst_share_percent": segments[f"{parts[place].column}_share_percent"],
+        }
+    table = np.stack(np.broadcast_arrays(*drops))
+    rows = np.arange(table.shape[1])
+    worst = np.where(np.isnan(table), -1.0, table).argmax(axis=0)
+    each = (segments[f"{part.column}_share_percent"] for part in parts)
+    shares = np.stack([np.broadcast_to(share, rows.shape) for share in each])
+    return {
+        "worst_segment": texts_where(drop_v > 0, _chosen(names, worst)),
+        "worst_drop_v": table[worst, rows],
+        "worst_share_percent": shares[worst, rows],
+    }
+
+
+def _chosen(texts: Sequence[Texts], place: Any) -> Words:
+    """Take a text of one of several columns in each row."""
+    values: list[str | None] = []
+    codes = []
+    for each in texts:
+        inner = each if isinstance(each, Words) else Words((each,), np.zeros_like(place))
+        codes.append(inner.codes + len(values))
+        values += inner.values
+    return Words(tuple(values), np.stack(codes)[place, np.arange(len(place))])
+
+
+def _collapse(asked: VoltageDropRequest, path_ohm: Numbers) -> Checked:
+    """How far a load of constant power is from what the path can deliver at most."""
+    most_w = asked.supply_v**2 / (4 * pick(path_ohm > 0, path_ohm, NOT_GIVEN))
+    judged = stays_within(asked.load_power_w, named("most_power_w", most_w, "the path delivers"))
+    # Nothing to ask without a load of constant power, or without a path to speak of.
+    return Checked(
+        "voltage_collapse", asked_if(abs(judged.margin) < math.inf, judged), "W", LARGEST_POWER
+    )
+
+
+# What is asked of a part in columns depends on the fields that were sent, and on no cell.
+def _of_contact(part: PathPart, found: dict[str, Any], current_a: Numbers) -> Iterator[Checked]:
+    segment = part.segment
+    so: dict[str, Any] = {"place": part.column, "part": segment.name}
+    if is_sent(segment.part):
+        limit_v: Numbers = NOT_GIVEN
+        source: Texts = None
+        if part.limit is not None:
+            limit_v = part.limit.numbers(lambda limit: limit.limit_v)
+            source = part.limit.words(lambda limit: limit.citation)
+        judged = stays_within(found[f"{part.column}_drop_v"], limit_v)
+        yield Checked(
+            "contact_drop",
+            asked_if(part.is_contact, judged),
+            "V",
+            one_text(source) or "",
+            **so,
+        )
+    if is_sent(segment.rating_a):
+        judged = stays_within(current_a, segment.rating_a)
+        asked = asked_if(part.is_contact & given(segment.rating_a), judged)
+        yield Checked("contact_current", asked, "A", RATING, **so)
+
+
+def _of_wire(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
+    segment = part.segment
+    if is_sent(segment.ambient_c):
+        hot_c = found[f"{part.column}_temperature_c"]
+        limit_c = NOT_GIVEN if part.wire is None else part.wire.limit_c
+        judged = asked_if(part.is_heated, judge_temperature(hot_c, limit_c, segment.ambient_c))
+        basis = GIVEN
+        if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
+            basis = part.wire.one.insulation.citation
+        yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
+
+
+def cautions(circuits: Sequence[str]) -> tuple[str, ...]:
+    """Say what can hurt someone at kinds of circuit."""
+    starter = any(circuit.startswith("starter") for circuit in circuits)
+    return (*((STARTER,) if starter else ()), SHORT_CIRCUIT, FUSE_NEAR_SOURCE, DEFERENCE)
+
+
+def mend(asked: VoltageDropRequest, answer: VoltageDrop, trials: Trials) -> None:
+    """Look for what cures a failed check."""
+    mend_path(asked.segments, answer.segments, answer.current_a, trials)
+
+
+def tell(asked: VoltageDropRequest, outcome: Outcome, steps: Steps) -> None:
+    """Verify temperatures that were found by trial, and say what the path can deliver."""
+    for check in outcome.checks:
+        if check.code == "voltage_collapse" and check.judged.verdict != NOT_ASKED:
+            steps.result("most_power_w", check.judged.limit, LARGEST_POWER)
+    found = outcome.columns
+    parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
+    heated = [(part, part.wire) for part in parts if part.wire is not None]
+    heated.sort(key=lambda each: -found[f"{each[0].column}_drop_v"])
+    for part, wire in heated[:MOST_BALANCES]:
+        with steps.within(f"{part.column}_"):
+            balance_steps(
+                steps,
+                wire,
+                current_a=found["current_a"],
+                conductor_c=found[f"{part.column}_temperature_c"],
+            )
+
+
+OPERATION = Operation("voltage-drop", __doc__, VoltageDropRequest, VoltageDrop, solve, mend, tell)

@@ -1,0 +1,69 @@
+"""What is said of conductors, and of paths in series."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords
+
+WIRE_RESISTANCE = OperationWords(
+    headline="{length_m} of {size} have {resistance_ohm} at {temperature_c}.",
+    facts=("That is {resistance_ohm_per_m}; {area_mm2} of metal, size by {standard}.",),
+)
+
+_LOSES = (
+    "{load_voltage_v} of {supply_v} reach the load at {current_a}; the path loses {apart} and may "
+    "lose {limit_drop_v}."
+)
+
+VOLTAGE_DROP = OperationWords(
+    headline=_LOSES,
+    short=_LOSES,
+    weighs=("supply_v", "load_voltage_v"),
+    facts=("{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",),
+    told=("path_drop",),
+    checks={
+        "path_drop": CheckWords(
+            name="drop of the whole path",
+            passes="The path drops {value} of the {limit} allowed.",
+            fails="The path drops {value}, more than {limit}: {worst_segment} drops most, "
+            "{worst_drop_v} ({worst_share_percent}). Start there.",
+        ),
+        "voltage_collapse": CheckWords(
+            name="distance from voltage collapse",
+            passes="The path can deliver {limit} and the load asks for {value}.",
+            fails="The load asks for {value}, more than the {limit} that the path can deliver: "
+            "lower its resistance.",
+        ),
+        "contact_drop": CheckWords(
+            name="drop of a contact",
+            passes="{part}: it drops {value}, as a sound one does.",
+            fails="{part}: it alone drops {value}, a sound one at most {limit}: clean, "
+            "tighten or replace it.",
+        ),
+        "contact_current": CheckWords(
+            name="current through a contact",
+            passes="{part} carries {value} of its {limit}.",
+            fails="{part} carries {value}, more than its {limit}: take the load off it with a "
+            "relay, or fit a larger part.",
+        ),
+        "conductor_temperature": CheckWords(
+            name="heat of a wire",
+            passes="{part}: the conductor reaches {value}; its insulation bears {limit}.",
+            fails="{part}: the conductor reaches {value} and its insulation bears {limit}: take a "
+            "larger size, better insulation, a cooler place or fewer wires in the loom.",
+            unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
+            "to judge that.",
+        ),
+    },
+    remedies={
+        "sound_contact": "a sound contact of {new} at {part}",
+        "sound_contacts": "sound contacts at {parts}",
+        "more_contacts": "sound contacts at {parts} and {more} more",
+        "own_ground": "an own ground wire of {size}, {length}, in place of {part}",
+        "size": "{new} for {part} in place of {now}",
+        "insulation": "insulation {kind}, good for {new}, for {part}",
+        "all_larger": "all wires larger by {steps} sizes, as far as there are any",
+        "length_m": "{part} of {new} at most",
+        "relay": "a relay beside the load, fed from the heavy cable there through {length} for "
+        "each wire: {part} and the long wires then feed its coil only",
+    },
+)
+
+WORDS = {"wire-resistance": WIRE_RESISTANCE, "voltage-drop": VOLTAGE_DROP}
