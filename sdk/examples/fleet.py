@@ -11,7 +11,7 @@ from pathlib import Path
 from lastvolt import Client, LastvoltError
 
 LABELS = ("coach", "what")  # of the list; every other column is a field of the request
-WORST_FIRST = ("fail", "marginal", "unknown", "pass")
+WORST_FIRST = ("fail", "undecided", "unknown", "marginal", "pass")
 
 
 def check(rows: list[dict[str, str]], client: Client) -> list[tuple[str, str]]:

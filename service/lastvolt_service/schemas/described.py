@@ -55,7 +55,7 @@ class Described(Request):
         """Check a request the short way if it is an ordinary one, else as `load` does."""
         kind = _any(self.fields_class)
         try:
-            return reader(kind, kind)(data)
+            return reader(kind)(data)
         except OutOfTheOrdinary:
             return self.load(data)
 

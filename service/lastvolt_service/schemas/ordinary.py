@@ -8,7 +8,7 @@ do not take, marshmallow reads anew and decides.
 
 import re
 from collections.abc import Callable
-from functools import cache, singledispatch
+from functools import cache, lru_cache, singledispatch
 from typing import Any
 
 from lastvolt_service import fields as told
@@ -23,15 +23,15 @@ class OutOfTheOrdinary(Exception):
 
 
 @cache
-def reader(fields: Any, make: Callable[..., Any]) -> Reader:
+def reader(fields: Any, makes: Any = None) -> Reader:
     """Make the reader of a class of fields.
 
     Parameters
     ----------
     fields : type of Fields
         What to read.
-    make : callable
-        Takes the values by keyword: the class itself, or another in its place.
+    makes : type of Fields, optional
+        What it becomes, where that is another class with the same fields.
     """
     readers = {name: _reader(each, name) for name, each in fields.described.items()}
     defaults = {
@@ -40,18 +40,24 @@ def reader(fields: Any, make: Callable[..., Any]) -> Reader:
         if each.default is not told.REQUIRED and each.default is not told.ABSENT
     }
     required = {n for n, each in fields.described.items() if each.default is told.REQUIRED}
-    breaks_groups = _groups(fields)
+    breaks_groups = _groups(fields) if fields.grouped() else None
     has_rules = fields.broken_rules is not told.Fields.broken_rules
+    make = makes or fields
 
     def read(data: Any) -> Any:
-        if type(data) is not dict or not (required <= data.keys() <= readers.keys()):
+        if type(data) is not dict or not required <= data.keys():
             raise OutOfTheOrdinary
-        values = {**defaults, **{name: readers[name](value) for name, value in data.items()}}
-        if breaks_groups(frozenset(data)):
+        values = dict(defaults)
+        for name, value in data.items():
+            if name not in readers:
+                raise OutOfTheOrdinary
+            values[name] = readers[name](value)
+        if breaks_groups is not None and breaks_groups(frozenset(data)):
             raise OutOfTheOrdinary
-        if has_rules and any(wrong for wrong, _, _ in fields(**values).broken_rules()):
+        made = make(**values)
+        if has_rules and any(wrong for wrong, _, _ in made.broken_rules()):
             raise OutOfTheOrdinary
-        return make(**values)
+        return made
 
     return read
 
@@ -59,7 +65,7 @@ def reader(fields: Any, make: Callable[..., Any]) -> Reader:
 def _groups(fields: type[told.Fields]) -> Callable[[frozenset[str]], bool]:
     """Say whether a set of given fields breaks a rule of groups; each set is judged once."""
 
-    @cache  # as many sets as there are ways to ask
+    @lru_cache(maxsize=1024)
     def broken(given: frozenset[str]) -> bool:
         has = {name: name in given for name in fields.described}
         return any(wrong for wrong, _, _ in fields.broken_groups(has))
@@ -157,14 +163,14 @@ def _(_each: told.Size, _name: str) -> Reader:
 @_reader.register
 def _(each: told.Part, _name: str) -> Reader:
     inner: Any = each.fields  # mypy takes the hash of instances for that of a class
-    return reader(inner, inner)
+    return reader(inner)
 
 
 @_reader.register
 def _(each: told.Kinds, _name: str) -> Reader:
     kinds: dict[str, Any] = dict(each.kinds)
     made: Any = each.made
-    readers = {kind: reader(inner, made or inner) for kind, inner in kinds.items()}
+    readers = {kind: reader(inner, made) for kind, inner in kinds.items()}
 
     def read(value: Any) -> Any:
         kind = value.get("kind") if type(value) is dict else None
