@@ -18,7 +18,7 @@ ALIKE = {
     "segments_2_kind": "contact",
     "segments_2_name": "switch",
 }
-WORST_FIRST = ("fail", "marginal", "unknown", "pass")
+WORST_FIRST = ("fail", "undecided", "unknown", "marginal", "pass")
 
 
 def check(rows: list[dict[str, str]], client: Client) -> list[tuple[str, str]]:

@@ -4,7 +4,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import NoSteadyTemperature
-from lastvolt_service.operations.conductors import copper_change
+from lastvolt_service.operations.wires.conductors import copper_change
 
 SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.004}
 

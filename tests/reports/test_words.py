@@ -11,9 +11,9 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from lastvolt_service.reports.amounts import amount, for_people
 
 from lastvolt_service.operations.results import DEFERENCE, Check, Result
-from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.words import words
 from lastvolt_service.words import catalogue
 
@@ -113,6 +113,24 @@ def test_a_switch_tells_its_worst_position(tell: Tell) -> None:
     text = tell("switch-loading", body)
     assert tells(text, worst.current_a, "A")
     assert answer.cumulative[0].name in text
+
+
+def test_a_size_tells_why_the_next_smaller_is_too_small(tell: Tell) -> None:
+    body = {**POSTED["wire-sizing"].schema.example, "limit_drop_percent": 3.2}
+    _, answer = solve("wire-sizing", body)
+    smaller, found = answer.candidates[-2:]
+    assert smaller.failing == ("loop_drop", "fuse_window")
+    text = tell("wire-sizing", body)
+    wanted = f"{smaller.size}, the next below {found.size}, is too small: drop of the loop, fuse "
+    assert wanted + "window." in text
+    assert "too small" not in tell("wire-sizing", {**body, "load_current_a": 2000})
+
+
+def test_where_no_size_passes_the_largest_tells_why(tell: Tell) -> None:
+    body = {**POSTED["wire-sizing"].schema.example, "load_current_a": 2000}
+    text = tell("wire-sizing", body)
+    assert text.startswith("Fails: No size up to 4/0 AWG passes everything.")
+    assert "4/0 AWG fails: conductor temperature, permissible current, fuse window." in text
 
 
 def test_intervals_are_told_with_their_ends(tell: Tell) -> None:

@@ -22,18 +22,18 @@ from lastvolt_service.operations.circuits.fields import (
     Source,
 )
 from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase, State
-from lastvolt_service.operations.conductors import (
+from lastvolt_service.operations.judging import refuse
+from lastvolt_service.operations.relays.coil import SCALING
+from lastvolt_service.operations.results import merge
+from lastvolt_service.operations.solenoids.pull_in import needed_by_load
+from lastvolt_service.operations.sources.battery import battery_source
+from lastvolt_service.operations.wires.conductors import (
     Conductor,
     conductor,
     copper_change,
     copper_changes,
     copper_coefficient_per_k,
 )
-from lastvolt_service.operations.relays.coil import SCALING
-from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solenoids.pull_in import needed_by_load
-from lastvolt_service.operations.solved import refuse
-from lastvolt_service.operations.sources.battery import battery_source
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
 from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.coil import self_heating_rise

@@ -23,8 +23,8 @@ from lastvolt_service.operations.circuits.states import (
     load_states,
     relay_states,
 )
+from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.solved import FAIL, Judged
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 

@@ -29,7 +29,7 @@ from lastvolt_service.operations.circuits.states import (
     part_states,
     relay_states,
 )
-from lastvolt_service.operations.drop_limits import nominal_of
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -38,7 +38,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     STARTER,
-    VERDICTS_WORST_FIRST,
     Check,
     Result,
     merge,
@@ -46,6 +45,7 @@ from lastvolt_service.operations.results import (
     worst,
 )
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics.network import solve as solve_network
 from lastvolt_service.rows import number
 from lastvolt_service.words import catalogue

@@ -12,12 +12,12 @@ from lastvolt_service.fields import known
 from lastvolt_service.laws import KIRCHHOFF, OHM, recording
 from lastvolt_service.operations.circuits.fields import Case
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.conductors import conductor
-from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
+from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.heat_steps import told_balance_steps
 
+LINEAR = "IEC 28 (1913): the resistance of copper rises on a straight line from 20 degC"
 NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
 # Longer ways than this are told by their ends.
 MOST_PARTS = 30
@@ -259,3 +259,13 @@ def _needed(steps: Steps, load: Part, case: Case, volts: float, p: str) -> None:
         "to spare",
         KIRCHHOFF,
     )
+
+
+def conductor_steps(
+    steps: Steps, wire: Conductor, material: str, construction: str, prefix: str
+) -> None:
+    """Take the steps from a size to section, resistance at 20 degC and temperature coefficient."""
+    with recording(), steps.within(prefix):
+        metal = conductor(wire.size, wire.standard, material, construction)
+        for name in ("temperature_coefficient_per_k", "area_mm2", "resistance_20_ohm_per_m"):
+            steps.result(name, getattr(metal, name), "")

@@ -19,8 +19,8 @@ from lastvolt_service.operations.circuits.fields import (
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.states import Influence, OutputSpread, load_states
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import worst
-from lastvolt_service.operations.solved import Verdict
 from lastvolt_service.physics.roots import rising_crossing
 
 # Extra resistance of the switch is searched up to here, and winding temperature to there.
