@@ -19,7 +19,7 @@ from lastvolt_service.api.links import MAX_LINK
 from lastvolt_service.api.reports import forms
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
-from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
+from lastvolt_service.operations.circuits import work
 
 pytestmark = pytest.mark.long
 
@@ -103,32 +103,34 @@ def retrofits(**shape: Any) -> dict[str, Any]:
 
 
 def grown(request: dict[str, Any]) -> dict[str, Any]:
-    one = units_of(request)
-    count = max(1, min(20, MOST_UNITS // one))
+    one = units(request)
+    count = max(1, min(20, work.MOST_UNITS // one))
     (first,) = request["cases"]
     return {**request, "cases": [{**first, "name": f"c{place}"} for place in range(count)]}
 
 
-def units_of(request: dict[str, Any]) -> int:
-    """What a request asks for, told before it is read: one that is too large is refused then."""
-    circuit, proposal = request["circuit"], request.get("proposal", {})
-    relays = len(circuit.get("relays", ())) + bool(proposal)
-    proposed = bool(proposal) + len(proposal.get("feed", ())) + len(proposal.get("outlet", ()))
-    loads = len(circuit["loads"])
-    return Work(
-        parts=len(circuit["branches"]) + loads + len(circuit.get("relays", ())) + proposed,
-        loads=loads,
-        relays=relays,
-        everywhere=intervals_in(circuit) + intervals_in(proposal),
-        in_cases=tuple(map(intervals_in, request["cases"])),
-        is_retrofit=bool(proposal),
-    ).units
-
-
-def intervals_in(value: Any) -> int:
+def intervals(value: Any) -> int:
+    """Intervals of a request, or of a part of one, before it is read."""
     if isinstance(value, dict):
-        return value.keys() == {"low", "high"} or sum(map(intervals_in, value.values()))
-    return sum(map(intervals_in, value)) if isinstance(value, list) else 0
+        inner = sum(map(intervals, value.values()))
+        return 1 if value.keys() == {"low", "high"} else inner
+    return sum(map(intervals, value)) if isinstance(value, list) else 0
+
+
+def units(request: dict[str, Any]) -> int:
+    """Units of work of a request that may be over the bound, which no schema would read."""
+    circuit, proposal = request["circuit"], request.get("proposal")
+    parts = sum(len(circuit.get(group, ())) for group in ("branches", "loads", "relays"))
+    if proposal is not None:
+        parts += 1 + len(proposal["feed"]) + len(proposal["outlet"])
+    return work.Work(
+        parts=parts,
+        loads=len(circuit["loads"]),
+        relays=len(circuit.get("relays", ())) + (proposal is not None),
+        everywhere=intervals(circuit) + intervals(proposal),
+        in_cases=tuple(map(intervals, request["cases"])),
+        is_retrofit=proposal is not None,
+    ).units
 
 
 def shapes() -> Iterator[dict[str, Any]]:
@@ -185,7 +187,7 @@ def legal(make: Any) -> Iterator[tuple[str, dict[str, Any]]]:
         # With no way for a relay to close, no load of constant power is fed: there is no answer.
         for kind in LOADS if make is checks else ("resistance",):
             request = make(**shape, kind=kind)
-            if units_of(request) <= MOST_UNITS:
+            if units(request) <= work.MOST_UNITS:
                 yield f"{len(request['cases'])} cases of {shape} {kind}", request
 
 

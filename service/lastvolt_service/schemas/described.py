@@ -8,8 +8,9 @@ from marshmallow import missing
 from marshmallow.fields import Field as SchemaField
 
 from lastvolt_service import fields as told
+from lastvolt_service.fields import Broken
 from lastvolt_service.schemas import fields as strict
-from lastvolt_service.schemas.base import Broken, Request
+from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.ordinary import OutOfTheOrdinary, reader
 
 _RULES = (
