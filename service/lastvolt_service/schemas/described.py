@@ -8,8 +8,9 @@ from marshmallow import missing
 from marshmallow.fields import Field as SchemaField
 
 from lastvolt_service import fields as told
+from lastvolt_service.fields import Broken
 from lastvolt_service.schemas import fields as strict
-from lastvolt_service.schemas.base import Broken, Request
+from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.ordinary import OutOfTheOrdinary, reader
 
 _RULES = (
@@ -165,7 +166,7 @@ def _(each: told.Many) -> SchemaField[Any]:
         each.meaning,
         minimum=each.minimum,
         maximum=each.maximum,
-        optional=not each.minimum,
+        optional=each.default == () and not each.minimum,
     )
     made.required = each.default is told.REQUIRED
     return made
