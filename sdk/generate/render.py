@@ -80,7 +80,10 @@ def _facts(document: Schema, kinds: Kinds) -> dict[str, object]:
                 drawn = next(covered)["schema"]["enum"]
     tables = [each.operation.path for each in kinds.methods if each.operation.verb == "get"]
     decimals, symbols = document.get("x-decimals", {}), document.get("x-symbols", {})
+    check = document["components"]["schemas"].get("Check", {"properties": {}})
+    verdicts = tuple(check["properties"].get("verdict", {}).get("enum", ()))
     return {
+        "verdicts": verdicts,
         "tables": tables,
         "drawn": drawn,
         "media_types": media_types,

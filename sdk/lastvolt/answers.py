@@ -20,8 +20,7 @@ from typing import (
 )
 
 from lastvolt import display
-
-_WORST_FIRST = ("fail", "marginal", "unknown", "pass")
+from lastvolt._generated.service import WORST_FIRST
 
 CheckType = TypeVar("CheckType", bound=display.CheckLike)
 
@@ -144,8 +143,8 @@ class Judged(Model, Generic[CheckType]):
 
 
 def _badness(check: display.CheckLike) -> tuple[int, float]:
-    known = check.verdict in _WORST_FIRST
-    place = _WORST_FIRST.index(check.verdict if known else "unknown")
+    known = check.verdict in WORST_FIRST
+    place = WORST_FIRST.index(check.verdict if known else "unknown")
     if check.margin is None:
         return place, 0.0
     return place, check.margin / max(abs(check.limit or 0.0), 1e-9)

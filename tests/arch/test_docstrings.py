@@ -5,15 +5,18 @@ import inspect
 import pkgutil
 import re
 from types import ModuleType
+from typing import Annotated, get_args, get_origin, get_type_hints
 
 import pytest
 from numpydoc.docscrape import ClassDoc, FunctionDoc
 
 import lastvolt_service
-from lastvolt_service import errors, physics
+from lastvolt_service import physics
 from lastvolt_service.api import OPERATIONS
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.units import UNITS, unit_of
 
+DESCRIBED = [each.described for each in OPERATIONS if each.described]
 SYMBOLS = {unit.symbol for unit in UNITS}
 
 
@@ -109,27 +112,23 @@ def test_physics_classes_have_units(kind):
     assert_units([*parsed["Parameters"], *parsed["Attributes"]])
 
 
-@pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)
-def test_operation_takes_what_its_schema_gives(operation):
-    asked = inspect.signature(operation.function).parameters
-    assert set(asked) == set(operation.schema.fields)
-    assert {parameter.kind for parameter in asked.values()} == {inspect.Parameter.KEYWORD_ONLY}
-    for name, field in operation.schema.fields.items():
-        optional = not field.required and not operation.schema.load_fields[name].load_default
-        has_default = asked[name].default is not inspect.Parameter.empty
-        # A field that may be left out without a default is None here; others always come.
-        assert not has_default or optional or asked[name].default is None, name
+@pytest.mark.parametrize("operation", DESCRIBED, ids=lambda operation: operation.name)
+def test_an_operation_takes_its_request_and_gives_an_outcome(operation):
+    hints = get_type_hints(operation.solve)
+    returned = hints.pop("return")
+    assert [*hints.values()] == [operation.request]
+    assert issubclass(returned, Outcome)
+    summary, blank, *rest = operation.about.splitlines()
+    assert summary.endswith(".")
+    assert not blank
+    assert rest
 
 
-@pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)
-def test_operation_names_its_errors(operation):
-    parsed = FunctionDoc(operation.function)
-    assert parsed["Summary"]
-    assert parsed["Returns"]
-    for raised in parsed["Raises"]:
-        for name in raised.type.split(","):
-            kind = getattr(errors, name.strip())
-            assert issubclass(kind, errors.CalculationError)
+@pytest.mark.parametrize("operation", DESCRIBED, ids=lambda operation: operation.name)
+def test_every_result_says_what_it_is(operation):
+    for name, hint in get_type_hints(operation.result, include_extras=True).items():
+        assert get_origin(hint) is Annotated, name
+        assert get_args(hint)[1].strip(), name
 
 
 @pytest.mark.parametrize("module", SERVICE, ids=lambda module: module.__name__)

@@ -155,7 +155,7 @@ def assert_row(single: Any, row: dict[str, Any], verdicts: dict[str, str]) -> No
     if sure and single["checks"]:
         worst = next(
             verdict
-            for verdict in ("fail", "marginal", "unknown", "pass")
+            for verdict in ("fail", "undecided", "unknown", "marginal", "pass")
             if any(check["verdict"] == verdict for check in single["checks"])
         )
         assert verdicts[str(row["verdict"])] == worst

@@ -14,12 +14,12 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from lastvolt_service import work
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.links import MAX_LINK
 from lastvolt_service.api.reports import forms
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
+from lastvolt_service.operations.circuits import work
 
 pytestmark = pytest.mark.long
 
@@ -103,25 +103,34 @@ def retrofits(**shape: Any) -> dict[str, Any]:
 
 
 def grown(request: dict[str, Any]) -> dict[str, Any]:
-    counted = {**request, "circuit": request["circuit"]}
-    one = work.units(as_loaded(counted))
+    one = units(request)
     count = max(1, min(20, work.MOST_UNITS // one))
     (first,) = request["cases"]
     return {**request, "cases": [{**first, "name": f"c{place}"} for place in range(count)]}
 
 
-def as_loaded(request: dict[str, Any]) -> dict[str, Any]:
-    """The request as far as its work is counted: intervals as the schema makes them."""
+def intervals(value: Any) -> int:
+    """Intervals of a request, or of a part of one, before it is read."""
+    if isinstance(value, dict):
+        inner = sum(map(intervals, value.values()))
+        return 1 if value.keys() == {"low", "high"} else inner
+    return sum(map(intervals, value)) if isinstance(value, list) else 0
 
-    def read(value: Any) -> Any:
-        if isinstance(value, dict):
-            if value.keys() == {"low", "high"}:
-                return work.Interval(**value)
-            return {key: read(inner) for key, inner in value.items()}
-        return [read(inner) for inner in value] if isinstance(value, list) else value
 
-    loaded: dict[str, Any] = read(request)
-    return loaded
+def units(request: dict[str, Any]) -> int:
+    """Units of work of a request that may be over the bound, which no schema would read."""
+    circuit, proposal = request["circuit"], request.get("proposal")
+    parts = sum(len(circuit.get(group, ())) for group in ("branches", "loads", "relays"))
+    if proposal is not None:
+        parts += 1 + len(proposal["feed"]) + len(proposal["outlet"])
+    return work.Work(
+        parts=parts,
+        loads=len(circuit["loads"]),
+        relays=len(circuit.get("relays", ())) + (proposal is not None),
+        everywhere=intervals(circuit) + intervals(proposal),
+        in_cases=tuple(map(intervals, request["cases"])),
+        is_retrofit=proposal is not None,
+    ).units
 
 
 def shapes() -> Iterator[dict[str, Any]]:
@@ -178,7 +187,7 @@ def legal(make: Any) -> Iterator[tuple[str, dict[str, Any]]]:
         # With no way for a relay to close, no load of constant power is fed: there is no answer.
         for kind in LOADS if make is checks else ("resistance",):
             request = make(**shape, kind=kind)
-            if work.units(as_loaded(request)) <= work.MOST_UNITS:
+            if units(request) <= work.MOST_UNITS:
                 yield f"{len(request['cases'])} cases of {shape} {kind}", request
 
 

@@ -4,7 +4,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import NotCovered, UnknownSize
-from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.materials import material, material_names
 from lastvolt_service.tables.sizes import STANDARDS
 

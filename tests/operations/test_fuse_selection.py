@@ -294,3 +294,34 @@ def test_refused(client, left_out, fields, pointer):
     answer = client.post("/v1/fuse-selection", json={**body, **fields})
     assert answer.status_code == 422
     assert pointer in [error["pointer"] for error in answer.json["errors"]]
+
+
+# Words. ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("fields", "headline"),
+    [
+        (
+            {"permissible_current_a": 33},
+            "A fuse of 10 A (blade C) carries 7.5 A and protects the wire: the load asks for 10 A "
+            "or more, the wire is protected up to 30 A.",
+        ),
+        (
+            {"load_current_a": 6, "permissible_current_a": 10.56},
+            "No standard rating fits: the load asks for 8 A or more, the wire is protected up to "
+            "9.6 A.",
+        ),
+    ],
+)
+def test_headline_says_which_fuse(run, fields, headline):
+    assert selection(run, **fields).headline == headline
+
+
+def test_checks_say_what_they_weigh(run):
+    messages = {check.code: check.message for check in selection(run).checks}
+    assert messages == {
+        "fuse_carries_load": "The load needs a fuse of 10 A or more.",
+        "fuse_protects_wire": "The fuse holds 11 A at most for ever and the wire bears 1000 A.",
+        "inrush": "Give inrush_current_a to be sure of it.",
+    }

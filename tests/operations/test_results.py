@@ -5,9 +5,8 @@ from importlib import metadata
 import pytest
 
 from lastvolt_service import tables
-from lastvolt_service.operations.results import at_least, at_most, computed_by, judge, merge, show
-
-MESSAGES = {"pass": "It holds.", "fail": "It does not."}
+from lastvolt_service.operations.judging import VERDICTS, reaches, stays_within, verdict_code
+from lastvolt_service.operations.results import computed_by, merge, worst
 
 
 @pytest.mark.parametrize(
@@ -19,39 +18,38 @@ MESSAGES = {"pass": "It holds.", "fail": "It does not."}
         (1, 10, "pass"),
         (0.999, -10, "marginal"),
         (0, 0, "pass"),
+        (float("nan"), 10, "unknown"),
     ],
 )
-def test_judge(margin, scale, verdict):
-    assert judge(margin, scale) == verdict
+def test_a_margin_is_judged_by_its_scale(margin, scale, verdict):
+    assert VERDICTS[int(verdict_code(margin, scale))] == verdict
 
 
 @pytest.mark.parametrize(("value", "verdict"), [(9.9, "fail"), (10.5, "marginal"), (12, "pass")])
-def test_at_least(value, verdict):
-    check = at_least("a", value, 10.0, "V", "b", MESSAGES)
-    assert (check.verdict, check.margin) == (verdict, value - 10)
-    assert check.message.startswith(MESSAGES["fail" if verdict == "fail" else "pass"])
-    assert check.message.endswith("The margin is small.") == (verdict == "marginal")
+def test_reaches(value, verdict):
+    judged = reaches(value, 10.0)
+    assert (VERDICTS[int(judged.verdict)], judged.margin) == (verdict, value - 10)
 
 
 @pytest.mark.parametrize(("value", "verdict"), [(10.1, "fail"), (9.5, "marginal"), (8, "pass")])
-def test_at_most(value, verdict):
-    check = at_most("a", value, 10.0, "V", "b", MESSAGES)
-    assert (check.verdict, check.margin) == (verdict, 10 - value)
+def test_stays_within(value, verdict):
+    judged = stays_within(value, 10.0)
+    assert (VERDICTS[int(judged.verdict)], judged.margin) == (verdict, 10 - value)
 
 
 @pytest.mark.parametrize(
-    ("value", "said"),
+    ("verdicts", "found"),
     [
-        (0.21749, "0.217 V"),
-        (0.0, "0 V"),
-        (-12.345, "-12.3 V"),
-        (999.4, "999 V"),
-        (999.5, "1000 V"),
-        (1449.6, "1450 V"),
+        ((), "unknown"),
+        (("pass",), "pass"),
+        (("pass", "marginal"), "marginal"),
+        (("marginal", "unknown", "pass"), "unknown"),
+        (("unknown", "undecided"), "undecided"),
+        (("pass", "fail", "undecided"), "fail"),
     ],
 )
-def test_show(value, said):
-    assert show(value, "V") == said
+def test_the_worst_verdict(verdicts, found):
+    assert worst(verdicts) == found
 
 
 def test_merge_keeps_order_and_drops_repeats():

@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -28,6 +29,11 @@ DUTY = {
     "ambient_c": 30,
     "insulation": "GXL",
 }
+
+CODES = (
+    "mechanical_minimum", "loop_drop", "conductor_temperature", "permissible_current",
+    "fuse_window", "fuse_carries_load", "fuse_protects_wire", "inrush",
+)  # fmt: skip
 
 
 def sizing(run, *left_out, **fields):
@@ -289,3 +295,54 @@ def test_heavier_duty_never_gets_a_smaller_size(run):
 
 def test_cautions_place_the_fuse_near_the_source(run):
     assert any("close to the source" in text for text in sizing(run).cautions)
+
+
+def test_many_rows_get_the_sizes_that_each_gets_alone(client, run):
+    """So many that they try one size after the other, while one request tries all at once."""
+    random = np.random.default_rng(1127)
+    count = 300
+    varied = {
+        "load_current_a": np.exp(random.uniform(np.log(0.5), np.log(300), count)),
+        "length_m": random.uniform(0, 20, count),
+        "standard": random.choice([*STANDARDS], count),
+        "return_path": random.choice(["wire", "body"], count),
+        "ambient_c": random.uniform(-30, 110, count),
+        "outer_diameter_mm": random.uniform(0.3, 12, count),
+    }
+    columns = {name: values.tolist() for name, values in varied.items()}
+    body = {"columns": columns, "constants": {"supply_v": 13.8, "insulation": "GXL"}}
+    answer = client.post("/v1/batch/wire-sizing", json=body).get_json()
+    refused = {error["row"]: error["detail"] for error in answer["errors"]}
+    assert 0 < len(refused) < count / 2
+    sizes = set()
+    for row in range(count):
+        asked = {**body["constants"], **{name: each[row] for name, each in columns.items()}}
+        if row in refused:
+            with pytest.raises(CalculationError) as caught:
+                run("wire-sizing", **asked)
+            assert caught.value.detail == refused.pop(row)
+            continue
+        alone = run("wire-sizing", **asked)
+        for name in ("size", "fuse_family"):
+            assert answer["columns"][name][row] == getattr(alone, name)
+        for name in ("drop_v", "load_voltage_v", "permissible_current_a", "fuse_rating_a"):
+            found, expected = answer["columns"][name][row], getattr(alone, name)
+            assert found == expected or math.isclose(found, expected, rel_tol=1e-9)
+        codes = {code: answer["columns"][f"check_{code}"][row] for code in CODES}
+        told = {check.code: check.verdict for check in alone.checks}
+        assert {c: answer["verdicts"][str(v)] for c, v in codes.items() if c in told} == told
+        sizes.add(alone.size)
+    assert len(sizes) > 20  # of all standards, and none where none passes
+    assert None in sizes
+
+
+# Words. ----------------------------------------------------------------------------------------
+
+
+def test_headline_says_the_size_or_that_there_is_none(run):
+    found = sizing(run)
+    assert found.headline == (
+        f"{found.size} is the smallest size that carries 12 A over 5.5 m one way."
+    )
+    none = sizing(run, load_current_a=2000)
+    assert none.headline == "No size up to 4/0 AWG passes everything."

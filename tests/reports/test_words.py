@@ -12,10 +12,9 @@ from typing import Any
 
 import pytest
 
-from lastvolt_service.operations.results import DEFERENCE, Check, Result
-from lastvolt_service.reports.amounts import amount, for_people
-from lastvolt_service.reports.words import words
+from lastvolt_service.operations.results import DEFERENCE
 from lastvolt_service.words import catalogue
+from lastvolt_service.words.amounts import amount
 
 from .conftest import POSTED, Tell, solve
 
@@ -115,6 +114,24 @@ def test_a_switch_tells_its_worst_position(tell: Tell) -> None:
     assert answer.cumulative[0].name in text
 
 
+def test_a_size_tells_why_the_next_smaller_is_too_small(tell: Tell) -> None:
+    body = {**POSTED["wire-sizing"].schema.example, "limit_drop_percent": 3.2}
+    _, answer = solve("wire-sizing", body)
+    smaller, found = answer.candidates[-2:]
+    assert smaller.failing == ("loop_drop", "fuse_window")
+    text = tell("wire-sizing", body)
+    wanted = f"{smaller.size}, the next below {found.size}, is too small: drop of the loop, fuse "
+    assert wanted + "window." in text
+    assert "too small" not in tell("wire-sizing", {**body, "load_current_a": 2000})
+
+
+def test_where_no_size_passes_the_largest_tells_why(tell: Tell) -> None:
+    body = {**POSTED["wire-sizing"].schema.example, "load_current_a": 2000}
+    text = tell("wire-sizing", body)
+    assert text.startswith("Fails: No size up to 4/0 AWG passes everything.")
+    assert "4/0 AWG fails: conductor temperature, permissible current, fuse window." in text
+
+
 def test_intervals_are_told_with_their_ends(tell: Tell) -> None:
     body = POSTED["circuit-check"].schema.example
     branches = [dict(branch) for branch in body["circuit"]["branches"]]
@@ -178,30 +195,21 @@ def test_us_units_change_nothing_else(tell: Tell, name: str) -> None:
         (320.4, "A", "320.4 A"),
         (1234.0, "A", "1234 A"),
         (20.0, "A", "20 A"),
-        (147.11, "degC", "147 degC"),
-        (-0.2, "degC", "0 degC"),
-        (-8.81, "degC", "-9 degC"),
+        (147.11, "degC", "147 °C"),
+        (-0.2, "degC", "0 °C"),
+        (-8.81, "degC", "-9 °C"),
         (99.96, "V", "99.96 V"),
-        (0.16742, "ohm", "0.167 ohm"),
+        (0.16742, "ohm", "0.167 Ω"),
     ],
 )
 def test_no_more_digits_than_a_meter_shows(value: float, unit: str, text: str) -> None:
     assert amount(value, unit) == text
 
 
-def test_symbols_of_units() -> None:
-    text = "-8.81 degC, -0.2 degC, 0.2 ohm, 2.5 mm2, 3 m and 3 mm, X3 m."
-    assert for_people(text, us=False) == "-9 °C, 0 °C, 0.2 Ω, 2.5 mm², 3 m and 3 mm, X3 m."
-    assert for_people("3 m", us=True) == f"3 m ({3 / 0.3048:.1f} ft)"
-
-
-def test_an_operation_without_sentences_is_told_by_its_checks() -> None:
-    check = Check("a", "fail", 1.0, 2.0, "V", -1.0, "a formula", "It is too low: mend it.")
-    answer = Result(checks=(check,), basis=("a formula",), cautions=("Mind it.",))
-    text = words("not-made-yet", {}, answer, markdown=False)
-    assert text.startswith("Fails: 0 of 1 checks passed.\n- It is too low: mend it.\n")
-    _, known = solve("solenoid-pull-in", POSTED["solenoid-pull-in"].schema.example)
-    assert f"{known.hot_pull_in_v:.2f} V" in words("not-made-yet", {}, known, markdown=False)
+def test_symbols_and_us_units() -> None:
+    assert amount(3, "m", us=True) == f"3 m ({3 / 0.3048:.1f} ft)"
+    assert amount(-8.81, "degC", us=True) == "-9 °C (16 °F)"
+    assert amount(2.5, "mm2", us=True) == "2.5 mm²"
 
 
 def test_failed_checks_beyond_the_lines_are_counted(tell: Tell) -> None:

@@ -8,7 +8,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import NotCovered
-from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables import (
     ampacity,
     fuses,

@@ -23,5 +23,15 @@ MEDIA_TYPES: Final[Mapping[str, str]] = {
 DECIMALS: Final[Mapping[str, int]] = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
 """Decimals of a number that is shown, by unit; where none stands here, three digits count."""
 
-SYMBOLS: Final[Mapping[str, str]] = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "1": ""}
+SYMBOLS: Final[Mapping[str, str]] = {
+    "degC": "°C",
+    "ohm": "Ω",
+    "mm2": "mm²",
+    "A2s": "A²s",
+    "ohm/m": "Ω/m",
+    "1": "",
+}
 """How units are written for people, where that differs from their names in the document."""
+
+WORST_FIRST: Final[tuple[str, ...]] = ("fail", "undecided", "unknown", "marginal", "pass")
+"""Verdicts of checks in their order."""

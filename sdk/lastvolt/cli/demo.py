@@ -156,7 +156,9 @@ def _feed(console: Console, sizing: WireSizing) -> None:
         f"{number(sizing.ambient_c, 'degC')}; smaller sizes fail:"
     )
     for candidate in sizing.candidates[:-1]:
-        console.print(f"    {candidate.size}: {', '.join(candidate.failing)}", markup=False)
+        console.print(
+            f"    {candidate.size}: {', '.join(candidate.failing).replace('_', ' ')}", markup=False
+        )
 
 
 def _readings(console: Console, diagnosis: DropDiagnosis) -> None:

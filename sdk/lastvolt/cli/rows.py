@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 from uuid import uuid4
 
+from lastvolt._generated.service import WORST_FIRST
 from lastvolt.batch import BatchPiece
 from lastvolt.cli import tables
 from lastvolt.cli.forms import rows_form
@@ -18,7 +19,7 @@ from lastvolt.embedded import EMBEDDED
 from lastvolt.errors import ErrorAnswer, LastvoltError
 
 REFUSED = "refused"
-VERDICTS = ("fail", "marginal", "unknown", "pass")
+VERDICTS = WORST_FIRST
 ANSWERED = "answered"  # of operations that check nothing
 UNFINISHED = ".unfinished-"  # begins the names of parts that are being written
 

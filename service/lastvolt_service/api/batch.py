@@ -12,9 +12,10 @@ from lastvolt_service.api.body import parse, read_bytes
 from lastvolt_service.api.operations import API_PREFIX
 from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.batch import Answered, compute
+from lastvolt_service.operations.batch import compute
 from lastvolt_service.operations.fuses import selection
 from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.sources import battery
@@ -43,13 +44,12 @@ class BatchOperation:
 
     name: str
     schema: Request
-    rows: Callable[[Any], Answered]
+    rows: Callable[[Any], Outcome]
 
     @classmethod
     def of(cls, described: Operation) -> "BatchOperation":
         """Mount an operation that describes itself."""
-        schema = schema_class(described.request)()
-        return cls(described.name, schema, lambda data: Answered.of(described.solve(data)))
+        return cls(described.name, schema_class(described.request)(), described.solve)
 
     @property
     def path(self) -> str:

@@ -14,12 +14,12 @@ from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.body import read_json
 from lastvolt_service.api.problems import Refused, invalid, pointer
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.operation import Operation as Described
+from lastvolt_service.laws import recording
+from lastvolt_service.operations import operation as operations
 from lastvolt_service.operations.remedies.mending import remedies
 from lastvolt_service.operations.steps import Step
-from lastvolt_service.schemas.base import Request, take_explain
-from lastvolt_service.schemas.described import schema_class
-from lastvolt_service.schemas.quick import load
+from lastvolt_service.schemas.base import take_explain
+from lastvolt_service.schemas.described import Described, schema_class
 
 API_PREFIX = "/v1"
 _SECTION = re.compile(r"\n\n(?:Parameters|Returns|Raises|Notes|References)\n-+\n")
@@ -32,27 +32,24 @@ class Operation:
     Attributes
     ----------
     function : callable
-        Keyword arguments in, frozen dataclass out; its docstring is the published description.
-    schema : Request
+        Its fields in, frozen dataclass out.
+    schema : Described
         What it takes.
     method : str
         ``POST``, or ``GET`` for tables, whose request is the query.
+    described : lastvolt_service.operations.operation.Operation or None
+        The operation; None for a table, whose docstring is the published description.
     """
 
     function: Callable[..., Any]
-    schema: Request
+    schema: Described
     method: str = "POST"
-    described: Described | None = None
+    described: operations.Operation | None = None
 
     @classmethod
-    def of(cls, described: Described) -> "Operation":
+    def of(cls, described: operations.Operation) -> "Operation":
         """Mount an operation that describes itself."""
         return cls(described.answer, schema_class(described.request)(), described=described)
-
-    @property
-    def code(self) -> Callable[..., Any]:
-        """The function that works it out."""
-        return self.described.solve if self.described else self.function
 
     @property
     def operation_id(self) -> str:
@@ -87,12 +84,21 @@ class Operation:
 
     def compute(self, arguments: Any) -> Any:
         """Answer a request that was checked."""
-        plain = isinstance(arguments, dict)
-        return self.function(**arguments) if plain else self.function(arguments)
+        return self.function(arguments)
 
     def steps(self, arguments: Any, answer: Any) -> tuple[Step, ...]:
         """Tell how an answer comes about; a table has no steps."""
         return self.described.steps(arguments, answer) if self.described else ()
+
+    def worked(self, request_object: Any) -> tuple[str, tuple[Step, ...]]:
+        """Answer a request for the page of what it rests on: all that it says, and its steps."""
+        arguments = self.arguments(request_object)
+        answer = self.compute(arguments)
+        if self.described is None:
+            with recording():  # a table has no steps, but numbers that follow laws
+                self.compute(arguments)
+        steps = self.steps(arguments, answer)
+        return to_json((answer, steps)).decode(), steps
 
     def arguments(self, request_object: Any) -> Any:
         """Check a request.
@@ -118,7 +124,7 @@ class Operation:
         """The request without the wish to be explained, its arguments, and the wish."""
         try:
             body, explained = take_explain(given) if self.method == "POST" else (given, False)
-            return body, load(self.schema, body), explained
+            return body, self.schema.read(body), explained
         except ValidationError as error:
             raise invalid(error) from error
 
@@ -163,7 +169,7 @@ class Operation:
     def _again(self, body: Any) -> Any:
         """Arguments and answer of a changed request; None where it has no answer."""
         try:
-            arguments = load(self.schema, body)
+            arguments = self.schema.read(body)
             answer = self.compute(arguments)
             to_json(answer)
         except (ValidationError, CalculationError, ValueError):

@@ -1,16 +1,16 @@
 """Many rows of an operation: look texts up once each, compute in arrays, say words once."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lastvolt_service.operations.judging import BY_SEVERITY, NOT_ASKED, SEVERITY, VERDICTS
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import ComputedBy, computed_by
-from lastvolt_service.operations.solved import BY_SEVERITY, NOT_ASKED, SEVERITY, VERDICTS, Solved
 from lastvolt_service.rows import Words
 
 TOO_EXTREME = "The inputs are too extreme: a result is not a finite number."
@@ -18,33 +18,6 @@ VERDICT_TEXTS = {
     **{str(code): verdict for code, verdict in enumerate(VERDICTS)},
     str(NOT_ASKED): "nothing to check in this row",
 }
-
-
-@dataclass(slots=True)
-class Answered:
-    """What an operation gives for many rows.
-
-    Attributes
-    ----------
-    solved : Solved
-        Numbers and verdicts.
-    basis, cautions : iterable of str
-        Texts for all rows together.
-    refusals : list of Refusal
-        Rows that the tables do not know.
-    """
-
-    solved: Solved
-    basis: Iterable[str]
-    cautions: Iterable[str]
-    refusals: list[Refusal] = field(default_factory=list)
-
-    @classmethod
-    def of(cls, outcome: Outcome) -> "Answered":
-        """Read an outcome."""
-        checks = {each.column.removeprefix("check_"): each.judged for each in outcome.checks}
-        solved = Solved(outcome.columns, checks, outcome.faults)
-        return cls(solved, outcome.basis, outcome.cautions, list(outcome.refusals))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,24 +49,8 @@ class Batch:
     computed_by: ComputedBy
 
 
-def check_column(name: str) -> str:
-    """Name the column of a check.
-
-    Parameters
-    ----------
-    name : str
-        Of the check: ``"pick-up, coil at ambient"``.
-
-    Returns
-    -------
-    str
-        ``"check_pick_up_coil_at_ambient"``.
-    """
-    return "check_" + "_".join(name.replace(",", " ").replace("-", " ").split())
-
-
 def compute(
-    answer: Callable[[Any], Answered],
+    solve: Callable[[Any], Outcome],
     data: Any,
     good: NDArray[np.bool_],
     wanted: Collection[str] | None = None,
@@ -102,10 +59,10 @@ def compute(
 
     Parameters
     ----------
-    answer : callable
-        The operation in columns.
-    data : mapping
-        Its rows that fit, as the schema's columns give them.
+    solve : callable
+        Of the operation.
+    data : Fields
+        Its rows that fit, in columns.
     good : ndarray of bool
         Which of all rows these are.
     wanted : collection of str, optional
@@ -118,15 +75,14 @@ def compute(
     """
     count = int(good.sum())
     with np.errstate(all="ignore"):  # what is not finite is refused below, row by row
-        answered = answer(data)
-    solved = answered.solved
-    columns = {name: _spread(values, count) for name, values in solved.columns.items()}
-    refused = [*answered.refusals, *_faults(solved, count), *_extreme(columns, count)]
+        outcome = solve(data)
+    columns = {name: _spread(values, count) for name, values in outcome.columns.items()}
+    refused = [*outcome.refusals, *_faults(outcome, count), *_extreme(columns, count)]
     # As for one request: what is found first is what is said.
     refusals = [*{refusal.row: refusal for refusal in reversed(refused)}.values()]
     verdicts = {
-        check_column(name): _spread(np.asarray(judged.verdict, dtype=np.int8), count)
-        for name, judged in solved.checks.items()
+        each.column: _spread(np.asarray(each.judged.verdict, dtype=np.int8), count)
+        for each in outcome.checks
     }
     if verdicts:
         worst = np.maximum.reduce([SEVERITY[codes] for codes in verdicts.values()])
@@ -144,16 +100,16 @@ def compute(
         },
         VERDICT_TEXTS,
         [Refusal(int(place[row]), path, detail) for row, path, detail in refusals],
-        list(dict.fromkeys(answered.basis)),
-        list(answered.cautions),
+        list(dict.fromkeys(outcome.basis)),
+        list(outcome.cautions),
         computed_by(),
     )
 
 
-def _faults(solved: Solved, count: int) -> list[Refusal]:
+def _faults(outcome: Outcome, count: int) -> list[Refusal]:
     return [
         Refusal(int(row), fault.path, fault.error(int(row)).detail)
-        for fault in solved.faults
+        for fault in outcome.faults
         for row in np.flatnonzero(np.broadcast_to(fault.where, count))
     ]
 

@@ -12,9 +12,9 @@ import numpy as np
 from lastvolt_service import laws
 from lastvolt_service import words as language
 from lastvolt_service.fields import Fields, recorded
+from lastvolt_service.operations.judging import NOT_ASKED, refuse
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import Result
-from lastvolt_service.operations.solved import NOT_ASKED, refuse
 from lastvolt_service.operations.steps import MOST_ITEMS, Step, Steps
 from lastvolt_service.rows import number
 from lastvolt_service.words.catalogue import OperationWords

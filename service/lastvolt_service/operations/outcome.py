@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from lastvolt_service.operations.judging import VERDICTS, Fault, Judged, Verdict
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.results import Check
-from lastvolt_service.operations.solved import VERDICTS, Fault, Judged, Verdict
 from lastvolt_service.rows import Texts, number
 from lastvolt_service.words import message
 from lastvolt_service.words.catalogue import OperationWords

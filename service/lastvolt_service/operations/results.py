@@ -8,18 +8,7 @@ from importlib import metadata
 from typing import Annotated
 
 from lastvolt_service import tables
-from lastvolt_service.operations.solved import (
-    VERDICTS,
-    Judged,
-    Verdict,
-    reaches,
-    stays_within,
-    verdict_code,
-)
-from lastvolt_service.rows import number
-
-# Unknown is worse than pass, as something is left unproved, and better than marginal.
-VERDICTS_WORST_FIRST: tuple[Verdict, ...] = ("fail", "marginal", "unknown", "pass")
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST, Verdict
 
 COMMON_PRACTICE = "common practice, no source"
 DEFERENCE = (
@@ -47,7 +36,9 @@ class Check:
 
     name: Annotated[str, "what is checked"]
     verdict: Annotated[
-        Verdict, "pass, marginal, fail, or unknown where an input that it needs was not given"
+        Verdict,
+        "worst first: fail; undecided, where it flips within what is known; unknown, where an "
+        "input that it needs was not given; marginal; pass",
     ]
     value: Annotated[float | None, "the number that is judged, in `unit`"]
     limit: Annotated[float | None, "the number that it is judged against, in `unit`"]
@@ -63,9 +54,8 @@ class Check:
     way: Annotated[str | None, "the circuit that it is checked in: as_is or proposed"] = None
     detail: Annotated[
         str | None,
-        "what else it is about: the kind of contact, the least size that lasts, the fuse that "
-        "protects a wire, the load that should get a relay first, why there is no answer, or what "
-        "a reading tells",
+        "what else it is about: the kind of contact, the fuse that protects a wire, the load that "
+        "should get a relay first, why there is no answer, or what a reading tells",
     ] = None
 
 
@@ -104,177 +94,6 @@ class Result:
     def __post_init__(self) -> None:
         """Take the worst of all verdicts."""
         object.__setattr__(self, "verdict", worst(check.verdict for check in self.checks))
-
-
-def show(value: float, unit: str) -> str:
-    """Write a quantity for people, to three digits.
-
-    Parameters
-    ----------
-    value : float
-        The number.
-    unit : str
-        Its unit.
-
-    Returns
-    -------
-    str
-        For example ``"0.217 V"`` or ``"1450 W"``.
-    """
-    value += 0.0  # there is no -0
-    text = f"{value:.0f}" if abs(value) >= 999.5 else f"{value:.3g}"
-    return f"{text} {unit}"
-
-
-def judge(margin: float, scale: float) -> Verdict:
-    """Turn a margin into a verdict.
-
-    Parameters
-    ----------
-    margin : float
-        Distance from the limit, positive on the good side.
-    scale : float
-        The limit itself, or what else the margin is measured by.
-
-    Returns
-    -------
-    str
-        ``fail`` below zero, ``marginal`` within `MARGINAL_SHARE` of the scale, else ``pass``.
-    """
-    return VERDICTS[int(verdict_code(margin, scale))]
-
-
-def at_least(
-    name: str,
-    value: float,
-    limit: float,
-    unit: str,
-    basis: str,
-    messages: dict[Verdict, str],
-    scale: float | None = None,
-) -> Check:
-    """Check that a value reaches its limit.
-
-    Parameters
-    ----------
-    name : str
-        What is checked.
-    value, limit : float
-        Both in `unit`.
-    unit : str
-        Unit of both.
-    basis : str
-        Where the limit comes from.
-    messages : dict of str to str
-        A sentence for ``pass`` and ``fail``; ``marginal`` falls back on ``pass``.
-    scale : float, optional
-        What a small margin is judged by, in place of the limit; 0 where no margin is needed.
-
-    Returns
-    -------
-    Check
-    """
-    return spoken(name, reaches(value, limit, scale), unit, basis, messages)
-
-
-def at_most(
-    name: str,
-    value: float,
-    limit: float,
-    unit: str,
-    basis: str,
-    messages: dict[Verdict, str],
-    scale: float | None = None,
-) -> Check:
-    """Check that a value stays within its limit; parameters as in `at_least`.
-
-    Returns
-    -------
-    Check
-    """
-    return spoken(name, stays_within(value, limit, scale), unit, basis, messages)
-
-
-def spoken(name: str, judged: Judged, unit: str, basis: str, messages: dict[Verdict, str]) -> Check:
-    """Put a check of one row into words.
-
-    Parameters
-    ----------
-    name : str
-        What is checked.
-    judged : Judged
-        How it came out.
-    unit, basis, messages
-        As for `at_least`.
-
-    Returns
-    -------
-    Check
-    """
-    verdict = VERDICTS[judged.verdict]
-    message = messages.get(verdict, messages["pass"])
-    if verdict == "marginal" and "marginal" not in messages:
-        message = f"{message} The margin is small."
-    return Check(
-        name,
-        verdict,
-        number(judged.value),
-        number(judged.limit),
-        unit,
-        number(judged.margin),
-        basis,
-        message,
-    )
-
-
-def unknown(name: str, unit: str, basis: str, message: str, value: float | None = None) -> Check:
-    """Report a check that could not be made.
-
-    Parameters
-    ----------
-    name : str
-        What would be checked.
-    unit : str
-        Unit it would have.
-    basis : str
-        Where the limit would come from.
-    message : str
-        What is missing.
-    value : float, optional
-        The number that could not be judged, where there is one.
-
-    Returns
-    -------
-    Check
-    """
-    return Check(name, "unknown", value, None, unit, None, basis, message)
-
-
-def renamed(check: Check, name: str, message: str) -> Check:
-    """Say in a check what it is about.
-
-    Parameters
-    ----------
-    check : Check
-        The check.
-    name, message : str
-        In place of its own.
-
-    Returns
-    -------
-    Check
-        As `dataclasses.replace` would make it, at a fifth of the time.
-    """
-    return Check(
-        name,
-        check.verdict,
-        check.value,
-        check.limit,
-        check.unit,
-        check.margin,
-        check.basis,
-        message,
-    )
 
 
 def merge(*groups: Iterable[str]) -> tuple[str, ...]:

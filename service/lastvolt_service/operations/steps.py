@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import chain
 from typing import Annotated
 
 from lastvolt_service.laws import FUNCTIONS, REQUEST, Kind, Line, Node, Traced
@@ -278,7 +279,7 @@ class Steps:
                 return known.symbol
         own = self._prefixes[-1] + step.symbol
         symbol, longer = own, f"{near}_{step.symbol}" if near else own
-        for symbol in (own, longer, *_counted(own)):
+        for symbol in chain((own, longer), _counted(own)):
             known = self._found.get(symbol)
             if known is None or _same(known, step):
                 break
@@ -303,57 +304,6 @@ def _same(one: Step, other: Step) -> bool:
     """Say whether steps of one symbol are of one number: what is left over may agree by chance."""
     alike = one.formula == other.formula or None in {one.formula, other.formula}
     return alike and math.isclose(one.value, other.value, rel_tol=1e-12)
-
-
-def interpolated(
-    steps: Steps,
-    symbol: str,
-    at: str,
-    points: tuple[tuple[float, float], ...],
-    value: float,
-    meaning: str,
-    source: str,
-    *,
-    logarithmic: bool = False,
-) -> str:
-    """Take a number from a straight line between two published points.
-
-    Parameters
-    ----------
-    steps : Steps
-        Where to.
-    symbol, at : str
-        What is looked up, and where on the axis.
-    points : tuple of (float, float)
-        Of the table, rising; the value at an end holds beyond it.
-    value : float
-        What comes out.
-    meaning, source : str
-        As in a step.
-    logarithmic : bool
-        Whether the line is straight between logarithms.
-
-    Returns
-    -------
-    str
-        The symbol.
-    """
-    here = steps.value(at)
-    above = next((place for place, (x, _) in enumerate(points) if x >= here), len(points))
-    if above in (0, len(points)):
-        return steps.published(symbol, value, f"{meaning}, at the end of the table", source)
-    (x0, y0), (x1, y1) = (
-        (
-            steps.published(f"{side}_{symbol}_{at}", x, f"point of the table {side}", source),
-            steps.published(f"{side}_{symbol}", y, f"{meaning}, there", source),
-        )
-        for side, (x, y) in (("below", points[above - 1]), ("above", points[above]))
-    )
-    if logarithmic:
-        formula = f"exp(ln({y0}) + (ln({y1}) - ln({y0})) * ln({at} / {x0}) / ln({x1} / {x0}))"
-    else:
-        formula = f"{y0} + ({y1} - {y0}) * ({at} - {x0}) / ({x1} - {x0})"
-    return steps.computed(symbol, formula, value, meaning, source)
 
 
 def _counted(symbol: str) -> Iterable[str]:

@@ -2,18 +2,17 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.results import (
     DEFERENCE,
-    VERDICTS_WORST_FIRST,
     Check,
     Result,
     merge,
     worst,
 )
-from lastvolt_service.reports.amounts import for_people
 from lastvolt_service.reports.plain import (
     LONGEST_LINE,
     cut,
@@ -22,8 +21,7 @@ from lastvolt_service.reports.plain import (
     tidy,
     with_short_names,
 )
-from lastvolt_service.reports.sentences import Told, other
-from lastvolt_service.words import after_verdict, catalogue, message, say
+from lastvolt_service.words import after_verdict, catalogue, frame, message, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
@@ -32,14 +30,34 @@ MOST_SOURCES = 2
 LONGEST_SOURCE = 90
 LONGEST_CAUTION = 260
 
-_VERDICTS = {
-    "pass": "Passes",
-    "marginal": "Passes by little",
-    "fail": "Fails",
-    "unknown": "Not judged",
-}
-_AS_FAR = "Passes as far as it was judged"
+# Of checks that no sentence tells yet, those that came out like this are told.
+_TOLD = ("fail", "undecided", "marginal")
 _UNPROVEN = re.compile(r"unverified|no source|estimate")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """An answer in sentences, as plain text.
+
+    Attributes
+    ----------
+    headline : str
+        The answer in one sentence.
+    facts : tuple of str
+        What else to know, most important first.
+    said : tuple of str
+        Names of checks that these sentences already tell.
+    verdict : str or None
+        In place of the worst of the checks; empty for none.
+    said_of : str or None
+        Part whose checks of these names the sentences tell; by default all.
+    """
+
+    headline: str
+    facts: tuple[str, ...] = ()
+    said: tuple[str, ...] = ()
+    verdict: str | None = None
+    said_of: str | None = None
 
 
 def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: bool = False) -> str:
@@ -63,17 +81,15 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     str
         Three to six lines, the verdict first.
     """
-    known = catalogue().get(operation)
-    if known is None:
-        told = other(request, answer)
-        checks: Sequence[Check] = answer.checks
-    else:
-        told, checks = _told(known, request, answer, us=us)
+    told, checks = _told(catalogue()[operation], request, answer, us=us)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
     said = [with_short_names(line, request) for line in (told.headline, *_facts(told, checks))]
-    if known is None:
-        said = [for_people(line, us=us) for line in said]
-    lines = (*said, f"Basis: {_basis(answer)}", f"Caution: {_caution(answer)}")
+    about = frame()
+    lines = (
+        *said,
+        about.basis.format(text=_basis(answer)),
+        about.caution.format(text=_caution(answer)),
+    )
     clean = [cut(tidy(line), LONGEST_LINE) for line in lines]
     if not markdown:
         first, *others = [disarm(line) for line in clean]
@@ -122,29 +138,30 @@ def _verdict(checks: Sequence[Check]) -> str:
         return ""
     found = worst(check.verdict for check in checks)
     if found == "unknown" and any(check.verdict == "pass" for check in checks):
-        return _AS_FAR
-    return _VERDICTS[found]
+        return frame().as_far_as_judged
+    return frame().verdicts[found]
 
 
 def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
     """What the operation says for itself, then what else is wrong."""
     bad = [
         check.message
-        for verdict in VERDICTS_WORST_FIRST[:2]
+        for verdict in _TOLD
         for check in checks
         if check.verdict == verdict and not _is_said(told, check)
     ]
-    if not (bad and told.lists_checks):
+    if not bad:
         return list(told.facts[:MOST_FACTS])
     own = told.facts[: MOST_FACTS - 1]
     shown = bad[: MOST_FACTS - len(own)]
     if more := len(bad) - len(shown):
-        shown[-1] += f" {more} more {'checks' if more > 1 else 'check'} did not pass."
+        text = frame().one_more if more == 1 else frame().more.format(count=more)
+        shown[-1] = f"{shown[-1]} {text}"
     return [*own, *shown]
 
 
 def _is_said(told: Told, check: Check) -> bool:
-    return told.said_of in (None, check.part) and bool({check.name, check.code} & {*told.said})
+    return told.said_of in (None, check.part) and check.code in told.said
 
 
 def _basis(answer: Result) -> str:
@@ -155,8 +172,8 @@ def _basis(answer: Result) -> str:
     text = "; ".join(_short(source) for source in shown)
     if rest:
         doubtful = any(_UNPROVEN.search(source) for source in rest)
-        note = ", some of them practice or unverified" if doubtful else ""
-        text += f"; {len(rest)} more{note}"
+        others = frame().more_sources.format(count=len(rest))
+        text = "; ".join((text, f"{others}, {frame().doubtful}" if doubtful else others))
     by = answer.computed_by
     return f"{text}. lastvolt {by.service}, tables {by.tables}."
 

@@ -6,9 +6,7 @@ from typing import Any, ClassVar
 from marshmallow import RAISE, Schema, ValidationError, validates_schema
 from marshmallow.exceptions import SCHEMA
 
-from lastvolt_service.fields import Broken, Grouped, Groups
-
-__all__ = ["Broken", "Groups", "JSONObject", "Request", "take_explain"]
+from lastvolt_service.fields import Broken, Grouped
 
 JSONObject = dict[str, Any]
 # A field that every single request takes; those of batches and parts of requests do not.

@@ -8,8 +8,9 @@ from marshmallow import missing
 from marshmallow.fields import Field as SchemaField
 
 from lastvolt_service import fields as told
+from lastvolt_service.fields import Broken
 from lastvolt_service.schemas import fields as strict
-from lastvolt_service.schemas.base import Broken, Request
+from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.ordinary import OutOfTheOrdinary, reader
 
 _RULES = (
@@ -55,32 +56,16 @@ class Described(Request):
         """Check a request the short way if it is an ordinary one, else as `load` does."""
         kind = _any(self.fields_class)
         try:
-            return reader(kind, kind)(data)
+            return reader(kind)(data)
         except OutOfTheOrdinary:
             return self.load(data)
-
-
-class Plain(Request):
-    """A schema that was made from a class of fields, for those who take plain mappings."""
-
-    fields_class: ClassVar[type[told.Fields]]
-
-    def broken_rules(self, data: Mapping[str, Any]) -> Iterator[Broken]:
-        """Hold fields against each other, as their class says."""
-        return self.fields_class(**data).broken_rules()
 
 
 def schema_class(
     fields: type[told.Fields], makes: type[told.Fields] | None = None
 ) -> type[Described]:
     """Make the schema of a class of fields; its instances, unless it is to make another's."""
-    made: type[Described] = _made(_any(fields), Described, _any(makes or fields))
-    return made
-
-
-def plain_schema(fields: type[told.Fields]) -> type[Plain]:
-    """Make the schema of a class of fields whose requests stay mappings."""
-    made: type[Plain] = _made(_any(fields), Plain)
+    made: type[Described] = _made(_any(fields), _any(makes or fields))
     return made
 
 
@@ -90,13 +75,13 @@ def _any(fields: type[told.Fields]) -> Any:
 
 
 @cache
-def _made(fields: Any, base: Any, makes: Any = None) -> Any:
+def _made(fields: Any, makes: Any) -> Any:
     members: dict[str, Any] = {name: getattr(fields, name) for name in _RULES}
     members |= {name: _field(each) for name, each in fields.described.items()}
     members |= {"__doc__": fields.__doc__, "fields_class": fields, "made_class": makes}
     if hasattr(fields, "example"):
         members["example"] = fields.example
-    return type(fields.__name__, (base,), members)
+    return type(fields.__name__, (Described,), members)
 
 
 def _options(field: told.Field) -> dict[str, Any]:
@@ -181,7 +166,7 @@ def _(each: told.Many) -> SchemaField[Any]:
         each.meaning,
         minimum=each.minimum,
         maximum=each.maximum,
-        optional=not each.minimum,
+        optional=each.default == () and not each.minimum,
     )
     made.required = each.default is told.REQUIRED
     return made

@@ -8,7 +8,7 @@ do not take, marshmallow reads anew and decides.
 
 import re
 from collections.abc import Callable
-from functools import cache, singledispatch
+from functools import cache, lru_cache, singledispatch
 from typing import Any
 
 from lastvolt_service import fields as told
@@ -23,35 +23,41 @@ class OutOfTheOrdinary(Exception):
 
 
 @cache
-def reader(fields: Any, make: Callable[..., Any]) -> Reader:
+def reader(fields: Any, makes: Any = None) -> Reader:
     """Make the reader of a class of fields.
 
     Parameters
     ----------
     fields : type of Fields
         What to read.
-    make : callable
-        Takes the values by keyword: the class itself, or `dict`.
+    makes : type of Fields, optional
+        What it becomes, where that is another class with the same fields.
     """
-    readers = {name: _reader(each, name, fields, make) for name, each in fields.described.items()}
+    readers = {name: _reader(each, name) for name, each in fields.described.items()}
     defaults = {
         name: readers[name](each.default) if isinstance(each, told.Part) else each.default
         for name, each in fields.described.items()
         if each.default is not told.REQUIRED and each.default is not told.ABSENT
     }
     required = {n for n, each in fields.described.items() if each.default is told.REQUIRED}
-    breaks_groups = _groups(fields)
+    breaks_groups = _groups(fields) if fields.grouped() else None
     has_rules = fields.broken_rules is not told.Fields.broken_rules
+    make = makes or fields
 
     def read(data: Any) -> Any:
-        if type(data) is not dict or not (required <= data.keys() <= readers.keys()):
+        if type(data) is not dict or not required <= data.keys():
             raise OutOfTheOrdinary
-        values = {**defaults, **{name: readers[name](value) for name, value in data.items()}}
-        if breaks_groups(frozenset(data)):
+        values = dict(defaults)
+        for name, value in data.items():
+            if name not in readers:
+                raise OutOfTheOrdinary
+            values[name] = readers[name](value)
+        if breaks_groups is not None and breaks_groups(frozenset(data)):
             raise OutOfTheOrdinary
-        if has_rules and any(wrong for wrong, _, _ in fields(**values).broken_rules()):
+        made = make(**values)
+        if has_rules and any(wrong for wrong, _, _ in made.broken_rules()):
             raise OutOfTheOrdinary
-        return make(**values)
+        return made
 
     return read
 
@@ -59,7 +65,7 @@ def reader(fields: Any, make: Callable[..., Any]) -> Reader:
 def _groups(fields: type[told.Fields]) -> Callable[[frozenset[str]], bool]:
     """Say whether a set of given fields breaks a rule of groups; each set is judged once."""
 
-    @cache  # as many sets as there are ways to ask
+    @lru_cache(maxsize=1024)
     def broken(given: frozenset[str]) -> bool:
         has = {name: name in given for name in fields.described}
         return any(wrong for wrong, _, _ in fields.broken_groups(has))
@@ -68,13 +74,13 @@ def _groups(fields: type[told.Fields]) -> Callable[[frozenset[str]], bool]:
 
 
 @singledispatch
-def _reader(each: told.Field, _name: str, _fields: Any, _make: Any) -> Reader:
+def _reader(each: told.Field, _name: str) -> Reader:
     """Make the reader of a field."""
     raise TypeError(f"{type(each).__name__} has no reader")
 
 
 @_reader.register
-def _(each: told.Quantity, name: str, _fields: Any, _make: Any) -> Reader:
+def _(each: told.Quantity, name: str) -> Reader:
     # Finite bounds leave out what is not a number, and infinity.
     low, high = bounds(name, each.minimum, each.maximum)
 
@@ -88,7 +94,7 @@ def _(each: told.Quantity, name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
-def _(each: told.Count, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(each: told.Count, _name: str) -> Reader:
     allowed = each.choices or range(each.minimum, each.maximum + 1)
 
     def read(value: Any) -> int:
@@ -100,7 +106,7 @@ def _(each: told.Count, _name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
-def _(_each: told.Flag, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(_each: told.Flag, _name: str) -> Reader:
     def read(value: Any) -> bool:
         if type(value) is bool:
             return value
@@ -110,7 +116,7 @@ def _(_each: told.Flag, _name: str, _fields: Any, _make: Any) -> Reader:
 
 
 @_reader.register
-def _(each: told.Choice, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(each: told.Choice, _name: str) -> Reader:
     words = frozenset(each.choices)
 
     def read(value: Any) -> str:
@@ -133,13 +139,13 @@ def _matching(pattern: str, longest: int) -> Reader:
 
 
 @_reader.register
-def _(_each: told.Name, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(_each: told.Name, _name: str) -> Reader:
     return _matching(NAME_PATTERN, MAX_NAME)
 
 
 @_reader.register
-def _(each: told.ByName, name: str, fields: Any, make: Any) -> Reader:
-    key, number = _matching(NAME_PATTERN, MAX_NAME), _reader(each.value, name, fields, make)
+def _(each: told.ByName, name: str) -> Reader:
+    key, number = _matching(NAME_PATTERN, MAX_NAME), _reader(each.value, name)
 
     def read(value: Any) -> dict[str, Any]:
         if type(value) is not dict or len(value) > each.maximum:
@@ -150,24 +156,21 @@ def _(each: told.ByName, name: str, fields: Any, make: Any) -> Reader:
 
 
 @_reader.register
-def _(_each: told.Size, _name: str, _fields: Any, _make: Any) -> Reader:
+def _(_each: told.Size, _name: str) -> Reader:
     return _matching(SIZE_PATTERN, MAX_NAME)
 
 
 @_reader.register
-def _(each: told.Part, _name: str, _fields: Any, make: Any) -> Reader:
+def _(each: told.Part, _name: str) -> Reader:
     inner: Any = each.fields  # mypy takes the hash of instances for that of a class
-    return reader(inner, dict if make is dict else inner)
+    return reader(inner)
 
 
 @_reader.register
-def _(each: told.Kinds, _name: str, _fields: Any, make: Any) -> Reader:
+def _(each: told.Kinds, _name: str) -> Reader:
     kinds: dict[str, Any] = dict(each.kinds)
     made: Any = each.made
-    readers = {
-        kind: reader(inner, dict if make is dict else made or inner)
-        for kind, inner in kinds.items()
-    }
+    readers = {kind: reader(inner, made) for kind, inner in kinds.items()}
 
     def read(value: Any) -> Any:
         kind = value.get("kind") if type(value) is dict else None
@@ -180,8 +183,8 @@ def _(each: told.Kinds, _name: str, _fields: Any, make: Any) -> Reader:
 
 
 @_reader.register
-def _(each: told.Many, name: str, fields: Any, make: Any) -> Reader:
-    item = _reader(each.item, name, fields, make)
+def _(each: told.Many, name: str) -> Reader:
+    item = _reader(each.item, name)
 
     def read(value: Any) -> list[Any]:
         if type(value) is not list or not each.minimum <= len(value) <= each.maximum:

@@ -10,7 +10,7 @@ from importlib import import_module
 from string import Formatter
 
 from lastvolt_service.words.amounts import amount
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
 
 ENGLISH = "en"
@@ -25,7 +25,6 @@ TOPICS = (
     "sources",
     "wires",
 )
-SMALL_MARGIN = "The margin is small."
 
 
 @cache
@@ -34,6 +33,13 @@ def catalogue(language: str = ENGLISH) -> Mapping[str, OperationWords]:
     found: dict[str, OperationWords] = {}
     for topic in TOPICS:
         found |= import_module(f"{__name__}.{language}.{topic}").WORDS
+    return found
+
+
+@cache
+def frame(language: str = ENGLISH) -> Frame:
+    """Give what a language says round every answer."""
+    found: Frame = import_module(f"{__name__}.{language}.frame").FRAME
     return found
 
 
@@ -89,7 +95,7 @@ def message(words: CheckWords, verdict: str, named: Named, *, us: bool = False) 
     if verdict == "marginal":
         if words.marginal:
             return say(words.marginal, named, us=us)
-        return f"{say(words.passes, named, us=us)} {SMALL_MARGIN}"
+        return f"{say(words.passes, named, us=us)} {frame().small_margin}"
     return say(words.fails if verdict == "fail" else words.unknown, named, us=us)
 
 

@@ -112,3 +112,32 @@ class OperationWords:
         """Say what a code is called; a text that is none stays as it is."""
         check = self.checks.get(code)
         return check.name if check is not None else self.names.get(code, code)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """What is said round every answer.
+
+    Attributes
+    ----------
+    verdicts : mapping of str to str
+        The first words, by the worst verdict.
+    as_far_as_judged : str
+        The same where something passes and something was not judged.
+    small_margin : str
+        Added to the sentence of a check that passes by little.
+    one_more, more : str
+        Of failed checks beyond those that are told.
+    basis, more_sources, doubtful, caution : str
+        The last lines.
+    """
+
+    verdicts: Mapping[str, str]
+    as_far_as_judged: str
+    small_margin: str
+    one_more: str
+    more: str
+    basis: str
+    more_sources: str
+    doubtful: str
+    caution: str

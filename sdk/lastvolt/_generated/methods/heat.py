@@ -102,8 +102,8 @@ class Heat(Asking):
     def wire_sizing(
         self,
         *,
-        supply_v: types.Number,
         load_current_a: types.Number,
+        supply_v: types.Number,
         length_m: types.Number,
         return_path: Literal["wire", "body"],
         inrush_current_a: types.Number | Omit = OMIT,
@@ -123,8 +123,8 @@ class Heat(Asking):
         zone: types.Zone | Omit = OMIT,
         material: types.Material | Omit = OMIT,
         construction: types.Construction | Omit = OMIT,
-        body_resistance_ohm: types.Number | Omit = OMIT,
         standard: types.Standard | Omit = OMIT,
+        body_resistance_ohm: types.Number | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.WireSizing:
         """Smallest size that passes drop, heat, fuse and strength, and why each smaller one
@@ -140,10 +140,10 @@ class Heat(Asking):
 
         Parameters
         ----------
-        supply_v : float or str
-            Voltage at the start of the path, with the current flowing. From 0.1 to 60. [V]
         load_current_a : float or str
             Steady current of the load. From 0.000001 to 10000. [A]
+        supply_v : float or str
+            Voltage at the start of the path, with the current flowing. From 0.1 to 60. [V]
         length_m : float or str
             Length of the way to the load, one way. From 0 to 1000. [m]
         return_path : {"wire", "body"}
@@ -185,11 +185,11 @@ class Heat(Asking):
             Metal of the conductor. By default ``"copper"``.
         construction : {"stranded", "solid"}, optional
             Stranded or solid. By default ``"stranded"``.
+        standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
+            Standard of the sizes. By default ``"AWG"``.
         body_resistance_ohm : float or str, optional
             Of the return through the body with its joints; by default what is satisfactory. From 0
             to 1000. [ohm]
-        standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
-            Standard of the sizes. By default ``"AWG"``.
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -197,8 +197,8 @@ class Heat(Asking):
         return self._ask(
             types.WireSizing,
             "wire-sizing",
-            supply_v=supply_v,
             load_current_a=load_current_a,
+            supply_v=supply_v,
             length_m=length_m,
             return_path=return_path,
             inrush_current_a=inrush_current_a,
@@ -218,8 +218,8 @@ class Heat(Asking):
             zone=zone,
             material=material,
             construction=construction,
-            body_resistance_ohm=body_resistance_ohm,
             standard=standard,
+            body_resistance_ohm=body_resistance_ohm,
             explain=explain,
         )
 

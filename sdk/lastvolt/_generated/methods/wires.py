@@ -96,7 +96,7 @@ class Wires(Asking):
         load_power_w: types.Number | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.VoltageDrop:
-        """Voltage that reaches a load through wires and contacts, out and back.
+        """Voltage that reaches a load at the end of a series path.
 
         Every part of the path stands in `segments`: the wire out, switch, fuse and connectors, and
         the return through a wire or a ground joint. The load keeps a current, a resistance or a

@@ -140,7 +140,7 @@ class CaseState(Model):
     ----------
     name : str
         The case as the request names it.
-    verdict : {"pass", "marginal", "fail", "unknown"}
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst of its checks.
     source_v : float
         At the posts of the source, with its current flowing. [V]

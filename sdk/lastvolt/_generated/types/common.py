@@ -42,7 +42,7 @@ Number = float | Decimal | Fraction | str
 carries a unit of its own is refused: its number alone could be in another one.
 """
 
-Verdict = Literal["pass", "marginal", "fail", "unknown"]
+Verdict = Literal["fail", "undecided", "unknown", "marginal", "pass"]
 """What `verdict` may be."""
 
 
@@ -54,8 +54,9 @@ class Check(Model):
     ----------
     name : str
         What is checked.
-    verdict : {"pass", "marginal", "fail", "unknown"}
-        Pass, marginal, fail, or unknown where an input that it needs was not given.
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
+        Worst first: fail; undecided, where it flips within what is known; unknown, where an input
+        that it needs was not given; marginal; pass.
     value : float or None
         The number that is judged, in `unit`.
     limit : float or None
@@ -77,14 +78,17 @@ class Check(Model):
     way : str or None
         The circuit that it is checked in: `as_is` or proposed.
     detail : str or None
-        What else it is about: the kind of contact, the fuse that protects a wire, the load that
-        should get a relay first, why there is no answer, or what a reading tells.
+        What else it is about: the kind of contact, the least size that lasts, the fuse that
+        protects a wire, the load that should get a relay first, why there is no answer, or what a
+        reading tells.
     """
 
     name: str
     """What is checked."""
     verdict: Verdict
-    """Pass, marginal, fail, or unknown where an input that it needs was not given."""
+    """Worst first: fail; undecided, where it flips within what is known; unknown, where an input
+    that it needs was not given; marginal; pass.
+    """
     value: float | None
     """The number that is judged, in `unit`."""
     limit: float | None
@@ -106,8 +110,9 @@ class Check(Model):
     way: str | None
     """The circuit that it is checked in: `as_is` or proposed."""
     detail: str | None
-    """What else it is about: the kind of contact, the fuse that protects a wire, the load that
-    should get a relay first, why there is no answer, or what a reading tells.
+    """What else it is about: the kind of contact, the least size that lasts, the fuse that
+    protects a wire, the load that should get a relay first, why there is no answer, or what a
+    reading tells.
     """
 
 
@@ -193,7 +198,7 @@ class Remedy(Model):
         What to do, in words.
     changes : tuple of Change
         The same in fields of the request.
-    verdict : {"pass", "marginal", "fail", "unknown"}
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst check with the change made.
     check : str
         Name of the failed check that the change is for.
@@ -207,7 +212,7 @@ class Remedy(Model):
         Circuit of that check: `as_is` or proposed.
     check_detail : str or None
         What else that check is about.
-    check_verdict : {"pass", "marginal", "fail", "unknown"}
+    check_verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         Of that check with the change made; pass where it is gone.
     value_before : float or None
         Of that check, in `unit`.
@@ -267,7 +272,7 @@ class Result(Judged[Check]):
     ----------
     headline : str
         What it comes to, in one sentence that stands alone.
-    verdict : {"pass", "marginal", "fail", "unknown"}
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst of all checks.
     checks : tuple of Check
         Every question asked of the circuit, with its verdict.

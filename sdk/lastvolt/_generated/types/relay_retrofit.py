@@ -215,7 +215,7 @@ class Version(Model):
         Empty where no input is an interval.
     influences : tuple of Influence
         Of the inputs that are, strongest first.
-    verdict : {"pass", "marginal", "fail", "unknown"}
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst check of the load and of the proposed parts.
     """
 

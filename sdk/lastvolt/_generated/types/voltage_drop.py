@@ -44,31 +44,31 @@ class WireSegment(TypedDict):
     """Conductor size: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'."""
     standard: NotRequired[Standard]
     """Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written."""
+    name: str
+    """What the answer calls this wire. From 1 to 80 characters."""
+    kind: Literal["wire"]
+    """Wire."""
     length_m: Number
     """Length of the wire, one way. From 0 to 1000. [m]"""
     temperature_c: NotRequired[Number]
     """Temperature of the conductor; without it and without `ambient_c` it is 20 degC. From -60
     to 300. [degC]
     """
-    name: str
-    """What the answer calls this wire. From 1 to 80 characters."""
-    kind: Literal["wire"]
-    """Wire."""
 
 
 class ContactSegment(TypedDict):
     """A contact in a path."""
 
+    name: str
+    """What the answer calls this contact. From 1 to 80 characters."""
+    kind: Literal["contact"]
+    """Contact."""
     part: Part
     """What makes the contact."""
     resistance_ohm: Number
     """Resistance of the contact as it is. From 0 to 1000. [ohm]"""
     rating_a: NotRequired[Number]
     """Steady current that the part is rated for. From 0.001 to 10000. [A]"""
-    name: str
-    """What the answer calls this contact. From 1 to 80 characters."""
-    kind: Literal["contact"]
-    """Contact."""
 
 
 class ResistanceSegment(TypedDict):
@@ -154,6 +154,10 @@ class VoltageDrop(Result):
         For a load of constant power, the other root: a circuit does not rest there. [V]
     worst_segment : str or None
         Name of the part that drops most; None where none does.
+    worst_drop_v : float
+        Voltage across that part. [V]
+    worst_share_percent : float
+        Its share of the whole drop; 0 where nothing drops. [%]
     segments : tuple of SegmentDrop
         Every part in order.
     """
@@ -178,5 +182,9 @@ class VoltageDrop(Result):
     """For a load of constant power, the other root: a circuit does not rest there. [V]"""
     worst_segment: str | None
     """Name of the part that drops most; None where none does."""
+    worst_drop_v: float
+    """Voltage across that part. [V]"""
+    worst_share_percent: float
+    """Its share of the whole drop; 0 where nothing drops. [%]"""
     segments: tuple[SegmentDrop, ...]
     """Every part in order."""

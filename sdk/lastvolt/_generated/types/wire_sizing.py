@@ -26,7 +26,7 @@ class Candidate(Model):
     fuse_rating_a : float or None
         Fuse that fits; None where none does. [A]
     failing : tuple of str
-        Names of the checks that it fails.
+        Codes of the checks that it fails.
     """
 
     size: str
@@ -42,7 +42,7 @@ class Candidate(Model):
     fuse_rating_a: float | None
     """Fuse that fits; None where none does. [A]"""
     failing: tuple[str, ...]
-    """Names of the checks that it fails."""
+    """Codes of the checks that it fails."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

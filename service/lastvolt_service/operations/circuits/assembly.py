@@ -9,9 +9,9 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, known
 from lastvolt_service.laws import by, named
 from lastvolt_service.laws import given as told
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
     AnyLoad,
-    Case,
     Circuit,
     CircuitContact,
     CircuitWire,
@@ -22,18 +22,17 @@ from lastvolt_service.operations.circuits.fields import (
     Source,
 )
 from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase, State
-from lastvolt_service.operations.conductors import (
-    Conductor,
-    conductor,
-    copper_change,
-    copper_changes,
-    copper_coefficient_per_k,
-)
+from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
-from lastvolt_service.operations.solved import refuse
 from lastvolt_service.operations.sources.battery import battery_source
+from lastvolt_service.operations.wires.conductors import (
+    Conductor,
+    conductor,
+    copper_changes,
+    copper_coefficient_per_k,
+)
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
 from lastvolt_service.operations.wires.warming import temperature_of
 from lastvolt_service.physics.coil import self_heating_rise
@@ -235,7 +234,7 @@ def _load(load: AnyLoad, ambient: float, held: bool) -> tuple[Part, float, tuple
     elif isinstance(load, PowerLoad):
         group, value = "power_loads", load.power_w
     elif isinstance(load, ResistanceLoad):
-        value = load.resistance_ohm * (copper_change(ambient, 20.0) if load.copper else 1.0)
+        value = load.resistance_ohm * float(copper_changes(ambient, 20.0) if load.copper else 1.0)
     else:
         found = needed_by_load(load, ambient, held=held)
         needed = needed if number(found.volts) is None else float(found.volts)

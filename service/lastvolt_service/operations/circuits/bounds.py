@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.assembly import rest
-from lastvolt_service.operations.circuits.fields import Case, Circuit
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import (
+    Circuit,
+)
 from lastvolt_service.operations.circuits.intervals import (
     Study,
     intervals,
@@ -23,8 +26,8 @@ from lastvolt_service.operations.circuits.states import (
     load_states,
     relay_states,
 )
+from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.solved import FAIL, Judged
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 

@@ -17,7 +17,12 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.fields import AnyLoad, Case, Cases, Circuit, SolenoidLoad
+from lastvolt_service.operations.circuits.cases import Case, Cases
+from lastvolt_service.operations.circuits.fields import (
+    AnyLoad,
+    Circuit,
+    SolenoidLoad,
+)
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import part_checks
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
@@ -29,7 +34,7 @@ from lastvolt_service.operations.circuits.states import (
     part_states,
     relay_states,
 )
-from lastvolt_service.operations.drop_limits import nominal_of
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -38,7 +43,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     STARTER,
-    VERDICTS_WORST_FIRST,
     Check,
     Result,
     merge,
@@ -46,6 +50,7 @@ from lastvolt_service.operations.results import (
     worst,
 )
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics.network import solve as solve_network
 from lastvolt_service.rows import number
 from lastvolt_service.words import catalogue

@@ -8,9 +8,9 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuses.window import PROTECTION_MULTIPLE, carried_multiple_of
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, reaches, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
-from lastvolt_service.operations.solved import FAIL, UNKNOWN, Judged, reaches, stays_within
 from lastvolt_service.operations.wires.ampacity import judge_temperature, permissible
 from lastvolt_service.operations.wires.heated_wire import side_by_side
 from lastvolt_service.rows import NOT_GIVEN

@@ -10,14 +10,14 @@ from dataclasses import dataclass
 
 from lastvolt_service.fields import known
 from lastvolt_service.laws import KIRCHHOFF, OHM, recording
-from lastvolt_service.operations.circuits.fields import Case
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.conductors import conductor
-from lastvolt_service.operations.explain.conductors import LINEAR, conductor_steps
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
+from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.heat_steps import told_balance_steps
 
+LINEAR = "IEC 28 (1913): the resistance of copper rises on a straight line from 20 degC"
 NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
 # Longer ways than this are told by their ends.
 MOST_PARTS = 30
@@ -182,7 +182,7 @@ def _voltage_law(steps: Steps, state: State, ways: Sequence[_Way], load_v: float
     names = "".join(f" - {p}part_{place}_drop_v" for place in range(1, len(ways) + 1))
     steps.computed(
         f"{p}voltage_left_v",
-        f"{p}source_v{names} - sqrt({p}load_voltage_v ** 2)",
+        f"{p}source_v{names} {'-' if load_v >= 0 else '+'} {p}load_voltage_v",
         float(state.solution.sources.drop_v[0]) - sum(drops) - abs(load_v),
         "left over round the loop: nothing, but for rounding",
         KIRCHHOFF,
@@ -259,3 +259,13 @@ def _needed(steps: Steps, load: Part, case: Case, volts: float, p: str) -> None:
         "to spare",
         KIRCHHOFF,
     )
+
+
+def conductor_steps(
+    steps: Steps, wire: Conductor, material: str, construction: str, prefix: str
+) -> None:
+    """Take the steps from a size to section, resistance at 20 degC and temperature coefficient."""
+    with recording(), steps.within(prefix):
+        metal = conductor(wire.size, wire.standard, material, construction)
+        for name in ("temperature_coefficient_per_k", "area_mm2", "resistance_20_ohm_per_m"):
+            steps.result(name, getattr(metal, name), "")

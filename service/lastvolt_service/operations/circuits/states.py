@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
+from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import Check
-from lastvolt_service.operations.solved import Verdict
 
 
 @dataclass(frozen=True, slots=True)

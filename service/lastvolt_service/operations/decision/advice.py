@@ -9,8 +9,8 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.check import POOR, Judged
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.versions import Both
+from lastvolt_service.operations.judging import MARGINAL_SHARE
 from lastvolt_service.operations.results import Check
-from lastvolt_service.operations.solved import MARGINAL_SHARE
 from lastvolt_service.units import UNITS
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.named import Named

@@ -9,18 +9,18 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.check import Judged, judge_case, open_coil_v
 from lastvolt_service.operations.circuits.fields import (
     Branch,
-    Case,
     Circuit,
     CircuitContact,
 )
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.states import Influence, OutputSpread, load_states
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import worst
-from lastvolt_service.operations.solved import Verdict
 from lastvolt_service.physics.roots import rising_crossing
 
 # Extra resistance of the switch is searched up to here, and winding temperature to there.

@@ -17,6 +17,7 @@ from lastvolt_service.operations.fuses.window import (
     window_basis,
     window_checks,
 )
+from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
@@ -28,7 +29,6 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.solved import Fault
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.ampacity import Permissible, permissible
 from lastvolt_service.operations.wires.fields import LIMIT, WireInPlace, Zoned

@@ -12,9 +12,7 @@ from lastvolt_service.errors import NotCovered
 from lastvolt_service.fields import ABSENT, Fields, choice, quantity
 from lastvolt_service.laws import is_recording, named, published
 from lastvolt_service.operations.curves import read_off
-from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solved import (
+from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
     UNKNOWN,
@@ -24,6 +22,8 @@ from lastvolt_service.operations.solved import (
     reaches,
     stays_within,
 )
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import merge
 from lastvolt_service.physics import fuse as physics
 from lastvolt_service.rows import (
     NOT_GIVEN,

@@ -10,7 +10,13 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
-from lastvolt_service.operations.drop_limits import NOMINAL, nominal_voltage
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    MARGINAL_SHARE,
+    PASS,
+    stays_within,
+)
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
     ContactReading,
@@ -31,13 +37,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.solved import (
-    FAIL,
-    MARGINAL,
-    MARGINAL_SHARE,
-    PASS,
-    stays_within,
-)
+from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
 from lastvolt_service.rows import given, plain
 from lastvolt_service.tables.cables import cable_limits

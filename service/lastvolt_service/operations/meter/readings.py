@@ -20,7 +20,7 @@ from lastvolt_service.fields import (
 )
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, same_names, supply
-from lastvolt_service.operations.conductors import conductor
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
     HIGHEST_CONDUCTOR_C,

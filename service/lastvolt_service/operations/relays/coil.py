@@ -14,12 +14,12 @@ from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, part, quantity
 from lastvolt_service.laws import JOULE, OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.conductors import copper_changes, copper_coefficient_per_k
+from lastvolt_service.operations.judging import MARGINAL, NOT_ASKED, asked_if, reaches, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Put, Said, Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Result
-from lastvolt_service.operations.solved import MARGINAL, NOT_ASKED, asked_if, reaches, stays_within
+from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.physics import coil as physics
 from lastvolt_service.rows import Flags, Numbers, Texts, are, given, negate, pick, plain, text_if
 from lastvolt_service.tables.materials import material

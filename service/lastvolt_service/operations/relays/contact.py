@@ -15,19 +15,19 @@ from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, Broken, Fields, choice, many, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.lookup import look_up
-from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.remedies.options import sound_ohm
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
-from lastvolt_service.operations.results import DEFERENCE, FUSE_NEAR_SOURCE, HOT_SURFACE, Result
-from lastvolt_service.operations.solved import (
+from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     UNKNOWN,
     reaches,
     stays_within,
 )
+from lastvolt_service.operations.lookup import look_up
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.results import DEFERENCE, FUSE_NEAR_SOURCE, HOT_SURFACE, Result
 from lastvolt_service.physics.contact import derated_current, joule_power
 from lastvolt_service.rows import (
     NOT_GIVEN,

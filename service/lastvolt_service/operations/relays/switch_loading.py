@@ -18,20 +18,15 @@ from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.fields import ABSENT, Broken, Fields, Name, flag, many, name, quantity
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, is_recording, named
 from lastvolt_service.operations.common_fields import same_names, supply
+from lastvolt_service.operations.judging import PASS, Fault, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.results import (
-    DEFERENCE,
-    FUSE_NEAR_SOURCE,
-    HOT_SURFACE,
-    Result,
-    show,
-)
-from lastvolt_service.operations.solved import PASS, Fault, stays_within
+from lastvolt_service.operations.results import DEFERENCE, FUSE_NEAR_SOURCE, HOT_SURFACE, Result
 from lastvolt_service.operations.steps import MOST_ITEMS
 from lastvolt_service.physics.contact import joule_power
 from lastvolt_service.rows import Numbers
 from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.words.amounts import amount
 
 GIVEN = "rating given by the caller"
 MAX_POSITIONS = 10
@@ -227,8 +222,8 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
                 ("contact_resistance_ohm",),
                 lambda: (
                     f"No operating point exists: in position {worst} the contacts alone would "
-                    f"drop {show(carried[worst] * ohm, 'V')}, more than the supply's "
-                    f"{show(asked.supply_v, 'V')}."
+                    f"drop {amount(carried[worst] * ohm, 'V')}, more than the supply's "
+                    f"{amount(asked.supply_v, 'V')}."
                 ),
             ),
         ),

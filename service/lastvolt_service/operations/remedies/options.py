@@ -5,11 +5,11 @@ from typing import Any
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.remedies.trials import Put, Trials
-from lastvolt_service.operations.results import show
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.tables.practice import zones
 from lastvolt_service.tables.sizes import STANDARDS, split, trade_sizes
+from lastvolt_service.words.amounts import amount
 
 # Of what a sound contact may drop at most: what a new one is reckoned with. Common practice.
 NEW_SHARE = 0.5
@@ -124,7 +124,7 @@ def cooler_ambient(trials: Trials, data: Mapping[str, Any], what: str, least: fl
     if now is None or now <= least:
         return False
     return trials.just_passing(
-        lambda value: f"{what} where it is {show(value, 'degC')} at most",
+        lambda value: f"{what} where it is {amount(value, 'degC')} at most",
         lambda value: (Put(("ambient_c",), value),),
         now,
         least,

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import Annotated, Any
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.results import Check, Result, relative_margin, show, worst
-from lastvolt_service.operations.solved import Verdict
+from lastvolt_service.operations.judging import Verdict
+from lastvolt_service.operations.results import Check, Result, relative_margin, worst
 from lastvolt_service.rows import Numbers
 from lastvolt_service.units import unit_of
 from lastvolt_service.words import say
@@ -434,8 +434,8 @@ def _said(before: Check, after: Check | None) -> str:
         ("held against ", after.limit, before.limit),
     ):
         if new is not None:
-            was = "" if old is None or old == new else f" in place of {show(old, before.unit)}"
-            parts.append(f"{name}{show(new, before.unit)}{was}")
+            was = "" if old is None or old == new else f" in place of {amount(old, before.unit)}"
+            parts.append(f"{name}{amount(new, before.unit)}{was}")
     return f"{what}: {', '.join(parts)}"
 
 

@@ -15,7 +15,7 @@ from lastvolt_service.fields import ABSENT, Fields, Groups, part, quantity, reco
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.conductors import copper_changes, copper_coefficient_per_k
+from lastvolt_service.operations.judging import Fault, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.options import sound_ohm
@@ -28,7 +28,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.solved import Fault, reaches
+from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.physics import solenoid as physics
 from lastvolt_service.physics.conductors import temperature_at_ratio
 from lastvolt_service.physics.path import resistive_load_current

@@ -13,14 +13,15 @@ from lastvolt_service.errors import NoOperatingPoint, NotCovered
 from lastvolt_service.fields import ABSENT, Fields, count, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.curves import read_off
+from lastvolt_service.operations.judging import PASS, Fault, reaches, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Result, merge, show
-from lastvolt_service.operations.solved import PASS, Fault, reaches, stays_within
+from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Result, merge
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.physics import battery as physics
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, some
 from lastvolt_service.tables import battery as table
+from lastvolt_service.words.amounts import amount
 
 CHARGE_BASIS = (
     "state of charge acts on the open-circuit voltage only; the estimated resistance is that of a "
@@ -153,7 +154,7 @@ def battery_source(battery: Battery) -> BatterySource:
         NotCovered,
         ("temperature_c",),
         lambda: (
-            f"No published cranking power reaches below {show(coldest_c, 'degC')}, and none is "
+            f"No published cranking power reaches below {amount(coldest_c, 'degC')}, and none is "
             "extrapolated: give a measured internal_resistance_ohm."
         ),
     )
@@ -299,8 +300,8 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
                 NoOperatingPoint,
                 ("current_a",),
                 lambda current, short: (
-                    f"No operating point exists: {show(current, 'A')} is asked for, and a dead "
-                    f"short across the posts would draw {show(short, 'A')}."
+                    f"No operating point exists: {amount(current, 'A')} is asked for, and a dead "
+                    f"short across the posts would draw {amount(short, 'A')}."
                 ),
                 (asked.current_a, short_a),
             ),

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from lastvolt_service.laws import is_recording, named, published, solved
+from lastvolt_service.operations.judging import FAIL, Judged, stays_within
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solved import FAIL, Judged, stays_within
 from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS, HeatedWire
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
 from lastvolt_service.physics.cooling import Wire

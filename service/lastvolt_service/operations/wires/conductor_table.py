@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service.fields import ABSENT, Fields, choice
-from lastvolt_service.operations.conductors import conductor
 from lastvolt_service.operations.results import DEFERENCE, ComputedBy, computed_by
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.sizes import STANDARDS, sizes
 
 

@@ -6,7 +6,6 @@ root. What is then told is what the solver's own functions compute there.
 
 from lastvolt_service.laws import named, recording
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.ampacity import permissible
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, remembering
 from lastvolt_service.physics.heating import balance
 from lastvolt_service.rows import Numbers
@@ -64,13 +63,3 @@ def told_balance_steps(
                 current_a=steps.number(current),
                 conductor_c=steps.number(conductor),
             )
-
-
-def told_ampacity_steps(steps: Steps, wire: HeatedWire, prefix: str) -> None:
-    """Take the steps to the steady current that a wire may carry."""
-    with recording(), steps.within(prefix):
-        wire = remembering(wire)
-        may = permissible(wire)
-        steps.result("insulation_limit_c", wire.limit_c, "temperature that the conductor may have")
-        steps.result("permissible_current_a", may.current_a, "steady current it may carry")
-        limit_balance_steps(steps, wire, may.model_a)

@@ -10,10 +10,10 @@ import numpy as np
 from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.laws import REQUEST, Traced, is_recording, published
 from lastvolt_service.laws import given as told
-from lastvolt_service.operations.conductors import Conductor, conductor
+from lastvolt_service.operations.judging import Fault, refuse
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solved import Fault, refuse
+from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.fields import Surroundings, Zoned
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire
 from lastvolt_service.physics import air

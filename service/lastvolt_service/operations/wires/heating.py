@@ -15,11 +15,11 @@ import numpy as np
 
 from lastvolt_service.fields import ABSENT, Groups, quantity
 from lastvolt_service.laws import solved
+from lastvolt_service.operations.judging import asked_if, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Result, merge
-from lastvolt_service.operations.solved import asked_if, stays_within
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.ampacity import (
     BY_MODEL,

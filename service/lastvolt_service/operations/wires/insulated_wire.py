@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.lookup import Found, look_up
+from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.fields import WireInPlace
 from lastvolt_service.tables.insulation import Dimensions, Insulation, dimensions
 from lastvolt_service.tables.insulation import insulation as kind_of_insulation

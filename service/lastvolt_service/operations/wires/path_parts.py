@@ -7,10 +7,10 @@ from typing import Annotated, ClassVar, Literal
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import ABSENT, Fields, Groups, changed, choice, name, quantity
 from lastvolt_service.laws import OHM, by, finer, is_recording, published
-from lastvolt_service.operations.conductors import Conductor
+from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solved import Fault
+from lastvolt_service.operations.wires.conductors import Conductor
 from lastvolt_service.operations.wires.fields import HIGHEST_CONDUCTOR_C, LENGTH, WireInPlace
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, lay
 from lastvolt_service.operations.wires.insulated_wire import known_wires

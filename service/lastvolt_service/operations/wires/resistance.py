@@ -10,11 +10,11 @@ from typing import Annotated, ClassVar
 
 from lastvolt_service.fields import quantity
 from lastvolt_service.laws import OHM, by, named
-from lastvolt_service.operations.conductors import Conductor, conductor
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import DEFERENCE, Result
+from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.fields import HIGHEST_CONDUCTOR_C, LENGTH, WireSize
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.rows import Numbers

@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, solved
 from lastvolt_service.operations.fuses.window import FusedLoad, Window, fuse_window
-from lastvolt_service.operations.solved import (
+from lastvolt_service.operations.judging import (
     FAIL,
     Judged,
     asked_if,

@@ -13,9 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.fields import choice
+from lastvolt_service.operations.judging import FAIL, NOT_ASKED, Fault, Judged, refuse
 from lastvolt_service.operations.lookup import Found, Refusal, look_up
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solved import FAIL, NOT_ASKED, Fault, Judged, refuse
 from lastvolt_service.operations.wires.fields import Metal, Zoned
 from lastvolt_service.operations.wires.heated_wire import lay
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire

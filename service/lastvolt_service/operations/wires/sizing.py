@@ -11,7 +11,6 @@ from typing import Annotated, ClassVar
 from lastvolt_service.fields import ABSENT, Groups, choice, quantity, recorded
 from lastvolt_service.laws import given as told
 from lastvolt_service.laws import named, published, recording
-from lastvolt_service.operations.drop_limits import AllowedDrop, allowed_drop
 from lastvolt_service.operations.fuses.window import FusedLoad, window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
@@ -24,6 +23,7 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.drop_limits import AllowedDrop, allowed_drop
 from lastvolt_service.operations.wires.fields import LIMIT, DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
@@ -136,7 +136,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
     """Work out one load or many."""
     ambient_c, zone_basis = ambient_of(asked)
     allowed = allowed_drop(asked)
-    least, strong, least_from = _that_last(asked)
+    strong, strength = _that_last(asked)
     needs = _needs(asked, ambient_c, allowed, strong)
     found = search(asked, needs)
     last = found.columns
@@ -155,7 +155,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "ambient_c": ambient_c,
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
-        _checks(found, limit_basis, least, "; ".join(least_from)),
+        _checks(found, limit_basis, "; ".join(strength)),
         merge(
             found.basis,
             zone_basis,
@@ -163,7 +163,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             (limit_basis,) if found.tried else allowed.basis,
             filter(None, (found.citation,)),
             window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
-            least_from,
+            strength,
         ),
         CAUTIONS,
         (*found.none_fits, *no_room, found.beyond),
@@ -171,11 +171,11 @@ def solve(asked: WireSizingRequest) -> Outcome:
     )
 
 
-def _that_last(asked: WireSizingRequest) -> tuple[Texts, Found[InsulatedWire], list[str]]:
-    """The least sizes that last in a vehicle, their wires, and who says so."""
+def _that_last(asked: WireSizingRequest) -> tuple[Found[InsulatedWire], list[str]]:
+    """The thinnest wires that last in a vehicle, and who says so."""
     least = look_up(lambda standard: minimum_sizes()[standard], standard=asked.standard)
-    sizes = least.words(lambda each: each.size)
-    return sizes, known_size(asked, sizes), least.basis(lambda each: (each.citation,))
+    wires = known_size(asked, least.words(lambda each: each.size))
+    return wires, least.basis(lambda each: (each.citation,))
 
 
 def _needs(
@@ -202,16 +202,16 @@ def _needs(
     )
 
 
-def _checks(
-    found: Searched, limit_basis: str, least: Texts, least_from: str
-) -> tuple[Checked, ...]:
-    judged, size = found.judged, least if isinstance(least, str) else None
+def _checks(found: Searched, limit_basis: str, strength: str) -> tuple[Checked, ...]:
+    of_wire = (
+        ("mechanical_minimum", "mm2", strength),
+        ("loop_drop", "V", limit_basis),
+        ("conductor_temperature", "degC", found.insulation),
+        ("permissible_current", "A", found.citation),
+    )
     return (
-        Checked("mechanical_minimum", judged["mechanical_minimum"], "mm2", least_from, detail=size),
-        Checked("loop_drop", judged["loop_drop"], "V", limit_basis),
-        Checked("conductor_temperature", judged["conductor_temperature"], "degC", found.insulation),
-        Checked("permissible_current", judged["permissible_current"], "A", found.citation),
-        *window_checks(judged, found.citation),
+        *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
+        *window_checks(found.judged, found.citation),
     )
 
 
@@ -235,12 +235,12 @@ def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None
     with recording():
         asked = recorded(asked)
         ambient_c, _ = ambient_of(asked)
-        _, strong, least_from = _that_last(asked)
+        strong, strength = _that_last(asked)
         needs = _needs(asked, ambient_c, allowed_drop(asked), strong)
         for name in ("ambient_c", "loop_length_m", "body_resistance_ohm", "limit_drop_v"):
             steps.result(name, getattr(needs, name), "")
         meaning = "section of the least size that lasts"
-        least_mm2 = published("minimum_area_mm2", needs.minimum_area_mm2, meaning, least_from[0])
+        least_mm2 = published("minimum_area_mm2", needs.minimum_area_mm2, meaning, strength[0])
         needs = needs._replace(minimum_area_mm2=least_mm2)
         last = len(answer.candidates)
         own = "" if answer.size else f"candidates_{last}_"

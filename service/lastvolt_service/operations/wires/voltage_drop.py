@@ -16,7 +16,7 @@ import numpy as np
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.fields import ABSENT, Groups, many, quantity
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named
-from lastvolt_service.operations.drop_limits import GIVEN, allowed_drop, different
+from lastvolt_service.operations.judging import NOT_ASKED, Fault, asked_if, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -28,9 +28,9 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.solved import NOT_ASKED, Fault, asked_if, stays_within
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.drop_limits import GIVEN, allowed_drop, different
 from lastvolt_service.operations.wires.fields import DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_parts import (

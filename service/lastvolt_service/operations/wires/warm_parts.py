@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from lastvolt_service.errors import NoOperatingPoint, NoSteadyTemperature
 from lastvolt_service.laws import solved
-from lastvolt_service.operations.solved import Fault
+from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.operations.wires.path_parts import PathPart, in_series
 from lastvolt_service.physics.cooling import Wire

@@ -8,10 +8,10 @@ import numpy as np
 
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.wires import heating
-from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.pictures.axis import Axis
 from lastvolt_service.reports.svg import ACCENT, FAINT, INK, SOFT, WARN, WIDTH, Svg, wrap
 from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.words.amounts import amount
 
 HEIGHT = 400
 _LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, WIDTH - 18.0, 76.0, HEIGHT - 46.0
@@ -49,15 +49,9 @@ def wire_heating_picture(request: Any, answer: heating.WireHeating) -> str:
     curve = [(x, y) for x, y in curve if y <= ceiling]
     x_axis = Axis(0.0, most, _LEFT, _RIGHT)
     y_axis = Axis(floor - 0.12 * (ceiling - floor), ceiling, _BOTTOM, _TOP)
-    state = "heats up without end" if hot is None else f"reaches {amount(hot, 'degC')}"
-    told = (
-        f"{request.size} in air of {amount(ambient, 'degC')} {state} at "
-        f"{amount(current, 'A')}. Its insulation bears {amount(limit, 'degC')}; it may carry "
-        f"{amount(may, 'A')} for ever."
-    )
     svg = _frame(
-        for_people(f"How hot {request.size} gets", us=False),
-        told,
+        f"How hot {request.size} gets",
+        answer.headline,
         x_axis,
         y_axis,
         "current, A",
@@ -132,15 +126,13 @@ def solenoid_pull_in_picture(request: Any, answer: pull_in.SolenoidPullIn) -> st
     width = max(max(values) - min(values), 0.5)
     x_axis = Axis(low, high, _LEFT, _RIGHT)
     y_axis = Axis(min(values) - 0.16 * width, max(values) + 0.16 * width, _BOTTOM, _TOP)
-    does = "pulls in" if answer.margin_v >= 0 else "does not pull in"
-    told = (
-        f"With its windings at {amount(at, 'degC')} the solenoid {does}: it needs "
-        f"{amount(answer.hot_pull_in_v, 'V')} and {amount(answer.available_v, 'V')} arrive."
-    )
-    if hottest is not None:
-        told += f" It pulls in with windings up to {amount(hottest, 'degC')}."
     svg = _frame(
-        "What the solenoid needs, hot and cold", told, x_axis, y_axis, "winding, °C", "volts"
+        "What the solenoid needs, hot and cold",
+        answer.headline,
+        x_axis,
+        y_axis,
+        "winding, °C",
+        "volts",
     )
     svg.path(_on(x_axis, y_axis, needed), width=2.2, ink=WARN, dash="7 4")
     svg.path(_on(x_axis, y_axis, arrives), width=2.6, ink=ACCENT)
@@ -172,7 +164,7 @@ def solenoid_pull_in_picture(request: Any, answer: pull_in.SolenoidPullIn) -> st
 
 
 def _c(value: float) -> str:
-    return for_people(amount(value, "degC"), us=False)
+    return amount(value, "degC")
 
 
 def _on(x_axis: Axis, y_axis: Axis, rows: Sequence[tuple[float, float]]) -> list[Any]:
@@ -180,7 +172,6 @@ def _on(x_axis: Axis, y_axis: Axis, rows: Sequence[tuple[float, float]]) -> list
 
 
 def _frame(title: str, told: str, x_axis: Axis, y_axis: Axis, x_label: str, y_label: str) -> Svg:
-    told = for_people(told, us=False)
     svg = Svg(HEIGHT, title, told)
     svg.text(12, 24, title, size=15, bold=True)
     for index, line in enumerate(wrap(told, WIDTH - 24, _SMALL, 2)):

@@ -7,7 +7,6 @@ from typing import Any
 
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
-from lastvolt_service.reports.amounts import for_people
 from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
 from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, wrap
@@ -112,7 +111,7 @@ def _draw_item(svg: Svg, item: Item, x: float, y: float) -> None:
     first = y + 20 - 6 * (len(lines) - 1)
     for place, line in enumerate(lines):
         svg.text(x + 22, first + 13 * place, line, size=11)
-    detail = fit(for_people(item.detail, us=False), room, _SMALL)
+    detail = fit(item.detail, room, _SMALL)
     svg.text(x + 22, first + 13 * len(lines), detail, size=_SMALL, ink=SOFT)
 
 
@@ -151,4 +150,4 @@ def _told(shown: Sequence[Track]) -> str:
     for track in shown:
         names = ", ".join(f"{item.name} ({item.detail})" for item in track.items)
         said.append(f"From {track.nodes[0]} through {names} to {track.nodes[-1]}.")
-    return for_people(" ".join(said), us=False)
+    return " ".join(said)

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lastvolt_service.reports.amounts import amount, for_people
 from lastvolt_service.reports.pictures.axis import Axis, around
 from lastvolt_service.reports.svg import (
     ACCENT,
@@ -17,6 +16,7 @@ from lastvolt_service.reports.svg import (
     text_width,
     wrap,
 )
+from lastvolt_service.words.amounts import amount
 
 _ROW = 22.0
 _LABEL_X = 12.0
@@ -213,4 +213,4 @@ def _told(way: Way, needs: str) -> str:
     said.append(f"{amount(way.left_v[-1], 'V')} arrive at the load.")
     if way.needed_v is not None:
         said.append(f"{needs.capitalize()}: {amount(way.needed_v, 'V')}.")
-    return for_people(" ".join(said), us=False)
+    return " ".join(said)

@@ -12,9 +12,9 @@ from lastvolt_service.operations.circuits.fields import (
     PowerLoad,
     SolenoidLoad,
 )
-from lastvolt_service.operations.results import show
 from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.units import Interval
+from lastvolt_service.words.amounts import amount
 
 # Terminal numbers of DIN 72552: battery plus, ground, starter control, and those of a relay.
 PLUS, MINUS, STARTER = "30", "31", "50"
@@ -156,5 +156,5 @@ def _item(part: Edge) -> Item:
 
 def _amount(value: float | Interval, unit: str) -> str:
     if isinstance(value, Interval):
-        return f"{value.low:.3g} to {show(value.high, unit)}"
-    return show(value, unit)
+        return f"{value.low:.3g} to {amount(value.high, unit)}"
+    return amount(value, unit)

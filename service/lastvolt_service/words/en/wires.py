@@ -106,8 +106,7 @@ WIRE_SIZING = OperationWords(
         "mechanical_minimum": CheckWords(
             name="mechanical minimum",
             passes="{candidates.-1.size} is strong enough to be pulled and crimped.",
-            fails="{candidates.-1.size} is thinner than {detail}, the least that lasts in a "
-            "vehicle.",
+            fails="{candidates.-1.size} has {value}, and what lasts in a vehicle at least {limit}.",
         ),
         "loop_drop": CheckWords(
             name="drop of the loop",

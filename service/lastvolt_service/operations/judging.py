@@ -1,23 +1,25 @@
-"""What an operation finds in one row or in many, before it is put into words."""
+"""How a number is judged against its limit, in one row or in many, and rows without an answer."""
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import Any, Literal, NamedTuple
+from collections.abc import Callable, Iterable
+from typing import Any, Literal, NamedTuple, get_args
 
 import numpy as np
 
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.rows import Numbers, pick, row_of
 
-Verdict = Literal["pass", "marginal", "fail", "unknown"]
+# Worst first: unknown is worse than marginal, as nothing is known of what was not given, and
+# undecided, which flips within what is known, worse than both.
+Verdict = Literal["fail", "undecided", "unknown", "marginal", "pass"]
+VERDICTS_WORST_FIRST: tuple[Verdict, ...] = get_args(Verdict)
 
-# By code. A row's worst verdict is that of the highest `SEVERITY`: unknown is worse than pass, as
-# something is left unproved, and better than marginal.
-VERDICTS: tuple[Verdict, ...] = ("pass", "marginal", "fail", "unknown")
-# In columns a check may have nothing to judge in some rows, of which a single answer says nothing.
-PASS, MARGINAL, FAIL, UNKNOWN, NOT_ASKED = range(5)
-SEVERITY = np.array([0, 2, 3, 1, 0], dtype=np.int8)
-BY_SEVERITY = np.array([PASS, UNKNOWN, MARGINAL, FAIL], dtype=np.int8)
+# By code in columns. There a check may have nothing to judge in some rows, of which a single
+# answer says nothing.
+VERDICTS: tuple[Verdict, ...] = ("pass", "marginal", "fail", "unknown", "undecided")
+PASS, MARGINAL, FAIL, UNKNOWN, UNDECIDED, NOT_ASKED = range(6)
+# A row's worst verdict is that of the highest severity.
+SEVERITY = np.array([0, 1, 4, 2, 3, 0], dtype=np.int8)
+BY_SEVERITY = np.array([PASS, MARGINAL, UNKNOWN, UNDECIDED, FAIL], dtype=np.int8)
 
 # A check that passes by less than this share of its limit is marginal: meters, contacts and
 # temperatures are seldom known better. Common practice, no source.
@@ -79,55 +81,6 @@ class Fault(NamedTuple):
         CalculationError
         """
         return self.kind(self.say(*(row_of(value, row) for value in self.values)), self.path)
-
-
-@dataclass(frozen=True, slots=True)
-class Solved:
-    """What was found.
-
-    Attributes
-    ----------
-    columns : mapping of str to float, ndarray or Words
-        By name of the result; NaN where there is none.
-    checks : mapping of str to Judged
-        By name of the check.
-    faults : tuple of Fault
-        Rows without an answer, and why.
-    aside : mapping of str to float or ndarray
-        What words need and no answer carries.
-    """
-
-    columns: Mapping[str, Any]
-    checks: Mapping[str, Judged]
-    faults: tuple[Fault, ...] = ()
-    aside: Mapping[str, Any] = field(default_factory=dict)
-
-    def row(self, index: int) -> "Solved":
-        """Take one row out of arrays.
-
-        Parameters
-        ----------
-        index : int
-            Which one.
-
-        Returns
-        -------
-        Solved
-            Of plain numbers.
-        """
-
-        def one(value: Any) -> Any:
-            return row_of(value, index)
-
-        return Solved(
-            {name: one(value) for name, value in self.columns.items()},
-            {name: Judged(*map(one, judged)) for name, judged in self.checks.items()},
-            tuple(
-                fault._replace(where=one(fault.where), values=tuple(map(one, fault.values)))
-                for fault in self.faults
-            ),
-            {name: one(value) for name, value in self.aside.items()},
-        )
 
 
 def asked_if(where: Any, judged: Judged) -> Judged:

@@ -1,1 +1,0 @@
-"""Steps that are told by hand."""
