@@ -113,7 +113,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "wire-sizing": {
         "mechanical_minimum": means(
-            ">", "is strong enough", "is thinner than", "thinner than {detail}"
+            ">", "is strong enough", "what lasts in a vehicle", "has {value}", "at least {limit}"
         ),
         "loop_drop": means(
             "<", "of the {limit} allowed", "more than {limit}",
@@ -229,6 +229,14 @@ CHECKS: dict[str, dict[str, Means]] = {
     "relay-retrofit": CIRCUITS,
 }  # fmt: skip
 
+# The first words of a report, by the worst verdict.
+FRAME = {
+    "pass": "Passes",
+    "marginal": "Passes by little",
+    "fail": "Fails",
+    "undecided": "Not decided",
+    "unknown": "Not judged",
+}
 # What a headline says where its first number reaches the second, and where it does not.
 HEADLINES = {
     "relay-coil": ("to spare", "short"),
@@ -323,6 +331,7 @@ PHRASES = (
     "{area_mm2} of metal",
     "size by {standard}", "{size} is the smallest", "over {length_m}", "up to {candidates.-1.size}",
     "{candidates.-1.size} fails: {candidates.-1.failing}", "{candidates.-1.size} is",
+    "{candidates.-1.size} has",
     "loses {drop_v}",
     "the {limit_drop_v} allowed", "reaches {conductor_temperature_c}",
     "{candidates.-2.size}, the next below {size}",

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.words import SMALL_MARGIN, catalogue, say
+from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.named import Named
 
 from ..explain.requests import POSTED, VARIED
@@ -18,6 +18,7 @@ from .meaning import CHECKS, HEADLINES
 from .reading import Place, digits, read_back, unit_of
 
 NAMES = sorted(catalogue())
+SMALL_MARGIN = "The margin is small."
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {"circuit-check": 12, "relay-retrofit": 5, "wire-sizing": 15}

@@ -3,7 +3,7 @@
 import ast
 import re
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
+from dataclasses import asdict, fields, is_dataclass
 from pathlib import Path
 from typing import Any, get_args, get_type_hints
 
@@ -11,12 +11,13 @@ import pytest
 
 import lastvolt_service
 from lastvolt_service.fields import Field, Fields, Kinds, Many, Part
-from lastvolt_service.words import ENGLISH, catalogue
+from lastvolt_service.operations.judging import Verdict
+from lastvolt_service.words import ENGLISH, catalogue, frame
 from lastvolt_service.words import en as language
 from lastvolt_service.words.catalogue import OperationWords, Text, Weigh, When
 
 from ..explain.requests import POSTED
-from .meaning import CHECKS, HEADLINES, PHRASES, REASONS, REMEDIES, VERDICTS, WEIGHED
+from .meaning import CHECKS, FRAME, HEADLINES, PHRASES, REASONS, REMEDIES, VERDICTS, WEIGHED
 
 NAMES = sorted(catalogue())
 PACKAGE = Path(lastvolt_service.__file__).parent
@@ -265,6 +266,20 @@ def test_every_language_says_the_same() -> None:
     assert ENGLISH in folders
     for folder in folders:
         assert shape(catalogue(folder)) == shape(catalogue(ENGLISH)), folder
+        assert framed(folder) == framed(ENGLISH), folder
+
+
+def test_each_verdict_has_its_words() -> None:
+    assert frame().verdicts == FRAME
+    assert set(FRAME) == set(get_args(Verdict))
+
+
+def framed(language: str) -> Any:
+    """What is said round an answer: its names, and the names of its numbers."""
+    return {
+        name: set(said) if isinstance(said, dict) else set(PLACEHOLDER.findall(said))
+        for name, said in asdict(frame(language)).items()
+    }
 
 
 def shape(words: Any) -> Any:
