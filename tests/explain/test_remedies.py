@@ -144,10 +144,9 @@ def test_a_shorter_run_just_passes(client):
     assert shorter["value_after"] == pytest.approx(shorter["limit_after"], rel=0.02)
 
     # By hand: 8 A lose 0.9675 V in 9 m of 16 AWG and 8 A times the contact's ohms in it, 0.5 V are
-    found = answer["remedies"]
-    codes = {each["code"] for each in found if each["check_code"] == "path_drop"}
 
 
+# allowed, and a sound switch drops 0.05 V. Mending a contact of 10 milliohm saves 0.03 V of 0.5475 V
 # too many, 5 %; one of 20 milliohm 0.11 V of 0.6275 V, 18 %.
 @pytest.mark.parametrize(("ohm", "offered"), [(0.01, False), (0.02, True)])
 def test_what_saves_a_tenth_is_worth_naming(client, ohm, offered):
@@ -157,7 +156,8 @@ def test_what_saves_a_tenth_is_worth_naming(client, ohm, offered):
         segments=[LONG, switch], load_resistance_ohm=None, load_current_a=8, limit_drop_v=0.5,
     )  # fmt: skip
     answer = client.post(POSTED["voltage-drop"].path, json={**body, "explain": True}).get_json()
-    codes = {remedy["code"] for remedy in answer["remedies"] if remedy["check_code"] == "path_drop"}
+    found = answer["remedies"]
+    codes = {each["code"] for each in found if each["check_code"] == "path_drop"}
     assert "size" in codes
     assert ("sound_contact" in codes) == offered
 
