@@ -197,12 +197,12 @@ def many(
     *,
     minimum: int = 1,
     maximum: int = MAX_ITEMS,
-    optional: bool = False,
+    optional: bool | None = None,
     made: "type[Fields] | None" = None,
 ) -> Any:
     """Describe a list of names, or of objects of one class or of several kinds.
 
-    It may be left out if it may be empty, or is `optional`.
+    It may be left out if it may be empty, unless `optional` says otherwise.
     """
     item: Part | Kinds | Name
     if isinstance(fields, Name):
@@ -216,7 +216,7 @@ def many(
         item=item,
         minimum=minimum,
         maximum=maximum,
-        default=() if optional or not minimum else REQUIRED,
+        default=() if (not minimum if optional is None else optional) else REQUIRED,
     )
 
 

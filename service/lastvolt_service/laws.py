@@ -38,6 +38,8 @@ _RULE = re.compile(r"(\w+) = ([^#=]+)#([^\n]+)")
 
 _recording: ContextVar[bool] = ContextVar("recording", default=False)
 
+_met: ContextVar["dict[str, Law] | None"] = ContextVar("met", default=None)
+
 Number = TypeVar("Number")
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -145,6 +147,17 @@ def recording() -> Iterator[None]:
         yield
     finally:
         _recording.reset(token)
+
+
+@contextmanager
+def meeting() -> Iterator["dict[str, Law]"]:
+    """Collect by name the laws that numbers meet within this while they remember."""
+    met: dict[str, Law] = {}
+    token = _met.set(met)
+    try:
+        yield met
+    finally:
+        _met.reset(token)
 
 
 def is_recording() -> bool:
@@ -267,6 +280,8 @@ class Law:
 
     def trace(self, arguments: Mapping[str, Any], found: Any) -> Any:
         """Give results of the function that remember this law."""
+        if (met := _met.get()) is not None:
+            met[self.name] = self
         values = found if isinstance(found, tuple) else (found,)
         parts = tuple(_node(arguments[name]) for name in self.parameters)
         first = len(self.lines) - self.results

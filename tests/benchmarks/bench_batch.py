@@ -32,7 +32,11 @@ from lastvolt_service.operations.batch import compute
 from lastvolt_service.schemas import columns
 
 SIZES = {"12 AWG": 5.31e-3, "10 AWG": 3.34e-3, "16 AWG": 13.4e-3, "2.5 mm2": 7.98e-3}
-FIXED = {"contact_1_part": "switch", "circuit": "continuous"}
+FIXED = {
+    "segments_1_kind": "wire", "segments_1_name": "feed",
+    "segments_2_kind": "contact", "segments_2_name": "switch", "segments_2_part": "switch",
+    "segments_3_kind": "wire", "segments_3_name": "return", "circuit": "continuous",
+}  # fmt: skip
 THREE = ["load_voltage_v", "drop_v", "verdict"]
 OPERATION = next(operation for operation in BATCHES if operation.name == "voltage-drop")
 SINGLE = {
@@ -53,12 +57,12 @@ def draw(rows: int) -> dict[str, Any]:
     return {
         "supply_v": random.uniform(11, 14, rows),
         "load_current_a": random.uniform(0.5, 15, rows),
-        "feed_wire_size": names[random.integers(0, 4, rows)],
-        "feed_wire_length_m": random.uniform(0.5, 9, rows),
-        "feed_wire_temperature_c": random.uniform(20, 90, rows),
-        "return_wire_size": names[random.integers(0, 4, rows)],
-        "return_wire_length_m": random.uniform(0.5, 9, rows),
-        "contact_1_resistance_ohm": random.uniform(1e-3, 1e-2, rows),
+        "segments_1_size": names[random.integers(0, 4, rows)],
+        "segments_1_length_m": random.uniform(0.5, 9, rows),
+        "segments_1_temperature_c": random.uniform(20, 90, rows),
+        "segments_3_size": names[random.integers(0, 4, rows)],
+        "segments_3_length_m": random.uniform(0.5, 9, rows),
+        "segments_2_resistance_ohm": random.uniform(1e-3, 1e-2, rows),
     }
 
 
@@ -71,17 +75,17 @@ def bare(given: dict[str, Any]) -> float:
     total = 0.0
     sizes = {name: code for code, name in enumerate(SIZES)}
     per_m = np.array([*SIZES.values()])
-    feed = np.array([sizes[name] for name in given["feed_wire_size"].tolist()])
-    back = np.array([sizes[name] for name in given["return_wire_size"].tolist()])
+    feed = np.array([sizes[name] for name in given["segments_1_size"].tolist()])
+    back = np.array([sizes[name] for name in given["segments_3_size"].tolist()])
     codes = {"feed": feed, "back": back}
     start_s = time.perf_counter()
     for start in range(0, len(feed), PIECE_ROWS):
         part = cut(given, start)
         rows = slice(start, start + PIECE_ROWS)
-        ohm_feed = per_m[codes["feed"][rows]] * part["feed_wire_length_m"]
-        ohm_feed *= 1 + 0.00393 * (part["feed_wire_temperature_c"] - 20)
-        ohm_back = per_m[codes["back"][rows]] * part["return_wire_length_m"]
-        contact = part["contact_1_resistance_ohm"]
+        ohm_feed = per_m[codes["feed"][rows]] * part["segments_1_length_m"]
+        ohm_feed *= 1 + 0.00393 * (part["segments_1_temperature_c"] - 20)
+        ohm_back = per_m[codes["back"][rows]] * part["segments_3_length_m"]
+        contact = part["segments_2_resistance_ohm"]
         current, supply = part["load_current_a"], part["supply_v"]
         path = ohm_feed + ohm_back + contact
         drop = current * path
@@ -117,12 +121,12 @@ def python_loop(given: dict[str, Any], rows: int) -> float:
     ]
     start_s = time.perf_counter()
     for row in table:
-        feed = SIZES[row["feed_wire_size"]] * row["feed_wire_length_m"]
-        feed *= 1 + 0.00393 * (row["feed_wire_temperature_c"] - 20)
-        back = SIZES[row["return_wire_size"]] * row["return_wire_length_m"]
-        path = feed + back + row["contact_1_resistance_ohm"]
+        feed = SIZES[row["segments_1_size"]] * row["segments_1_length_m"]
+        feed *= 1 + 0.00393 * (row["segments_1_temperature_c"] - 20)
+        back = SIZES[row["segments_3_size"]] * row["segments_3_length_m"]
+        path = feed + back + row["segments_2_resistance_ohm"]
         drop = row["load_current_a"] * path
-        parts = {"feed": feed, "contact": row["contact_1_resistance_ohm"], "back": back}
+        parts = {"feed": feed, "contact": row["segments_2_resistance_ohm"], "back": back}
         worst = max(parts, key=parts.__getitem__)
         row.update(drop=drop, load=row["supply_v"] - drop, worst=worst, bad=drop > 0.5)
     return time.perf_counter() - start_s
@@ -310,13 +314,14 @@ def memory(rows: int) -> tuple[int, int]:
         line = "12 AWG,5.5,40,8\n"
         with file.open("w") as target:
             target.write(
-                "feed_wire_size,feed_wire_length_m,feed_wire_temperature_c,load_current_a\n"
+                "segments_1_size,segments_1_length_m,segments_1_temperature_c,load_current_a\n"
             )
             for start in range(0, rows, 10_000):
                 target.write(line * min(10_000, rows - start))
         command = [
             sys.executable, "-c", "from lastvolt.cli import main; main()", "batch", "voltage-drop",
-            str(file), "-o", str(out), "--set", "supply_v=13", "--only", "fail", "--url", url,
+            str(file), "-o", str(out), "--set", "supply_v=13", "--set", "segments_1_kind=wire",
+            "--set", "segments_1_name=feed", "--only", "fail", "--url", url,
         ]  # fmt: skip
         highest = 0
         with subprocess.Popen(command, stderr=subprocess.DEVNULL) as process:

@@ -14,10 +14,11 @@ from lastvolt import Client, embedded
 from lastvolt.cli.commands import lastvolt
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 
-HEADER = "feed_wire_size,feed_wire_length_m,feed_wire_temperature_c,load_current_a"
+HEADER = "segments_1_size,segments_1_length_m,segments_1_temperature_c,load_current_a"
 GOOD = ["12 AWG,15 ft,104 degF,8", "10 AWG,3.2,,500 mA"]
 FAILS = "16 AWG,9 m,40,12"
-FIXED = ("--set", "supply_v=13.2 V")
+FEED = ("--set", "segments_1_kind=wire", "--set", "segments_1_name=feed")
+FIXED = ("--set", "supply_v=13.2 V", *FEED)
 
 
 @pytest.fixture(autouse=True)
@@ -58,7 +59,7 @@ def test_passed_rows_end_with_0_and_cells_may_carry_units(tmp_path: Path) -> Non
             ],
         )
     assert float(first["drop_v"]) == pytest.approx(alone.drop_v, rel=1e-12)
-    assert first["feed_wire_length_m"] == "15 ft"
+    assert first["segments_1_length_m"] == "15 ft"
     assert float(second["current_a"]) == 0.5
     assert first["verdict"] == "pass"
     assert "2 rows: 2 pass" in result.stderr
@@ -78,7 +79,7 @@ def test_only_fail_writes_these_and_the_refused(tmp_path: Path) -> None:
     assert failed["verdict"] == "fail"
     assert "15 parsec" in unread["errors"]
     assert unread["drop_v"] == unknown["drop_v"] == ""
-    assert "feed_wire_size" in unknown["errors"]
+    assert "segments_1_size" in unknown["errors"]
     assert "2 refused" in result.stderr
 
 
@@ -89,16 +90,16 @@ def test_odd_numbers_are_refused_in_their_row(tmp_path: Path, cell: str) -> None
     result = drop(tmp_path, [f"12 AWG,{cell},20,1", GOOD[0]])
     assert result.exit_code == 1
     odd, good = rows(tmp_path)
-    assert "feed_wire_length_m" in odd["errors"]
+    assert "segments_1_length_m" in odd["errors"]
     assert (odd["verdict"], good["verdict"]) == ("", "pass")
 
 
 @pytest.mark.parametrize(
     ("content", "options"),
     [
-        pytest.param("feed_wire_size,unknown_m\n12 AWG,1\n", (), id="unknown column"),
+        pytest.param("segments_1_size,unknown_m\n12 AWG,1\n", (), id="unknown column"),
         pytest.param("a,a\n1,2\n", (), id="name twice"),
-        pytest.param("feed_wire_size,feed_wire_length_m\n12 AWG\n", (), id="cell missing"),
+        pytest.param("segments_1_size,segments_1_length_m\n12 AWG\n", (), id="cell missing"),
         pytest.param("", (), id="empty"),
         pytest.param("load_current_a\n1\n", ("--set", "supply_v"), id="no value"),
         pytest.param("load_current_a\n1\n", ("--url", "ftp://nowhere"), id="no server"),

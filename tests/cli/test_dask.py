@@ -22,7 +22,7 @@ from lastvolt.cli import parts
 from lastvolt.cli.commands import lastvolt
 
 WORKERS = 2
-COLUMNS = ("feed_wire_size", "feed_wire_length_m", "feed_wire_temperature_c", "load_current_a")
+COLUMNS = ("segments_1_size", "segments_1_length_m", "segments_1_temperature_c", "load_current_a")
 ROWS = [
     ("12 AWG", "15 ft", "104 degF", "8"),
     ("16 AWG", "9 m", "40", "12"),  # fails
@@ -31,7 +31,16 @@ ROWS = [
     ("12 AWG", "15 parsec", "", "1"),  # refused: no such unit
 ]
 SETS = [ROWS, ROWS[:1], ROWS[::-1] * 3, ROWS[2:]]
-ARGUMENTS = ("--set", "supply_v=13.2 V", "--piece-rows", "4")
+ARGUMENTS = (
+    "--set",
+    "supply_v=13.2 V",
+    "--set",
+    "segments_1_kind=wire",
+    "--set",
+    "segments_1_name=feed",
+    "--piece-rows",
+    "4",
+)
 
 
 @pytest.fixture(autouse=True)
@@ -151,7 +160,7 @@ def test_a_part_that_cannot_be_answered_is_named_and_done_later(
     result = run(source, out, "--dask", scheduler)
     assert result.exit_code == 2
     assert "part-1.csv, line 3: 2 cells, 4 columns" in result.stderr
-    assert "colorfeed_wire_size: There is no such field" in result.stderr
+    assert "colorsegments_1_size: There is no such field" in result.stderr
     assert "2 of 4 parts are done" in result.stderr
     assert names(out) == ["part-0.csv", "part-3.csv"]
     written = {file.name: file.stat().st_mtime_ns for file in out.iterdir()}

@@ -49,13 +49,13 @@ def test_every_circuit_has_a_line_and_the_worst_stand_first() -> None:
 
 
 def test_a_circuit_without_an_answer_does_not_spoil_the_others(tmp_path: Path) -> None:
-    done = run(changed(tmp_path, feed_wire_size="99 AWG"))
+    done = run(changed(tmp_path, segments_1_size="99 AWG"))
     assert "unknown  coach 1 starter solenoid: AWG has no '99 AWG'" in done.stdout
     assert done.stdout.count("arrive") == 5
     assert done.returncode == 1
 
 
 def test_a_cell_that_is_no_quantity_is_named(tmp_path: Path) -> None:
-    done = run(changed(tmp_path, feed_wire_length_m="34 parsec"))
+    done = run(changed(tmp_path, segments_1_length_m="34 parsec"))
     assert (done.returncode, done.stdout) == (2, "")
-    assert "columns.feed_wire_length_m[0]: '34 parsec'" in done.stderr
+    assert "columns.segments_1_length_m[0]: '34 parsec'" in done.stderr

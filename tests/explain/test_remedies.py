@@ -68,6 +68,7 @@ FAILING = {
 }  # fmt: skip
 
 
+WORST_FIRST = ("fail", "undecided", "unknown", "marginal", "pass")
 # What tells a check from the others of an answer.
 WHICH = ("name", "code", "part", "case", "way", "detail")
 
@@ -95,7 +96,7 @@ def apply(body, changes):
 
 def worst(answer):
     verdicts = {check["verdict"] for check in answer["checks"]}
-    return next(each for each in ("fail", "marginal", "unknown", "pass") if each in verdicts)
+    return next(each for each in WORST_FIRST if each in verdicts)
 
 
 @pytest.mark.parametrize("label", FAILING)

@@ -4,7 +4,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import NoSteadyTemperature
-from lastvolt_service.operations.wires.conductors import copper_change
+from lastvolt_service.operations.wires.conductors import copper_changes
 
 SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.004}
 
@@ -135,7 +135,7 @@ def test_warm_solenoid_needs_and_resists_more(run, zone_c):
     }
     (state,) = ask(run, [], [solenoid], {"name": "case", "ambient_c": zone_c})
     told = part(state, "solenoid")
-    change = copper_change(zone_c, 20)
+    change = copper_changes(zone_c, 20)
     assert_allclose(told.needed_v, 8 * change, rtol=1e-12)
     assert_allclose(told.voltage_v / told.current_a, 1.2 * change, rtol=1e-9)
     alone = run(

@@ -108,7 +108,8 @@ def test_contact_rating_and_drop(run):
     switch = {"kind": "contact", "name": "switch", "part": "switch", "resistance_ohm": 0.05}
     path = run("voltage-drop", supply_v=12.5, segments=[switch], load_current_a=16)
     (alone,) = [check for check in path.checks if check.part == "switch"]
-    (drop,) = [check for check in state.checks if check.basis == alone.basis]
+    drop = checks(state)["contact_drop", "switch"]
+    assert drop.basis == alone.basis
     assert (drop.verdict, drop.limit) == ("fail", alone.limit)
     assert_allclose(drop.value, 0.8, rtol=1e-9)
 

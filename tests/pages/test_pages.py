@@ -1,23 +1,38 @@
 """The pages as they are sent: complete, from this origin alone, and escaped."""
 
 import re
+from functools import cache
 from html.parser import HTMLParser
 from importlib.resources import files
 
 import pytest
 from flask.testing import FlaskClient
+from markupsafe import escape
 
 from lastvolt_service import tables
 from lastvolt_service.api import OPERATIONS
+from lastvolt_service.laws import FUNCTIONS, LAWS, REQUEST
 from lastvolt_service.openapi import document
-from lastvolt_service.pages.formulas import explain, html
+from lastvolt_service.operations.steps import ARITHMETIC
+from lastvolt_service.pages.formulas import Explained, explain, formula, html, requests
+from lastvolt_service.units import unit_of
 
 PAGES = ("/", "/docs", "/docs/circuit-check")
+BY_NAME = {operation.name: operation for operation in OPERATIONS}
 CITATIONS = {
-    source.citation
+    source.citation: entry.name.removesuffix(".toml")
     for entry in files(tables).iterdir()
     if entry.name.endswith(".toml")
     for source in tables.sources(entry.name.removesuffix(".toml")).values()
+}
+# A first line may be that of several laws.
+LINES: dict[tuple[str, str], set[str]] = {}
+for each in LAWS.values():
+    for line in each.lines:
+        LINES.setdefault((line.meaning, each.source), set()).add(each.name)
+NOT_SHOWN = {
+    "plunger_force": "the inverse of ampere_turns_for_force, for tests to hold that against",
+    "ambient_factor": "the rule of published tables, for tests to hold the heat model against",
 }
 
 
@@ -91,30 +106,63 @@ def test_every_field_is_told(client: FlaskClient, operation) -> None:
         assert str(html(field.metadata["description"])) in page
 
 
-@pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.name)
-def test_formulas_and_sources_are_complete(client: FlaskClient, operation) -> None:
-    explained = explain(operation.code)
-    assert explained.formulas
-    page = client.get(f"/docs/{operation.name}").text
-    assert all(f"<h3><code>{formula.name}</code></h3>" in page for formula in explained.formulas)
-    # Whatever table the worked example's answer cites is among the sources.
-    example = operation.schema.example
-    how = {"query_string": example} if operation.method == "GET" else {"json": example}
-    answer = client.open(operation.path, method=operation.method, **how).text
-    cited = {citation for citation in CITATIONS if citation in answer}
-    told = {source.citation for table in explained.tables for source in table.sources}
-    assert cited
-    assert cited <= told
+@cache
+def explained(name: str) -> Explained:
+    operation = BY_NAME[name]
+    return explain(name, operation.schema.example, operation.worked)
+
+
+@pytest.mark.parametrize("name", BY_NAME)
+def test_formulas_and_sources_are_complete(client: FlaskClient, name: str) -> None:
+    page = client.get(f"/docs/{name}").text
+    headings = set(re.findall(r"<h3><code>(\w+)</code></h3>", page))
+    operation = BY_NAME[name]
+    for body in requests(name, operation.schema.example):
+        answer, steps = operation.worked(body)
+        # Each step that follows a law's line by its own words has that law on the page.
+        told = {(step.meaning, step.source) for step in steps if step.kind == "computed"}
+        assert [each for each in told & LINES.keys() if not LINES[each] & headings] == []
+        # Each principle that a step names stands there, as do its tables.
+        for step in steps:
+            if step.kind in {"computed", "solved"} and step.source not in {REQUEST, ARITHMETIC}:
+                assert str(escape(step.source)) in page or step.source in CITATIONS, step.source
+        cited = {table for citation, table in CITATIONS.items() if citation in answer}
+        assert cited
+        assert cited <= headings
+
+
+def test_every_law_is_on_a_page() -> None:
+    shown = {formula.law.name for name in BY_NAME for formula in explained(name).formulas}
+    assert LAWS.keys() - shown == NOT_SHOWN.keys()
+
+
+def test_every_table_is_on_a_page() -> None:
+    shown = {table.name for name in BY_NAME for table in explained(name).tables}
+    assert set(CITATIONS.values()) <= shown
+
+
+@pytest.mark.parametrize("name", LAWS)
+def test_a_law_is_told_with_all_its_symbols(name: str) -> None:
+    law = LAWS[name]
+    told = {symbol: (unit, meaning) for symbol, unit, meaning in formula(law).symbols}
+    used = re.findall(r"(?<![\w.])[A-Za-z_]\w*", " ".join(line.formula for line in law.lines))
+    assert (set(used) | {line.symbol for line in law.lines}) - FUNCTIONS.keys() == told.keys()
+    for symbol, (unit, meaning) in told.items():
+        assert meaning, symbol
+        known = unit_of(symbol)
+        assert unit == (known.symbol if known else unit)
 
 
 @pytest.mark.parametrize(
     ("operation", "texts"),
     [
-        # As the physics has it in one line, and the range of validity and the source with it.
+        # The law in one line, its symbols, and the range of validity and the source with it.
         ("wire-resistance", ["resistivity_ohm_mm2_per_m * lay_factor / area_mm2",
-                             "from -60 to 250 degC", "ASTM B258"]),
-        # The force formula stands in the docstring of the inverse that is used.
-        ("solenoid-pull-in", ["F = mu_0 * (N*I)**2 * A / (2 * g**2)", "no saturation"]),
+                             "</code> [mm2]", "from -60 to 250 degC", "ASTM B258"]),
+        ("solenoid-pull-in", ["gap_mm * sqrt(2 * force_n / (magnetic_constant * area_mm2))",
+                              "no saturation", "[N/A2]", "CODATA"]),
+        # A network is told by what its steps name.
+        ("circuit-check", ["nodal analysis of the whole network", "Kirchhoff&#39;s laws"]),
     ],
 )  # fmt: skip
 def test_a_formula_its_validity_and_its_source(

@@ -76,6 +76,7 @@ RELAY = {
         ),
         ("circuit/loads/0/current_a", 5, "#/circuit/loads/0/current_a"),
         ("circuit/loads", [], "#/circuit/loads"),
+        ("circuit/branches", None, "#/circuit/branches"),
         (
             "circuit/source/battery",
             {"nominal_v": 12, "cold_cranking_a": 600},

@@ -13,7 +13,7 @@ from lastvolt.cli.output import Form
 from lastvolt.cli.tables import Column, arrow, harmless
 
 # Results that are words, by which files of a fixed type per column know them where all are empty.
-WORDS = {"standard", "worst_part", "size", "fuse_family", "permissible_from", "errors"}
+WORDS = {"standard", "worst_segment", "size", "fuse_family", "permissible_from", "errors"}
 
 
 class RowsForm(Form, Protocol):
@@ -106,7 +106,8 @@ class ParquetForm:
     def _array(self, name: str, values: Column) -> Any:
         if name in self._types:
             return self._arrow.array(values, self._types[name])
-        if name in WORDS or name == "verdict" or name.startswith("check_"):
+        words = name in WORDS or name.endswith("_temperature_source")
+        if words or name == "verdict" or name.startswith("check_"):
             return self._arrow.array(values, self._arrow.string())
         array = self._arrow.array(values)
         return array.cast(self._arrow.float64()) if array.null_count == len(array) else array

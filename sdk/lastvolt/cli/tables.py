@@ -15,7 +15,7 @@ from lastvolt.units import parse, unit_of
 Column = list[Any]
 _PLAIN = re.compile(r"[+-]?(?:[0-9]{1,15}(?:\.[0-9]{0,15})?|\.[0-9]{1,15})(?:[eE][+-]?[0-9]{1,2})?")
 _BROKEN = re.compile("[\udc80-\udcff]")  # bytes that are no UTF-8, by "surrogateescape"
-_COUNTS = {"grouped_conductors"}
+_COUNT = "grouped_conductors"  # of a wire, or of one of many
 _FLAGS = {"energised_before"}
 _BOOLEANS = {"true": True, "false": False}
 # More than any operation takes: to say of a million of columns that they are unknown takes long.
@@ -71,7 +71,7 @@ def cell(name: str, text: str) -> Any:
     if not text:
         return None
     unit = unit_of(name)
-    if unit is not None or name in _COUNTS:
+    if unit is not None or name.endswith(_COUNT):
         if _PLAIN.fullmatch(text):
             return float(text)
         return parse(text, unit or "1")

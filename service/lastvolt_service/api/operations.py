@@ -14,6 +14,7 @@ from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.body import read_json
 from lastvolt_service.api.problems import Refused, invalid, pointer
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.laws import recording
 from lastvolt_service.operations import operation as operations
 from lastvolt_service.operations.remedies.mending import remedies
 from lastvolt_service.operations.steps import Step
@@ -49,11 +50,6 @@ class Operation:
     def of(cls, described: operations.Operation) -> "Operation":
         """Mount an operation that describes itself."""
         return cls(described.answer, schema_class(described.request)(), described=described)
-
-    @property
-    def code(self) -> Callable[..., Any]:
-        """The function that works it out."""
-        return self.described.solve if self.described else self.function
 
     @property
     def operation_id(self) -> str:
@@ -93,6 +89,16 @@ class Operation:
     def steps(self, arguments: Any, answer: Any) -> tuple[Step, ...]:
         """Tell how an answer comes about; a table has no steps."""
         return self.described.steps(arguments, answer) if self.described else ()
+
+    def worked(self, request_object: Any) -> tuple[str, tuple[Step, ...]]:
+        """Answer a request for the page of what it rests on: all that it says, and its steps."""
+        arguments = self.arguments(request_object)
+        answer = self.compute(arguments)
+        if self.described is None:
+            with recording():  # a table has no steps, but numbers that follow laws
+                self.compute(arguments)
+        steps = self.steps(arguments, answer)
+        return to_json((answer, steps)).decode(), steps
 
     def arguments(self, request_object: Any) -> Any:
         """Check a request.

@@ -11,7 +11,7 @@ from werkzeug.exceptions import NotFound
 
 from lastvolt_service import pages
 from lastvolt_service.api.operations import Operation, cacheable
-from lastvolt_service.pages.formulas import explain, html
+from lastvolt_service.pages.formulas import Explained, explain, html
 from lastvolt_service.pages.reference import Entry, entries
 from lastvolt_service.tables.insulation import insulation_kinds
 
@@ -53,6 +53,11 @@ def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> 
     def described() -> dict[str, Entry]:
         return entries(json.loads(document_json()))
 
+    @cache
+    def explained(name: str) -> Explained | None:
+        known = by_name.get(name)
+        return explain(name, known.schema.example, known.worked) if known else None
+
     @blueprint.get("/")
     def start() -> Response:
         return _page("start.html", insulations=insulation_kinds())
@@ -81,7 +86,7 @@ def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> 
             entry=entry,
             description=html(entry.description),
             path=_path(entry, known),
-            explained=explain(known.code) if known else None,
+            explained=explained(name),
             marks=MARKS,
         )
 

@@ -1,71 +1,81 @@
-"""Formulas and sources behind an operation, read from the code that computes it.
+"""Laws, principles and tables behind an operation, told by working its example and variants of it.
 
-A page that is written from docstrings and tables cannot tell another story than the code does.
-What an operation rests on is found by following the names that its code uses.
+What a page shows is what numbers have met on their way, and what answers and their steps cite: it
+cannot tell another story than the code does.
 """
 
-import ast
+import importlib
 import inspect
 import re
-import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from copy import deepcopy
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from itertools import takewhile
-from types import CodeType, FunctionType, ModuleType
+from itertools import cycle, takewhile
 from typing import Any
 
 from markupsafe import Markup, escape
 
-from lastvolt_service import physics, tables
+from lastvolt_service import tables
+from lastvolt_service.laws import REQUEST, Law, meeting
+from lastvolt_service.operations.steps import ARITHMETIC, Step
+from lastvolt_service.units import unit_of
 
-_PACKAGE = physics.__name__.partition(".")[0]
-_SECTION = re.compile(r"^([A-Z][A-Za-z ]+)\n-+\n", re.MULTILINE)
+Body = dict[str, Any]
+
 _CODE = re.compile(r"(``?)([^`]+)\1")
-_ITEM = re.compile(r"^(\w[\w, ]*) : .*\n((?:[ ]{4}.*\n?)+)", re.MULTILINE)  # name : type, meaning
-# A longer function is an algorithm; its notes tell what it solves.
-MAX_LINES = 4
-_MEMBERS = (FunctionType, property, staticmethod, classmethod)
+
+# Wires of each table of conductors and of diameters, given in turn to the wires of an example.
+_WIRES = (
+    {"size": "12 SAE", "insulation": "GXL", "grouped_conductors": 3},
+    {"size": "2.5 mm2", "standard": "ISO 6722", "insulation": "ISO class B"},
+    {"size": "2.5 mm2", "standard": "IEC 60228", "insulation": "TXL"},
+    {"size": "12 AWG", "material": "tinned_copper", "insulation": "GXL"},
+)
+_HOT = {"zone": None, "ambient_c": 45, "insulation_limit_c": 105}
+_WARM_WIRE = {"name": "feed", "kind": "wire", "size": "12 SAE", "length_m": 5, "ambient_c": 60}
+_BATTERY = {"nominal_v": 12, "cold_cranking_a": 700}
+_PLUNGER = {"force_n": 40, "gap_mm": 6, "area_mm2": 400, "turns": 200, "resistance_ohm": 0.4}
+# What the example of an operation leaves out, by the path to it; null takes a field away.
+_CHANGES: Mapping[str, tuple[Mapping[str, Any], ...]] = {
+    "conductors": tuple({"standard": each} for each in ("AWG", "IEC 60228", "ISO 6722")),
+    "voltage-drop": (
+        {"load_resistance_ohm": None, "load_power_w": 60},
+        {"segments.0": {**_WARM_WIRE, "insulation": "GXL", "grouped_conductors": 3}},
+    ),
+    "wire-heating": (_HOT, {"on_time_s": 60, "off_time_s": 60}),
+    "wire-sizing": (
+        _HOT,
+        {"standard": "SAE", "circuit": "starter_control", "limit_drop_percent": None},
+        {"standard": "ISO 6722"},
+        {"standard": "IEC 60228"},
+        {"material": "tinned_copper"},
+    ),
+    "fuse-selection": (_HOT,),
+    "relay-contact": ({"inrush_current_a": None},),
+    "solenoid-pull-in": ({"windings": None, "plunger": _PLUNGER},),
+    "drop-diagnosis": ({"circuit": "starter_motor"},),
+    "circuit-check": (
+        {"circuit.source": {"plus": "battery post", "battery": _BATTERY}},
+        {"circuit.branches.1.part": "fuse"},
+    ),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """One formula as its function tells it; each text is safe HTML.
+    """A law as a page tells it: texts as safe HTML, and symbols with unit and meaning."""
 
-    Attributes
-    ----------
-    name : str
-        Of the function.
-    summary : str
-        What it gives.
-    equation : str
-        The lines that compute it, where a few lines do; else empty.
-    notes, references : list of markupsafe.Markup
-        Paragraphs: the equation with its range of validity, and where it comes from.
-    symbols : list of (str, markupsafe.Markup)
-        Names and meanings, with units.
-    """
-
-    name: str
+    law: Law
     summary: Markup
-    equation: str
     notes: list[Markup]
-    references: list[Markup]
-    symbols: list[tuple[str, Markup]]
+    symbols: list[tuple[str, str, Markup]]
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One table of published data.
-
-    Attributes
-    ----------
-    name, title : str
-        Of the file, and what it holds.
-    sources : list of Source
-        Where its rows come from.
-    """
+    """A table of published data: its file's name, what it holds, and where its rows come from."""
 
     name: str
     title: str
@@ -74,173 +84,126 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Explained:
-    """What an operation rests on.
-
-    Attributes
-    ----------
-    formulas : list of Formula
-    tables : list of Table
-    """
+    """What an operation rests on; principles are those that its steps name without a law."""
 
     formulas: list[Formula]
+    principles: list[str]
     tables: list[Table]
 
 
-@cache
-def explain(function: Callable[..., Any]) -> Explained:
+def explain(
+    name: str, example: Body, work: Callable[[Body], tuple[str, tuple[Step, ...]]]
+) -> Explained:
     """Collect what an operation rests on.
 
     Parameters
     ----------
-    function : callable
-        The operation.
-
-    Returns
-    -------
-    Explained
+    name : str
+        Of the operation.
+    example : dict
+        Its worked example.
+    work : callable
+        Gives the answer to a request, steps included, as text, and the steps.
     """
-    used, texts = _reach(function)
-    told = [formula(each) for each in used if each.__module__.startswith(physics.__name__)]
-    found = {name for name, given in _citations() if texts & given}
+    texts, sources = "", dict[str, None]()
+    with meeting() as met:
+        for body in requests(name, example):
+            text, steps = work(body)
+            texts += text
+            sources |= {step.source: None for step in steps if step.kind in {"computed", "solved"}}
+    found = [table for table in _tables() if any(each.citation in texts for each in table.sources)]
+    cited = {each.citation for table in found for each in table.sources}
+    told = {REQUEST, ARITHMETIC, *cited, *(law.source for law in met.values())}
     return Explained(
-        [each for each in told if each.equation or each.notes],
-        [Table(name, _title(name), list(tables.sources(name).values())) for name in sorted(found)],
+        [formula(law) for law in met.values()],
+        [source for source in sources if source not in told],
+        found,
     )
 
 
-def formula(function: FunctionType) -> Formula:
-    """Read a formula from its function.
+def requests(name: str, example: Body) -> Iterator[Body]:
+    """Give the worked example of an operation and what varies it."""
+    yield example
+    count = str(example).count("'size':")
+    for first in range(0, len(_WIRES) if count else 0, count or 1):
+        yield _rewired(example, cycle(_WIRES[first:] + _WIRES[:first]))
+    for changes in _CHANGES.get(name, ()):
+        body = deepcopy(example)
+        for path, value in changes.items():
+            *above, last = (int(key) if key.isdigit() else key for key in path.split("."))
+            inner: Any = body
+            for key in above:
+                inner = inner[key]
+            inner[last] = value
+        yield {key: value for key, value in body.items() if value is not None}
 
-    Parameters
-    ----------
-    function : function
-        Of `lastvolt_service.physics`.
 
-    Returns
-    -------
-    Formula
-    """
-    head, *rest = _SECTION.split(inspect.getdoc(function) or "")
-    sections = dict(zip(rest[::2], rest[1::2], strict=True))
-    listed = sections.get("Parameters", "") + "\n" + sections.get("Returns", "")
-    returned = ", ".join(name for name, _ in _ITEM.findall(sections.get("Returns", "")))
+def _rewired(value: Any, wires: Iterator[Mapping[str, Any]]) -> Any:
+    """Copy a request with other wires in it, insulated only where its own are."""
+    if isinstance(value, list):
+        return [_rewired(each, wires) for each in value]
+    if not isinstance(value, Mapping):
+        return value
+    found = {key: _rewired(each, wires) for key, each in value.items()}
+    if "size" in found:
+        bare = {"size", "standard", "material"}
+        put = next(wires).items()
+        found |= {key: each for key, each in put if key in bare or "insulation" in found}
+    return found
+
+
+def formula(law: Law) -> Formula:
+    """Tell a law, with what the docstring of its function says of meaning and validity."""
+    text = inspect.getdoc(getattr(importlib.import_module(law.module), law.name)) or ""
+    notes = _section(text, "Notes").split("\n\n")
+    given = _meanings(_section(text, "Parameters"))
+    meanings = {name: given.get(name, "") for name in law.parameters}
+    meanings |= {each.symbol: f"{each.meaning} ({each.source})" for each in law.constants}
+    meanings |= {line.symbol: line.meaning for line in law.lines}
+    units = {name: unit.symbol if (unit := unit_of(name)) else "1" for name in meanings}
+    units |= {each.symbol: each.unit for each in law.constants}
     return Formula(
-        name=function.__name__,
-        summary=html(head),
-        equation=_lines(function, returned),
-        notes=_paragraphs(sections.get("Notes", "")),
-        references=_paragraphs(sections.get("References", "")),
-        symbols=[(name, html(meaning)) for name, meaning in _ITEM.findall(listed)],
+        law,
+        html(text.partition("\n\n")[0]),
+        [html(note) for note in notes if note],
+        [(name, units[name], html(meaning)) for name, meaning in meanings.items()],
     )
 
 
-def _lines(function: FunctionType, result: str) -> str:
-    """Write the formula of a function that does little more than return one, else nothing."""
-    tree = ast.parse(textwrap.dedent(inspect.getsource(function)))
-    body = tree.body[0].body[1:]  # type: ignore[attr-defined]  # a function; its docstring is first
-    if len(body) > MAX_LINES or not all(isinstance(line, ast.Assign | ast.Return) for line in body):
-        return ""
-    return re.sub("^return ", f"{result} = ", "\n".join(map(ast.unparse, body)), flags=re.MULTILINE)
+def _section(text: str, heading: str) -> str:
+    """The section of a docstring under a heading, up to the next one."""
+    _, _, below = text.partition(f"\n\n{heading}\n{'-' * len(heading)}\n")
+    own, _, _ = below.partition("\n---")
+    return own.rpartition("\n\n")[0] if own != below else own
+
+
+def _meanings(section: str) -> dict[str, str]:
+    """Meanings of parameters, without their units."""
+    found: dict[str, str] = {}
+    names: list[str] = []
+    for line in section.splitlines():
+        if line.startswith(" "):
+            found |= {name: f"{found.get(name, '')} {line}".split(" [")[0] for name in names}
+        else:
+            names = line.partition(" : ")[0].split(", ")
+    return found
 
 
 def html(text: str) -> Markup:
-    """Escape a text; what stands in backticks is code.
-
-    Parameters
-    ----------
-    text : str
-        From a docstring.
-
-    Returns
-    -------
-    markupsafe.Markup
-    """
+    """Escape a text; what stands in backticks is code."""
     plain = str(escape(" ".join(text.split())))
     return Markup(_CODE.sub(r"<code>\2</code>", plain))  # noqa: S704  (escaped one line above)
 
 
-def _paragraphs(text: str) -> list[Markup]:
-    return [html(part) for part in re.split(r"\n\s*\n", text) if part.strip()]
-
-
-def _reach(start: Callable[..., Any]) -> tuple[list[FunctionType], set[str]]:
-    """Follow the names in the code of a function, as far as they stay in this service.
-
-    Returns the public functions in the order they are met, and all texts that the code uses:
-    names of tables among them, and citations that a module keeps in a constant.
-    """
-    seen: dict[int, Any] = {}
-    texts: set[str] = set()
-    waiting: list[Any] = [start]
-    while waiting:
-        item = inspect.unwrap(waiting.pop(0))
-        if id(item) in seen or not getattr(item, "__module__", "").startswith(_PACKAGE):
-            continue
-        seen[id(item)] = item
-        if isinstance(item, type):
-            waiting += map(_function_of, filter(_is_member, vars(item).values()))
-        elif isinstance(item, FunctionType):
-            # A docstring may name the function that it inverts, where the validity is told.
-            named = (name for _, name in _CODE.findall(item.__doc__ or ""))
-            names = {*_texts(item.__code__), *named}
-            # Outside of the tables a word such as "relays" need not be the name of one.
-            if item.__module__.startswith(tables.__name__) or "citation" in names:
-                texts |= names
-            for value in _values(item, names):
-                if isinstance(value, str):
-                    texts.add(value)
-                elif callable(value):
-                    waiting.append(value)
-    functions = [each for each in seen.values() if isinstance(each, FunctionType)]
-    return [each for each in functions if re.fullmatch(r"[a-z]\w*", each.__qualname__)], texts
-
-
-def _values(function: FunctionType, names: set[str]) -> Iterator[Any]:
-    """Give what the names in a function's code stand for, members of modules and lists too."""
-    for name in sorted(names & function.__globals__.keys()):
-        value = function.__globals__[name]
-        if isinstance(value, ModuleType):
-            yield from (vars(value)[member] for member in sorted(names & vars(value).keys()))
-        elif isinstance(value, dict):
-            yield from value.values()
-        elif isinstance(value, tuple | list):
-            yield from value
-        else:
-            yield value
-
-
-def _texts(code: CodeType) -> Iterator[str]:
-    yield from code.co_names
-    for constant in code.co_consts:
-        if isinstance(constant, str):
-            yield constant
-        elif isinstance(constant, CodeType):
-            yield from _texts(constant)
-
-
-def _is_member(value: object) -> bool:
-    return isinstance(value, _MEMBERS)
-
-
-def _function_of(member: Any) -> Any:
-    return member.fget if isinstance(member, property) else getattr(member, "__func__", member)
-
-
 @cache
-def _citations() -> tuple[tuple[str, frozenset[str]], ...]:
-    """All tables, each with the texts by which code refers to it."""
-    names = sorted(
-        entry.name.removesuffix(".toml")
-        for entry in files(tables).iterdir()
-        if entry.name.endswith(".toml")
-    )
-    return tuple(
-        (name, frozenset({name, *(source.citation for source in tables.sources(name).values())}))
-        for name in names
-    )
-
-
-def _title(table: str) -> str:
-    """Read the comment at the head of a table's sources."""
-    lines = files(tables).joinpath(f"{table}.toml").read_text("utf-8").splitlines()
-    return " ".join(line.lstrip("# ") for line in takewhile(lambda line: line[:1] == "#", lines))
+def _tables() -> tuple[Table, ...]:
+    """All tables, each with its title from the comment at the head of its sources."""
+    found = []
+    for entry in sorted(files(tables).iterdir(), key=lambda entry: entry.name):
+        name, _, ending = entry.name.rpartition(".")
+        if ending == "toml":
+            lines = entry.read_text("utf-8").splitlines()
+            comment = takewhile(lambda line: line[:1] == "#", lines)
+            title = " ".join(line.lstrip("# ") for line in comment)
+            found.append(Table(name, title, list(tables.sources(name).values())))
+    return tuple(found)

@@ -141,8 +141,8 @@ def switch_off_peak(
 
     Notes
     -----
-    At the first moment the coil's full current runs through the suppressor:
-    ``supply + clamp + I * R``. Capacitance of the winding, left out, lowers the peak.
+    At the first moment the coil's full current runs through the suppressor. Capacitance of the
+    winding, left out, lowers the peak.
     """
     return supply_v + clamp_v + supply_v / resistance_ohm * clamp_resistance_ohm
 
@@ -186,8 +186,8 @@ def release_time_constants(
 
     Notes
     -----
-    ``L di/dt = -(R + R_s) i - V_c`` with constant inductance: good for comparing suppressors on
-    one coil, not for milliseconds, since the inductance changes with the armature.
+    With constant inductance: good for comparing suppressors on one coil, not for milliseconds,
+    since the inductance changes with the armature.
     """
     stretch = 1.0 + clamp_resistance_ohm / resistance_ohm
     start = np.maximum(supply_v, drop_out_v)

@@ -82,8 +82,7 @@ def resistance_ratio(*, temperature_c: Real, temperature_coefficient_per_k: Real
 
     Notes
     -----
-    ``1 + alpha_20 * (T - 20)``, the linear law that the copper tables use. It holds to some
-    tenths of a percent from -60 to 250 degC.
+    It holds to some tenths of a percent from -60 to 250 degC.
 
     References
     ----------

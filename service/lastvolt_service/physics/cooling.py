@@ -190,8 +190,7 @@ def radiation_w_per_m2_k(*, surface_c: Real, ambient_c: Real, emissivity: Real) 
 
     Notes
     -----
-    ``h = eps * sigma * (Ts**4 - Ta**4) / (Ts - Ta)`` with absolute temperatures, written without
-    the difference, so that it holds at ``Ts = Ta`` too.
+    Written without the difference of the temperatures, so that it holds where they are equal, too.
     """
     surface_k = surface_c + ZERO_CELSIUS_K
     ambient_k = ambient_c + ZERO_CELSIUS_K

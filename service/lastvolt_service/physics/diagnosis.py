@@ -75,10 +75,5 @@ def regained_voltage(*, source_v: Real, load_voltage_v: Real, excess_v: Real) ->
     regained_v : float or ndarray
         Broadcast shape; less than `excess_v` where other drops remain, since they grow with the
         current. [V]
-
-    Notes
-    -----
-    All voltages of a series circuit stand for resistances at the same current. Without the excess
-    the load gets ``V_L * V_S / (V_S - e)``.
     """
     return load_voltage_v * excess_v / (source_v - excess_v)

@@ -66,9 +66,8 @@ def power_load_voltages(
 
     Notes
     -----
-    The largest power a path delivers is
-    ``supply**2 / (4 * R)``; at it both roots meet at half the supply. The lower root is found from
-    the product of the roots, which keeps its digits where P * R is small.
+    The largest power a path delivers is ``supply**2 / (4 * R)``; at it both roots meet at half the
+    supply. The lower root by the product of the roots keeps its digits where P * R is small.
     """
     lost = load_power_w * path_resistance_ohm
     inside = np.asarray(supply_v**2 - 4.0 * lost)

@@ -37,11 +37,6 @@ def plunger_force(*, ampere_turns: Real, gap_mm: Real, area_mm2: Real) -> Real:
     -------
     force_n : float or ndarray
         Force, broadcast shape. [N]
-
-    Notes
-    -----
-    ``F = mu_0 * (N*I)**2 * A / (2 * g**2)``: one gap, no leakage, no saturation of the iron. Real
-    solenoids pull less at long gaps and no more once the iron saturates.
     """
     return MAGNETIC_CONSTANT_N_PER_A2 * ampere_turns**2 * area_mm2 / (2.0 * gap_mm**2)
 
@@ -68,6 +63,10 @@ def ampere_turns_for_force(*, force_n: Real, gap_mm: Real, area_mm2: Real) -> Re
     -------
     ampere_turns : float or ndarray
         Current times turns, broadcast shape. [A]
+
+    Notes
+    -----
+    Real solenoids pull less at long gaps and no more once the iron saturates.
     """
     return gap_mm * np.sqrt(2.0 * force_n / (MAGNETIC_CONSTANT_N_PER_A2 * area_mm2))
 
@@ -132,16 +131,12 @@ def two_winding_pull_in(
     pull_in_turns, hold_in_turns : float or ndarray
         Turns of the windings. [1]
     pull_in_resistance_ohm, motor_resistance_ohm, hold_in_resistance_ohm : float or ndarray
-        As in `two_winding_resistance`. [ohm]
+        Of the pull-in winding, the starter motor at rest and the hold-in winding. [ohm]
 
     Returns
     -------
     pull_in_v : float or ndarray
         Voltage at the terminal, broadcast shape. [V]
-
-    Notes
-    -----
-    Both windings pull the same way: ``V * (N_p / (R_p + R_m) + N_h / R_h) = ampere_turns``.
 
     References
     ----------

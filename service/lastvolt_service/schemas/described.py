@@ -166,7 +166,7 @@ def _(each: told.Many) -> SchemaField[Any]:
         each.meaning,
         minimum=each.minimum,
         maximum=each.maximum,
-        optional=not each.minimum,
+        optional=each.default == () and not each.minimum,
     )
     made.required = each.default is told.REQUIRED
     return made

@@ -9,9 +9,9 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, known
 from lastvolt_service.laws import by, named
 from lastvolt_service.laws import given as told
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
     AnyLoad,
-    Case,
     Circuit,
     CircuitContact,
     CircuitWire,
@@ -30,7 +30,6 @@ from lastvolt_service.operations.sources.battery import battery_source
 from lastvolt_service.operations.wires.conductors import (
     Conductor,
     conductor,
-    copper_change,
     copper_changes,
     copper_coefficient_per_k,
 )
@@ -235,7 +234,7 @@ def _load(load: AnyLoad, ambient: float, held: bool) -> tuple[Part, float, tuple
     elif isinstance(load, PowerLoad):
         group, value = "power_loads", load.power_w
     elif isinstance(load, ResistanceLoad):
-        value = load.resistance_ohm * (copper_change(ambient, 20.0) if load.copper else 1.0)
+        value = load.resistance_ohm * float(copper_changes(ambient, 20.0) if load.copper else 1.0)
     else:
         found = needed_by_load(load, ambient, held=held)
         needed = needed if number(found.volts) is None else float(found.volts)

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.assembly import rest
-from lastvolt_service.operations.circuits.fields import Case, Circuit
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import (
+    Circuit,
+)
 from lastvolt_service.operations.circuits.intervals import (
     Study,
     intervals,

@@ -17,7 +17,12 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.fields import AnyLoad, Case, Cases, Circuit, SolenoidLoad
+from lastvolt_service.operations.circuits.cases import Case, Cases
+from lastvolt_service.operations.circuits.fields import (
+    AnyLoad,
+    Circuit,
+    SolenoidLoad,
+)
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import part_checks
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts

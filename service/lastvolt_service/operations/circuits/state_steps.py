@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from lastvolt_service.fields import known
 from lastvolt_service.laws import KIRCHHOFF, OHM, recording
-from lastvolt_service.operations.circuits.fields import Case
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.solenoids.pull_in import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
@@ -182,7 +182,7 @@ def _voltage_law(steps: Steps, state: State, ways: Sequence[_Way], load_v: float
     names = "".join(f" - {p}part_{place}_drop_v" for place in range(1, len(ways) + 1))
     steps.computed(
         f"{p}voltage_left_v",
-        f"{p}source_v{names} - sqrt({p}load_voltage_v ** 2)",
+        f"{p}source_v{names} {'-' if load_v >= 0 else '+'} {p}load_voltage_v",
         float(state.solution.sources.drop_v[0]) - sum(drops) - abs(load_v),
         "left over round the loop: nothing, but for rounding",
         KIRCHHOFF,

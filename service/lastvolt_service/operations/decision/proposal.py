@@ -6,12 +6,12 @@ from typing import ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken, changed, known, many, part
 from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import (
     BRANCHES,
     CHAIN,
     Branch,
-    Cases,
     ChainPart,
     Circuit,
     CircuitContact,

@@ -9,10 +9,10 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.check import Judged, judge_case, open_coil_v
 from lastvolt_service.operations.circuits.fields import (
     Branch,
-    Case,
     Circuit,
     CircuitContact,
 )

@@ -5,7 +5,7 @@ from typing import Any
 
 from lastvolt_service import words
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.circuits.fields import Cases
+from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,

@@ -99,21 +99,6 @@ def copper_changes(temperature_c: Numbers, reference_c: Numbers) -> Numbers:
     )
 
 
-def copper_change(temperature_c: float, reference_c: float) -> float:
-    """Resistance of a copper winding at a temperature over that at another.
-
-    Parameters
-    ----------
-    temperature_c, reference_c : float
-        Both. [degC]
-
-    Returns
-    -------
-    float
-    """
-    return float(copper_changes(temperature_c, reference_c))
-
-
 def conductor(
     size: str,
     standard: str | None = None,

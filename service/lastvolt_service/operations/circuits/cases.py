@@ -1,0 +1,115 @@
+"""Cases laid over a circuit, in requests."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import ClassVar
+
+from lastvolt_service.fields import (
+    ABSENT,
+    Broken,
+    Quantity,
+    by_name,
+    count,
+    many,
+    part,
+    quantity,
+)
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit, Toleranced
+from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
+from lastvolt_service.operations.common_fields import supply
+from lastvolt_service.operations.wires.fields import NOMINALS
+
+MAX_CASES = 20
+MAX_TOLERANCED = 16
+MAX_ZONES = 50
+
+
+class Case(Toleranced):
+    """A named condition, laid over the circuit."""
+
+    name: str = label("what the answer calls this case")
+    ambient_c: float = quantity(
+        "ambient of all zones that are not named", default=20.0, maximum=250.0
+    )
+    zone_ambients_c: Mapping[str, float] = by_name(
+        "ambient by zone",
+        Quantity(meaning="ambient of the zone", maximum=250.0),
+        maximum=MAX_ZONES,
+    )
+    open_circuit_v: float = supply("in place of that of the source", default=ABSENT)
+    internal_resistance_ohm: float = quantity(
+        "in place of that of the source", maximum=10.0, default=ABSENT
+    )
+    state_of_charge_percent: float = quantity("of the battery, in place of its own", default=ABSENT)
+    ageing_factor: float = quantity(
+        "on the resistance of every contact that ages", minimum=0.1, maximum=100.0, default=1.0
+    )
+    without: Sequence[str] = many(
+        label("a part"),
+        "parts left out: open switches, loads that are off",
+        minimum=0,
+        maximum=MAX_BRANCHES,
+    )
+    held: Sequence[str] = many(
+        label("a part"),
+        "relays and solenoids that have pulled in before",
+        minimum=0,
+        maximum=MAX_BRANCHES,
+    )
+    duration_s: float = quantity(
+        "how long it lasts, from a start at ambient; without it for ever",
+        minimum=1e-2,
+        maximum=86400.0,
+        default=ABSENT,
+    )
+
+    def ambient_of(self, zone: str | None) -> float:
+        """Tell the ambient of a zone. [degC]."""
+        return self.zone_ambients_c.get(zone or "", self.ambient_c)
+
+
+class Cases(Toleranced):
+    """A circuit and the cases laid over it."""
+
+    bound: ClassVar[str] = BOUND
+
+    circuit: Circuit = part(Circuit, "the network")
+    cases: Sequence[Case] = many(Case, "named conditions", maximum=MAX_CASES)
+    nominal_v: float = count(
+        "nominal voltage of the system, for limits of drops; by default told from the source",
+        choices=NOMINALS,
+        default=ABSENT,
+    )
+
+    def known_names(self) -> set[str]:
+        """Collect the names of parts that a case may use."""
+        return {each.name for each in self.circuit.parts}
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """Each case has a name of its own and names parts that are there; few are intervals."""
+        known = self.known_names()
+        counted = Counter(case.name for case in self.cases)
+        for index, case in enumerate(self.cases):
+            twice = counted[case.name] > 1
+            yield twice, ("cases", index, "name"), "Another case has this name."
+            for field in ("without", "held"):
+                for place, part_name in enumerate(getattr(case, field)):
+                    path = ("cases", index, field, place)
+                    yield part_name not in known, path, "No part of the circuit has this name."
+        work = Work.of(self)
+        too_many = work.intervals > MAX_TOLERANCED
+        yield too_many, (), f"At most {MAX_TOLERANCED} inputs may be intervals."
+        too_much = work.units > MOST_UNITS
+        yield (
+            too_much,
+            ("cases",),
+            f"This request asks for {work.units:,} units of work, and one may ask for "
+            f"{MOST_UNITS:,}. Ask for fewer cases at once.",
+        )
+        yield (
+            too_much,
+            ("circuit",),
+            f"One solution of this circuit comes to {work.weight:,.0f} units of work, and its "
+            f"{work.intervals} intervals take many. Leave out what the question does not need.",
+        )
