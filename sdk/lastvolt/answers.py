@@ -110,12 +110,7 @@ class Judged(Model, Generic[CheckType]):
         object.__setattr__(self, "_draw", draw)  # frozen as the answer is
 
     def failing(self) -> tuple[CheckType, ...]:
-        """Give the checks that fail.
-
-        Returns
-        -------
-        tuple of Check
-        """
+        """Give the checks that fail."""
         return tuple(check for check in self.checks if check.verdict == "fail")
 
     def worst(self) -> CheckType | None:

@@ -20,13 +20,6 @@ _NO_NUMBERS = (
 def pieces(columns: Any, piece_rows: int) -> Iterator[tuple[int, int, Any]]:
     """Cut columns into rows of one request.
 
-    Parameters
-    ----------
-    columns : mapping, DataFrame, Table, or iterator of these
-        As for `Client.batch`.
-    piece_rows : int
-        Rows of one request.
-
     Yields
     ------
     tuple of int, int and columns
@@ -54,11 +47,6 @@ def pieces(columns: Any, piece_rows: int) -> Iterator[tuple[int, int, Any]]:
 
 def rows_of(columns: Any) -> int | None:
     """Count the rows.
-
-    Parameters
-    ----------
-    columns : mapping, DataFrame, Table, or iterator of these
-        As for `Client.batch`.
 
     Returns
     -------

@@ -134,12 +134,7 @@ class BearerAuth(AuthBase):
 
 
 def new_session() -> requests.Session:
-    """Make a session whose connections are pooled and keep to `deadline`.
-
-    Returns
-    -------
-    requests.Session
-    """
+    """Make a session whose connections are pooled and keep to `deadline`."""
     session = requests.Session()
     for scheme in ("http://", "https://"):
         session.mount(scheme, DeadlineAdapter())
@@ -159,10 +154,6 @@ def read_whole(response: requests.Response, url: str, *, most_bytes: int, ends_a
         Largest size, unpacked.
     ends_at : float
         On the clock of `time.monotonic`. [s]
-
-    Returns
-    -------
-    bytes
 
     Raises
     ------
@@ -200,26 +191,14 @@ def read_whole(response: requests.Response, url: str, *, most_bytes: int, ends_a
 
 
 def let_go(response: requests.Response) -> None:
-    """Close the connection of an answer, so that nobody reads on; its `content` is empty then.
-
-    Parameters
-    ----------
-    response : requests.Response
-        That is not to be read.
-    """
+    """Close the connection of an answer, so that nobody reads on; its `content` is empty then."""
     response.raw.close()
     response.raw = io.BytesIO()
 
 
 @contextmanager
 def or_let_go(response: requests.Response) -> Iterator[None]:
-    """Let go of an answer if something goes wrong with it.
-
-    Parameters
-    ----------
-    response : requests.Response
-        That is being read.
-    """
+    """Let go of an answer if something goes wrong with it."""
     try:
         yield
     except BaseException:

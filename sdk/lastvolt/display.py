@@ -95,19 +95,7 @@ class ResultLike(Protocol):
 
 
 def number(value: float, unit: str = "") -> str:
-    """Write a number with its unit, rounded as the service rounds in its reports.
-
-    Parameters
-    ----------
-    value : float
-        The number.
-    unit : str, optional
-        Its unit.
-
-    Returns
-    -------
-    str
-    """
+    """Write a number with its unit, rounded as the service rounds in its reports."""
     decimals = DECIMALS.get(unit)
     if decimals is None:
         text = _three_digits(value)
@@ -132,11 +120,6 @@ def _three_digits(value: float) -> str:
 def numbers(result: ResultLike) -> Iterator[tuple[str, str]]:
     """Give the plain fields of an answer with their units, leaving out what is None.
 
-    Parameters
-    ----------
-    result : ResultLike
-        The answer.
-
     Yields
     ------
     name : str
@@ -159,11 +142,6 @@ def numbers(result: ResultLike) -> Iterator[tuple[str, str]]:
 def headline(result: ResultLike) -> str:
     """Say in a few words what an answer comes to.
 
-    Parameters
-    ----------
-    result : ResultLike
-        The answer.
-
     Returns
     -------
     str
@@ -182,17 +160,7 @@ def _worth_showing(result: ResultLike) -> tuple[list[CheckLike], int]:
 
 
 def text(result: ResultLike) -> str:
-    """Write an answer as a table for a terminal.
-
-    Parameters
-    ----------
-    result : ResultLike
-        The answer.
-
-    Returns
-    -------
-    str
-    """
+    """Write an answer as a table for a terminal."""
     lines = [f"{type(result).__name__}: {headline(result)}", *_row("", 8, _tidy(result.headline))]
     shown, more = _worth_showing(result)
     for check in shown:
@@ -214,17 +182,7 @@ def _row(head: str, width: int, tail: str) -> list[str]:
 
 
 def markdown(result: ResultLike) -> str:
-    """Write an answer as Markdown; a label in it can neither ping nor link.
-
-    Parameters
-    ----------
-    result : ResultLike
-        The answer.
-
-    Returns
-    -------
-    str
-    """
+    """Write an answer as Markdown; a label in it can neither ping nor link."""
     lines = [f"**{type(result).__name__}: {_safe(headline(result))}**", ""]
     lines += [_safe(result.headline), ""] if result.headline else []
     shown, more = _worth_showing(result)
@@ -242,19 +200,7 @@ def markdown(result: ResultLike) -> str:
 
 
 def html(result: ResultLike, picture: str | None = None) -> str:
-    """Write an answer as HTML.
-
-    Parameters
-    ----------
-    result : ResultLike
-        The answer.
-    picture : str, optional
-        SVG to show below it.
-
-    Returns
-    -------
-    str
-    """
+    """Write an answer as HTML."""
     shown, more = _worth_showing(result)
     checks = "".join(_check_row(check) for check in shown)
     checks += f"<tr><td>pass</td><td>{more} more checks</td><td></td></tr>" if more else ""

@@ -48,15 +48,6 @@ class WSGIAdapter(HTTPAdapter):
     ) -> requests.Response:
         """Answer one request; time-outs, proxies and certificates have no meaning here.
 
-        Parameters
-        ----------
-        request : requests.PreparedRequest
-            With its body as bytes.
-
-        Returns
-        -------
-        requests.Response
-
         Raises
         ------
         WrongArgument
@@ -126,10 +117,6 @@ def _environ(request: requests.PreparedRequest) -> dict[str, Any]:
 @cache
 def application() -> "WSGIApplication":
     """Build the service that is installed beside this package, once, with its plain settings.
-
-    Returns
-    -------
-    WSGIApplication
 
     Raises
     ------

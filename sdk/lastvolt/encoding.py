@@ -38,10 +38,6 @@ def encoded(body: Mapping[str, Any], *, path: Path = ()) -> bytes:
     path : tuple
         Keys that lead to it, where it is part of something larger.
 
-    Returns
-    -------
-    bytes
-
     Raises
     ------
     InvalidRequest

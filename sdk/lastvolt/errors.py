@@ -276,10 +276,6 @@ def may_be_repeated(response: requests.Response) -> bool:
     ----------
     response : requests.Response
         Of status 400 or more.
-
-    Returns
-    -------
-    bool
     """
     said = response.headers.get(RETRY_HEADER, "").strip().lower()
     return said == "yes" if said in {"yes", "no"} else response.status_code in _WORTH_REPEATING
@@ -294,10 +290,6 @@ def invalid_field(pointer: str, detail: str) -> InvalidRequest:
         JSON Pointer to the value.
     detail : str
         What is wrong with it.
-
-    Returns
-    -------
-    InvalidRequest
     """
     field_errors = (FieldError(pointer, detail),)
     title = "The request cannot be sent"

@@ -13,11 +13,6 @@ MAX_CIRCUIT_BYTES = 1 << 20
 def circuit_line(circuit: Mapping[str, Any] | bytes) -> bytes | dict[str, Any]:
     """Write a circuit as a line of a batch, or say as the service would why it cannot be sent.
 
-    Parameters
-    ----------
-    circuit : mapping or bytes
-        A request, or its JSON text.
-
     Returns
     -------
     bytes or dict

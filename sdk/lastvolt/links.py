@@ -15,11 +15,6 @@ MAX_LINK = 3800  # characters of the packed request that the service takes
 def pack(body: Mapping[str, Any]) -> str:
     """Pack a request: JSON, compressed by zlib, in base64url.
 
-    Parameters
-    ----------
-    body : mapping
-        Fields of the request.
-
     Returns
     -------
     str
@@ -42,19 +37,5 @@ def pack(body: Mapping[str, Any]) -> str:
 
 
 def link(url: str, body: Mapping[str, Any], options: Mapping[str, str]) -> str:
-    """Make a link that carries a request.
-
-    Parameters
-    ----------
-    url : str
-        Of the report.
-    body : mapping
-        Fields of the request.
-    options : mapping of str to str
-        Further parameters of the query.
-
-    Returns
-    -------
-    str
-    """
+    """Make a link that carries a request."""
     return f"{url}?{urlencode({**options, 'request': pack(body)})}"

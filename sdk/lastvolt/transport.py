@@ -49,11 +49,6 @@ _log = logging.getLogger("lastvolt")
 def retry_after_s(headers: Mapping[str, str]) -> float | None:
     """Read ``Retry-After``, in seconds or as a date.
 
-    Parameters
-    ----------
-    headers : mapping of str to str
-        Of an answer.
-
     Returns
     -------
     float or None
@@ -66,12 +61,7 @@ def retry_after_s(headers: Mapping[str, str]) -> float | None:
 
 
 def user_agent() -> str:
-    """Name this package and its HTTP library.
-
-    Returns
-    -------
-    str
-    """
+    """Name this package and its HTTP library."""
     return f"lastvolt/{version()} {default_user_agent()}"
 
 
@@ -280,19 +270,6 @@ def _check_id(response: requests.Response, url: str) -> None:
 
 def report(body: bytes, response: requests.Response, url: str, media_type: str) -> bytes:
     """See that a report is one.
-
-    Parameters
-    ----------
-    body : bytes
-        The report.
-    response : requests.Response
-        The answer that it came in.
-    url, media_type : str
-        What was asked for.
-
-    Returns
-    -------
-    bytes
 
     Raises
     ------

@@ -66,11 +66,6 @@ class Service(Flask):
 def create_app(config: Config | None = None) -> Flask:
     """Make an application.
 
-    Parameters
-    ----------
-    config : Config, optional
-        Settings; by default from the environment.
-
     Returns
     -------
     flask.Flask

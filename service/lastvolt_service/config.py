@@ -61,11 +61,6 @@ def _origins(text: str) -> tuple[str, ...]:
 def parse_rate(text: str) -> str:
     """Check how a rate is written.
 
-    Parameters
-    ----------
-    text : str
-        Such as ``60/minute``.
-
     Returns
     -------
     str
@@ -177,15 +172,6 @@ class Config:
     def from_environment(cls, environment: Mapping[str, str] = os.environ) -> "Config":
         """Read the settings that are there and keep the defaults of the others.
 
-        Parameters
-        ----------
-        environment : mapping of str to str
-            Where to look.
-
-        Returns
-        -------
-        Config
-
         Raises
         ------
         WrongSetting
@@ -220,11 +206,6 @@ def _refuse_unknown(names: Iterable[str], known: Iterable[str]) -> None:
 
 def or_exit(make: Callable[[], _Made]) -> _Made:
     """Do what needs the settings, or end the program with one line that says what is wrong.
-
-    Parameters
-    ----------
-    make : callable
-        What may raise WrongSetting.
 
     Returns
     -------

@@ -54,17 +54,7 @@ class Key:
     paths: tuple[str, ...] = ()
 
     def may_ask(self, path: str) -> bool:
-        """Say whether the key is good for a path.
-
-        Parameters
-        ----------
-        path : str
-            Path asked for.
-
-        Returns
-        -------
-        bool
-        """
+        """Say whether the key is good for a path."""
         return not self.paths or any(
             path == allowed or path.startswith(f"{allowed}/") for allowed in self.paths
         )
@@ -72,11 +62,6 @@ class Key:
 
 def digest(key: str) -> str:
     """Hash a key.
-
-    Parameters
-    ----------
-    key : str
-        The key itself.
 
     Returns
     -------
@@ -87,19 +72,7 @@ def digest(key: str) -> str:
 
 
 def find(keys: Sequence[Key], given: str) -> Key | None:
-    """Find the key that a caller gave; the time that it takes does not tell how close it was.
-
-    Parameters
-    ----------
-    keys : sequence of Key
-        All that are known.
-    given : str
-        What the caller gave.
-
-    Returns
-    -------
-    Key or None
-    """
+    """Find the key that a caller gave; the time that it takes does not tell how close it was."""
     hashed = digest(given)
     found = None
     for key in keys:
@@ -115,10 +88,6 @@ def load(path: Path) -> tuple[Key, ...]:
     ----------
     path : pathlib.Path
         TOML as the text of this module shows.
-
-    Returns
-    -------
-    tuple of Key
 
     Raises
     ------
@@ -163,13 +132,7 @@ def _key(table: Any, where: str) -> Key:
 
 
 def main(name: str) -> None:
-    """Make a key and print it.
-
-    Parameters
-    ----------
-    name : str
-        Name of the key.
-    """
+    """Make a key and print it."""
     key = KEY_PREFIX + secrets.token_urlsafe(32)
     table = _key({"name": name, "sha256": digest(key)}, "NAME")
     sys.stderr.write(f"Key of {table.name}, shown this once: {key}\n")

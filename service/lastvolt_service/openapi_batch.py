@@ -30,11 +30,6 @@ _DESCRIPTION = (
 def batch_paths(problems: JSONObject) -> Iterator[tuple[str, JSONObject]]:
     """Describe every batch.
 
-    Parameters
-    ----------
-    problems : dict
-        Answers that are problems.
-
     Yields
     ------
     tuple of str and dict
@@ -46,34 +41,12 @@ def batch_paths(problems: JSONObject) -> Iterator[tuple[str, JSONObject]]:
 
 
 def request_name(operation: BatchOperation) -> str:
-    """Name the schema of a batch.
-
-    Parameters
-    ----------
-    operation : BatchOperation
-        The operation.
-
-    Returns
-    -------
-    str
-    """
+    """Name the schema of a batch."""
     return "".join(word.title() for word in operation.name.split("-")) + "BatchRequest"
 
 
 def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JSONObject:
-    """Describe what a batch takes.
-
-    Parameters
-    ----------
-    operation : BatchOperation
-        The operation.
-    converter : OpenAPIConverter
-        Describes fields.
-
-    Returns
-    -------
-    dict
-    """
+    """Describe what a batch takes."""
     cells = {
         name: _cell(converter, [field]) for name, field in names(operation.schema).single.items()
     }
@@ -199,13 +172,6 @@ def _described(operation: BatchOperation, problems: JSONObject) -> JSONObject:
 
 def flat(example: Mapping[str, Any], prefix: str = "") -> JSONObject:
     """Write a request as one row.
-
-    Parameters
-    ----------
-    example : mapping
-        A request.
-    prefix : str
-        Put before each name.
 
     Returns
     -------

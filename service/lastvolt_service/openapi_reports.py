@@ -34,11 +34,6 @@ _ONLY_POSTED = {408, 415}
 def problem_answers(statuses: Iterable[int]) -> JSONObject:
     """Point at the answers that are problems.
 
-    Parameters
-    ----------
-    statuses : iterable of int
-        HTTP statuses.
-
     Returns
     -------
     dict

@@ -44,27 +44,13 @@ class Words:
             Called once for each different text.
         kind : type
             Of the array: float, bool or object.
-
-        Returns
-        -------
-        ndarray
         """
         made: NDArray[Any] = np.empty(len(self.values), dtype=kind)
         made[:] = [function(value) for value in self.values]
         return made[self.codes]
 
     def filled(self, default: str) -> "Words":
-        """Put a text where none was given.
-
-        Parameters
-        ----------
-        default : str
-            The text.
-
-        Returns
-        -------
-        Words
-        """
+        """Put a text where none was given."""
         return Words(tuple(default if v is None else v for v in self.values), self.codes)
 
 
@@ -72,17 +58,7 @@ Texts: TypeAlias = str | Words | None
 
 
 def given(value: Any) -> Any:
-    """Say where something was given.
-
-    Parameters
-    ----------
-    value : float, str, None, ndarray or Words
-        One row or a column.
-
-    Returns
-    -------
-    bool or ndarray of bool
-    """
+    """Say where something was given."""
     if type(value) is float:  # what most values are
         return value == value
     if isinstance(value, Words):
@@ -91,19 +67,7 @@ def given(value: Any) -> Any:
 
 
 def are(texts: Texts, word: str) -> Flags:
-    """Say where a text is a word.
-
-    Parameters
-    ----------
-    texts : str, None or Words
-        One row or a column.
-    word : str
-        The word.
-
-    Returns
-    -------
-    bool or ndarray of bool
-    """
+    """Say where a text is a word."""
     if isinstance(texts, Words):
         return texts.map(lambda text: text == word, bool)
     return texts == word
@@ -118,10 +82,6 @@ def pick(condition: Any, yes: Any, no: Any) -> Any:
         Where to take `yes`.
     yes, no : float, bool or ndarray
         Both are there already: neither may fail where it is not taken.
-
-    Returns
-    -------
-    float, bool or ndarray
     """
     if condition is True or condition is False:
         return yes if condition else no
@@ -160,32 +120,12 @@ def is_sent(value: Any) -> bool:
 
 
 def some(flags: Any) -> bool:
-    """Say whether something is true of any row.
-
-    Parameters
-    ----------
-    flags : bool or ndarray of bool
-        One row or a column.
-
-    Returns
-    -------
-    bool
-    """
+    """Say whether something is true of any row."""
     return bool(flags.any()) if isinstance(flags, np.ndarray) else bool(flags)
 
 
 def plain(value: Any) -> Any:
-    """Make one row's result of a numpy function a plain number, faster to go on with.
-
-    Parameters
-    ----------
-    value : float or ndarray
-        One row or a column.
-
-    Returns
-    -------
-    float or ndarray
-    """
+    """Make one row's result of a numpy function a plain number, faster to go on with."""
     if type(value) is Traced:
         return value
     return value if isinstance(value, np.ndarray) and value.ndim else float(value)
@@ -193,11 +133,6 @@ def plain(value: Any) -> Any:
 
 def optional(value: float | None) -> float:
     """Write what may be missing as a number.
-
-    Parameters
-    ----------
-    value : float or None
-        As schemas give it.
 
     Returns
     -------
@@ -210,11 +145,6 @@ def optional(value: float | None) -> float:
 def number(value: Any) -> float | None:
     """Read the number of one row.
 
-    Parameters
-    ----------
-    value : float
-        As a formula gives it.
-
     Returns
     -------
     float or None
@@ -226,11 +156,6 @@ def number(value: Any) -> float | None:
 
 def one_row(columns: Mapping[str, Any]) -> dict[str, Any]:
     """Read the numbers of one row.
-
-    Parameters
-    ----------
-    columns : mapping of str to float
-        As formulas give them.
 
     Returns
     -------

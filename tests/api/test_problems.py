@@ -13,7 +13,8 @@ from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
-from lastvolt_service.schemas.base import Request
+from lastvolt_service.fields import Fields
+from lastvolt_service.schemas.described import schema_class
 
 WIRE = {"size": "12 AWG", "length_m": 1}
 PART = {"kind": "resistance", "name": "a", "resistance_ohm": 1}
@@ -100,7 +101,7 @@ def test_unknown_problem_is_not_found(client):
     assert client.get("/problems/nothing").get_json()["type"] == "/problems/not-found"
 
 
-class Nothing(Request):
+class Nothing(Fields):
     """No fields."""
 
 
@@ -111,8 +112,12 @@ class Answer:
 
 def service(function):
     """A client of an application with one more operation."""
+
+    def made(_asked):
+        return function()
+
     app = create_app(Config())
-    app.register_blueprint(topic("made", [Operation(function, Nothing())]))
+    app.register_blueprint(topic("made", [Operation(made, schema_class(Nothing)())]))
     return app.test_client()
 
 

@@ -36,6 +36,8 @@ DROP = {
     "nominal_v": 12.0,
     "unstable_load_voltage_v": None,
     "worst_segment": "key switch",
+    "worst_drop_v": 0.5,
+    "worst_share_percent": 34.0,
     "segments": [
         {
             "name": "key switch",

@@ -128,7 +128,7 @@ def test_the_terminal_shows_verdicts_numbers_and_cautions() -> None:
     assert shown.splitlines()[0] == "WireResistance: fail"
     assert shown.splitlines()[1].strip() == WIRE["headline"]
     assert "  fail      drop: It is too much." in shown
-    assert "  resistance  0.0345 ohm" in shown
+    assert "  resistance  0.0345 Ω" in shown
     assert "mind your fingers" in shown
     assert all(len(line) <= 100 for line in shown.splitlines())
 

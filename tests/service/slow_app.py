@@ -9,12 +9,12 @@ import numpy as np
 
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.app import create_app
-from lastvolt_service.schemas.base import Request
-from lastvolt_service.schemas.fields import Quantity
+from lastvolt_service.fields import Fields, quantity
+from lastvolt_service.schemas.described import schema_class
 
 
-class SlowRequest(Request):
-    time_s = Quantity("how long to compute", default=0.0)
+class SlowRequest(Fields):
+    time_s: float = quantity("how long to compute", default=0.0)
 
 
 @dataclass
@@ -22,10 +22,10 @@ class Slow:
     rounds: int
 
 
-def slow(*, time_s: float) -> Slow:
+def slow(asked: SlowRequest) -> Slow:
     """Compute for a while, as a solver does: in many small steps, catching what goes wrong."""
     logging.getLogger("lastvolt_service").info("slow begins")
-    end = time.monotonic() + time_s
+    end = time.monotonic() + asked.time_s
     rounds = 0
     while time.monotonic() < end:
         try:
@@ -36,10 +36,10 @@ def slow(*, time_s: float) -> Slow:
     return Slow(rounds)
 
 
-def busy(*, time_s: float) -> Slow:
+def busy(asked: SlowRequest) -> Slow:
     """Compute for a while in numpy."""
     logging.getLogger("lastvolt_service").info("busy begins")
-    end = time.monotonic() + time_s
+    end = time.monotonic() + asked.time_s
     values = np.linspace(0.0, 1.0, 20_000)
     rounds = 0
     while time.monotonic() < end:
@@ -48,10 +48,12 @@ def busy(*, time_s: float) -> Slow:
     return Slow(rounds)
 
 
-def stuck(*, time_s: float) -> Slow:
+def stuck(asked: SlowRequest) -> Slow:
     """Wait for ever outside of Python, where no exception lands: a lock that is taken twice."""
     logging.getLogger("lastvolt_service").info("stuck begins")
-    library = ctypes.PyDLL(None) if time_s else ctypes.CDLL(None)  # holding the interpreter, or not
+    library = (
+        ctypes.PyDLL(None) if asked.time_s else ctypes.CDLL(None)
+    )  # holding the interpreter, or not
     mutex = ctypes.create_string_buffer(256)
     library.pthread_mutex_lock(mutex)
     library.pthread_mutex_lock(mutex)
@@ -60,5 +62,5 @@ def stuck(*, time_s: float) -> Slow:
 
 application = create_app()
 application.register_blueprint(
-    topic("slow", [Operation(work, SlowRequest()) for work in (slow, busy, stuck)])
+    topic("slow", [Operation(work, schema_class(SlowRequest)()) for work in (slow, busy, stuck)])
 )

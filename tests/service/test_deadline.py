@@ -11,6 +11,7 @@ from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
+from lastvolt_service.schemas.described import schema_class
 
 from .slow_app import SlowRequest, slow
 
@@ -74,7 +75,7 @@ def test_an_idle_process_has_no_watching_thread() -> None:
 
 def test_a_slow_operation_is_refused_and_not_to_be_repeated() -> None:
     app = create_app(Config(deadline_s=0.2))
-    app.register_blueprint(topic("slow", [Operation(slow, SlowRequest())]))
+    app.register_blueprint(topic("slow", [Operation(slow, schema_class(SlowRequest)())]))
     client = app.test_client()
     response = client.post("/v1/slow", json={"time_s": 60})
     assert response.status_code == 422

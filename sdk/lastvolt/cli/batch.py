@@ -157,22 +157,12 @@ class Run:
         return self._end()
 
     def question(self) -> Question:
-        """Say what is asked of each row.
-
-        Returns
-        -------
-        Question
-        """
+        """Say what is asked of each row."""
         constants = dict(map(_setting, self.settings))
         return Question(self.operation, constants, self.only, self.piece_rows)
 
     def asked(self) -> dict[str, str]:
-        """Say what the answers depend on, by the names of the command line.
-
-        Returns
-        -------
-        dict
-        """
+        """Say what the answers depend on, by the names of the command line."""
         return {
             "OPERATION": self.operation,
             "--set": ", ".join(sorted(self.settings)),

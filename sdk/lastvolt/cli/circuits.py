@@ -12,13 +12,6 @@ from lastvolt.lines import MAX_CIRCUIT_BYTES
 def circuits(source: IO[bytes], skip: int) -> Iterator[Mapping[str, Any] | bytes]:
     """Read the circuits of a file; blank lines are none.
 
-    Parameters
-    ----------
-    source : binary file
-        At its beginning.
-    skip : int
-        Circuits to leave out.
-
     Yields
     ------
     mapping or bytes
@@ -59,19 +52,7 @@ def _each_key_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def written(row: int, answer: Mapping[str, Any]) -> bytes:
-    """Write an answer as a line.
-
-    Parameters
-    ----------
-    row : int
-        Number of the circuit, from 1.
-    answer : mapping
-        As the batch has it.
-
-    Returns
-    -------
-    bytes
-    """
+    """Write an answer as a line."""
     return json.dumps({"row": row, **answer}, ensure_ascii=False).encode() + b"\n"
 
 

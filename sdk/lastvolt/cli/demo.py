@@ -34,15 +34,7 @@ def coach() -> dict[str, Any]:
 
 
 def tell(client: Client, console: Console) -> None:
-    """Work through the coach and print it for people.
-
-    Parameters
-    ----------
-    client : Client
-        Who computes.
-    console : Console
-        Where to.
-    """
+    """Work through the coach and print it for people."""
     data = coach()
     console.print(f"[bold]{data['place']}: will it start?[/]")
     _as_it_is(client, console, data)

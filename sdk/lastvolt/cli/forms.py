@@ -144,9 +144,5 @@ def rows_form(target: Path, kept: Path | None, *, like: Path) -> RowsForm:
         Answers that are there already.
     like : Path
         File that the rows come from.
-
-    Returns
-    -------
-    RowsForm
     """
     return ParquetForm(kept, like) if target.suffix == ".parquet" else CsvForm(kept)

@@ -103,13 +103,6 @@ class Note:
     def begin(self, *, resume: bool, force: bool) -> list[Entry] | None:
         """Open the note, and see what an earlier run has left there.
 
-        Parameters
-        ----------
-        resume : bool
-            Whether to go on with that.
-        force : bool
-            Whether to begin anew otherwise.
-
         Returns
         -------
         list of dict or None

@@ -175,13 +175,6 @@ class Output:
 def move(ready: Path, target: Path, *, force: bool) -> None:
     """Move a file that is whole and on the disk to where it belongs, at once.
 
-    Parameters
-    ----------
-    ready, target : Path
-        From where and to where.
-    force : bool
-        Whether it may overwrite another one.
-
     Raises
     ------
     FileError

@@ -66,11 +66,6 @@ class PartsRun(Run):
     def parts(self, where: str) -> int:
         """Answer the parts that are not answered yet.
 
-        Parameters
-        ----------
-        where : str
-            Address of a scheduler, or ``"local"``.
-
         Returns
         -------
         int
@@ -241,11 +236,6 @@ def _cluster(where: str, parts: int) -> Iterator[Any]:
 
 def local_cluster(workers: int) -> Any:
     """Start a scheduler and workers as processes of this machine, which listen on loopback only.
-
-    Parameters
-    ----------
-    workers : int
-        How many.
 
     Returns
     -------

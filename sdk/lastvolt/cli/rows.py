@@ -203,13 +203,6 @@ class Part:
 def answer_part(part: Part, question: Question) -> Outcome:
     """Answer a part by the service in this process; write all of it or nothing.
 
-    Parameters
-    ----------
-    part : Part
-        From where and to where.
-    question : Question
-        What is asked.
-
     Returns
     -------
     Outcome

@@ -20,15 +20,7 @@ _COMMON = {"checks", "basis", "cautions", "computed_by"}
 
 
 def checks(console: Console, found: Iterable[Check]) -> None:
-    """Print checks, one a line: verdict, then what to know or do.
-
-    Parameters
-    ----------
-    console : Console
-        Where to.
-    found : iterable of Check
-        What to print.
-    """
+    """Print checks, one a line: verdict, then what to know or do."""
     table = Table.grid(padding=(0, 2))
     for check in found:
         word = f"[{_STYLES.get(check.verdict, '')}]{check.verdict}[/]"
@@ -71,17 +63,7 @@ def path(console: Console, supply_v: float, drop: VoltageDrop) -> None:
 
 
 def answer(console: Console, operation: str, given: Mapping[str, Any]) -> None:
-    """Print any answer: its checks, its numbers, what it rests on, its cautions.
-
-    Parameters
-    ----------
-    console : Console
-        Where to.
-    operation : str
-        Name of the operation.
-    given : mapping
-        The raw answer.
-    """
+    """Print any answer: its checks, its numbers, what it rests on, its cautions."""
     console.print(f"[bold]{escape(operation)}[/]")
     checks(console, [Check.from_json(item) for item in given.get("checks", ())])
     table = Table.grid(padding=(0, 2))
@@ -110,13 +92,7 @@ def _lines(name: str, value: Any) -> Iterable[tuple[str, str]]:
 
 
 def error(found: LastvoltError) -> None:
-    """Print an error and the fields that it points at, to standard error.
-
-    Parameters
-    ----------
-    found : LastvoltError
-        What went wrong.
-    """
+    """Print an error and the fields that it points at, to standard error."""
     click.echo(f"Could not answer: {found}", err=True)
     if isinstance(found, ErrorAnswer):
         for item in found.field_errors:

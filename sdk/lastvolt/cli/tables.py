@@ -210,10 +210,6 @@ def _columns(header: Sequence[str], rows: Sequence[Sequence[str]]) -> dict[str, 
 def arrow() -> Any:
     """Import pyarrow with what reads and writes Parquet.
 
-    Returns
-    -------
-    module
-
     Raises
     ------
     FileError

@@ -29,15 +29,7 @@ def _asks_options() -> bool:
 
 
 def require_keys(app: Flask, keys: Sequence[Key]) -> None:
-    """Let only those ask who hold a key.
-
-    Parameters
-    ----------
-    app : flask.Flask
-        The application.
-    keys : sequence of Key
-        The keys.
-    """
+    """Let only those ask who hold a key."""
 
     @app.before_request
     def check() -> None:
@@ -59,15 +51,7 @@ def _no_key(detail: str, challenge: str) -> Refused:
 
 
 def allow_origins(app: Flask, origins: Sequence[str]) -> None:
-    """Let the pages of some origins ask (CORS); compared whole, so no pattern can match more.
-
-    Parameters
-    ----------
-    app : flask.Flask
-        The application.
-    origins : sequence of str
-        Such as ``https://shop.example``.
-    """
+    """Let the pages of some origins ask (CORS); compared whole, so no pattern can match more."""
     allowed = frozenset(origins)
 
     @app.after_request

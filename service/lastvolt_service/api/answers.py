@@ -49,11 +49,6 @@ def _plain(value: Any) -> dict[str, Any]:
 def to_json(answer: Any) -> bytes:
     """Write an answer as JSON.
 
-    Parameters
-    ----------
-    answer : dataclass instance, dict, list, tuple, str, number or None
-        What an operation returned.
-
     Returns
     -------
     bytes

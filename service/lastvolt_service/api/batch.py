@@ -142,11 +142,6 @@ blueprint = Blueprint("batch", __name__)
 def parse_fast(data: bytes) -> Any:
     """Parse strict JSON of many numbers.
 
-    Parameters
-    ----------
-    data : bytes
-        UTF-8 text.
-
     Returns
     -------
     object

@@ -19,11 +19,6 @@ MAX_DIGITS = 30
 def read_json(request: Request) -> Any:
     """Read the body of a request as JSON.
 
-    Parameters
-    ----------
-    request : flask.Request
-        The request.
-
     Returns
     -------
     object
@@ -46,10 +41,6 @@ def read_bytes(request: Request, mimetype: str = "application/json") -> bytes:
         The request; its body is read whole, up to the configured limit.
     mimetype : str
         The one media type that is taken.
-
-    Returns
-    -------
-    bytes
 
     Raises
     ------
@@ -93,11 +84,6 @@ def _late(request: Request) -> Refused:
 
 def parse(data: bytes) -> Any:
     """Parse strict JSON.
-
-    Parameters
-    ----------
-    data : bytes
-        UTF-8 text.
 
     Returns
     -------

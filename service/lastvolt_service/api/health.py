@@ -59,11 +59,6 @@ def readiness(*, ending: bool = False) -> tuple[bool, bytes]:
 def problem(code: str) -> Response:
     """Explain one type of problem.
 
-    Parameters
-    ----------
-    code : str
-        Last part of a problem's ``type``.
-
     Returns
     -------
     flask.Response

@@ -103,11 +103,6 @@ class Operation:
     def arguments(self, request_object: Any) -> Any:
         """Check a request.
 
-        Parameters
-        ----------
-        request_object : object
-            As JSON says it.
-
         Returns
         -------
         dict
@@ -130,11 +125,6 @@ class Operation:
 
     def answer(self, request_object: Any) -> Any:
         """Check a request and compute its answer.
-
-        Parameters
-        ----------
-        request_object : object
-            As JSON says it.
 
         Returns
         -------
@@ -180,11 +170,6 @@ class Operation:
 def respond(answer: Any) -> Response:
     """Send an answer.
 
-    Parameters
-    ----------
-    answer : dataclass instance
-        What an operation returned.
-
     Returns
     -------
     flask.Response
@@ -207,11 +192,6 @@ def respond(answer: Any) -> Response:
 def cacheable(response: Response) -> Response:
     """Let clients ask whether an answer that they have is still good.
 
-    Parameters
-    ----------
-    response : flask.Response
-        The answer.
-
     Returns
     -------
     flask.Response
@@ -223,19 +203,7 @@ def cacheable(response: Response) -> Response:
 
 
 def topic(name: str, operations: Sequence[Operation]) -> Blueprint:
-    """Make the blueprint of one topic.
-
-    Parameters
-    ----------
-    name : str
-        Name of the topic.
-    operations : sequence of Operation
-        What it offers.
-
-    Returns
-    -------
-    flask.Blueprint
-    """
+    """Make the blueprint of one topic."""
     blueprint = Blueprint(name, __name__)
     for operation in operations:
         blueprint.add_url_rule(
@@ -262,10 +230,6 @@ def _view(operation: Operation) -> Callable[[], Response]:
 
 def query() -> dict[str, str]:
     """Read the query of the request at hand.
-
-    Returns
-    -------
-    dict of str to str
 
     Raises
     ------

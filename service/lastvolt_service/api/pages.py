@@ -33,19 +33,7 @@ MARKS = {
 
 
 def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> Blueprint:
-    """Make the blueprint of the pages.
-
-    Parameters
-    ----------
-    operations : sequence of Operation
-        Those with formulas to tell of.
-    document_json : callable
-        Gives the OpenAPI document as text.
-
-    Returns
-    -------
-    flask.Blueprint
-    """
+    """Make the blueprint of the pages."""
     blueprint = Blueprint("pages", pages.__name__, template_folder="templates")
     by_name = {operation.name: operation for operation in operations}
 

@@ -244,11 +244,6 @@ class Refused(Exception):
 def pointer(path: Path) -> str:
     """Write a path as a JSON Pointer in a URI fragment (RFC 6901, section 6).
 
-    Parameters
-    ----------
-    path : tuple of str or int
-        Keys and indices.
-
     Returns
     -------
     str
@@ -302,11 +297,6 @@ def _count(messages: Any) -> int:
 def answer_refused(refused: Refused) -> Response:
     """Answer a refusal.
 
-    Parameters
-    ----------
-    refused : Refused
-        Why.
-
     Returns
     -------
     flask.Response
@@ -339,11 +329,6 @@ def answer_calculation_error(error: CalculationError) -> Response:
 def answer_http_error(error: HTTPException) -> Response:
     """Answer an error that the framework found, keeping its headers, such as Allow.
 
-    Parameters
-    ----------
-    error : HTTPException
-        What the framework says.
-
     Returns
     -------
     flask.Response
@@ -360,11 +345,6 @@ def answer_http_error(error: HTTPException) -> Response:
 
 def answer_fault(error: Exception) -> Response:
     """Answer our own mistake without telling its inside; the log has it.
-
-    Parameters
-    ----------
-    error : Exception
-        What went wrong.
 
     Returns
     -------

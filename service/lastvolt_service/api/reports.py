@@ -27,17 +27,7 @@ CACHE_S = 3600
 
 
 def reports(operations: Sequence[Operation]) -> Blueprint:
-    """Make the blueprint of the reports of all calculations.
-
-    Parameters
-    ----------
-    operations : sequence of Operation
-        Those that are posted get reports.
-
-    Returns
-    -------
-    flask.Blueprint
-    """
+    """Make the blueprint of the reports of all calculations."""
     blueprint = Blueprint("reports", __name__)
     for operation in reported(operations):
         for form in forms(operation):
@@ -51,27 +41,12 @@ def reports(operations: Sequence[Operation]) -> Blueprint:
 
 
 def reported(operations: Sequence[Operation]) -> list[Operation]:
-    """Choose the operations that have reports.
-
-    Parameters
-    ----------
-    operations : sequence of Operation
-        All.
-
-    Returns
-    -------
-    list of Operation
-    """
+    """Choose the operations that have reports."""
     return [operation for operation in operations if operation.method == "POST"]
 
 
 def forms(operation: Operation) -> tuple[str, ...]:
     """Tell what the answer of an operation can become.
-
-    Parameters
-    ----------
-    operation : Operation
-        The operation.
 
     Returns
     -------

@@ -45,11 +45,6 @@ class JSONFormatter(logging.Formatter):
 def logging_config(*, request_log: bool) -> dict[str, Any]:
     """Configure logging for a server.
 
-    Parameters
-    ----------
-    request_log : bool
-        Whether each request gets its line.
-
     Returns
     -------
     dict

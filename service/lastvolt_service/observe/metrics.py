@@ -24,15 +24,7 @@ BUCKETS_S = (0.0005, 0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 1.0, 5.
 
 
 def measure(app: Flask, *, listener: str) -> None:
-    """Count requests, and answer ``/metrics`` on one listener and nothing else there.
-
-    Parameters
-    ----------
-    app : flask.Flask
-        The application.
-    listener : str
-        Address and port.
-    """
+    """Count requests, and answer ``/metrics`` on one listener and nothing else there."""
     port = listener.rpartition(":")[2]
     registry = CollectorRegistry()
     requests = Counter(

@@ -28,11 +28,6 @@ _log = logging.getLogger("lastvolt_service.requests")
 def trace_id(traceparent: str) -> str:
     """Read the id of a trace from the header of W3C Trace Context.
 
-    Parameters
-    ----------
-    traceparent : str
-        Value of the header.
-
     Returns
     -------
     str
@@ -54,13 +49,7 @@ def operation() -> str:
 
 
 def watch(app: Flask) -> None:
-    """Give each request an id, and write its line; around the framework, where it costs least.
-
-    Parameters
-    ----------
-    app : flask.Flask
-        The application.
-    """
+    """Give each request an id, and write its line; around the framework, where it costs least."""
     inner = app.wsgi_app
 
     def answer(environ: "WSGIEnvironment", start_response: "StartResponse") -> "Iterable[bytes]":
@@ -83,11 +72,6 @@ def watch(app: Flask) -> None:
 
 def rows(status: int) -> int:
     """Count what was computed.
-
-    Parameters
-    ----------
-    status : int
-        Status of the answer.
 
     Returns
     -------

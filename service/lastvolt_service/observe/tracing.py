@@ -9,12 +9,7 @@ from lastvolt_service.observe.requests import ENVIRON_ID, operation
 
 
 def provider() -> TracerProvider:
-    """Make a provider that sends spans by OTLP; ``OTEL_`` variables say where and how.
-
-    Returns
-    -------
-    opentelemetry.trace.TracerProvider
-    """
+    """Make a provider that sends spans by OTLP; ``OTEL_`` variables say where and how."""
     from opentelemetry.exporter.otlp.proto.http.trace_exporter import OTLPSpanExporter
     from opentelemetry.sdk.resources import SERVICE_NAME, OTELResourceDetector, Resource
     from opentelemetry.sdk.trace import TracerProvider as SDKTracerProvider
@@ -27,15 +22,7 @@ def provider() -> TracerProvider:
 
 
 def trace_requests(app: Flask, spans: TracerProvider) -> None:
-    """Make a span of each request that runs an operation.
-
-    Parameters
-    ----------
-    app : flask.Flask
-        The application.
-    spans : opentelemetry.trace.TracerProvider
-        Where spans go.
-    """
+    """Make a span of each request that runs an operation."""
     tracer = spans.get_tracer("lastvolt_service")
 
     @app.before_request

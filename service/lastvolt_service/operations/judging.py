@@ -69,34 +69,12 @@ class Fault(NamedTuple):
     values: tuple[Any, ...] = ()
 
     def error(self, row: int = 0) -> CalculationError:
-        """Make the error of one row.
-
-        Parameters
-        ----------
-        row : int
-            Index of the row.
-
-        Returns
-        -------
-        CalculationError
-        """
+        """Make the error of one row."""
         return self.kind(self.say(*(row_of(value, row) for value in self.values)), self.path)
 
 
 def asked_if(where: Any, judged: Judged) -> Judged:
-    """Keep a check to the rows that it is for.
-
-    Parameters
-    ----------
-    where : bool or ndarray of bool
-        Which rows.
-    judged : Judged
-        The check, in all rows.
-
-    Returns
-    -------
-    Judged
-    """
+    """Keep a check to the rows that it is for."""
     if where is True:
         return judged
     return judged._replace(verdict=pick(where, judged.verdict, NOT_ASKED))
@@ -131,33 +109,19 @@ def reaches(value: Numbers, limit: Numbers, scale: Numbers | None = None) -> Jud
         In the same unit.
     scale : float or ndarray, optional
         What a small margin is judged by, in place of the limit; 0 where no margin is needed.
-
-    Returns
-    -------
-    Judged
     """
     margin = value - limit
     return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
 
 
 def stays_within(value: Numbers, limit: Numbers, scale: Numbers | None = None) -> Judged:
-    """Judge whether a value stays within its limit; parameters as in `reaches`.
-
-    Returns
-    -------
-    Judged
-    """
+    """Judge whether a value stays within its limit; parameters as in `reaches`."""
     margin = limit - value
     return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
 
 
 def refuse(faults: Iterable[Fault]) -> None:
     """Raise the first fault of one row, if it has any.
-
-    Parameters
-    ----------
-    faults : iterable of Fault
-        Of one row.
 
     Raises
     ------

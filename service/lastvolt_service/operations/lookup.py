@@ -52,11 +52,6 @@ class Found(Generic[Thing]):
     def numbers(self, get: Callable[[Thing], float | None]) -> Any:
         """Give each row a number of its item.
 
-        Parameters
-        ----------
-        get : callable
-            Takes an item.
-
         Returns
         -------
         float or ndarray
@@ -71,30 +66,14 @@ class Found(Generic[Thing]):
         return np.array(values, dtype=np.float64)[self.index]
 
     def words(self, get: Callable[[Thing], str]) -> Texts:
-        """Give each row a text of its item.
-
-        Parameters
-        ----------
-        get : callable
-            Takes an item.
-        """
+        """Give each row a text of its item."""
         values = tuple(None if item is None else get(item) for item in self.items)
         if isinstance(self.index, int):
             return values[self.index]
         return Words(values, np.asarray(self.index))
 
     def basis(self, get: Callable[[Thing], Iterable[str]]) -> list[str]:
-        """Collect what all items rest on.
-
-        Parameters
-        ----------
-        get : callable
-            Takes an item.
-
-        Returns
-        -------
-        list of str
-        """
+        """Collect what all items rest on."""
         return [text for item in self.items if item is not None for text in get(item)]
 
     def refusals(self, prefix: Path = ()) -> list[Refusal]:
@@ -104,10 +83,6 @@ class Found(Generic[Thing]):
         ----------
         prefix : tuple of str
             Leads to the object whose texts these are.
-
-        Returns
-        -------
-        list of Refusal
         """
         return [
             Refusal(int(row), (*prefix, *error.path), error.detail)
@@ -125,10 +100,6 @@ def look_up(find: Callable[..., Thing | None], **texts: Texts) -> Found[Thing]:
         Takes the texts by name; None where there is nothing to know.
     **texts : str, None or Words
         Columns or constants.
-
-    Returns
-    -------
-    Found
 
     Raises
     ------

@@ -69,12 +69,7 @@ class ComputedBy:
 
 @cache
 def computed_by() -> ComputedBy:
-    """Name the versions at work.
-
-    Returns
-    -------
-    ComputedBy
-    """
+    """Name the versions at work."""
     return ComputedBy(service=metadata.version("lastvolt"), tables=tables.version())
 
 
@@ -103,10 +98,6 @@ def merge(*groups: Iterable[str]) -> tuple[str, ...]:
     ----------
     *groups : iterable of str
         Texts such as the basis of several parts.
-
-    Returns
-    -------
-    tuple of str
     """
     return tuple(dict.fromkeys(text for group in groups for text in group))
 
@@ -120,11 +111,6 @@ def relative_margin(check: Check) -> float:
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:
     """Find the worst of verdicts.
-
-    Parameters
-    ----------
-    verdicts : iterable of str
-        Any number.
 
     Returns
     -------

@@ -72,11 +72,6 @@ class Steps:
     def value(self, symbol: str) -> float:
         """Tell the value of a symbol.
 
-        Parameters
-        ----------
-        symbol : str
-            Of a step.
-
         Returns
         -------
         float

@@ -100,11 +100,6 @@ class Entry:
 def entries(document: JSONObject) -> dict[str, Entry]:
     """Read all operations of a document.
 
-    Parameters
-    ----------
-    document : mapping
-        OpenAPI.
-
     Returns
     -------
     dict of str to Entry

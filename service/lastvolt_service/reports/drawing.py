@@ -41,11 +41,6 @@ class NoRenderer(Exception):
 def to_png(svg: str) -> bytes:
     """Turn a drawing into pixels.
 
-    Parameters
-    ----------
-    svg : str
-        One of ours.
-
     Returns
     -------
     bytes

@@ -22,17 +22,7 @@ _NUMBERED = re.compile(r"^(\d+)([.)])")  # would start a list
 
 
 def tidy(text: str) -> str:
-    """Take out what cannot be seen, and put the rest on one line.
-
-    Parameters
-    ----------
-    text : str
-        Any text.
-
-    Returns
-    -------
-    str
-    """
+    """Take out what cannot be seen, and put the rest on one line."""
     spaced = (" " if character.isspace() else character for character in text)
     seen = (item for item in spaced if item == " " or unicodedata.category(item) not in _UNSEEN)
     return " ".join("".join(seen).split())
@@ -40,11 +30,6 @@ def tidy(text: str) -> str:
 
 def disarm(text: str) -> str:
     """Break mentions, references, links and emoji codes, without a visible change.
-
-    Parameters
-    ----------
-    text : str
-        Tidy text.
 
     Returns
     -------
@@ -55,29 +40,12 @@ def disarm(text: str) -> str:
 
 
 def escaped(text: str) -> str:
-    """Write a line so that Markdown shows it as it is.
-
-    Parameters
-    ----------
-    text : str
-        A disarmed line.
-
-    Returns
-    -------
-    str
-    """
+    """Write a line so that Markdown shows it as it is."""
     return _NUMBERED.sub(r"\1\\\2", _MARKUP.sub(r"\\\g<0>", text))
 
 
 def cut(text: str, longest: int = LONGEST_NAME) -> str:
     """Shorten a text.
-
-    Parameters
-    ----------
-    text : str
-        Any text.
-    longest : int
-        Characters that it may have.
 
     Returns
     -------
@@ -89,11 +57,6 @@ def cut(text: str, longest: int = LONGEST_NAME) -> str:
 
 def long_names(request: object) -> Iterator[str]:
     """Find the labels of a request that are too long for a sentence.
-
-    Parameters
-    ----------
-    request : object
-        As loaded.
 
     Yields
     ------
@@ -114,19 +77,7 @@ def long_names(request: object) -> Iterator[str]:
 
 
 def with_short_names(text: str, request: Any) -> str:
-    """Shorten the labels of a request wherever a text has them.
-
-    Parameters
-    ----------
-    text : str
-        A sentence of an answer.
-    request : mapping
-        As loaded.
-
-    Returns
-    -------
-    str
-    """
+    """Shorten the labels of a request wherever a text has them."""
     for name in sorted(set(long_names(request)), key=len, reverse=True):
         text = text.replace(name, cut(name))
     return text

@@ -23,11 +23,6 @@ Point = tuple[float, float]
 def number(value: float) -> str:
     """Write a coordinate.
 
-    Parameters
-    ----------
-    value : float
-        The number.
-
     Returns
     -------
     str
@@ -39,13 +34,6 @@ def number(value: float) -> str:
 
 def text_width(text: str, size: float) -> float:
     """Estimate how wide a text gets; wide scripts count double.
-
-    Parameters
-    ----------
-    text : str
-        The text.
-    size : float
-        Of its letters, in pixels.
 
     Returns
     -------
@@ -65,10 +53,6 @@ def fit(text: str, width: float, size: float) -> str:
         Any text.
     width, size : float
         Room for it, and of its letters, in pixels.
-
-    Returns
-    -------
-    str
     """
     text = tidy(text)
     longest = len(text)
@@ -88,10 +72,6 @@ def wrap(text: str, width: float, size: float, lines: int) -> list[str]:
         Room for each line, and of its letters, in pixels.
     lines : int
         How many there may be.
-
-    Returns
-    -------
-    list of str
     """
     found: list[str] = []
     left = tidy(text)

@@ -91,11 +91,6 @@ class Request(Grouped, Schema):
 def take_explain(given: Any) -> tuple[Any, bool]:
     """Take the wish to be explained off a request.
 
-    Parameters
-    ----------
-    given : object
-        As JSON says it.
-
     Returns
     -------
     rest : object

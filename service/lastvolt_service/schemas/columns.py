@@ -86,10 +86,6 @@ def read(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, An
     constants : mapping of str to object
         The same value for all rows.
 
-    Returns
-    -------
-    Rows
-
     Raises
     ------
     ValidationError

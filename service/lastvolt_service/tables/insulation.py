@@ -109,12 +109,7 @@ def _walls() -> dict[str, tuple[tuple[float, _Published], ...]]:
 
 
 def insulation_kinds() -> tuple[str, ...]:
-    """List the kinds of insulation that requests may name.
-
-    Returns
-    -------
-    tuple of str
-    """
+    """List the kinds of insulation that requests may name."""
     return tuple(_kinds())
 
 
@@ -125,10 +120,6 @@ def insulation(kind: str) -> Insulation:
     ----------
     kind : str
         One of `insulation_kinds`.
-
-    Returns
-    -------
-    Insulation
     """
     return _kinds()[kind]
 

@@ -94,10 +94,5 @@ def inrush() -> dict[str, Inrush]:
 
 
 def ground_return_citation() -> str:
-    """Cite `GROUND_RETURN_OHM`.
-
-    Returns
-    -------
-    str
-    """
+    """Cite `GROUND_RETURN_OHM`."""
     return tables.citation("grounds", "ac43")

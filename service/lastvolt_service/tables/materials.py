@@ -60,19 +60,10 @@ def material(name: str) -> Material:
     ----------
     name : str
         One of `material_names`.
-
-    Returns
-    -------
-    Material
     """
     return _materials()[name]
 
 
 def material_names() -> tuple[str, ...]:
-    """List the conductor metals that requests may name.
-
-    Returns
-    -------
-    tuple of str
-    """
+    """List the conductor metals that requests may name."""
     return tuple(_materials())

@@ -45,9 +45,5 @@ def metal(name: str) -> Metal:
     ----------
     name : str
         One of `materials.material_names`.
-
-    Returns
-    -------
-    Metal
     """
     return _metals()[name]

@@ -49,10 +49,6 @@ def gauge_name(gauge: int) -> str:
     ----------
     gauge : int
         -1 for 2/0 and so on.
-
-    Returns
-    -------
-    str
     """
     return str(gauge) if gauge > 0 else f"{1 - gauge}/0"
 
@@ -118,22 +114,12 @@ def awg_coated_ohm_per_m() -> dict[tuple[int, str], float]:
 
 
 def sae_citation() -> str:
-    """Cite the minimum areas of SAE sizes.
-
-    Returns
-    -------
-    str
-    """
+    """Cite the minimum areas of SAE sizes."""
     return tables.citation("sae", "sae")
 
 
 def awg_coated_citation() -> str:
-    """Cite the published resistances of coated copper.
-
-    Returns
-    -------
-    str
-    """
+    """Cite the published resistances of coated copper."""
     return tables.citation("awg_coated", "nec")
 
 
@@ -145,10 +131,6 @@ def sizes(standard: str) -> tuple[str, ...]:
     ----------
     standard : str
         One of `STANDARDS`.
-
-    Returns
-    -------
-    tuple of str
     """
     if standard == "AWG":
         return tuple(f"{gauge_name(gauge)} AWG" for gauge in _AWG_GAUGES)
@@ -164,10 +146,6 @@ def trade_sizes(standard: str) -> tuple[str, ...]:
     ----------
     standard : str
         One of `STANDARDS`.
-
-    Returns
-    -------
-    tuple of str
     """
     if standard == "AWG":
         return tuple(f"{gauge_name(gauge)} AWG" for gauge in _AWG_TRADE)
@@ -235,9 +213,5 @@ def flexible(standard: str, area_mm2: float) -> Flexible:
         ``"IEC 60228"`` or ``"ISO 6722"``.
     area_mm2 : float
         Nominal section, one that the standard lists. [mm2]
-
-    Returns
-    -------
-    Flexible
     """
     return _metric(standard)[area_mm2]

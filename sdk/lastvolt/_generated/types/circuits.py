@@ -357,10 +357,8 @@ class Circuit(TypedDict):
     """Node at 0 V; by default 'ground'. From 1 to 80 characters."""
     source: Source
     """What feeds the circuit."""
-    branches: NotRequired[Sequence[CircuitPart]]
-    """Wires, contacts and resistances, the body and its joints included. At most 500 of them, by
-    default none.
-    """
+    branches: Sequence[CircuitPart]
+    """Wires, contacts and resistances, the body and its joints included. At most 500 of them."""
     loads: Sequence[Load]
     """What is fed. From 1 to 500 of them."""
     relays: NotRequired[Sequence[Relay]]

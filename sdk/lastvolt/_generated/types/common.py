@@ -78,9 +78,8 @@ class Check(Model):
     way : str or None
         The circuit that it is checked in: `as_is` or proposed.
     detail : str or None
-        What else it is about: the kind of contact, the least size that lasts, the fuse that
-        protects a wire, the load that should get a relay first, why there is no answer, or what a
-        reading tells.
+        What else it is about: the kind of contact, the fuse that protects a wire, the load that
+        should get a relay first, why there is no answer, or what a reading tells.
     """
 
     name: str
@@ -110,9 +109,8 @@ class Check(Model):
     way: str | None
     """The circuit that it is checked in: `as_is` or proposed."""
     detail: str | None
-    """What else it is about: the kind of contact, the least size that lasts, the fuse that
-    protects a wire, the load that should get a relay first, why there is no answer, or what a
-    reading tells.
+    """What else it is about: the kind of contact, the fuse that protects a wire, the load that
+    should get a relay first, why there is no answer, or what a reading tells.
     """
 
 

@@ -19,19 +19,7 @@ MOST_SIZES = 6
 
 
 def larger_sizes(size: str, standard: str | None) -> tuple[str, ...]:
-    """List the sizes above one, smallest first.
-
-    Parameters
-    ----------
-    size : str
-        As in requests.
-    standard : str or None
-        Of it.
-
-    Returns
-    -------
-    tuple of str
-    """
+    """List the sizes above one, smallest first."""
     name, number = split(size, standard)
     rising = STANDARDS[name] == "mm2"
     return tuple(

@@ -92,19 +92,7 @@ class Said:
 
 
 def changed(body: Any, puts: Iterable[Put]) -> Any:
-    """Make changes to a copy of a request.
-
-    Parameters
-    ----------
-    body : object
-        As JSON says it.
-    puts : iterable of Put
-        The changes.
-
-    Returns
-    -------
-    object
-    """
+    """Make changes to a copy of a request."""
     found = copy.deepcopy(body)
     for put in puts:
         place = found
@@ -163,11 +151,6 @@ class Asking:
 
     def ask(self, puts: Iterable[Put]) -> Asked | None:
         """Ask again.
-
-        Parameters
-        ----------
-        puts : iterable of Put
-            What is changed.
 
         Returns
         -------
@@ -448,16 +431,6 @@ def same_question(one: Check, other: Check) -> bool:
 
 
 def failed_checks(answer: Result) -> tuple[Check, ...]:
-    """List the failed checks, the one that is furthest beyond its limit first.
-
-    Parameters
-    ----------
-    answer : Result
-        Of an operation.
-
-    Returns
-    -------
-    tuple of Check
-    """
+    """List the failed checks, the one that is furthest beyond its limit first."""
     failed = [check for check in answer.checks if check.verdict == "fail"]
     return tuple(sorted(failed, key=relative_margin))

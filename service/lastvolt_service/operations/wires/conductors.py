@@ -87,10 +87,6 @@ def copper_changes(temperature_c: Numbers, reference_c: Numbers) -> Numbers:
     ----------
     temperature_c, reference_c : float or ndarray
         Both. [degC]
-
-    Returns
-    -------
-    float or ndarray
     """
     return physics.resistance_change(
         temperature_c=temperature_c,

@@ -125,11 +125,6 @@ def nominal_of(supply_v: Numbers, nominal_v: Numbers) -> Numbers:
 def published_drops(circuit: str) -> dict[int, float]:
     """Look up what the paths of a kind of circuit may drop.
 
-    Parameters
-    ----------
-    circuit : str
-        Kind of circuit.
-
     Returns
     -------
     dict of int to float
@@ -184,10 +179,6 @@ def drop_limit(
         Kind of circuit, for published practice.
     drop_v, percent : float or None
         Limit of the caller, as a voltage or as a share of the supply. [V], [%]
-
-    Returns
-    -------
-    Limit
     """
     found = limit_of(
         supply_v, nominal, published_drops(circuit), optional(drop_v), optional(percent)

@@ -47,10 +47,6 @@ def around(values: list[float], start: float, end: float, room: float = 0.06) ->
         Its ends in pixels.
     room : float
         At each end, as a share of the whole.
-
-    Returns
-    -------
-    Axis
     """
     low, high = min(values), max(values)
     width = max(high - low, 0.02 * max(abs(low), abs(high)), 1e-3)

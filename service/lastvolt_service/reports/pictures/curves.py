@@ -24,13 +24,6 @@ COLDEST_C, HOTTEST_C = -40.0, 160.0
 def wire_heating_picture(request: Any, answer: heating.WireHeating) -> str:
     """Draw the steady temperature over the current, with the limit of the insulation.
 
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : WireHeating
-        The answer.
-
     Returns
     -------
     str
@@ -95,13 +88,6 @@ def _temperatures(request: heating.WireHeatingRequest, most_a: float) -> list[tu
 
 def solenoid_pull_in_picture(request: Any, answer: pull_in.SolenoidPullIn) -> str:
     """Draw the voltage that is needed, and what arrives, over the temperature of the winding.
-
-    Parameters
-    ----------
-    request : mapping
-        As loaded.
-    answer : SolenoidPullIn
-        The answer.
 
     Returns
     -------

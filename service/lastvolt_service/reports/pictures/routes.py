@@ -45,10 +45,6 @@ def edges(circuit: Circuit, current_a: Mapping[str, Sequence[float]] | None = No
     current_a : mapping of str to sequence of float, optional
         Through each part that is there in a case, of a relay its contacts in order; without it
         all parts are there, and none carries anything. [A]
-
-    Returns
-    -------
-    list of Edge
     """
     found = []
     for name, kind, nodes, place, asked in _joints(circuit):

@@ -70,10 +70,6 @@ def tracks(circuit: Circuit, decisive: str) -> list[Track]:
         As requested.
     decisive : str
         Name of the load that comes first.
-
-    Returns
-    -------
-    list of Track
     """
     plus, minus = circuit.posts
     parts = edges(circuit)
