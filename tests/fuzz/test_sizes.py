@@ -44,7 +44,7 @@ def check(size, standard):
         assert (size if number else f"1/0 {ending}") in LISTED[found]
 
 
-@settings(max_examples=500, derandomize=True, deadline=None)
+@settings(max_examples=500, deadline=None)
 @given(TEXTS, st.sampled_from((None, *STANDARDS)))
 @example("9" * 5000 + " AWG", None)
 @example("0." + "0" * 5000 + "1 mm2", None)

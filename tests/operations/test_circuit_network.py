@@ -252,6 +252,17 @@ def test_order_of_mending_by_hand(run):
     )
 
 
+# 12 V through little and 12 ohm: 1 A, and a contact costs its milliohms in millivolts.
+def test_what_costs_a_millivolt_is_worth_mending(run):
+    made = circuit(
+        [contact("poor", "post", "a", 0.0015), contact("sound", "a", "b", 0.0005)],
+        [load("lamp", "b", "ground", resistance_ohm=12.0)],
+        emf_v=12.0,
+        ohm=0.0,
+    )
+    assert [mend.name for mend in check(run, made).mend_first] == ["poor"]
+
+
 def test_a_jumper_beside_a_perfect_part_is_still_told(run):
     made = circuit(
         [

@@ -67,6 +67,17 @@ def test_coil_that_was_on_balances_its_own_heat(run):
     assert_allclose(found.coil_current_a * found.hot_coil_resistance_ohm, 14.4, rtol=1e-14)
 
 
+@pytest.mark.parametrize("energised_before", [True, False])
+def test_it_must_hold_warm_from_use(run, energised_before):
+    """A coil that holds has been on: its drop-out is judged warm, whatever the headline is for."""
+    found = coil(run, energised_before=energised_before)
+    hold = next(check for check in found.checks if check.code == "hold")
+    warm_c = found.warm_temperature_c
+    assert warm_c > 60  # 26.5 K/W times 14.4 V squared over 90 ohm, less as it warms up
+    # Copper at 20 degC grows by 0.393 % of its resistance a kelvin (IEC 60028).
+    assert_allclose(hold.limit, 1.2 * (1 + 0.00393 * (warm_c - 20)), rtol=1e-12)
+
+
 @pytest.mark.parametrize(
     ("available_v", "verdict"), [(6.99, "fail"), (7.5, "marginal"), (7.8, "pass")]
 )

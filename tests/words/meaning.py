@@ -1,0 +1,432 @@
+"""What sentences mean, written by hand beside the catalogue: which way a number is better, which
+words promise success and which failure, and beside which words each number belongs.
+
+A sentence whose numbers or whose verdict change places no longer fits; a new sentence needs a line.
+"""
+
+from typing import NamedTuple
+
+
+class Means(NamedTuple):
+    """Of one check.
+
+    `better` is ">" where the value must reach its limit, "<" where it must stay within, "" where
+    the two alone do not decide. `good` stands in what is said of a pass and nowhere in what is said
+    of a failure, `bad` the other way round; "" where there is no such sentence. Each of `phrases`
+    is a place where one of its own numbers may stand.
+    """
+
+    better: str
+    good: str
+    bad: str
+    phrases: tuple[str, ...] = ()
+
+
+def means(better: str, good: str, bad: str, *phrases: str) -> Means:
+    return Means(better, good, bad, phrases)
+
+
+HEAT = means(
+    "<", "; its insulation bears {limit}", "take a larger",
+    "conductor reaches {value}", "insulation bears {limit}",
+)  # fmt: skip
+PERMISSIBLE = means(
+    "<", "and carries {value}", "is asked for {value}",
+    "may carry {limit}", "carries {value}", "asked for {value}",
+)  # fmt: skip
+FUSES = {
+    # Value and limit are the ends of the window: none lies between where the first is larger.
+    "fuse_window": means(
+        "", "", "fuse of {value} or more",
+        "fuse of {value} or more", "one of {limit} at most", "between {value} and {limit}",
+    ),
+    "fuse_carries_load": means(">", "needs a fuse of {limit} or more", "", "a fuse of {limit} or"),
+    "fuse_protects_wire": means(
+        "<", "holds {value} at most for ever and the wire bears {limit}", "",
+        "holds {value}", "wire bears {limit}",
+    ),
+    "inrush": means("", "", ""),
+}  # fmt: skip
+CIRCUITS = {
+    "load_voltage": means(
+        ">", "to spare", "short",
+        "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
+    ),
+    "path_drop": means(
+        "<", "of the {limit} allowed", "more than {limit}",
+        ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
+    ),
+    "relay_pick_up": means(
+        ">", "and {limit} close it", "only {value} reach",
+        "{value} reach the coil", "{limit} close it", "{limit} are needed to close it",
+    ),
+    "relay_hold": means(
+        ">", "hold it; it opens", "do not hold it",
+        "{value} at the coil", "opens below {limit}",
+    ),
+    "relay_rest": means("", "", "neither holds nor releases"),
+    "contact_drop": means(
+        "<", "as a sound {detail} does", "clean, tighten or replace it",
+        "drops {value}", "at most {limit}", "sound {detail}",
+    ),
+    "contact_current": means(
+        "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
+    ),
+    "fuse_load": means(
+        "<", "for as long.", "it will open",
+        "carries {value}", "may carry {limit} for as long", ": {detail}",
+    ),
+    "conductor_temperature": HEAT,
+    "fuse_protection": means(
+        "<", "at most for ever", "only {limit}: fit a smaller fuse",
+        "holds {value}", "wire bears {limit}", "bears only {limit}", "{detail} holds",
+    ),
+    "within_bounds": means("", "", "falls short by {apart}", "short by {apart}"),
+    "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
+}  # fmt: skip
+OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")
+
+CHECKS: dict[str, dict[str, Means]] = {
+    "wire-resistance": {},
+    "voltage-drop": {
+        "path_drop": means(
+            "<", "of the {limit} allowed", "more than {limit}",
+            "path drops {value}", "the {limit} allowed", "more than {limit}",
+        ),
+        "voltage_collapse": means(
+            "<", "The path can deliver", "lower its resistance",
+            "can deliver {limit}", "the {limit} that the path can deliver", "asks for {value}",
+        ),
+        "contact_drop": means(
+            "<", "as a sound one does", "clean, tighten or replace it",
+            "drops {value}", "at most {limit}",
+        ),
+        "contact_current": means(
+            "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
+        ),
+        "conductor_temperature": HEAT,
+    },
+    "wire-heating": {
+        "conductor_temperature": HEAT,
+        "permissible_current": PERMISSIBLE,
+        "duty_current": PERMISSIBLE,
+    },
+    "wire-sizing": {
+        "mechanical_minimum": means(
+            ">", "is strong enough", "what lasts in a vehicle", "has {value}", "at least {limit}"
+        ),
+        "loop_drop": means(
+            "<", "of the {limit} allowed", "more than {limit}",
+            "loop drops {value}", "the {limit} allowed", "more than {limit}",
+        ),
+        "conductor_temperature": HEAT,
+        "permissible_current": PERMISSIBLE,
+        **FUSES,
+    },
+    "fuse-selection": FUSES,
+    "relay-coil": {
+        "pick_up_at_ambient": means(
+            ">", "closes with", "may not close",
+            "{value} arrive", "needs {limit}", "{apart} short",
+        ),
+        "pick_up_warm": means(
+            ">", "closes with", "may not close",
+            "{value} arrive", "needs {limit}", "{apart} short",
+        ),
+        "hold": means(
+            ">", "holds down to", "lets go below",
+            "holds down to {limit}", "lets go below {limit}", "dip reaches {value}",
+        ),
+        "continuous_voltage": means(
+            "<", "its limit there is {limit}", "gets {value}",
+            "coil stands {value} for hours", "limit there is {limit}",
+            "coil stands {limit} for hours", "gets {value}",
+        ),
+        "switch_off_peak": means(
+            "<", "which stands {limit}.", "clamp the coil lower",
+            "Switching off puts {value}", "the switch, which stands {limit}",
+        ),
+        "no_suppression": means("", "", ""),
+    },
+    "relay-contact": {
+        "steady_current": means(
+            "<", "carries {value} of the {limit}", "take a larger relay",
+            "carries {value} of", "the {limit} that it may carry", "may carry {limit}",
+            "load takes {value}",
+        ),
+        "inrush": means(
+            "<", "and the load starts with {value}", "can weld shut",
+            "starts with {value}", "may close on {limit}",
+        ),
+        "rated_voltage": means(
+            "<", "supply reaches {value}.", "arc may not go out",
+            "may break {limit} DC", "supply reaches {value}",
+        ),
+        "contact_drop": means(
+            "<", "as a sound one does", "worn or too small",
+            "contact drops {value}", "at most {limit}",
+        ),
+        # The two alone decide, but it never fails: it is marginal or passes.
+        "smallest_current": means(
+            "", "large enough to keep", "", "load takes {value}", "stays clean from {limit} on"
+        ),
+    },
+    "switch-loading": {
+        "current": means(
+            "<", "of its {limit}.", "more than its {limit}",
+            "switch carries {value}", "its {limit}", *OF_SWITCH,
+        ),
+        "drop": means("<", "as those of a sound switch do", "carry too much", *OF_SWITCH),
+        "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
+    },
+    "solenoid-pull-in": {
+        "pull_in": means(
+            ">", "solenoid pulls in", "will not pull in",
+            "{value} arrive", "needs {limit}", "{apart} short",
+        ),
+        "hold_in": means(
+            ">", "it holds down to", "it will let go",
+            "holds down to {limit}", "needs {limit} to hold", "dip reaches {value}",
+        ),
+    },
+    "battery-voltage": {
+        "sag": means(
+            ">", "{current_a}; a load test", "replace it if it fails",
+            "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
+        ),
+        "cranking_rating": means(
+            "<", "takes {value} of the {limit}", "more than the {limit}",
+            "load takes {value}", "the {limit} that the battery is rated",
+        ),
+        "freezing": means(
+            ">", "freezes at {limit}.", "may be frozen", "freezes at {limit}", "it is {value}"
+        ),
+    },
+    "drop-diagnosis": {
+        # Errors of the readings decide with the numbers: what cannot be told is marginal.
+        "wire_drop": means(
+            "", "a new one {limit}.", "look for broken strands",
+            "drops {value}", "new one {limit}",
+        ),
+        "contact_drop": means(
+            "", "of the {limit} allowed", "more than {limit}",
+            "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+        ),
+        "cable_drop": means(
+            "", "of the {limit} allowed", "more than {limit}",
+            "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+        ),
+        "path_drop": means(
+            "", "of the {limit} allowed", "more than {limit}",
+            "path drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+        ),
+        "balance": means(
+            "", "make up the supply, within", "{value} is",
+            "{value} is lost", "{value} is read twice",
+        ),
+    },
+    "circuit-check": CIRCUITS,
+    "relay-retrofit": CIRCUITS,
+}  # fmt: skip
+
+# The first words of a report, by the worst verdict.
+FRAME = {
+    "pass": "Passes",
+    "marginal": "Passes by little",
+    "fail": "Fails",
+    "undecided": "Not decided",
+    "unknown": "Not judged",
+}
+# What a headline says where its first number reaches the second, and where it does not.
+HEADLINES = {
+    "relay-coil": ("to spare", "short"),
+    "relay-contact": ("to spare", "too much"),
+    "solenoid-pull-in": ("pulls in", "will not pull in"),
+}
+# Which number of an answer must reach which, where a headline weighs two.
+WEIGHED = {
+    "voltage-drop": ("supply_v", "load_voltage_v"),  # their difference alone is told
+    "relay-coil": ("available_v", "hot_pick_up_v"),
+    "relay-contact": ("derated_current_a", "load_current_a"),
+    "solenoid-pull-in": ("available_v", "hot_pull_in_v"),
+}
+# What the advice and the reasons of decisions are called in words.
+VERDICTS = {
+    "worth_it": "Worth it",
+    "insurance_only": "Insurance only",
+    "not_the_remedy": "Not the remedy",
+    "change_the_proposal": "Change the proposal",
+    "mend_the_wiring": "Mend the wiring first",
+    "unmeasured_part": "Read the rest of the path",
+    "not_proven": "Nothing is proven",
+    "too_thin": "The path is sound, but too thin or too long",
+    "parts_are_sound": "The path is sound",
+}
+
+# Beside which words a number or a name of an answer or a request may stand.
+PHRASES = (
+    # batteries
+    "posts keep {terminal_v}", "at {current_a}", "limit for {current_a}",
+    "charged to {state_of_charge_percent}",
+    "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
+    "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
+    "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
+    # circuits
+    "Weakest in {weakest.case}, {weakest.message}", "In {worst_case}", "arrive at {decisive_load}",
+    "costs {decisive_load} most", "{decisive.voltage_v} arrive",
+    "{spread.low_v} to {spread.high_v}",
+    "most is {mend_first.0.name}: {mend_first.0.regained_v}",
+    "Next is {mend_first.1.name}: {mend_first.1.regained_v}",
+    "{sound_cases} of {cases.count} cases",
+    "In {poorest_case}, {load} needs {poorest.as_is.needed_v}", "{switch} carries",
+    "carries {poorest.proposed.switch_current_a:size} in place",
+    "in place of {poorest.as_is.switch_current_a:size} and makes",
+    "makes {poorest.proposed.switch_power_w} in place of {poorest.as_is.switch_power_w}",
+    "{new_risks.-1.message}", "{reasons.0.message}",
+    "in {case}, {check}", "In {case}, {check}", "In {case}, the relay",
+    "In {case}, {load_voltage_v} arrive",
+    "Even in {case}", "load has {margin_v} to spare", "then has {margin_v} above what it needs",
+    "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
+    "carries {proposed_current_a} in place of {as_is_current_a}", "costs the load {regained_v}",
+    "costs the relay's coil {regained_v}", "{part} costs the",
+    # readings
+    "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
+    "{unaccounted_v} is lost", "mend {mend_first.1}", "gives the load {regained_v}",
+    "together are {total_measured_v}", "errors, {readings.[part].excess_uncertainty_v}",
+    "off by {readings.[part].excess_uncertainty_v}", "off by {readings.[part].uncertainty_v}",
+    "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
+    # fuses
+    "fuse of {fuse_rating_a} ({fuse_family})", "carries {load_current_a}",
+    "asks for {lower_a} or more",
+    "protected up to {upper_a}", "{permissible_current_a} at {ambient_c}",
+    "may carry {permissible_current_a}",
+    # relays
+    "coil at {coil_temperature_c}", "needs {hot_pick_up_v} to close", "{available_v} arrive",
+    "has {hot_coil_resistance_ohm}", "takes {coil_power_w}", "lets go below {hot_drop_out_v}",
+    "stands {maximum_continuous_v}", "coil at {ambient_c}", "hours at {ambient_c}",
+    "coil at {warm_temperature_c}", "load takes {load_current_a}",
+    "of the {derated_current_a} that it may carry", "may carry {derated_current_a}",
+    "carry at {ambient_c}",
+    "given for {ambient_c}", "{limit} at {ambient_c}", "{derated_current_a} at {ambient_c}",
+    "starts with {first_current_a}", "loses {contact_drop_v}", "makes {contact_power_w}",
+    "position {worst_position} the switch", "carries {worst.current_a} of its {rating_a}",
+    "({worst.utilisation_percent})", "lose {worst.drop_v}", "make {worst.power_w}",
+    "relay for {cumulative.0.name} first", "leaves {cumulative.0.current_a}",
+    "switch at its {rating_a}", "position {part}",
+    # solenoids
+    "windings at {temperature_c}", "needs {hot_pull_in_v}", "up to {maximum_path_resistance_ohm}",
+    "windings up to {maximum_temperature_c}", "holds down to {hot_hold_in_v}",
+    "dip reaches {dip_v}",
+    # paths and wires
+    "{load_voltage_v} of {supply_v}", "path loses {apart}", "may lose {limit_drop_v}",
+    "{worst_segment} loses most", "{worst_segment} drops most", "most: {worst_drop_v}",
+    "most, {worst_drop_v}", "({worst_share_percent})", "{worst_share_percent} of it",
+    "{size} reaches {conductor_temperature_c}", "{size} heats up", "{size} may carry",
+    "carries {current_a}",
+    "air of {ambient_c}", "bears {insulation_limit_c}", "may carry {duty_current_a}",
+    "for {on_time_s}", "For {on_time_s}", "reaches {temperature_after_on_time_c}",
+    "for ever {permissible_current_a} only", "{permissible_model_a} by the model",
+    "{permissible_table_a} by the published table", "three time constants of {time_constant_s}",
+    "{length_m} of {size}", "have {resistance_ohm}", "That is {resistance_ohm_per_m}",
+    "{area_mm2} of metal",
+    "size by {standard}", "{size} is the smallest", "over {length_m}", "up to {candidates.-1.size}",
+    "{candidates.-1.size} fails: {candidates.-1.failing}", "{candidates.-1.size} is",
+    "{candidates.-1.size} has",
+    "loses {drop_v}",
+    "the {limit_drop_v} allowed", "reaches {conductor_temperature_c}",
+    "{candidates.-2.size}, the next below {size}",
+    "too small: {candidates.-2.failing}",
+    # two numbers that are weighed
+    "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short", "{apart} too much",
+    "{part}:", "{part} drops", "{part} carries",
+)  # fmt: skip
+
+# What to do, by operation and code, as far as one word tells it from the others.
+REMEDIES: dict[str, dict[str, str]] = {
+    "battery-voltage": {},
+    "wire-resistance": {},
+    "drop-diagnosis": {},
+    "switch-loading": {},
+    "wire-sizing": {},
+    "voltage-drop": {
+        "sound_contact": "a sound contact of {new} at {part}",
+        "sound_contacts": "sound contacts at {parts}",
+        "more_contacts": "at {parts} and {more} more",
+        "own_ground": "an own ground wire of {size}, {length}, in place of {part}",
+        "size": "{new} for {part} in place of {now}",
+        "insulation": "insulation {kind}, good for {new}",
+        "all_larger": "larger by {steps} sizes",
+        "length_m": "{part} of {new} at most",
+        "relay": "through {length} for each wire: {part} and",
+    },
+    "wire-heating": {
+        "size": "{new} for the wire in place of {now}",
+        "insulation": "insulation {kind}, good for {new}",
+        "alone": "out of the loom",
+        "zone": "laid in the {place}, {new} at most",
+        "ambient_c": "the wire where it is {new} at most",
+        "on_time_s": "on for {new} at most",
+        "current_a": "a load of {new} at most",
+    },
+    "fuse-selection": {
+        "size": "{new} for the wire in place of {now}",
+        "insulation": "insulation {kind}, good for {new}",
+        "alone": "out of the loom",
+        "zone": "laid in the {place}, {new} at most",
+        "ambient_c": "the wire where it is {new} at most",
+        "permissible_current_a": "a wire that bears {new}",
+        "any_family": "of any family",
+        "fuse_ambient_c": "the fuse where it is {new} at most",
+        "load_current_a": "a load of {new} at most",
+    },
+    "relay-coil": {
+        "available_v": "feed mended, so that {new} reach it",
+        "pick_up_v": "closes at {new}",
+        "dip_v": "sags to {new} at most",
+        "drop_out_v": "holds down to {new}",
+        "coil_resistance_ohm": "a coil of {new}",
+        "ambient_c": "relay where it is {new} at most",
+        "diode": "a diode across",
+        "resistance_ohm": "a resistor of {new} across",
+        "zener_v": "a zener of {new} across",
+    },
+    "relay-contact": {
+        "rating_a": "a relay of {new}",
+        "ambient_c": "relay where it is {new} at most",
+        "inrush_current_a": "first current held to {new}",
+        "rated_v": "made to break {new} DC",
+        "contact_resistance_ohm": "a sound contact of {new}",
+        "load_current_a": "a load of {new} at most",
+    },
+    "solenoid-pull-in": {
+        "dip_v": "sags to {new} at most",
+        "relay": "its contact the whole path: {new}",
+        "path_resistance_ohm": "a path of {new} at most",
+        "temperature_c": "the windings at {new} at most",
+        "supply_v": "{new} at the start of the path",
+        "available_v": "{new} at the terminal",
+    },
+}
+_PARTS = {
+    "size": "{new} for {part} in place of {now}",
+    "insulation": "insulation {kind}, good for {new}, for {part}",
+    "sound_contact": "a sound contact of {new} at {part}",
+    "sound_contacts": "sound contacts at {parts}",
+    "smaller_fuse": "{part} of {new}",
+}
+REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
+# Why a decision is what it is, and what it brings along.
+REASONS = {
+    "enough_as_is": "to spare as it is",
+    "worn_contact": "Mend it all the same",
+    "arrives_as_is": "{load_voltage_v} arrive as it is and {needed_v} are needed",
+    "failed_check": "In {case}, {check}",
+    "relay_brings": "brings {gain_v} more to the load",
+    "relay_takes": "takes {loss_v} from the load",
+    "costs_load": "costs the load {regained_v} with the relay too: mend it first",
+    "costs_coil": "costs the relay's coil {regained_v} with the relay too: mend it first",
+    "cured_by_mending": "the relay does not bypass it",
+    "one_more_part": "One more part can fail",
+    "rough_place": "a welded contact keeps the load on",
+    "live_feed": "without its own fuse close to the tap",
+}

@@ -1,0 +1,162 @@
+"""What is said of an answer is true of it: drawn requests, every sentence read back."""
+
+import inspect
+import re
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.words import catalogue, say
+from lastvolt_service.words.named import Named
+
+from ..explain.requests import POSTED, VARIED
+from .meaning import CHECKS, HEADLINES
+from .reading import Place, digits, read_back, unit_of
+
+NAMES = sorted(catalogue())
+SMALL_MARGIN = "The margin is small."
+# What no sentence may hold, whatever was asked.
+SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
+SLOW = {"circuit-check": 12, "relay-retrofit": 5, "wire-sizing": 15}
+NO_SHRINKING = (Phase.explicit, Phase.generate)  # a request that fails is as good as a smaller one
+UNHURRIED = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
+
+
+def of_each_operation(check):
+    """Try a check on answers to drawn requests of one operation, and on its example."""
+
+    @pytest.mark.parametrize("name", NAMES)
+    def tried(name):
+        seen = []
+
+        def picked(*given: Any) -> dict[str, Any]:
+            wanted = inspect.signature(check).parameters
+            return {
+                k: v for k, v in zip(("name", "asked", "answer"), given, strict=True) if k in wanted
+            }
+
+        @settings(
+            max_examples=SLOW.get(name, 40), suppress_health_check=UNHURRIED, phases=NO_SHRINKING
+        )
+        @given(VARIED[name])
+        def drawn(body: dict[str, Any]) -> None:
+            arguments = POSTED[name].arguments(body)
+            try:
+                answer = POSTED[name].compute(arguments)
+            except CalculationError:
+                return
+            seen.append(check(**picked(name, arguments, answer)))
+
+        drawn()
+        example = POSTED[name].arguments(POSTED[name].schema.example)
+        seen.append(check(**picked(name, example, POSTED[name].compute(example))))
+        assert sum(filter(None, seen)) or not catalogue()[name].checks
+
+    tried.__name__, tried.__doc__ = check.__name__, check.__doc__
+    return tried
+
+
+def told(words, check) -> tuple[str, Any]:
+    """The message of a check without the remark on its margin, and its template."""
+    said, template = check.message, getattr(words, f"{check.verdict}s", words.unknown)
+    if check.verdict == "pass":
+        template = words.passes
+    if check.verdict == "marginal":
+        template = words.marginal or words.passes
+        if not words.marginal:
+            assert said.endswith(SMALL_MARGIN)
+            said = said.removesuffix(SMALL_MARGIN).strip()
+    return said, template
+
+
+@of_each_operation
+def test_every_message_is_read_back(name, asked, answer):
+    words = catalogue()[name]
+    count = 0
+    for check in answer.checks:
+        assert check.message, check
+        assert check.name == words.checks[check.code].name
+        said, template = told(words.checks[check.code], check)
+        count += read_back(said, template, Place(words, answer, asked).of_check(check))
+    return count
+
+
+@of_each_operation
+def test_every_headline_and_fact_is_read_back(name, asked, answer):
+    words = catalogue()[name]
+    place = Place(words, answer, asked)
+    if words.weighs:
+        value, limit = (place.look(each) for each in words.weighs)
+        place = replace(place, value=value, limit=limit, unit=unit_of(words.weighs[0]))
+        short = None not in (value, limit) and value < limit
+        headline = words.short if short else words.headline
+    else:
+        headline = words.headline
+    verdict = say(words.verdict, Named(words, answer, asked))
+    said = answer.headline.removeprefix(f"{verdict}: ") if verdict else answer.headline
+    count = read_back(said, headline, place)
+    plain = Place(words, answer, asked)
+    for fact in words.facts:
+        count += read_back(say(fact, Named(words, answer, asked)), fact, plain)
+    return count + 1
+
+
+def stands(phrase: str, text: str) -> bool:
+    """Whether a phrase stands in a text, whatever its numbers are."""
+    pattern = "[^,;:]+?".join(map(re.escape, re.split(r"\{[^{}]*\}", phrase)))
+    return re.search(rf"{pattern}(?!\d)", text) is not None
+
+
+@of_each_operation
+def test_a_message_says_what_the_numbers_say(name, answer):
+    """The words of success stand where the margin is on the good side, and only there."""
+    count = 0
+    for check in answer.checks:
+        means = CHECKS[name][check.code]
+        if check.value is None or check.limit is None or not means.better:
+            continue
+        margin = check.value - check.limit if means.better == ">" else check.limit - check.value
+        assert check.margin == pytest.approx(margin, abs=1e-12)
+        assert (check.verdict == "fail") == (margin < 0)
+        right, wrong = (means.good, means.bad)[:: -1 if margin < 0 else 1]
+        if check.verdict != "marginal" or not catalogue()[name].checks[check.code].marginal:
+            assert not right or stands(right, check.message), check
+        assert not wrong or not stands(wrong, check.message), check
+        count += 1
+    return count or not any(means.better for means in CHECKS[name].values())
+
+
+@of_each_operation
+def test_a_headline_says_what_the_numbers_say(name, asked, answer):
+    weighs = catalogue()[name].weighs
+    if weighs is None or name not in HEADLINES:
+        return 1
+    value, limit = (Place(catalogue()[name], answer, asked).look(each) for each in weighs)
+    if value is None or limit is None:
+        return 1
+    enough, short = HEADLINES[name]
+    assert (enough in answer.headline) == (value >= limit), answer.headline
+    assert (short in answer.headline) == (value < limit), answer.headline
+    return 1
+
+
+@of_each_operation
+def test_nothing_slips_through(answer):
+    said = [answer.headline, *(check.message for check in answer.checks)]
+    said += [each.message for each in getattr(answer, "reasons", ()) if hasattr(each, "message")]
+    for text in said:
+        assert not [slip for slip in SLIPS if slip in text], text
+        assert text.endswith("."), text
+    return len(said)
+
+
+@given(st.floats(-1e6, 1e6), st.sampled_from([0, 1, 2, None]))
+def test_numbers_are_rounded_as_decimals_are(value, decimals):
+    """The rounding of these tests against Python's own, which the service uses."""
+    number = float(digits(value, decimals))
+    step = 10.0**-decimals if decimals is not None else max(abs(value) / 100, 1e-300)
+    assert abs(number - value) <= step / 2 + 1e-9 * abs(value) or abs(value) >= 100
