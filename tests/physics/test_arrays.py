@@ -66,11 +66,11 @@ CASES = {
         "high": [12.0, -4.5],
     },
     interpolation.on_logarithmic_line: {
-        "at": [-1.0, 0.0, 7.5],
-        "low_at": [0.0, -3.0],
-        "high_at": [1.0, 10.0],
-        "low": [12.0, 0.0],
-        "high": [12.0, -4.5],
+        "at": [0.2, 1.5, 7.5],
+        "low_at": [0.1, 1.0],
+        "high_at": [2.0, 10.0],
+        "low": [12.0, 0.01],
+        "high": [12.0, 4.5],
     },
     battery.resistance_at_power: {
         "resistance_ohm": [0.0, 0.008],
