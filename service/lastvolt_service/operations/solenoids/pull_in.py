@@ -25,6 +25,7 @@ from lastvolt_service.operations.results import (
     HOT_SURFACE,
     SHORT_CIRCUIT,
     STARTER,
+    Given,
     Result,
     merge,
 )
@@ -219,7 +220,7 @@ def _values(solenoid: Solenoid) -> tuple[Numbers, ...]:
 def described_by(rated: object, windings: object, plunger: object) -> tuple[str, ...]:
     """Say what a description rests on."""
     return merge(
-        ("pull-in voltage given by the caller",) if rated is not None else (),
+        (Given("pull-in voltage given by the caller"),) if rated is not None else (),
         (tables.citation("solenoids", "two_windings"),) if windings is not None else (),
         (tables.citation("solenoids", "force"),) if plunger is not None else (),
     )
