@@ -146,7 +146,7 @@ def test_a_shorter_run_just_passes(client):
 
 # By hand: 8 A lose 0.9675 V in 9 m of 16 AWG and 8 A times the contact's ohms in it, 0.5 V are
 # allowed, and a sound switch drops 0.05 V. Mending a contact of 10 milliohm saves 0.03 V of the
-# 0.5475 V that are too many, 5 %; one of 20 milliohm 0.11 V of 0.6275 V, 18 %.
+# 0.5475 V too many, 5 %; one of 20 milliohm 0.11 V of 0.6275 V, 18 %.
 @pytest.mark.parametrize(("ohm", "offered"), [(0.01, False), (0.02, True)])
 def test_what_saves_a_tenth_is_worth_naming(client, ohm, offered):
     switch = {"name": "key", "kind": "contact", "part": "switch", "resistance_ohm": ohm}

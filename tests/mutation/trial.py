@@ -12,6 +12,7 @@ import shutil
 import signal
 import sys
 import time
+import traceback
 import warnings
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
@@ -176,6 +177,8 @@ class Child:
 
             assert str(lastvolt_service.__file__).startswith(str(self.copy))
             code = work()
+        except BaseException:
+            traceback.print_exc()
         finally:
             sys.stdout.flush()
             os._exit(code)
