@@ -38,13 +38,6 @@ def _options(
 def whole(pattern: str, error: str) -> Callable[[str], None]:
     """Make a validator that matches the whole text: "$" alone would let a line feed follow.
 
-    Parameters
-    ----------
-    pattern : str
-        Regular expression, of the kind that OpenAPI documents may publish.
-    error : str
-        What to say when it does not match.
-
     Returns
     -------
     callable
@@ -74,17 +67,6 @@ class Quantity(fields.Float):
     """A finite number whose unit and bounds follow from the field's name.
 
     In a schema that is `toleranced` it may also be ``{"low": …, "high": …}``.
-
-    Parameters
-    ----------
-    description : str
-        Meaning, without the unit.
-    minimum, maximum : float, optional
-        Inclusive bounds where they are narrower than those of the unit.
-    default : float, optional
-        Taken when the field is left out.
-    optional : bool
-        Whether the field may be left out without a default.
     """
 
     def __init__(
@@ -146,21 +128,7 @@ class Quantity(fields.Float):
 
 
 class Count(fields.Integer):
-    """A whole number; 3.0 is one, 3.5 and "3" are not.
-
-    Parameters
-    ----------
-    description : str
-        Meaning.
-    minimum, maximum : int
-        Inclusive bounds; not used with `choices`.
-    choices : sequence of int, optional
-        The only numbers taken.
-    default : int, optional
-        Taken when the field is left out.
-    optional : bool
-        Whether the field may be left out without a default.
-    """
+    """A whole number; 3.0 is one, 3.5 and "3" are not."""
 
     def __init__(
         self,
@@ -201,15 +169,7 @@ class Count(fields.Integer):
 
 
 class Flag(fields.Boolean):
-    """true or false, and no word or number for it.
-
-    Parameters
-    ----------
-    description : str
-        Meaning of true.
-    default : bool
-        Taken when the field is left out.
-    """
+    """true or false, and no word or number for it."""
 
     def __init__(self, description: str, *, default: bool) -> None:
         super().__init__(**_options(description, default, optional=True))
@@ -223,19 +183,7 @@ class Flag(fields.Boolean):
 
 
 class Choice(fields.String):
-    """One of a few words.
-
-    Parameters
-    ----------
-    description : str
-        Meaning.
-    choices : sequence of str
-        The words.
-    default : str, optional
-        Taken when the field is left out.
-    optional : bool
-        Whether the field may be left out without a default.
-    """
+    """One of a few words."""
 
     def __init__(
         self,
@@ -252,15 +200,7 @@ class Choice(fields.String):
 
 
 class Name(fields.String):
-    """A label chosen by the caller, shown in answers.
-
-    Parameters
-    ----------
-    description : str
-        What is named.
-    optional : bool
-        Whether it may be left out.
-    """
+    """A label chosen by the caller, shown in answers."""
 
     def __init__(self, description: str, *, optional: bool = False) -> None:
         super().__init__(
@@ -277,15 +217,7 @@ class Name(fields.String):
 
 
 class Size(fields.String):
-    """A conductor size; whether its standard has it is for the tables to say.
-
-    Parameters
-    ----------
-    description : str
-        Meaning.
-    optional : bool
-        Whether the field may be left out.
-    """
+    """A conductor size; whether its standard has it is for the tables to say."""
 
     def __init__(
         self,
@@ -305,19 +237,7 @@ class Size(fields.String):
 
 
 class Many(fields.List[Any]):
-    """A list of like things.
-
-    Parameters
-    ----------
-    inner : Field
-        What it lists.
-    description : str
-        Meaning.
-    minimum, maximum : int
-        Inclusive bounds of its length.
-    optional : bool
-        Whether it may be left out; it is empty then.
-    """
+    """A list of like things."""
 
     def __init__(
         self,
@@ -351,17 +271,7 @@ class Many(fields.List[Any]):
 
 
 class ByName(fields.Dict):
-    """A quantity for each of some names.
-
-    Parameters
-    ----------
-    description : str
-        Meaning.
-    value : Quantity
-        What each name has.
-    maximum : int
-        How many names there may be.
-    """
+    """A quantity for each of some names."""
 
     def __init__(self, description: str, value: Quantity, maximum: int) -> None:
         super().__init__(
@@ -395,19 +305,7 @@ class ByName(fields.Dict):
 
 
 class Part(fields.Nested):
-    """An object within the request.
-
-    Parameters
-    ----------
-    schema : Schema
-        Its schema.
-    description : str
-        Meaning.
-    default : dict, optional
-        Taken when it is left out.
-    optional : bool
-        Whether it may be left out without a default.
-    """
+    """An object within the request."""
 
     def __init__(
         self,
@@ -424,13 +322,7 @@ class Part(fields.Nested):
 
 
 class Kinded(fields.Field[dict[str, Any]]):
-    """An object whose field ``kind`` says which schema it follows.
-
-    Parameters
-    ----------
-    schemas : mapping of str to Schema
-        Schema class by kind.
-    """
+    """An object whose field ``kind`` says which schema it follows."""
 
     def __init__(self, schemas: Mapping[str, type[Schema]]) -> None:
         super().__init__()

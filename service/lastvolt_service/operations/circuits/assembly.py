@@ -25,7 +25,7 @@ from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase,
 from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solenoids.pull_in import needed_by_load
+from lastvolt_service.operations.solenoids.descriptions import needed_by_load
 from lastvolt_service.operations.sources.battery import battery_source
 from lastvolt_service.operations.wires.conductors import (
     Conductor,

@@ -20,7 +20,11 @@ from lastvolt_service.fields import (
 )
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
-from lastvolt_service.operations.solenoids.pull_in import Plunger, RatedSolenoid, SolenoidWindings
+from lastvolt_service.operations.solenoids.descriptions import (
+    Plunger,
+    RatedSolenoid,
+    SolenoidWindings,
+)
 from lastvolt_service.operations.sources.battery import Battery
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,

@@ -12,7 +12,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.laws import KIRCHHOFF, OHM, recording
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.solenoids.pull_in import needed_by_load
+from lastvolt_service.operations.solenoids.descriptions import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
 from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.heat_steps import told_balance_steps
