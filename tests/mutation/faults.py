@@ -346,4 +346,5 @@ def _defined(node: ast.stmt) -> str:
     if isinstance(node, ast.FunctionDef | ast.ClassDef):
         return node.name
     targets = getattr(node, "targets", [getattr(node, "target", None)])
-    return next((each.id for each in targets if isinstance(each, ast.Name)), "")
+    names = (each for target in targets if target is not None for each in ast.walk(target))
+    return next((each.id for each in names if isinstance(each, ast.Name)), "")

@@ -94,15 +94,13 @@ class Seen:
         said = {fault.owner}
         told = {}
         for statement in self._trees[fault.path].body:
-            names = {n.id for n in ast.walk(statement) if isinstance(n, ast.Name)}
-            for target in getattr(statement, "targets", ()):
-                if names & said:
-                    said.add(target.id)
-                if target.id == "WORDS":
-                    told = {
-                        k.value: v.id
-                        for k, v in zip(statement.value.keys, statement.value.values, strict=True)
-                    }
+            names = {node.id for node in ast.walk(statement) if isinstance(node, ast.Name)}
+            owner = _made(statement)
+            if names & said:
+                said.add(owner)
+            if owner == "WORDS":
+                pairs = zip(statement.value.keys, statement.value.values, strict=True)
+                told = {key.value: value.id for key, value in pairs}
         operations = {name for name, words in told.items() if words in said} or set(told)
         found = {name for name in self.seconds if name.startswith("tests/words/")}
         for file, tree in self._trees.items():
@@ -116,14 +114,21 @@ class Seen:
         return found
 
 
+def _made(statement: ast.stmt) -> str:
+    """What a statement of a module makes: a class, a function, or the first of its names."""
+    found = getattr(statement, "name", "")
+    for target in getattr(statement, "targets", [getattr(statement, "target", None)]):
+        for node in ast.walk(target) if target is not None else ():
+            found = found or getattr(node, "id", "")
+    return found
+
+
 def _used(statement: ast.stmt) -> Iterator[tuple[str, int, int, str]]:
     """Names that a statement of a module uses, with the lines whose tests see them."""
     if isinstance(statement, ast.FunctionDef):
         yield from _in_function(statement)
         return
-    owner = getattr(statement, "name", "")
-    for target in getattr(statement, "targets", [getattr(statement, "target", None)]):
-        owner = owner or getattr(target, "id", "")
+    owner = _made(statement)
     for node in ast.walk(statement):
         if isinstance(node, ast.FunctionDef):
             yield from _in_function(node)
