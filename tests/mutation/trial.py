@@ -28,6 +28,8 @@ TESTS = (
 )  # fmt: skip
 LEFT_OUT = {".git", ".venv", "__pycache__", ".hypothesis", "node_modules"}
 MEMORY_BYTES = 3 * 1024**3
+# What a process ends with, beside the codes of pytest.
+PASSED, FAILED, NO_COLLECTION, NO_TESTS, NO_IMPORT, BROKEN = 0, 1, 2, 5, 70, 71
 # A test that takes so long hangs; of its usual time, and at least.
 HANGS_TIMES, HANGS_S = 20.0, 20.0
 CHILDREN_DIE_WITH_US = 1  # PR_SET_PDEATHSIG of prctl
@@ -89,28 +91,18 @@ class Map(Watch):
 def run_tests(copy: Path, paths: list[str], watch: Watch, *, stop: bool) -> int:
     """Run pytest in this process."""
     import pytest
-    from hypothesis import Phase, settings
+    from hypothesis import HealthCheck, Phase, settings
 
     # What fails is enough; a smaller example of it is of no use here.
-    settings.register_profile(
-        "faults",
-        derandomize=True,
-        database=None,
-        deadline=None,
-        phases=(Phase.explicit, Phase.generate),
-    )
-    options = [
-        "--hypothesis-profile",
-        "faults",
-        "-q",
-        "-p",
-        "no:cacheprovider",
-        "-p",
-        "no:xdist",
-        "--rootdir",
-        str(copy),
-    ]
-    options += ["-c", str(copy / "pyproject.toml"), "--tb=line", *(["-x"] if stop else [])]
+    quick = settings(
+        derandomize=True, database=None, deadline=None, phases=(Phase.explicit, Phase.generate),
+        suppress_health_check=[HealthCheck.too_slow],
+    )  # fmt: skip
+    settings.register_profile("faults", quick)
+    options = ["-q", "--tb=line", "--hypothesis-profile=faults", "-p", "no:cacheprovider"]
+    options += ["-p", "no:xdist", "--rootdir", str(copy), "-c", str(copy / "pyproject.toml")]
+    # What was imported before the fork cannot be rewritten, and need not.
+    options += ["-W", "ignore::pytest.PytestAssertRewriteWarning", *(["-x"] if stop else [])]
     return int(pytest.main([*options, *paths], plugins=[watch]))
 
 
@@ -160,7 +152,7 @@ class Child:
             self._work(work)
 
     def _work(self, work: Callable[[], int]) -> None:
-        code = 70
+        code = BROKEN
         try:
             os.setpgid(0, 0)
             ctypes.CDLL(None).prctl(CHILDREN_DIE_WITH_US, signal.SIGKILL)
@@ -173,9 +165,10 @@ class Child:
             ours = [str(self.copy / name) for name in ("service", "sdk", "")]
             sys.path[:] = [*ours, *(path for path in sys.path if path)]
             os.environ["PYTHONPATH"] = os.pathsep.join(ours[:2])
-            import lastvolt_service
+            code = NO_IMPORT
+            from lastvolt_service import app
 
-            assert str(lastvolt_service.__file__).startswith(str(self.copy))
+            assert str(app.__file__).startswith(str(self.copy))
             code = work()
         except BaseException:
             traceback.print_exc()

@@ -10,6 +10,13 @@ from typing import Annotated
 from lastvolt_service import tables
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST, Verdict
 
+
+class Given(str):
+    """A basis that is the caller's own: no publication, and so not told as one."""
+
+    __slots__ = ()
+
+
 COMMON_PRACTICE = "common practice, no source"
 DEFERENCE = (
     "This is a calculation, not an inspection: local codes, the vehicle maker's instructions and "

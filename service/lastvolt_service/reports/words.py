@@ -9,6 +9,7 @@ from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.results import (
     DEFERENCE,
     Check,
+    Given,
     Result,
     merge,
     worst,
@@ -166,7 +167,7 @@ def _is_said(told: Told, check: Check) -> bool:
 
 def _basis(answer: Result) -> str:
     decisive = sorted(answer.checks, key=lambda item: VERDICTS_WORST_FIRST.index(item.verdict))
-    first = [check.basis for check in decisive[:1] if "given by the caller" not in check.basis]
+    first = [check.basis for check in decisive[:1] if not isinstance(check.basis, Given)]
     sources = merge(first, answer.basis)
     shown, rest = sources[:MOST_SOURCES], sources[MOST_SOURCES:]
     text = "; ".join(_short(source) for source in shown)

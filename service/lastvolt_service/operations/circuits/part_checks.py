@@ -11,13 +11,14 @@ from lastvolt_service.operations.fuses.window import PROTECTION_MULTIPLE, carrie
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, reaches, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
+from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature, permissible
 from lastvolt_service.operations.wires.heated_wire import side_by_side
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.limits import contact_limits, drop_limits
 
-GIVEN = "given by the caller"
+GIVEN = Given("given by the caller")
 
 
 def part_checks(
@@ -106,7 +107,7 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
             yield _fuse_check(part, amps, rating, duration_s)
         else:
             judged = stays_within(amps, rating)
-            yield Checked("contact_current", judged, "A", f"rating {GIVEN}", part=part.name)
+            yield Checked("contact_current", judged, "A", Given(f"rating {GIVEN}"), part=part.name)
 
 
 def _fuse_check(part: Part, current: float, rating: float, duration_s: float | None) -> Checked:

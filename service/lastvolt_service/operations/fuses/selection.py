@@ -26,6 +26,7 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
+    Given,
     Result,
     merge,
 )
@@ -43,7 +44,7 @@ from lastvolt_service.operations.wires.remedies import (
 from lastvolt_service.rows import Numbers, Texts, given, negate, pick, some
 from lastvolt_service.tables.fuses import near_source_citation
 
-GIVEN_PERMISSIBLE = "permissible current given by the caller"
+GIVEN_PERMISSIBLE = Given("permissible current given by the caller")
 CAUTIONS = (f"{FUSE_NEAR_SOURCE} ({near_source_citation()})", SHORT_CIRCUIT, DEFERENCE)
 FUSE_PLACE_C = 25.0
 MOST_SIZES = 6
@@ -94,7 +95,8 @@ def solve(asked: FuseSelectionRequest) -> Outcome:
     """Work out one fuse or many."""
     ambient_c, zone_basis = ambient_of(asked)
     own = given(asked.permissible_current_a)
-    bears_a, bears_basis = asked.permissible_current_a, GIVEN_PERMISSIBLE
+    bears_a = asked.permissible_current_a
+    bears_basis: str = GIVEN_PERMISSIBLE
     basis: tuple[str, ...] = (GIVEN_PERMISSIBLE,) if some(own) else ()
     faults: tuple[Fault, ...] = ()
     refusals: Sequence[Refusal] = ()

@@ -23,7 +23,7 @@ from lastvolt_service.operations.judging import (
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import merge
+from lastvolt_service.operations.results import Given, merge
 from lastvolt_service.physics import fuse as physics
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -46,7 +46,7 @@ from lastvolt_service.tables import fuses as tables
 # the overload that its insulation is made for.
 PROTECTION_MULTIPLE = 1.10
 FIRST_GATE = "first gate of the blade fuses: a multiple that they need not interrupt"
-GIVEN = "given by the caller"
+GIVEN = Given("given by the caller")
 
 
 class FusedLoad(Fields):

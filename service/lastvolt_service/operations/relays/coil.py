@@ -18,7 +18,7 @@ from lastvolt_service.operations.judging import MARGINAL, NOT_ASKED, asked_if, r
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Put, Said, Trials
-from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Result
+from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.physics import coil as physics
 from lastvolt_service.rows import Flags, Numbers, Texts, are, given, negate, pick, plain, text_if
@@ -276,7 +276,7 @@ def _checks(
             "V",
             text_if(
                 given(longest_v),
-                "coil_limit_c and thermal_resistance_k_per_w given by the caller",
+                Given("coil_limit_c and thermal_resistance_k_per_w given by the caller"),
                 tables.citation("relays", "continuous_voltage"),
             ),
         ),
@@ -286,7 +286,7 @@ def _checks(
             "V",
             text_if(
                 given(asked.switch_limit_v),
-                "switch_limit_v given by the caller",
+                Given("switch_limit_v given by the caller"),
                 text_if(
                     are(asked.suppression.kind, "diode"),
                     tables.citation("relays", "diode_release"),

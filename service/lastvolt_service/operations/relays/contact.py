@@ -27,7 +27,13 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.operations.remedies.trials import Put, Said, Trials
-from lastvolt_service.operations.results import DEFERENCE, FUSE_NEAR_SOURCE, HOT_SURFACE, Result
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    HOT_SURFACE,
+    Given,
+    Result,
+)
 from lastvolt_service.physics.contact import derated_current, joule_power
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -42,7 +48,7 @@ from lastvolt_service.rows import (
 from lastvolt_service.tables.limits import contact_limits, inrush
 
 MINIMUM_CURRENT_A = 0.1  # silver contacts; common practice, no source
-GIVEN = "rating given by the caller"
+GIVEN = Given("rating given by the caller")
 STEADY = "steady rating, for want of a make rating"
 RATINGS_A = (10.0, 20.0, 30.0, 40.0, 50.0, 70.0, 100.0, 150.0, 200.0, 300.0)
 LARGER_RELAYS = 6

@@ -21,14 +21,20 @@ from lastvolt_service.operations.common_fields import same_names, supply
 from lastvolt_service.operations.judging import PASS, Fault, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.results import DEFERENCE, FUSE_NEAR_SOURCE, HOT_SURFACE, Result
+from lastvolt_service.operations.results import (
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    HOT_SURFACE,
+    Given,
+    Result,
+)
 from lastvolt_service.operations.steps import MOST_ITEMS
 from lastvolt_service.physics.contact import joule_power
 from lastvolt_service.rows import Numbers
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words.amounts import amount
 
-GIVEN = "rating given by the caller"
+GIVEN = Given("rating given by the caller")
 MAX_POSITIONS = 10
 MAX_LOADS = 50
 RELAY_COIL_A = 0.2  # common practice, no source

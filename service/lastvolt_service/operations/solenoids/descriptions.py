@@ -8,9 +8,7 @@ from lastvolt_service.fields import ABSENT, Fields, Groups, quantity, recorded
 from lastvolt_service.laws import OHM, by, named
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.results import (
-    merge,
-)
+from lastvolt_service.operations.results import Given, merge
 from lastvolt_service.operations.wires.conductors import copper_changes
 from lastvolt_service.physics import solenoid as physics
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, pick, plain
@@ -117,7 +115,7 @@ def _values(solenoid: Solenoid) -> tuple[Numbers, ...]:
 def described_by(rated: object, windings: object, plunger: object) -> tuple[str, ...]:
     """Say what a description rests on."""
     return merge(
-        ("pull-in voltage given by the caller",) if rated is not None else (),
+        (Given("pull-in voltage given by the caller"),) if rated is not None else (),
         (tables.citation("solenoids", "two_windings"),) if windings is not None else (),
         (tables.citation("solenoids", "force"),) if plunger is not None else (),
     )

@@ -16,7 +16,7 @@ from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import PASS, Fault, reaches, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Result, merge
+from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, Result, merge
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.physics import battery as physics
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, some
@@ -27,8 +27,8 @@ CHARGE_BASIS = (
     "state of charge acts on the open-circuit voltage only; the estimated resistance is that of a "
     "charged battery"
 )
-MEASURED_BASIS = "internal resistance given by the caller"
-RATING_BASIS = "cold-cranking rating given by the caller"
+MEASURED_BASIS = Given("internal resistance given by the caller")
+RATING_BASIS = Given("cold-cranking rating given by the caller")
 ESTIMATED = (
     "The internal resistance is an estimate from the cold-cranking rating and the temperature: a "
     "discharged, sulphated or old battery has more. Measure it where it decides: the sag at a "

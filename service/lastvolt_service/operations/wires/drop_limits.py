@@ -9,6 +9,7 @@ import numpy as np
 
 from lastvolt_service.laws import by, is_recording, named, published
 from lastvolt_service.operations.lookup import look_up
+from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.fields import NOMINALS, DropLimit
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -23,7 +24,7 @@ from lastvolt_service.rows import (
 )
 from lastvolt_service.tables.limits import Limit, drop_limits
 
-GIVEN = "limit given by the caller"
+GIVEN = Given("limit given by the caller")
 NOMINAL = "a supply up to 8 V counts as a 6 V system, up to 18 V as 12 V, above as 24 V"
 # A supply up to these voltages is taken as 6 V or 12 V, and above as 24 V, when the caller does
 # not say: a 12 V battery sags to 8 V while it cranks, and a 6 V one charges below it.

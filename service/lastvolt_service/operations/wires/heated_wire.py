@@ -12,7 +12,7 @@ from lastvolt_service.laws import REQUEST, Traced, is_recording, published
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.judging import Fault, refuse
 from lastvolt_service.operations.lookup import Found, look_up
-from lastvolt_service.operations.results import merge
+from lastvolt_service.operations.results import Given, merge
 from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.fields import Surroundings, Zoned
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire, insulated_wire
@@ -40,7 +40,7 @@ MODEL_BASIS = (
     "heat balance of a horizontal wire in still air: Churchill and Chu 1975 natural convection, "
     "radiation with an emissivity of 0.9"
 )
-GIVEN_LIMIT = "insulation limit given by the caller"
+GIVEN_LIMIT = Given("insulation limit given by the caller")
 # Beyond its limit by this much an insulation is gone, where no short-circuit temperature is known.
 BEYOND_LIMIT_K = 100.0
 # Where no limit is given at all, the search for a steady temperature ends here.

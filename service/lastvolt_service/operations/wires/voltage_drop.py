@@ -25,6 +25,7 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     STARTER,
+    Given,
     Result,
     merge,
 )
@@ -62,7 +63,7 @@ from lastvolt_service.rows import (
 from lastvolt_service.words.amounts import amount
 
 LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
-RATING = "rating given by the caller"
+RATING = Given("rating given by the caller")
 # Heat balances are long: only those of the wires that drop most are gone through.
 MOST_BALANCES = 3
 
@@ -351,7 +352,7 @@ def _of_wire(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
         hot_c = found[f"{part.column}_temperature_c"]
         limit_c = NOT_GIVEN if part.wire is None else part.wire.limit_c
         judged = asked_if(part.is_heated, judge_temperature(hot_c, limit_c, segment.ambient_c))
-        basis = GIVEN
+        basis: str = GIVEN
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
         yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)

@@ -185,9 +185,8 @@ def _verdict(way: Way) -> str:
 
 def _volts(value: float) -> str:
     """In a column of its own: all with the same decimals."""
-    text = f"{abs(value):.2f} V"
-    sign = MINUS if value < 0 and text != "0.00 V" else ""
-    return f"{sign}{text}"
+    shown = round(value, 2)
+    return f"{MINUS if shown < 0 else ''}{abs(shown):.2f} V"
 
 
 def _mark(svg: Svg, at: tuple[float, float], ink: str, *, square: bool) -> None:
