@@ -59,16 +59,15 @@ def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JS
                 "type": "object",
                 "description": "one list per field, all of one length",
                 "minProperties": 1,
-                "properties": {name: _column(cell) for name, cell in cells.items()},
-                **_numbered({name: _column(cell) for name, cell in listed.items()}),
-                "additionalProperties": False,
+                **_named(
+                    {name: _column(cell) for name, cell in cells.items()},
+                    {name: _column(cell) for name, cell in listed.items()},
+                ),
             },
             "constants": {
                 "type": "object",
                 "description": "values that all rows share, of the same fields, one each",
-                "properties": cells,
-                **_numbered(listed),
-                "additionalProperties": False,
+                **_named(cells, listed),
             },
             "results": {
                 "type": "array",
@@ -81,9 +80,27 @@ def request_schema(operation: BatchOperation, converter: OpenAPIConverter) -> JS
     }
 
 
-def _numbered(cells: Mapping[str, JSONObject]) -> JSONObject:
-    """Describe names with a number in them."""
-    return {"patternProperties": {f"^{name}$": cell for name, cell in cells.items()}}
+def _named(cells: JSONObject, listed: JSONObject) -> JSONObject:
+    """Describe members by their names, and those with a number by what their names look like.
+
+    Generators of clients know no pattern: they read what an additional member may be, and some
+    then hold every member to it, so that it allows the kinds of all. The names stay bound.
+    """
+    if not listed:
+        return {"properties": cells, "additionalProperties": False}
+    kinds = {json.dumps(_plain(cell)): _plain(cell) for cell in (cells | listed).values()}
+    return {
+        "properties": cells,
+        "patternProperties": {f"^{name}$": cell for name, cell in listed.items()},
+        "propertyNames": {"pattern": f"^({'|'.join([*cells, *listed])})$"},
+        "additionalProperties": {"anyOf": list(kinds.values())},
+    }
+
+
+def _plain(cell: JSONObject) -> JSONObject:
+    """Keep the type of a cell or a column, without its bounds."""
+    kept = {"type": cell["type"]}
+    return kept | {"items": _plain(cell["items"])} if "items" in cell else kept
 
 
 def _listed(

@@ -75,6 +75,7 @@ def counting() -> Iterator[tuple[str, list[int]]]:
                     "size": "12 AWG", "standard": "AWG", "area_mm2": 3.3, "checks": [],
                     "resistance_ohm_per_m": 1.0, "resistance_ohm": length_m, "basis": [],
                     "cautions": [], "computed_by": {"service": "1", "tables": "2"},
+                    "verdict": "unknown", "headline": "",
                 })  # fmt: skip
                 self.wfile.write(
                     f"HTTP/1.1 200 OK\r\nX-Request-ID: {headers.get('x-request-id', '')}\r\n"
