@@ -42,6 +42,8 @@ FAILING = {
         "#/segments/0/size",
     ),
     "a hot wire": ("wire-heating", {}, "#/size"),
+    "a heavy load": ("wire-heating", {}, "#/current_a"),
+    "a long duty": ("wire-heating", {"on_time_s": 300}, "#/on_time_s"),
     "better insulation": ("wire-heating", {}, "#/insulation"),
     "out of the loom": ("wire-heating", {}, "#/grouped_conductors"),
     "a cooler place": ("wire-heating", {"ambient_c": 95, "zone": None}, "#/ambient_c"),
@@ -171,6 +173,17 @@ def test_a_relay_is_fed_through_half_a_metre(client):
     assert lengths
     assert set(lengths) == {0.5}
     assert "through 0.5 m for each wire" in relay["change"]
+
+
+def test_a_contact_that_is_mended_is_kept_so(client):
+    """It no longer ages, or the case that lets it would fail again."""
+    name, changes, _ = FAILING["a circuit"]
+    body = {**example(name, **changes), "explain": True}
+    remedies = client.post(POSTED[name].path, json=body).get_json()["remedies"]
+    puts = [change for remedy in remedies for change in remedy["changes"]]
+    mended = [change["new_value"] for change in puts if change["pointer"].endswith("/ages")]
+    assert mended
+    assert not any(mended)
 
 
 @pytest.mark.parametrize("name", POSTED)

@@ -32,13 +32,14 @@ NAMES = {
 }  # fmt: skip
 IN_LAWS = [(" + ", " - "), (" - ", " + "), (" * ", " / "), (" / ", " * "), ("**", "*")]
 IN_WORDS = [
-    (re.compile(r" not\b"), ""), (re.compile(r"\bonly "), ""),
+    (re.compile(r" not\b"), ""),
     (re.compile(r"to spare"), "short"), (re.compile(r"\} short\b"), "} to spare"),
     (re.compile(r"too much"), "to spare"), (re.compile(r"more than"), "less than"),
     (re.compile(r"up to"), "at least"), (re.compile(r"down to"), "up to"),
 ]  # fmt: skip
-# Keywords of fields that bound a request: the published document holds them, and what it allows.
-BOUNDS = {"minimum", "maximum", "most", "least", "max_length"}
+# Keywords that are let alone: bounds of a request, which the published document holds, and what
+# makes no difference to an answer.
+LET_ALONE = {"minimum", "maximum", "most", "least", "max_length", "strict", "maxsize"}
 
 
 @dataclass(frozen=True, order=True)
@@ -308,7 +309,7 @@ class _Finder(ast.NodeVisitor):
         for argument in node.args:
             self.visit(argument)
         for keyword in node.keywords:
-            if keyword.arg not in BOUNDS:
+            if keyword.arg not in LET_ALONE:
                 self.visit(keyword.value)
 
     def swap(self, left: ast.expr, right: ast.expr, kind: str) -> None:

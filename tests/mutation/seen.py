@@ -91,6 +91,7 @@ class Seen:
 
     def _of_words(self, fault: Fault) -> set[str]:
         """Tests of the operations that say it, and all that are about words."""
+        found = {name for name in self.seconds if name.startswith("tests/words/")}
         said = {fault.owner}
         told = {}
         for statement in self._trees[fault.path].body:
@@ -101,8 +102,10 @@ class Seen:
             if owner == "WORDS":
                 pairs = zip(statement.value.keys, statement.value.values, strict=True)
                 told = {key.value: value.id for key, value in pairs}
-        operations = {name for name, words in told.items() if words in said} or set(told)
-        found = {name for name in self.seconds if name.startswith("tests/words/")}
+        operations = {name for name, words in told.items() if words in said}
+        if not operations:  # it is said of any answer
+            operations = set(told)
+            found |= {name for name in self.seconds if name.startswith("tests/reports/")}
         for file, tree in self._trees.items():
             nodes = list(ast.walk(tree))
             if any(getattr(node, "value", None) in operations for node in nodes) and any(

@@ -130,11 +130,12 @@ def test_part_that_was_not_read_is_missed(run):
     assert verdicts(found)["balance", None] == "fail"
 
 
-def test_missing_part_beside_a_proven_one_is_told_too(run):
-    found = diagnose(run, contact("key", 0.9), supply_v=12.4, load_voltage_v=10)
+@pytest.mark.parametrize(("load_v", "lost"), [(10.0, "1.5 V"), (11.0, "0.5 V")])
+def test_missing_part_beside_a_proven_one_is_told_too(run, load_v, lost):
+    found = diagnose(run, contact("key", 0.9), supply_v=12.4, load_voltage_v=load_v)
     assert found.advice == "mend_the_wiring"
     assert found.checks[-1].detail == "not_read"
-    assert "1.5 V is lost where nothing was read" in found.checks[-1].message
+    assert f"{lost} is lost where nothing was read" in found.checks[-1].message
 
 
 def test_readings_that_contradict_each_other_prove_nothing(run):

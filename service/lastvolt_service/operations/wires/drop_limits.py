@@ -18,11 +18,10 @@ from lastvolt_service.rows import (
     Words,
     given,
     negate,
-    optional,
     pick,
     some,
 )
-from lastvolt_service.tables.limits import Limit, drop_limits
+from lastvolt_service.tables.limits import drop_limits
 
 GIVEN = Given("limit given by the caller")
 NOMINAL = "a supply up to 8 V counts as a 6 V system, up to 18 V as 12 V, above as 24 V"
@@ -163,26 +162,3 @@ def limit_of(
     by_share = pick(given(percent), supply_v * percent / 100, known)
     found: Numbers = pick(given(drop_v), drop_v, by_share)
     return found
-
-
-def drop_limit(
-    supply_v: float, nominal: int, circuit: str, drop_v: float | None, percent: float | None
-) -> Limit:
-    """Settle what one path may drop, and who says so.
-
-    Parameters
-    ----------
-    supply_v : float
-        Voltage at the start of the path. [V]
-    nominal : int
-        6, 12 or 24. [V]
-    circuit : str
-        Kind of circuit, for published practice.
-    drop_v, percent : float or None
-        Limit of the caller, as a voltage or as a share of the supply. [V], [%]
-    """
-    found = limit_of(
-        supply_v, nominal, published_drops(circuit), optional(drop_v), optional(percent)
-    )
-    own = drop_v is not None or percent is not None
-    return Limit(float(found), GIVEN if own else drop_limits()[circuit, nominal].citation)
