@@ -141,6 +141,7 @@ def send(client, operation, body):
         assert all(error["pointer"].startswith("#") for error in answer["errors"])
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize("operation", CALCULATIONS, ids=lambda operation: operation.name)
 def test_right_body_is_answered(app, operation):
     client = app.test_client()
@@ -153,6 +154,7 @@ def test_right_body_is_answered(app, operation):
     check()
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize("operation", CALCULATIONS, ids=lambda operation: operation.name)
 def test_no_body_is_our_fault(app, operation):
     client = app.test_client()

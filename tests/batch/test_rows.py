@@ -170,6 +170,7 @@ def ask(client: FlaskClient, operation: BatchOperation, rows: list[dict[str, Any
     return response.get_json()
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize("operation", BATCHES, ids=lambda operation: operation.name)
 def test_each_row_is_the_single_answer(app: Any, operation: BatchOperation) -> None:
     seen = {"answered": 0, "refused": 0}

@@ -157,6 +157,7 @@ def fuzz(client, relays, examples):
     assert min(seen.values()) > examples / 10, seen
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize("relays", [0, 2])
 def test_circuits_are_solved_or_refused(client, relays):
     fuzz(client, relays, 150)

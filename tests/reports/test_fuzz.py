@@ -21,6 +21,7 @@ OFFERED = [
 ]
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize(("name", "form", "kind"), OFFERED)
 def test_every_answer_can_be_told_and_drawn(app: Flask, name: str, form: str, kind: str) -> None:
     client = app.test_client()

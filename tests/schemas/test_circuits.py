@@ -319,6 +319,7 @@ WORTHY = st.one_of(
 )
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize("path", [CHECK, RETROFIT])
 def test_no_near_miss_is_our_fault(app, path):
     client = app.test_client()

@@ -29,6 +29,7 @@ UNHURRIED = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data
 def of_each_operation(check):
     """Try a check on answers to drawn requests of one operation, and on its example."""
 
+    @pytest.mark.hypothesis
     @pytest.mark.parametrize("name", NAMES)
     def tried(name):
         seen = []
