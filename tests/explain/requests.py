@@ -100,10 +100,17 @@ def merged(*parts: dict[str, Any]) -> dict[str, Any]:
 
 def circuit(name: str) -> st.SearchStrategy[dict[str, Any]]:
     def body(
-        switch: float, length: float, ambient: float, ageing: float, time: float | None
+        switch: float,
+        length: float,
+        ambient: float,
+        ageing: float,
+        time: float | None,
+        hot: float | None,
     ) -> Any:
         found = example(name)
         found["circuit"]["branches"][0]["length_m"] = length
+        if hot is not None:
+            found["circuit"]["branches"][0]["temperature_c"] = hot
         found["circuit"]["branches"][1]["resistance_ohm"] = switch
         case = {"ambient_c": ambient, "ageing_factor": ageing, "duration_s": time}
         found["cases"] = [
@@ -121,6 +128,7 @@ def circuit(name: str) -> st.SearchStrategy[dict[str, Any]]:
         between(-20, 60),
         between(1, 5),
         maybe(between(1, 60)),
+        maybe(between(-20, 90)),
     )
 
 

@@ -191,7 +191,7 @@ def main(given: list[str] | None = None) -> int:
             killed += not became
             if became:
                 before, after = fault.told((ROOT / fault.path).read_text("utf-8"))
-                reason = known.get((fault.path, before, after))
+                reason = known.get((fault.path, before, after), known.get((fault.path, before, "")))
                 print(f"{fault.path}:{fault.line} {fault.kind}: {became}")
                 print(f"    - {before}\n    + {after}")
                 print(f"    {reason or 'UNEXPLAINED'}", flush=True)

@@ -5,9 +5,12 @@ from pathlib import Path
 
 FILE = Path(__file__).with_name("explained.toml")
 
-Change = tuple[str, str, str]  # file, the line that changes first, and what becomes of it
+# File, the line that changes first, and what becomes of it: "" is anything.
+Change = tuple[str, str, str]
 
 
 def explained() -> dict[Change, str]:
     entries = tomllib.loads(FILE.read_text("utf-8")).get("fault", [])
-    return {(each["file"], each["before"], each["after"]): each["reason"] for each in entries}
+    return {
+        (each["file"], each["before"], each.get("after", "")): each["reason"] for each in entries
+    }
