@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from contextlib import suppress
 
 import pytest
@@ -63,6 +64,28 @@ def check_step(step):
     assert step["source"]
     assert (step["formula"] is None) == (step["kind"] != "computed")
     assert step["formula"] is not None or not step["inputs"]
+    assert not re.search(r"(?<!\w)\(\w+\)", step["formula"] or ""), "round a mere name"
+
+
+def test_what_a_part_needs_is_named_after_it():
+    _, steps = explained("voltage-drop", example("voltage-drop"))
+    symbols = {step["symbol"] for step in steps}
+    assert {"segments_3_gauge", "segments_3_area_mm2", "segments_3_ratio"} <= symbols
+    assert "gauge" in symbols  # of the first wire, which had no other beside it
+
+
+def test_heat_is_told_of_the_wires_that_drop_most():
+    wires = [
+        {"name": f"{length_m} m", "kind": "wire", "size": "14 AWG", "length_m": length_m,
+         "ambient_c": 40, "insulation": "GXL"}
+        for length_m in (1, 2, 6, 3, 5, 4)
+    ]  # fmt: skip
+    body = example("voltage-drop", segments=wires, load_resistance_ohm=None, load_current_a=8)
+    _, steps = explained("voltage-drop", body)
+    told = [step["symbol"] for step in steps if step["symbol"].endswith("_heat_in_w_per_m")]
+    assert {symbol.removesuffix("_heat_in_w_per_m") for symbol in told} == {
+        "segments_3", "segments_5", "segments_6",
+    }  # fmt: skip
 
 
 def test_every_operation_is_explained():
