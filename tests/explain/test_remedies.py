@@ -175,6 +175,60 @@ def test_a_relay_is_fed_through_half_a_metre(client):
     assert "through 0.5 m for each wire" in relay["change"]
 
 
+def remedies_of(client, name, **changes):
+    body = {**example(name, **changes), "explain": True}
+    answer = client.post(POSTED[name].path, json=body).get_json()
+    return {remedy["code"]: remedy for remedy in answer["remedies"]}
+
+
+def joint(name, ohm):
+    return {**BODY, "name": name, "resistance_ohm": ohm}
+
+
+DRAWN = {"load_resistance_ohm": None, "load_current_a": 4}
+
+
+def test_an_own_ground_takes_the_place_of_the_worst_joint(client):
+    path = [LONG, joint("good", 0.02), joint("worst", 0.4), joint("poor", 0.2)]
+    told = remedies_of(client, "voltage-drop", segments=path, **DRAWN)["own_ground"]
+    assert told["change"].endswith("in place of worst")
+    assert all(change["pointer"].startswith("#/segments/2/") for change in told["changes"])
+
+
+def test_contacts_beyond_three_are_counted(client):
+    path = [LONG, *(joint(name, 0.1 + 0.01 * n) for n, name in enumerate("abcd"))]
+    told = remedies_of(client, "voltage-drop", segments=path, **DRAWN)["more_contacts"]
+    assert told["change"] == "sound contacts at d, c, b and 1 more"
+    assert len(told["changes"]) == 4
+    told = remedies_of(client, "voltage-drop", segments=path[:4], **DRAWN)["sound_contacts"]
+    assert told["change"] == "sound contacts at c, b, a"
+
+
+def test_a_larger_relay_has_all_its_currents_in_proportion(client):
+    """70 A in place of 40 A, so 210 A in place of 120 A, and 52.5 A in place of 30 A at 85 degC."""
+    told = remedies_of(client, "relay-contact", load_current_a=35)["rating_a"]
+    put = {change["pointer"]: change["new_value"] for change in told["changes"]}
+    assert put["#/rating_a"] == 70
+    assert put["#/make_rating_a"] == pytest.approx(210)
+    assert put["#/derating/0/current_a"] == pytest.approx(52.5)
+
+
+def test_a_smaller_fuse_is_the_largest_that_protects(client):
+    body = example("circuit-check")
+    circuit = body["circuit"]
+    feed = circuit["branches"][0]
+    feed["nodes"] = ["fused", "key in"]
+    fuse = {"name": "fuse", "kind": "contact", "part": "fuse", "nodes": ["battery post", "fused"]}
+    circuit["branches"].insert(0, {**fuse, "resistance_ohm": 0.001, "rating_a": 100})
+    cases = [body["cases"][0]]
+    found = remedies_of(client, "circuit-check", circuit=circuit, cases=cases)["smaller_fuse"]
+    (put,) = found["changes"]
+    assert put["pointer"] == "#/circuit/branches/0/rating_a"
+    assert put["new_value"] < 100
+    assert found["check_verdict"] != "fail"
+    assert found["change"] == f"fuse of {put['new_value']:g} A"
+
+
 def test_a_contact_that_is_mended_is_kept_so(client):
     """It no longer ages, or the case that lets it would fail again."""
     name, changes, _ = FAILING["a circuit"]

@@ -5,6 +5,7 @@ Each is a change of one place in one file. Texts for people are left alone but f
 """
 
 import ast
+import builtins
 import csv
 import random
 import re
@@ -271,8 +272,11 @@ class _Finder(ast.NodeVisitor):
         self.generic_visit(node)
 
     def visit_Name(self, node: ast.Name) -> None:
-        if isinstance(node.ctx, ast.Load) and node.id in NAMES:
-            self.replace(node, NAMES[node.id], "name")
+        new = NAMES.get(node.id, "")
+        # One that the file does not know would be found by any test that comes along.
+        known = new in vars(builtins) or re.search(rf"\b{new}\b", self.text)
+        if new and known and isinstance(node.ctx, ast.Load):
+            self.replace(node, new, "name")
 
     def visit_Attribute(self, node: ast.Attribute) -> None:
         if node.attr in NAMES:

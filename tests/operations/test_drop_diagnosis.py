@@ -121,12 +121,13 @@ def test_a_marginal_reading_tells_its_own_error(run):
     )
 
 
-def test_part_that_was_not_read_is_missed(run):
+@pytest.mark.parametrize(("load_v", "lost_v"), [(11.0, 1.15), (11.5, 0.65)])
+def test_part_that_was_not_read_is_missed(run, load_v, lost_v):
     readings = (wire("lead", 0.2), contact("key", 0.05))
-    found = diagnose(run, *readings, supply_v=12.4, load_voltage_v=11)
+    found = diagnose(run, *readings, supply_v=12.4, load_voltage_v=load_v)
     assert found.advice == "unmeasured_part"
-    assert_allclose(found.unaccounted_v, 1.15, rtol=1e-12)
-    assert "1.15 V is lost where nothing was read" in found.headline
+    assert_allclose(found.unaccounted_v, lost_v, rtol=1e-12)
+    assert f"{lost_v} V is lost where nothing was read" in found.headline
     assert verdicts(found)["balance", None] == "fail"
 
 

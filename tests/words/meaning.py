@@ -430,3 +430,27 @@ REASONS = {
     "rough_place": "a welded contact keeps the load on",
     "live_feed": "without its own fuse close to the tap",
 }
+# What must be said to the letter, for it would say the opposite with one word changed: operation,
+# and the texts beside its checks, its remedies and its reasons.
+TO_THE_LETTER = {
+    "drop-diagnosis": (
+        "No part drops more than a sound one, and together they drop too much at this current",
+        "No part drops more than a sound one: look for the fault elsewhere.",
+        "No part that was read shows a fault",
+        "more than a sound one, and mending it gives the load",
+    ),
+    "relay-retrofit": (
+        "fails or has little to spare; with the relay the load gets what it needs.",
+        "in every case the load has enough to spare as it is.",
+        "mend the wiring or the ground first.",
+        "the relay would help, but a proposed part does not suit: change it.",
+    ),
+    "relay-contact": (
+        "What the contact may carry at {ambient_c} is not known",
+        "The load starts with {first_current_a}, estimated for this kind of load.",
+    ),
+    "wire-sizing": ("is too small", "No size up to {candidates.-1.size} passes everything."),
+    "fuse-selection": ("and protects the wire", "No standard rating fits"),
+    "wire-heating": ("heats up without end", "is gone before"),
+    "circuit-check": ("cases have nothing to mend.", "Nothing could be judged."),
+}

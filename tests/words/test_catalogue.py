@@ -17,7 +17,17 @@ from lastvolt_service.words import en as language
 from lastvolt_service.words.catalogue import OperationWords, Text, Weigh, When
 
 from ..explain.requests import POSTED
-from .meaning import CHECKS, FRAME, HEADLINES, PHRASES, REASONS, REMEDIES, VERDICTS, WEIGHED
+from .meaning import (
+    CHECKS,
+    FRAME,
+    HEADLINES,
+    PHRASES,
+    REASONS,
+    REMEDIES,
+    TO_THE_LETTER,
+    VERDICTS,
+    WEIGHED,
+)
 
 NAMES = sorted(catalogue())
 PACKAGE = Path(lastvolt_service.__file__).parent
@@ -254,6 +264,13 @@ def test_each_headline_has_one_sense(name: str) -> None:
     for each in words.verdict:
         assert isinstance(each, When)
         assert each.say == VERDICTS[str(each.value)]
+
+
+@pytest.mark.parametrize("name", TO_THE_LETTER)
+def test_what_would_turn_round_is_said_to_the_letter(name: str) -> None:
+    said = [each for text in of_answers(catalogue()[name]) for each in sentences(text)]
+    for phrase in TO_THE_LETTER[name]:
+        assert any(phrase in each for each in said), phrase
 
 
 def test_every_language_says_the_same() -> None:
