@@ -20,6 +20,8 @@ SCRIPTS = sorted((PACKAGE / "pages" / "static").glob("*.js"))
 # Fields of answers that are for people. A part's name is the caller's own and may be compared; the
 # name of a check is a sentence of ours.
 FOR_PEOPLE = {"message", "headline", "change", "basis", "meaning"}
+# What such a text is called where it stands by itself.
+BY_ITSELF = FOR_PEOPLE | {"source", "sources", "citation", "sentence"}
 OF_A_CHECK = {"check", "decisive", "failed", "judged", "worst"}
 ASKS = {
     "startswith", "endswith", "partition", "rpartition", "split", "rsplit", "find", "index",
@@ -66,12 +68,22 @@ def asked(tree: ast.AST) -> Iterator[tuple[int, str]]:
             found = [*texts(node), *sentences(node)]
         elif isinstance(node, ast.Call) and getattr(node.func, "attr", "") in ASKS:
             found = [text for part in (node.func.value, *node.args) for text in texts(part)]
+            found += [name for name in names(node.func.value, *node.args) if name in BY_ITSELF]
         elif isinstance(node, ast.Subscript) and isinstance(node.ctx, ast.Load):
             found = list(texts(node.slice))
         elif isinstance(node, ast.Match):
             found = [*texts(node.subject)]
         for text in found:
             yield node.lineno, text
+
+
+def names(*nodes: ast.AST) -> Iterator[str]:
+    """Names that stand by themselves, not as what something is looked up by."""
+    for node in nodes:
+        if isinstance(node, ast.Name):
+            yield node.id
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+            yield from names(node.func.value)
 
 
 def is_none(node: ast.Compare) -> bool:
@@ -105,6 +117,9 @@ def test_no_script_decides_by_a_text(file: Path) -> None:
         "SAID[check.name]",
         'remedy.change.partition(" ")',
         'word == "two words"',
+        "UNPROVEN.search(source)",
+        'source.partition(": ")[0]',
+        'source.lower().startswith("common")',
     ],
 )
 def test_a_question_of_a_text_is_seen(line: str) -> None:

@@ -6,7 +6,7 @@ units written by rules of its own.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from decimal import ROUND_HALF_EVEN, Context, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 from string import Formatter
 from typing import Any
 
@@ -16,17 +16,18 @@ from lastvolt_service.words.catalogue import OperationWords, Text, Weigh, When
 UNITS: dict[str, tuple[str, int | None]] = {
     "_ohm_per_m": ("Ω/m", None), "_percent": ("%", 0), "_mm2": ("mm²", None), "_a2s": ("A²s", None),
     "_ohm": ("Ω", None), "_mm": ("mm", None), "_v": ("V", 2), "_a": ("A", 1), "_c": ("°C", 0),
-    "_k": ("K", 0), "_w": ("W", None), "_m": ("m", 1), "_s": ("s", 1), "_n": ("N", None),
+    "_k": ("K", 0), "_w": ("W", None), "_m": ("m", 2), "_s": ("s", 1), "_n": ("N", None),
 }  # fmt: skip
 # The same of a check, by its unit as answers write it.
 OF_CHECKS: dict[str, tuple[str, int | None]] = {
     "V": ("V", 2), "A": ("A", 1), "degC": ("°C", 0), "K": ("K", 0), "W": ("W", None),
     "mm2": ("mm²", None), "ohm": ("Ω", None), "s": ("s", 1), "%": ("%", 0), "1": ("", None),
-    "A2s": ("A²s", None), "m": ("m", 1),
+    "A2s": ("A²s", None), "m": ("m", 2),
 }  # fmt: skip
 PLAIN: tuple[str, int | None] = ("", None)
 
 
+SIDES = {"down": ROUND_FLOOR, "up": ROUND_CEILING}
 WIDE = Context(prec=800, rounding=ROUND_HALF_EVEN)  # all digits of any double
 
 
@@ -48,12 +49,26 @@ def digits(value: float, decimals: int | None) -> str:
     return f"{found.normalize(WIDE):f}" if found else "0"
 
 
-def printed(value: float, unit: tuple[str, int | None]) -> str:
+def to_a_side(value: float, decimals: int | None, side: str) -> str:
+    """The number as it should be printed where it may be that at most, or must be at least."""
+    exact = Decimal(f"{value:.12g}")
+    if decimals is None:
+        decimals = max(0, 2 - exact.adjusted()) if exact else 0
+    found = exact.quantize(Decimal(1).scaleb(-decimals), SIDES[side], context=WIDE)
+    return f"{found.normalize(WIDE):f}" if found else "0"
+
+
+def printed(value: float, unit: tuple[str, int | None], side: str = "") -> str:
     symbol, decimals = unit
-    number = digits(value, decimals)
+    number = to_a_side(value, decimals, side) if side else digits(value, decimals)
     if number == "0" and value and decimals:
-        number = f"less than {Decimal(1).scaleb(-decimals)}"
+        return less_than_shown(unit)
     return f"{number} {symbol}".rstrip()
+
+
+def less_than_shown(unit: tuple[str, int | None]) -> str:
+    symbol, decimals = unit
+    return f"less than {Decimal(1).scaleb(-(decimals or 0))} {symbol}"
 
 
 @dataclass(frozen=True)
@@ -105,6 +120,8 @@ class Place:
                 return None
             shown = [Decimal(digits(each, self.unit[1])) for each in (self.value, self.limit)]
             apart = abs(WIDE.subtract(*shown))
+            if not apart and self.value != self.limit and self.unit[1]:
+                return less_than_shown(self.unit)
             number = f"{apart.normalize(WIDE):f}" if apart else "0"
             return f"{number} {self.unit[0]}".rstrip()
         found = self.look(name)
@@ -115,7 +132,8 @@ class Place:
         if isinstance(found, tuple):
             return ", ".join(self.words.name(each) for each in found)
         unit = self.unit if name in {"value", "limit"} else unit_of(name)
-        return printed(abs(found) if spec == "size" else found, unit)
+        side = spec if spec in SIDES else ""
+        return printed(abs(found) if spec == "size" else found, unit, side)
 
 
 def unit_of(name: str) -> tuple[str, int | None]:

@@ -217,6 +217,28 @@ def not_covered(sentence: str, phrases: tuple[str, ...]) -> set[str]:
     return {match[0] for match in PLACEHOLDER.finditer(sentence) if match.start() not in covered}
 
 
+# Held against another number that stands beside it, and rounded as that is.
+IN_PAIRS = {"value", "limit", "hot_hold_in_v", "derated_current_a", "rating_a"}
+AT_MOST = re.compile(
+    r"(?:\{([^{}]*)\} (?:at most|or less|or more))|(?:up to|may carry) \{([^{}]*)\}"
+)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_may_be_at_most_or_must_be_at_least_is_rounded_to_its_side(name: str) -> None:
+    words = catalogue()[name]
+    texts = [*of_answers(words), *words.remedies.values()]
+    for check in words.checks.values():
+        texts += of_check(check).values()
+    for each in (one for text in texts for one in sentences(text)):
+        if "and carries" in each:  # a pair
+            continue
+        for groups in AT_MOST.findall(each):
+            field, _, side = "".join(groups).partition(":")
+            if field not in IN_PAIRS and not field.endswith("size") and field not in OF_CHECKS:
+                assert side in {"up", "down"}, each
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_each_number_stands_where_it_belongs(name: str) -> None:
     words = catalogue()[name]

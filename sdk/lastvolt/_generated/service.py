@@ -20,7 +20,16 @@ MEDIA_TYPES: Final[Mapping[str, str]] = {
 }
 """What each form of a report comes as."""
 
-DECIMALS: Final[Mapping[str, int]] = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
+DECIMALS: Final[Mapping[str, int]] = {
+    "V": 2,
+    "A": 1,
+    "degC": 0,
+    "K": 0,
+    "%": 0,
+    "m": 2,
+    "ft": 1,
+    "s": 1,
+}
 """Decimals of a number that is shown, by unit; where none stands here, three digits count."""
 
 SYMBOLS: Final[Mapping[str, str]] = {

@@ -17,7 +17,7 @@ class Given(str):
     __slots__ = ()
 
 
-COMMON_PRACTICE = "common practice, no source"
+COMMON_PRACTICE = tables.Unproven("common practice, no source")
 DEFERENCE = (
     "This is a calculation, not an inspection: local codes, the vehicle maker's instructions and "
     "licensed practice decide."

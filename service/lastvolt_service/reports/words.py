@@ -1,6 +1,5 @@
 """The frame of every answer in words: verdict, facts, basis, caution, in three to six lines."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -22,18 +21,18 @@ from lastvolt_service.reports.plain import (
     tidy,
     with_short_names,
 )
+from lastvolt_service.tables import Unproven
 from lastvolt_service.words import after_verdict, catalogue, frame, message, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
 MOST_FACTS = 3
 MOST_SOURCES = 2
-LONGEST_SOURCE = 90
+LONGEST_SOURCE = 140
 LONGEST_CAUTION = 260
 
 # Of checks that no sentence tells yet, those that came out like this are told.
 _TOLD = ("fail", "undecided", "marginal")
-_UNPROVEN = re.compile(r"unverified|no source|estimate")
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,20 +169,13 @@ def _basis(answer: Result) -> str:
     first = [check.basis for check in decisive[:1] if not isinstance(check.basis, Given)]
     sources = merge(first, answer.basis)
     shown, rest = sources[:MOST_SOURCES], sources[MOST_SOURCES:]
-    text = "; ".join(_short(source) for source in shown)
+    text = "; ".join(cut(source, LONGEST_SOURCE) for source in shown)
     if rest:
-        doubtful = any(_UNPROVEN.search(source) for source in rest)
+        doubtful = any(isinstance(source, Unproven) for source in rest)
         others = frame().more_sources.format(count=len(rest))
         text = "; ".join((text, f"{others}, {frame().doubtful}" if doubtful else others))
     by = answer.computed_by
     return f"{text}. lastvolt {by.service}, tables {by.tables}."
-
-
-def _short(source: str) -> str:
-    """A source without what it says, where that is long."""
-    if len(source) > LONGEST_SOURCE and not source.startswith("common practice"):
-        source = source.partition(": ")[0]
-    return cut(source, LONGEST_SOURCE + 50)
 
 
 def _caution(answer: Result) -> str:

@@ -20,6 +20,12 @@ from importlib.resources import files
 _FOLDER = files(__name__)
 
 
+class Unproven(str):
+    """A citation that no publication stands behind: practice, memory, an estimate."""
+
+    __slots__ = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a value comes from.
@@ -43,8 +49,8 @@ class Source:
         """The source in one line, with a word of warning where it needs one."""
         place = ", ".join(part for part in (self.title, self.edition, self.item) if part)
         if self.mark == "PRACTICE":
-            return f"common practice: {place}"
-        return f"{place} (unverified)" if self.mark == "MEM" else place
+            return Unproven(f"common practice: {place}")
+        return Unproven(f"{place} (unverified)") if self.mark == "MEM" else place
 
 
 @cache

@@ -9,7 +9,7 @@ from functools import cache
 from importlib import import_module
 from string import Formatter
 
-from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.amounts import ROUNDINGS, amount
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
 
@@ -44,15 +44,16 @@ def frame(language: str = ENGLISH) -> Frame:
 
 
 @cache
-def _pieces(template: str) -> tuple[tuple[str, str | None, bool], ...]:
+def _pieces(template: str) -> tuple[tuple[str, str | None, bool, str], ...]:
     return tuple(
-        (text, name, spec == "size") for text, name, spec, _ in Formatter().parse(template)
+        (text, name, spec == "size", spec if spec in ROUNDINGS else "")
+        for text, name, spec, _ in Formatter().parse(template)
     )
 
 
 def _sentence(template: str, named: Named, *, us: bool) -> str:
     written: list[str] = []
-    for text, name, unsigned in _pieces(template):
+    for text, name, unsigned, side in _pieces(template):
         written.append(text)
         if name is None:
             continue
@@ -60,7 +61,7 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
         if value is None:
             return ""
         if type(value) is not str:
-            value = amount(abs(value) if unsigned else value, unit, us=us)
+            value = amount(abs(value) if unsigned else value, unit, us=us, side=side)
         written.append(value)
     return "".join(written)
 

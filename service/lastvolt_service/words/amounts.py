@@ -1,18 +1,26 @@
-"""Quantities as people read them, rounded in this one place: no more digits than a meter shows."""
+"""Quantities as people read them, rounded in this one place: no more digits than a meter shows.
 
-from decimal import Decimal
+What may be at most goes down and what must be at least goes up: who keeps to the number that he
+reads keeps to the one that was worked out.
+"""
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from math import floor, log10
 
 # Decimals that a meter, a data sheet or a tape measure can bear, always the same of a unit, so that
 # what is needed, what arrives and what is to spare add up. Other units have three digits. The
 # OpenAPI document publishes them, so that the SDK rounds alike.
-DECIMALS = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 1, "s": 1}
+DECIMALS = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 2, "ft": 1, "s": 1}
 SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "ohm/m": "Ω/m", "1": ""}
 FEET_PER_M = 1 / 0.3048  # the international foot
+ROUNDINGS = {"": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 
-def rounded(value: float, unit: str) -> str:
-    """Write a number as it is shown, without its unit."""
+def rounded(value: float, unit: str, side: str = "") -> str:
+    """Write a number as it is shown, without its unit; `side` as of `amount`."""
     decimals = DECIMALS.get(unit)
+    if side:
+        return _to_a_side(value, decimals, side)
     if decimals is None:
         return _three_digits(value)
     text = f"{value:.{decimals}f}"
@@ -29,7 +37,18 @@ def _three_digits(value: float) -> str:
     return f"{Decimal(text):f}" if "e" in text and abs(value) > 1e-9 else text
 
 
-def amount(value: float, unit: str, *, us: bool = False) -> str:
+def _to_a_side(value: float, decimals: int | None, side: str) -> str:
+    if not value:
+        return "0"
+    if decimals is None:
+        decimals = max(0, 2 - floor(log10(abs(value))))
+    # Twelve digits are the number; what comes after them is how a computer writes it.
+    exact = Decimal(f"{value:.12g}")
+    found = exact.quantize(Decimal(1).scaleb(-decimals), ROUNDINGS[side])
+    return f"{found.normalize():f}" if found else "0"
+
+
+def amount(value: float, unit: str, *, us: bool = False, side: str = "") -> str:
     """Write a quantity for people.
 
     Parameters
@@ -40,24 +59,34 @@ def amount(value: float, unit: str, *, us: bool = False) -> str:
         Its unit.
     us : bool
         Whether feet and degrees Fahrenheit stand beside metres and degrees Celsius.
+    side : str
+        ``"down"`` for what may be at most, ``"up"`` for what must be at least; by default what is
+        nearest.
 
     Returns
     -------
     str
         For example ``"0.22 V"`` or ``"86 °C"``.
     """
-    text = rounded(value, unit)
+    text = rounded(value, unit, side)
     symbol = SYMBOLS.get(unit, unit)
     if text == "0" and value and DECIMALS.get(unit):
-        return f"less than {10.0 ** -DECIMALS[unit]:g} {symbol}"
+        return _less_than_shown(unit)
     if us and unit == "degC":
-        return f"{text} {symbol} ({1.8 * value + 32:.0f} °F)"
+        return f"{text} {symbol} ({rounded(1.8 * value + 32, unit, side)} °F)"
     if us and unit == "m":
-        return f"{text} m ({rounded(value * FEET_PER_M, 'm')} ft)"
+        feet = rounded(value * FEET_PER_M, "ft", side)
+        return f"{text} m ({feet} ft)"
     return f"{text} {symbol}" if symbol else text
+
+
+def _less_than_shown(unit: str) -> str:
+    return f"less than {10.0 ** -DECIMALS[unit]:g} {SYMBOLS.get(unit, unit)}"
 
 
 def difference(larger: float, smaller: float, unit: str) -> str:
     """Write how far two numbers are apart, so that it adds up with the two as they are shown."""
     apart = abs(Decimal(rounded(larger, unit)) - Decimal(rounded(smaller, unit)))
+    if not apart and larger != smaller and DECIMALS.get(unit):
+        return _less_than_shown(unit)
     return f"{apart.normalize():f} {SYMBOLS.get(unit, unit)}".rstrip()

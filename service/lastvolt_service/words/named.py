@@ -1,4 +1,4 @@
-"""The numbers and texts that sentences name: of a check, of the answer, of the request."""
+"""The numbers and texts that sentences name: of a check or change, the answer, the request."""
 
 from collections.abc import Mapping
 from functools import cache
@@ -8,7 +8,9 @@ from lastvolt_service.units import unit_of
 from lastvolt_service.words.amounts import difference
 from lastvolt_service.words.catalogue import OperationWords
 
+Values = Mapping[str, tuple[float | str, str]]
 NO_TEXTS: Mapping[str, str | None] = {}
+NO_VALUES: Values = {}
 UNKNOWN: tuple[Any, str] = (None, "")
 
 
@@ -23,7 +25,7 @@ class Named:
         Where a name is looked for, in this order: the answer, then the request.
     """
 
-    __slots__ = ("_limit", "_places", "_texts", "_unit", "_value", "_words")
+    __slots__ = ("_limit", "_places", "_texts", "_unit", "_value", "_values", "_words")
 
     def __init__(self, words: OperationWords | None = None, *places: Any) -> None:
         self._words, self._places = words, places
@@ -31,6 +33,7 @@ class Named:
         self._limit: float | None = None
         self._unit = ""
         self._texts = NO_TEXTS
+        self._values = NO_VALUES
 
     def of_check(
         self,
@@ -45,12 +48,20 @@ class Named:
         found._texts = texts or self._texts
         return found
 
+    def of_change(self, values: Values) -> "Named":
+        """Give the same with the numbers of a change, each with its unit, and its texts."""
+        found = Named(self._words, *self._places)
+        found._values = values
+        return found
+
     def get(self, name: str) -> tuple[Any, str]:
         """Look a name up: value and unit; no value where there is none."""
         if name == "value":
             return self._value, self._unit
         if name == "limit":
             return self._limit, self._unit
+        if name in self._values:
+            return self._values[name]
         if name in self._texts:
             return self._texts[name], ""
         if name == "apart":

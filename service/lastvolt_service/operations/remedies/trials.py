@@ -143,11 +143,7 @@ class Asking:
         """Say what a change is."""
         if isinstance(change, str) or self.words is None:
             return str(change)
-        texts = {
-            name: value if isinstance(value, str) else amount(value, unit)
-            for name, (value, unit) in change.values.items()
-        }
-        return say(self.words[change.code], Named().of_check(None, None, "", texts))
+        return say(self.words[change.code], Named().of_change(change.values))
 
     def ask(self, puts: Iterable[Put]) -> Asked | None:
         """Ask again.

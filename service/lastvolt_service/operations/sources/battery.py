@@ -20,16 +20,17 @@ from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given,
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.physics import battery as physics
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, some
+from lastvolt_service.tables import Unproven
 from lastvolt_service.tables import battery as table
 from lastvolt_service.words.amounts import amount
 
-CHARGE_BASIS = (
+CHARGE_BASIS = Unproven(
     "state of charge acts on the open-circuit voltage only; the estimated resistance is that of a "
     "charged battery"
 )
 MEASURED_BASIS = Given("internal resistance given by the caller")
 RATING_BASIS = Given("cold-cranking rating given by the caller")
-ESTIMATED = (
+ESTIMATED = Unproven(
     "The internal resistance is an estimate from the cold-cranking rating and the temperature: a "
     "discharged, sulphated or old battery has more. Measure it where it decides: the sag at a "
     "known current, over that current."

@@ -83,7 +83,7 @@ CHECKS = {
 REMEDIES = {
     "size": "{new} for {part} in place of {now}",
     "insulation": "insulation {kind}, good for {new}, for {part}",
-    "sound_contact": "a sound contact of {new} at {part}, kept so",
+    "sound_contact": "a sound contact of {new:down} at {part}, kept so",
     "sound_contacts": "sound contacts at {parts}, kept so",
     "smaller_fuse": "{part} of {new}",
 }

@@ -6,10 +6,10 @@ WIRE_REMEDIES = {
     "size": "{new} for the wire in place of {now}",
     "insulation": "insulation {kind}, good for {new}, for the wire",
     "alone": "the wire alone, out of the loom",
-    "zone": "laid in the {place}, {new} at most",
-    "ambient_c": "the wire where it is {new} at most",
+    "zone": "laid in the {place}, {new:down} at most",
+    "ambient_c": "the wire where it is {new:down} at most",
 }
-_WINDOW = "the load asks for {lower_a} or more, the wire is protected up to {upper_a}."
+_WINDOW = "the load asks for {lower_a:up} or more, the wire is protected up to {upper_a:down}."
 
 FUSE_CHECKS = {
     "fuse_window": CheckWords(
@@ -19,9 +19,9 @@ FUSE_CHECKS = {
             Weigh(
                 "value",
                 "limit",
-                enough="The load needs a fuse of {value} or more and the wire bears one of {limit} "
-                "at most: take a larger wire, better insulation or a cooler place, or split the "
-                "load.",
+                enough="The load needs a fuse of {value:up} or more and the wire bears one of "
+                "{limit:down} at most: take a larger wire, better insulation or a cooler place, or "
+                "split the load.",
                 short="No standard rating lies between {value} and {limit}: take the next larger "
                 "wire, or another family of fuses.",
             ),
@@ -29,7 +29,7 @@ FUSE_CHECKS = {
     ),
     "fuse_carries_load": CheckWords(
         name="fuse carries the load",
-        passes="The load needs a fuse of {limit} or more.",
+        passes="The load needs a fuse of {limit:up} or more.",
     ),
     "fuse_protects_wire": CheckWords(
         name="fuse protects the wire",
@@ -46,15 +46,15 @@ FUSE_SELECTION = OperationWords(
         + _WINDOW,
         When("fuse_rating_a", None, "No standard rating fits: " + _WINDOW),
     ),
-    facts=("The wire may carry {permissible_current_a} at {ambient_c}.",),
+    facts=("The wire may carry {permissible_current_a:down} at {ambient_c}.",),
     told=("fuse_carries_load", "fuse_protects_wire"),
     checks=FUSE_CHECKS,
     remedies={
         **WIRE_REMEDIES,
-        "permissible_current_a": "a wire that bears {new}",
+        "permissible_current_a": "a wire that bears {new:up}",
         "any_family": "a fuse of any family",
-        "fuse_ambient_c": "the fuse where it is {new} at most",
-        "load_current_a": "a load of {new} at most on this fuse, the rest on another",
+        "fuse_ambient_c": "the fuse where it is {new:down} at most",
+        "load_current_a": "a load of {new:down} at most on this fuse, the rest on another",
     },
 )
 

@@ -53,14 +53,14 @@ VOLTAGE_DROP = OperationWords(
         ),
     },
     remedies={
-        "sound_contact": "a sound contact of {new} at {part}",
+        "sound_contact": "a sound contact of {new:down} at {part}",
         "sound_contacts": "sound contacts at {parts}",
         "more_contacts": "sound contacts at {parts} and {more} more",
         "own_ground": "an own ground wire of {size}, {length}, in place of {part}",
         "size": "{new} for {part} in place of {now}",
         "insulation": "insulation {kind}, good for {new}, for {part}",
         "all_larger": "all wires larger by {steps} sizes, as far as there are any",
-        "length_m": "{part} of {new} at most",
+        "length_m": "{part} of {new:down} at most",
         "relay": "a relay beside the load, fed from the heavy cable there through {length} for "
         "each wire: {part} and the long wires then feed its coil only",
     },

@@ -14,7 +14,7 @@ RELAY_COIL = OperationWords(
         (
             "Then it has {hot_coil_resistance_ohm} and takes {coil_power_w}.",
             "It lets go below {hot_drop_out_v}.",
-            "It stands {maximum_continuous_v} for hours.",
+            "It stands {maximum_continuous_v:down} for hours.",
         ),
     ),
     checks={
@@ -72,15 +72,15 @@ RELAY_COIL = OperationWords(
         ),
     },
     remedies={
-        "available_v": "the coil's feed mended, so that {new} reach it",
-        "pick_up_v": "a relay that closes at {new}",
-        "dip_v": "the coil fed from a point that sags to {new} at most",
-        "drop_out_v": "a relay that holds down to {new}",
-        "coil_resistance_ohm": "a coil of {new}, with the same pick-up voltage",
-        "ambient_c": "the relay where it is {new} at most",
+        "available_v": "the coil's feed mended, so that {new:up} reach it",
+        "pick_up_v": "a relay that closes at {new:down}",
+        "dip_v": "the coil fed from a point that sags to {new:up} at most",
+        "drop_out_v": "a relay that holds down to {new:down}",
+        "coil_resistance_ohm": "a coil of {new:up}, with the same pick-up voltage",
+        "ambient_c": "the relay where it is {new:down} at most",
         "diode": "a diode across the coil",
-        "resistance_ohm": "a resistor of {new} across the coil",
-        "zener_v": "a zener of {new} across the coil",
+        "resistance_ohm": "a resistor of {new:down} across the coil",
+        "zener_v": "a zener of {new:down} across the coil",
     },
 )
 
@@ -163,12 +163,12 @@ RELAY_CONTACT = OperationWords(
         ),
     },
     remedies={
-        "rating_a": "a relay of {new}, all its currents in proportion",
-        "ambient_c": "the relay where it is {new} at most",
-        "inrush_current_a": "the first current held to {new}",
-        "rated_v": "a contact made to break {new} DC",
-        "contact_resistance_ohm": "a sound contact of {new}",
-        "load_current_a": "a load of {new} at most on this contact",
+        "rating_a": "a relay of {new:up}, all its currents in proportion",
+        "ambient_c": "the relay where it is {new:down} at most",
+        "inrush_current_a": "the first current held to {new:down}",
+        "rated_v": "a contact made to break {new:up} DC",
+        "contact_resistance_ohm": "a sound contact of {new:down}",
+        "load_current_a": "a load of {new:down} at most on this contact",
     },
 )
 

@@ -2,8 +2,8 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords
 
-_PATH = "The path may have up to {maximum_path_resistance_ohm}."
-_HEAT = "It would pull in with windings up to {maximum_temperature_c}."
+_PATH = "The path may have up to {maximum_path_resistance_ohm:down}."
+_HEAT = "It would pull in with windings up to {maximum_temperature_c:down}."
 
 SOLENOID_PULL_IN = OperationWords(
     headline="With its windings at {temperature_c} the solenoid pulls in: it needs "
@@ -42,13 +42,13 @@ SOLENOID_PULL_IN = OperationWords(
         ),
     },
     remedies={
-        "dip_v": "a feed that sags to {new} at most",
+        "dip_v": "a feed that sags to {new:up} at most",
         "relay": "a relay beside the solenoid, its contact the whole path: {new}",
-        "path_resistance_ohm": "a path of {new} at most",
-        "temperature_c": "the windings at {new} at most: shielded from the exhaust, or left to "
-        "cool",
-        "supply_v": "{new} at the start of the path",
-        "available_v": "{new} at the terminal",
+        "path_resistance_ohm": "a path of {new:down} at most",
+        "temperature_c": "the windings at {new:down} at most: shielded from the exhaust, or left "
+        "to cool",
+        "supply_v": "{new:up} at the start of the path",
+        "available_v": "{new:up} at the terminal",
     },
 )
 

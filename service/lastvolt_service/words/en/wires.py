@@ -38,17 +38,18 @@ WIRE_HEATING = OperationWords(
                 "duty_current_a",
                 None,
                 (
-                    "It may carry {permissible_current_a} for ever: {permissible_model_a} by the "
-                    "model, {permissible_table_a} by the published table.",
+                    "It may carry {permissible_current_a:down} for ever: {permissible_model_a:down} by "
+                    "the model, {permissible_table_a:down} by the published table.",
                     When(
                         "permissible_table_a",
                         None,
-                        "It may carry {permissible_current_a} for ever by the model; no table "
+                        "It may carry {permissible_current_a:down} for ever by the model; no table "
                         "covers this case.",
                     ),
                 ),
             ),
-            "For {on_time_s} it may carry {duty_current_a}, for ever {permissible_current_a} only.",
+            "For {on_time_s} it may carry {duty_current_a:down}, for ever "
+            "{permissible_current_a:down} only.",
         ),
         "Most of a rise is over after three time constants of {time_constant_s}.",
     ),
@@ -83,8 +84,8 @@ WIRE_HEATING = OperationWords(
     },
     remedies={
         **WIRE_REMEDIES,
-        "on_time_s": "on for {new} at most",
-        "current_a": "a load of {new} at most, the rest on another wire",
+        "on_time_s": "on for {new:down} at most",
+        "current_a": "a load of {new:down} at most, the rest on another wire",
     },
     names={"model": "the heat balance", "table": "a published table"},
 )
