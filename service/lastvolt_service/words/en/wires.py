@@ -38,8 +38,9 @@ WIRE_HEATING = OperationWords(
                 "duty_current_a",
                 None,
                 (
-                    "It may carry {permissible_current_a:down} for ever: {permissible_model_a:down} by "
-                    "the model, {permissible_table_a:down} by the published table.",
+                    "It may carry {permissible_current_a:down} for ever: "
+                    "{permissible_model_a:down} by the model, {permissible_table_a:down} by the "
+                    "published table.",
                     When(
                         "permissible_table_a",
                         None,
