@@ -123,6 +123,8 @@ def test_copper_loads_warm_with_their_zone(run):
     warm = part(hot, "winding")
     # IEC 60028: 0.00393 per kelvin, from 20 degC.
     assert_allclose(warm.voltage_v / warm.current_a, 2 * (1 + 0.00393 * 100), rtol=1e-9)
+    # What is not said to be a winding is none.
+    assert_allclose(part(hot, "lamp").voltage_v / part(hot, "lamp").current_a, 2, rtol=1e-9)
 
 
 @pytest.mark.parametrize("zone_c", [-30, 20, 120])
