@@ -1,5 +1,9 @@
 """Remedies that must be told, and changes that must not: they would not help."""
 
+import pytest
+
+from lastvolt_service.operations.remedies.options import larger_sizes
+
 from .requests import POSTED, example
 
 
@@ -44,3 +48,77 @@ def test_all_wires_are_not_changed_where_one_will_do(client):
     found = remedies_of(client, "voltage-drop", segments=path, **DRAWN)
     assert {each["code"] for each in found} >= {"size"}
     assert "all_larger" not in {each["code"] for each in found}
+
+
+def worn(**ohms):
+    """The example's circuit with other contacts, in a case that ages them twofold."""
+    body = example("circuit-check")
+    for branch in body["circuit"]["branches"]:
+        if branch.get("part") in ohms:
+            branch["resistance_ohm"] = ohms[branch["part"]]
+    body["cases"] = [{**body["cases"][1], "ageing_factor": 2}]
+    return {name: body[name] for name in ("circuit", "cases")}
+
+
+def put_by(found, code):
+    return [
+        {
+            change["pointer"].removeprefix("#/circuit/"): change["new_value"]
+            for change in each["changes"]
+        }
+        for each in found
+        if each["code"] == code
+    ]
+
+
+SWITCH, STRAP = "branches/1", "branches/3"
+
+
+def test_two_worn_contacts_of_a_circuit_are_mended_alone_and_together(client):
+    found = remedies_of(client, "circuit-check", **worn(switch=0.1, ground=0.1))
+    alone = [set(put) for put in put_by(found, "sound_contact")]
+    of_each = [{f"{each}/resistance_ohm", f"{each}/ages"} for each in (SWITCH, STRAP)]
+    assert all(each in alone for each in of_each)
+    (together,) = {frozenset(put) for put in put_by(found, "sound_contacts")}
+    assert together == set().union(*of_each)
+
+
+def test_a_contact_known_within_bounds_is_mended_too(client):
+    found = remedies_of(client, "circuit-check", **worn(switch={"low": 0.1, "high": 0.2}))
+    (put,) = {tuple(put.items()) for put in put_by(found, "sound_contact")}
+    (_, ohm), (_, ages) = put
+    assert 0 < ohm < 0.1
+    assert ages is False
+
+
+def test_a_new_contact_is_no_worse_than_the_one_that_was_there(client):
+    """A sound switch drops 50 mV: 5 milliohm at 10 A, more than the 1 milliohm of a good one."""
+    body = worn(switch=0.001)
+    body["cases"][0]["ageing_factor"] = 100
+    found = remedies_of(client, "circuit-check", **body)
+    put = {f"{SWITCH}/resistance_ohm": 0.001, f"{SWITCH}/ages": False}
+    assert put in put_by(found, "sound_contact")
+
+
+def test_a_worn_contact_that_does_not_age_is_mended(client):
+    """As it would be if it aged; a good one has nothing to mend."""
+    for ohm, offered in ((0.2, True), (0.001, False)):
+        body = worn(switch=ohm, ground=0.2)
+        body["circuit"]["branches"][1]["ages"] = False
+        found = put_by(remedies_of(client, "circuit-check", **body), "sound_contact")
+        assert any(f"{SWITCH}/resistance_ohm" in put for put in found) == offered
+
+
+# IEC 60228 goes from 2.5 to 4 and 6 mm2, ISO 6722 has 3 mm2 between; AWG numbers fall.
+@pytest.mark.parametrize(
+    ("size", "standard", "next_two"),
+    [
+        ("2.5 mm2", None, ("4 mm2", "6 mm2")),
+        ("2.5 mm2", "ISO 6722", ("3 mm2", "4 mm2")),
+        ("2 AWG", None, ("1 AWG", "1/0 AWG")),
+        ("3/0 AWG", None, ("4/0 AWG",)),
+        ("120 mm2", None, ()),
+    ],
+)
+def test_the_next_larger_sizes(size, standard, next_two):
+    assert larger_sizes(size, standard)[:2] == next_two

@@ -66,7 +66,10 @@ class Seen:
         """The field of a class that a fault is in: it is seen where the field is read."""
         for statement in self._trees[fault.path].body:
             for each in statement.body if isinstance(statement, ast.ClassDef) else ():
-                if isinstance(each, ast.AnnAssign) and fault.lines == (each.lineno, each.end_lineno):
+                if isinstance(each, ast.AnnAssign) and fault.lines == (
+                    each.lineno,
+                    each.end_lineno,
+                ):
                     return _made(each)
         return ""
 

@@ -4,7 +4,10 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import NoSteadyTemperature
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.wires.conductors import copper_changes
+from lastvolt_service.schemas.described import schema_class
 
 SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.004}
 
@@ -255,3 +258,19 @@ def test_battery_is_as_cold_as_its_zone(run):
         source=source,
     )
     assert box.source_v == all_cold.source_v
+
+
+def test_an_open_switch_carries_nothing():
+    lamp = load("lamp", "a", "ground", resistance_ohm=2)
+    made = {
+        "source": SOURCE,
+        "branches": [contact("switch", "post", "a", 0.02, "switch")],
+        "loads": [lamp, load("horn", "post", "ground", resistance_ohm=2)],
+    }
+    asked = schema_class(CircuitCheckRequest)().load(
+        {"circuit": made, "cases": [{"name": "off", "without": ["switch"]}]}
+    )
+    state = rest(asked.circuit, asked.cases[0])
+    assert state.current_a("switch") == 0
+    assert state.across_v("switch") == 0
+    assert state.current_a("horn") == pytest.approx(12.6 / 2.004)

@@ -180,3 +180,20 @@ def test_nothing_to_judge_is_said(run):
     assert answer.weakest is None
     assert answer.cases[0].verdict == "unknown"
     assert answer.checks == ()
+
+
+def test_cases_with_nothing_to_mend_are_counted(run):
+    """By hand: 2 ohm behind 0.004 ohm get 12.58, 10.48 and 8.98 V of the 10 V that they need.
+
+    A margin of less than a tenth of that is small, so that only the first has nothing to mend.
+    """
+    lamp = {**load("lamp", "post", "ground", resistance_ohm=2), "needed_v": 10}
+    supplies = {"charged": 12.6, "low": 10.5, "flat": 9.0}
+    answer = run(
+        "circuit-check",
+        circuit={"source": SOURCE, "branches": [], "loads": [lamp]},
+        cases=[{"name": name, "open_circuit_v": volts} for name, volts in supplies.items()],
+    )
+    assert [case.verdict for case in answer.cases] == ["pass", "marginal", "fail"]
+    assert answer.sound_cases == 1
+    assert answer.worst_case == "flat"
