@@ -122,3 +122,26 @@ def test_a_worn_contact_that_does_not_age_is_mended(client):
 )
 def test_the_next_larger_sizes(size, standard, next_two):
     assert larger_sizes(size, standard)[:2] == next_two
+
+
+def test_a_message_says_what_was_only_of_what_has_changed(client):
+    """By hand: 8 A lose 0.97 V in 9 m of 16 AWG (1.31 mm2) and 0.38 V in 12 AWG (3.31 mm2)."""
+    found = remedies_of(client, "voltage-drop", segments=[wire("out", "16 AWG", 9)], **DRAWN)
+    (larger,) = (each for each in found if each["code"] == "size")
+    assert larger["changes"][0]["new_value"] == "12 AWG"
+    assert "0.38 V in place of 0.97 V, held against 0.5 V." in larger["message"]
+    heated = remedies_of(client, "wire-heating", size="18 AWG", current_a=300)[0]
+    assert heated["value_before"] is None
+    assert "in place of" not in heated["message"]
+
+
+def test_two_worn_contacts_of_a_path_are_mended_together(client):
+    """Half an ohm and a fifth drop 4.0 and 1.6 V at 8 A, the poorer one is named first."""
+    joints = [
+        {"name": name, "kind": "contact", "part": "ground", "resistance_ohm": ohm}
+        for name, ohm in (("strap", 0.2), ("lug", 0.5))
+    ]
+    found = remedies_of(client, "voltage-drop", segments=[wire("out", "8 AWG", 1), *joints], **DRAWN)
+    (both,) = (each for each in found if each["code"] == "sound_contacts")
+    assert both["change"] == "sound contacts at lug, strap"
+    assert len(both["changes"]) == 2
