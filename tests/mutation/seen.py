@@ -91,8 +91,8 @@ class Seen:
         return found
 
     def _of_table(self, path: Path) -> set[str]:
-        """Tests that read the table, by the functions that name it."""
-        found: set[str] = set()
+        """Tests of tables, and those that read this one, by the functions that name it."""
+        found = {name for name in self.seconds if name.startswith("tests/tables/")}
         for file, tree in self._trees.items():
             for statement in tree.body:
                 names = {

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from .explained import explained
+from .explained import explained, unheld
 from .faults import SERVICE, faults_of
 from .seen import Seen
 
@@ -123,6 +123,17 @@ def test_what_is_made_at_import_is_seen_where_it_is_used(
     found = [fault for fault in faults_of(file, tmp_path) if line in fault.told(READ)[0]]
     assert found
     assert all(set(looked.by(fault)) == tests for fault in found)
+
+
+def test_only_what_was_read_in_print_must_be_held() -> None:
+    """The first rows of these tables, and the fourth of one that mixes its sources."""
+    tables = ROOT / SERVICE / "tables"
+    assert "memory" in unheld(tables / "iso6722.csv", 2)
+    assert "practice" in unheld(tables / "walls.csv", 2)
+    assert "memory" in unheld(tables / "outer_diameters.csv", 2)
+    assert unheld(tables / "outer_diameters.csv", 5) == ""
+    assert unheld(tables / "ampacity.csv", 2) == ""
+    assert unheld(tables / "sizes.py", 2) == ""
 
 
 def test_what_is_explained_is_still_there() -> None:

@@ -248,6 +248,18 @@ def test_fuses_in_the_heat():
     assert fuses.ambient_citation().startswith("common practice")
 
 
+# ITS-90: tin freezes at 231.928 degC, zinc at 419.527 degC. The element of a road-vehicle fuse is
+# of zinc, or of copper with tin that dissolves it.
+@pytest.mark.parametrize("ambient_c", [-40, 0, 60, 85, 125])
+def test_a_fuse_shifts_as_its_metal_lets_it(ambient_c):
+    """At the current that melts it, its heat goes with what is left up to the melting point."""
+    by_law = [
+        math.sqrt((melts_c - ambient_c) / (melts_c - fuses.REFERENCE_AMBIENT_C))
+        for melts_c in (231.928, 419.527)
+    ]
+    assert min(by_law) < fuses.ambient_factor(ambient_c) < max(by_law)
+
+
 def test_continuous_share():
     """A fuse maker's application note: no more than 75 % of the rating at 25 degC."""
     assert fuses.CONTINUOUS_SHARE == 0.75
