@@ -113,3 +113,12 @@ def test_a_message_says_what_was_only_of_what_has_changed(client):
     heated = remedies_of(client, "wire-heating", size="18 AWG", current_a=300)[0]
     assert heated["value_before"] is None
     assert "in place of" not in heated["message"]
+
+
+def test_a_wire_out_of_its_loom_is_alone(client):
+    (alone,) = (
+        each["changes"]
+        for each in remedies_of(client, "wire-heating", grouped_conductors=4)
+        if each["code"] == "alone"
+    )
+    assert alone == [{"pointer": "#/grouped_conductors", "new_value": 1}]

@@ -185,6 +185,41 @@ def test_what_is_left_over_is_shared_with_nothing():
     ]
 
 
+@pytest.mark.parametrize(
+    ("work", "written"),
+    [
+        (lambda a, b: a * b + a, "a * b + a"),
+        (lambda a, b: (a + b) * a, "(a + b) * a"),
+        (lambda a, b: a - b - a, "a - b - a"),
+        (lambda a, b: a - (b - a), "a - (b - a)"),
+        (lambda a, b: a / b / a, "a / b / a"),
+        (lambda a, b: a / (b * a), "a / (b * a)"),
+        (lambda a, b: a * (b / a), "a * b / a"),
+        (lambda a, b: a + (b - a), "a + b - a"),
+        (lambda a, b: (a**b) ** a, "(a ** b) ** a"),
+        (lambda a, b: a ** (b**a), "a ** (b ** a)"),
+        (lambda a, b: (a * b) ** 2, "(a * b) ** 2"),
+    ],
+)
+def test_a_formula_has_the_parentheses_that_it_needs(work, written):
+    steps = Steps()
+    with recording():
+        found = work(laws.given("a", 3.0, "one"), laws.given("b", 2.0, "another"))
+        steps.result("found", named("found", found, "what comes out"), "")
+    told = steps.all()[-1]
+    assert told.formula == written
+    assert eval(written, {}, {"a": 3.0, "b": 2.0}) == told.value  # the language has the same rules
+
+
+def test_what_follows_from_a_number_that_is_not_there_has_no_step():
+    steps = Steps()
+    steps.given("amps", 2.0, "known")
+    steps.given("ohm", math.nan, "not known")
+    steps.computed("drop_v", "amps * ohm", 3.0, "follows from both", "a law")
+    steps.computed("twice_a", "2 * amps", 4.0, "follows from what is known", "arithmetic")
+    assert [step.symbol for step in steps.all()] == ["amps", "twice_a"]
+
+
 def test_a_size_shows_why_the_next_smaller_fails():
     answer, steps = hold("wire-sizing", example("wire-sizing", limit_drop_percent=3.2))
     values = {step["symbol"]: step["value"] for step in steps}
