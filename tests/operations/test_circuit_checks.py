@@ -165,3 +165,18 @@ def test_cases_with_nothing_to_mend_are_counted(run):
     assert [case.verdict for case in answer.cases] == ["pass", "marginal", "fail"]
     assert answer.sound_cases == 1
     assert answer.worst_case == "flat"
+
+
+def test_what_a_load_needs_is_the_callers_word_or_follows_from_its_winding(run):
+    lamp = {**load("lamp", "post", "ground", resistance_ohm=2), "needed_v": 10}
+    solenoid = {
+        "name": "solenoid",
+        "kind": "solenoid",
+        "nodes": ["post", "ground"],
+        "rated": {"pull_in_v": 8, "resistance_ohm": 1.2},
+    }
+    made = {"source": SOURCE, "branches": [], "loads": [lamp, solenoid]}
+    (state,) = run("circuit-check", circuit=made, cases=[{"name": "only"}]).cases
+    basis = {check.part: check.basis for check in state.checks if check.code == "load_voltage"}
+    assert basis["lamp"] == "given by the caller"
+    assert "resistance" in basis["solenoid"]
