@@ -3,6 +3,7 @@
 import pytest
 
 from lastvolt_service.operations.remedies.options import larger_sizes
+from lastvolt_service.tables.practice import zones
 
 from .requests import POSTED, example
 
@@ -115,10 +116,52 @@ def test_a_message_says_what_was_only_of_what_has_changed(client):
     assert "in place of" not in heated["message"]
 
 
-def test_a_wire_out_of_its_loom_is_alone(client):
-    (alone,) = (
-        each["changes"]
-        for each in remedies_of(client, "wire-heating", grouped_conductors=4)
-        if each["code"] == "alone"
-    )
+# One of two side by side bears 0.94 of what it bears alone (MIL-W-5088B).
+@pytest.mark.parametrize(("conductors", "current_a"), [(4, 20), (2, 25)])
+def test_a_wire_out_of_its_loom_is_alone(client, conductors, current_a):
+    found = remedies_of(client, "wire-heating", grouped_conductors=conductors, current_a=current_a)
+    (alone,) = (each["changes"] for each in found if each["code"] == "alone")
     assert alone == [{"pointer": "#/grouped_conductors", "new_value": 1}]
+
+
+def test_a_zone_is_cooler_than_the_one_that_is_too_hot(client):
+    """The engine bay is the hottest but one: of the cooler zones the next that does is taken."""
+    found = remedies_of(client, "wire-heating", zone="engine_bay", current_a=16)
+    (zone,) = (each for each in found if each["code"] == "zone")
+    assert zones()[zone["changes"][0]["new_value"]].ambient_c < zones()["engine_bay"].ambient_c
+    assert zone["check_verdict"] != "fail"
+
+
+def test_the_next_size_is_of_the_wires_own_standard(client):
+    """ISO 6722 has 3 mm2, IEC 60228 goes from 2.5 to 4.
+
+    17.241 ohm mm2/km (IEC 28): 8 A drop at least 0.497 V in 9 m of 2.5 mm2 and 0.414 V in 3 mm2.
+    """
+    feed = {**FEED, "size": "2.5 mm2", "standard": "ISO 6722"}
+    found = remedies_of(
+        client, "voltage-drop", segments=[feed], load_resistance_ohm=None, load_current_a=8,
+        limit_drop_v=0.49,
+    )  # fmt: skip
+    (size,) = (each for each in found if each["code"] == "size")
+    assert size["changes"] == [{"pointer": "#/segments/0/size", "new_value": "3 mm2"}]
+
+
+@pytest.mark.parametrize(("current_a", "offered"), [(33.5, True), (36, False)])
+def test_a_place_may_be_as_cool_as_a_room_and_no_cooler(client, current_a, offered):
+    """What the wire bears at 20 and at 30 degC, by asking for both."""
+    warm = {"zone": None, "ambient_c": 60, "grouped_conductors": 1, "insulation": "GPT"}
+    warm["current_a"] = current_a
+    path = POSTED["wire-heating"].path
+    fails = [
+        client.post(
+            path, json=example("wire-heating", **{**warm, "ambient_c": ambient_c})
+        ).get_json()["permissible_current_a"]
+        < current_a
+        for ambient_c in (20, 30)
+    ]
+    assert fails == [not offered, True]
+    found = [
+        each for each in remedies_of(client, "wire-heating", **warm) if each["code"] == "ambient_c"
+    ]
+    assert bool(found) == offered
+    assert all(20 <= change["new_value"] < 30 for each in found for change in each["changes"])
