@@ -185,6 +185,16 @@ def test_what_is_left_over_is_shared_with_nothing():
     ]
 
 
+def test_a_number_that_is_not_there_is_told_of_no_part():
+    steps = Steps()
+    with recording():
+        missing = published("limit_v", math.nan, "of a table that has none", "a table")
+        for prefix in ("first_", "second_"):
+            with steps.within(prefix):
+                steps.result("limit_v", missing, "")
+    assert steps.all() == ()
+
+
 @pytest.mark.parametrize(
     ("work", "written"),
     [
@@ -248,8 +258,10 @@ def test_a_size_is_explained_with_the_one_before_it_if_there_is_any(limit_v, siz
 
     Of copper at 90 degC 1 A loses 0.11 and 0.07 V in 4 m of them.
     """
-    body = example("wire-sizing", standard="SAE", load_current_a=1, length_m=2, limit_drop_v=limit_v,
-                   return_path="wire", limit_drop_percent=None, inrush_current_a=None)  # fmt: skip
+    body = example(
+        "wire-sizing", standard="SAE", load_current_a=1, length_m=2, return_path="wire",
+        limit_drop_v=limit_v, limit_drop_percent=None, inrush_current_a=None,
+    )  # fmt: skip
     answer, steps = hold("wire-sizing", body)
     assert [each["size"] for each in answer["candidates"]] == sizes
     symbols = {step["symbol"] for step in steps}
