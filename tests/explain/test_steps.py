@@ -298,11 +298,54 @@ def test_a_way_is_told_from_post_to_post_however_its_parts_are_named():
         "through engine strap",
     ]
     assert "part_5_current_a" not in found
+    # What comes through the feed goes on through the switch.
+    into = {
+        step["meaning"]: step["value"]
+        for step in steps
+        if re.match(r"node_\d+_into", step["symbol"])
+    }
+    assert into["into key in from feed to key switch"] > 0
+    assert into["into key in from key switch"] < 0
+    assert into["into battery post from the source"] > 0
     assert "voltage_left_v" in found
     # One temperature was given, the other is what the heat comes to.
     assert found["part_1_temperature_c"]["kind"] == "given"
     assert found["part_1_temperature_c"]["value"] == 60
     assert found["part_3_temperature_c"]["kind"] == "solved"
+
+
+def plain_circuit(branches, loads):
+    source = {"plus": "post", "open_circuit_v": 12, "internal_resistance_ohm": 0.01}
+    return {
+        "circuit": {"source": source, "branches": branches, "loads": loads},
+        "cases": [{"name": "only"}],
+    }
+
+
+def test_a_way_through_another_load_is_not_gone_along():
+    """Of two lamps in a row neither has a way of its own there and back."""
+    lamp = {"kind": "resistance", "resistance_ohm": 2, "needed_v": 5}
+    loads = [
+        {"name": "first", "nodes": ["post", "middle"], **lamp},
+        {"name": "second", "nodes": ["middle", "ground"], **lamp},
+    ]
+    _, steps = hold("circuit-check", plain_circuit([], loads))
+    found = {step["symbol"]: step["value"] for step in steps}
+    assert found["load_voltage_v"] == pytest.approx(12 * 2 / 4.01)
+    assert not any(symbol.startswith(("part_", "node_", "voltage_left")) for symbol in found)
+
+
+@pytest.mark.parametrize("amps", [1.0, 2.0])
+def test_a_way_is_gone_along_whatever_its_current(amps):
+    switch = {
+        "name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "a"],
+        "resistance_ohm": 0.5,
+    }  # fmt: skip
+    lamp = {"name": "lamp", "kind": "current", "current_a": amps, "nodes": ["a", "ground"]}
+    _, steps = hold("circuit-check", plain_circuit([switch], [lamp]))
+    found = {step["symbol"]: step["value"] for step in steps}
+    assert found["part_1_current_a"] == pytest.approx(amps)
+    assert found["part_1_drop_v"] == pytest.approx(0.5 * amps)
 
 
 def test_the_longest_explanation_is_bounded():
