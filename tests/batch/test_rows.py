@@ -33,6 +33,7 @@ USUAL = {
 NESTED = {
     "checks",
     "headline",
+    "not_judged",
     "verdict",
     "basis",
     "cautions",
