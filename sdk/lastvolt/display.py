@@ -21,7 +21,9 @@ COLUMNS = 100
 # Of more checks than these, those that pass are only counted.
 MOST_CHECKS = 12
 
-_COMMON = frozenset({"headline", "verdict", "checks", "basis", "cautions", "computed_by"})
+_COMMON = frozenset(
+    {"headline", "verdict", "not_judged", "checks", "basis", "cautions", "computed_by"}
+)
 _MARKUP = re.compile(r"([\\`*_\[\]<>|@#~&$])")
 # What starts a mention or a link: many forums look for it in the finished page.
 _CATCHES = re.compile(r"(?<=[@#])(?=\S)|(?<=:)(?=\S)|(?<=[^\W\d_])\.(?=[^\W\d_])|(?<=/)(?=/)")

@@ -35,6 +35,7 @@ USUAL = {
 NESTED = {
     "checks",
     "headline",
+    "not_judged",
     "verdict",
     "basis",
     "cautions",

@@ -74,7 +74,8 @@ def counting() -> Iterator[tuple[str, list[int]]]:
                 body = json.dumps({
                     "size": "12 AWG", "standard": "AWG", "area_mm2": 3.3, "checks": [],
                     "resistance_ohm_per_m": 1.0, "resistance_ohm": length_m, "basis": [],
-                    "cautions": [], "computed_by": {"service": "1", "tables": "2"},
+                    "not_judged": [], "cautions": [],
+            "computed_by": {"service": "1", "tables": "2"},
                     "verdict": "unknown", "headline": "",
                 })  # fmt: skip
                 self.wfile.write(

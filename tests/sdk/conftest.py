@@ -26,6 +26,7 @@ WIRE = {
     "verdict": "unknown",
     "checks": [],
     "basis": ["a formula"],
+    "not_judged": [],
     "cautions": ["mind your fingers"],
     "computed_by": COMPUTED_BY,
 }

@@ -177,7 +177,8 @@ class TestCost:
     def test_a_piece_of_a_batch_may_be_larger(self, stage: Callable[..., Stage]) -> None:
         piece = {
             "rows": 1, "columns": {"resistance_ohm": [1.0]}, "verdicts": {}, "errors": [],
-            "basis": [], "cautions": [], "computed_by": {"service": "1", "tables": "2"},
+            "basis": [], "not_judged": [], "cautions": [],
+            "computed_by": {"service": "1", "tables": "2"},
         }  # fmt: skip
         there = stage(answer("200 OK", piece))
         (found,) = batch(there.url, max_answer_bytes=100)

@@ -54,6 +54,7 @@ DROP = {
     "verdict": "pass",
     "checks": [CHECK],
     "basis": [],
+    "not_judged": [],
     "cautions": ["hot"],
     "computed_by": COMPUTED_BY,
 }

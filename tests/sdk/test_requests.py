@@ -136,6 +136,7 @@ def test_arguments_are_posted_as_they_are_and_nothing_else(method: str) -> None:
 def test_tables_are_got_with_a_query() -> None:
     answer = {
         "sizes": [],
+        "not_judged": [],
         "cautions": [],
         "computed_by": {"service": "1", "tables": "a"},
     }

@@ -30,6 +30,7 @@ HEAT = means(
     "<", "; its insulation bears {limit}", "take a larger",
     "conductor reaches {value}", "insulation bears {limit}",
 )  # fmt: skip
+UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
     "may carry {limit}", "carries {value}", "asked for {value}",
@@ -77,6 +78,7 @@ CIRCUITS = {
         "carries {value}", "may carry {limit} for as long", ": {detail}",
     ),
     "conductor_temperature": HEAT,
+    "wires_heat": UNJUDGED_HEAT,
     "fuse_protection": means(
         "<", "at most for ever", "only {limit}: fit a smaller fuse",
         "holds {value}", "wire bears {limit}", "bears only {limit}", "{detail} holds",
@@ -105,6 +107,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
         ),
         "conductor_temperature": HEAT,
+        "wires_heat": UNJUDGED_HEAT,
     },
     "wire-heating": {
         "conductor_temperature": HEAT,

@@ -99,11 +99,24 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
         headline = words.headline
     verdict = say(words.verdict, Named(words, answer, asked))
     said = answer.headline.removeprefix(f"{verdict}: ") if verdict else answer.headline
+    if unknown := unjudged(answer.checks):
+        said, _, missing = said.rpartition(" Not judged: ")
+        assert missing == f"{unknown}."
     count = read_back(said, headline, place)
     plain = Place(words, answer, asked)
     for fact in words.facts:
         count += read_back(say(fact, Named(words, answer, asked)), fact, plain)
     return count + 1
+
+
+def unjudged(checks):
+    """What the first line must name: each question that had no answer once, three at most."""
+    names = []
+    for check in checks:
+        if check.verdict == "unknown" and check.name not in names:
+            names.append(check.name)
+    more = [f"{len(names) - 3} more"] if len(names) > 3 else []
+    return ", ".join([*names[:3], *more])
 
 
 def stands(phrase: str, text: str) -> bool:

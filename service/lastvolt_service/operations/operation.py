@@ -14,7 +14,7 @@ from lastvolt_service import words as language
 from lastvolt_service.fields import Fields, recorded
 from lastvolt_service.operations.judging import NOT_ASKED, refuse
 from lastvolt_service.operations.outcome import Outcome
-from lastvolt_service.operations.results import Result
+from lastvolt_service.operations.results import Result, unjudged
 from lastvolt_service.operations.steps import MOST_ITEMS, Step, Steps
 from lastvolt_service.rows import number
 from lastvolt_service.words.catalogue import OperationWords
@@ -79,10 +79,11 @@ class Operation:
             for each in outcome.checks
             if each.judged.verdict != NOT_ASKED
         )
+        checks = (*outcome.told_checks, *checks)
         return self.result(
             **found,
-            headline=language.headline(self.words, named),
-            checks=(*outcome.told_checks, *checks),
+            headline=language.with_unjudged(language.headline(self.words, named), unjudged(checks)),
+            checks=checks,
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),
         )

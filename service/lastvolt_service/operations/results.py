@@ -67,6 +67,16 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
+class NotJudged:
+    """What a reader would expect to be judged, and was not."""
+
+    code: Annotated[str, "code of the check"]
+    name: Annotated[str, "what is checked"]
+    part: Annotated[str | None, "what the request calls the part"]
+    message: Annotated[str, "why, and what to give"]
+
+
+@dataclass(frozen=True, slots=True)
 class ComputedBy:
     """Versions that reproduce an answer."""
 
@@ -86,6 +96,11 @@ class Result:
 
     headline: Annotated[str, "what it comes to, in one sentence that stands alone"] = ""
     verdict: Annotated[Verdict, "the worst of all checks"] = field(init=False)
+    not_judged: Annotated[
+        tuple[NotJudged, ...],
+        "what a reader would expect to be judged and was not, for lack of an input: the unknown "
+        "checks, each once though it is so in several cases",
+    ] = field(init=False)
     checks: Annotated[tuple[Check, ...], "every question asked of the circuit, with its verdict"]
     basis: Annotated[tuple[str, ...], "publications, formulas and practice the answer rests on"]
     cautions: Annotated[tuple[str, ...], "what can hurt someone here, and who decides"]
@@ -94,8 +109,19 @@ class Result:
     )
 
     def __post_init__(self) -> None:
-        """Take the worst of all verdicts."""
+        """Take the worst of all verdicts, and list what was not judged."""
         object.__setattr__(self, "verdict", worst(check.verdict for check in self.checks))
+        object.__setattr__(self, "not_judged", unjudged(self.checks))
+
+
+def unjudged(checks: Iterable[Check]) -> tuple[NotJudged, ...]:
+    """List what was not judged."""
+    found: dict[tuple[str, str | None], NotJudged] = {}
+    for check in checks:
+        if check.verdict == "unknown":
+            about = NotJudged(check.code, check.name, check.part, check.message)
+            found.setdefault((check.code, check.part), about)
+    return tuple(found.values())
 
 
 def merge(*groups: Iterable[str]) -> tuple[str, ...]:

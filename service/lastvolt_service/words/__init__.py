@@ -4,16 +4,19 @@ Logic yields codes and numbers; what is said of them stands in a module a topic 
 a language, and is put together here. No logic reads what comes out.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib import import_module
 from string import Formatter
+from typing import Protocol
 
 from lastvolt_service.words.amounts import ROUNDINGS, amount
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
 
 ENGLISH = "en"
+# Of what was not judged, a first line names so many; the answer lists all.
+MOST_UNJUDGED = 3
 TOPICS = (
     "circuits",
     "decision",
@@ -25,6 +28,14 @@ TOPICS = (
     "sources",
     "wires",
 )
+
+
+class NamedCheck(Protocol):
+    """What a check asks, in a few words."""
+
+    @property
+    def name(self) -> str:
+        """What is checked."""
 
 
 @cache
@@ -105,6 +116,18 @@ def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
     verdict = say(words.verdict, named, us=us)
     text = after_verdict(words, named, us=us)
     return f"{verdict}: {text}" if verdict else text
+
+
+def with_unjudged(sentence: str, missing: Iterable[NamedCheck]) -> str:
+    """Add what was not judged to the sentence that stands first."""
+    names = list(dict.fromkeys(each.name for each in missing))
+    if not names:
+        return sentence
+    said = frame()
+    shown, more = names[:MOST_UNJUDGED], len(names) - MOST_UNJUDGED
+    if more > 0:
+        shown.append(said.more_sources.format(count=more))
+    return f"{sentence} {said.not_judged.format(checks=', '.join(shown))}"
 
 
 def after_verdict(words: OperationWords, named: Named, *, us: bool) -> str:

@@ -125,6 +125,8 @@ class Frame:
         The first words, by the worst verdict.
     as_far_as_judged : str
         The same where something passes and something was not judged.
+    not_judged : str
+        Added to the first sentence where a check lacks an input.
     small_margin : str
         Added to the sentence of a check that passes by little.
     one_more, more : str
@@ -139,6 +141,7 @@ class Frame:
 
     verdicts: Mapping[str, str]
     as_far_as_judged: str
+    not_judged: str
     small_margin: str
     one_more: str
     more: str

@@ -47,6 +47,32 @@ Verdict = Literal["fail", "undecided", "unknown", "marginal", "pass"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NotJudged(Model):
+    """What a reader would expect to be judged, and was not.
+
+    Attributes
+    ----------
+    code : str
+        Code of the check.
+    name : str
+        What is checked.
+    part : str or None
+        What the request calls the part.
+    message : str
+        Why, and what to give.
+    """
+
+    code: str
+    """Code of the check."""
+    name: str
+    """What is checked."""
+    part: str | None
+    """What the request calls the part."""
+    message: str
+    """Why, and what to give."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check(Model):
     """One question that a practitioner would ask of the circuit, and its answer.
 
@@ -272,6 +298,9 @@ class Result(Judged[Check]):
         What it comes to, in one sentence that stands alone.
     verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst of all checks.
+    not_judged : tuple of NotJudged
+        What a reader would expect to be judged and was not, for lack of an input: the checks that
+        are unknown, each once though it is so in several cases.
     checks : tuple of Check
         Every question asked of the circuit, with its verdict.
     basis : tuple of str
@@ -291,6 +320,10 @@ class Result(Judged[Check]):
     """What it comes to, in one sentence that stands alone."""
     verdict: Verdict
     """The worst of all checks."""
+    not_judged: tuple[NotJudged, ...]
+    """What a reader would expect to be judged and was not, for lack of an input: the checks that
+    are unknown, each once though it is so in several cases.
+    """
     checks: tuple[Check, ...]
     """Every question asked of the circuit, with its verdict."""
     basis: tuple[str, ...]

@@ -127,6 +127,7 @@ def _fuse_check(part: Part, current: float, rating: float, duration_s: float | N
 
 
 def _wires(state: State) -> Iterator[Checked]:
+    unjudged = []
     temperatures = state.solution.wire_temperature_c.tolist()
     for part, wire, hot in zip(
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
@@ -135,6 +136,11 @@ def _wires(state: State) -> Iterator[Checked]:
             judged = judge_temperature(hot, wire.limit_c, wire.ambient_c)
             basis = wire.one.insulation.citation
             yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)
+        else:
+            unjudged.append(part.name)
+    if unjudged:
+        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        yield Checked("wires_heat", judged, "degC", "", detail=", ".join(unjudged))
 
 
 def _protection(state: State) -> Iterator[Checked]:

@@ -16,7 +16,14 @@ import numpy as np
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.fields import ABSENT, Groups, many, quantity
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named
-from lastvolt_service.operations.judging import NOT_ASKED, Fault, asked_if, stays_within
+from lastvolt_service.operations.judging import (
+    NOT_ASKED,
+    UNKNOWN,
+    Fault,
+    Judged,
+    asked_if,
+    stays_within,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -48,6 +55,7 @@ from lastvolt_service.physics.contact import joule_power
 from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
 from lastvolt_service.rows import (
     NOT_GIVEN,
+    Flags,
     Numbers,
     Texts,
     Words,
@@ -180,6 +188,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             _collapse(asked, path_ohm),
             *(check for part in parts for check in _of_contact(part, segments, current_a)),
             *(check for part in parts for check in _of_wire(part, segments)),
+            _of_cold_wires(parts),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),
@@ -356,6 +365,19 @@ def _of_wire(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
         yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
+
+
+def _of_cold_wires(parts: Sequence[PathPart]) -> Checked:
+    """Whether wires of a given temperature get too hot: nothing tells what heats or cools them."""
+    cold = [part.is_wire & negate(part.is_heated) for part in parts]
+    names = ", ".join(
+        str(part.segment.name) for part, each in zip(parts, cold, strict=True) if each is True
+    )
+    where: Flags = False
+    for each in cold:
+        where = where | each
+    judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
+    return Checked("wires_heat", judged, "degC", "", detail=names or None)
 
 
 def cautions(circuits: Sequence[str]) -> tuple[str, ...]:

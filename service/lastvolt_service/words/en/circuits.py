@@ -61,6 +61,11 @@ CHECKS = {
             ),
         ),
     ),
+    "wires_heat": CheckWords(
+        name="heat of the wires",
+        passes="",
+        unknown="Whether {detail} can bear the current was not judged: give insulation.",
+    ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",
         passes="{part}: {detail} holds {value} at most for ever and the wire bears {limit}.",

@@ -51,6 +51,12 @@ VOLTAGE_DROP = OperationWords(
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
         ),
+        "wires_heat": CheckWords(
+            name="heat of the wires",
+            passes="",
+            unknown="Whether {detail} can bear the current was not judged: give ambient_c and "
+            "insulation in place of a temperature.",
+        ),
     },
     remedies={
         "sound_contact": "a sound contact of {new:down} at {part}",
