@@ -49,7 +49,7 @@ def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False):
     """The sum as the description says it, term by term."""
     solutions = 1 + relays
     if intervals:
-        solutions += 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
+        solutions *= 3 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
     if retrofit:
         solutions = 2 * solutions + 12 * (2 + relays)
     return round(cases * solutions * (1 + relays / 4) * (30 + parts + (parts / 55) ** 3))

@@ -5,7 +5,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
     Circuit,
@@ -26,7 +26,7 @@ from lastvolt_service.operations.circuits.states import (
     load_states,
     relay_states,
 )
-from lastvolt_service.operations.judging import FAIL, Judged
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
@@ -59,27 +59,32 @@ class Bounds:
 
     def influences(self, load: str) -> tuple[Influence, ...]:
         """What each interval does to the voltage of a load, strongest first."""
-        effects = self.found.effects.get(("load_voltage", load), ())
+        return self._influences(("load_voltage", load))
+
+    def _influences(self, key: Key) -> tuple[Influence, ...]:
         told = (
             Influence("/".join(map(str, path)), effect)
-            for (path, _), effect in zip(self.given, effects, strict=False)
+            for (path, _), effect in zip(self.given, self.found.effects.get(key, ()), strict=False)
         )
         return tuple(sorted(told, key=lambda item: -abs(item.change_v)))
 
     def checks(self, load: str) -> Iterator[Checked]:
-        """Judge the worst of all bounds: a failed check for each part that fails in them.
+        """Judge the worst of all bounds.
 
-        A circuit without a state of rest at some end is held against `load`.
+        What works in the middle and not at some end is undecided, and its detail is the input that
+        matters most. A circuit without a state of rest at some end is held against `load`.
         """
         if self.found.unsolved:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             why = self.found.unsolved[0]
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
-        for spread in self.spreads:
-            judges = spread.code in {"load_margin", "coil_margin"}
-            if judges and spread.low_v < 0 <= spread.nominal_v:
-                judged = Judged(spread.low_v, 0.0, spread.low_v, FAIL)
-                yield Checked("within_bounds", judged, "V", GIVEN, part=spread.part)
+        for key, spread in self.found.spreads.items():
+            code, part = key
+            judges = code in {"load_margin", "coil_margin"}
+            if judges and spread.low < 0 <= spread.nominal:
+                judged = Judged(spread.low, 0.0, spread.low, UNDECIDED)
+                measure = self._influences(key)[0].input
+                yield Checked("within_bounds", judged, "V", GIVEN, part=part, detail=measure)
 
 
 def bounds(circuit: Circuit, case: Case) -> Bounds:
@@ -125,9 +130,13 @@ def _decisive_outputs(state: State, closed: AbstractSet[str]) -> dict[Key, float
         found["load_voltage", load.name] = load.voltage_v
         if load.margin_v is not None:
             found["load_margin", load.name] = load.margin_v
+    before_v = open_coil_v(state)
     for place, relay in enumerate(relay_states(state)):
         found["coil_voltage", relay.name] = relay.coil_v
         if relay.name in closed:
-            needed = relay.drop_out_v if state.model.held[place] else relay.pick_up_v
-            found["coil_margin", relay.name] = relay.coil_v - needed
+            held = state.model.held[place]
+            # It pulls in by the voltage before it closes, whatever its contact then does to it.
+            volts = relay.coil_v if held else before_v.get(relay.name, relay.coil_v)
+            needed = relay.drop_out_v if held else relay.pick_up_v
+            found["coil_margin", relay.name] = volts - needed
     return found

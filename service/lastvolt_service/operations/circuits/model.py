@@ -63,6 +63,8 @@ class RelayInCase:
 
     Attributes
     ----------
+    drive_v, duration_s : float
+        What warms its coil, and for how long; NaN for hours. [V], [s]
     coil_c : float
         Temperature of its coil, warm from use. [degC]
     resistance_ohm : float
@@ -72,6 +74,8 @@ class RelayInCase:
     """
 
     name: str
+    drive_v: float
+    duration_s: float
     coil_c: float
     resistance_ohm: float
     pick_up_v: float
