@@ -32,7 +32,8 @@ from lastvolt_service.operations.relays.warm_coil import (
     WarmCoil,
     warm_coil,
 )
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.asking import Put, Said
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result, merge
 from lastvolt_service.physics import coil as physics
 from lastvolt_service.rows import (
