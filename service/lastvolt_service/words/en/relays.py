@@ -204,7 +204,7 @@ RELAY_CONTACT = OperationWords(
 
 _ADVICE = (
     "Move {detail} to a relay first.",
-    When("detail", None, "No relay relieves it any more: take a switch of a higher rating."),
+    When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
 )
 
 SWITCH_LOADING = OperationWords(
@@ -215,6 +215,7 @@ SWITCH_LOADING = OperationWords(
         "Its contacts lose {worst.drop_v} and make {worst.power_w} there.",
         "A relay for {cumulative.0.name} first leaves {cumulative.0.current_a} in its worst "
         "position.",
+        (When("relays_suffice", False, "Relays alone do not suffice."),),
     ),
     told=("current", "drop", "heat"),
     told_part="worst_position",
