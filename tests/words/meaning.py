@@ -48,6 +48,8 @@ FUSES = {
     "inrush": means("", "", ""),
 }  # fmt: skip
 CIRCUITS = {
+    "permissible_current": PERMISSIBLE,
+    "duty_current": PERMISSIBLE,
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",

@@ -9,6 +9,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.series import in_series
+from lastvolt_service.operations.circuits.wire_checks import wire_currents
 from lastvolt_service.operations.fuses.window import PROTECTION_MULTIPLE, carried_multiple_of
 from lastvolt_service.operations.judging import UNKNOWN, Judged, reaches, stays_within
 from lastvolt_service.operations.outcome import Checked
@@ -48,6 +49,7 @@ def part_checks(
         *relay_checks(state, open_coil_v),
         *_contacts(state, duration_s),
         *_wires(state),
+        *wire_currents(state, duration_s),
         *_protection(state),
     )
 

@@ -26,6 +26,8 @@ CARRIES = frozenset(
         "contact_current",
         "fuse_load",
         "conductor_temperature",
+        "permissible_current",
+        "duty_current",
         "fuse_protection",
         "steady_current",
         "inrush",

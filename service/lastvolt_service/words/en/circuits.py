@@ -141,6 +141,18 @@ CHECKS = {
             ),
         ),
     ),
+    "permissible_current": CheckWords(
+        name="current that the wire may carry",
+        passes="{part}: The wire may carry {limit} for ever and carries {value}.",
+        fails="{part}: The wire may carry {limit} for ever and is asked for {value}: take a larger "
+        "size, better insulation, a cooler place or fewer wires in the loom.",
+    ),
+    "duty_current": CheckWords(
+        name="current that the wire may carry for the time",
+        passes="{part}: The wire may carry {limit} for so long and carries {value}.",
+        fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
+        "larger size, or a shorter time.",
+    ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",
         passes="{part}: {detail} holds {value} at most for ever and the wire bears {limit}.",
