@@ -236,6 +236,29 @@ def test_a_6_v_relay_in_a_12_v_lamp_circuit(run, changes, verdict):
     assert checks_of(state, "relay")["continuous_voltage"][0] == verdict
 
 
+@pytest.mark.parametrize(("more", "assumed"), [({}, True), ({"held": ["relay"]}, False)])
+def test_a_coil_is_charged_the_heat_of_its_time_on(run, more, assumed):
+    """Ten seconds of it; of one that was held before, as if it had been on for hours."""
+    relay = {
+        "coil_resistance_ohm": 22,
+        "pick_up_v": 5.0,
+        "drop_out_v": 1.2,
+        "thermal_resistance_k_per_w": 30,
+        "contact_resistance_ohm": 0.003,
+    }
+    round_it = {"emf_v": 12.6, "key_ohm": 0.02, "load_ohm": 2.0}
+    case = {"name": "only", "duration_s": 10, **more}
+    answer = run("circuit-check", circuit=circuit_of(relay, round_it), cases=[case])
+    (told,) = answer.cases[0].relays
+    # By hand: 12.6 V on 22 ohm at 30 K/W, of which 10 s bring 15 % at a time constant of 60 s.
+    rise_k = 30 * 12.6**2 / 22 * (1 - math.exp(-10 / 60))
+    if assumed:
+        assert told.coil_temperature_c == pytest.approx(20 + rise_k, rel=1e-9)
+    else:
+        assert told.coil_temperature_c > 20 + 4 * rise_k
+    assert any("60 s" in text for text in answer.basis) == assumed
+
+
 def test_what_is_not_known_of_a_relay_is_said(run):
     relay = {
         "coil_resistance_ohm": 90,

@@ -343,6 +343,7 @@ PHRASES = (
     "has {hot_coil_resistance_ohm}", "takes {coil_power_w}", "lets go below {hot_drop_out_v}",
     "stands {maximum_continuous_v:down}", "coil at {ambient_c}", "For {duration_s}:",
     "{value} at {ambient_c}", "{maximum_continuous_v:down} for {duration_s}",
+    "time constant of {warming_time_constant_s}",
     "coil at {warm_temperature_c}", "load takes {load_current_a}",
     "of the {derated_current_a} that it may carry", "may carry {derated_current_a}",
     "carry at {ambient_c}",

@@ -25,7 +25,7 @@ from lastvolt_service.operations.circuits.fields import (
 from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase, State
 from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.relays.coil import SCALING
-from lastvolt_service.operations.relays.warm_coil import warm_coil
+from lastvolt_service.operations.relays.warm_coil import ASSUMED_TIME_CONSTANT, warm_coil
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.descriptions import needed_by_load
 from lastvolt_service.operations.sources.battery import battery_source
@@ -185,6 +185,7 @@ def build(circuit: Circuit, case: Case) -> Model:
             *(metal.basis if heated is None else heated.basis for metal, heated, _ in wires),
             basis,
             source_basis,
+            *(relay.basis for relay in warm),
         ),
     )
 
@@ -311,6 +312,7 @@ def relay_in_case(relay: Relay, case: Case, emf_v: Numbers, prefix: str = "") ->
         relay.coil_resistance_ohm * change,
         by(SCALING, relay.pick_up_v * change),
         by(SCALING, relay.drop_out_v * change),
+        (ASSUMED_TIME_CONSTANT,) if coil.assumed else (),
     )
 
 

@@ -71,6 +71,8 @@ class RelayInCase:
         Of the coil. [ohm]
     pick_up_v, drop_out_v : float
         At that temperature. [V]
+    basis : tuple of str
+        What else its heat rests on.
     """
 
     name: str
@@ -80,6 +82,7 @@ class RelayInCase:
     resistance_ohm: float
     pick_up_v: float
     drop_out_v: float
+    basis: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -16,6 +16,8 @@ from lastvolt_service.rows import NOT_GIVEN
 
 PICK_UP = frozenset({"pick_up_at_ambient", "pick_up_warm"})
 HOLD = frozenset({"hold"})
+# An open contact carries nothing, nor does a closed one whose load is off, but for rounding. [A]
+LEAST_A = 1e-9
 # What is judged of a relay whose coil is off.
 AT_REST = frozenset({"highest_ambient"})
 # Current of these rises to voltage over resistance and no further.
@@ -35,7 +37,7 @@ def relay_checks(state: State, open_coil_v: Mapping[str, float]) -> Iterator[Che
     for index, part in enumerate(state.model.parts["coils"]):
         yield from _coil(state, index, part, open_coil_v)
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
-        if current != 0.0:  # an open contact carries nothing
+        if abs(current) > LEAST_A:
             yield from _contact(state, index, part, abs(current))
 
 

@@ -56,6 +56,7 @@ SCALING = tables.citation("relays", "pick_up_scaling")
 # Of the insulation of published relay coils, where a coil's own limit is not known.
 USUAL_LIMIT_C = 155.0
 USUAL_LIMIT = tables.citation("relays", "coil_limit")
+OWN_LIMIT = Given("coil_limit_c and thermal_resistance_k_per_w given by the caller")
 LEAST_AMBIENT_C = 20.0
 HIGHEST_V = 60.0
 
@@ -156,7 +157,6 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         physics.voltage_at_rise(rise_k=asked.coil_limit_c - asked.ambient_c, **coil.thermal)
     )
     borne = _borne(asked, coil, longest_v)
-    assumed = given(coil.time_constant_s) & negate(given(asked.thermal_time_constant_s))
     is_warm = asked.energised_before & given(warm_c)
     change = pick(is_warm, change_warm, change_cold)
     ohm = by("linear law", asked.coil_resistance_ohm * change)
@@ -184,13 +184,13 @@ def solve(asked: RelayCoilRequest) -> Outcome:
             **off,
         },
         (
-            *_closing(asked, change_cold, change_warm),
+            *_closing(asked, coil),
             borne,
             *_switching_off(asked, off["suppression_peak_v"]),
         ),
         merge(
             (SCALING, material("copper").citation),
-            (ASSUMED_TIME_CONSTANT,) if some(assumed) else (),
+            (ASSUMED_TIME_CONSTANT,) if some(coil.assumed) else (),
         ),
         (HOT_SURFACE, DEFERENCE),
     )
@@ -236,10 +236,15 @@ def _suppression(asked: CoilData) -> Suppression:
     return asked.suppression or Suppression(kind=None)
 
 
-def _closing(
-    asked: RelayCoilRequest, change_cold: Numbers, change_warm: Numbers
-) -> tuple[Checked, ...]:
+def _with_time(basis: str, coil: WarmCoil) -> str:
+    """Say what else a limit rests on where the coil is on for a time that is known, and no more."""
+    return text_if(coil.assumed, f"{basis}; {ASSUMED_TIME_CONSTANT}", basis)
+
+
+def _closing(asked: RelayCoilRequest, coil: WarmCoil) -> tuple[Checked, ...]:
+    change_cold, change_warm = coil.change_cold, coil.change_warm
     change = pick(given(change_warm), change_warm, change_cold)
+    warm = _with_time(SCALING, coil)
     return (
         Checked(
             "pick_up_at_ambient",
@@ -248,9 +253,9 @@ def _closing(
             SCALING,
         ),
         Checked(
-            "pick_up_warm", reaches(asked.available_v, asked.pick_up_v * change_warm), "V", SCALING
+            "pick_up_warm", reaches(asked.available_v, asked.pick_up_v * change_warm), "V", warm
         ),
-        Checked("hold", reaches(asked.dip_v, asked.drop_out_v * change), "V", SCALING),
+        Checked("hold", reaches(asked.dip_v, asked.drop_out_v * change), "V", warm),
         # A limit of the maker's is made to be used in full: reaching it is no small margin.
         Checked(
             "highest_ambient",
@@ -285,10 +290,10 @@ def _borne(asked: RelayCoilRequest, coil: WarmCoil, longest_v: Numbers) -> Check
         "V",
         text_if(
             by_own,
-            Given("coil_limit_c and thermal_resistance_k_per_w given by the caller"),
+            _with_time(OWN_LIMIT, coil),
             text_if(
                 by_heat,
-                USUAL_LIMIT,
+                _with_time(USUAL_LIMIT, coil),
                 "; ".join(
                     filter(
                         None, (tables.citation("relays", "continuous_voltage"), made_for.citation)

@@ -8,7 +8,7 @@ from lastvolt_service.laws import named, published
 from lastvolt_service.operations.relays.data import CoilData
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.physics import coil as physics
-from lastvolt_service.rows import NOT_GIVEN, Numbers, given, pick, plain, some
+from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, plain, some
 
 # Of a coil's warming where it is not known: a short one, which errs on the hot side.
 ASSUMED_TIME_CONSTANT_S = 60.0
@@ -26,6 +26,8 @@ class WarmCoil(NamedTuple):
         Temperature of the warm coil. [degC]
     time_constant_s : float or ndarray
         That was reckoned with; NaN of one that is on for hours. [s]
+    assumed : bool or ndarray of bool
+        Whether that is the practice's, for want of its own.
     thermal : mapping
         What the functions of its heat take.
     """
@@ -34,6 +36,7 @@ class WarmCoil(NamedTuple):
     change_warm: Numbers
     warm_c: Numbers
     time_constant_s: Numbers
+    assumed: Flags
     thermal: Mapping[str, Numbers]
 
 
@@ -99,5 +102,10 @@ def warm_coil(
     )
     has_heat = for_a_time & given(warm_c)
     return WarmCoil(
-        change_cold, change_warm, warm_c, pick(has_heat, constant_s, NOT_GIVEN), thermal
+        change_cold,
+        change_warm,
+        warm_c,
+        pick(has_heat, constant_s, NOT_GIVEN),
+        has_heat & negate(given(own_s)),
+        thermal,
     )

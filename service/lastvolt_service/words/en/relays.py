@@ -20,6 +20,7 @@ RELAY_COIL = OperationWords(
             "It lets go below {hot_drop_out_v}.",
             When("duration_s", None, "It stands {maximum_continuous_v:down} for hours."),
             "It stands {maximum_continuous_v:down} for {duration_s}.",
+            "It is reckoned to warm with a time constant of {warming_time_constant_s}.",
         ),
     ),
     checks={
