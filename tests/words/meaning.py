@@ -115,7 +115,9 @@ CIRCUITS = {
         "<", "at most for ever", "only {limit}: fit a smaller fuse",
         "holds {value}", "wire bears {limit}", "bears only {limit}", "{detail} holds",
     ),
-    "within_bounds": means("", "", "", "short by {apart}", "measure {detail} first"),
+    "within_bounds": means(
+        "", "", "", "ends {value} stand", "against {limit}: measure", "measure {detail} first",
+    ),
     "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
 }  # fmt: skip
 OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")

@@ -240,11 +240,12 @@ def judge_case(
     plain_circuit, plain_case = plain(circuit, case)
     try:
         state = rest(plain_circuit, plain_case)
-        within = bounds(circuit, case)
+        nominal = int(nominal_of(state.model.emf_v, nominal_v))
+        within = bounds(circuit, case, nominal)
         found = (
             *part_checks(
                 state,
-                nominal=int(nominal_of(state.model.emf_v, nominal_v)),
+                nominal=nominal,
                 duration_s=number(plain_case.duration_s),
                 open_coil_v=open_coil_v(state),
             ),

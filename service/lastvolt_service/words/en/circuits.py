@@ -163,8 +163,22 @@ CHECKS = {
         name="within all bounds",
         passes="",
         fails="",
-        undecided="{part}: it works with all inputs in the middle of their bounds, and falls short "
-        "by {apart} at the worst of their ends: measure {detail} first.",
+        undecided=(
+            "{part}: it passes with all inputs in the middle of their bounds, and at the worst of "
+            "their ends {value} stand against {limit}: measure {detail} first.",
+            When(
+                "value",
+                None,
+                "{part}: it passes with all inputs in the middle of their bounds and fails at some "
+                "end: measure {detail} first.",
+            ),
+            When(
+                "limit",
+                None,
+                "{part}: it passes with all inputs in the middle of their bounds and fails at some "
+                "end: measure {detail} first.",
+            ),
+        ),
     ),
     "rest_within_bounds": CheckWords(
         name="state of rest within all bounds",
