@@ -42,7 +42,8 @@ CHECKS = {
         name="heat of the relay's coil",
         passes="{part}: its coil stands {limit} for as long as it is on and gets {value} at most.",
         fails="{part}: its coil gets {value} and stands only {limit} for as long as it is on: take "
-        "a relay of the right voltage, or mount it cooler.",
+        "a relay of the right voltage, or mount it cooler. If a resistor lies before it by design, "
+        "give maximum_v.",
         unknown="{part}: Give nominal_v, or coil_limit_c with thermal_resistance_k_per_w, to know "
         "what its coil stands.",
     ),
