@@ -41,8 +41,10 @@ from lastvolt_service.operations.results import (
 from lastvolt_service.physics.contact import derated_current, joule_power
 from lastvolt_service.rows import (
     NOT_GIVEN,
+    Flags,
     Numbers,
     Texts,
+    are,
     given,
     negate,
     pick,
@@ -53,6 +55,8 @@ from lastvolt_service.tables.limits import contact_limits, inrush
 
 MINIMUM_CURRENT_A = 0.1  # silver contacts; common practice, no source
 GIVEN = Given("rating given by the caller")
+# Lamps that a contact closes on all its life, over its steady rating for resistive loads.
+LAMP_SHARE = 0.2
 STEADY = "steady rating, for want of a make rating"
 RATINGS_A = (10.0, 20.0, 30.0, 40.0, 50.0, 70.0, 100.0, 150.0, 200.0, 300.0)
 LARGER_RELAYS = 6
@@ -150,7 +154,9 @@ def solve(asked: RelayContactRequest) -> Outcome:
         },
         (
             Checked("steady_current", stays_within(load_a, allowed_a), "A", GIVEN),
-            _inrush_check(asked, first_a, least_a, text_if(estimated, cited, "")),
+            _inrush_check(
+                asked, first_a, least_a, LAMP_SHARE * most * asked.rating_a, estimated, cited
+            ),
             _voltage_check(asked),
             Checked("contact_drop", stays_within(drop_v, sound.limit_v), "V", sound.citation),
             _smallest_check(asked),
@@ -161,21 +167,32 @@ def solve(asked: RelayContactRequest) -> Outcome:
 
 
 def _inrush_check(
-    asked: RelayContactRequest, first_a: Numbers, least_a: Numbers, estimate: str
+    asked: RelayContactRequest,
+    first_a: Numbers,
+    least_a: Numbers,
+    of_lamps_a: Numbers,
+    estimated: Flags,
+    cited: str,
 ) -> Checked:
+    """Judge the first current; `of_lamps_a` is that of the lamps which the rating stands for."""
     own_limit = given(asked.make_rating_a)
-    may_a = pick(own_limit, asked.make_rating_a, asked.rating_a)
+    by_lamps = negate(own_limit) & are(asked.load_kind, "lamp") & estimated
+    may_a = pick(own_limit, asked.make_rating_a, pick(by_lamps, of_lamps_a, asked.rating_a))
     closing = stays_within(first_a, may_a)
     flips = (closing.verdict == FAIL) & (least_a <= may_a)
     # A rating for steady current says that a lower inrush is good, not that a higher one is bad.
     unproved = (first_a > may_a) & negate(own_limit)
     verdict = pick(unproved, UNKNOWN, pick(flips, UNDECIDED, closing.verdict))
-    limit_from = text_if(own_limit, GIVEN, STEADY)
+    limit_from = text_if(
+        own_limit,
+        GIVEN,
+        text_if(by_lamps, f"{GIVEN}; {tables.citation('relays', 'lamp_share')}", STEADY),
+    )
     return Checked(
         "inrush",
         closing._replace(verdict=verdict),
         "A",
-        f"{limit_from}; {estimate}" if estimate else limit_from,
+        text_if(estimated, f"{limit_from}; {cited}", limit_from),
     )
 
 
