@@ -10,7 +10,7 @@ zero keep denormal numbers, and with them divisions that overflow, out of the ar
 
 from dataclasses import dataclass
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,16 @@ class Interval(NamedTuple):
 
     low: float
     high: float
+
+
+def low_end(value: Any) -> Any:
+    """Take the low end of an interval; any other value is its own."""
+    return value.low if isinstance(value, Interval) else value
+
+
+def high_end(value: Any) -> Any:
+    """Take the high end of an interval; any other value is its own."""
+    return value.high if isinstance(value, Interval) else value
 
 
 UNITS = (

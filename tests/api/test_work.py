@@ -49,7 +49,8 @@ def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False):
     """The sum as the description says it, term by term."""
     solutions = 1 + relays
     if intervals:
-        solutions += 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
+        points = 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
+        solutions += (2 + relays) * points
     if retrofit:
         solutions = 2 * solutions + 12 * (2 + relays)
     return round(cases * solutions * (1 + relays / 4) * (30 + parts + (parts / 55) ** 3))
@@ -88,16 +89,16 @@ def test_the_edge_of_a_check(client):
     """One part more than is answered is refused."""
 
     def request(contacts):
-        return with_contacts(with_cases(CHECK.schema.example, 20), contacts, between=ENDS,
+        return with_contacts(with_cases(CHECK.schema.example, 10), contacts, between=ENDS,
                              intervals=16)  # fmt: skip
 
     most = max(
         contacts
         for contacts in range(16, 200)
-        if by_hand(cases=20, relays=0, loads=1, parts=5 + contacts, intervals=16) <= work.MOST_UNITS
+        if by_hand(cases=10, relays=0, loads=1, parts=5 + contacts, intervals=16) <= work.MOST_UNITS
     )
     assert client.post(CHECK.path, json=request(most)).status_code == 200
-    asked = by_hand(cases=20, relays=0, loads=1, parts=6 + most, intervals=16)
+    asked = by_hand(cases=10, relays=0, loads=1, parts=6 + most, intervals=16)
     assert_too_much(client.post(CHECK.path, json=request(most + 1)), asked)
 
 

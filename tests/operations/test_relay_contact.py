@@ -72,6 +72,33 @@ def test_estimated_inrush_says_so(run):
     assert "estimate" in check.message
 
 
+# Instrument manuals and relay notes: a motor starts with 5 to 10 times. So 10 A are 50 to 100 A.
+@pytest.mark.parametrize(
+    ("make_rating_a", "verdict"),
+    [(120, "pass"), (105, "marginal"), (99, "undecided"), (50, "undecided"), (49, "fail")],
+)
+def test_a_verdict_that_flips_within_the_estimate_is_undecided(run, make_rating_a, verdict):
+    found = contact(run, make_rating_a=make_rating_a)
+    assert (found.lowest_first_current_a, found.first_current_a) == (50, 100)
+    assert verdicts(found)["inrush"] == verdict
+    check = next(check for check in found.checks if check.code == "inrush")
+    if verdict == "undecided":
+        assert "50 A to 100 A" in check.message
+        assert "inrush_current_a" in check.message
+    # What was measured decides.
+    measured = contact(run, make_rating_a=make_rating_a, inrush_current_a=48)
+    assert verdicts(measured)["inrush"] in {"pass", "marginal"}
+
+
+def test_a_contact_rated_for_its_system_is_fit_for_what_is_customary(run):
+    # ISO 16750-2: 12 V systems reach 16 V, 24 V systems 32 V; 6 V systems half of 12 V, practice.
+    for rated_v, most_v in ((6, 8), (12, 16), (14, 16), (16, 16), (24, 32), (28, 32), (48, 48)):
+        for supply_v, verdict in ((most_v, "pass"), (most_v + 0.1, "fail")):
+            assert verdicts(contact(run, rated_v=rated_v, supply_v=supply_v))["rated_voltage"] == (
+                verdict
+            )
+
+
 def test_inrush_is_never_below_the_steady_current(run):
     assert contact(run, inrush_current_a=3).first_current_a == 10
 

@@ -92,7 +92,10 @@ def test_wiring_that_starves_the_coil_is_not_the_remedy(run):
     answer = ask(run, body)
     assert answer.advice == "not_the_remedy"
     assert all(case.proposed.coil_v < case.proposed.pick_up_v for case in answer.cases)
-    assert (answer.reasons[0].check, answer.reasons[0].part) == ("relay_pick_up", "start relay")
+    assert (answer.reasons[0].check, answer.reasons[0].part) == (
+        "pick_up_at_ambient",
+        "start relay",
+    )
     assert ("costs_coil", "key switch") in told(answer)
     assert answer.cases[0].proposed.tolerated_contact_ohm is None
     assert answer.cases[0].proposed.hottest_winding_c is None
@@ -101,7 +104,11 @@ def test_wiring_that_starves_the_coil_is_not_the_remedy(run):
 @pytest.mark.parametrize(
     ("name", "change", "said"),
     [
-        ("start relay", {"rating_a": 5}, ("contact_current", "start relay")),
+        (
+            "start relay",
+            {"rating_a": 5, "derating": [{"ambient_c": 125, "current_a": 5}]},
+            ("steady_current", "start relay"),
+        ),
         ("relay fuse", {"rating_a": 7.5}, ("fuse_load", "relay fuse")),
         (
             "relay fuse",
@@ -364,10 +371,10 @@ def test_intervals_are_weighed_at_their_worst_ends(run):
     assert_allclose(margin.low_v, worst.as_is.margin_v, rtol=1e-9)
     assert [item.input for item in found.influences] == ["circuit/branches/1/resistance_ohm"]
     assert found.influences[0].change_v < 0
-    # This switch may be good enough or not: that is a failed check, and a reason for the relay.
+    # This switch may be good enough or not: that is undecided, and a reason for the relay.
     assert margin.low_v < 0 <= margin.nominal_v
     said = [item for item in within.checks if item.code == "within_bounds"]
-    assert [item.verdict for item in said] == ["fail"]
+    assert [item.verdict for item in said] == ["undecided"]
     assert said[0].margin == margin.low_v
     assert within.advice == "worth_it"
     assert "within_bounds" in {reason.check for reason in within.reasons}

@@ -122,6 +122,7 @@ CASES = {
         "path_resistance_ohm": [0.0, 0.1, 1e6],
         "load_power_w": [0.0, 1e-3, 60.0, 1e6],
     },
+    coil.heated_share: {"duration_s": [1e-3, 10.0, 1e5], "time_constant_s": [1.0, 60.0]},
     coil.self_heating_rise: {"coil_v": [0.0, 12.0, 60.0], **COIL},
     coil.voltage_at_rise: {"rise_k": [-30.0, 0.0, 135.0], **COIL},
     coil.switch_off_peak: SUPPRESSOR,

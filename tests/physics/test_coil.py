@@ -8,6 +8,7 @@ from numpy.testing import assert_allclose
 from scipy.integrate import solve_ivp
 
 from lastvolt_service.physics.coil import (
+    heated_share,
     release_time_constants,
     self_heating_rise,
     switch_off_peak,
@@ -137,3 +138,46 @@ def test_more_clamp_releases_sooner(supply_v, one_v, other_v, clamp_ohm):
         clamp_resistance_ohm=clamp_ohm,
     )
     assert slow >= fast - 1e-15
+
+
+@pytest.mark.parametrize("first_rise_k", [1.0, 50.0, 250.0, 800.0])
+def test_warming_in_time_is_never_below_its_own_equation(first_rise_k):
+    """One heat capacity, heated by the power of a coil whose resistance grows, integrated."""
+    ambient_c, time_constant_s = 20.0, 60.0
+    ohm, k_per_w = 90.0, 32.0
+    coil_v = np.sqrt(first_rise_k / k_per_w * ohm)
+    times_s = np.array([0.6, 10.0, 60.0, 120.0, 1200.0])
+
+    def warming(_, rise):
+        hot = 1 + COPPER_PER_K * rise
+        return (first_rise_k / hot - rise) / time_constant_s
+
+    true_k = solve_ivp(warming, (0, times_s[-1]), [0.0], t_eval=times_s, rtol=1e-10, atol=1e-12).y[
+        0
+    ]
+    found_k = self_heating_rise(
+        coil_v=coil_v,
+        resistance_ohm=ohm,
+        ambient_c=ambient_c,
+        thermal_resistance_k_per_w=k_per_w,
+        temperature_coefficient_per_k=COPPER_PER_K,
+        share=heated_share(duration_s=times_s, time_constant_s=time_constant_s),
+    )
+    assert (found_k >= true_k * (1 - 1e-8)).all()
+    # No warmer than the docstring says, right at either end.
+    assert (found_k <= 1.34 * true_k).all()
+    assert_allclose(found_k[-1], true_k[-1], rtol=1e-6)
+    assert found_k[0] <= 1.02 * true_k[0]
+
+
+@given(st.floats(0.1, 60), st.floats(1e-4, 1.0))
+def test_voltage_and_rise_are_inverse_in_any_time(coil_v, share):
+    fixed = {
+        "resistance_ohm": 90.0,
+        "ambient_c": 20.0,
+        "thermal_resistance_k_per_w": 32.0,
+        "temperature_coefficient_per_k": COPPER_PER_K,
+        "share": share,
+    }
+    rise = self_heating_rise(coil_v=coil_v, **fixed)
+    assert_allclose(voltage_at_rise(rise_k=rise, **fixed), coil_v, rtol=1e-12)

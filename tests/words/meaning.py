@@ -49,6 +49,8 @@ FUSES = {
     "inrush": means("", "", ""),
 }  # fmt: skip
 CIRCUITS = {
+    "permissible_current": PERMISSIBLE,
+    "duty_current": PERMISSIBLE,
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
@@ -57,13 +59,45 @@ CIRCUITS = {
         "<", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
     ),
-    "relay_pick_up": means(
+    "pick_up_at_ambient": means(
         ">", "and {limit} close it", "only {value} reach",
-        "{value} reach the coil", "{limit} close it", "{limit} are needed to close it",
+        "{value} reach its coil", "{limit} close it", "{limit} are needed",
     ),
-    "relay_hold": means(
-        ">", "hold it; it opens", "do not hold it",
-        "{value} at the coil", "opens below {limit}",
+    "pick_up_warm": means(
+        ">", "and {limit} close it", "only {value} reach",
+        "{value} reach its coil", "{limit} close it", "{limit} are needed",
+    ),
+    "hold": means(
+        ">", "hold it; it", "do not hold it", "{value} at the coil", "opens below {limit}",
+    ),
+    "highest_ambient": means(
+        "<", "its place has {value}.", "mount it cooler",
+        "may be at {limit}", "place has {value}",
+    ),
+    "continuous_voltage": means(
+        "<", "stands {limit} for as long", "of the right voltage",
+        "coil stands {limit}", "gets {value}", "only {limit} for as long",
+    ),
+    "switch_off_peak": means(
+        "<", "which stands {limit}.", "clamp the coil lower",
+        "off puts {value}", "which stands {limit}", "stands only {limit}",
+    ),
+    "suppression": means("", "", ""),
+    "steady_current": means(
+        "<", "carries {value} of the {limit}", "take a larger relay",
+        "contact carries {value}", "the {limit} that it may carry",
+    ),
+    "inrush": means(
+        "<", "starts with {value} at most", "can weld shut",
+        "may close on {limit}", "starts with {value}", "may start with {value}",
+    ),
+    "rated_voltage": means(
+        "<", "source reaches {value}.", "arc may not go out",
+        "may break {limit} DC", "source reaches {value}",
+    ),
+    # The two alone decide, but it never fails: it is marginal or passes.
+    "smallest_current": means(
+        "", "large enough to keep", "", "contact carries {value}", "stays clean from {limit} on"
     ),
     "relay_rest": means("", "", "neither holds nor releases"),
     "contact_drop": means(
@@ -83,7 +117,9 @@ CIRCUITS = {
         "<", "at most for ever", "only {limit}: fit a smaller fuse",
         "holds {value}", "wire bears {limit}", "bears only {limit}", "{detail} holds",
     ),
-    "within_bounds": means("", "", "falls short by {apart}", "short by {apart}"),
+    "within_bounds": means(
+        "", "", "", "ends {value} stand", "against {limit}: measure", "measure {detail} first",
+    ),
     "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
 }  # fmt: skip
 OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")
@@ -142,14 +178,18 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "continuous_voltage": means(
             "<", "its limit there is {limit}", "gets {value}",
-            "coil stands {value} for hours", "limit there is {limit}",
-            "coil stands {limit} for hours", "gets {value}",
+            "coil stands {value} at", "limit there is {limit}",
+            "coil stands {limit} at", "gets {value}",
+        ),
+        "highest_ambient": means(
+            "<", "its place has {value}.", "mount it cooler",
+            "may be at {limit}", "place has {value}",
         ),
         "switch_off_peak": means(
             "<", "which stands {limit}.", "clamp the coil lower",
             "Switching off puts {value}", "the switch, which stands {limit}",
         ),
-        "no_suppression": means("", "", ""),
+        "suppression": means("", "", ""),
     },
     "relay-contact": {
         "steady_current": means(
@@ -159,7 +199,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "inrush": means(
             "<", "and the load starts with {value}", "can weld shut",
-            "starts with {value}", "may close on {limit}",
+            "starts with {value}", "may close on {limit}", "to {value}, and the contact",
         ),
         "rated_voltage": means(
             "<", "supply reaches {value}.", "arc may not go out",
@@ -306,12 +346,15 @@ PHRASES = (
     # relays
     "coil at {coil_temperature_c}", "needs {hot_pick_up_v} to close", "{available_v} arrive",
     "has {hot_coil_resistance_ohm}", "takes {coil_power_w}", "lets go below {hot_drop_out_v}",
-    "stands {maximum_continuous_v:down}", "coil at {ambient_c}", "hours at {ambient_c}",
+    "stands {maximum_continuous_v:down}", "coil at {ambient_c}", "For {duration_s}:",
+    "{value} at {ambient_c}", "{maximum_continuous_v:down} for {duration_s}",
+    "time constant of {warming_time_constant_s}",
     "coil at {warm_temperature_c}", "load takes {load_current_a}",
     "of the {derated_current_a} that it may carry", "may carry {derated_current_a}",
     "carry at {ambient_c}",
     "given for {ambient_c}", "{limit} at {ambient_c}", "{derated_current_a} at {ambient_c}",
-    "starts with {first_current_a}", "loses {contact_drop_v}", "makes {contact_power_w}",
+    "starts with {first_current_a}", "with {lowest_first_current_a} to {first_current_a}",
+    "with {lowest_first_current_a} to", "loses {contact_drop_v}", "makes {contact_power_w}",
     "position {worst_position} the switch", "carries {worst.current_a} of its {rating_a}",
     "({worst.utilisation_percent})", "lose {worst.drop_v}", "make {worst.power_w}",
     "relay for {cumulative.0.name} first", "leaves {cumulative.0.current_a}",
@@ -453,7 +496,7 @@ TO_THE_LETTER = {
     ),
     "relay-contact": (
         "What the contact may carry at {ambient_c} is not known",
-        "The load starts with {first_current_a}, estimated for this kind of load.",
+        "{lowest_first_current_a} to {first_current_a}, estimated for this kind of load.",
     ),
     "wire-sizing": ("is too small", "No size up to {candidates.-1.size} passes everything."),
     "fuse-selection": ("and protects the wire", "No standard rating fits"),

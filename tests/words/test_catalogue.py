@@ -61,7 +61,10 @@ def of_answers(words: OperationWords) -> Iterator[Text]:
 
 
 def of_check(said: Any) -> dict[str, Text]:
-    return {kind: getattr(said, kind) for kind in ("passes", "fails", "unknown", "marginal")}
+    return {
+        kind: getattr(said, kind)
+        for kind in ("passes", "fails", "unknown", "marginal", "undecided")
+    }
 
 
 def joined(text: Text) -> str:
@@ -197,7 +200,7 @@ def test_each_check_has_one_sense(name: str) -> None:
                 assert word not in there, (name, code, word)
                 assert word not in joined(said.unknown), (name, code, word)
             else:
-                assert not here or code in {"no_suppression", "smallest_current"}, (name, code)
+                assert not here or code in {"suppression", "smallest_current"}, (name, code)
         assert "to spare" not in fails
         assert "short" not in passes
         for kind, text in of_check(said).items():

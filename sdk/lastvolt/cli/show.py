@@ -15,7 +15,13 @@ from lastvolt.display import UNITS, number
 from lastvolt.types import Check, VoltageDrop
 
 # A word and a style each: the word alone must do, for grey screens and screen readers.
-_STYLES = {"pass": "green", "marginal": "yellow", "fail": "bold red", "unknown": "dim"}
+_STYLES = {
+    "pass": "green",
+    "marginal": "yellow",
+    "undecided": "bold yellow",
+    "fail": "bold red",
+    "unknown": "dim",
+}
 _COMMON = {"checks", "basis", "cautions", "computed_by"}
 
 

@@ -1,4 +1,4 @@
-"""Relay coils: self-heating, the highest continuous voltage, and what happens at switch-off."""
+"""Relay coils: self-heating over the time they are on, the voltage that they stand, switch-off."""
 
 import numpy as np
 
@@ -11,14 +11,39 @@ DIODE_FORWARD_V = 0.7
 
 
 @law(
+    "heated_share = 1 - exp(0 - duration_s / time_constant_s)"
+    "  # of the rise at constant power, reached in this time",
+    source="one heat capacity behind one thermal resistance",
+)
+def heated_share(*, duration_s: Real, time_constant_s: Real) -> Real:
+    """Share of its settled rise that a coil of constant power reaches in a time.
+
+    Parameters
+    ----------
+    duration_s : float or ndarray
+        How long it is on, from a start at ambient. [s]
+    time_constant_s : float or ndarray
+        Of its warming. [s]
+
+    Returns
+    -------
+    share : float or ndarray
+        Between 0 and 1, broadcast shape.
+    """
+    return -np.expm1(-duration_s / time_constant_s)
+
+
+@law(
     """
     slope_per_k = temperature_coefficient_per_k
         / (1 + temperature_coefficient_per_k * (ambient_c - 20))
         # temperature coefficient of copper at the ambient
     first_rise_k = thermal_resistance_k_per_w * coil_v ** 2 / resistance_ohm
         # rise, if the resistance did not grow
-    rise_k = 2 * first_rise_k / (1 + sqrt(1 + 4 * slope_per_k * first_rise_k))
+    settled_rise_k = 2 * first_rise_k / (1 + sqrt(1 + 4 * slope_per_k * first_rise_k))
         # rise of the coil once it has settled
+    rise_k = min(settled_rise_k, share * first_rise_k)
+        # the same in the time that it is on: no faster than by its power when cold
     """,
     source="self-heating of a coil whose resistance rises with it: positive root",
 )
@@ -29,8 +54,9 @@ def self_heating_rise(
     ambient_c: Real,
     thermal_resistance_k_per_w: Real,
     temperature_coefficient_per_k: Real,
+    share: Real = 1.0,
 ) -> Real:
-    """Temperature rise of a coil that stays energised at a constant voltage.
+    """Temperature rise of a coil that is energised at a constant voltage.
 
     Parameters
     ----------
@@ -44,21 +70,25 @@ def self_heating_rise(
         Rise of the coil per watt. [K/W]
     temperature_coefficient_per_k : float or ndarray
         Temperature coefficient of resistance at 20 degC. [1/K]
+    share : float or ndarray
+        `heated_share` of the time that it is on; 1 for one that stays on.
 
     Returns
     -------
     rise_k : float or ndarray
-        Rise over the ambient once it has settled, broadcast shape. [K]
+        Rise over the ambient at the end of that time, at most, broadcast shape. [K]
 
     Notes
     -----
     The warm coil draws less power: ``x * (1 + b*x) = R_th * V**2 / R_a`` with b the temperature
     coefficient at the ambient. Its positive root is written so that it keeps its digits where
-    the rise is small.
+    the rise is small. Before it has settled, it is no warmer than its power when cold makes it:
+    up to a third too warm about one time constant, right for short times and for long ones.
     """
     slope = _coefficient_at(ambient_c, temperature_coefficient_per_k)
     cold_rise = thermal_resistance_k_per_w * coil_v**2 / resistance_ohm
-    return 2.0 * cold_rise / (1.0 + np.sqrt(1.0 + 4.0 * slope * cold_rise))
+    settled = 2.0 * cold_rise / (1.0 + np.sqrt(1.0 + 4.0 * slope * cold_rise))
+    return np.minimum(settled, share * cold_rise)
 
 
 @law(
@@ -67,8 +97,9 @@ def self_heating_rise(
         / (1 + temperature_coefficient_per_k * (ambient_c - 20))
         # temperature coefficient of copper at the ambient
     allowed_rise_k = max(rise_k, 0)  # up to the coil's limit
-    coil_v = sqrt(allowed_rise_k * (1 + slope_per_k * allowed_rise_k) * resistance_ohm
-        / thermal_resistance_k_per_w)
+    growth = max(1 + slope_per_k * allowed_rise_k, 1 / share)
+        # resistance of the settled coil over the cold one, or what the short time allows
+    coil_v = sqrt(allowed_rise_k * growth * resistance_ohm / thermal_resistance_k_per_w)
         # voltage that heats the coil to its limit
     """,
     source="self-heating of a coil whose resistance rises with it: positive root",
@@ -80,8 +111,9 @@ def voltage_at_rise(
     ambient_c: Real,
     thermal_resistance_k_per_w: Real,
     temperature_coefficient_per_k: Real,
+    share: Real = 1.0,
 ) -> Real:
-    """Continuous voltage that heats a coil by a given rise: the inverse of `self_heating_rise`.
+    """Voltage that heats a coil by a given rise: the inverse of `self_heating_rise`.
 
     Parameters
     ----------
@@ -95,6 +127,8 @@ def voltage_at_rise(
         Rise of the coil per watt. [K/W]
     temperature_coefficient_per_k : float or ndarray
         Temperature coefficient of resistance at 20 degC. [1/K]
+    share : float or ndarray
+        As in `self_heating_rise`.
 
     Returns
     -------
@@ -103,7 +137,8 @@ def voltage_at_rise(
     """
     slope = _coefficient_at(ambient_c, temperature_coefficient_per_k)
     rise = np.maximum(rise_k, 0.0)
-    return np.sqrt(rise * (1.0 + slope * rise) * resistance_ohm / thermal_resistance_k_per_w)
+    growth = np.maximum(1.0 + slope * rise, 1.0 / share)
+    return np.sqrt(rise * growth * resistance_ohm / thermal_resistance_k_per_w)
 
 
 def _coefficient_at(ambient_c: Real, temperature_coefficient_per_k: Real) -> Real:

@@ -16,7 +16,7 @@ class Limit:
     Attributes
     ----------
     limit_v : float
-        Largest voltage drop. [V]
+        Largest voltage drop, or highest voltage. [V]
     citation : str
         Source in one line.
     """
@@ -71,6 +71,23 @@ def contact_limits() -> dict[str, Limit]:
     return {
         row["part"]: Limit(float(row["limit_v"]), tables.citation("contact_limits", row["source"]))
         for row in tables.rows("contact_limits")
+    }
+
+
+@cache
+def system_voltages() -> dict[int, Limit]:
+    """Read the highest customary voltages of systems.
+
+    Returns
+    -------
+    dict of int to Limit
+        By nominal voltage.
+    """
+    return {
+        int(row["nominal_v"]): Limit(
+            float(row["highest_v"]), tables.citation("system_voltages", row["source"])
+        )
+        for row in tables.rows("system_voltages")
     }
 
 

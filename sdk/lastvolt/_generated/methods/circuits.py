@@ -27,9 +27,9 @@ class Circuits(Asking):
         need more voltage when they are warm. Any quantity may be an interval; the answer then says
         what the decisive voltages do within all bounds, and which input matters most. One request
         may ask for 60,000 units of work: the sum over its cases of solutions x (1 + relays / 4) x
-        (30 + parts + (parts / 55)^3), where solutions is 1 + relays, and with intervals 2 + 2 x
-        intervals + the lesser of 2^intervals and 4 x (loads + relays) more. Parts are branches,
-        loads and relays.
+        (30 + parts + (parts / 55)^3), where solutions is 1 + relays, and with intervals (2 +
+        relays) x (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads + relays)) more.
+        Parts are branches, loads and relays.
 
         A circuit, to be checked in every case.
 
@@ -76,10 +76,10 @@ class Circuits(Asking):
         each stands, and the hottest winding that still pulls in. The advice says whether the relay
         is worth it, insurance only, or not the remedy, and why. One request may ask for 60,000
         units of work: the sum over its cases of solutions x (1 + relays / 4) x (30 + parts + (parts
-        / 55)^3), where solutions is 1 + relays, and with intervals 2 + 2 x intervals + the lesser
-        of 2^intervals and 4 x (loads + relays) more. Parts are branches, loads and relays. A
-        proposal's relay and parts count as well; solutions count twice, and 12 x (2 + relays) come
-        on top.
+        / 55)^3), where solutions is 1 + relays, and with intervals (2 + relays) x (2 + 2 x
+        intervals + the lesser of 2^intervals and 4 x (loads + relays)) more. Parts are branches,
+        loads and relays. A proposal's relay and parts count as well; solutions count twice, and 12
+        x (2 + relays) come on top.
 
         A circuit as it is, and the relay that is proposed for one of its loads.
 

@@ -78,7 +78,9 @@ class Electrics(Asking):
 
         The heat in its contacts grows with the square of the current, so the last load added costs
         most. A load with a relay leaves only the relay's coil on the switch. Current, drop and heat
-        of every position are held against the rating and published practice.
+        of every position are held against the rating and published practice. Of all sets of relays
+        with which every position passes, the smallest is told, and of those the one that leaves the
+        switch coolest.
 
         A switch of several positions with its loads.
 

@@ -43,7 +43,9 @@ if TYPE_CHECKING:
         CircuitKind,
         ComputedBy,
         Construction,
+        DeratingPoint,
         Insulation,
+        LoadKind,
         Material,
         Nominal,
         NotJudged,
@@ -54,6 +56,8 @@ if TYPE_CHECKING:
         Standard,
         Step,
         StepKind,
+        Suppression,
+        SuppressionKind,
         Verdict,
     )
     from lastvolt._generated.types.conductors import Conductors, ConductorSize
@@ -69,13 +73,8 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
     from lastvolt._generated.types.heat import FuseFamily, Zone
-    from lastvolt._generated.types.relay_coil import (
-        RelayCoil,
-        Suppression,
-        SuppressionKind,
-        SuppressionResult,
-    )
-    from lastvolt._generated.types.relay_contact import DeratingPoint, LoadKind, RelayContact
+    from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
+    from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import (
         ChainContact,
         ChainPart,
@@ -233,6 +232,10 @@ _NAMES = {
         "CircuitKind",
         "Insulation",
         "Part",
+        "SuppressionKind",
+        "Suppression",
+        "DeratingPoint",
+        "LoadKind",
     ],
     "conductors": ["ConductorSize", "Conductors"],
     "wire_resistance": ["WireResistance"],
@@ -248,8 +251,8 @@ _NAMES = {
     "wire_heating": ["WireHeating"],
     "wire_sizing": ["Candidate", "WireSizing"],
     "fuse_selection": ["FuseSelection"],
-    "relay_coil": ["SuppressionKind", "Suppression", "SuppressionResult", "RelayCoil"],
-    "relay_contact": ["DeratingPoint", "LoadKind", "RelayContact"],
+    "relay_coil": ["SuppressionResult", "RelayCoil"],
+    "relay_contact": ["RelayContact"],
     "solenoid_pull_in": ["RatedSolenoid", "SolenoidWindings", "Plunger", "SolenoidPullIn"],
     "battery_voltage": ["BatteryVoltage"],
     "switch_loading": [

@@ -203,7 +203,7 @@ class CircuitCheck(Result):
     cases : tuple of CaseState
         The circuit in every case.
     sound_cases : int
-        How many cases have neither a failed nor a marginal check.
+        How many cases have no failed, undecided or marginal check.
     worst_case : str
         The case with the worst check.
     weakest : Check or None
@@ -217,7 +217,7 @@ class CircuitCheck(Result):
     cases: tuple[CaseState, ...]
     """The circuit in every case."""
     sound_cases: int
-    """How many cases have neither a failed nor a marginal check."""
+    """How many cases have no failed, undecided or marginal check."""
     worst_case: str
     """The case with the worst check."""
     weakest: Check | None

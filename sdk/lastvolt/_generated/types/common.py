@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NotRequired, TypedDict
 
 from lastvolt.answers import Judged, Model
 
@@ -299,8 +299,8 @@ class Result(Judged[Check]):
     verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst of all checks.
     not_judged : tuple of NotJudged
-        What a reader would expect to be judged and was not, for lack of an input: the checks that
-        are unknown, each once though it is so in several cases.
+        What a reader would expect to be judged and was not, for lack of an input: the unknown
+        checks, each once though it is so in several cases.
     checks : tuple of Check
         Every question asked of the circuit, with its verdict.
     basis : tuple of str
@@ -321,8 +321,8 @@ class Result(Judged[Check]):
     verdict: Verdict
     """The worst of all checks."""
     not_judged: tuple[NotJudged, ...]
-    """What a reader would expect to be judged and was not, for lack of an input: the checks that
-    are unknown, each once though it is so in several cases.
+    """What a reader would expect to be judged and was not, for lack of an input: the unknown
+    checks, each once though it is so in several cases.
     """
     checks: tuple[Check, ...]
     """Every question asked of the circuit, with its verdict."""
@@ -369,3 +369,30 @@ Insulation = Literal[
 
 Part = Literal["switch", "relay", "connector", "ground", "terminal", "fuse"]
 """What `part` may be."""
+
+SuppressionKind = Literal["none", "diode", "resistor", "zener"]
+"""What `Suppression.kind` may be."""
+
+
+class Suppression(TypedDict):
+    """What is wired across a coil against its switch-off peak."""
+
+    kind: SuppressionKind
+    """None, diode, resistor or zener."""
+    resistance_ohm: NotRequired[Number]
+    """Of the resistor across the coil. From 1 to 1000000. [ohm]"""
+    zener_v: NotRequired[Number]
+    """Clamping voltage of the zener with the diode in series with it. From 1 to 1000. [V]"""
+
+
+class DeratingPoint(TypedDict):
+    """One point of a maker's derating curve."""
+
+    ambient_c: Number
+    """Temperature around the part. From -60 to 250. [degC]"""
+    current_a: Number
+    """Current allowed at it. From 0 to 10000. [A]"""
+
+
+LoadKind = Literal["resistive", "motor", "lamp", "solenoid", "starter_solenoid", "capacitive"]
+"""What `load_kind` may be."""

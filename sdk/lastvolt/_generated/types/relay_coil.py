@@ -2,24 +2,9 @@
 """Types of `lastvolt.Client.relay_coil`."""
 
 from dataclasses import dataclass
-from typing import Literal, NotRequired, TypedDict
 
-from lastvolt._generated.types.common import Number, Result
+from lastvolt._generated.types.common import Result
 from lastvolt.answers import Model
-
-SuppressionKind = Literal["none", "diode", "resistor", "zener"]
-"""What `Suppression.kind` may be."""
-
-
-class Suppression(TypedDict):
-    """What is wired across a coil against its switch-off peak."""
-
-    kind: SuppressionKind
-    """None, diode, resistor or zener."""
-    resistance_ohm: NotRequired[Number]
-    """Of the resistor across the coil. From 1 to 1000000. [ohm]"""
-    zener_v: NotRequired[Number]
-    """Clamping voltage of the zener with the diode in series with it. From 1 to 1000. [V]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,8 +13,8 @@ class SuppressionResult(Model):
 
     Attributes
     ----------
-    kind : str
-        None, diode, resistor or zener.
+    kind : str or None
+        None, diode, resistor or zener; None where it was not given.
     peak_v : float or None
         Peak across the switch that opens the coil; None without suppression. [V]
     resistor_current_a : float or None
@@ -41,8 +26,8 @@ class SuppressionResult(Model):
         `drop_out_v`.
     """
 
-    kind: str
-    """None, diode, resistor or zener."""
+    kind: str | None
+    """None, diode, resistor or zener; None where it was not given."""
     peak_v: float | None
     """Peak across the switch that opens the coil; None without suppression. [V]"""
     resistor_current_a: float | None
@@ -65,6 +50,8 @@ class RelayCoil(Result):
         At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]
     warm_temperature_c : float or None
         Of a coil warm from use; None without `thermal_resistance_k_per_w`. [degC]
+    warming_time_constant_s : float or None
+        That was reckoned with for `duration_s`; None where it is on for hours. [s]
     hot_coil_resistance_ohm : float
         Of the coil at `coil_temperature_c`. [ohm]
     coil_current_a : float
@@ -80,7 +67,8 @@ class RelayCoil(Result):
     hold_margin_v : float or None
         `dip_v` over `hot_drop_out_v`. [V]
     maximum_continuous_v : float or None
-        Voltage that heats the coil to `coil_limit_c` at this ambient. [V]
+        Voltage that heats the coil to `coil_limit_c` at this ambient, in `duration_s` where given.
+        [V]
     suppression : SuppressionResult
         What happens at switch-off.
     """
@@ -89,6 +77,8 @@ class RelayCoil(Result):
     """At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]"""
     warm_temperature_c: float | None
     """Of a coil warm from use; None without `thermal_resistance_k_per_w`. [degC]"""
+    warming_time_constant_s: float | None
+    """That was reckoned with for `duration_s`; None where it is on for hours. [s]"""
     hot_coil_resistance_ohm: float
     """Of the coil at `coil_temperature_c`. [ohm]"""
     coil_current_a: float
@@ -104,6 +94,8 @@ class RelayCoil(Result):
     hold_margin_v: float | None
     """`dip_v` over `hot_drop_out_v`. [V]"""
     maximum_continuous_v: float | None
-    """Voltage that heats the coil to `coil_limit_c` at this ambient. [V]"""
+    """Voltage that heats the coil to `coil_limit_c` at this ambient, in `duration_s` where
+    given. [V]
+    """
     suppression: SuppressionResult
     """What happens at switch-off."""

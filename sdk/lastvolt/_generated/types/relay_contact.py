@@ -2,22 +2,8 @@
 """Types of `lastvolt.Client.relay_contact`."""
 
 from dataclasses import dataclass
-from typing import Literal, TypedDict
 
-from lastvolt._generated.types.common import Number, Result
-
-
-class DeratingPoint(TypedDict):
-    """One point of a maker's derating curve."""
-
-    ambient_c: Number
-    """Temperature around the part. From -60 to 250. [degC]"""
-    current_a: Number
-    """Current allowed at it. From 0 to 10000. [A]"""
-
-
-LoadKind = Literal["resistive", "motor", "lamp", "solenoid", "capacitive"]
-"""What `RelayContact.load_kind` may be."""
+from lastvolt._generated.types.common import Result
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +17,10 @@ class RelayContact(Result):
     utilisation_percent : float or None
         Load current of that. [%]
     first_current_a : float
-        First current of the load, given or estimated, and no less than its steady one. [A]
+        First current of the load, given or at the high end of an estimate, and no less than its
+        steady one. [A]
+    lowest_first_current_a : float
+        The same at the low end of an estimate. [A]
     inrush_estimated : bool
         Whether the inrush comes from a published multiple.
     contact_drop_v : float or None
@@ -45,7 +34,11 @@ class RelayContact(Result):
     utilisation_percent: float | None
     """Load current of that. [%]"""
     first_current_a: float
-    """First current of the load, given or estimated, and no less than its steady one. [A]"""
+    """First current of the load, given or at the high end of an estimate, and no less than its
+    steady one. [A]
+    """
+    lowest_first_current_a: float
+    """The same at the low end of an estimate. [A]"""
     inrush_estimated: bool
     """Whether the inrush comes from a published multiple."""
     contact_drop_v: float | None

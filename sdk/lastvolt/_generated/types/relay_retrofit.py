@@ -9,23 +9,52 @@ from lastvolt._generated.types.circuits import Quantity
 from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread
 from lastvolt._generated.types.common import (
     Construction,
+    DeratingPoint,
     Insulation,
+    LoadKind,
     Material,
     Part,
     Result,
     Standard,
+    Suppression,
     Verdict,
 )
 from lastvolt.answers import Model
 
 
 class RelayData(TypedDict):
-    """What is known of a relay, wherever it is wired."""
+    """What is known of a relay, wherever it is wired; what is not given is not judged, and told."""
 
     name: str
-    """What the answer calls this relay. From 1 to 80 characters."""
+    """What the answer calls this part. From 1 to 80 characters."""
     zone: NotRequired[str]
     """Zone that the part lies in, for its ambient in each case. From 1 to 80 characters."""
+    rating_a: NotRequired[Quantity]
+    """Steady current that the contact is rated for. From 0.001 to 10000. [A]"""
+    rating_ambient_c: NotRequired[Quantity]
+    """Ambient temperature of that rating. From -60 to 250, by default 23. [degC]"""
+    derating: NotRequired[Sequence[DeratingPoint]]
+    """The maker's points above the rating's ambient, in rising order of temperature. At most 20
+    of them, by default none.
+    """
+    make_rating_a: NotRequired[Quantity]
+    """Current that the contact may close on. From 0.001 to 10000. [A]"""
+    rated_v: NotRequired[Quantity]
+    """DC voltage that the contact is rated for; one of 6, 12 or 24 V is fit for the customary
+    voltages of such a system. From 1 to 1000. [V]
+    """
+    load_kind: NotRequired[LoadKind]
+    """Kind of load that the contact closes on, for its inrush; that of a single solenoid or coil
+    is told from the circuit.
+    """
+    inrush_current_a: NotRequired[Quantity]
+    """First current of the load, measured or from its maker. From 0 to 10000. [A]"""
+    contact_resistance_ohm: Quantity
+    """Of the closed contact. From 0 to 1000. [ohm]"""
+    minimum_current_a: NotRequired[Quantity]
+    """Smallest current that keeps the contact material clean. From 0 to 10000. [A]"""
+    nominal_v: NotRequired[Quantity]
+    """Nominal voltage of the coil. From 0.1 to 60. [V]"""
     coil_resistance_ohm: Quantity
     """Of the coil at the reference temperature. From 0.1 to 1000000. [ohm]"""
     pick_up_v: Quantity
@@ -35,15 +64,29 @@ class RelayData(TypedDict):
     drop_out_v: Quantity
     """Voltage below which the relay opens, at the reference temperature. From 0.01 to 60. [V]"""
     reference_temperature_c: NotRequired[Quantity]
-    """Temperature of these values. From -60 to 400, by default 20. [degC]"""
-    thermal_resistance_k_per_w: NotRequired[Quantity]
-    """Rise of the coil per watt; without it the coil is as warm as its zone. From 0.001 to
-    10000. [K/W]
+    """Temperature of the maker's values. From -60 to 400, by default 20. [degC]"""
+    maximum_v: NotRequired[Quantity]
+    """Highest lasting voltage at the coil; by default that of the source without load, which is
+    too much where a resistor lies before the coil. From 0.1 to 60. [V]
     """
-    contact_resistance_ohm: Quantity
-    """Of the closed contact. From 0 to 1000. [ohm]"""
-    rating_a: NotRequired[Quantity]
-    """That the contact is rated for at its ambient. From 0.001 to 10000. [A]"""
+    thermal_resistance_k_per_w: NotRequired[Quantity]
+    """Rise of the coil per watt. From 0.001 to 10000. [K/W]"""
+    thermal_time_constant_s: NotRequired[Quantity]
+    """Of the coil's warming, for one that is on for a time; by default a short one, as practice
+    has it. From 0.1 to 1000000. [s]
+    """
+    coil_limit_c: NotRequired[Quantity]
+    """Highest temperature of the coil's insulation. From -60 to 400. [degC]"""
+    highest_ambient_c: NotRequired[Quantity]
+    """Highest temperature around the relay that its maker allows. From -60 to 250. [degC]"""
+    suppression: NotRequired[Suppression]
+    """What is wired across the coil; kind none where nothing is."""
+    switch_limit_v: NotRequired[Quantity]
+    """Highest voltage that the switch or driver of the coil stands. From 1 to 10000. [V]"""
+    break_rating_a: NotRequired[Quantity]
+    """Steady current that the break contact, 87a, is rated for at `rating_ambient_c`. From 0.001
+    to 10000. [A]
+    """
     ages: NotRequired[bool]
     """Whether the ageing factor of a case acts on its contact. By default ``True``."""
 

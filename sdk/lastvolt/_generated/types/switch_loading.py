@@ -136,8 +136,13 @@ class SwitchLoading(Result):
         One relay for each load that has none and takes more than a relay's coil, the one that
         relieves the switch most first.
     cumulative : tuple of SwitchStep
-        Relays one after the other, the best choice at each step, until the worst position passes
-        every check or no relay helps any more; empty where it passes as it is.
+        The fewest relays with which every position passes every check, or at least fails none where
+        no relays can do more, and of these sets the coolest; one after the other, the one that
+        relieves most first. Positions that no relays can save are left out.
+    relays_suffice : bool
+        Whether with these no position fails a check.
+    fewest_proven : bool
+        Whether every set of relays was looked at; else a smaller or cooler one may do, too.
     """
 
     worst_position: str
@@ -149,6 +154,11 @@ class SwitchLoading(Result):
     relieves the switch most first.
     """
     cumulative: tuple[SwitchStep, ...]
-    """Relays one after the other, the best choice at each step, until the worst position passes
-    every check or no relay helps any more; empty where it passes as it is.
+    """The fewest relays with which every position passes every check, or at least fails none
+    where no relays can do more, and of these sets the coolest; one after the other, the one that
+    relieves most first. Positions that no relays can save are left out.
     """
+    relays_suffice: bool
+    """Whether with these no position fails a check."""
+    fewest_proven: bool
+    """Whether every set of relays was looked at; else a smaller or cooler one may do, too."""

@@ -1,13 +1,14 @@
 """From a circuit and a case, as requested, to a network at rest."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from dataclasses import replace
+from typing import Any, cast
 
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, known
-from lastvolt_service.laws import by, named
+from lastvolt_service.laws import by
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
@@ -24,6 +25,7 @@ from lastvolt_service.operations.circuits.fields import (
 from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase, State
 from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.relays.coil import SCALING
+from lastvolt_service.operations.relays.warm_coil import ASSUMED_TIME_CONSTANT, warm_coil
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.descriptions import needed_by_load
 from lastvolt_service.operations.sources.battery import battery_source
@@ -31,11 +33,9 @@ from lastvolt_service.operations.wires.conductors import (
     Conductor,
     conductor,
     copper_changes,
-    copper_coefficient_per_k,
 )
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
 from lastvolt_service.operations.wires.warming import temperature_of
-from lastvolt_service.physics.coil import self_heating_rise
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import (
     Coils,
@@ -47,7 +47,7 @@ from lastvolt_service.physics.network_elements import (
     Sources,
     Wires,
 )
-from lastvolt_service.rows import Numbers, number, plain
+from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.
 _WireHere = tuple[Conductor, HeatedWire | None, float]
@@ -65,6 +65,24 @@ def rest(circuit: Circuit, case: Case) -> State:
     """
     model = build(circuit, case)
     return State(model, solve(network=model.network, energised=list(model.held)))
+
+
+def open_coil_v(state: State) -> dict[str, float]:
+    """Voltage at the coil of each relay that has pulled in, before it closed. [V].
+
+    Its neighbours are as they are without it: those that were held, and those that pull in alone.
+    """
+    network, found = state.model.network, {}
+    for index, relay in enumerate(state.model.relays):
+        if state.solution.energised[index] and not state.model.held[index]:
+            never = network.coils.pick_up_v.copy()
+            never[index] = np.inf
+            before = solve(
+                network=replace(network, coils=replace(network.coils, pick_up_v=never)),
+                energised=list(state.model.held),
+            )
+            found[relay.name] = abs(float(before.coils.drop_v[index]))
+    return found
 
 
 def ambient_c(part: Any, case: Case) -> float:
@@ -112,7 +130,7 @@ def build(circuit: Circuit, case: Case) -> Model:
             basis += why
     emf_v, internal_ohm, source_basis = _source(circuit.source, case)
     relays = [relay for relay in circuit.relays if relay.name not in left_out]
-    warm = tuple(relay_in_case(relay, ambient_c(relay, case), emf_v) for relay in relays)
+    warm = tuple(relay_in_case(relay, case, emf_v) for relay in relays)
     contacts = _contacts(relays, case)
     parts["coils"] = [
         Part.of(relay, "coil", "coils", ambient_c(relay, case), relay.coil_nodes)
@@ -167,6 +185,7 @@ def build(circuit: Circuit, case: Case) -> Model:
             *(metal.basis if heated is None else heated.basis for metal, heated, _ in wires),
             basis,
             source_basis,
+            *(relay.basis for relay in warm),
         ),
     )
 
@@ -268,30 +287,32 @@ def _source(source: Source, case: Case) -> tuple[float, float, tuple[str, ...]]:
     )
 
 
-def relay_in_case(relay: Relay, ambient: Numbers, emf_v: Numbers, prefix: str = "") -> RelayInCase:
+def relay_in_case(relay: Relay, case: Case, emf_v: Numbers, prefix: str = "") -> RelayInCase:
     """Bring a relay's coil to temperature; `prefix` is of the symbols, where this is told in steps.
 
-    As warm as the source could make it: it must close again right after it was in use.
+    As warm as the source could make it: it must close again right after it was in use. One that
+    has pulled in before may have been on for hours.
     """
-    reference = relay.reference_temperature_c
-    warm_c: Any = told(f"{prefix}ambient_c", ambient, "around the relay")
-    if known(relay.thermal_resistance_k_per_w):
-        cold_ohm = relay.coil_resistance_ohm * copper_changes(warm_c, reference)
-        rise_k = self_heating_rise(
-            coil_v=told(f"{prefix}emf_v", emf_v, "of the source without load"),
-            resistance_ohm=named(f"{prefix}cold_resistance_ohm", cold_ohm, "of the coil, cold"),
-            ambient_c=warm_c,
-            thermal_resistance_k_per_w=relay.thermal_resistance_k_per_w,
-            temperature_coefficient_per_k=copper_coefficient_per_k(),
-        )
-        warm_c = named(f"{prefix}warm_c", warm_c + plain(rise_k), "of the coil, warm from use")
-    change: Any = copper_changes(warm_c, reference)
+    around_c: Any = told(f"{prefix}ambient_c", ambient_c(relay, case), "around the relay")
+    own_v: Any = relay.maximum_v
+    drive_v: Any = (
+        own_v if known(own_v) else told(f"{prefix}emf_v", emf_v, "of the source without load")
+    )
+    duration_s = NOT_GIVEN if relay.name in case.held else case.duration_s
+    coil = warm_coil(
+        relay, ambient_c=around_c, drive_v=drive_v, duration_s=duration_s, prefix=prefix
+    )
+    is_warm, warm_c = bool(given(coil.warm_c)), cast("float", coil.warm_c)
+    change: Any = coil.change_warm if is_warm else coil.change_cold
     return RelayInCase(
         relay.name,
-        warm_c,
+        drive_v,
+        duration_s,
+        warm_c if is_warm else around_c,
         relay.coil_resistance_ohm * change,
         by(SCALING, relay.pick_up_v * change),
         by(SCALING, relay.drop_out_v * change),
+        (ASSUMED_TIME_CONSTANT,) if coil.assumed else (),
     )
 
 

@@ -1,11 +1,11 @@
-"""A circuit whose inputs are known only within bounds: what the decisive voltages do in them."""
+"""A circuit whose inputs are known only within bounds: what voltages and checks do in them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
     Circuit,
@@ -18,7 +18,7 @@ from lastvolt_service.operations.circuits.intervals import (
     study,
 )
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN
+from lastvolt_service.operations.circuits.part_checks import GIVEN, part_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
     Output,
@@ -26,12 +26,16 @@ from lastvolt_service.operations.circuits.states import (
     load_states,
     relay_states,
 )
-from lastvolt_service.operations.judging import FAIL, Judged
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, Judged
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.rows import NOT_GIVEN, number
 from lastvolt_service.units import Interval
 
-Key = tuple[Output, str]  # which output of which part
+Voltage = tuple[Output, str]  # which voltage of which part
+Judgement = tuple[str, str | None, str | None]  # a check's code, part and detail
+Key = Voltage | Judgement
+# Margin of a check that fails without a number.
+NO_NUMBER = -1e300
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +47,14 @@ class Bounds:
     given : tuple of (path, Interval)
         In the order in which `pinned` meets them.
     found : Study
-        By output and part.
+        By output and part, and by check.
+    flipping : dict to Checked
+        Checks that fail somewhere and not with all inputs in the middle, where they fail most.
     """
 
     given: tuple[tuple[Path, Interval], ...]
     found: Study[Key]
+    flipping: Mapping[Judgement, Checked]
 
     @property
     def spreads(self) -> tuple[OutputSpread, ...]:
@@ -55,35 +62,48 @@ class Bounds:
         return tuple(
             OutputSpread(*key, spread.nominal, spread.low, spread.high)
             for key, spread in self.found.spreads.items()
+            if len(key) == 2
         )
 
     def influences(self, load: str) -> tuple[Influence, ...]:
         """What each interval does to the voltage of a load, strongest first."""
-        effects = self.found.effects.get(("load_voltage", load), ())
+        return self._influences(("load_voltage", load))
+
+    def _influences(self, key: Key) -> tuple[Influence, ...]:
         told = (
             Influence("/".join(map(str, path)), effect)
-            for (path, _), effect in zip(self.given, effects, strict=False)
+            for (path, _), effect in zip(self.given, self.found.effects.get(key, ()), strict=False)
         )
         return tuple(sorted(told, key=lambda item: -abs(item.change_v)))
 
     def checks(self, load: str) -> Iterator[Checked]:
-        """Judge the worst of all bounds: a failed check for each part that fails in them.
+        """Judge the worst of all bounds.
 
-        A circuit without a state of rest at some end is held against `load`.
+        What passes in the middle and fails at some end is undecided, and its detail is the input
+        that matters most. A circuit without a state of rest at some end is held against `load`.
         """
         if self.found.unsolved:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             why = self.found.unsolved[0]
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
-        for spread in self.spreads:
-            judges = spread.code in {"load_margin", "coil_margin"}
-            if judges and spread.low_v < 0 <= spread.nominal_v:
-                judged = Judged(spread.low_v, 0.0, spread.low_v, FAIL)
-                yield Checked("within_bounds", judged, "V", GIVEN, part=spread.part)
+        for key, check in self.flipping.items():
+            judged = check.judged._replace(verdict=UNDECIDED)
+            measure = self._influences(key)[0].input
+            part = check.part
+            yield Checked(
+                "within_bounds", judged, check.unit, check.basis, part=part, detail=measure
+            )
 
 
-def bounds(circuit: Circuit, case: Case) -> Bounds:
+def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     """Study a circuit within the bounds of its inputs.
+
+    Parameters
+    ----------
+    circuit, case : Circuit, Case
+        With their intervals.
+    nominal : int
+        Nominal voltage of the system: 6, 12 or 24. [V]
 
     Raises
     ------
@@ -92,16 +112,60 @@ def bounds(circuit: Circuit, case: Case) -> Bounds:
     """
     given = _given(circuit, case)
     if not given:
-        return Bounds((), Study({}, {}, ()))
+        return Bounds((), Study({}, {}, ()), {})
 
     usual = relay_states(rest(*plain(circuit, case)))
     # A relay that is meant to be open has no margin that could fall short.
     closed = {relay.name for relay in usual if relay.energised}
+    judged: list[dict[Judgement, Checked]] = []
 
     def outputs(values: tuple[float, ...]) -> dict[Key, float]:
-        return _decisive_outputs(rest(*plain(circuit, case, values)), closed)
+        here, case_here = plain(circuit, case, values)
+        state = rest(here, case_here)
+        before_v = open_coil_v(state)
+        checks = part_checks(
+            state,
+            nominal=nominal,
+            duration_s=number(case_here.duration_s),
+            open_coil_v=before_v,
+        )
+        judged.append({_name(check): check for check in checks})
+        return _decisive_outputs(state, closed, before_v) | _margins(judged[-1])
 
-    return Bounds(given, study([interval for _, interval in given], outputs))
+    found = study([interval for _, interval in given], outputs, lambda key: len(key) == 2)
+    return Bounds(given, found, _flipping(judged))
+
+
+def _name(check: Checked) -> Judgement:
+    part = check.part if isinstance(check.part, str) else None
+    return check.code, part, check.detail
+
+
+def _margin(check: Checked) -> float:
+    """Margin that is below zero where the check fails, and nowhere else."""
+    margin = float(check.judged.margin)
+    if check.verdict == "fail":
+        return margin if margin < 0 else NO_NUMBER
+    return max(margin, 0.0)
+
+
+def _margins(checks: Mapping[Judgement, Checked]) -> dict[Key, float]:
+    decided = {"pass", "marginal", "fail"}
+    return {key: _margin(check) for key, check in checks.items() if check.verdict in decided}
+
+
+def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, Checked]:
+    """Checks that fail somewhere, where they fail most, but for those that did in the middle."""
+    usual = judged[0]
+    found: dict[Judgement, Checked] = {}
+    for checks in judged[1:]:
+        for key, check in checks.items():
+            sure = key not in usual or usual[key].verdict in {"pass", "marginal"}
+            if check.verdict == "fail" and sure:
+                known = found.get(key)
+                if known is None or _margin(check) < _margin(known):
+                    found[key] = check
+    return found
 
 
 def plain(
@@ -119,7 +183,9 @@ def _given(circuit: Circuit, case: Case) -> tuple[tuple[Path, Interval], ...]:
     return (*intervals(circuit, ("circuit",)), *intervals(case, ("cases", case.name)))
 
 
-def _decisive_outputs(state: State, closed: AbstractSet[str]) -> dict[Key, float]:
+def _decisive_outputs(
+    state: State, closed: AbstractSet[str], before_v: Mapping[str, float]
+) -> dict[Key, float]:
     found: dict[Key, float] = {}
     for load in load_states(state):
         found["load_voltage", load.name] = load.voltage_v
@@ -128,6 +194,9 @@ def _decisive_outputs(state: State, closed: AbstractSet[str]) -> dict[Key, float
     for place, relay in enumerate(relay_states(state)):
         found["coil_voltage", relay.name] = relay.coil_v
         if relay.name in closed:
-            needed = relay.drop_out_v if state.model.held[place] else relay.pick_up_v
-            found["coil_margin", relay.name] = relay.coil_v - needed
+            held = state.model.held[place]
+            # It pulls in by the voltage before it closes, whatever its contact then does to it.
+            volts = relay.coil_v if held else before_v.get(relay.name, relay.coil_v)
+            needed = relay.drop_out_v if held else relay.pick_up_v
+            found["coil_margin", relay.name] = volts - needed
     return found

@@ -9,12 +9,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
 
-import numpy as np
-
 from lastvolt_service.errors import NetworkFault
 from lastvolt_service.fields import ABSENT, Broken, known
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Case, Cases
@@ -51,12 +49,11 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.physics.network import solve as solve_network
 from lastvolt_service.rows import number
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
-POOR = frozenset({"fail", "marginal"})
+POOR = frozenset({"fail", "undecided", "marginal"})
 # What a way of wiring is called in errors.
 WAYS = {None: "", "as_is": ", as it is", "proposed": ", with the relay"}
 
@@ -154,7 +151,7 @@ class CircuitCheck(Result):
     """Answer of ``circuit-check``."""
 
     cases: Annotated[tuple[CaseState, ...], "the circuit in every case"]
-    sound_cases: Annotated[int, "how many cases have neither a failed nor a marginal check"]
+    sound_cases: Annotated[int, "how many cases have no failed, undecided or marginal check"]
     worst_case: Annotated[str, "the case with the worst check"]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
@@ -243,11 +240,12 @@ def judge_case(
     plain_circuit, plain_case = plain(circuit, case)
     try:
         state = rest(plain_circuit, plain_case)
-        within = bounds(circuit, case)
+        nominal = int(nominal_of(state.model.emf_v, nominal_v))
+        within = bounds(circuit, case, nominal)
         found = (
             *part_checks(
                 state,
-                nominal=int(nominal_of(state.model.emf_v, nominal_v)),
+                nominal=nominal,
                 duration_s=number(plain_case.duration_s),
                 open_coil_v=open_coil_v(state),
             ),
@@ -259,20 +257,6 @@ def judge_case(
     words = catalogue()[NAME]
     checks = tuple(replace(each, case=case.name, way=way).told(words) for each in found)
     return Judged(case, state, checks, within)
-
-
-def open_coil_v(state: State) -> dict[str, float]:
-    """Voltage at the coil of each relay that has pulled in, before it closed. [V]."""
-    network, found = state.model.network, {}
-    for index, relay in enumerate(state.model.relays):
-        if state.solution.energised[index] and not state.model.held[index]:
-            never = network.coils.pick_up_v.copy()
-            never[index] = np.inf
-            before = solve_network(
-                network=replace(network, coils=replace(network.coils, pick_up_v=never))
-            )
-            found[relay.name] = abs(float(before.coils.drop_v[index]))
-    return found
 
 
 def _case_state(judged: Judged, decisive: str) -> CaseState:

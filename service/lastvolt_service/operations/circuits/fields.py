@@ -20,6 +20,7 @@ from lastvolt_service.fields import (
 )
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
+from lastvolt_service.operations.relays.data import CoilData, ContactData
 from lastvolt_service.operations.solenoids.descriptions import (
     Plunger,
     RatedSolenoid,
@@ -32,9 +33,9 @@ from lastvolt_service.operations.wires.fields import (
     LENGTH,
     WireInPlace,
 )
-from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.rows import Numbers
+from lastvolt_service.tables.limits import contact_limits, inrush
 from lastvolt_service.tables.practice import GROUND
-from lastvolt_service.units import Interval
 
 MAX_NODES = 200
 MAX_BRANCHES = 500
@@ -188,34 +189,33 @@ class SolenoidLoad(Load):
 AnyLoad: TypeAlias = ResistanceLoad | CurrentLoad | PowerLoad | SolenoidLoad
 
 
-class RelayData(Toleranced):
-    """What is known of a relay, wherever it is wired."""
+class RelayData(CoilData, ContactData, Placed):
+    """What is known of a relay, wherever it is wired; what is not given is not judged, and told."""
 
-    name: str = label("what the answer calls this relay")
-    zone: str | None = label(ZONE, default=ABSENT)
-    coil_resistance_ohm: float = quantity("of the coil at the reference temperature", minimum=0.1)
-    pick_up_v: float = supply(
-        "voltage at which the relay is sure to close, at the reference temperature"
-    )
-    drop_out_v: float = supply(
-        "voltage below which the relay opens, at the reference temperature", minimum=0.01
-    )
-    reference_temperature_c: float = quantity("temperature of these values", default=20.0)
-    thermal_resistance_k_per_w: float = quantity(
-        "rise of the coil per watt; without it the coil is as warm as its zone", default=ABSENT
+    drop_out_v: Numbers = supply(CoilData.described["drop_out_v"].meaning, minimum=0.01)
+    maximum_v: Numbers = supply(
+        "highest lasting voltage at the coil; by default that of the source without load, which "
+        "is too much where a resistor lies before the coil",
+        default=ABSENT,
     )
     contact_resistance_ohm: float = quantity("of the closed contact", maximum=1e3)
-    rating_a: float = quantity(
-        "that the contact is rated for at its ambient", minimum=1e-3, default=ABSENT
+    break_rating_a: Numbers = quantity(
+        "steady current that the break contact, 87a, is rated for at rating_ambient_c",
+        minimum=1e-3,
+        default=ABSENT,
+    )
+    load_kind: str | None = choice(
+        "kind of load that the contact closes on, for its inrush; that of a single solenoid or "
+        "coil is told from the circuit",
+        tuple(inrush()),
+        default=ABSENT,
     )
     ages: bool = flag("whether the ageing factor of a case acts on its contact", default=True)
 
     def broken_rules(self) -> Iterator[Broken]:
-        """It opens below the voltage that closes it, at any ends of both."""
-        most, least = self.drop_out_v, self.pick_up_v
-        most = most.high if isinstance(most, Interval) else most
-        least = least.low if isinstance(least, Interval) else least
-        yield most >= least, ("drop_out_v",), "This must be below pick_up_v."
+        """Those of coil and contact."""
+        yield from CoilData.broken_rules(self)
+        yield from ContactData.broken_rules(self)
 
 
 class Relay(RelayData):

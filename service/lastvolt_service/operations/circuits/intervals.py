@@ -33,10 +33,10 @@ class Study(Generic[Key]):
     Attributes
     ----------
     spreads : dict to Spread
-        By output.
+        By output that is there with all inputs in the middle.
     effects : dict to tuple of float
         By output: its change from the low to the high end of each input, the others in the middle.
-        Where an end has no solution, to the middle only.
+        Where an end has no solution, to the middle only; where it has no such output, to nothing.
     unsolved : tuple of str
         Why some ends have no solution, each sentence once.
     """
@@ -82,7 +82,9 @@ def middle(found: Sequence[Interval]) -> tuple[float, ...]:
 
 
 def study(
-    found: Sequence[Interval], outputs: Callable[[tuple[float, ...]], Mapping[Key, float]]
+    found: Sequence[Interval],
+    outputs: Callable[[tuple[float, ...]], Mapping[Key, float]],
+    cornered: Callable[[Key], bool] = lambda _: True,
 ) -> Study[Key]:
     """Find what outputs do within the bounds of all inputs.
 
@@ -91,7 +93,9 @@ def study(
     found : sequence of Interval
         Bounds of the inputs.
     outputs : callable
-        Values of all inputs in, always the same outputs out; may raise CalculationError.
+        Values of all inputs in, outputs out, those in the middle first; may raise CalculationError.
+    cornered : callable
+        Whether the corners that make an output least and most are computed for it.
 
     Raises
     ------
@@ -102,8 +106,8 @@ def study(
     -----
     Each input is moved to both of its ends with the others in the middle; the sign of what an
     output does tells which end of each input makes it least and which most, and these two corners
-    are computed for every output. All that was computed counts, so an output that has its extreme
-    at an end and not in a corner is not missed. Exact for outputs that are monotone in each input.
+    are computed for it. All that was computed counts, so an output that has its extreme at an end
+    and not in a corner is not missed. Exact for outputs that are monotone in each input.
     """
     centre = middle(found)
     known: dict[tuple[float, ...], Mapping[Key, float] | None] = {centre: outputs(centre)}
@@ -123,20 +127,26 @@ def study(
         tuple(at((*centre[:index], end, *centre[index + 1 :])) for end in (item.low, item.high))
         for index, item in enumerate(found)
     ]
-    effects = {
-        name: tuple((high or nominal)[name] - (low or nominal)[name] for low, high in ends)
-        for name in nominal
-    }
-    for changes in effects.values():
-        for least in (True, False):
+
+    def effects_on(name: Key) -> tuple[float, ...]:
+        return tuple(
+            (nominal if high is None else high).get(name, 0.0)
+            - (nominal if low is None else low).get(name, 0.0)
+            for low, high in ends
+        )
+
+    for name in nominal:
+        for least in (True, False) if cornered(name) else ():
             at(
                 tuple(
                     item.low if (change >= 0) == least else item.high
-                    for item, change in zip(found, changes, strict=True)
+                    for item, change in zip(found, effects_on(name), strict=True)
                 )
             )
+    solved = [one for one in known.values() if one is not None]
     spreads = {}
     for name, value in nominal.items():
-        seen = [one[name] for one in known.values() if one is not None]
+        seen = [one[name] for one in solved if name in one]
         spreads[name] = Spread(value, min(seen), max(seen))
-    return Study(spreads, effects, tuple(unsolved))
+    names = dict.fromkeys(name for one in solved for name in one)
+    return Study(spreads, {name: effects_on(name) for name in names}, tuple(unsolved))

@@ -63,19 +63,26 @@ class RelayInCase:
 
     Attributes
     ----------
+    drive_v, duration_s : float
+        What warms its coil, and for how long; NaN for hours. [V], [s]
     coil_c : float
         Temperature of its coil, warm from use. [degC]
     resistance_ohm : float
         Of the coil. [ohm]
     pick_up_v, drop_out_v : float
         At that temperature. [V]
+    basis : tuple of str
+        What else its heat rests on.
     """
 
     name: str
+    drive_v: float
+    duration_s: float
     coil_c: float
     resistance_ohm: float
     pick_up_v: float
     drop_out_v: float
+    basis: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

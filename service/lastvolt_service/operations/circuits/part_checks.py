@@ -7,8 +7,11 @@ import numpy as np
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuits.relay_checks import relay_checks
+from lastvolt_service.operations.circuits.series import in_series
+from lastvolt_service.operations.circuits.wire_checks import wire_currents
 from lastvolt_service.operations.fuses.window import PROTECTION_MULTIPLE, carried_multiple_of
-from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, reaches, stays_within
+from lastvolt_service.operations.judging import UNKNOWN, Judged, reaches, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import Given
@@ -43,9 +46,10 @@ def part_checks(
     """
     return (
         *_loads(state, nominal),
-        *_relays(state, open_coil_v),
+        *relay_checks(state, open_coil_v),
         *_contacts(state, duration_s),
         *_wires(state),
+        *wire_currents(state, duration_s),
         *_protection(state),
     )
 
@@ -69,34 +73,11 @@ def _loads(state: State, nominal: int) -> Iterator[Checked]:
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
 
 
-def _relays(state: State, open_coil_v: Mapping[str, float]) -> Iterator[Checked]:
-    solution, model = state.solution, state.model
-    for index, (relay, drop) in enumerate(
-        zip(model.relays, state.flow("coils").drop_v.tolist(), strict=True)
-    ):
-        volts = abs(drop)
-        if index in solution.chatter:
-            judged = Judged(volts, relay.pick_up_v, NOT_GIVEN, FAIL)
-            yield Checked("relay_rest", judged, "V", SCALING, part=relay.name)
-            continue
-        closed = bool(solution.energised[index])
-        # One that is meant to pull in, too: a released coil has no voltage to speak of.
-        if not model.held[index] and (closed or volts >= relay.drop_out_v):
-            before = open_coil_v.get(relay.name, volts) if closed else volts
-            judged = reaches(before, relay.pick_up_v)
-            yield Checked("relay_pick_up", judged, "V", SCALING, part=relay.name)
-        if model.held[index] or closed:
-            judged = reaches(volts, relay.drop_out_v)
-            yield Checked("relay_hold", judged, "V", SCALING, part=relay.name)
-
-
 def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
-    for part, drop, current in state.carrying("resistors", "contacts"):
-        amps = abs(current)
-        # An open contact of a relay carries nothing.
-        if part.kind not in {"contact", "relay"} or (part.kind == "relay" and amps == 0.0):
+    for part, drop, current in state.carrying("resistors"):
+        if part.kind != "contact":
             continue
-        kind = "relay" if part.kind == "relay" else part.asked.part
+        amps, kind = abs(current), part.asked.part
         limit = contact_limits()[kind]
         judged = stays_within(abs(drop), limit.limit_v)
         yield Checked("contact_drop", judged, "V", limit.citation, part=part.name, detail=kind)
@@ -160,30 +141,9 @@ def _protection(state: State) -> Iterator[Checked]:
     bears = permissible(side_by_side([wire for _, wire in limited]))
     currents_a = np.atleast_1d(bears.current_a).tolist()
     for fuse in fused:
-        chain = _in_series(state, fuse)
+        chain = {part.name for part in in_series(state, fuse)}
         holds = PROTECTION_MULTIPLE * fuse.asked.rating_a  # the multiple is the margin
         for row, ((name, _), may_a) in enumerate(zip(limited, currents_a, strict=True)):
             if name in chain:
                 judged, basis = stays_within(holds, may_a, 0.0), bears.citation(row)
                 yield Checked("fuse_protection", judged, "A", basis, part=name, detail=fuse.name)
-
-
-def _in_series(state: State, start: Part) -> set[str]:
-    """Names of the parts that must carry the same current: joined at nodes of two parts."""
-    network = state.model.network
-    own = {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
-    at: dict[str, list[Part]] = {}
-    for group in state.model.parts.values():
-        for part in group:
-            for node in part.nodes:
-                at.setdefault(node, []).append(part)
-    chain = {start.name}
-    todo = [start]
-    while todo:
-        part = todo.pop()
-        for node in part.nodes:
-            neighbours = [other for other in at[node] if other is not part]
-            if len(neighbours) == 1 and node not in own and neighbours[0].name not in chain:
-                chain.add(neighbours[0].name)
-                todo.append(neighbours[0])
-    return chain

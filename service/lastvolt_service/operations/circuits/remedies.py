@@ -20,6 +20,10 @@ from lastvolt_service.operations.wires.remedies import better_insulation, next_s
 from lastvolt_service.tables.fuses import fuse_families, fuses
 from lastvolt_service.units import Interval
 
+# What better insulation may cure.
+BY_INSULATION = frozenset(
+    {"conductor_temperature", "permissible_current", "duty_current", "fuse_protection"}
+)
 MOST_PARTS = 3
 MOST_SIZES = 4
 # Parts by name, and where each stands in the request.
@@ -66,7 +70,7 @@ def mend_parts(
         path, part = parts[name]
         if isinstance(part, ChainWire):
             trials.first_that_cures(_of(name, next_sizes(part, path)), most=MOST_SIZES)
-            if failed.code in {"conductor_temperature", "fuse_protection"}:
+            if failed.code in BY_INSULATION:
                 trials.first_that_cures(_of(name, better_insulation(part, path)), most=2)
         elif puts := _sound_puts(path, part, currents.get(name, 0.0)):
             sound[name] = puts

@@ -8,8 +8,9 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
 - Relays that pull in one after the other take a solution each, the cheaper the smaller the circuit,
   for the rest is done once.
 - A case takes a solution, and one for each relay, to know its coil's voltage before it closed. With
-  intervals it takes two more for the middle, two for the ends of each, and up to two corners for
-  each voltage that is judged, of which each load and each relay have two.
+  intervals it takes as many again, and the work of one for its checks, twice for the middle, twice
+  for the ends of each, and for up to two corners of each voltage that is judged, of which each load
+  and each relay have two.
 - A retrofit is two circuits in each case, and searches in both for what the switch and the winding
   stand: about 12 solutions in each, those with the relay with the voltages before closing.
 
@@ -27,8 +28,8 @@ SEARCHED = 12
 BOUND = (
     f"One request may ask for {MOST_UNITS:,} units of work: the sum over its cases of "
     "solutions x (1 + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays, "
-    "and with intervals 2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads + relays) "
-    "more. Parts are branches, loads and relays."
+    "and with intervals (2 + relays) x (2 + 2 x intervals + the lesser of 2^intervals and "
+    "4 x (loads + relays)) more. Parts are branches, loads and relays."
 )
 BOUND_OF_RETROFITS = (
     f"{BOUND} A proposal's relay and parts count as well; solutions count twice, and "
@@ -91,7 +92,8 @@ class Work:
         for own in self.in_cases:
             here = 1 + self.relays
             if intervals_here := self.everywhere + own:
-                here += 2 + 2 * intervals_here + min(2**intervals_here, judged)
+                points = 2 + 2 * intervals_here + min(2**intervals_here, judged)
+                here += (2 + self.relays) * points
             searched = SEARCHED * (2 + self.relays)
             solutions += 2 * here + searched if self.is_retrofit else here
         return round(solutions * self.weight)

@@ -20,9 +20,24 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 BOUNDS = frozenset({"within_bounds", "rest_within_bounds"})
 # The checks that tell whether a part works, and whether it bears what it carries. A contact that
 # drops too much is no reason by itself: the load's own voltage decides.
-WORKS = BOUNDS | {"load_voltage", "relay_pick_up", "relay_hold", "relay_rest"}
-CARRIES = frozenset({"contact_current", "fuse_load", "conductor_temperature", "fuse_protection"})
-FAILS = frozenset({"fail"})
+WORKS = BOUNDS | {"load_voltage", "pick_up_at_ambient", "pick_up_warm", "hold", "relay_rest"}
+CARRIES = frozenset(
+    {
+        "contact_current",
+        "fuse_load",
+        "conductor_temperature",
+        "permissible_current",
+        "duty_current",
+        "fuse_protection",
+        "steady_current",
+        "inrush",
+        "rated_voltage",
+        "highest_ambient",
+        "continuous_voltage",
+        "switch_off_peak",
+    }
+)
+FAILS = frozenset({"fail", "undecided"})
 _SUFFIXES = {unit.symbol: unit.suffix for unit in UNITS}
 
 

@@ -74,12 +74,20 @@ class RelayRetrofitRequest(Cases):
             "relay": {
                 "name": "start relay",
                 "zone": "engine bay",
+                "nominal_v": 12,
                 "coil_resistance_ohm": 90,
                 "pick_up_v": 6.9,
                 "drop_out_v": 1.2,
                 "thermal_resistance_k_per_w": 30,
+                "highest_ambient_c": 105,
+                "suppression": {"kind": "diode"},
                 "contact_resistance_ohm": 0.003,
-                "rating_a": 40,
+                "rating_a": 50,
+                "derating": [
+                    {"ambient_c": 85, "current_a": 40},
+                    {"ambient_c": 105, "current_a": 25},
+                ],
+                "rated_v": 12,
             },
             "feed_node": "battery post",
             "feed": [

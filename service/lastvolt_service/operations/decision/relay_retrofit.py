@@ -12,7 +12,7 @@ from typing import Annotated
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import recorded
 from lastvolt_service.laws import JOULE, KIRCHHOFF, recording
-from lastvolt_service.operations.circuits.assembly import ambient_c, relay_in_case, rest
+from lastvolt_service.operations.circuits.assembly import relay_in_case, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
@@ -130,7 +130,7 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
             with recording():
                 warm = relay_in_case(
                     recorded(relay, f"{p}relay_"),
-                    ambient_c(relay, plain_case),
+                    plain_case,
                     state.model.emf_v,
                     f"{p}relay_",
                 )

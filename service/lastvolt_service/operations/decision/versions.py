@@ -7,10 +7,10 @@ from typing import Annotated
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.check import Judged, judge_case, open_coil_v
+from lastvolt_service.operations.circuits.check import Judged, judge_case
 from lastvolt_service.operations.circuits.fields import (
     Branch,
     Circuit,

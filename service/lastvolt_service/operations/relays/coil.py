@@ -3,71 +3,68 @@
 The pick-up current of a coil is constant, so the voltage that it needs grows with the resistance
 of its copper: in a hot engine bay, and again when it has been energised. It is held against the
 lowest voltage that reaches the coil; drop-out against the lowest voltage while it must hold; the
-charging voltage against what the coil stands at this ambient.
+charging voltage against what the coil stands at this ambient, for as long as it is on.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service import tables
-from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, part, quantity
+from lastvolt_service.fields import ABSENT, flag, quantity
 from lastvolt_service.laws import JOULE, OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.judging import MARGINAL, NOT_ASKED, asked_if, reaches, stays_within
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    NOT_ASKED,
+    PASS,
+    UNKNOWN,
+    Judged,
+    asked_if,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.relays.data import CoilData, Suppression, customary
+from lastvolt_service.operations.relays.warm_coil import (
+    ASSUMED_TIME_CONSTANT,
+    WarmCoil,
+    warm_coil,
+)
 from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.trials import Trials
-from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result
-from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
+from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result, merge
 from lastvolt_service.physics import coil as physics
-from lastvolt_service.rows import Flags, Numbers, Texts, are, given, negate, pick, plain, text_if
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Flags,
+    Numbers,
+    are,
+    given,
+    negate,
+    pick,
+    plain,
+    some,
+    text_if,
+)
 from lastvolt_service.tables.materials import material
 
-SUPPRESSIONS = ("none", "diode", "resistor", "zener")
-# Longest continuous coil voltage over nominal where no thermal data is given.
-CONTINUOUS_SHARE = 1.2
+# Continuous coil voltage over nominal up to which all is well, where no thermal data is given.
+CONTINUOUS_PERCENT = 120.0
 SCALING = tables.citation("relays", "pick_up_scaling")
+# Of the insulation of published relay coils, where a coil's own limit is not known.
+USUAL_LIMIT_C = 155.0
+USUAL_LIMIT = tables.citation("relays", "coil_limit")
+OWN_LIMIT = Given("coil_limit_c and thermal_resistance_k_per_w given by the caller")
 LEAST_AMBIENT_C = 20.0
 HIGHEST_V = 60.0
 
 
-class Suppression(Fields):
-    """What is wired across a coil against its switch-off peak."""
-
-    kind: Texts = choice("none, diode, resistor or zener", SUPPRESSIONS)
-    resistance_ohm: Numbers = quantity(
-        "of the resistor across the coil", minimum=1.0, default=ABSENT
-    )
-    zener_v: Numbers = quantity(
-        "clamping voltage of the zener with the diode in series with it",
-        minimum=1.0,
-        default=ABSENT,
-    )
-
-    def broken_rules(self) -> Iterator[Broken]:
-        """Each kind has its own value."""
-        for kind, name in (("resistor", "resistance_ohm"), ("zener", "zener_v")):
-            is_kind, has = are(self.kind, kind), given(getattr(self, name))
-            yield negate(has) & is_kind, (name,), f"A {kind} needs this value."
-            yield negate(is_kind) & has, (name,), f"Only a {kind} has this value."
-
-
-class RelayCoilRequest(Fields):
+class RelayCoilRequest(CoilData):
     """A relay's coil where it is mounted."""
 
     nominal_v: Numbers = supply("nominal voltage of the coil")
-    coil_resistance_ohm: Numbers = quantity("of the coil at the reference temperature", minimum=0.1)
-    pick_up_v: Numbers = supply(
-        "voltage at which the relay is sure to close, at the reference temperature"
-    )
-    drop_out_v: Numbers = supply(
-        "voltage below which the relay opens, at the reference temperature",
-        minimum=0.01,
-        default=ABSENT,
-    )
-    reference_temperature_c: Numbers = quantity("temperature of the maker's values", default=20.0)
     ambient_c: Numbers = quantity("temperature around the relay", maximum=200.0)
     available_v: Numbers = supply("lowest voltage at the coil when the relay must close")
     dip_v: Numbers = quantity(
@@ -75,23 +72,15 @@ class RelayCoilRequest(Fields):
         maximum=60.0,
         default=ABSENT,
     )
-    maximum_v: Numbers = supply(
-        "highest lasting voltage at the coil, such as the charging voltage", default=ABSENT
+    duration_s: Numbers = quantity(
+        "how long the coil is on at a time, from a start at ambient; without it for hours",
+        minimum=1e-2,
+        maximum=86400.0,
+        default=ABSENT,
     )
-    thermal_resistance_k_per_w: Numbers = quantity("rise of the coil per watt", default=ABSENT)
-    coil_limit_c: Numbers = quantity("highest temperature of the coil's insulation", default=ABSENT)
     energised_before: Flags = flag(
         "whether the headline values are for a coil that was energised until just before",
         default=True,
-    )
-    suppression: Suppression = part(
-        Suppression, "what is wired across the coil", default={"kind": "none"}
-    )
-    switch_limit_v: Numbers = quantity(
-        "highest voltage that the switch or driver of the coil stands",
-        minimum=1.0,
-        maximum=1e4,
-        default=ABSENT,
     )
 
     example: ClassVar = {
@@ -105,19 +94,16 @@ class RelayCoilRequest(Fields):
         "maximum_v": 14.4,
         "thermal_resistance_k_per_w": 32,
         "coil_limit_c": 155,
+        "highest_ambient_c": 105,
         "suppression": {"kind": "resistor", "resistance_ohm": 680},
     }
-
-    def broken_rules(self) -> Iterator[Broken]:
-        """It opens below the voltage that closes it."""
-        yield self.drop_out_v >= self.pick_up_v, ("drop_out_v",), "This must be below pick_up_v."
 
 
 @dataclass(frozen=True, slots=True)
 class SuppressionResult:
     """What happens when the coil is switched off."""
 
-    kind: Annotated[str, "none, diode, resistor or zener"]
+    kind: Annotated[str | None, "none, diode, resistor or zener; null where it was not given"]
     peak_v: Annotated[
         float | None, "peak across the switch that opens the coil; null without suppression"
     ]
@@ -140,6 +126,9 @@ class RelayCoil(Result):
     warm_temperature_c: Annotated[
         float | None, "of a coil warm from use; null without thermal_resistance_k_per_w"
     ]
+    warming_time_constant_s: Annotated[
+        float | None, "that was reckoned with for duration_s; null where it is on for hours"
+    ]
     hot_coil_resistance_ohm: Annotated[float, "of the coil at coil_temperature_c"]
     coil_current_a: Annotated[float, "at maximum_v (nominal_v without it) and coil_temperature_c"]
     coil_power_w: Annotated[float, "the same as heat"]
@@ -148,7 +137,8 @@ class RelayCoil(Result):
     pick_up_margin_v: Annotated[float, "available_v over hot_pick_up_v"]
     hold_margin_v: Annotated[float | None, "dip_v over hot_drop_out_v"]
     maximum_continuous_v: Annotated[
-        float | None, "voltage that heats the coil to coil_limit_c at this ambient"
+        float | None,
+        "voltage that heats the coil to coil_limit_c at this ambient, in duration_s where given",
     ]
     suppression: Annotated[SuppressionResult, "what happens at switch-off"]
 
@@ -160,30 +150,13 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         pick(given(asked.maximum_v), asked.maximum_v, asked.nominal_v),
         "highest lasting voltage at the coil",
     )
-    change_cold = named(
-        "change_cold",
-        copper_changes(asked.ambient_c, asked.reference_temperature_c),
-        "resistance of copper at ambient_c over that at the reference",
-    )
-    cold_ohm = named(
-        "cold_resistance_ohm", asked.coil_resistance_ohm * change_cold, "of the coil at ambient_c"
-    )
-    thermal = {
-        "resistance_ohm": cold_ohm,
-        "ambient_c": asked.ambient_c,
-        "thermal_resistance_k_per_w": asked.thermal_resistance_k_per_w,
-        "temperature_coefficient_per_k": copper_coefficient_per_k(),
-    }
-    rise_k = plain(physics.self_heating_rise(coil_v=drive_v, **thermal))
-    warm_c = named("warm_temperature_c", asked.ambient_c + rise_k, "of a coil warm from use")
-    change_warm = named(
-        "change_warm",
-        copper_changes(warm_c, asked.reference_temperature_c),
-        "resistance of copper at warm_temperature_c over that at the reference",
-    )
+    coil = warm_coil(asked, ambient_c=asked.ambient_c, drive_v=drive_v, duration_s=asked.duration_s)
+    change_cold, change_warm, warm_c = coil.change_cold, coil.change_warm, coil.warm_c
+    cold_ohm = coil.thermal["resistance_ohm"]
     longest_v = plain(
-        physics.voltage_at_rise(rise_k=asked.coil_limit_c - asked.ambient_c, **thermal)
+        physics.voltage_at_rise(rise_k=asked.coil_limit_c - asked.ambient_c, **coil.thermal)
     )
+    borne = _borne(asked, coil, longest_v)
     is_warm = asked.energised_before & given(warm_c)
     change = pick(is_warm, change_warm, change_cold)
     ohm = by("linear law", asked.coil_resistance_ohm * change)
@@ -198,6 +171,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         {
             "coil_temperature_c": pick(is_warm, warm_c, asked.ambient_c),
             "warm_temperature_c": warm_c,
+            "warming_time_constant_s": coil.time_constant_s,
             "hot_coil_resistance_ohm": ohm,
             "coil_current_a": by(OHM, drive_v / ohm),
             "coil_power_w": by(JOULE, drive_v**2 / ohm),
@@ -206,11 +180,18 @@ def solve(asked: RelayCoilRequest) -> Outcome:
             "pick_up_margin_v": asked.available_v - needed_v,
             "hold_margin_v": asked.dip_v - released_v,
             "maximum_continuous_v": longest_v,
-            "suppression_kind": asked.suppression.kind,
+            "suppression_kind": _suppression(asked).kind,
             **off,
         },
-        _checks(asked, change_cold, change_warm, longest_v, off["suppression_peak_v"]),
-        (SCALING, material("copper").citation),
+        (
+            *_closing(asked, coil),
+            borne,
+            *_switching_off(asked, off["suppression_peak_v"]),
+        ),
+        merge(
+            (SCALING, material("copper").citation),
+            (ASSUMED_TIME_CONSTANT,) if some(coil.assumed) else (),
+        ),
         (HOT_SURFACE, DEFERENCE),
     )
 
@@ -219,14 +200,15 @@ def _switch_off(
     asked: RelayCoilRequest, drive_v: Numbers, cold_ohm: Numbers, cold_drop_out_v: Numbers
 ) -> dict[str, Numbers]:
     """What happens at switch-off; NaN without suppression."""
-    kind, clamp_ohm = asked.suppression.kind, asked.suppression.resistance_ohm
+    fitted = _suppression(asked)
+    kind, clamp_ohm = fitted.kind, fitted.resistance_ohm
     forward_v = published(
         "diode_forward_v",
         physics.DIODE_FORWARD_V,
         "forward voltage of a silicon diode",
         "common practice",
     )
-    fixed_v = pick(are(kind, "diode"), forward_v, asked.suppression.zener_v)
+    fixed_v = pick(are(kind, "diode"), forward_v, fitted.zener_v)
     is_resistor = are(kind, "resistor")
     shared = {
         "supply_v": drive_v,
@@ -249,17 +231,20 @@ def _switch_off(
     }
 
 
-def _checks(
-    asked: RelayCoilRequest,
-    change_cold: Numbers,
-    change_warm: Numbers,
-    longest_v: Numbers,
-    peak_v: Numbers,
-) -> tuple[Checked, ...]:
+def _suppression(asked: CoilData) -> Suppression:
+    """What is across the coil; of an unknown kind where it was not given."""
+    return asked.suppression or Suppression(kind=None)
+
+
+def _with_time(basis: str, coil: WarmCoil) -> str:
+    """Say what else a limit rests on where the coil is on for a time that is known, and no more."""
+    return text_if(coil.assumed, f"{basis}; {ASSUMED_TIME_CONSTANT}", basis)
+
+
+def _closing(asked: RelayCoilRequest, coil: WarmCoil) -> tuple[Checked, ...]:
+    change_cold, change_warm = coil.change_cold, coil.change_warm
     change = pick(given(change_warm), change_warm, change_cold)
-    stands_v = pick(given(longest_v), longest_v, CONTINUOUS_SHARE * asked.nominal_v)
-    open_coil = are(asked.suppression.kind, "none")
-    peak = stays_within(peak_v, asked.switch_limit_v)
+    warm = _with_time(SCALING, coil)
     return (
         Checked(
             "pick_up_at_ambient",
@@ -268,37 +253,84 @@ def _checks(
             SCALING,
         ),
         Checked(
-            "pick_up_warm", reaches(asked.available_v, asked.pick_up_v * change_warm), "V", SCALING
+            "pick_up_warm", reaches(asked.available_v, asked.pick_up_v * change_warm), "V", warm
         ),
-        Checked("hold", reaches(asked.dip_v, asked.drop_out_v * change), "V", SCALING),
+        Checked("hold", reaches(asked.dip_v, asked.drop_out_v * change), "V", warm),
+        # A limit of the maker's is made to be used in full: reaching it is no small margin.
         Checked(
-            "continuous_voltage",
-            stays_within(asked.maximum_v, stands_v),
-            "V",
+            "highest_ambient",
+            stays_within(asked.ambient_c, asked.highest_ambient_c, 0.0),
+            "degC",
+            Given("highest_ambient_c given by the caller"),
+        ),
+    )
+
+
+def _borne(asked: RelayCoilRequest, coil: WarmCoil, longest_v: Numbers) -> Checked:
+    """Whether the coil bears its highest lasting voltage for as long as it is on.
+
+    By its own limit where that is known. Else by practice: well up to a share of its nominal
+    voltage, with little to spare up to what is customary in such a system. And never beyond what
+    heats it to the limit of published coils, which alone lets no coil pass.
+    """
+    hottest_c = published("usual_coil_limit_c", USUAL_LIMIT_C, "of published coils", USUAL_LIMIT)
+    usual_v = plain(physics.voltage_at_rise(rise_k=hottest_c - asked.ambient_c, **coil.thermal))
+    easy_v = asked.nominal_v * CONTINUOUS_PERCENT / 100.0
+    made_for = customary(asked.nominal_v)
+    practice_v = pick(made_for.limit_v > easy_v, made_for.limit_v, easy_v)
+    by_own, has_nominal = given(longest_v), given(practice_v)
+    by_heat = (usual_v < practice_v) | (given(usual_v) & negate(has_nominal))
+    stands_v = pick(by_own, longest_v, pick(by_heat, usual_v, practice_v))
+    easy = negate(by_own | by_heat) & (asked.maximum_v <= easy_v)
+    judged = stays_within(asked.maximum_v, stands_v, pick(easy, 0.0, stands_v))
+    unproved = negate(by_own | has_nominal) & (judged.verdict != FAIL)
+    return Checked(
+        "continuous_voltage",
+        judged._replace(verdict=pick(unproved, UNKNOWN, judged.verdict)),
+        "V",
+        text_if(
+            by_own,
+            _with_time(OWN_LIMIT, coil),
             text_if(
-                given(longest_v),
-                Given("coil_limit_c and thermal_resistance_k_per_w given by the caller"),
-                tables.citation("relays", "continuous_voltage"),
+                by_heat,
+                _with_time(USUAL_LIMIT, coil),
+                "; ".join(
+                    filter(
+                        None, (tables.citation("relays", "continuous_voltage"), made_for.citation)
+                    )
+                ),
             ),
         ),
+    )
+
+
+def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, ...]:
+    kind = _suppression(asked).kind
+    is_none, is_diode = are(kind, "none"), are(kind, "diode")
+    peak = stays_within(peak_v, asked.switch_limit_v)
+    # A diode adds less than a volt to the supply, which any switch of it stands.
+    harmless = is_diode & negate(given(asked.switch_limit_v))
+    peak = peak._replace(verdict=pick(harmless, PASS, peak.verdict))
+    return (
         Checked(
             "switch_off_peak",
-            asked_if(negate(open_coil), peak),
+            asked_if(given(kind) & negate(is_none), peak),
             "V",
             text_if(
                 given(asked.switch_limit_v),
                 Given("switch_limit_v given by the caller"),
-                text_if(
-                    are(asked.suppression.kind, "diode"),
-                    tables.citation("relays", "diode_release"),
-                    SCALING,
-                ),
+                text_if(is_diode, tables.citation("relays", "diode_release"), SCALING),
             ),
         ),
         # Without suppression the peak has no figure, but is known to be high.
         Checked(
-            "no_suppression",
-            peak._replace(verdict=pick(open_coil, MARGINAL, NOT_ASKED)),
+            "suppression",
+            Judged(
+                NOT_GIVEN,
+                NOT_GIVEN,
+                NOT_GIVEN,
+                pick(is_none, MARGINAL, pick(given(kind), NOT_ASKED, UNKNOWN)),
+            ),
             "V",
             tables.citation("relays", "unsuppressed_peak"),
         ),
@@ -328,7 +360,8 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
         )
         trials.offer(Said("diode"), puts)
         for field in ("resistance_ohm", "zener_v"):
-            trials.search(field, getattr(asked.suppression, field), 1.0, within=("suppression",))
+            now = getattr(_suppression(asked), field)
+            trials.search(field, now, 1.0, within=("suppression",))
     else:
         trials.search("ambient_c", asked.ambient_c, LEAST_AMBIENT_C)
 

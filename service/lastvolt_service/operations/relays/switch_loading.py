@@ -2,25 +2,27 @@
 
 The heat in its contacts grows with the square of the current, so the last load added costs most. A
 load with a relay leaves only the relay's coil on the switch. Current, drop and heat of every
-position are held against the rating and published practice.
+position are held against the rating and published practice. Of all sets of relays with which every
+position passes, the smallest is told, and of those the one that leaves the switch coolest.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from copy import deepcopy
 from dataclasses import dataclass
 from functools import reduce
 from operator import add
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, NamedTuple
 
 from lastvolt_service import tables
 from lastvolt_service.errors import NoOperatingPoint
-from lastvolt_service.fields import ABSENT, Broken, Fields, Name, flag, many, name, quantity
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, is_recording, named
-from lastvolt_service.operations.common_fields import same_names, supply
-from lastvolt_service.operations.judging import PASS, Fault, stays_within
+from lastvolt_service.operations.judging import MARGINAL, PASS, Fault, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.relays.relay_sets import Relief, fewest, heaviest_first
+from lastvolt_service.operations.relays.switch import SwitchLoad, SwitchLoadingRequest
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -35,71 +37,8 @@ from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words.amounts import amount
 
 GIVEN = Given("rating given by the caller")
-MAX_POSITIONS = 10
-MAX_LOADS = 50
-RELAY_COIL_A = 0.2  # common practice, no source
-
-
-class SwitchLoad(Fields):
-    """One load that a switch feeds."""
-
-    name: str = name("what the answer calls this load")
-    current_a: float = quantity("steady current of the load itself", minimum=1e-3)
-    positions: list[str] = many(
-        Name(meaning="a position"),
-        "positions of the switch in which it is fed; you choose their names",
-        maximum=MAX_POSITIONS,
-    )
-    through_relay: bool = flag(
-        "whether it has a relay, so that the switch carries the relay's coil only", default=False
-    )
-
-    def broken_rules(self) -> Iterator[Broken]:
-        """It is fed in a position or not, once."""
-        twice = len(set(self.positions)) < len(self.positions)
-        yield twice, ("positions",), "Name each position once."
-
-
-class SwitchLoadingRequest(Fields):
-    """A switch of several positions with its loads."""
-
-    rating_a: float = quantity("steady current that the switch is rated for", minimum=1e-3)
-    contact_resistance_ohm: float = quantity("of the closed switch, as it is", maximum=1e3)
-    relay_coil_current_a: float = quantity(
-        "what the coil of each relay takes", default=RELAY_COIL_A, maximum=10.0
-    )
-    supply_v: float = supply(
-        "voltage at the switch, to tell the share of it that the contacts take", default=ABSENT
-    )
-    loads: list[SwitchLoad] = many(
-        SwitchLoad, "what the switch feeds, in any position", maximum=MAX_LOADS
-    )
-
-    example: ClassVar = {
-        "rating_a": 15,
-        "contact_resistance_ohm": 0.012,
-        "supply_v": 12.4,
-        "loads": [
-            {"name": "ignition coil", "current_a": 4.5, "positions": ["run", "start"]},
-            {"name": "fuel pump", "current_a": 9, "positions": ["run", "start"]},
-            {"name": "starter solenoid", "current_a": 9.5, "positions": ["start"]},
-            {"name": "reading lamps", "current_a": 6, "positions": ["accessory", "run"]},
-            {
-                "name": "heater blower",
-                "current_a": 12,
-                "positions": ["run"],
-                "through_relay": True,
-            },
-        ],
-    }
-
-    def broken_rules(self) -> Iterator[Broken]:
-        """Each load has a name of its own, and the positions are as many as a switch has."""
-        twice = [*same_names("loads", self.loads)]
-        yield from twice
-        places = {place for load in self.loads for place in load.positions}
-        many_places = not twice and len(places) > MAX_POSITIONS
-        yield many_places, ("loads",), f"A switch may have {MAX_POSITIONS} positions at most."
+PASSES = frozenset({PASS})
+BEARS = frozenset({PASS, MARGINAL})
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,8 +89,13 @@ class SwitchLoading(Result):
     ]
     cumulative: Annotated[
         tuple[SwitchStep, ...],
-        "relays one after the other, the best choice at each step, until the worst position "
-        "passes every check or no relay helps any more; empty where it passes as it is",
+        "the fewest relays with which every position passes every check, or at least fails none "
+        "where no relays can do more, and of these sets the coolest; one after the other, the one "
+        "that relieves most first. Positions that no relays can save are left out",
+    ]
+    relays_suffice: Annotated[bool, "whether with these no position fails a check"]
+    fewest_proven: Annotated[
+        bool, "whether every set of relays was looked at; else a smaller or cooler one may do, too"
     ]
 
 
@@ -167,18 +111,16 @@ def currents(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> dict[str
 
 def ranked(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> list[SwitchLoad]:
     """Loads that a relay would lighten, the one that relieves the switch most first."""
-
-    # The worst position decides, then the next one: a relay that relieves one of two equal
-    # positions is a step, though the worst current stays.
-    def heaviest_first(load: SwitchLoad) -> list[float]:
-        return sorted(currents(asked, relayed | {load.name}).values(), reverse=True)
-
     lightened = (
         load
         for load in asked.loads
         if load.name not in relayed and load.current_a > asked.relay_coil_current_a
     )
-    return sorted(lightened, key=heaviest_first)
+    # The worst position decides, then the next one: a relay that relieves one of two equal
+    # positions is a step, though the worst current stays.
+    return sorted(
+        lightened, key=lambda load: heaviest_first(currents(asked, relayed | {load.name}))
+    )
 
 
 def _worst(carried: Mapping[str, float]) -> str:
@@ -194,6 +136,8 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
     # Trials need no memory, of which there would be millions.
     trials = deepcopy(asked) if is_recording() else asked
     lightened = ranked(trials, relayed)
+    relays = _relays(trials, relayed)
+    fed = {load.name: load.positions for load in asked.loads}
     worst_w = positions[f"positions_{[*carried].index(worst) + 1}_power_w"]
     limit = contact_limits()["switch"]
     return Outcome(
@@ -201,7 +145,9 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             "worst_position": worst,
             **positions,
             **_relief(asked, trials, relayed, lightened, worst_w),
-            **_cumulative(asked, trials, relayed),
+            **_cumulative(asked, trials, relayed, relays.names),
+            "relays_suffice": relays.suffice,
+            "fewest_proven": relays.proven,
         },
         tuple(
             check
@@ -211,7 +157,7 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
                 current_a,
                 place=f"positions_{place}",
                 part=position,
-                detail=next((load.name for load in lightened if position in load.positions), None),
+                detail=next((name_ for name_ in relays.names if position in fed[name_]), None),
             )
         ),
         (
@@ -308,27 +254,83 @@ def _told(
     return asked if place <= MOST_ITEMS else trials
 
 
+class _Relays(NamedTuple):
+    """What should get relays, in order, and what is known of it."""
+
+    names: tuple[str, ...]
+    suffice: bool
+    proven: bool
+
+
+def _relays(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> _Relays:
+    """Search all sets of relays for one that lets every position do as well as it can."""
+    reliefs = [
+        Relief(load.name, frozenset(load.positions), load.current_a - asked.relay_coil_current_a)
+        for load in ranked(asked, relayed)
+    ]
+    highest_a = max(currents(asked, relayed).values())
+    passing_a, bearing_a = (_most_a(asked, good, highest_a) for good in (PASSES, BEARS))
+    at_best = currents(asked, relayed | {relief.name for relief in reliefs})
+    most_a = {
+        position: next((most for most in (passing_a, bearing_a) if amps <= most), math.inf)
+        for position, amps in at_best.items()
+    }
+    found = fewest(lambda names: currents(asked, relayed | names), reliefs, most_a)
+    return _Relays(
+        _in_order(asked, relayed, found.names), math.inf not in most_a.values(), found.proven
+    )
+
+
+def _most_a(asked: SwitchLoadingRequest, good: AbstractSet[int], high_a: float) -> float:
+    """The largest current, up to one, that has such verdicts; below zero where none has."""
+
+    def does(amps: float) -> bool:
+        return all(check.judged.verdict in good for check in _checks(asked, amps))
+
+    if does(high_a):
+        return high_a
+    low_a = 0.0 if does(0.0) else -1.0
+    while low_a < (middle_a := 0.5 * (low_a + high_a)) < high_a:
+        if does(middle_a):
+            low_a = middle_a
+        else:
+            high_a = middle_a
+    return low_a
+
+
+def _in_order(
+    asked: SwitchLoadingRequest, relayed: AbstractSet[str], names: AbstractSet[str]
+) -> tuple[str, ...]:
+    """The one that relieves most first, then the one that relieves most on top of it."""
+    order: list[str] = []
+    while len(order) < len(names):
+        order += next(
+            [load.name]
+            for load in ranked(asked, relayed | {*order})
+            if load.name in names and load.name not in order
+        )
+    return tuple(order)
+
+
 def _cumulative(
-    asked: SwitchLoadingRequest, trials: SwitchLoadingRequest, relayed: AbstractSet[str]
+    asked: SwitchLoadingRequest,
+    trials: SwitchLoadingRequest,
+    relayed: AbstractSet[str],
+    names: Sequence[str],
 ) -> dict[str, Any]:
     """Columns of one relay after the other."""
     columns: dict[str, Any] = {}
-    place = 0
-    carried = currents(trials, relayed)
-    while any(
-        check.judged.verdict != PASS for check in _checks(trials, carried[_worst(carried)])
-    ) and (left := ranked(trials, relayed)):
-        load, place = left[0], place + 1
-        relayed |= {load.name}
+    for place, name_ in enumerate(names, 1):
+        relayed |= {name_}
         carried = currents(_told(asked, trials, place), relayed)
         worst, p = _worst(carried), f"cumulative_{place}_"
         current = named(
             f"{p}current_a",
             carried[worst],
-            f"in {worst}, with a relay for {load.name} on top of those before",
+            f"in {worst}, with a relay for {name_} on top of those before",
         )
         columns |= {
-            f"{p}name": load.name,
+            f"{p}name": name_,
             f"{p}worst_position": worst,
             f"{p}current_a": current,
             f"{p}power_w": _power_w(asked, f"{p}power_w", current, "heat in the switch there"),

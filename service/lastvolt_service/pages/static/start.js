@@ -6,13 +6,16 @@ const result = document.getElementById("result");
 // What is read out to those who do not see the answer: one line, not all of it.
 const spoken = document.getElementById("status");
 const METRES_PER_FOOT = 0.3048;
-const WORDS = { pass: "passes", marginal: "just passes", unknown: "not judged", fail: "fails" };
-const WORST_FIRST = ["fail", "marginal", "unknown", "pass"];
+const WORDS = {
+  pass: "passes", marginal: "just passes", unknown: "not judged", undecided: "not decided", fail: "fails",
+};
+const WORST_FIRST = ["fail", "undecided", "unknown", "marginal", "pass"];
 const WAYS = { as_is: "as it is", proposed: "with the relay" };
 const HEADLINES = {
   pass: "It works: every check passes.",
   marginal: "It works, with little to spare.",
   unknown: "Not everything could be judged.",
+  undecided: "Not decided: something must be measured first.",
   fail: "Not enough: the voltage that it needs does not arrive.",
 };
 // An invented vehicle: the mobile-library coach of Lindwater County.
@@ -21,7 +24,7 @@ const COACH = {
   size: "12 AWG", length: "21.5", insulation: "GPT", "wires-ambient": "60", switch: "0.03", rating: "40",
   return: "body", ground: "0.0003",
   load: "solenoid", "pull-in": "7", coil: "0.41", "load-ambient": "115", "circuit-kind": "starter_control",
-  relay: "fit", "relay-coil": "90", "pick-up": "6.9", "drop-out": "1.2", "relay-contact": "0.003",
+  relay: "fit", "relay-nominal": "12", "relay-coil": "90", "pick-up": "6.9", "drop-out": "1.2", "relay-contact": "0.003",
   "relay-rating": "40", "relay-fuse": "0.002", "feed-size": "10 AWG", "feed-length": "0.9",
 };
 
@@ -99,6 +102,12 @@ function question() {
   }
   for (const part of [...request.circuit.branches, ...(request.proposal?.feed ?? [])]) {
     if (part.kind === "wire") part.insulation = form.elements.insulation.value;
+  }
+  if (fitsRelay) {
+    const relay = request.proposal.relay;
+    // The form asks for one voltage of the relay, and for the rating of its contact where it is.
+    relay.rated_v = relay.nominal_v;
+    relay.rating_ambient_c = request.cases[0].zone_ambients_c.load;
   }
   return [fitsRelay ? "relay-retrofit" : "circuit-check", request];
 }

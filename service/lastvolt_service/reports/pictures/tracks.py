@@ -113,7 +113,8 @@ def _consumers(circuit: Circuit) -> Iterator[tuple[Sequence[str], Item]]:
         above = STARTER if isinstance(load, SolenoidLoad) and _of_a_starter(load) else ""
         yield load.nodes, Item(load.kind, load.name, _load_detail(load), (above, ""))
     for relay in circuit.relays:
-        detail = f"coil {_amount(relay.coil_resistance_ohm, 'ohm')}"
+        ohm: Any = relay.coil_resistance_ohm
+        detail = f"coil {_amount(ohm, 'ohm')}"
         yield relay.coil_nodes, Item("coil", relay.name, detail, COIL)
 
 

@@ -1,6 +1,7 @@
 """What is said of whole circuits."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.en.relays import NO_SUPPRESSION
 
 CHECKS = {
     "load_voltage": CheckWords(
@@ -14,15 +15,95 @@ CHECKS = {
         passes="{part}: {value} of the {limit} allowed are lost on the way.",
         fails="{part}: {value} are lost on the way, more than {limit}.",
     ),
-    "relay_pick_up": CheckWords(
-        name="pick-up of the relay",
-        passes="{part}: {value} reach the coil and {limit} close it.",
-        fails="{part}: only {value} reach the coil and {limit} are needed to close it.",
+    "pick_up_at_ambient": CheckWords(
+        name="pick-up of the relay, coil cold",
+        passes="{part}: {value} reach its coil before it closes and {limit} close it, cold.",
+        fails="{part}: only {value} reach its coil and {limit} are needed to close it, cold.",
     ),
-    "relay_hold": CheckWords(
+    "pick_up_warm": CheckWords(
+        name="pick-up of the relay, coil warm from use",
+        passes="{part}: {value} reach its coil before it closes and {limit} close it, warm.",
+        fails="{part}: only {value} reach its coil and {limit} are needed to close it, warm from "
+        "use.",
+        unknown="{part}: Give thermal_resistance_k_per_w to know how warm its coil gets.",
+    ),
+    "hold": CheckWords(
         name="hold of the relay",
         passes="{part}: {value} at the coil hold it; it opens below {limit}.",
         fails="{part}: {value} at the coil do not hold it: it opens below {limit}.",
+    ),
+    "highest_ambient": CheckWords(
+        name="highest ambient of the relay",
+        passes="{part}: it may be at {limit} and its place has {value}.",
+        fails="{part}: it may be at {limit} at most and its place has {value}: mount it cooler.",
+        unknown="{part}: Give highest_ambient_c, up to which its maker allows it.",
+    ),
+    "continuous_voltage": CheckWords(
+        name="heat of the relay's coil",
+        passes="{part}: its coil stands {limit} for as long as it is on and gets {value} at most.",
+        fails="{part}: its coil gets {value} and stands only {limit} for as long as it is on: take "
+        "a relay of the right voltage, or mount it cooler. If a resistor lies before it by design, "
+        "give maximum_v.",
+        unknown="{part}: Give nominal_v, or coil_limit_c with thermal_resistance_k_per_w, to know "
+        "what its coil stands.",
+    ),
+    "switch_off_peak": CheckWords(
+        name="switch-off peak of the relay's coil",
+        passes=(
+            "{part}: switching its coil off puts {value} across the switch, which stands {limit}.",
+            When(
+                "limit",
+                None,
+                "{part}: switching its coil off puts {value} across the switch, little more than "
+                "the supply.",
+            ),
+        ),
+        fails="{part}: switching its coil off puts {value} across the switch, which stands only "
+        "{limit}: clamp the coil lower.",
+        unknown="{part}: switching its coil off puts {value} across the switch. Give "
+        "switch_limit_v to judge it.",
+    ),
+    "suppression": CheckWords(
+        name="suppression of the relay's coil",
+        passes="",
+        fails="",
+        marginal=f"{{part}}: {NO_SUPPRESSION}",
+        unknown="{part}: Give suppression, what is wired across its coil: without any, 1000 V and "
+        "more appear when it is switched off.",
+    ),
+    "steady_current": CheckWords(
+        name="current through the relay's contact",
+        passes="{part}: its contact carries {value} of the {limit} that it may carry at its "
+        "ambient.",
+        fails="{part}: its contact carries {value}, more than the {limit} that it may carry at "
+        "its ambient: mount it cooler, or take a larger relay.",
+        unknown="{part}: its contact carries {value}, and no rating is given for its ambient: give "
+        "rating_a, of the break contact break_rating_a, and the maker's derating up to there.",
+    ),
+    "inrush": CheckWords(
+        name="inrush through the relay's contact",
+        passes="{part}: its contact may close on {limit} and its load starts with {value} at most.",
+        fails="{part}: its load starts with {value} and its contact may close on {limit}: it can "
+        "weld shut.",
+        unknown=(
+            "{part}: its load may start with {value}: give make_rating_a to judge it.",
+            When("value", None, "{part}: Give load_kind or inrush_current_a to judge its inrush."),
+        ),
+        undecided="{part}: its load may start with {value}, and less is as likely, and its contact "
+        "may close on {limit}: measure the first current and give inrush_current_a.",
+    ),
+    "rated_voltage": CheckWords(
+        name="rated voltage of the relay's contact",
+        passes="{part}: its contact may break {limit} DC and the source reaches {value}.",
+        fails="{part}: its contact may break {limit} DC and the source reaches {value}: its arc "
+        "may not go out. Take a relay made for this voltage.",
+        unknown="{part}: Give rated_v, the DC voltage that its contact is rated for.",
+    ),
+    "smallest_current": CheckWords(
+        name="smallest current of the relay's contact",
+        passes="{part}: its load is large enough to keep its contact clean.",
+        marginal="{part}: its contact carries {value} and stays clean from {limit} on: with less "
+        "it may fail to conduct in time. Take a relay made for small loads.",
     ),
     "relay_rest": CheckWords(
         name="relay at rest",
@@ -66,6 +147,18 @@ CHECKS = {
         passes="",
         unknown="Whether {detail} can bear the current was not judged: give insulation.",
     ),
+    "permissible_current": CheckWords(
+        name="current that the wire may carry",
+        passes="{part}: The wire may carry {limit} for ever and carries {value}.",
+        fails="{part}: The wire may carry {limit} for ever and is asked for {value}: take a larger "
+        "size, better insulation, a cooler place or fewer wires in the loom.",
+    ),
+    "duty_current": CheckWords(
+        name="current that the wire may carry for the time",
+        passes="{part}: The wire may carry {limit} for so long and carries {value}.",
+        fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
+        "larger size, or a shorter time.",
+    ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",
         passes="{part}: {detail} holds {value} at most for ever and the wire bears {limit}.",
@@ -75,8 +168,23 @@ CHECKS = {
     "within_bounds": CheckWords(
         name="within all bounds",
         passes="",
-        fails="{part}: it works with all inputs in the middle of their bounds, and falls short by "
-        "{apart} at the worst of their ends.",
+        fails="",
+        undecided=(
+            "{part}: it passes with all inputs in the middle of their bounds, and at the worst of "
+            "their ends {value} stand against {limit}: measure {detail} first.",
+            When(
+                "value",
+                None,
+                "{part}: it passes with all inputs in the middle of their bounds and fails at some "
+                "end: measure {detail} first.",
+            ),
+            When(
+                "limit",
+                None,
+                "{part}: it passes with all inputs in the middle of their bounds and fails at some "
+                "end: measure {detail} first.",
+            ),
+        ),
     ),
     "rest_within_bounds": CheckWords(
         name="state of rest within all bounds",

@@ -2,6 +2,10 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
+NO_SUPPRESSION = (
+    "Nothing limits the peak when the coil is switched off: 1000 V and more wear the switch and "
+    "destroy electronics. Fit a resistor, diode or zener."
+)
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
 RELAY_COIL = OperationWords(
@@ -14,7 +18,9 @@ RELAY_COIL = OperationWords(
         (
             "Then it has {hot_coil_resistance_ohm} and takes {coil_power_w}.",
             "It lets go below {hot_drop_out_v}.",
-            "It stands {maximum_continuous_v:down} for hours.",
+            When("duration_s", None, "It stands {maximum_continuous_v:down} for hours."),
+            "It stands {maximum_continuous_v:down} for {duration_s}.",
+            "It is reckoned to warm with a time constant of {warming_time_constant_s}.",
         ),
     ),
     checks={
@@ -44,31 +50,53 @@ RELAY_COIL = OperationWords(
         ),
         "continuous_voltage": CheckWords(
             name="continuous voltage",
-            passes="The coil stands {value} for hours at {ambient_c}; its limit there is {limit}.",
-            fails="The coil stands {limit} for hours at {ambient_c} and gets {value}: mount it "
-            "cooler, or take a coil of higher resistance.",
-            unknown="Give maximum_v, the charging voltage.",
+            passes=(
+                When("duration_s", None, "For hours:"),
+                "For {duration_s}:",
+                "The coil stands {value} at {ambient_c}; its limit there is {limit}.",
+            ),
+            fails=(
+                When("duration_s", None, "For hours:"),
+                "For {duration_s}:",
+                "The coil stands {limit} at {ambient_c} and gets {value}: mount it cooler, or take "
+                "a coil of higher resistance.",
+            ),
+            unknown=(
+                When("maximum_v", None, "Give maximum_v, the charging voltage."),
+                When("nominal_v", None, "Give nominal_v, or coil_limit_c."),
+            ),
+        ),
+        "highest_ambient": CheckWords(
+            name="highest ambient",
+            passes="The relay may be at {limit} and its place has {value}.",
+            fails="The relay may be at {limit} at most and its place has {value}: mount it cooler.",
+            unknown="Give highest_ambient_c, up to which its maker allows the relay.",
         ),
         "switch_off_peak": CheckWords(
             name="switch-off peak",
             passes=(
                 "Switching off puts {value} across the switch, which stands {limit}.",
+                When(
+                    "limit",
+                    None,
+                    "Switching off puts {value} across the switch, little more than the supply.",
+                ),
                 When("suppression.kind", "diode", _SLOW),
             ),
             fails="Switching off puts {value} across the switch, which stands {limit}: clamp the "
             "coil lower.",
             unknown=(
                 "Switching off puts {value} across the switch.",
-                When("suppression.kind", "diode", _SLOW),
                 "Give switch_limit_v to judge it.",
             ),
         ),
-        "no_suppression": CheckWords(
-            name="switch-off peak",
+        "suppression": CheckWords(
+            name="suppression of the coil",
             passes="",
             fails="",
-            marginal="Nothing limits the peak when the coil is switched off: 1000 V and more wear "
-            "the switch and destroy electronics. Fit a resistor, diode or zener.",
+            marginal=NO_SUPPRESSION,
+            unknown="Give suppression, what is wired across the coil: without any, 1000 V and more "
+            "appear when it is switched off.",
         ),
     },
     remedies={
@@ -110,7 +138,8 @@ RELAY_CONTACT = OperationWords(
             When(
                 "inrush_estimated",
                 True,
-                "The load starts with {first_current_a}, estimated for this kind of load.",
+                "The load starts with {lowest_first_current_a} to {first_current_a}, estimated for "
+                "this kind of load.",
             ),
         ),
         "The closed contact loses {contact_drop_v} and makes {contact_power_w}.",
@@ -141,6 +170,8 @@ RELAY_CONTACT = OperationWords(
                 "judge it.",
                 _ESTIMATE,
             ),
+            undecided="The load starts with {lowest_first_current_a} to {value}, and the contact "
+            "may close on {limit}: measure the first current and give inrush_current_a.",
         ),
         "rated_voltage": CheckWords(
             name="rated voltage",
@@ -174,7 +205,7 @@ RELAY_CONTACT = OperationWords(
 
 _ADVICE = (
     "Move {detail} to a relay first.",
-    When("detail", None, "No relay relieves it any more: take a switch of a higher rating."),
+    When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
 )
 
 SWITCH_LOADING = OperationWords(
@@ -185,6 +216,7 @@ SWITCH_LOADING = OperationWords(
         "Its contacts lose {worst.drop_v} and make {worst.power_w} there.",
         "A relay for {cumulative.0.name} first leaves {cumulative.0.current_a} in its worst "
         "position.",
+        (When("relays_suffice", False, "Relays alone do not suffice."),),
     ),
     told=("current", "drop", "heat"),
     told_part="worst_position",

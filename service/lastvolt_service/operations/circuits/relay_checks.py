@@ -1,0 +1,111 @@
+"""Relays of a circuit, judged by what relay-coil and relay-contact know of them alone."""
+
+from collections.abc import Iterator, Mapping
+from collections.abc import Set as AbstractSet
+from dataclasses import replace
+from typing import Any
+
+from lastvolt_service.operations.circuits.fields import RelayData
+from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
+from lastvolt_service.operations.circuits.series import in_series
+from lastvolt_service.operations.judging import FAIL, NOT_ASKED, Judged
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.relays import coil, contact
+from lastvolt_service.operations.relays.data import CoilData, ContactData
+from lastvolt_service.rows import NOT_GIVEN
+
+PICK_UP = frozenset({"pick_up_at_ambient", "pick_up_warm"})
+HOLD = frozenset({"hold"})
+# An open contact carries nothing, nor does a closed one whose load is off, but for rounding. [A]
+LEAST_A = 1e-9
+# What is judged of a relay whose coil is off.
+AT_REST = frozenset({"highest_ambient"})
+# Current of these rises to voltage over resistance and no further.
+WINDINGS = frozenset({"solenoid", "coil"})
+
+
+def relay_checks(state: State, open_coil_v: Mapping[str, float]) -> Iterator[Checked]:
+    """Make every check of coils and contacts that applies.
+
+    Parameters
+    ----------
+    state : State
+        A circuit at rest.
+    open_coil_v : mapping of str to float
+        Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
+    """
+    for index, part in enumerate(state.model.parts["coils"]):
+        yield from _coil(state, index, part, open_coil_v)
+    for index, (part, _, current) in enumerate(state.carrying("contacts")):
+        if abs(current) > LEAST_A:
+            yield from _contact(state, index, part, abs(current))
+
+
+def _coil(
+    state: State, index: int, part: Part, open_coil_v: Mapping[str, float]
+) -> Iterator[Checked]:
+    model, solution, relay = state.model, state.solution, state.model.relays[index]
+    volts = abs(float(state.flow("coils").drop_v[index]))
+    closed, held = bool(solution.energised[index]), model.held[index]
+    chatters = index in solution.chatter
+    if chatters:
+        judged = Judged(volts, relay.pick_up_v, NOT_GIVEN, FAIL)
+        yield Checked("relay_rest", judged, "V", coil.SCALING, part=relay.name)
+    left_out: AbstractSet[str] = frozenset()
+    if held or chatters:
+        left_out = PICK_UP
+    if not (held or closed) or chatters:
+        left_out |= HOLD
+    # One that is meant to pull in, too: a released coil has no voltage to speak of.
+    in_use = held or closed or chatters or volts >= relay.drop_out_v
+    before = open_coil_v.get(relay.name, volts) if closed else volts
+    asked = coil_request(part, relay, available_v=before, dip_v=volts)
+    for check in coil.solve(asked).checks:
+        if check.judged.verdict == NOT_ASKED or check.code in left_out:
+            continue
+        if in_use or check.code in AT_REST:
+            yield replace(check, part=relay.name)
+
+
+def coil_request(
+    part: Part, relay: RelayInCase, *, available_v: float, dip_v: float
+) -> coil.RelayCoilRequest:
+    """Ask relay-coil about the coil of a relay in a circuit."""
+    return coil.RelayCoilRequest(
+        **{
+            **_fields(part.asked, CoilData),
+            "maximum_v": relay.drive_v,
+            "ambient_c": part.ambient_c,
+            "available_v": available_v,
+            "dip_v": dip_v,
+            "duration_s": relay.duration_s,
+            "energised_before": True,
+        }
+    )
+
+
+def _contact(state: State, index: int, part: Part, amps: float) -> Iterator[Checked]:
+    relay: RelayData = part.asked
+    here = state.model.network.contacts
+    own = _fields(relay, ContactData)
+    if here.normally_closed[index]:  # the maker's curve is that of the make contact
+        own |= {"rating_a": relay.break_rating_a, "derating": [], "make_rating_a": NOT_GIVEN}
+    kinds = {each.kind for each in in_series(state, part)}
+    if kinds & WINDINGS:  # the circuit knows its current
+        own["load_kind"] = "solenoid"
+    asked = contact.RelayContactRequest(
+        **{
+            **own,
+            "contact_resistance_ohm": float(here.resistance_ohm[index]),  # aged, if it ages
+            "supply_v": state.model.emf_v,
+            "load_current_a": amps,
+            "ambient_c": part.ambient_c,
+        }
+    )
+    for check in contact.solve(asked).checks:
+        detail = "relay" if check.code == "contact_drop" else None
+        yield replace(check, part=relay.name, detail=detail)
+
+
+def _fields(relay: RelayData, of: type[CoilData] | type[ContactData]) -> dict[str, Any]:
+    return {name: getattr(relay, name) for name in of.described}
