@@ -98,8 +98,8 @@ def test_relief_is_ranked_by_the_worst_position(run):
     assert (lamps.current_after_a, lamps.power_saved_w) == (23, 0)
 
 
-def test_relays_follow_until_the_worst_position_passes(run):
-    found = switch(run, *LOADS)
+def test_relays_follow_until_the_switch_bears_every_position(run):
+    found = switch(run, *LOADS, rating_a=13)
     assert [each.name for each in found.cumulative] == ["pump", "solenoid"]
     assert_allclose([each.current_a for each in found.cumulative], [14.2, 10.2], rtol=1e-14)
     assert [each.worst_position for each in found.cumulative] == ["start", "run"]
@@ -115,6 +115,19 @@ def test_message_names_the_load_to_move_first_in_that_position(run):
     assert {check.detail for check in found.checks if check.part == "start"} == {"pump"}
 
 
+def test_one_relay_in_the_right_place_in_place_of_two(run):
+    """Common practice: one relay for the load that stands in both positions is one part less.
+
+    It leaves 12.2 A of 15 A and 12.2^2 * 10 mohm = 1.49 W of 1.5 W; the contacts still drop too
+    much, and are cleaned.
+    """
+    loads = [load("x", 12, "1"), load("y", 8, "1", "2"), load("z", 12, "2")]
+    found = switch(run, *loads, contact_resistance_ohm=0.01)
+    assert [each.name for each in found.cumulative] == ["y"]
+    assert_allclose(found.cumulative[0].current_a, 12.2, rtol=1e-14)
+    assert found.relays_suffice
+
+
 def test_two_equal_positions_are_relieved_one_after_the_other(run):
     found = switch(run, load("a", 20, "left"), load("b", 20, "right"))
     assert [each.name for each in found.cumulative] == ["a", "b"]
@@ -128,7 +141,7 @@ def test_where_no_relay_helps_a_larger_switch_is_told(run):
 
 
 def test_where_nothing_saves_the_switch_no_relay_is_asked_for(run):
-    found = switch(run, *LOADS, contact_resistance_ohm=10)
+    found = switch(run, *LOADS, contact_resistance_ohm=100)
     assert found.cumulative == ()
     assert not found.relays_suffice
     assert all("take a sound switch" in check.message for check in found.checks if check.detail)
@@ -147,15 +160,15 @@ def test_a_position_that_nothing_saves_leaves_the_others_their_relays(run):
 def test_fewer_relays_than_one_after_the_other(run):
     """By hand: the largest load stands in both positions; two others do what it cannot.
 
-    15 A may be 13.5 A without a small margin. A relay for the fan leaves 14 A in both positions,
-    and two more are wanted then; one for each pump leaves 10.2 A.
+    A relay for the fan leaves 14.2 A in both positions, more than 13 A, and two more are wanted
+    then; one for each pump leaves 10.2 A.
     """
     loads = [
         load("fan", 10, "run", "start"),
         load("left pump", 14, "run"),
         load("right pump", 14, "start"),
     ]
-    found = switch(run, *loads)
+    found = switch(run, *loads, rating_a=13)
     assert found.relief[0].name == "fan"
     assert {each.name for each in found.cumulative} == {"left pump", "right pump"}
     assert found.relays_suffice
@@ -197,7 +210,7 @@ def test_each_step_relieves_and_the_first_is_the_best(run, many, rating_a):
 def brute_force(loads, rating_a, ohm):
     """Every set of relays in turn, by the words of the rules: the size and the heat of the best.
 
-    The share of 10 % is the margin of the whole service; 0.1 V is a sound switch (NAVEDTRA 14050).
+    What worn contacts drop is no matter of relays. 0.1 V is a sound switch (NAVEDTRA 14050).
     """
 
     def carried(names):
@@ -209,10 +222,7 @@ def brute_force(loads, rating_a, ohm):
         return found
 
     def level(amps):
-        pairs = [(amps, rating_a), (amps * ohm, 0.1), (amps**2 * ohm, rating_a * 0.1)]
-        if any(value > limit for value, limit in pairs):
-            return 2
-        return int(any(limit - value < 0.1 * limit for value, limit in pairs))
+        return amps > rating_a or amps**2 * ohm > rating_a * 0.1
 
     useful = [each["name"] for each in loads if each["current_a"] > COIL_A]
     best_levels = {place: level(amps) for place, amps in carried(set(useful)).items()}
@@ -224,7 +234,7 @@ def brute_force(loads, rating_a, ohm):
                 # Nanoamperes: sums in another order differ in their last digits.
                 fitting.append(sorted((round(each, 9) for each in found.values()), reverse=True))
         if fitting:
-            return count, min(fitting), all(each < 2 for each in best_levels.values())
+            return count, min(fitting), not any(best_levels.values())
     raise AssertionError("all relays together do what all relays together do")
 
 
@@ -279,7 +289,7 @@ def test_a_search_without_end_is_ended_and_said(run):
         rating_a=20,
         contact_resistance_ohm=0.001,
     )
-    assert after.verdict == "pass"
+    assert after.verdict == "marginal"
     assert found.relays_suffice
     assert not found.fewest_proven
 

@@ -136,11 +136,11 @@ class SwitchLoading(Result):
         One relay for each load that has none and takes more than a relay's coil, the one that
         relieves the switch most first.
     cumulative : tuple of SwitchStep
-        The fewest relays with which every position passes every check, or at least fails none where
-        no relays can do more, and of these sets the coolest; one after the other, the one that
-        relieves most first. Positions that no relays can save are left out.
+        The fewest relays with which the switch bears the current and the heat of every position,
+        and of these sets the coolest; one after the other, the one that relieves most first.
+        Positions that no relays can save are left out.
     relays_suffice : bool
-        Whether with these no position fails a check.
+        Whether with these the switch bears current and heat of every position.
     fewest_proven : bool
         Whether every set of relays was looked at; else a smaller or cooler one may do, too.
     """
@@ -154,11 +154,11 @@ class SwitchLoading(Result):
     relieves the switch most first.
     """
     cumulative: tuple[SwitchStep, ...]
-    """The fewest relays with which every position passes every check, or at least fails none
-    where no relays can do more, and of these sets the coolest; one after the other, the one that
-    relieves most first. Positions that no relays can save are left out.
+    """The fewest relays with which the switch bears the current and the heat of every position,
+    and of these sets the coolest; one after the other, the one that relieves most first.
+    Positions that no relays can save are left out.
     """
     relays_suffice: bool
-    """Whether with these no position fails a check."""
+    """Whether with these the switch bears current and heat of every position."""
     fewest_proven: bool
     """Whether every set of relays was looked at; else a smaller or cooler one may do, too."""

@@ -37,8 +37,9 @@ from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words.amounts import amount
 
 GIVEN = Given("rating given by the caller")
-PASSES = frozenset({PASS})
 BEARS = frozenset({PASS, MARGINAL})
+# What relays are for; what worn contacts drop is mended at the contacts.
+RELIEVED = frozenset({"current", "heat"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,11 +90,13 @@ class SwitchLoading(Result):
     ]
     cumulative: Annotated[
         tuple[SwitchStep, ...],
-        "the fewest relays with which every position passes every check, or at least fails none "
-        "where no relays can do more, and of these sets the coolest; one after the other, the one "
-        "that relieves most first. Positions that no relays can save are left out",
+        "the fewest relays with which the switch bears the current and the heat of every position, "
+        "and of these sets the coolest; one after the other, the one that relieves most first. "
+        "Positions that no relays can save are left out",
     ]
-    relays_suffice: Annotated[bool, "whether with these no position fails a check"]
+    relays_suffice: Annotated[
+        bool, "whether with these the switch bears current and heat of every position"
+    ]
     fewest_proven: Annotated[
         bool, "whether every set of relays was looked at; else a smaller or cooler one may do, too"
     ]
@@ -269,11 +272,10 @@ def _relays(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> _Relays:
         for load in ranked(asked, relayed)
     ]
     highest_a = max(currents(asked, relayed).values())
-    passing_a, bearing_a = (_most_a(asked, good, highest_a) for good in (PASSES, BEARS))
+    bearing_a = _most_a(asked, highest_a)
     at_best = currents(asked, relayed | {relief.name for relief in reliefs})
     most_a = {
-        position: next((most for most in (passing_a, bearing_a) if amps <= most), math.inf)
-        for position, amps in at_best.items()
+        position: bearing_a if amps <= bearing_a else math.inf for position, amps in at_best.items()
     }
     found = fewest(lambda names: currents(asked, relayed | names), reliefs, most_a)
     return _Relays(
@@ -281,11 +283,15 @@ def _relays(asked: SwitchLoadingRequest, relayed: AbstractSet[str]) -> _Relays:
     )
 
 
-def _most_a(asked: SwitchLoadingRequest, good: AbstractSet[int], high_a: float) -> float:
-    """The largest current, up to one, that has such verdicts; below zero where none has."""
+def _most_a(asked: SwitchLoadingRequest, high_a: float) -> float:
+    """The largest current, up to one, that the switch bears; below zero where it bears none."""
 
     def does(amps: float) -> bool:
-        return all(check.judged.verdict in good for check in _checks(asked, amps))
+        return all(
+            check.judged.verdict in BEARS
+            for check in _checks(asked, amps)
+            if check.code in RELIEVED
+        )
 
     if does(high_a):
         return high_a
