@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit, T
 from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.wires.fields import NOMINALS
+from lastvolt_service.units import Interval
 
 MAX_CASES = 20
 MAX_TOLERANCED = 16
@@ -63,6 +64,12 @@ class Case(Toleranced):
         maximum=86400.0,
         default=ABSENT,
     )
+
+    @property
+    def usual_ageing(self) -> float:
+        """The ageing factor, or the middle of its bounds."""
+        factor = self.ageing_factor
+        return 0.5 * (factor.low + factor.high) if isinstance(factor, Interval) else factor
 
     def ambient_of(self, zone: str | None) -> float:
         """Tell the ambient of a zone. [degC]."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import ClassVar
 
-from lastvolt_service.fields import ABSENT, Broken, changed, known, many, part
+from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
@@ -12,6 +12,7 @@ from lastvolt_service.operations.circuits.fields import (
     BRANCHES,
     CHAIN,
     Branch,
+    ChainContact,
     ChainPart,
     Circuit,
     CircuitContact,
@@ -41,9 +42,24 @@ class Proposal(Toleranced):
     outlet: Sequence[ChainPart] = many(
         CHAIN, "parts from terminal 87 to the load, in order", minimum=0, maximum=MAX_CHAIN
     )
+    fuse: str | None = choice(
+        "none where the feed is to have no fuse; left out where one stands in the feed, or is not "
+        "known",
+        ("none",),
+        default=ABSENT,
+    )
+    coil_feed_node: str | None = label(
+        "node that terminal 86 is fed from; by default the load's old wire", default=ABSENT
+    )
     coil_ground_node: str | None = label(
         "node that terminal 85 is grounded at; by default where the load is", default=ABSENT
     )
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """What stands in the feed is not denied."""
+        fused = any(isinstance(each, ChainContact) and each.part == "fuse" for each in self.feed)
+        contradicts = self.fuse == "none" and fused
+        yield contradicts, ("fuse",), "A fuse stands in the feed: leave this out."
 
     @property
     def names(self) -> set[str]:
@@ -132,7 +148,7 @@ class RelayRetrofitRequest(Cases):
         absent = self.switch not in contacts
         yield absent, ("switch",), "No contact of the circuit has this name."
         nodes = circuit.node_names()
-        for field in ("feed_node", "coil_ground_node"):
+        for field in ("feed_node", "coil_feed_node", "coil_ground_node"):
             unknown = getattr(proposal, field) not in {None, *nodes}
             yield unknown, ("proposal", field), "The circuit has no such node."
         taken = super().known_names()
@@ -180,7 +196,10 @@ def with_relay(circuit: Circuit, load: str, proposal: Proposal) -> Circuit:
     moved = changed(old, nodes=[at_load if outlet else at_87, ground])
     relay = Relay(
         **vars(proposal.relay),
-        coil_nodes=[terminal, proposal.coil_ground_node or ground],
+        coil_nodes=[
+            proposal.coil_feed_node or terminal,
+            proposal.coil_ground_node or ground,
+        ],
         contact_nodes=[at_30 if feed else proposal.feed_node, at_87],
     )
     return changed(

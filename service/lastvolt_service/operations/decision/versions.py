@@ -89,7 +89,7 @@ def solve_both(asked: RelayRetrofitRequest, new: Circuit, case: Case) -> Both:
     """
     load, own = asked.load, asked.proposal.names
     as_is = judge_case(asked.circuit, case, asked.nominal_v, load, "as_is")
-    proposed = judge_case(new, case, asked.nominal_v, load, "proposed")
+    proposed = judge_case(new, case, asked.nominal_v, load, "relay")
     told = RetrofitCase(
         name=case.name,
         as_is=_version(asked, asked.circuit, as_is, {load}),
