@@ -37,7 +37,7 @@ def in_a_row(*parts, start="post", end="ground", load=None):
     return branches, next(each for each in placed if each["name"] == load)
 
 
-def asked(  # noqa: PLR0913
+def asked(
     *parts, load, volts=12, rest_v=None, inside_ohm=0.008, fuse_a=15, switch="switch",
     relay=None, source=None, case=None, size="10 AWG",
 ):  # fmt: skip

@@ -7,9 +7,7 @@ from typing import Literal
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
-    TOLD_ONLY,
     WORKS,
-    Change,
     Harm,
     Tried,
     WayCode,
@@ -123,7 +121,7 @@ def decide(
     plan = _plainest(tried, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")
     at_risk = plan is as_is and _at_risk(ways, as_is, proposed, nominal_v)
-    advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.change.code]
+    advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"
     measured = _flips(ways, plan, as_is, proposed)
@@ -139,9 +137,10 @@ def decide(
 def _solved(ways: Ways, proposed: Tried) -> list[Tried]:
     """Every way but that as it is; one that has no state of rest is none."""
     found = []
-    for change in ways.changes():
+    for treatment in ways.treatments():
         try:
-            found.append(proposed if change == Change("relay", relay=True) else ways.solve(change))
+            known = treatment == proposed.treatment
+            found.append(proposed if known else ways.solve(treatment))
         except CalculationError:
             continue
     return found
@@ -156,7 +155,7 @@ def _unfit(tried: Sequence[Tried], own: frozenset[str]) -> tuple[Check, ...]:
     found = {
         (check.part, check.code): check
         for each in reversed(tried)
-        if each.change.relay
+        if each.treatment.relay
         for judged in each.judged
         for check in judged.checks
         if check.part in own and check.verdict == "fail" and check.code not in WORKS | BOUNDS
@@ -183,7 +182,7 @@ def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> T
     """
     for with_reserve in (True, False)[: 1 if barred else 2]:
         for each in tried:
-            safe = not (barred and each.change.relay)
+            safe = not (barred and each.treatment.relay)
             if safe and weighing.works(each, with_reserve=with_reserve):
                 return each
     return None
@@ -223,8 +222,8 @@ def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried) -> Tri
         return as_is
     if plan is None or plan is as_is:
         return None
-    studied = plan if plan is proposed else ways.solve(plan.change, within_bounds=True)
-    mine = {load, *own} if plan.change.relay else {load}
+    studied = plan if plan is proposed else ways.solve(plan.treatment, within_bounds=True)
+    mine = {load, *own} if plan.treatment.relay else {load}
     undecided = studied.found(None, frozenset({"undecided"}), mine)
     return studied if studied.found(BOUNDS, UNSURE, mine) or undecided else None
 

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.cases import Cases
+from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import (
     BRANCHES,
@@ -94,7 +94,7 @@ class RelayRetrofitRequest(Cases):
                 "pick_up_v": 6.9,
                 "drop_out_v": 1.2,
                 "thermal_resistance_k_per_w": 30,
-                "contact_resistance_ohm": 0.003,
+                "contact_resistance_ohm": 0.0015,
                 "rating_a": 40,
             },
             "feed_node": "battery post",
@@ -208,6 +208,14 @@ def with_relay(circuit: Circuit, load: str, proposal: Proposal) -> Circuit:
         loads=[moved if each is old else each for each in circuit.loads],
         relays=[*circuit.relays, relay],
     )
+
+
+def case_with_relay(case: Case, load: str, proposal: Proposal) -> Case:
+    """The case with the relay: where its load has pulled in before, so has the relay."""
+    relay = proposal.relay.name
+    if load not in case.held or relay in case.held:
+        return case
+    return changed(case, held=[*case.held, relay])
 
 
 def _chain(parts: Sequence[ChainPart], start: str, end: str) -> list[Branch]:

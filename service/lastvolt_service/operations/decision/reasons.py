@@ -23,27 +23,32 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
     """Give the reasons, what weighs most first."""
     asked, plan = ways.asked, decision.plan
     found = [
-        *(remark("failed_check" if each.case else "screened", check=each) for each in decision.wrong),
+        *(
+            remark("failed_check" if each.case else "screened", check=each)
+            for each in decision.wrong
+        ),
     ]
     if decision.advice == "find_out_first":
         found += [remark("screened", check=each) for each in decision.missing]
         found += _to_measure(decision, ways)
     # What is wrong with the battery, before any wiring is blamed.
-    needed = plan is None or plan.change.code != "as_is"
+    needed = plan is None or plan.treatment.code != "as_is"
     if needed:
         found += _battery(ways, plan)
-    if plan is not None and plan.change.sound and not plan.change.relay:
+    if plan is not None and plan.treatment.sound and not plan.treatment.relay:
         found += _mended(plan, ways)
     found += _needs(decision, ways, both) if needed else _enough(ways, both)
-    if plan is None or plan.change.relay:
+    if plan is None or plan.treatment.relay:
         found += _too_little(decision, asked.load)
         if plan is not None:
             found += _mended(plan, ways)
     if decision.advice == "none_suffices":
         found += _open_relay(decision, ways)
     if decision.advice in {"relay", "mend_then_relay", "find_out_first", "insurance"}:
-        told = [each for each in both if each.told.proposed.margin_v >= 0]
-        found += map(_gain, told)
+        weak = {check.case for check in decision.tried[0][0].short(asked.load, frozenset())}
+        poorest = min(both, key=lambda each: each.share)
+        told = [each for each in both if each.told.name in weak] or [poorest]
+        found += [_gain(each) for each in told if each.told.proposed.margin_v >= 0]
     found += _worn(decision, ways)
     return tuple(found)
 
@@ -51,7 +56,7 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
 def _battery(ways: Ways, plan: Tried | None) -> Iterator[Remark]:
     """The poorest case in which the battery is low, and in which it is weak."""
     poor = {name: each for name, each in ways.batteries.items() if each.is_poor}
-    if not poor or (plan is not None and plan.change.code in {"mend", "relay"}):
+    if not poor or (plan is not None and plan.treatment.code in {"mend", "relay"}):
         return
     low = {name: each for name, each in poor.items() if each.is_low}
     if low:
@@ -70,7 +75,7 @@ def _battery(ways: Ways, plan: Tried | None) -> Iterator[Remark]:
 
 def _mended(plan: Tried, ways: Ways) -> Iterator[Remark]:
     mends = {each.name: each for each in ways.mends}
-    for name in plan.change.sound:
+    for name in plan.treatment.sound:
         yield remark("mend_brings", part=name, values={"regained_v": mends[name].regained_v})
 
 
@@ -108,9 +113,7 @@ def _enough(ways: Ways, both: Sequence[Both]) -> Iterator[Remark]:
                     "rating_a": check.limit,
                     "share_percent": 100 * check.value / check.limit,
                 }
-                yield remark(
-                    "switch_carries", case=each.told.name, part=check.part, values=values
-                )
+                yield remark("switch_carries", case=each.told.name, part=check.part, values=values)
                 return
 
 
@@ -118,7 +121,7 @@ def _too_little(decision: Decision, load: str) -> Iterator[Remark]:
     """The best of the plainer ways, and what it leaves."""
     as_is = decision.tried[0][0]
     plainer = [
-        each for each, works in decision.tried if each.change.code in _FALLS_SHORT and not works
+        each for each, works in decision.tried if each.treatment.code in _FALLS_SHORT and not works
     ]
     if not plainer:
         return
@@ -139,7 +142,7 @@ def _too_little(decision: Decision, load: str) -> Iterator[Remark]:
 def _open_relay(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What keeps the relay from helping, too."""
     own = frozenset(ways.asked.proposal.names)
-    relay = next((each for each, _ in decision.tried if each.change.code == "relay"), None)
+    relay = next((each for each, _ in decision.tried if each.treatment.code == "relay"), None)
     if relay is not None:
         for check in relay.short(ways.asked.load, own)[:2]:
             yield remark("with_the_relay", check=check)
@@ -162,7 +165,7 @@ def _gain(item: Both) -> Remark:
 
 def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """Contacts that drop more than sound ones do, beyond those that are mended anyway."""
-    mended = set() if decision.plan is None else set(decision.plan.change.sound)
+    mended = set() if decision.plan is None else set(decision.plan.treatment.sound)
     worst: dict[str | None, Check] = {}
     for check in decision.tried[0][0].found(frozenset({"contact_drop"})):
         known = worst.get(check.part, check)
@@ -181,7 +184,7 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     effects = [each for judged in way.judged for each in judged.within.influences(load)]
     if effects:
         strongest = max(effects, key=lambda each: abs(each.change_v))
-        circuit = ways.new if way.change.relay else ways.asked.circuit
+        circuit = ways.new if way.treatment.relay else ways.asked.circuit
         part = _part_at(strongest.input.split("/"), circuit)
         yield remark("measure", part=part, values={"change_v": abs(strongest.change_v)})
     for check in way.found(BOUNDS, UNSURE, {load, *own}):

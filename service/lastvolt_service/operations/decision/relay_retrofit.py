@@ -18,13 +18,17 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.state_steps import NODAL, tell_state
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.decision.proposal import (
+    RelayRetrofitRequest,
+    case_with_relay,
+    with_relay,
+)
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.versions import RetrofitCase, solve_both
 from lastvolt_service.operations.decision.ways import (
-    Change,
+    Treatment,
     Tried,
     Way,
     Ways,
@@ -84,8 +88,8 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         both = [solve_both(asked, new, case) for case in asked.cases]
     except CalculationError as error:
         raise _as_requested(error, asked) from error
-    as_is = Tried(Change("as_is"), tuple(item.as_is for item in both))
-    proposed = Tried(Change("relay", relay=True), tuple(item.proposed for item in both))
+    as_is = Tried(Treatment("as_is"), tuple(item.as_is for item in both))
+    proposed = Tried(Treatment("relay", relay=True), tuple(item.proposed for item in both))
     poorest = both[as_is.poorest(asked.load)]
     ways = Ways(
         asked,
@@ -101,9 +105,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         for each in screen(asked, new, proposed.judged, costs, nominal_v)
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
-    told = {
-        id(tried): tried.told(asked.load, works, as_is) for tried, works in decision.tried
-    }
+    told = {id(tried): tried.told(asked.load, works, as_is) for tried, works in decision.tried}
     return Outcome(
         {
             "advice": decision.advice,
@@ -133,12 +135,10 @@ def _checks(
     about_proposal = decision.advice in {"unsafe", "find_out_first", "insurance"}
     way = proposed if about_proposal else decision.plan or as_is
     way = decision.measured or way
-    mine = {asked.load, asked.switch, *way.change.sound}
-    own = asked.proposal.names if way.change.relay else set()
-    found = [
-        check for judged in way.judged for check in judged.checks if check.part in mine | own
-    ]
-    looked_at = screened if way.change.relay else ()
+    mine = {asked.load, asked.switch, *way.treatment.sound}
+    own = asked.proposal.names if way.treatment.relay else set()
+    found = [check for judged in way.judged for check in judged.checks if check.part in mine | own]
+    looked_at = screened if way.treatment.relay else ()
     return tuple(dict.fromkeys((*looked_at, *decision.wrong, *found)))
 
 
@@ -170,11 +170,11 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
     told = next(each for each in answer.cases if each.name == answer.poorest_case)
     case = next(each for each in asked.cases if each.name == answer.poorest_case)
     new = with_relay(asked.circuit, asked.load, asked.proposal)
-    for circuit, version, p in (
-        (asked.circuit, told.as_is, "as_is_"),
-        (new, told.proposed, "proposed_"),
+    for circuit, its_case, version, p in (
+        (asked.circuit, case, told.as_is, "as_is_"),
+        (new, case_with_relay(case, asked.load, asked.proposal), told.proposed, "proposed_"),
     ):
-        here, plain_case = plain(circuit, case)
+        here, plain_case = plain(circuit, its_case)
         state = rest(here, plain_case)
         tell_state(steps, state, plain_case, asked.load, p)
         volts, amps = state.across_v(asked.switch), state.current_a(asked.switch)

@@ -12,7 +12,6 @@ from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.check import Judged
 from lastvolt_service.operations.circuits.fields import (
     ChainContact,
-    ChainPart,
     ChainWire,
     Circuit,
     CircuitContact,
@@ -20,7 +19,7 @@ from lastvolt_service.operations.circuits.fields import (
 )
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.decision.switching import cuts, live, ruled
-from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, reaches, stays_within
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, reaches, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -122,7 +121,9 @@ def _fuse(asked: RelayRetrofitRequest) -> Iterator[Checked]:
         (
             each
             for each in asked.circuit.branches
-            if is_fuse(each) and cuts(asked.circuit, each.name, proposal.feed_node, frozenset())
+            if isinstance(each, CircuitContact)
+            and is_fuse(each)
+            and cuts(asked.circuit, each.name, proposal.feed_node, frozenset())
         ),
         None,
     )

@@ -12,11 +12,10 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.check import POOR, Judged, judge_case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.states import load_states
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition, condition
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.rows import NOT_GIVEN
 
 WayCode = Literal[
     "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
@@ -34,7 +33,7 @@ Harm = frozenset[tuple[str | None, str | None, str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class Treatment:
     """What a way changes of the circuit.
 
     Attributes
@@ -80,13 +79,13 @@ class Tried:
 
     Attributes
     ----------
-    change : Change
+    treatment : Treatment
         What it changes.
     judged : tuple of Judged
         The circuit so, in every case.
     """
 
-    change: Change
+    treatment: Treatment
     judged: tuple[Judged, ...]
 
     def volts(self, place: int, load: str) -> tuple[float, float]:
@@ -118,7 +117,7 @@ class Tried:
 
     def short(self, load: str, own: AbstractSet[str]) -> tuple[Check, ...]:
         """What leaves the load too little, or little to spare, or the proposed relay open."""
-        opened = self.found(WORKS, FAILS, own) if self.change.relay else ()
+        opened = self.found(WORKS, FAILS, own) if self.treatment.relay else ()
         return (*opened, *self.found(WORKS, POOR, {load}))
 
     @property
@@ -136,8 +135,8 @@ class Tried:
         least, poorest = self.poorest(load), as_is.poorest(load)
         volts, needed_v = self.volts(least, load)
         return Way(
-            self.change.code,
-            tuple(self.change.sound),
+            self.treatment.code,
+            tuple(self.treatment.sound),
             works,
             self.judged[least].case.name,
             volts,
@@ -166,23 +165,23 @@ class Ways:
     batteries: Mapping[str, Condition]
     mends: tuple[Mend, ...]
 
-    def changes(self) -> Iterator[Change]:
+    def treatments(self) -> Iterator[Treatment]:
         """List what may be done, the plainest first; without what needs no doing."""
         all_sound = {each.name: each.sound_ohm or 0.0 for each in self.mends[:MOST_TOGETHER]}
         alone = [{each.name: each.sound_ohm or 0.0} for each in self.mends[:MOST_ALONE]]
         sounds = [*alone, *([all_sound] if len(all_sound) > 1 else [])]
         poor = any(each.is_poor for each in self.batteries.values())
         if poor:
-            yield Change("battery", battery=True)
-        yield from (Change("mend", sound) for sound in sounds)
+            yield Treatment("battery", battery=True)
+        yield from (Treatment("mend", sound) for sound in sounds)
         if poor and all_sound:
-            yield Change("battery_and_mend", all_sound, battery=True)
-        yield Change("relay", relay=True)
-        yield from (Change("mend_then_relay", sound, relay=True) for sound in sounds)
+            yield Treatment("battery_and_mend", all_sound, battery=True)
+        yield Treatment("relay", relay=True)
+        yield from (Treatment("mend_then_relay", sound, relay=True) for sound in sounds)
         if poor:
-            yield Change("all_of_these", all_sound, battery=True, relay=True)
+            yield Treatment("all_of_these", all_sound, battery=True, relay=True)
 
-    def solve(self, change: Change, *, within_bounds: bool = False) -> Tried:
+    def solve(self, treatment: Treatment, *, within_bounds: bool = False) -> Tried:
         """Solve a way in every case, intervals at their middle or within all of their bounds.
 
         Raises
@@ -193,40 +192,37 @@ class Ways:
         load, nominal_v = self.asked.load, self.asked.nominal_v
         judged = []
         for case in self.asked.cases:
-            circuit, here = self.new if change.relay else self.asked.circuit, case
+            circuit, here = self.new if treatment.relay else self.asked.circuit, case
+            if treatment.relay:
+                here = case_with_relay(case, load, self.asked.proposal)
             if not within_bounds:
-                circuit, here = plain(circuit, case)
+                circuit, here = plain(circuit, here)
             circuit = changed(
                 circuit,
-                branches=[_sound(each, change.sound) for each in circuit.branches],
-                relays=[_sound(each, change.sound) for each in circuit.relays],
+                branches=[_sound(each, treatment.sound) for each in circuit.branches],
+                relays=[_sound(each, treatment.sound) for each in circuit.relays],
             )
             battery = self.batteries[case.name]
-            if change.battery and battery.is_poor:
+            if treatment.battery and battery.is_poor:
                 here = changed(
                     here,
                     open_circuit_v=battery.sound_v,
                     internal_resistance_ohm=battery.sound_ohm,
                 )
-            judged.append(judge_case(circuit, here, nominal_v, load, change.code))
-        return Tried(change, tuple(judged))
+            judged.append(judge_case(circuit, here, nominal_v, load, treatment.code))
+        return Tried(treatment, tuple(judged))
 
 
 def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
     """How the battery of a case is."""
     state, (circuit, case) = judged.state, plain(asked.circuit, judged.case)
-    source = circuit.source
-    battery = source.battery
-    own_c = NOT_GIVEN if battery is None else battery.temperature_c
-    return condition(
-        state.model.emf_v,
-        state.model.internal_ohm,
-        float(nominal_of(state.model.emf_v, asked.nominal_v))
-        if battery is None
-        else battery.nominal_v,
-        own_c if known(own_c) else case.ambient_of(source.zone),
-        NOT_GIVEN if battery is None else battery.cold_cranking_a,
-    )
+    battery: Any = circuit.source.battery  # of one row, so that its numbers are plain
+    emf_v, ohm = state.model.emf_v, state.model.internal_ohm
+    ambient_c = case.ambient_of(circuit.source.zone)
+    if battery is None:
+        return condition(emf_v, ohm, float(nominal_of(emf_v, asked.nominal_v)), ambient_c)
+    at_c = battery.temperature_c if known(battery.temperature_c) else ambient_c
+    return condition(emf_v, ohm, battery.nominal_v, at_c, battery.cold_cranking_a)
 
 
 def poor_contacts(as_is: Tried, proposed: Tried, load: str, relay: str) -> tuple[Mend, ...]:

@@ -9,10 +9,7 @@ _ENOUGH, _SHORT = "{value} arrive, {apart} to spare.", "{value} arrive, {apart} 
 OF_PROPOSALS = {
     "relay_voltage": CheckWords(
         name="relay for this voltage",
-        passes=(
-            When("detail", "for_more", "{part} closes at {value} when it is hot."),
-            When("detail", "for_less", "{part} closes at {value}: it is made for this voltage."),
-        ),
+        passes="{part} closes at {value}: it is made for this voltage.",
         fails=(
             When(
                 "detail",
@@ -107,20 +104,22 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "mend",
-            "with {plan.parts} clean, tight or new, {load} has {plan.margin_v} to spare at the "
-            "least, without a relay.",
+            "with {plan.parts} clean, tight or new, {plan.load_voltage_v} reach {load} in its "
+            "poorest case, {plan.margin_v} more than needed, without a relay.",
         ),
         When(
             "advice",
             "relay",
-            "the circuit as it is fails or has little to spare; with the relay {load} has "
-            "{plan.margin_v} to spare at the least.",
+            "the circuit as it is fails or has little to spare; with the relay "
+            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+            "needed.",
         ),
         When(
             "advice",
             "mend_then_relay",
-            "neither is enough alone; with {plan.parts} mended and the relay {load} has "
-            "{plan.margin_v} to spare at the least.",
+            "neither is enough alone; with {plan.parts} mended and the relay "
+            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+            "needed.",
         ),
         When(
             "advice",
@@ -131,9 +130,10 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "battery_first",
             "charge or replace the battery before any wiring is blamed; with a full and sound one "
-            "{load} has {plan.margin_v} to spare at the least.",
+            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+            "needed.",
         ),
-        When("advice", "nothing_needed", "{load} has enough as it is in every case."),
+        When("advice", "nothing_needed", "enough reaches {load} as it is in every case."),
         When("advice", "find_out_first", _FIRST),
         When("advice", "unsafe", _FIRST),
         When(
