@@ -242,7 +242,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "rating_given": means("", "", "", "rating of {part}", "what {part} may carry"),
         "wire_judged": means("", "", "", "Whether {part} bears"),
-        "by_design": means("", "", "", "takes {value} from the load"),
+        "by_design": means("", "", "", "{part} takes {value} from the load"),
     },
 }  # fmt: skip
 
