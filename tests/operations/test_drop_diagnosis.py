@@ -69,7 +69,7 @@ def test_worst_part_is_named_first(run):
     assert found.advice == "mend_the_wiring"
     assert found.mend_first == ("key", "plug")
     assert found.reason == "excess_proven"
-    assert found.headline.startswith("Mend the wiring first: key drops 0.8 V more than a sound one")
+    assert found.headline.startswith("Poor parts found: key drops 0.8 V more than a sound one")
     assert [part.rank for part in found.readings] == [2, 1, 3]
     assert_allclose(found.readings[1].excess_resistance_ohm, 0.8 / CURRENT_A, rtol=1e-14)
     assert verdicts(found)["contact_drop", "key"] == "fail"

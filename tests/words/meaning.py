@@ -278,7 +278,7 @@ VERDICTS = {
     "find_out_first": "Find out first",
     "unsafe": "Do not build it so",
     "none_suffices": "None of this suffices",
-    "mend_the_wiring": "Mend the wiring first",
+    "mend_the_wiring": "Poor parts found",
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but too thin or too long",

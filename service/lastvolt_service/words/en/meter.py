@@ -18,7 +18,7 @@ def _near(said: str, error: str) -> tuple[When, ...]:
 
 DROP_DIAGNOSIS = OperationWords(
     verdict=(
-        When("advice", "mend_the_wiring", "Mend the wiring first"),
+        When("advice", "mend_the_wiring", "Poor parts found"),
         When("advice", "unmeasured_part", "Read the rest of the path"),
         When("advice", "not_proven", "Nothing is proven"),
         When("reason", "too_thin", "The path is sound, but too thin or too long"),
