@@ -202,6 +202,10 @@ def test_contact_near_its_limit(run, measured_v, verdict):
 
 def test_wire_that_drops_too_little_is_doubted(run):
     found = diagnose(run, wire("lead", 0.05))
+    assert verdicts(found)["wire_drop", "lead"] == "unknown"
+    assert "the current or a size is wrong" in found.checks[0].message
+    # One of several has another size or length than was given.
+    found = diagnose(run, wire("lead", 0.05), wire("on", 0.21))
     assert verdicts(found)["wire_drop", "lead"] == "pass"
     assert "Check its size and length" in found.checks[0].message
 

@@ -279,6 +279,7 @@ VERDICTS = {
     "unsafe": "Do not build it so",
     "none_suffices": "None of this suffices",
     "mend_the_wiring": "Poor parts found",
+    "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but too thin or too long",
@@ -326,6 +327,8 @@ PHRASES = (
     "{unaccounted_v} is lost", "mend {mend_first.1}", "gives the load {regained_v}",
     "together are {total_measured_v}", "errors, {readings.[part].excess_uncertainty_v}",
     "off by {readings.[part].excess_uncertainty_v}", "off by {readings.[part].uncertainty_v}",
+    "A drop of {value} at", "supply stands across {mend_first}", "{swapped} reads below zero",
+    "without {overlap} the readings", "At {current_a}", "{current_a} are too little",
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
     "fuse of {fuse_rating_a} ({fuse_family})", "carries {load_current_a}",
@@ -481,6 +484,9 @@ TO_THE_LETTER = {
         "No part drops more than a sound one: look for the fault elsewhere.",
         "No part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
+        "nearly all of the supply stands across {mend_first}, and no current flows.",
+        "at {current_a} sound wires of these sizes drop something else, all of them",
+        "{current_a} are too little to show a fault in such a circuit.",
     ),
     "relay-retrofit": (
         "the circuit as it is fails or has little to spare; with the relay",
