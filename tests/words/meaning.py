@@ -190,8 +190,13 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
     },
     "battery-voltage": {
+        "charge": means(
+            "", "enough to judge it by", "Charge it, then test it",
+            "charged to {value}", "charge is low, {value}",
+        ),
+        # What its resistance leaves open decides with the numbers.
         "sag": means(
-            ">", "{current_a}; a load test", "replace it if it fails",
+            "", "{current_a}; a load test", "replace it if it fails",
             "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
         ),
         "cranking_rating": means(
@@ -292,6 +297,7 @@ PHRASES = (
     "posts keep {terminal_v}", "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
+    "leave {terminal_low_v} to {terminal_high_v}",
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
     "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
     # circuits
@@ -328,7 +334,7 @@ PHRASES = (
     "together are {total_measured_v}", "errors, {readings.[part].excess_uncertainty_v}",
     "off by {readings.[part].excess_uncertainty_v}", "off by {readings.[part].uncertainty_v}",
     "A drop of {value} at", "supply stands across {mend_first}", "{swapped} reads below zero",
-    "without {overlap} the readings", "At {current_a}", "{current_a} are too little",
+    "without {overlap} the readings", "{current_a} are too little",
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
     "fuse of {fuse_rating_a} ({fuse_family})", "carries {load_current_a}",

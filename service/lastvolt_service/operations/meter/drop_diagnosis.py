@@ -3,8 +3,9 @@
 A wire is held against a new one of its size, length and temperature at the same current; a contact
 against the most that a sound one drops. Readings that do not hold together, or are taken at a
 trickle of current, blame no part and call none sound. Only an excess beyond the largest error of
-meter, current and temperature counts as proven. With the voltages of supply and load, what is lost where nothing
-was read shows too, and what mending gives back is worked out for a load of constant resistance.
+meter, current and temperature counts as proven. With the voltages of supply and load, what is lost
+where nothing was read shows too, and what mending gives back is worked out for a load of constant
+resistance.
 """
 
 from dataclasses import dataclass, replace
