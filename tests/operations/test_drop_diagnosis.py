@@ -254,6 +254,7 @@ def test_reading_of_one_step_is_never_over_read(
 )
 def test_mending_never_takes_from_the_load(run, drops_v, resolution_v, load_voltage_v):
     ends = {} if load_voltage_v is None else {"load_voltage_v": load_voltage_v}
+    ends["nominal_v"] = 24
     found = diagnose(
         run,
         *(contact(str(index), drop_v) for index, drop_v in enumerate(drops_v)),

@@ -451,6 +451,41 @@ def test_a_corroded_clamp_is_mentioned_though_it_can_be_spared(run):
     assert ("worn_contact", "post clamp") in {(each.code, each.part) for each in answer.reasons}
 
 
+def test_a_main_cable_given_as_a_resistance_is_mentioned_too(run):
+    body = cranking(hold_v=5.0)
+    clamp = body["circuit"]["branches"][0]
+    body["circuit"]["branches"][0] = {
+        "name": "main cable", "kind": "resistance", "nodes": clamp["nodes"], "resistance_ohm": 0.004
+    }  # fmt: skip
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "nothing_needed"
+    costs = next(each for each in answer.reasons if each.code == "resistance_costs")
+    assert costs.part == "main cable"
+    assert costs.values["drop_v"] == pytest.approx(0.004 * 207, rel=0.03)
+
+
+def test_a_wire_behind_a_fuse_that_is_not_its_own_is_not_judged_by_it(run):
+    """The feed taken from a fuse box: that fuse feeds others, too."""
+    body = starter(length_m=11, zone_c=120)
+    box = [
+        {**contact("box fuse", "fuse", 0.002, rating_a=15), "nodes": ["post", "box"]},
+        {**contact("other", "switch", 0.01, rating_a=10), "nodes": ["box", "elsewhere"]},
+    ]
+    body["circuit"]["branches"] += box
+    body["proposal"]["feed_node"] = "box"
+    body["proposal"]["feed"].pop(0)
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first"
+    assert ("wire_judged", "relay feed") in checked(answer, "unknown")
+
+
+def test_either_of_two_switches_may_rule_the_load(run):
+    body = starter(length_m=11, zone_c=120)
+    key = body["circuit"]["branches"][1]
+    body["circuit"]["branches"].append({**key, "name": "button", "resistance_ohm": 0.01})
+    assert run("relay-retrofit", **body).advice == "relay"
+
+
 def test_what_mending_brings_is_no_perfect_part(run):
     answer = run("relay-retrofit", **headlamps(switch_ohm=0.2))
     mends = {each.name: each for each in answer.mend_first}

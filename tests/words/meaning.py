@@ -246,7 +246,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "{part} stands",
         ),
         "rating_given": means("", "", "", "rating of {part}", "what {part} may carry"),
-        "wire_judged": means("", "", "", "Whether {part} bears"),
+        "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
     },
 }  # fmt: skip
@@ -326,7 +326,8 @@ PHRASES = (
     "brings the load {regained_v} by itself", "Mending {part} brings {gain_v}",
     "in {case} {short_v} are still wanting", "in {case} leaves {margin_v} to spare",
     "sound battery brings {gain_v}", "In {case}, {part} carries {current_a} of its {rating_a}",
-    "its {rating_a}, {share_percent}", "Measure {part} first",
+    "its {rating_a}, {share_percent}",
+    "In {case}, {part} drops {drop_v}", "Measure {part} first",
     "the load gets {change_v} more or less",
     # readings
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
@@ -476,6 +477,7 @@ REASONS = {
     "mend_leaves_little": "Mending {part} brings {gain_v}, and in {case} leaves {margin_v}",
     "battery_falls_short": "brings {gain_v}, and in {case} {short_v} are still wanting",
     "battery_leaves_little": "brings {gain_v}, and in {case} leaves {margin_v} to spare",
+    "resistance_costs": "if it is not there by design, mend it",
     "switch_carries": "{part} carries {current_a} of its {rating_a}",
     "measure": "Measure {part} first",
     "one_more_part": "One more part can fail",

@@ -192,7 +192,7 @@ class Judged:
 def solve(asked: CircuitCheckRequest) -> Outcome:
     """Check one circuit."""
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
-    judged = [judge_case(asked.circuit, case, asked.nominal_v, decisive) for case in asked.cases]
+    judged = [judge_case(asked.circuit, case, asked.system_v, decisive) for case in asked.cases]
     states = tuple(_case_state(each, decisive) for each in judged)
     place, weakest = _weakest(judged)
     return Outcome(

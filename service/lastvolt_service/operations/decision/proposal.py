@@ -128,6 +128,11 @@ class RelayRetrofitRequest(Cases):
         },
     }
 
+    @property
+    def depends_on_nominal(self) -> bool:
+        """Always: the relay must be one for the system."""
+        return True
+
     def known_names(self) -> set[str]:
         """As for any cases, and the proposed parts."""
         return super().known_names() | self.proposal.names

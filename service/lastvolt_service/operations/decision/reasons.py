@@ -9,6 +9,8 @@ from lastvolt_service.operations.decision.versions import Both
 from lastvolt_service.operations.decision.ways import BOUNDS, Tried, WayCode, Ways
 from lastvolt_service.operations.results import Check, relative_margin
 
+# The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
+NOTEWORTHY_V = 0.2
 _FALLS_SHORT: Mapping[WayCode, str] = {
     "battery": "battery_falls_short",
     "mend": "mend_falls_short",
@@ -50,6 +52,7 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
         told = [each for each in both if each.told.name in weak] or [poorest]
         found += [_gain(each) for each in told if each.told.proposed.margin_v >= 0]
     found += _worn(decision, ways)
+    found += _resistances(decision)
     return tuple(found)
 
 
@@ -173,6 +176,20 @@ def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
     for part, check in worst.items():
         if part not in mended | ways.asked.proposal.names:
             yield remark("worn_contact", check=check)
+
+
+def _resistances(decision: Decision) -> Iterator[Remark]:
+    """Known resistances that drop as much as a sound cable never does: by design, or poor."""
+    worst: dict[str, tuple[float, str]] = {}
+    for judged in decision.tried[0][0].judged:
+        for part, drop_v, _ in judged.state.carrying("resistors"):
+            if part.kind == "resistance" and not part.is_load:
+                found = (abs(drop_v), judged.case.name)
+                worst[part.name] = max(found, worst.get(part.name, found))
+    asked_about = {check.part for check in decision.missing}
+    for name, (drop_v, case) in worst.items():
+        if drop_v >= NOTEWORTHY_V and name not in asked_about:
+            yield remark("resistance_costs", case=case, part=name, values={"drop_v": drop_v})
 
 
 def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:

@@ -49,7 +49,6 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.words import catalogue
 
 NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
@@ -98,7 +97,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         poor_contacts(as_is, proposed, asked.load, asked.proposal.relay.name),
     )
     costs = mending(poorest.as_is.state, asked.load, poorest.as_is.case.usual_ageing)
-    nominal_v = float(nominal_of(poorest.as_is.state.model.emf_v, asked.nominal_v))
+    nominal_v = float(asked.system_v)
     words = catalogue()["relay-retrofit"]
     screened = tuple(
         replace(each, way="relay").told(words)

@@ -6,19 +6,21 @@ voltage. Ground leads and wires that are left as they were bar nothing.
 """
 
 from collections.abc import Iterator, Sequence
+from typing import TypeGuard
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.check import Judged
 from lastvolt_service.operations.circuits.fields import (
     ChainContact,
+    ChainPart,
     ChainWire,
     Circuit,
     CircuitContact,
     CircuitResistance,
 )
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
-from lastvolt_service.operations.decision.switching import cuts, live, ruled
+from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, reaches, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
@@ -87,11 +89,13 @@ def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
     switches = [each for each in contacts if each.part == "switch" or each.name == asked.switch]
     # Leave out what is open, or off, in every case: the contacts are tried one by one.
     without = set.intersection(*(set(case.without) for case in asked.cases))
+
+    def runs_on(state: Live) -> bool:
+        return state.feeds(new_load.nodes) or asked.proposal.relay.name in state.closed
+
     for each in switches:
-        ruled_before = ruled(asked.circuit, old_load, each.name, without)
         open_now = live(new, without | {each.name})
-        runs_on = open_now.feeds(new_load.nodes) or asked.proposal.relay.name in open_now.closed
-        bypassed = (ruled_before or each.name == asked.switch) and runs_on
+        bypassed = ruled(asked.circuit, old_load, each.name, without) and runs_on(open_now)
         isolated = (
             each.isolates
             and asked.proposal.feed_node in open_now.plus
@@ -102,37 +106,42 @@ def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
             yield Checked(
                 "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=each.name, detail=detail
             )
+    # One of several side by side rules nothing alone; all of them together must.
+    all_open = without | {each.name for each in switches if not each.isolates}
+    if not live(asked.circuit, all_open).feeds(old_load.nodes) and runs_on(live(new, all_open)):
+        yield Checked(
+            "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=asked.switch, detail="runs_on"
+        )
 
 
 def _fuse(asked: RelayRetrofitRequest) -> Iterator[Checked]:
     """Whether a fuse stands at the start of the new wires."""
-    proposal = asked.proposal
-    before_m = 0.0
-    for each in (*proposal.feed, *proposal.outlet):
-        if isinstance(each, ChainWire):
-            before_m += _most(each.length_m)
-        elif is_fuse(each):
-            judged = stays_within(before_m, MOST_UNFUSED_M, 0.0)
-            yield Checked("feed_fuse", judged, "m", COMMON_PRACTICE, part=each.name)
-            if not known(getattr(each, "rating_a", NOT_GIVEN)):
-                yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=each.name)
-            return
-    fused = next(
-        (
-            each
-            for each in asked.circuit.branches
-            if isinstance(each, CircuitContact)
-            and is_fuse(each)
-            and cuts(asked.circuit, each.name, proposal.feed_node, frozenset())
-        ),
-        None,
-    )
-    if proposal.fuse == "none" and fused is None:
-        yield Checked("feed_fuse", BROKEN, "m", COMMON_PRACTICE)
-    elif fused is None:
-        yield Checked("feed_fuse", SAID, "m", COMMON_PRACTICE)
-    elif not known(fused.rating_a):
-        yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=fused.name)
+    fuse, before_m = _first_fuse(asked)
+    if fuse is None:
+        judged = BROKEN if asked.proposal.fuse == "none" else SAID
+        yield Checked("feed_fuse", judged, "m", COMMON_PRACTICE)
+        return
+    judged = stays_within(before_m, MOST_UNFUSED_M, 0.0)
+    yield Checked("feed_fuse", judged, "m", COMMON_PRACTICE, part=fuse.name)
+    if not known(fuse.rating_a):
+        yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=fuse.name)
+
+
+def _first_fuse(asked: RelayRetrofitRequest) -> tuple[ChainContact | None, float]:
+    """The first fuse of the new wires, else one that their feed is taken from behind.
+
+    With it the length of new wire before it. [m]
+    """
+    proposal, before_m = asked.proposal, 0.0
+    for each in asked.circuit.branches:
+        if is_fuse(each) and cuts(asked.circuit, each.name, proposal.feed_node, frozenset()):
+            return each, before_m
+    for part in (*proposal.feed, *proposal.outlet):
+        if isinstance(part, ChainWire):
+            before_m += _most(part.length_m)
+        elif is_fuse(part):
+            return part, before_m
+    return None, before_m
 
 
 def _given(asked: RelayRetrofitRequest, proposed: Sequence[Judged]) -> Iterator[Checked]:
@@ -141,21 +150,34 @@ def _given(asked: RelayRetrofitRequest, proposed: Sequence[Judged]) -> Iterator[
     if not known(proposal.relay.rating_a):
         yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=proposal.relay.name)
     parts = (*proposal.feed, *proposal.outlet)
-    judged = {
-        check.part
-        for each in proposed
-        for check in each.checks
-        if check.code == "conductor_temperature" and check.verdict != "unknown"
-    }
-    unjudged = [
-        each.name
-        for each in parts
-        if not isinstance(each, ChainContact) and each.name not in judged
-    ]
+    fuse, _ = _first_fuse(asked)
+    fused = fuse is not None and known(fuse.rating_a)
+    for name, detail in _unjudged(parts, proposed, fused=fused):
+        yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=name, detail=detail)
     if not any(isinstance(each, ChainWire) for each in parts):
         yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE)
-    for name in unjudged:
-        yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=name)
+
+
+def _unjudged(
+    parts: Sequence[ChainPart], proposed: Sequence[Judged], *, fused: bool
+) -> Iterator[tuple[str, str | None]]:
+    """New wires whose heat, or whose fuse, no check judges."""
+    heat, fuse = (
+        {
+            check.part
+            for each in proposed
+            for check in each.checks
+            if check.code == code and check.verdict != "unknown"
+        }
+        for code in ("conductor_temperature", "fuse_protection")
+    )
+    for each in parts:
+        if isinstance(each, ChainContact):
+            continue
+        if each.name not in heat:
+            yield each.name, None
+        elif fused and each.name not in fuse:
+            yield each.name, "no_fuse"
 
 
 def _by_design(
@@ -173,7 +195,7 @@ def _by_design(
                 yield Checked("by_design", judged, "V", COMMON_PRACTICE, part=each.name)
 
 
-def is_fuse(part: object) -> bool:
+def is_fuse(part: object) -> TypeGuard[ChainContact]:
     """Whether a part is a fuse."""
     return isinstance(part, ChainContact) and part.part == "fuse"
 

@@ -88,9 +88,9 @@ def solve_both(asked: RelayRetrofitRequest, new: Circuit, case: Case) -> Both:
         As `judge_case`.
     """
     load, own = asked.load, asked.proposal.names
-    as_is = judge_case(asked.circuit, case, asked.nominal_v, load, "as_is")
+    as_is = judge_case(asked.circuit, case, asked.system_v, load, "as_is")
     proposed = judge_case(
-        new, case_with_relay(case, load, asked.proposal), asked.nominal_v, load, "relay"
+        new, case_with_relay(case, load, asked.proposal), asked.system_v, load, "relay"
     )
     told = RetrofitCase(
         name=case.name,

@@ -15,7 +15,6 @@ from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition, condition
-from lastvolt_service.operations.wires.drop_limits import nominal_of
 
 WayCode = Literal[
     "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
@@ -189,7 +188,7 @@ class Ways:
         CalculationError
             As `judge_case`.
         """
-        load, nominal_v = self.asked.load, self.asked.nominal_v
+        load, nominal_v = self.asked.load, self.asked.system_v
         judged = []
         for case in self.asked.cases:
             circuit, here = self.new if treatment.relay else self.asked.circuit, case
@@ -220,7 +219,7 @@ def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
     emf_v, ohm = state.model.emf_v, state.model.internal_ohm
     ambient_c = case.ambient_of(circuit.source.zone)
     if battery is None:
-        return condition(emf_v, ohm, float(nominal_of(emf_v, asked.nominal_v)), ambient_c)
+        return condition(emf_v, ohm, float(asked.system_v), ambient_c)
     at_c = battery.temperature_c if known(battery.temperature_c) else ambient_c
     return condition(emf_v, ohm, battery.nominal_v, at_c, battery.cold_cranking_a)
 

@@ -19,7 +19,13 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
-from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, same_names, supply
+from lastvolt_service.operations.common_fields import (
+    ASK_NOMINAL,
+    MAX_SUPPLY_V,
+    between_systems,
+    same_names,
+    supply,
+)
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
@@ -152,8 +158,13 @@ class DropDiagnosisRequest(Fields):
     }
 
     def broken_rules(self) -> Iterator[Broken]:
-        """Each part has a name of its own."""
-        return same_names("readings", self.readings)
+        """Each part has a name of its own, and the supply says which system it is."""
+        yield from same_names("readings", self.readings)
+        supply_v = self.supply_v
+        if not given(supply_v):
+            supply_v = self.load_voltage_v + sum(each.measured_v for each in self.readings)
+        unsettled = not given(self.nominal_v) and between_systems(supply_v)
+        yield unsettled, ("nominal_v",), ASK_NOMINAL
 
 
 @dataclass(frozen=True, slots=True)

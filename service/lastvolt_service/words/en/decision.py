@@ -68,8 +68,17 @@ OF_PROPOSALS = {
         name="heat of a new wire",
         passes="",
         unknown=(
-            "Whether {part} bears its current is not known. Give it as a wire with size, length "
-            "and insulation.",
+            When(
+                "detail",
+                "no_fuse",
+                "Whether a fuse protects {part} is not known. Put one with its rating in the feed.",
+            ),
+            When(
+                "detail",
+                None,
+                "Whether {part} bears its current is not known. Give it as a wire with size, "
+                "length and insulation.",
+            ),
             When(
                 "part",
                 None,
@@ -194,6 +203,8 @@ RELAY_RETROFIT = OperationWords(
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
         "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
         "{share_percent}.",
+        "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
+        "it.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "
