@@ -279,6 +279,7 @@ def test_what_is_proposed_is_looked_at_first(run, name, need):
     assert wrong in checked(answer, "fail")
     assert wrong in {(each.check, each.part) for each in answer.reasons}
     assert answer.verdict == "fail"
+    assert not any(way.works for way in answer.ways if way.code == "relay")
 
 
 # What is missing, and the check that asks for it.

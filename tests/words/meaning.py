@@ -236,7 +236,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "relay_voltage": means(
             "", "it is made for this voltage", "not below {limit}",
             "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
-            "made for {limit}", "not below {limit}",
+            "not below {limit}",
         ),
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
                                   "from behind {part}"),

@@ -130,7 +130,9 @@ def decide(
         advice = "find_out_first"
     if wrong:
         advice = "unsafe"
-    verdicts = tuple((each, weighing.works(each)) for each in tried)
+    verdicts = tuple(
+        (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
+    )
     return Decision(advice, plan, verdicts, wrong, missing, measured, at_risk)
 
 

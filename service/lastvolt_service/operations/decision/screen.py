@@ -73,9 +73,15 @@ def _relay(
 ) -> Iterator[Checked]:
     """Whether it is a relay for this voltage."""
     relay = asked.proposal.relay
-    hot_v = max(each.state.model.relays[-1].pick_up_v for each in proposed)
+    # What charges the battery may close it; a battery that is low closes no worse than a full one.
+    hot = [
+        stays_within(
+            each.state.model.relays[-1].pick_up_v, max(nominal_v, each.state.model.emf_v), 0.0
+        )
+        for each in proposed
+    ]
+    judged, detail = min(hot, key=lambda each: each.margin), "for_more"
     cold_v = relay.pick_up_v.high if isinstance(relay.pick_up_v, Interval) else relay.pick_up_v
-    judged, detail = stays_within(hot_v, nominal_v, 0.0), "for_more"
     if judged.margin >= 0:
         judged, detail = reaches(cold_v, LEAST_PICK_UP_SHARE * nominal_v, 0.0), "for_less"
     yield Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=relay.name, detail=detail)

@@ -62,8 +62,8 @@ class Way:
     parts: Annotated[tuple[str, ...], "what is made sound: cleaned, tightened or replaced"]
     works: Annotated[
         bool,
-        "whether the load gets what it needs in every case, with a tenth to spare, and nothing "
-        "that was sound fails",
+        "whether the load gets what it needs in every case, with a tenth to spare, nothing that "
+        "was sound fails, and the relay, where it is fitted, may be built so",
     ]
     case: Annotated[str, "the case in which the load then has the least to spare"]
     load_voltage_v: Annotated[float, "that reaches the load in that case"]

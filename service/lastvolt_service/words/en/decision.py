@@ -15,14 +15,13 @@ OF_PROPOSALS = {
                 "detail",
                 "for_more",
                 "{part} needs {value} to close when it is hot, and this system has {limit}: it is "
-                "made for a higher voltage, or its coil gets too hot. Take a relay made for "
-                "{limit}.",
+                "made for a higher voltage, or its coil gets too hot. Take another relay.",
             ),
             When(
                 "detail",
                 "for_less",
                 "{part} closes at {value}, and a relay for this voltage not below {limit}: it is "
-                "made for a lower voltage, and its coil will burn. Take one made for this voltage.",
+                "made for a lower voltage, and its coil will burn. Take another.",
             ),
         ),
     ),
