@@ -282,6 +282,14 @@ def test_what_is_proposed_is_looked_at_first(run, name, need):
     assert not any(way.works for way in answer.ways if way.code == "relay")
 
 
+def test_a_relay_for_a_charged_system_is_held_against_what_charges_it(run):
+    """At 14.2 V a relay that closes at 12.2 V when it is hot closes: little to spare, no more."""
+    body = headlamps(rest_v=14.2, relay={"pick_up_v": 10.2})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "nothing_needed"
+    assert answer.cases[0].proposed.pick_up_v > 12
+
+
 # What is missing, and the check that asks for it.
 MISSING = {
     "fuse not stated": (
@@ -447,9 +455,31 @@ def test_a_load_of_a_few_milliamperes_is_not_taken_for_the_coil(run):
 
 
 def test_a_corroded_clamp_is_mentioned_though_it_can_be_spared(run):
-    answer = run("relay-retrofit", **cranking(clamp_ohm=0.004, hold_v=5.0))
+    # 200 A over 1.5 milliohm: 0.3 V.
+    answer = run("relay-retrofit", **cranking(clamp_ohm=0.0015, hold_v=5.0))
     assert answer.advice == "nothing_needed"
     assert ("worn_contact", "post clamp") in {(each.code, each.part) for each in answer.reasons}
+    assert answer.verdict == "pass"
+
+
+def test_a_contact_that_takes_much_is_mended_whatever_the_load_can_spare(run):
+    # 0.8 V at a clamp; 9 V and 40 W in a switch of 24 V.
+    for body, name in (
+        (cranking(clamp_ohm=0.004, hold_v=5.0), "post clamp"),
+        (starter(24, pull_in_v=14, ohm=3.6, switch=2.0), "key switch"),
+    ):
+        answer = run("relay-retrofit", **body)
+        assert (answer.advice, answer.plan.parts) == ("mend", (name,))
+        assert answer.verdict == "pass"
+
+
+def test_a_weak_battery_in_one_case_does_not_hide_thin_wires(run):
+    """Full, it leaves less than is needed, and the relay leaves enough with it weak."""
+    body = starter(length_m=20, zone_c=120)
+    body["cases"].append({**body["cases"][0], "name": "a cold start", "open_circuit_v": 12.1})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "relay"
+    assert "battery_falls_short" in told(answer)
 
 
 def test_a_main_cable_given_as_a_resistance_is_mentioned_too(run):

@@ -12,6 +12,7 @@ COLD_CRANKING_TEMPERATURE_C = -18.0
 COLD_CRANKING_V = 7.2
 NEW_SHARE = 0.7  # of the resistance that the rating stands for: a battery better than it
 AGEING_FACTOR = 2.0  # on the resistance, at the end of its life
+SOUND_OHM = 0.010  # most of a sound one in the warm; common practice where no rating is known
 CHARGED_PERCENT = 75.0  # before a load test
 LOW_PERCENT = 50.0
 FLAT_PERCENT = 25.0

@@ -185,8 +185,8 @@ class Way(Model):
     parts : tuple of str
         What is made sound: cleaned, tightened or replaced.
     works : bool
-        Whether the load gets what it needs in every case, with a tenth to spare, and nothing that
-        was sound fails.
+        Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
+        sound fails, and the relay, where it is fitted, may be built so.
     case : str
         The case in which the load then has the least to spare.
     load_voltage_v : float
@@ -204,8 +204,8 @@ class Way(Model):
     parts: tuple[str, ...]
     """What is made sound: cleaned, tightened or replaced."""
     works: bool
-    """Whether the load gets what it needs in every case, with a tenth to spare, and nothing that
-    was sound fails.
+    """Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
+    sound fails, and the relay, where it is fitted, may be built so.
     """
     case: str
     """The case in which the load then has the least to spare."""

@@ -39,6 +39,7 @@ OF_WAYS: dict[WayCode, Advice] = {
 # much of a 12 V system's voltage or more. Common practice.
 UNSURE = frozenset({"fail", "undecided"})
 AT_RISK_SHARE = 0.5
+# A contact that takes as much is mended, whatever the load can spare: it makes heat.
 WORTH_GAINING_SHARE = 0.5 / 12.0
 
 
@@ -112,21 +113,23 @@ def decide(
         relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
     weighing = _Weighing(load, own, as_is.harm, relieved)
     enough = weighing.works(as_is)
-    tried = [as_is, proposed] if enough else [as_is, *_solved(ways, proposed)]
+    worn = _worn(as_is, own, nominal_v)
+    tried = [as_is, *([proposed] if enough and not worn else _solved(ways, proposed))]
     wrong = (*_failed(screened), *_unfit(tried, own))
     if enough and not weighing.works(proposed, with_reserve=False):
         wrong = (*wrong, *_new_harm(as_is, proposed))
     if wrong:
         wrong = tuple(dict.fromkeys((*wrong, *proposed.found(WORKS, parts=own))))
     plan = _plainest(tried, weighing, barred=bool(wrong))
+    if worn and plan is as_is:
+        plan = _mended(tried, weighing) or as_is
     missing = tuple(check for check in screened if check.verdict == "unknown")
     at_risk = plan is as_is and _at_risk(ways, as_is, proposed, nominal_v)
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"
     measured = _flips(ways, plan, as_is, proposed)
-    wants = "by_design" if plan is None else None
-    if measured is not None or _decides(advice, missing, wants):
+    if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
     if wrong:
         advice = "unsafe"
@@ -182,12 +185,31 @@ def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> T
     Beside a proposal that must not be built, a way without a reserve is no answer: a better
     proposal might have one.
     """
-    for with_reserve in (True, False)[: 1 if barred else 2]:
-        for each in tried:
-            safe = not (barred and each.treatment.relay)
-            if safe and weighing.works(each, with_reserve=with_reserve):
-                return each
+    at_last = [each for each in tried if each.treatment.code == "all_of_these"]
+    plainer = [each for each in tried if each not in at_last]
+    for some in (plainer, at_last):
+        for with_reserve in (True, False)[: 1 if barred else 2]:
+            for each in some:
+                safe = not (barred and each.treatment.relay)
+                if safe and weighing.works(each, with_reserve=with_reserve):
+                    return each
     return None
+
+
+def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> bool:
+    """Whether a contact takes so much that it is mended though the load can spare it."""
+    return any(
+        check.value is not None
+        and check.value >= WORTH_GAINING_SHARE * nominal_v
+        and check.part not in own
+        for check in as_is.found(frozenset({"contact_drop"}))
+    )
+
+
+def _mended(tried: Sequence[Tried], weighing: _Weighing) -> Tried | None:
+    """The way that mends most and works, of those that do nothing else."""
+    mends = [each for each in tried if each.treatment.code == "mend" and weighing.works(each)]
+    return max(mends, key=lambda each: len(each.treatment.sound), default=None)
 
 
 def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:
@@ -230,8 +252,11 @@ def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried) -> Tri
     return studied if studied.found(BOUNDS, UNSURE, mine) or undecided else None
 
 
-def _decides(advice: Advice, missing: Sequence[Check], wanted: str | None) -> bool:
-    """Whether what the proposal does not say decides: only where its relay would be fitted."""
-    if advice in {"relay", "mend_then_relay", "insurance"}:
-        return bool(missing)
-    return any(check.code == wanted for check in missing)
+def _decides(advice: Advice, plan: Tried | None, missing: Sequence[Check]) -> bool:
+    """Whether what the proposal does not say decides: only where its relay would be fitted.
+
+    Where nothing suffices, a resistor that is no fault may be what is wanting.
+    """
+    if plan is None:
+        return any(check.code == "by_design" for check in missing)
+    return bool(missing) and (plan.treatment.relay or advice == "insurance")

@@ -176,6 +176,10 @@ def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
     for part, check in worst.items():
         if part not in mended | ways.asked.proposal.names:
             yield remark("worn_contact", check=check)
+    if decision.plan is not None and decision.plan.treatment.code == "as_is":
+        drops = decision.plan.found(frozenset({"path_drop"}), parts={ways.asked.load})
+        for check in sorted(drops, key=relative_margin)[:1]:
+            yield remark("path_drops", check=check)
 
 
 def _resistances(decision: Decision) -> Iterator[Remark]:

@@ -28,6 +28,7 @@ from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.versions import RetrofitCase, solve_both
 from lastvolt_service.operations.decision.ways import (
+    TOLD_ONLY,
     Treatment,
     Tried,
     Way,
@@ -39,6 +40,7 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
@@ -117,7 +119,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             "mend_first": costs,
         },
         (),
-        merge(*(item.proposed.state.model.basis for item in both)),
+        merge(*(item.proposed.state.model.basis for item in both), (COMMON_PRACTICE,)),
         (STARTER, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
         told_checks=_checks(asked, decision, screened, as_is, proposed),
     )
@@ -136,7 +138,13 @@ def _checks(
     way = decision.measured or way
     mine = {asked.load, asked.switch, *way.treatment.sound}
     own = asked.proposal.names if way.treatment.relay else set()
-    found = [check for judged in way.judged for check in judged.checks if check.part in mine | own]
+    # What old contacts and the path drop is told as a reason: the load's own voltage decides.
+    found = [
+        check
+        for judged in way.judged
+        for check in judged.checks
+        if check.part in own or (check.part in mine and check.code not in TOLD_ONLY)
+    ]
     looked_at = screened if way.treatment.relay else ()
     return tuple(dict.fromkeys((*looked_at, *decision.wrong, *found)))
 

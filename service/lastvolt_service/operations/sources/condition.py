@@ -7,12 +7,8 @@ from lastvolt_service.operations.sources.battery import Battery, battery_source
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import battery as table
 
-# Below this a starter battery is charged before anything else is looked at. Common practice.
-LOW_CHARGE_PERCENT = 50.0
 # A resistance above this multiple of a sound battery's is the battery's own fault. Common practice.
 WEAK_MULTIPLE = 2.0
-# Of a sound 12 V starter battery in the warm, where no rating is known: "usually below 10 mohm".
-SOUND_OHM = 0.010
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +69,8 @@ def condition(
     ohm = float(sound.internal_resistance_ohm)
     if not rated:
         warm = battery_source(changed(full, temperature_c=table.CHARGE_TEMPERATURE_C))
-        ohm *= SOUND_OHM * scale / float(warm.internal_resistance_ohm)
-    half = battery_source(changed(full, state_of_charge_percent=LOW_CHARGE_PERCENT))
+        ohm *= table.SOUND_OHM * scale / float(warm.internal_resistance_ohm)
+    half = battery_source(changed(full, state_of_charge_percent=table.LOW_PERCENT))
     return Condition(
         open_circuit_v,
         internal_resistance_ohm,

@@ -137,9 +137,28 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "battery_first",
-            "charge or replace the battery before any wiring is blamed; with a full and sound one "
-            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
-            "needed.",
+            (
+                "charge or replace the battery before any wiring is blamed.",
+                When(
+                    "plan.code",
+                    "battery",
+                    "With a full and sound one {plan.load_voltage_v} reach {load} in its poorest "
+                    "case, {plan.margin_v} more than needed.",
+                ),
+                When(
+                    "plan.code",
+                    "battery_and_mend",
+                    "Then mend {plan.parts}: with both {plan.load_voltage_v} reach {load} in its "
+                    "poorest case, {plan.margin_v} more than needed.",
+                ),
+                When(
+                    "plan.code",
+                    "all_of_these",
+                    "It alone is not enough, nor is the relay: with all that is poor made sound "
+                    "and the relay {plan.load_voltage_v} reach {load} in its poorest case, "
+                    "{plan.margin_v} more than needed.",
+                ),
+            ),
         ),
         When("advice", "nothing_needed", "enough reaches {load} as it is in every case."),
         When("advice", "find_out_first", _FIRST),
@@ -202,6 +221,8 @@ RELAY_RETROFIT = OperationWords(
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
         "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
         "{share_percent}.",
+        "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
+        "{check}",
         "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
         "it.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
