@@ -144,7 +144,7 @@ def aged_resistance(*, resistance_ohm: Real, charge_factor: Real, ageing_factor:
     resistance_ohm : float or ndarray
         Of it new and full. [ohm]
     charge_factor, ageing_factor : float or ndarray
-        What its state of charge and its age multiply that by, 1 or more.
+        What its state of charge and its age multiply that by, 1 or more. [1]
 
     Returns
     -------
