@@ -282,7 +282,7 @@ VERDICTS = {
     "nothing_needed": "Nothing needed",
     "find_out_first": "Find out first",
     "unsafe": "Do not build it so",
-    "none_suffices": "None of this suffices",
+    "none_suffices": "Nothing here suffices",
     "mend_the_wiring": "Poor parts found",
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",

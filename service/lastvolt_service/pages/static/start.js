@@ -234,7 +234,7 @@ function showAnswer(operation, request, answer) {
   const curl = `curl ${location.origin}/v1/${operation} -H 'Content-Type: application/json' -d '${JSON.stringify(request)}'`;
   const packed = btoa(JSON.stringify(request)).replaceAll("+", "-").replaceAll("/", "_");
   const link = (form, text) => make("a", text, { href: `/v1/reports/${operation}.${form}?request=${packed}` });
-  const mend = answer.mend_first.map((part) => `${part.name}: ${amount(part.regained_v, "V")}`);
+  const mend = answer.mend_first.filter((part) => part.regained_v > 0).map((part) => `${part.name}: ${amount(part.regained_v, "V")}`);
   const voltage = checks.find((check) => check.code === "load_voltage");
   const said = isRetrofit ? answer.headline : headline(verdict, voltage);
   const reasons = isRetrofit ? answer.reasons.map((reason) => reason.message) : ranked.filter((check) => check.verdict === "fail" || check === voltage).map((check) => check.message);

@@ -106,7 +106,7 @@ RELAY_RETROFIT = OperationWords(
         When("advice", "nothing_needed", "Nothing needed"),
         When("advice", "find_out_first", "Find out first"),
         When("advice", "unsafe", "Do not build it so"),
-        When("advice", "none_suffices", "None of this suffices"),
+        When("advice", "none_suffices", "Nothing here suffices"),
     ),
     headline=(
         When(
