@@ -290,6 +290,15 @@ def test_a_relay_for_a_charged_system_is_held_against_what_charges_it(run):
     assert answer.cases[0].proposed.pick_up_v > 12
 
 
+@pytest.mark.parametrize(("ohm", "advice"), [(0.018, "relay"), (0.08, "unsafe")])
+def test_a_relay_contact_bars_the_relay_only_where_it_takes_much(run, ohm, advice):
+    """0.16 V when it is aged are told; 0.6 V and more at 9 A make a contact that burns."""
+    body = starter(length_m=11, zone_c=120, relay={"contact_resistance_ohm": ohm})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == advice
+    assert ("own_contact" in told(answer)) == (advice == "relay")
+
+
 # What is missing, and the check that asks for it.
 MISSING = {
     "fuse not stated": (

@@ -478,6 +478,7 @@ REASONS = {
     "mend_leaves_little": "Mending {part} brings {gain_v}, and in {case} leaves {margin_v}",
     "battery_falls_short": "brings {gain_v}, and in {case} {short_v} are still wanting",
     "battery_leaves_little": "brings {gain_v}, and in {case} leaves {margin_v} to spare",
+    "own_contact": "The load has enough all the same, but take a better contact",
     "path_drops": "By practice that is too much, but the load has what it needs",
     "resistance_costs": "if it is not there by design, mend it",
     "switch_carries": "{part} carries {current_a} of its {rating_a}",

@@ -7,6 +7,7 @@ from typing import Literal
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
+    TOLD_ONLY,
     WORKS,
     Harm,
     Tried,
@@ -115,7 +116,7 @@ def decide(
     enough = weighing.works(as_is)
     worn = _worn(as_is, own, nominal_v)
     tried = [as_is, *([proposed] if enough and not worn else _solved(ways, proposed))]
-    wrong = (*_failed(screened), *_unfit(tried, own))
+    wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
     if enough and not weighing.works(proposed, with_reserve=False):
         wrong = (*wrong, *_new_harm(as_is, proposed))
     if wrong:
@@ -155,7 +156,7 @@ def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(check for check in checks if check.verdict == "fail")
 
 
-def _unfit(tried: Sequence[Tried], own: frozenset[str]) -> tuple[Check, ...]:
+def _unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
     """Proposed parts that do not bear what they carry, with the rest as it is or mended."""
     found = {
         (check.part, check.code): check
@@ -163,9 +164,16 @@ def _unfit(tried: Sequence[Tried], own: frozenset[str]) -> tuple[Check, ...]:
         if each.treatment.relay
         for judged in each.judged
         for check in judged.checks
-        if check.part in own and check.verdict == "fail" and check.code not in WORKS | BOUNDS
+        if check.part in own
+        and check.verdict == "fail"
+        and check.code not in WORKS | BOUNDS
+        and (check.code not in TOLD_ONLY or _takes_much(check, nominal_v))
     }
     return tuple(found.values())
+
+
+def _takes_much(check: Check, nominal_v: float) -> bool:
+    return check.value is not None and check.value >= WORTH_GAINING_SHARE * nominal_v
 
 
 def _new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
@@ -199,9 +207,7 @@ def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> T
 def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> bool:
     """Whether a contact takes so much that it is mended though the load can spare it."""
     return any(
-        check.value is not None
-        and check.value >= WORTH_GAINING_SHARE * nominal_v
-        and check.part not in own
+        _takes_much(check, nominal_v) and check.part not in own
         for check in as_is.found(frozenset({"contact_drop"}))
     )
 

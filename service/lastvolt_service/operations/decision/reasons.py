@@ -168,16 +168,21 @@ def _gain(item: Both) -> Remark:
 
 def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """Contacts that drop more than sound ones do, beyond those that are mended anyway."""
-    mended = set() if decision.plan is None else set(decision.plan.treatment.sound)
+    plan, own = decision.plan, ways.asked.proposal.names
+    mended = set() if plan is None else set(plan.treatment.sound)
     worst: dict[str | None, Check] = {}
     for check in decision.tried[0][0].found(frozenset({"contact_drop"})):
         known = worst.get(check.part, check)
         worst[check.part] = min(check, known, key=relative_margin)
     for part, check in worst.items():
-        if part not in mended | ways.asked.proposal.names:
+        if part not in mended:
             yield remark("worn_contact", check=check)
-    if decision.plan is not None and decision.plan.treatment.code == "as_is":
-        drops = decision.plan.found(frozenset({"path_drop"}), parts={ways.asked.load})
+    if plan is not None and plan.treatment.relay and decision.advice != "unsafe":
+        drops = plan.found(frozenset({"contact_drop"}), parts=own)
+        for check in sorted(drops, key=relative_margin)[:1]:
+            yield remark("own_contact", check=check)
+    if plan is not None and plan.treatment.code == "as_is":
+        drops = plan.found(frozenset({"path_drop"}), parts={ways.asked.load})
         for check in sorted(drops, key=relative_margin)[:1]:
             yield remark("path_drops", check=check)
 

@@ -138,12 +138,12 @@ def _checks(
     way = decision.measured or way
     mine = {asked.load, asked.switch, *way.treatment.sound}
     own = asked.proposal.names if way.treatment.relay else set()
-    # What old contacts and the path drop is told as a reason: the load's own voltage decides.
+    # A contact or a path that drops too much is told as a reason: the load's own voltage decides.
     found = [
         check
         for judged in way.judged
         for check in judged.checks
-        if check.part in own or (check.part in mine and check.code not in TOLD_ONLY)
+        if check.part in own | mine and not (check.code in TOLD_ONLY and check.verdict == "fail")
     ]
     looked_at = screened if way.treatment.relay else ()
     return tuple(dict.fromkeys((*looked_at, *decision.wrong, *found)))

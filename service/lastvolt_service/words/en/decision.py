@@ -221,6 +221,8 @@ RELAY_RETROFIT = OperationWords(
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
         "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
         "{share_percent}.",
+        "own_contact": "The load has enough all the same, but take a better contact: in {case}, "
+        "{check}",
         "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
         "{check}",
         "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
