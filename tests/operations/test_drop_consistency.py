@@ -43,6 +43,14 @@ def test_swapped_leads_are_told(run):
     assert found.mend_first == ()
 
 
+def test_swapped_leads_that_cancel_each_other_are_told_too(run):
+    """Their sum is nothing, and all that stands across the wire would be regained."""
+    readings = (wire("lead", 60, length_m=0), contact("plug", -60))
+    found = diagnose(run, *readings, load_voltage_v=60)
+    assert found.reason == "leads_swapped"
+    assert found.regained_v == 0
+
+
 @pytest.mark.parametrize("key_v", [2.0, 5.0])
 def test_more_than_is_lost_cannot_stand_across_a_part(run, key_v):
     """0.5 V are lost from end to end: a key of 2 V is a wrong reading, or the ends are."""

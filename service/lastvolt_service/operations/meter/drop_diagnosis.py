@@ -231,7 +231,10 @@ def _regained_v(
     if not given(asked.load_voltage_v):
         return named(symbol, excess_v, "what the load gains when mended, at a constant current")
     # What is read along the path stands before the load, whatever the supply reads.
-    before_v = asked.load_voltage_v + taken.total_v
+    total_v = taken.total_v
+    if any(each.reading.measured_v < 0 for each in taken.parts):  # leads are swapped: no sum
+        total_v = added(abs(each.reading.measured_v) for each in taken.parts)
+    before_v = asked.load_voltage_v + total_v
     source_v = asked.supply_v if asked.supply_v > before_v else before_v
     gained_v: float = plain(
         regained_voltage(
