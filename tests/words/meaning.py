@@ -483,6 +483,7 @@ REASONS = {
     "resistance_costs": "if it is not there by design, mend it",
     "switch_carries": "{part} carries {current_a} of its {rating_a}",
     "measure": "Measure {part} first",
+    "measure_source": "Measure the source first",
     "one_more_part": "One more part can fail",
     "rough_place": "a welded contact keeps the load on",
     "live_feed": "without its own fuse close to the tap",

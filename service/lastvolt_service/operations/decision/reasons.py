@@ -212,15 +212,13 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
         strongest = max(effects, key=lambda each: abs(each.change_v))
         circuit = ways.new if way.treatment.relay else ways.asked.circuit
         part = _part_at(strongest.input.split("/"), circuit)
-        yield remark("measure", part=part, values={"change_v": abs(strongest.change_v)})
+        code = "measure" if part else "measure_source"
+        yield remark(code, part=part, values={"change_v": abs(strongest.change_v)})
     for check in way.found(BOUNDS, UNSURE, {load, *own}):
         yield remark("failed_check", check=check)
 
 
-def _part_at(path: list[str], circuit: Circuit) -> str:
-    """Name of the part that an input belongs to, else the input itself."""
+def _part_at(path: list[str], circuit: Circuit) -> str | None:
+    """Name of the part that an input belongs to; None of the source and of a case."""
     parts = getattr(circuit, path[1], None) if path[0] == "circuit" else None
-    if isinstance(parts, list):
-        name: str = parts[int(path[2])].name
-        return name
-    return " ".join(path).replace("_", " ")
+    return str(parts[int(path[2])].name) if isinstance(parts, list) else None

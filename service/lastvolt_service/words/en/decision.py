@@ -236,6 +236,8 @@ RELAY_RETROFIT = OperationWords(
         "{margin_v} above what it needs, and the switch carries {proposed_current_a} in place of "
         "{as_is_current_a}.",
         "measure": "Measure {part} first: within its bounds the load gets {change_v} more or less.",
+        "measure_source": "Measure the source first, and what the case leaves open: within these "
+        "bounds the load gets {change_v} more or less.",
         "one_more_part": "One more part can fail: its coil, its contact and their joints stand in "
         "the way of the load.",
         "rough_place": "Where it is mounted it must stand the heat, shaking and splashing; a "
