@@ -52,7 +52,7 @@ def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False):
         points = 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
         solutions += (2 + relays) * points
     if retrofit:
-        solutions = 2 * solutions + 12 * (2 + relays)
+        solutions = 3 * solutions + 20 * (2 + relays)
     return round(cases * solutions * (1 + relays / 4) * (30 + parts + (parts / 55) ** 3))
 
 
@@ -110,13 +110,13 @@ def test_the_edge_of_a_retrofit(client):
                        retrofit=True)  # fmt: skip
 
     def request(cases):
-        return with_contacts(with_cases(RETROFIT.schema.example, cases), 80, between=ENDS,
+        return with_contacts(with_cases(RETROFIT.schema.example, cases), 60, between=ENDS,
                              intervals=4)  # fmt: skip
 
-    most = work.MOST_UNITS // asked(1, 80)
+    most = work.MOST_UNITS // asked(1, 60)
     assert 1 < most < 20
     assert client.post(RETROFIT.path, json=request(most)).status_code == 200
-    assert_too_much(client.post(RETROFIT.path, json=request(most + 1)), asked(most + 1, 80))
+    assert_too_much(client.post(RETROFIT.path, json=request(most + 1)), asked(most + 1, 60))
 
 
 def test_an_interval_of_a_case_counts_in_that_case_alone():

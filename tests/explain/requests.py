@@ -136,6 +136,9 @@ def built(name: str, **fields: Any) -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries(fields).map(lambda given: example(name, **given))
 
 
+# What lies between two systems wants its nominal voltage.
+SUPPLIES = st.one_of(between(5, 7.5), between(9, 16), between(20, 30))
+
 VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "wire-resistance": built(
         "wire-resistance", **WIRE, length_m=between(0, 100), temperature_c=between(-60, 300)
@@ -144,7 +147,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         lambda segments, load, limit, supply: {
             "segments": segments, **load, **limit, "supply_v": supply
         },
-        SEGMENTS, LOADS, LIMITS, between(5, 30),
+        SEGMENTS, LOADS, LIMITS, SUPPLIES,
     ),
     "wire-heating": built(
         "wire-heating", **WIRE, **PLACE, current_a=between(1, 80),
@@ -152,7 +155,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     ),
     "wire-sizing": built(
         "wire-sizing", **PLACE, **FUSED, load_current_a=between(1, 60), length_m=between(0.1, 20),
-        return_path=st.sampled_from(["wire", "body"]), supply_v=between(6, 28),
+        return_path=st.sampled_from(["wire", "body"]), supply_v=SUPPLIES,
         standard=st.sampled_from(["AWG", "SAE", "IEC 60228"]),
         limit_drop_percent=maybe(between(1, 10)),
     ),

@@ -49,7 +49,7 @@ def test_more_cells_scale_all_voltages(run, nominal_v):
     found, twelve = battery(run, nominal_v=nominal_v), battery(run)
     for name in ("open_circuit_v", "internal_resistance_ohm", "terminal_v"):
         assert_allclose(getattr(found, name), ratio * getattr(twelve, name), rtol=1e-13)
-    assert_allclose(found.checks[0].limit, ratio * twelve.checks[0].limit, rtol=1e-14)
+    assert_allclose(found.checks[1].limit, ratio * twelve.checks[1].limit, rtol=1e-14)
     assert_allclose(found.short_circuit_a, twelve.short_circuit_a, rtol=1e-13)
 
 
@@ -92,7 +92,7 @@ def test_no_current_no_sag(run):
 @pytest.mark.parametrize(
     ("current_a", "rating", "sag"),
     [
-        (300, "pass", "pass"),
+        (300, "pass", "marginal"),
         (301, "pass", "unknown"),
         (550, "marginal", "unknown"),
         (601, "fail", "unknown"),
@@ -107,7 +107,7 @@ def test_current_against_the_rating(run, current_a, rating, sag):
 @pytest.mark.parametrize(("drop_v", "verdict"), [(1.0, "pass"), (2.5, "marginal"), (3.1, "fail")])
 def test_sag_against_the_load_test(run, drop_v, verdict):
     found = battery(run, internal_resistance_ohm=drop_v / 150)
-    assert found.checks[0].limit == 9.6
+    assert found.checks[1].limit == 9.6
     assert verdicts(found)["sag"] == verdict
 
 
@@ -121,11 +121,12 @@ def test_empty_battery_freezes(run, temperature_c, verdict):
     assert any("burst" in text for text in found.cautions) == (verdict != "pass")
 
 
-def test_charge_acts_on_the_open_circuit_voltage_only(run):
+def test_charge_acts_on_the_open_circuit_voltage_and_on_the_worst_resistance(run):
     full, empty = battery(run), battery(run, state_of_charge_percent=0)
     assert full.internal_resistance_ohm == empty.internal_resistance_ohm
+    assert full.internal_resistance_high_ohm < empty.internal_resistance_high_ohm
     assert full.open_circuit_v > empty.open_circuit_v
-    assert any("charge acts on the open-circuit voltage only" in text for text in full.basis)
+    assert any("charge acts on" in text for text in full.basis)
 
 
 def test_source_of_a_circuit_is_the_same_battery(run):
@@ -162,3 +163,64 @@ def test_better_conditions_never_lower_the_voltage(
     worse = terminal_v(min(temperatures_c), min(charges_percent), max(currents_a), min(ratings_a))
     better = terminal_v(max(temperatures_c), max(charges_percent), min(currents_a), max(ratings_a))
     assert worse <= better
+
+
+# Finding: of 1,701 combinations none failed; empty and at half its rating a battery passed.
+def test_a_low_charge_is_said_first_and_a_flat_battery_so_called(run):
+    for charge_percent, verdict, flat in (
+        (100, "pass", False), (75, "pass", False), (60, "marginal", False), (49, "fail", False),
+        (25, "fail", True), (0, "fail", True),
+    ):  # fmt: skip
+        found = battery(run, state_of_charge_percent=charge_percent)
+        assert (found.checks[0].code, found.checks[0].verdict) == ("charge", verdict)
+        assert found.flat == flat
+        assert ("flat" in found.headline) == flat
+        assert ("Charge it" in found.checks[0].message) == (verdict != "pass")
+
+
+def test_no_charge_temperature_or_load_is_passed_over(run):
+    verdicts_of_sag = set()
+    for charge_percent in range(0, 101, 10):
+        for temperature_c in range(-28, 61, 11):
+            for share in (0.1, 0.5):
+                found = battery(
+                    run,
+                    state_of_charge_percent=charge_percent,
+                    temperature_c=temperature_c,
+                    current_a=share * 600,
+                )
+                verdicts_of_sag.add(verdicts(found)["sag"])
+                if charge_percent < 50:
+                    assert found.verdict == "fail"
+                if charge_percent == 0 and share == 0.5:
+                    assert verdicts(found)["sag"] != "pass"
+    assert "undecided" in verdicts_of_sag
+
+
+def test_the_estimate_is_an_interval_that_grows_with_age_and_with_what_is_not_known(run):
+    def bounds(**fields):
+        found = battery(run, **fields)
+        low, high = found.internal_resistance_low_ohm, found.internal_resistance_high_ohm
+        assert low <= found.internal_resistance_ohm <= high
+        assert_allclose(found.terminal_low_v, found.open_circuit_v - 150 * high, rtol=1e-12)
+        assert_allclose(found.terminal_high_v, found.open_circuit_v - 150 * low, rtol=1e-12)
+        return high / low
+
+    new, unknown, old = bounds(ageing_factor=1), bounds(), bounds(ageing_factor=4)
+    assert new < unknown < old
+    assert bounds(state_of_charge_percent=40) > unknown
+    assert bounds(internal_resistance_ohm=0.004) == 1
+
+
+def test_what_flips_within_the_interval_is_undecided_and_names_what_to_measure(run):
+    # Half the rating at -10 degC, charged to 75 %: 8.8 V are asked for.
+    fields = {"current_a": 300, "temperature_c": -10, "state_of_charge_percent": 75}
+    found = battery(run, **fields)
+    sag = next(check for check in found.checks if check.code == "sag")
+    assert found.terminal_low_v < sag.limit < found.terminal_high_v
+    assert sag.verdict == "undecided"
+    assert "Measure" in sag.message
+    # By hand: 0.02 ohm take 6 V, 0.003 ohm take 0.9 V.
+    for ohm, verdict in ((0.02, "fail"), (0.003, "pass")):
+        measured = battery(run, internal_resistance_ohm=ohm, **fields)
+        assert verdicts(measured)["sag"] == verdict

@@ -74,6 +74,7 @@ def assert_as_voltage_drop(run, segments, load, supply_v=12.6):
     path = run(
         "voltage-drop",
         supply_v=supply_v,
+        nominal_v=12,
         segments=named(segments),
         **{f"load_{quantity}": value for quantity, value in load.items()},
     )

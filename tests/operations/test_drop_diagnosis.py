@@ -69,7 +69,7 @@ def test_worst_part_is_named_first(run):
     assert found.advice == "mend_the_wiring"
     assert found.mend_first == ("key", "plug")
     assert found.reason == "excess_proven"
-    assert found.headline.startswith("Mend the wiring first: key drops 0.8 V more than a sound one")
+    assert found.headline.startswith("Poor parts found: key drops 0.8 V more than a sound one")
     assert [part.rank for part in found.readings] == [2, 1, 3]
     assert_allclose(found.readings[1].excess_resistance_ohm, 0.8 / CURRENT_A, rtol=1e-14)
     assert verdicts(found)["contact_drop", "key"] == "fail"
@@ -202,6 +202,10 @@ def test_contact_near_its_limit(run, measured_v, verdict):
 
 def test_wire_that_drops_too_little_is_doubted(run):
     found = diagnose(run, wire("lead", 0.05))
+    assert verdicts(found)["wire_drop", "lead"] == "unknown"
+    assert "the current or a size is wrong" in found.checks[0].message
+    # One of several has another size or length than was given.
+    found = diagnose(run, wire("lead", 0.05), wire("on", 0.21))
     assert verdicts(found)["wire_drop", "lead"] == "pass"
     assert "Check its size and length" in found.checks[0].message
 
@@ -250,6 +254,7 @@ def test_reading_of_one_step_is_never_over_read(
 )
 def test_mending_never_takes_from_the_load(run, drops_v, resolution_v, load_voltage_v):
     ends = {} if load_voltage_v is None else {"load_voltage_v": load_voltage_v}
+    ends["nominal_v"] = 24
     found = diagnose(
         run,
         *(contact(str(index), drop_v) for index, drop_v in enumerate(drops_v)),

@@ -107,7 +107,7 @@ def test_limit_in_use(run, fields, limit_v):
 
 @pytest.mark.parametrize(
     ("supply_v", "nominal_v"),
-    [(5, 6), (8, 6), (8.1, 12), (14.4, 12), (18, 12), (18.1, 24), (29, 24)],
+    [(5, 6), (7.5, 6), (9, 12), (14.4, 12), (16, 12), (20, 24), (29, 24)],
 )
 def test_nominal_voltage_is_told_from_the_supply(run, supply_v, nominal_v):
     assert drop(run, JOINT, supply_v=supply_v, load_current_a=1).nominal_v == nominal_v

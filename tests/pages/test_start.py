@@ -66,7 +66,7 @@ def test_every_load_and_way_back(
 def test_the_example_leads_to_the_relay_and_its_picture(browser: Browser) -> None:
     browser.open("/")
     browser.find("#example").click()
-    assert browser.said().startswith("Worth it")
+    assert browser.said().startswith("Fit the relay")
     picture = browser.find("#picture img")
     browser.script("return document.querySelector('#picture img').decode().then(() => true)")
     assert picture.size["width"] > 200
@@ -158,7 +158,7 @@ def test_it_fits_a_phone_and_everyone(browser: Browser, width: int, dark: bool) 
     assert browser.run() == "It works: every check passes."
     assert browser.violations() == []
     browser.find("#example").click()
-    browser.said("Worth it")
+    browser.said("Fit the relay")
     assert browser.violations() == []
     assert browser.overflow() <= 0
 

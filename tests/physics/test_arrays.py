@@ -77,6 +77,11 @@ CASES = {
         "reference_percent": [39.6, 40.0],
         "power_percent": [20.0, 100.0],
     },
+    battery.aged_resistance: {
+        "resistance_ohm": [0.0, 0.008],
+        "charge_factor": [1.0, 5.0],
+        "ageing_factor": [1.0, 2.0],
+    },
     diagnosis.reading_uncertainty: {
         "reading_v": [0.0, 0.2, 60.0],
         "resolution_v": [1e-6, 0.01],

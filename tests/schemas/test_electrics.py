@@ -118,7 +118,7 @@ def test_meter_that_is_not_described(meter, expected):
         ({"nominal_v": 13}, "nominal_v"),
         ({"circuit": "lamp"}, "circuit"),
         ({"readings": []}, "readings"),
-        ({"readings": [{**CONTACT, "measured_v": -0.1}]}, "readings"),
+        ({"readings": [{**CONTACT, "measured_v": -61}]}, "readings"),
         ({"readings": [{**CONTACT, "length_m": 1}]}, "readings"),
         ({"readings": [{**CONTACT, "kind": "wire"}]}, "readings"),
         ({"readings": [{**CONTACT, "kind": "resistance"}]}, "readings"),

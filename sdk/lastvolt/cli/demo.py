@@ -16,7 +16,6 @@ from lastvolt.cli import show
 from lastvolt.display import number
 from lastvolt.types import Check, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
 
-# How the names of the retrofit's checks begin that speak of the proposal.
 HOTTEST_C = 400.0  # as far as the service looks for the hottest winding
 
 
@@ -94,9 +93,11 @@ def _as_it_is(client: Client, console: Console, data: dict[str, Any]) -> None:
                 f"{left:.2f} V",
             )
         _print(console, table)
-    console.print("  A jumper across the part would give the solenoid:")
+    console.print("  What each part costs the solenoid, and what it gives back when it is sound:")
     for mend in checked.mend_first[:3]:
-        console.print(f"    {mend.regained_v:.2f} V  {mend.name}", markup=False)
+        console.print(
+            f"    {mend.costs_v:.2f} V  {mend.regained_v:.2f} V  {mend.name}", markup=False
+        )
 
 
 def _side_by_side(console: Console, retrofit: RelayRetrofit) -> None:
@@ -130,7 +131,7 @@ def _relay_checks(console: Console, retrofit: RelayRetrofit, proposal: dict[str,
     console.print("\nThe proposed relay, in its hardest case of each kind")
     hardest: dict[str, Check] = {}
     for check in retrofit.checks:
-        if check.way == "proposed" and check.part == relay:
+        if check.way == "relay" and check.part == relay:
             known = hardest.get(check.code)
             if known is None or _margin(check) < _margin(known):
                 hardest[check.code] = check
@@ -191,14 +192,14 @@ def _what_to_do(
 ) -> None:
     console.print("\n[bold]What to do[/]")
     lines = [retrofit.headline, *(f"- {reason.message}" for reason in retrofit.reasons)]
-    if retrofit.advice == "worth_it":
+    if retrofit.advice in {"relay", "mend_then_relay"}:
         lines.append(
             f"Fit it close to the starter: {sizing.size} from the heavy cable, a fuse of "
             f"{number(sizing.fuse_rating_a or 0, 'A')} at the tap, its coil on the old wire."
         )
     lines += [
-        f"By the readings, mending {', '.join(diagnosis.mend_first) or 'the wiring'} alone would "
-        f"give the solenoid {diagnosis.regained_v:.2f} V.",
+        f"The readings agree: {', '.join(diagnosis.mend_first) or 'no part'} drops too much, and "
+        f"sound it gives the solenoid {diagnosis.regained_v:.2f} V.",
         f"Next on the key switch: {loading.relief[0].name} leaves it with "
         f"{number(loading.relief[0].current_after_a, 'A')} in its worst position.",
         "Prove it: with a helper at the key, measure from terminal 50 to the starter's case "

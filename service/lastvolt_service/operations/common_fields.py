@@ -5,6 +5,11 @@ from typing import Any
 
 from lastvolt_service.fields import Broken, quantity
 
+MOST_OF_6_V, LEAST_OF_12_V = 7.5, 9.0
+MOST_OF_12_V, LEAST_OF_24_V = 16.0, 20.0
+ASK_NOMINAL = (
+    "The supply lies between two systems: give the nominal voltage, 6, 12 or 24, for limits differ."
+)
 MAX_SUPPLY_V = 60.0  # the ceiling of the low-voltage wiring that SAE J1127 and J1128 are made for
 
 
@@ -20,3 +25,14 @@ def same_names(field: str, items: Sequence[Any]) -> Iterator[Broken]:
         if item.name in seen:
             yield True, (field, place, "name"), "Another one has this name."
         seen.add(item.name)
+
+
+def between_systems(supply_v: Any) -> Any:
+    """Say whether a supply may be that of either of two systems, so that none can be told from it.
+
+    ISO 16750-2:2010, Tables 1 and 2: 12 V systems reach to 16 V, and have 9 V in use (code C); TM
+    9-2320-211-20 lets a 24 V truck sag to 18 V while it cranks. That one in use has 20 V, and that
+    one of 6 V charges at 7.5 V at most, is common practice.
+    """
+    low = (supply_v > MOST_OF_6_V) & (supply_v < LEAST_OF_12_V)
+    return low | ((supply_v > MOST_OF_12_V) & (supply_v < LEAST_OF_24_V))

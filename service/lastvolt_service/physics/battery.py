@@ -129,3 +129,26 @@ def resistance_at_power(
     which its voltage changes with temperature are left out.
     """
     return resistance_ohm * reference_percent / power_percent
+
+
+@law(
+    "internal_resistance_ohm = resistance_ohm * charge_factor * ageing_factor"
+    "  # of an old battery that is not full",
+    source="resistance grows with sulphate and corrosion, by discharge and by age",
+)
+def aged_resistance(*, resistance_ohm: Real, charge_factor: Real, ageing_factor: Real) -> Real:
+    """Internal resistance of a battery that is old and not full.
+
+    Parameters
+    ----------
+    resistance_ohm : float or ndarray
+        Of it new and full. [ohm]
+    charge_factor, ageing_factor : float or ndarray
+        What its state of charge and its age multiply that by, 1 or more. [1]
+
+    Returns
+    -------
+    internal_resistance_ohm : float or ndarray
+        Broadcast shape. [ohm]
+    """
+    return resistance_ohm * charge_factor * ageing_factor

@@ -69,17 +69,18 @@ class Circuits(Asking):
         nominal_v: types.Nominal | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.RelayRetrofit:
-        """Whether a relay close to a load, its coil on the old wire, is worth fitting.
+        """What to do for a load: mend, charge, fit the relay that is proposed, or leave it as it
+        is.
 
-        The circuit as it is and with the relay are solved in every case: voltage at the load,
-        margin to what it needs, current and heat in the switch, how much more contact resistance
-        each stands, and the hottest winding that still pulls in. The advice says whether the relay
-        is worth it, insurance only, or not the remedy, and why. One request may ask for 60,000
-        units of work: the sum over its cases of solutions x (1 + relays / 4) x (30 + parts + (parts
-        / 55)^3), where solutions is 1 + relays, and with intervals (2 + relays) x (2 + 2 x
-        intervals + the lesser of 2^intervals and 4 x (loads + relays)) more. Parts are branches,
-        loads and relays. A proposal's relay and parts count as well; solutions count twice, and 12
-        x (2 + relays) come on top.
+        The proposal is looked at first: fuse, ratings and insulation of what is new, a relay for
+        this voltage, switches that stay in charge. Then the circuit as it is, with a sound battery,
+        with its poor contacts mended, with the relay, and with several of these is solved in every
+        case, and the plainest way that gives the load enough with a tenth to spare is advised, with
+        the reasons. One request may ask for 60,000 units of work: the sum over its cases of
+        solutions x (1 + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays,
+        and with intervals (2 + relays) x (2 + 2 x intervals + the lesser of 2^intervals and 4 x
+        (loads + relays)) more. Parts are branches, loads and relays. A proposal's relay and parts
+        count as well; solutions count three times, and 20 x (2 + relays) come on top.
 
         A circuit as it is, and the relay that is proposed for one of its loads.
 

@@ -18,6 +18,7 @@ class Diagnosis(Asking):
         current_a: types.Number,
         readings: Sequence[types.Reading],
         current_accuracy_percent: types.Number | Omit = OMIT,
+        working_current_a: types.Number | Omit = OMIT,
         temperature_accuracy_k: types.Number | Omit = OMIT,
         meter: types.Meter | Omit = OMIT,
         supply_v: types.Number | Omit = OMIT,
@@ -29,10 +30,11 @@ class Diagnosis(Asking):
         """Which part of a live path to mend first, from the voltage across each.
 
         A wire is held against a new one of its size, length and temperature at the same current; a
-        contact against the most that a sound one drops. Only an excess beyond the largest error of
-        meter, current and temperature counts as proven. With the voltages of supply and load, what
-        is lost where nothing was read shows too, and what mending gives back is worked out for a
-        load of constant resistance.
+        contact against the most that a sound one drops. Readings that do not hold together, or are
+        taken at a trickle of current, blame no part and call none sound. Only an excess beyond the
+        largest error of meter, current and temperature counts as proven. With the voltages of
+        supply and load, what is lost where nothing was read shows too, and what mending gives back
+        is worked out for a load of constant resistance.
 
         Readings along a path, all at the same current.
 
@@ -45,6 +47,9 @@ class Diagnosis(Asking):
             them.
         current_accuracy_percent : float or str, optional
             Error of that current. From 0 to 50, by default 1. [%]
+        working_current_a : float or str, optional
+            That the circuit takes at work, where the readings are taken at less. From 0.001 to
+            10000. [A]
         temperature_accuracy_k : float or str, optional
             Error of the temperatures given for the wires: 10 K are 4 % of their resistance. From 0
             to 100, by default 10. [K]
@@ -69,6 +74,7 @@ class Diagnosis(Asking):
             current_a=current_a,
             readings=readings,
             current_accuracy_percent=current_accuracy_percent,
+            working_current_a=working_current_a,
             temperature_accuracy_k=temperature_accuracy_k,
             meter=meter,
             supply_v=supply_v,

@@ -21,14 +21,16 @@ class Electrics(Asking):
         current_a: types.Number,
         state_of_charge_percent: types.Number | Omit = OMIT,
         internal_resistance_ohm: types.Number | Omit = OMIT,
+        ageing_factor: types.Number | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.BatteryVoltage:
         """Voltage that a battery keeps under a load, by charge and temperature.
 
         The open-circuit voltage follows from the state of charge. The internal resistance is
         estimated: from the cold-cranking rating at -18 degC, and from published cranking power at
-        other temperatures, never below the coldest published one. A measured one replaces it. The
-        sag is held against what a load test asks for.
+        other temperatures, never below the coldest published one. Charge and age make it an
+        interval, and a verdict that flips within it is undecided; a measured resistance replaces
+        it. A low charge is said first. The sag is held against what a load test asks for.
 
         A battery with a load on it.
 
@@ -48,6 +50,9 @@ class Electrics(Asking):
         internal_resistance_ohm : float or str, optional
             Measured at this temperature and state of charge, in place of the estimate. From 0.00001
             to 10. [ohm]
+        ageing_factor : float or str, optional
+            Most that age may have multiplied its resistance by; 1 of a new battery. From 1 to 10,
+            by default 2.
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -61,6 +66,7 @@ class Electrics(Asking):
             current_a=current_a,
             state_of_charge_percent=state_of_charge_percent,
             internal_resistance_ohm=internal_resistance_ohm,
+            ageing_factor=ageing_factor,
             explain=explain,
         )
 

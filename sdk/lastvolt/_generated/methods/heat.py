@@ -158,7 +158,7 @@ class Heat(Asking):
             Family of fuses; by default the first that has a rating which fits.
         nominal_v : {6, 12, 24}, optional
             Nominal voltage of the system, for the default limit of the drop: 6, 12 or 24; by
-            default told from `supply_v`. [V]
+            default told from `supply_v`, unless that lies between two systems. [V]
         circuit : CircuitKind, optional
             Kind of circuit, for the default limit of the drop. By default ``"continuous"``.
         limit_drop_v : float or str, optional

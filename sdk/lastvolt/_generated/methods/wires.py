@@ -116,7 +116,7 @@ class Wires(Asking):
             them. From 1 to 100 of them.
         nominal_v : {6, 12, 24}, optional
             Nominal voltage of the system, for the default limit of the drop: 6, 12 or 24; by
-            default told from `supply_v`. [V]
+            default told from `supply_v`, unless that lies between two systems. [V]
         circuit : CircuitKind, optional
             Kind of circuit, for the default limit of the drop. By default ``"continuous"``.
         limit_drop_v : float or str, optional

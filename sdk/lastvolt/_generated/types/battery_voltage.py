@@ -16,10 +16,20 @@ class BatteryVoltage(Result):
         At the posts without load, rested. [V]
     internal_resistance_ohm : float
         Of the battery at this temperature. [ohm]
+    internal_resistance_low_ohm : float
+        Least that it may have: of a new one that betters its rating; as measured. [ohm]
+    internal_resistance_high_ohm : float
+        Most that it may have by its charge and age; as measured. [ohm]
     internal_resistance_estimated : bool
         Whether it is told from the cold-cranking rating, not measured.
     terminal_v : float
         At the posts with the current flowing. [V]
+    terminal_low_v : float
+        The same with the most internal resistance. [V]
+    terminal_high_v : float
+        The same with the least internal resistance. [V]
+    flat : bool
+        Whether it is charged to a quarter at most.
     short_circuit_a : float
         Into a dead short across the posts. [A]
     load_test_a : float
@@ -33,10 +43,20 @@ class BatteryVoltage(Result):
     """At the posts without load, rested. [V]"""
     internal_resistance_ohm: float
     """Of the battery at this temperature. [ohm]"""
+    internal_resistance_low_ohm: float
+    """Least that it may have: of a new one that betters its rating; as measured. [ohm]"""
+    internal_resistance_high_ohm: float
+    """Most that it may have by its charge and age; as measured. [ohm]"""
     internal_resistance_estimated: bool
     """Whether it is told from the cold-cranking rating, not measured."""
     terminal_v: float
     """At the posts with the current flowing. [V]"""
+    terminal_low_v: float
+    """The same with the most internal resistance. [V]"""
+    terminal_high_v: float
+    """The same with the least internal resistance. [V]"""
+    flat: bool
+    """Whether it is charged to a quarter at most."""
     short_circuit_a: float
     """Into a dead short across the posts. [A]"""
     load_test_a: float

@@ -211,7 +211,8 @@ class CircuitCheck(Result):
     decisive_load : str
         The load that the mending is ordered by.
     mend_first : tuple of Mend
-        Parts by the volts that they cost the decisive load in the worst case.
+        Parts by what mending them brings the decisive load in the worst case, then by what they
+        cost it.
     """
 
     cases: tuple[CaseState, ...]
@@ -225,4 +226,6 @@ class CircuitCheck(Result):
     decisive_load: str
     """The load that the mending is ordered by."""
     mend_first: tuple[Mend, ...]
-    """Parts by the volts that they cost the decisive load in the worst case."""
+    """Parts by what mending them brings the decisive load in the worst case, then by what they
+    cost it.
+    """

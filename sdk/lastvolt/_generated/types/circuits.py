@@ -140,6 +140,8 @@ class CircuitContact(TypedDict):
     """The two nodes that it joins; currents count from the first to the second. Exactly 2 of
     them.
     """
+    isolates: NotRequired[bool]
+    """Whether it is an isolator: what is new must be dead when it is open. By default ``False``."""
 
 
 class CircuitResistance(TypedDict):
@@ -433,5 +435,5 @@ class Case(TypedDict):
     """How long it lasts, from a start at ambient; without it for ever. From 0.01 to 86400. [s]"""
 
 
-Code = Literal["load_voltage", "load_margin", "coil_voltage", "coil_margin"]
+OutputSpreadCode = Literal["load_voltage", "load_margin", "coil_voltage", "coil_margin"]
 """What `OutputSpread.code` may be."""

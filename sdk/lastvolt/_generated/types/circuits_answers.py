@@ -3,7 +3,7 @@
 
 from dataclasses import dataclass
 
-from lastvolt._generated.types.circuits import Code
+from lastvolt._generated.types.circuits import OutputSpreadCode
 from lastvolt.answers import Model
 
 
@@ -25,7 +25,7 @@ class OutputSpread(Model):
         The most. [V]
     """
 
-    code: Code
+    code: OutputSpreadCode
     """`load_voltage`, `load_margin`, `coil_voltage` or `coil_margin`."""
     part: str
     """The load or the relay."""
@@ -57,17 +57,25 @@ class Influence(Model):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mend(Model):
-    """A part and what a jumper across it would bring.
+    """A part, what it costs, and what mending it would bring.
 
     Attributes
     ----------
     name : str
         The part.
+    costs_v : float
+        More voltage at the decisive load, with a jumper across the part. [V]
     regained_v : float
-        More voltage at the decisive load, with the part bridged. [V]
+        More voltage there, with the part sound; 0 where it is. [V]
+    sound_ohm : float or None
+        Of a new contact in its place; None where there is nothing to mend. [ohm]
     """
 
     name: str
     """The part."""
+    costs_v: float
+    """More voltage at the decisive load, with a jumper across the part. [V]"""
     regained_v: float
-    """More voltage at the decisive load, with the part bridged. [V]"""
+    """More voltage there, with the part sound; 0 where it is. [V]"""
+    sound_ohm: float | None
+    """Of a new contact in its place; None where there is nothing to mend. [ohm]"""

@@ -27,7 +27,9 @@ class WireReading(TypedDict):
     kind: Literal["wire"]
     """Wire."""
     measured_v: Number
-    """Across the part, with the current flowing. From 0 to 60. [V]"""
+    """Across the part, with the current flowing; below zero where the leads are swapped. From
+    -60 to 60. [V]
+    """
     material: NotRequired[Material]
     """Metal of the conductor. By default ``"copper"``."""
     construction: NotRequired[Construction]
@@ -50,7 +52,9 @@ class ContactReading(TypedDict):
     kind: Literal["contact"]
     """Contact."""
     measured_v: Number
-    """Across the part, with the current flowing. From 0 to 60. [V]"""
+    """Across the part, with the current flowing; below zero where the leads are swapped. From
+    -60 to 60. [V]
+    """
     part: Part
     """What makes the contact."""
 
@@ -58,13 +62,20 @@ class ContactReading(TypedDict):
 Reading = WireReading | ContactReading
 """`WireReading` or `ContactReading`, told apart by `kind`."""
 
-DropDiagnosisAdvice = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
+DropDiagnosisAdvice = Literal[
+    "mend_the_wiring", "open_part", "path_is_sound", "not_proven", "unmeasured_part"
+]
 """What `DropDiagnosis.advice` may be."""
 
 Reason = Literal[
     "excess_proven",
+    "open_part",
+    "leads_swapped",
     "lost_elsewhere",
+    "read_twice",
     "readings_contradict",
+    "current_contradicts",
+    "trickle",
     "too_coarse",
     "too_thin",
     "parts_are_sound",
@@ -143,15 +154,21 @@ class DropDiagnosis(Result):
     Attributes
     ----------
     advice : DropDiagnosisAdvice
-        `mend_the_wiring`: an excess is proven; `unmeasured_part`: voltage is lost where nothing was
-        read; `not_proven`: the readings are too coarse to tell; `path_is_sound`: no part can hide
-        an excess that matters.
+        `mend_the_wiring`: an excess is proven; `open_part`: nearly all of the supply stands across
+        a part, and no current flows; `unmeasured_part`: voltage is lost where nothing was read;
+        `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide an excess that
+        matters.
     reason : Reason
-        Why: an excess is proven; voltage is lost elsewhere; readings, load and supply contradict
-        each other; an excess that matters could hide within the errors; all parts are sound and
-        together they drop too much; all parts are sound.
+        Why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a
+        part was read within another; readings, load and supply contradict each other; the wires
+        contradict the current; it is a trickle; an excess that matters could hide within the
+        errors; all parts are sound and together they drop too much; all parts are sound.
     mend_first : tuple of str
-        Parts of proven excess, the most worthwhile first.
+        Parts of proven excess, the most worthwhile first, or what is open.
+    overlap : tuple of str
+        Parts without which the readings make up the supply: read twice.
+    swapped : tuple of str
+        Parts read with the leads the wrong way round.
     regained_v : float
         What the load gains when all of these are mended. [V]
     total_measured_v : float
@@ -170,17 +187,23 @@ class DropDiagnosis(Result):
     """
 
     advice: DropDiagnosisAdvice
-    """`mend_the_wiring`: an excess is proven; `unmeasured_part`: voltage is lost where nothing
-    was read; `not_proven`: the readings are too coarse to tell; `path_is_sound`: no part can
-    hide an excess that matters.
+    """`mend_the_wiring`: an excess is proven; `open_part`: nearly all of the supply stands
+    across a part, and no current flows; `unmeasured_part`: voltage is lost where nothing was
+    read; `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide an excess
+    that matters.
     """
     reason: Reason
-    """Why: an excess is proven; voltage is lost elsewhere; readings, load and supply contradict
-    each other; an excess that matters could hide within the errors; all parts are sound and
-    together they drop too much; all parts are sound.
+    """Why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a
+    part was read within another; readings, load and supply contradict each other; the wires
+    contradict the current; it is a trickle; an excess that matters could hide within the errors;
+    all parts are sound and together they drop too much; all parts are sound.
     """
     mend_first: tuple[str, ...]
-    """Parts of proven excess, the most worthwhile first."""
+    """Parts of proven excess, the most worthwhile first, or what is open."""
+    overlap: tuple[str, ...]
+    """Parts without which the readings make up the supply: read twice."""
+    swapped: tuple[str, ...]
+    """Parts read with the leads the wrong way round."""
     regained_v: float
     """What the load gains when all of these are mended. [V]"""
     total_measured_v: float

@@ -184,14 +184,82 @@ class Proposal(TypedDict):
     """
     outlet: NotRequired[Sequence[ChainPart]]
     """Parts from terminal 87 to the load, in order. At most 20 of them, by default none."""
+    fuse: NotRequired[Literal["none"]]
+    """None where the feed is to have no fuse; left out where one stands in the feed, or is not
+    known.
+    """
+    coil_feed_node: NotRequired[str]
+    """Node that terminal 86 is fed from; by default the load's old wire. From 1 to 80
+    characters.
+    """
     coil_ground_node: NotRequired[str]
     """Node that terminal 85 is grounded at; by default where the load is. From 1 to 80
     characters.
     """
 
 
-RelayRetrofitAdvice = Literal["worth_it", "insurance_only", "not_the_remedy", "change_the_proposal"]
+RelayRetrofitAdvice = Literal[
+    "mend",
+    "relay",
+    "mend_then_relay",
+    "insurance",
+    "battery_first",
+    "nothing_needed",
+    "find_out_first",
+    "unsafe",
+    "none_suffices",
+]
 """What `RelayRetrofit.advice` may be."""
+
+WayCode = Literal[
+    "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
+]
+"""What `Way.code` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way(Model):
+    """A way to help the load, and what it comes to.
+
+    Attributes
+    ----------
+    code : WayCode
+        `as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`.
+    parts : tuple of str
+        What is made sound: cleaned, tightened or replaced.
+    works : bool
+        Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
+        sound fails, and the relay, where it is fitted, may be built so.
+    case : str
+        The case in which the load then has the least to spare.
+    load_voltage_v : float
+        That reaches the load in that case. [V]
+    needed_v : float
+        Lowest voltage that it works at there. [V]
+    margin_v : float
+        `load_voltage_v` over `needed_v`. [V]
+    gain_v : float
+        More voltage at the load, in the case that is poorest as it is. [V]
+    """
+
+    code: WayCode
+    """`as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`."""
+    parts: tuple[str, ...]
+    """What is made sound: cleaned, tightened or replaced."""
+    works: bool
+    """Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
+    sound fails, and the relay, where it is fitted, may be built so.
+    """
+    case: str
+    """The case in which the load then has the least to spare."""
+    load_voltage_v: float
+    """That reaches the load in that case. [V]"""
+    needed_v: float
+    """Lowest voltage that it works at there. [V]"""
+    margin_v: float
+    """`load_voltage_v` over `needed_v`. [V]"""
+    gain_v: float
+    """More voltage at the load, in the case that is poorest as it is. [V]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,7 +275,7 @@ class Remark(Model):
     case : str or None
         The case that shows it, as the request names it.
     part : str or None
-        The part that it is about, as the request names it.
+        The part that it is about, as the request names it, or several in a row.
     check : str or None
         Code of the check that it repeats.
     values : mapping of str to float
@@ -221,7 +289,7 @@ class Remark(Model):
     case: str | None
     """The case that shows it, as the request names it."""
     part: str | None
-    """The part that it is about, as the request names it."""
+    """The part that it is about, as the request names it, or several in a row."""
     check: str | None
     """Code of the check that it repeats."""
     values: Mapping[str, float] = field(hash=False)
@@ -320,33 +388,49 @@ class RetrofitCase(Model):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayRetrofit(Result):
-    """Answer of ``relay-retrofit``.
+    """Answer of ``relay-retrofit``; its checks are those of the way that is advised.
 
     Attributes
     ----------
     advice : RelayRetrofitAdvice
-        `worth_it`, `insurance_only`, `not_the_remedy` or `change_the_proposal`.
+        Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
+        the relay brings much; `battery_first`; `nothing_needed`; `find_out_first`: what is not
+        known decides; unsafe: the proposal must not be built as it stands; `none_suffices`.
+    plan : Way or None
+        The way that is advised; of a proposal that is unsafe or not known well enough, the one that
+        would do; None where none does.
     reasons : tuple of Remark
         Why, in order of weight.
+    ways : tuple of Way
+        What was weighed, the plainest first.
     new_risks : tuple of Remark
         What the relay brings with it.
     cases : tuple of RetrofitCase
-        Both versions in every case.
+        As it is and with the relay, in every case.
     poorest_case : str
         The case in which the load has the least to spare as it is.
     mend_first : tuple of Mend
-        Parts by the volts they cost the load as it is, in its poorest case.
+        Parts by what mending them brings the load as it is, in its poorest case.
     """
 
     advice: RelayRetrofitAdvice
-    """`worth_it`, `insurance_only`, `not_the_remedy` or `change_the_proposal`."""
+    """Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
+    the relay brings much; `battery_first`; `nothing_needed`; `find_out_first`: what is not known
+    decides; unsafe: the proposal must not be built as it stands; `none_suffices`.
+    """
+    plan: Way | None
+    """The way that is advised; of a proposal that is unsafe or not known well enough, the one
+    that would do; None where none does.
+    """
     reasons: tuple[Remark, ...]
     """Why, in order of weight."""
+    ways: tuple[Way, ...]
+    """What was weighed, the plainest first."""
     new_risks: tuple[Remark, ...]
     """What the relay brings with it."""
     cases: tuple[RetrofitCase, ...]
-    """Both versions in every case."""
+    """As it is and with the relay, in every case."""
     poorest_case: str
     """The case in which the load has the least to spare as it is."""
     mend_first: tuple[Mend, ...]
-    """Parts by the volts they cost the load as it is, in its poorest case."""
+    """Parts by what mending them brings the load as it is, in its poorest case."""

@@ -1,10 +1,17 @@
-"""What to mend first: the parts that cost a load most, each bridged in turn."""
+"""What the parts of a circuit cost a load, and what mending each would bring.
 
+A part is bridged to see what it costs, and made sound to see what mending it brings: a wire of the
+size and length that was given is sound as it is, a known resistance is there by design, and a
+contact can be made as good as a new one and no better.
+"""
+
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Annotated
 
 from lastvolt_service.errors import UndeterminedCurrent
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.physics.network import solve
 from lastvolt_service.physics.network_elements import Network
 from lastvolt_service.physics.network_sensitivity import sensitivities
@@ -19,16 +26,21 @@ _FED = (*LOAD_GROUPS, "coils")
 
 @dataclass(frozen=True, slots=True)
 class Mend:
-    """A part and what a jumper across it would bring."""
+    """A part, what it costs, and what mending it would bring."""
 
     name: Annotated[str, "the part"]
-    regained_v: Annotated[float, "more voltage at the decisive load, with the part bridged"]
+    costs_v: Annotated[float, "more voltage at the decisive load, with a jumper across the part"]
+    regained_v: Annotated[float, "more voltage there, with the part sound; 0 where it is"]
+    sound_ohm: Annotated[
+        float | None, "of a new contact in its place; null where there is nothing to mend"
+    ]
 
 
-def mending(state: State, decisive: str) -> tuple[Mend, ...]:
-    """Bridge the parts that cost a load most, one at a time, and see what it gains.
+def mending(state: State, decisive: str, ageing_factor: float = 1.0) -> tuple[Mend, ...]:
+    """Bridge the parts that cost a load most, one at a time, and then make each sound.
 
-    What helps most comes first; empty where the load, or the relay whose coil is meant, is off.
+    What mending betters most comes first, then what costs most; empty where the load, or the relay
+    whose coil is meant, is off. `ageing_factor` is that of the case: a mended contact ages, too.
     """
     model, solution = state.model, state.solution
     place = {name: index for index, name in enumerate(model.network.node_names)}
@@ -49,26 +61,51 @@ def mending(state: State, decisive: str) -> tuple[Mend, ...]:
             for index, volts in enumerate(cost)
             if volts > WORTH_MENDING_V and not model.parts[group][index].is_load
         ]
-    now = state.across_v(decisive)
     found = [
-        Mend(model.parts[group][index].name, _bridged_v(state, group, index, load.name) - now)
+        _mended(state, group, index, load.name, ageing_factor)
         for _, group, index in sorted(costs, reverse=True)[:MOST_MENDED]
     ]
-    return tuple(sorted(found, key=lambda mend: -mend.regained_v))
+    return tuple(sorted(found, key=lambda mend: (-mend.regained_v, -mend.costs_v)))
 
 
-def _bridged_v(state: State, group: str, index: int, load: str) -> float:
-    for jumper_ohm in (0.0, JUMPER_OHM):
-        network = _with_resistance(state.model.network, group, index, jumper_ohm)
-        try:
-            solution = solve(network=network, energised=state.solution.energised)
-        except UndeterminedCurrent:  # it lies in parallel with another perfect part
-            continue
-        return State(state.model, solution).across_v(load)
-    return state.across_v(load)
+def _mended(state: State, group: str, index: int, load: str, ageing_factor: float) -> Mend:
+    part, now_v = state.model.parts[group][index], state.across_v(load)
+    bridged = next(
+        (
+            found
+            for jumper_ohm in (0.0, JUMPER_OHM)
+            for found in _with_resistance(state, group, index, jumper_ohm)
+        ),
+        state,
+    )
+    costs_v = bridged.across_v(load) - now_v
+    ohm = _sound_ohm(part, abs(bridged.current_a(part.name)))
+    if ohm is None:
+        return Mend(part.name, costs_v, 0.0, None)
+    aged_ohm = ohm * (ageing_factor if part.asked.ages else 1.0)
+    if aged_ohm >= getattr(state.model.network, group).resistance_ohm[index]:
+        return Mend(part.name, costs_v, 0.0, None)
+    sound = next(_with_resistance(state, group, index, aged_ohm), state)
+    return Mend(part.name, costs_v, sound.across_v(load) - now_v, ohm)
 
 
-def _with_resistance(network: Network, group: str, index: int, ohm: float) -> Network:
+def _sound_ohm(part: Part, current_a: float) -> float | None:
+    """Of a new contact at the current that flows with it; None of what is no contact."""
+    if part.kind not in {"contact", "relay"}:
+        return None
+    return sound_ohm("relay" if part.kind == "relay" else part.asked.part, current_a)
+
+
+def _with_resistance(state: State, group: str, index: int, ohm: float) -> Iterator[State]:
+    """The state with another resistance; none where it lies beside another perfect part."""
+    network = _changed(state.model.network, group, index, ohm)
+    try:
+        yield State(state.model, solve(network=network, energised=state.solution.energised))
+    except UndeterminedCurrent:
+        return
+
+
+def _changed(network: Network, group: str, index: int, ohm: float) -> Network:
     elements = getattr(network, group)
     field = "resistance_20_ohm" if group == "wires" else "resistance_ohm"
     changed = getattr(elements, field).copy()

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from lastvolt_service.fields import (
     ABSENT,
@@ -10,6 +10,7 @@ from lastvolt_service.fields import (
     Quantity,
     by_name,
     count,
+    known,
     many,
     part,
     quantity,
@@ -17,8 +18,11 @@ from lastvolt_service.fields import (
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit, Toleranced
 from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
-from lastvolt_service.operations.common_fields import supply
+from lastvolt_service.operations.common_fields import ASK_NOMINAL, between_systems, supply
+from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.operations.wires.fields import NOMINALS
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import Interval
 
 MAX_CASES = 20
 MAX_TOLERANCED = 16
@@ -64,6 +68,12 @@ class Case(Toleranced):
         default=ABSENT,
     )
 
+    @property
+    def usual_ageing(self) -> float:
+        """The ageing factor, or the middle of its bounds."""
+        factor = self.ageing_factor
+        return 0.5 * (factor.low + factor.high) if isinstance(factor, Interval) else factor
+
     def ambient_of(self, zone: str | None) -> float:
         """Tell the ambient of a zone. [degC]."""
         return self.zone_ambients_c.get(zone or "", self.ambient_c)
@@ -82,13 +92,33 @@ class Cases(Toleranced):
         default=ABSENT,
     )
 
+    @property
+    def depends_on_nominal(self) -> bool:
+        """Whether anything is held against a limit of its system."""
+        return any(known(load.circuit) for load in self.circuit.loads)
+
+    @property
+    def system_v(self) -> float:
+        """Nominal voltage: as given, else of the battery, else told from the source. [V]."""
+        battery: Any = self.circuit.source.battery  # of one row, so that its numbers are plain
+        if known(self.nominal_v):
+            return self.nominal_v
+        if battery is not None:
+            return float(battery.nominal_v)
+        return float(nominal_of(self._rest_v, NOT_GIVEN))
+
+    @property
+    def _rest_v(self) -> float:
+        volts = self.circuit.source.open_circuit_v
+        return 0.5 * (volts.low + volts.high) if isinstance(volts, Interval) else volts
+
     def known_names(self) -> set[str]:
         """Collect the names of parts that a case may use."""
         return {each.name for each in self.circuit.parts}
 
     def broken_rules(self) -> Iterator[Broken]:
         """Each case has a name of its own and names parts that are there; few are intervals."""
-        known = self.known_names()
+        names = self.known_names()
         counted = Counter(case.name for case in self.cases)
         for index, case in enumerate(self.cases):
             twice = counted[case.name] > 1
@@ -96,7 +126,10 @@ class Cases(Toleranced):
             for field in ("without", "held"):
                 for place, part_name in enumerate(getattr(case, field)):
                     path = ("cases", index, field, place)
-                    yield part_name not in known, path, "No part of the circuit has this name."
+                    yield part_name not in names, path, "No part of the circuit has this name."
+        settled = known(self.nominal_v) or not self.depends_on_nominal
+        unsettled = not settled and between_systems(self._rest_v)
+        yield unsettled, ("nominal_v",), ASK_NOMINAL
         work = Work.of(self)
         too_many = work.intervals > MAX_TOLERANCED
         yield too_many, (), f"At most {MAX_TOLERANCED} inputs may be intervals."

@@ -55,7 +55,7 @@ from lastvolt_service.words import catalogue
 NAME = "circuit-check"
 POOR = frozenset({"fail", "undecided", "marginal"})
 # What a way of wiring is called in errors.
-WAYS = {None: "", "as_is": ", as it is", "proposed": ", with the relay"}
+WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
 
 
 class CircuitCheckRequest(Cases):
@@ -158,7 +158,9 @@ class CircuitCheck(Result):
     ]
     decisive_load: Annotated[str, "the load that the mending is ordered by"]
     mend_first: Annotated[
-        tuple[Mend, ...], "parts by the volts that they cost the decisive load in the worst case"
+        tuple[Mend, ...],
+        "parts by what mending them brings the decisive load in the worst case, then by what they "
+        "cost it",
     ]
 
 
@@ -187,7 +189,7 @@ class Judged:
 def solve(asked: CircuitCheckRequest) -> Outcome:
     """Check one circuit."""
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
-    judged = [judge_case(asked.circuit, case, asked.nominal_v, decisive) for case in asked.cases]
+    judged = [judge_case(asked.circuit, case, asked.system_v, decisive) for case in asked.cases]
     states = tuple(_case_state(each, decisive) for each in judged)
     place, weakest = _weakest(judged)
     return Outcome(
@@ -197,7 +199,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
             "worst_case": states[place].name,
             "weakest": weakest,
             "decisive_load": decisive,
-            "mend_first": mending(judged[place].state, decisive),
+            "mend_first": mending(judged[place].state, decisive, judged[place].case.usual_ageing),
         },
         (),
         merge(*(each.state.model.basis for each in judged)),
@@ -252,7 +254,7 @@ def judge_case(
             *within.checks(load),
         )
     except NetworkFault as error:
-        detail = f"In {case.name}{WAYS[way]}: {error.detail}"
+        detail = f"In {case.name}{WAYS.get(way, '')}: {error.detail}"
         raise type(error)(detail, error.path, error.nodes) from error
     words = catalogue()[NAME]
     checks = tuple(replace(each, case=case.name, way=way).told(words) for each in found)

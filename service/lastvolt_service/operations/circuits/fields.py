@@ -107,6 +107,10 @@ class CircuitWire(Joined, ChainWire):
 class CircuitContact(Joined, ChainContact):
     """A contact of a circuit."""
 
+    isolates: bool = flag(
+        "whether it is an isolator: what is new must be dead when it is open", default=False
+    )
+
 
 class CircuitResistance(Joined, ChainResistance):
     """A known resistance of a circuit."""

@@ -11,8 +11,9 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
   intervals it takes as many again, and the work of one for its checks, twice for the middle, twice
   for the ends of each, and for up to two corners of each voltage that is judged, of which each load
   and each relay have two.
-- A retrofit is two circuits in each case, and searches in both for what the switch and the winding
-  stand: about 12 solutions in each, those with the relay with the voltages before closing.
+- A retrofit is two circuits in each case, and a third time the way that is taken; it searches in
+  both for what the switch and the winding stand: about 12 solutions in each, those with the relay
+  with the voltages before closing; and it tries up to eight other ways.
 
 A search or a network that is ill-natured can take several times as long: the deadline is for that.
 """
@@ -24,7 +25,7 @@ from lastvolt_service.operations.circuits.intervals import intervals
 
 # About 1.5 s; remedies may ask for half as much again.
 MOST_UNITS = 60_000
-SEARCHED = 12
+SEARCHED = 20
 BOUND = (
     f"One request may ask for {MOST_UNITS:,} units of work: the sum over its cases of "
     "solutions x (1 + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays, "
@@ -32,7 +33,7 @@ BOUND = (
     "4 x (loads + relays)) more. Parts are branches, loads and relays."
 )
 BOUND_OF_RETROFITS = (
-    f"{BOUND} A proposal's relay and parts count as well; solutions count twice, and "
+    f"{BOUND} A proposal's relay and parts count as well; solutions count three times, and "
     f"{SEARCHED} x (2 + relays) come on top."
 )
 
@@ -95,7 +96,7 @@ class Work:
                 points = 2 + 2 * intervals_here + min(2**intervals_here, judged)
                 here += (2 + self.relays) * points
             searched = SEARCHED * (2 + self.relays)
-            solutions += 2 * here + searched if self.is_retrofit else here
+            solutions += 3 * here + searched if self.is_retrofit else here
         return round(solutions * self.weight)
 
 

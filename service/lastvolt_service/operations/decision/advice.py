@@ -1,212 +1,268 @@
-"""What to make of a circuit solved as it is and with a relay: the advice, and its reasons."""
+"""What to do: the plainest safe way that works in every case."""
 
-from collections.abc import Callable, Mapping, Sequence
-from collections.abc import Set as AbstractSet
-from dataclasses import dataclass, field
-from typing import Annotated, Literal
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
 
-from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.check import POOR, Judged
-from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.decision.versions import Both
-from lastvolt_service.operations.judging import MARGINAL_SHARE
-from lastvolt_service.operations.results import Check
-from lastvolt_service.units import UNITS
-from lastvolt_service.words import catalogue, say
-from lastvolt_service.words.named import Named
-
-Advice = Literal["worth_it", "insurance_only", "not_the_remedy", "change_the_proposal"]
-NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
-BOUNDS = frozenset({"within_bounds", "rest_within_bounds"})
-# The checks that tell whether a part works, and whether it bears what it carries. A contact that
-# drops too much is no reason by itself: the load's own voltage decides.
-WORKS = BOUNDS | {"load_voltage", "pick_up_at_ambient", "pick_up_warm", "hold", "relay_rest"}
-CARRIES = frozenset(
-    {
-        "contact_current",
-        "fuse_load",
-        "conductor_temperature",
-        "permissible_current",
-        "duty_current",
-        "fuse_protection",
-        "steady_current",
-        "inrush",
-        "rated_voltage",
-        "highest_ambient",
-        "continuous_voltage",
-        "switch_off_peak",
-    }
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.decision.ways import (
+    BOUNDS,
+    TOLD_ONLY,
+    WORKS,
+    Harm,
+    Tried,
+    WayCode,
+    Ways,
 )
-FAILS = frozenset({"fail", "undecided"})
-_SUFFIXES = {unit.symbol: unit.suffix for unit in UNITS}
+from lastvolt_service.operations.results import Check
+
+Advice = Literal[
+    "mend",
+    "relay",
+    "mend_then_relay",
+    "insurance",
+    "battery_first",
+    "nothing_needed",
+    "find_out_first",
+    "unsafe",
+    "none_suffices",
+]
+OF_WAYS: dict[WayCode, Advice] = {
+    "as_is": "nothing_needed",
+    "battery": "battery_first",
+    "mend": "mend",
+    "battery_and_mend": "battery_first",
+    "relay": "relay",
+    "mend_then_relay": "mend_then_relay",
+    "all_of_these": "battery_first",
+}
+# Insurance where the switch carries more than this share of its rating, or the relay brings this
+# much of a 12 V system's voltage or more. Common practice.
+UNSURE = frozenset({"fail", "undecided"})
+AT_RISK_SHARE = 0.5
+# A contact that takes as much is mended, whatever the load can spare: it makes heat.
+WORTH_GAINING_SHARE = 0.5 / 12.0
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
-    """One sentence about a decision, with its code and its numbers."""
+class Decision:
+    """What is advised, and what it was weighed by.
 
-    code: Annotated[str, "what kind of remark it is, in a word that stays the same"]
-    message: Annotated[str, "the same in a sentence"]
-    case: Annotated[str | None, "the case that shows it, as the request names it"] = None
-    part: Annotated[str | None, "the part that it is about, as the request names it"] = None
-    check: Annotated[str | None, "code of the check that it repeats"] = None
-    values: Annotated[dict[str, Annotated[float, "the number"]], "its numbers by name"] = field(
-        default_factory=dict
-    )
+    Attributes
+    ----------
+    advice : str
+        See `Advice`.
+    plan : Tried or None
+        The way that is taken, or would do; None where none does.
+    tried : tuple of (Tried, bool)
+        Every way, and whether it works.
+    wrong, missing : tuple of Check
+        What must not be built so, and what the proposal does not say.
+    measured : Tried or None
+        The way whose outcome flips within the bounds of the inputs; None where that decides
+        nothing.
+    at_risk : bool
+        Whether the switch is, though nothing is short.
+    """
 
-
-def remark(
-    code: str,
-    *,
-    case: str | None = None,
-    part: str | None = None,
-    check: Check | None = None,
-    values: Mapping[str, float] | None = None,
-) -> Remark:
-    """Put a remark into words."""
-    told = dict(values or {})
-    if check is not None:
-        case, part, suffix = check.case, check.part, _SUFFIXES[check.unit]
-        numbers = {"value": check.value, "limit": check.limit}
-        told = {f"{name}{suffix}": found for name, found in numbers.items() if found is not None}
-    texts = {"case": case, "part": part, "check": check.message if check else None}
-    named = Named(None, told).of_check(None, None, "", texts)
-    message = say(catalogue()["relay-retrofit"].reasons[code], named)
-    return Remark(code, message, case, part, check.code if check else None, told)
+    advice: Advice
+    plan: Tried | None
+    tried: tuple[tuple[Tried, bool], ...]
+    wrong: tuple[Check, ...]
+    missing: tuple[Check, ...]
+    measured: Tried | None
+    at_risk: bool
 
 
-def advise(
-    both: Sequence[Both],
-    poorest: Both,
-    mend_first: Sequence[Mend],
-    load: str,
-    switch: str,
-    own: AbstractSet[str],
-) -> tuple[Advice, tuple[Remark, ...]]:
-    """Weigh both versions, and give the reasons in order of weight.
+@dataclass(frozen=True, slots=True)
+class _Weighing:
+    """What decides whether a way works."""
+
+    load: str
+    own: frozenset[str]
+    before: Harm  # what fails as it is
+    relieved: Harm  # of that, what the relay takes away
+
+    def works(self, tried: Tried, *, with_reserve: bool = True) -> bool:
+        short = tried.short(self.load, self.own)
+        if not with_reserve:
+            short = tuple(check for check in short if check.verdict == "fail")
+        return not short and not tried.harm & self.relieved and not tried.harm - self.before
+
+
+def decide(
+    ways: Ways, as_is: Tried, proposed: Tried, screened: Sequence[Check], nominal_v: float
+) -> Decision:
+    """Weigh every way, the plainest first.
 
     Parameters
     ----------
-    both : sequence of Both
-        Every case.
-    poorest : Both
-        The case with the least to spare as it is.
-    mend_first : sequence of Mend
-        What bridging each part would bring in that case, as it is.
-    load, switch : str
-        Names of the load and of the switch.
-    own : set of str
-        Names of the proposed parts.
+    ways : Ways
+        What may be done.
+    as_is, proposed : Tried
+        The circuit as it is and with the relay, within all bounds.
+    screened : sequence of Check
+        What the proposal was looked at for.
+    nominal_v : float
+        Of the system. [V]
     """
-    weak = [item for item in both if _found(item.as_is, {load}, WORKS, POOR)]
-    overloaded = _failed(both, {switch}, CARRIES, _as_is)
-    if not weak and not overloaded:
-        spare = min(both, key=lambda item: item.told.as_is.margin_v)
-        margin_v = spare.told.as_is.margin_v
-        enough = remark("enough_as_is", case=spare.told.name, values={"margin_v": margin_v})
-        return "insurance_only", (enough, *_worn(spare, own))
-    unsure = _failed(both, {load}, BOUNDS, _as_is)
-    needs_it = (*map(_arrives, weak), *unsure, *overloaded)
-    lost = [item for item in both if _found(item.proposed, {load} | own, WORKS, FAILS)]
-    if lost:
-        # A relay that stays open first: it is why the load then gets nothing.
-        why = (*_failed(both, own, WORKS, _proposed), *_failed(both, {load}, WORKS, _proposed))
-        return "not_the_remedy", (*why, *_costliest(lost[0].proposed.state, load))
-    cure = _cured_by_mending(poorest, mend_first, load) if weak else ()
-    if cure:
-        return "not_the_remedy", (*cure, *needs_it)
-    unfit = _failed(both, own, CARRIES, _proposed)
-    if unfit:
-        return "change_the_proposal", (*unfit, *needs_it)
-    return "worth_it", (*needs_it, *map(_gain, weak or both))
+    asked = ways.asked
+    load, own = asked.load, frozenset(asked.proposal.names)
+    opened = proposed.short(load, own)
+    relieved = as_is.harm - proposed.harm
+    if any(check.verdict == "fail" for check in opened):  # what carries nothing relieves nothing
+        relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
+    weighing = _Weighing(load, own, as_is.harm, relieved)
+    enough = weighing.works(as_is)
+    worn = _worn(as_is, own, nominal_v)
+    tried = [as_is, *([proposed] if enough and not worn else _solved(ways, proposed))]
+    wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
+    if enough and not weighing.works(proposed, with_reserve=False):
+        wrong = (*wrong, *_new_harm(as_is, proposed))
+    if wrong:
+        wrong = tuple(dict.fromkeys((*wrong, *proposed.found(WORKS, parts=own))))
+    plan = _plainest(tried, weighing, barred=bool(wrong))
+    if worn and plan is as_is:
+        plan = _mended(tried, weighing) or as_is
+    missing = tuple(check for check in screened if check.verdict == "unknown")
+    at_risk = plan is as_is and _at_risk(ways, as_is, proposed, nominal_v)
+    advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
+    if at_risk:
+        advice = "insurance"
+    measured = _flips(ways, plan, as_is, proposed)
+    if measured is not None or _decides(advice, plan, missing):
+        advice = "find_out_first"
+    if wrong:
+        advice = "unsafe"
+    verdicts = tuple(
+        (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
+    )
+    return Decision(advice, plan, verdicts, wrong, missing, measured, at_risk)
 
 
-def _as_is(item: Both) -> Judged:
-    return item.as_is
+def _solved(ways: Ways, proposed: Tried) -> list[Tried]:
+    """Every way but that as it is; one that has no state of rest is none."""
+    found = []
+    for treatment in ways.treatments():
+        try:
+            known = treatment == proposed.treatment
+            found.append(proposed if known else ways.solve(treatment))
+        except CalculationError:
+            continue
+    return found
 
 
-def _proposed(item: Both) -> Judged:
-    return item.proposed
+def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
+    return tuple(check for check in checks if check.verdict == "fail")
 
 
-def _found(
-    judged: Judged,
-    parts: AbstractSet[str],
-    codes: AbstractSet[str],
-    verdicts: AbstractSet[str],
-) -> list[Check]:
-    return [
-        check
+def _unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
+    """Proposed parts that do not bear what they carry, with the rest as it is or mended."""
+    found = {
+        (check.part, check.code): check
+        for each in reversed(tried)
+        if each.treatment.relay
+        for judged in each.judged
         for check in judged.checks
-        if check.part in parts and check.code in codes and check.verdict in verdicts
+        if check.part in own
+        and check.verdict == "fail"
+        and check.code not in WORKS | BOUNDS
+        and (check.code not in TOLD_ONLY or _takes_much(check, nominal_v))
+    }
+    return tuple(found.values())
+
+
+def _takes_much(check: Check, nominal_v: float) -> bool:
+    return check.value is not None and check.value >= WORTH_GAINING_SHARE * nominal_v
+
+
+def _new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
+    """What works as it is, and not with the relay."""
+    new = proposed.harm - as_is.harm
+    return tuple(
+        check
+        for judged in proposed.judged
+        for check in judged.checks
+        if (check.case, check.part, check.code) in new
+    )
+
+
+def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> Tried | None:
+    """The first way that works; where none has a reserve, the first that works without.
+
+    Beside a proposal that must not be built, a way without a reserve is no answer: a better
+    proposal might have one.
+    """
+    at_last = [each for each in tried if each.treatment.code == "all_of_these"]
+    plainer = [each for each in tried if each not in at_last]
+    for some in (plainer, at_last):
+        for with_reserve in (True, False)[: 1 if barred else 2]:
+            for each in some:
+                safe = not (barred and each.treatment.relay)
+                if safe and weighing.works(each, with_reserve=with_reserve):
+                    return each
+    return None
+
+
+def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> bool:
+    """Whether a contact takes so much that it is mended though the load can spare it."""
+    return any(
+        _takes_much(check, nominal_v) and check.part not in own
+        for check in as_is.found(frozenset({"contact_drop"}))
+    )
+
+
+def _mended(tried: Sequence[Tried], weighing: _Weighing) -> Tried | None:
+    """The way that mends most and works, of those that do nothing else."""
+    mends = [each for each in tried if each.treatment.code == "mend" and weighing.works(each)]
+    return max(mends, key=lambda each: len(each.treatment.sound), default=None)
+
+
+def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:
+    """Whether the relay would spare a switch that is at risk, or bring much."""
+    asked = ways.asked
+    if proposed.short(asked.load, frozenset(asked.proposal.names)):
+        return False
+    loaded = any(
+        check.value is not None
+        and check.limit is not None
+        and check.value > AT_RISK_SHARE * check.limit
+        for judged in as_is.judged
+        for check in judged.checks
+        if check.code == "contact_current" and check.part == asked.switch
+    )
+    gains_v = [
+        proposed.volts(place, asked.load)[0] - as_is.volts(place, asked.load)[0]
+        for place in range(len(as_is.judged))
     ]
+    return loaded or max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
 
 
-def _failed(
-    both: Sequence[Both],
-    parts: AbstractSet[str],
-    codes: AbstractSet[str],
-    version: Callable[[Both], Judged],
-) -> tuple[Remark, ...]:
-    return tuple(
-        remark("failed_check", check=check)
-        for item in both
-        for check in _found(version(item), parts, codes, FAILS)
-    )
+def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried) -> Tried | None:
+    """The way whose outcome is not known within the bounds of the inputs, and decides.
+
+    As it is, if the load may have enough or not; else the way that is taken.
+    """
+    load, own = ways.asked.load, ways.asked.proposal.names
+    spreads = (spread for judged in as_is.judged for spread in judged.within.spreads)
+    if any(
+        each.part == load and each.code == "load_margin" and each.low_v < 0 <= each.high_v
+        for each in spreads
+    ) or as_is.found(BOUNDS, UNSURE, {load}):
+        return as_is
+    if plan is None or plan is as_is:
+        return None
+    studied = plan if plan is proposed else ways.solve(plan.treatment, within_bounds=True)
+    mine = {load, *own} if plan.treatment.relay else {load}
+    undecided = studied.found(None, frozenset({"undecided"}), mine)
+    return studied if studied.found(BOUNDS, UNSURE, mine) or undecided else None
 
 
-def _worn(item: Both, own: AbstractSet[str]) -> tuple[Remark, ...]:
-    """Contacts that drop more than sound ones do, though the load can spare it."""
-    return tuple(
-        remark("worn_contact", check=check)
-        for check in item.as_is.checks
-        if check.code == "contact_drop" and check.verdict == "fail" and check.part not in own
-    )
+def _decides(advice: Advice, plan: Tried | None, missing: Sequence[Check]) -> bool:
+    """Whether what the proposal does not say decides: only where its relay would be fitted.
 
-
-def _arrives(item: Both) -> Remark:
-    told = item.told.as_is
-    return remark(
-        "arrives_as_is",
-        case=item.told.name,
-        values={"load_voltage_v": told.load_voltage_v, "needed_v": told.needed_v},
-    )
-
-
-def _gain(item: Both) -> Remark:
-    told = item.told
-    change = {"gain_v": told.gain_v} if told.gain_v >= 0 else {"loss_v": -told.gain_v}
-    return remark(
-        "relay_brings" if told.gain_v >= 0 else "relay_takes",
-        case=told.name,
-        values={
-            **change,
-            "margin_v": told.proposed.margin_v,
-            "proposed_current_a": abs(told.proposed.switch_current_a),
-            "as_is_current_a": abs(told.as_is.switch_current_a),
-        },
-    )
-
-
-def _costliest(state: State, load: str) -> tuple[Remark, ...]:
-    """What stands in the way of the load with the relay, or of the coil that does not close it."""
-    relay, closed = state.model.relays[-1], bool(state.solution.energised[-1])
-    found = mending(state, load if closed else relay.name)
-    code = "costs_load" if closed else "costs_coil"
-    return tuple(_costs(code, each) for each in found[:1])
-
-
-def _costs(code: str, part: Mend) -> Remark:
-    return remark(code, part=part.name, values={"regained_v": part.regained_v})
-
-
-def _cured_by_mending(poorest: Both, mend_first: Sequence[Mend], load: str) -> tuple[Remark, ...]:
-    """Whether the costliest part is one that the relay leaves in the load's path, and the cure."""
-    if not mend_first:
-        return ()
-    top, version, state = mend_first[0], poorest.told.as_is, poorest.proposed.state
-    enough = version.margin_v + top.regained_v >= MARGINAL_SHARE * version.needed_v
-    stays = abs(state.current_a(top.name)) >= 0.5 * abs(state.current_a(load)) > 0
-    if not (enough and stays):
-        return ()
-    return (_costs("cured_by_mending", top),)
+    Where nothing suffices, a resistor that is no fault may be what is wanting.
+    """
+    if plan is None:
+        return any(check.code == "by_design" for check in missing)
+    return bool(missing) and (plan.treatment.relay or advice == "insurance")

@@ -4,14 +4,15 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import ClassVar
 
-from lastvolt_service.fields import ABSENT, Broken, changed, known, many, part
+from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.cases import Cases
+from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import (
     BRANCHES,
     CHAIN,
     Branch,
+    ChainContact,
     ChainPart,
     Circuit,
     CircuitContact,
@@ -41,9 +42,24 @@ class Proposal(Toleranced):
     outlet: Sequence[ChainPart] = many(
         CHAIN, "parts from terminal 87 to the load, in order", minimum=0, maximum=MAX_CHAIN
     )
+    fuse: str | None = choice(
+        "none where the feed is to have no fuse; left out where one stands in the feed, or is not "
+        "known",
+        ("none",),
+        default=ABSENT,
+    )
+    coil_feed_node: str | None = label(
+        "node that terminal 86 is fed from; by default the load's old wire", default=ABSENT
+    )
     coil_ground_node: str | None = label(
         "node that terminal 85 is grounded at; by default where the load is", default=ABSENT
     )
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """What stands in the feed is not denied."""
+        fused = any(isinstance(each, ChainContact) and each.part == "fuse" for each in self.feed)
+        contradicts = self.fuse == "none" and fused
+        yield contradicts, ("fuse",), "A fuse stands in the feed: leave this out."
 
     @property
     def names(self) -> set[str]:
@@ -120,6 +136,11 @@ class RelayRetrofitRequest(Cases):
         },
     }
 
+    @property
+    def depends_on_nominal(self) -> bool:
+        """Always: the relay must be one for the system."""
+        return True
+
     def known_names(self) -> set[str]:
         """As for any cases, and the proposed parts."""
         return super().known_names() | self.proposal.names
@@ -140,7 +161,7 @@ class RelayRetrofitRequest(Cases):
         absent = self.switch not in contacts
         yield absent, ("switch",), "No contact of the circuit has this name."
         nodes = circuit.node_names()
-        for field in ("feed_node", "coil_ground_node"):
+        for field in ("feed_node", "coil_feed_node", "coil_ground_node"):
             unknown = getattr(proposal, field) not in {None, *nodes}
             yield unknown, ("proposal", field), "The circuit has no such node."
         taken = super().known_names()
@@ -188,7 +209,10 @@ def with_relay(circuit: Circuit, load: str, proposal: Proposal) -> Circuit:
     moved = changed(old, nodes=[at_load if outlet else at_87, ground])
     relay = Relay(
         **vars(proposal.relay),
-        coil_nodes=[terminal, proposal.coil_ground_node or ground],
+        coil_nodes=[
+            proposal.coil_feed_node or terminal,
+            proposal.coil_ground_node or ground,
+        ],
         contact_nodes=[at_30 if feed else proposal.feed_node, at_87],
     )
     return changed(
@@ -197,6 +221,14 @@ def with_relay(circuit: Circuit, load: str, proposal: Proposal) -> Circuit:
         loads=[moved if each is old else each for each in circuit.loads],
         relays=[*circuit.relays, relay],
     )
+
+
+def case_with_relay(case: Case, load: str, proposal: Proposal) -> Case:
+    """The case with the relay: where its load has pulled in before, so has the relay."""
+    relay = proposal.relay.name
+    if load not in case.held or relay in case.held:
+        return case
+    return changed(case, held=[*case.held, relay])
 
 
 def _chain(parts: Sequence[ChainPart], start: str, end: str) -> list[Branch]:

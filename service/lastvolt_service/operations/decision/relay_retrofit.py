@@ -1,12 +1,12 @@
-"""Whether a relay close to a load, its coil on the old wire, is worth fitting.
+"""What to do for a load: mend, charge, fit the relay that is proposed, or leave it as it is.
 
-The circuit as it is and with the relay are solved in every case: voltage at the load, margin to
-what it needs, current and heat in the switch, how much more contact resistance each stands, and
-the hottest winding that still pulls in. The advice says whether the relay is worth it, insurance
-only, or not the remedy, and why.
+The proposal is looked at first: fuse, ratings and insulation of what is new, a relay for this
+voltage, switches that stay in charge. Then the circuit as it is, with a sound battery, with its
+poor contacts mended, with the relay, and with several of these is solved in every case, and the
+plainest way that gives the load enough with a tenth to spare is advised, with the reasons.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from lastvolt_service.errors import CalculationError
@@ -17,69 +17,136 @@ from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.state_steps import NODAL, tell_state
-from lastvolt_service.operations.decision.advice import NEW_RISKS, Advice, Remark, advise, remark
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.decision.advice import Advice, Decision, decide
+from lastvolt_service.operations.decision.proposal import (
+    RelayRetrofitRequest,
+    case_with_relay,
+    with_relay,
+)
+from lastvolt_service.operations.decision.reasons import reasons_for
+from lastvolt_service.operations.decision.remarks import Remark, remark
+from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.versions import RetrofitCase, solve_both
+from lastvolt_service.operations.decision.ways import (
+    TOLD_ONLY,
+    Treatment,
+    Tried,
+    Way,
+    Ways,
+    battery_of,
+    poor_contacts,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
     SHORT_CIRCUIT,
     STARTER,
+    Check,
     Result,
     merge,
 )
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.words import catalogue
+
+NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayRetrofit(Result):
-    """Answer of ``relay-retrofit``."""
+    """Answer of ``relay-retrofit``; its checks are those of the way that is advised."""
 
-    advice: Annotated[Advice, "worth_it, insurance_only, not_the_remedy or change_the_proposal"]
+    advice: Annotated[
+        Advice,
+        "mend, relay, mend_then_relay; insurance: nothing is short, but the switch is at risk or "
+        "the relay brings much; battery_first; nothing_needed; find_out_first: what is not known "
+        "decides; unsafe: the proposal must not be built as it stands; none_suffices",
+    ]
+    plan: Annotated[
+        Way | None,
+        "the way that is advised; of a proposal that is unsafe or not known well enough, the one "
+        "that would do; null where none does",
+    ]
     reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
+    ways: Annotated[tuple[Way, ...], "what was weighed, the plainest first"]
     new_risks: Annotated[tuple[Remark, ...], "what the relay brings with it"]
-    cases: Annotated[tuple[RetrofitCase, ...], "both versions in every case"]
+    cases: Annotated[tuple[RetrofitCase, ...], "as it is and with the relay, in every case"]
     poorest_case: Annotated[str, "the case in which the load has the least to spare as it is"]
     mend_first: Annotated[
-        tuple[Mend, ...], "parts by the volts they cost the load as it is, in its poorest case"
+        tuple[Mend, ...],
+        "parts by what mending them brings the load as it is, in its poorest case",
     ]
 
 
 def solve(asked: RelayRetrofitRequest) -> Outcome:
     """Weigh one proposal."""
     new = with_relay(asked.circuit, asked.load, asked.proposal)
-    own = asked.proposal.names
     try:
         both = [solve_both(asked, new, case) for case in asked.cases]
     except CalculationError as error:
         raise _as_requested(error, asked) from error
-    poorest = min(both, key=lambda item: item.share)
-    mend_first = mending(poorest.as_is.state, asked.load)
-    advice, reasons = advise(both, poorest, mend_first, asked.load, asked.switch, own)
+    as_is = Tried(Treatment("as_is"), tuple(item.as_is for item in both))
+    proposed = Tried(Treatment("relay", relay=True), tuple(item.proposed for item in both))
+    poorest = both[as_is.poorest(asked.load)]
+    ways = Ways(
+        asked,
+        new,
+        {item.told.name: battery_of(asked, item.as_is) for item in both},
+        poor_contacts(as_is, proposed, asked.load, asked.proposal.relay.name),
+    )
+    costs = mending(poorest.as_is.state, asked.load, poorest.as_is.case.usual_ageing)
+    nominal_v = float(asked.system_v)
+    words = catalogue()["relay-retrofit"]
+    screened = tuple(
+        replace(each, way="relay").told(words)
+        for each in screen(asked, new, proposed.judged, costs, nominal_v)
+    )
+    decision = decide(ways, as_is, proposed, screened, nominal_v)
+    told = {id(tried): tried.told(asked.load, works, as_is) for tried, works in decision.tried}
     return Outcome(
         {
-            "advice": advice,
-            "reasons": reasons,
+            "advice": decision.advice,
+            "plan": told[id(decision.plan)] if decision.plan else None,
+            "reasons": reasons_for(decision, ways, both),
+            "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
             "poorest_case": poorest.told.name,
-            "mend_first": mend_first,
+            "mend_first": costs,
         },
         (),
-        merge(*(item.proposed.state.model.basis for item in both)),
+        merge(*(item.proposed.state.model.basis for item in both), (COMMON_PRACTICE,)),
         (STARTER, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
-        told_checks=tuple(
-            check
-            for item in both
-            for judged in (item.as_is, item.proposed)
-            for check in judged.checks
-            if check.part in {asked.load, asked.switch} | own
-        ),
+        told_checks=_checks(asked, decision, screened, as_is, proposed),
     )
+
+
+def _checks(
+    asked: RelayRetrofitRequest,
+    decision: Decision,
+    screened: tuple[Check, ...],
+    as_is: Tried,
+    proposed: Tried,
+) -> tuple[Check, ...]:
+    """Those of the way that is advised, or of the proposal that is taken back or not known."""
+    about_proposal = decision.advice in {"unsafe", "find_out_first", "insurance"}
+    way = proposed if about_proposal else decision.plan or as_is
+    way = decision.measured or way
+    mine = {asked.load, asked.switch, *way.treatment.sound}
+    own = asked.proposal.names if way.treatment.relay else set()
+    # A contact or a path that drops too much is told as a reason: the load's own voltage decides.
+    found = [
+        check
+        for judged in way.judged
+        for check in judged.checks
+        if check.part in own | mine and not (check.code in TOLD_ONLY and check.verdict == "fail")
+    ]
+    looked_at = screened if way.treatment.relay else ()
+    return tuple(dict.fromkeys((*looked_at, *decision.wrong, *found)))
 
 
 def _as_requested(error: CalculationError, asked: RelayRetrofitRequest) -> CalculationError:
@@ -110,11 +177,11 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
     told = next(each for each in answer.cases if each.name == answer.poorest_case)
     case = next(each for each in asked.cases if each.name == answer.poorest_case)
     new = with_relay(asked.circuit, asked.load, asked.proposal)
-    for circuit, version, p in (
-        (asked.circuit, told.as_is, "as_is_"),
-        (new, told.proposed, "proposed_"),
+    for circuit, its_case, version, p in (
+        (asked.circuit, case, told.as_is, "as_is_"),
+        (new, case_with_relay(case, asked.load, asked.proposal), told.proposed, "proposed_"),
     ):
-        here, plain_case = plain(circuit, case)
+        here, plain_case = plain(circuit, its_case)
         state = rest(here, plain_case)
         tell_state(steps, state, plain_case, asked.load, p)
         volts, amps = state.across_v(asked.switch), state.current_a(asked.switch)

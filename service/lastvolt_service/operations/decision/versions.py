@@ -18,7 +18,7 @@ from lastvolt_service.operations.circuits.fields import (
 )
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.states import Influence, OutputSpread, load_states
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import worst
 from lastvolt_service.physics.roots import rising_crossing
@@ -88,8 +88,10 @@ def solve_both(asked: RelayRetrofitRequest, new: Circuit, case: Case) -> Both:
         As `judge_case`.
     """
     load, own = asked.load, asked.proposal.names
-    as_is = judge_case(asked.circuit, case, asked.nominal_v, load, "as_is")
-    proposed = judge_case(new, case, asked.nominal_v, load, "proposed")
+    as_is = judge_case(asked.circuit, case, asked.system_v, load, "as_is")
+    proposed = judge_case(
+        new, case_with_relay(case, load, asked.proposal), asked.system_v, load, "relay"
+    )
     told = RetrofitCase(
         name=case.name,
         as_is=_version(asked, asked.circuit, as_is, {load}),

@@ -1,12 +1,14 @@
 """Which part of a live path to mend first, from the voltage across each.
 
 A wire is held against a new one of its size, length and temperature at the same current; a contact
-against the most that a sound one drops. Only an excess beyond the largest error of meter, current
-and temperature counts as proven. With the voltages of supply and load, what is lost where nothing
-was read shows too, and what mending gives back is worked out for a load of constant resistance.
+against the most that a sound one drops. Readings that do not hold together, or are taken at a
+trickle of current, blame no part and call none sound. Only an excess beyond the largest error of
+meter, current and temperature counts as proven. With the voltages of supply and load, what is lost
+where nothing was read shows too, and what mending gives back is worked out for a load of constant
+resistance.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
@@ -15,8 +17,10 @@ from lastvolt_service.operations.judging import (
     MARGINAL,
     MARGINAL_SHARE,
     PASS,
+    UNKNOWN,
     stays_within,
 )
+from lastvolt_service.operations.meter.consistency import Consistency, consistency
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
     ContactReading,
@@ -43,11 +47,16 @@ from lastvolt_service.rows import given, plain
 from lastvolt_service.tables.cables import cable_limits
 from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
 
-Advice = Literal["mend_the_wiring", "path_is_sound", "not_proven", "unmeasured_part"]
+Advice = Literal["mend_the_wiring", "open_part", "path_is_sound", "not_proven", "unmeasured_part"]
 Reason = Literal[
     "excess_proven",
+    "open_part",
+    "leads_swapped",
     "lost_elsewhere",
+    "read_twice",
     "readings_contradict",
+    "current_contradicts",
+    "trickle",
     "too_coarse",
     "too_thin",
     "parts_are_sound",
@@ -92,17 +101,25 @@ class DropDiagnosis(Result):
 
     advice: Annotated[
         Advice,
-        "mend_the_wiring: an excess is proven; unmeasured_part: voltage is lost where nothing was "
-        "read; not_proven: the readings are too coarse to tell; path_is_sound: no part can hide "
-        "an excess that matters",
+        "mend_the_wiring: an excess is proven; open_part: nearly all of the supply stands across "
+        "a part, and no current flows; unmeasured_part: voltage is lost where nothing was "
+        "read; not_proven: the readings cannot tell; path_is_sound: no part can hide an excess "
+        "that matters",
     ]
     reason: Annotated[
         Reason,
-        "why: an excess is proven; voltage is lost elsewhere; readings, load and supply "
-        "contradict each other; an excess that matters could hide within the errors; all parts "
-        "are sound and together they drop too much; all parts are sound",
+        "why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a "
+        "part was read within another; readings, load and supply contradict each other; the wires "
+        "contradict the current; it is a trickle; an excess that matters could hide within the "
+        "errors; all parts are sound and together they drop too much; all parts are sound",
     ]
-    mend_first: Annotated[tuple[str, ...], "parts of proven excess, the most worthwhile first"]
+    mend_first: Annotated[
+        tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
+    ]
+    overlap: Annotated[
+        tuple[str, ...], "parts without which the readings make up the supply: read twice"
+    ]
+    swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
     total_measured_v: Annotated[float, "sum of the readings"]
     total_uncertainty_v: Annotated[float, "largest error of that sum"]
@@ -120,19 +137,23 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     """Work out the readings of one path."""
     taken = take_readings(asked)
     order = sorted(taken.parts, key=lambda each: (-each.excess_v, -each.reading.measured_v))
-    proven = [each for each in order if each.proven]
     nominal_v = _nominal_v(asked, taken)
-    whole = drop_limits()[asked.circuit, int(nominal_v)]
+    held = consistency(asked, taken, nominal_v)
+    proven = [each for each in order if each.proven] if held.doubt is None else []
+    whole = _at_this_current(drop_limits()[asked.circuit, int(nominal_v)], taken.share)
     whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
-    advice, reason = _advice(taken, proven, whole, fails=whole_check.verdict == "fail")
+    advice, reason = _advice(taken, held, proven, whole, fails=whole_check.verdict == "fail")
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == "starter_motor" else []
-    cable_limit = cable_limits()[int(nominal_v)]
+    cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
+    opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
             "advice": advice,
             "reason": reason,
-            "mend_first": tuple(each.reading.name for each in proven),
+            "mend_first": opened or tuple(each.reading.name for each in proven),
+            "overlap": held.parts if held.doubt == "read_twice" else (),
+            "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
             "total_uncertainty_v": taken.total_uncertainty_v,
@@ -142,12 +163,17 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             **_part_columns(asked, taken, order),
         },
         (
-            *(_part_check(each, whole) for each in taken.parts),
+            *(_doubted(_part_check(each, whole, taken.share), held) for each in taken.parts),
             *(
-                _held("cable_drop", each.reading.measured_v, cable_limit, each.uncertainty_v, each)
+                _doubted(
+                    _held(
+                        "cable_drop", each.reading.measured_v, cable_limit, each.uncertainty_v, each
+                    ),
+                    held,
+                )
                 for each in cables
             ),
-            whole_check,
+            _doubted(whole_check, held),
             _balance(taken),
         ),
         merge(*(each.basis for each in taken.parts), (whole.citation, UNCERTAINTY_BASIS)),
@@ -205,7 +231,10 @@ def _regained_v(
     if not given(asked.load_voltage_v):
         return named(symbol, excess_v, "what the load gains when mended, at a constant current")
     # What is read along the path stands before the load, whatever the supply reads.
-    before_v = asked.load_voltage_v + taken.total_v
+    total_v = taken.total_v
+    if any(each.reading.measured_v < 0 for each in taken.parts):  # leads are swapped: no sum
+        total_v = added(abs(each.reading.measured_v) for each in taken.parts)
+    before_v = asked.load_voltage_v + total_v
     source_v = asked.supply_v if asked.supply_v > before_v else before_v
     gained_v: float = plain(
         regained_voltage(
@@ -230,9 +259,26 @@ def _nominal_v(asked: DropDiagnosisRequest, taken: Readings) -> float:
     return published("nominal_v", float(nominal), "nominal voltage of the system", source)
 
 
+def _at_this_current(limit: Limit, share: float) -> Limit:
+    """A limit in volts for the working current, at the share of it that flowed."""
+    return replace(limit, limit_v=limit.limit_v * share)
+
+
+def _doubted(check: Checked, held: Consistency) -> Checked:
+    """A check of readings that do not hold together is none; what is open fails."""
+    keeps = check.verdict == "fail" and (
+        held.doubt == "trickle" or (held.doubt == "open_part" and check.part in held.parts)
+    )
+    if held.doubt is None or keeps:
+        return check
+    return replace(check, judged=check.judged._replace(verdict=UNKNOWN), detail=held.doubt)
+
+
 def _advice(
-    taken: Readings, proven: list[ReadPart], whole: Limit, *, fails: bool
+    taken: Readings, held: Consistency, proven: list[ReadPart], whole: Limit, *, fails: bool
 ) -> tuple[Advice, Reason]:
+    if held.doubt is not None:
+        return "open_part" if held.doubt == "open_part" else "not_proven", held.doubt
     if proven:
         return "mend_the_wiring", "excess_proven"
     if taken.missing_v > 0:
@@ -249,10 +295,10 @@ def _matters(excess_v: float, whole: Limit) -> bool:
     return excess_v > MARGINAL_SHARE * whole.limit_v
 
 
-def _part_check(each: ReadPart, whole: Limit) -> Checked:
+def _part_check(each: ReadPart, whole: Limit, share: float) -> Checked:
     reading = each.reading
     if isinstance(reading, ContactReading):
-        limit = contact_limits()[reading.part]
+        limit = _at_this_current(contact_limits()[reading.part], share)
         return _held("contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each)
     judged = stays_within(reading.measured_v, each.expected_v)
     verdict = PASS

@@ -19,7 +19,13 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
-from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, same_names, supply
+from lastvolt_service.operations.common_fields import (
+    ASK_NOMINAL,
+    MAX_SUPPLY_V,
+    between_systems,
+    same_names,
+    supply,
+)
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
@@ -58,7 +64,11 @@ class Reading(Fields):
 
     name: str = name("what the answer calls this part")
     kind: str = choice("what is read", ("wire", "contact"))
-    measured_v: float = quantity("across the part, with the current flowing", maximum=MAX_SUPPLY_V)
+    measured_v: float = quantity(
+        "across the part, with the current flowing; below zero where the leads are swapped",
+        minimum=-MAX_SUPPLY_V,
+        maximum=MAX_SUPPLY_V,
+    )
 
 
 class WireReading(WireSize, Reading):
@@ -83,6 +93,11 @@ class DropDiagnosisRequest(Fields):
 
     current_a: float = quantity("current round the path during the readings", minimum=1e-3)
     current_accuracy_percent: float = quantity("error of that current", maximum=50.0, default=1.0)
+    working_current_a: float = quantity(
+        "that the circuit takes at work, where the readings are taken at less",
+        minimum=1e-3,
+        default=ABSENT,
+    )
     temperature_accuracy_k: float = quantity(
         "error of the temperatures given for the wires: 10 K are 4 % of their resistance",
         maximum=100.0,
@@ -143,8 +158,13 @@ class DropDiagnosisRequest(Fields):
     }
 
     def broken_rules(self) -> Iterator[Broken]:
-        """Each part has a name of its own."""
-        return same_names("readings", self.readings)
+        """Each part has a name of its own, and the supply says which system it is."""
+        yield from same_names("readings", self.readings)
+        supply_v = self.supply_v
+        if not given(supply_v):
+            supply_v = self.load_voltage_v + sum(each.measured_v for each in self.readings)
+        unsettled = not given(self.nominal_v) and between_systems(supply_v)
+        yield unsettled, ("nominal_v",), ASK_NOMINAL
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +224,8 @@ class Readings:
     missing_v, contradiction_v : float
         Lost for certain where nothing was read; and by how much the readings are wrong for
         certain. [V]
+    share : float
+        Of the working current that flowed: what limits in volts for that current come to.
     """
 
     parts: tuple[ReadPart, ...]
@@ -213,6 +235,7 @@ class Readings:
     unaccounted_uncertainty_v: float
     missing_v: float
     contradiction_v: float
+    share: float
 
 
 def added(values: Iterable[float]) -> float:
@@ -275,14 +298,29 @@ def take_readings(asked: DropDiagnosisRequest) -> Readings:
         for part in parts
     ]
     return Readings(
-        tuple(parts), total_v, total_uncertainty_v, left_v, error_v, missing_v, contradiction_v
+        tuple(parts),
+        total_v,
+        total_uncertainty_v,
+        left_v,
+        error_v,
+        missing_v,
+        contradiction_v,
+        share_at_work(asked),
     )
+
+
+def share_at_work(asked: DropDiagnosisRequest) -> float:
+    """Share of the working current that flowed; limits in volts are for all of it."""
+    if not given(asked.working_current_a) or asked.current_a >= asked.working_current_a:
+        return 1.0
+    share = asked.current_a / asked.working_current_a
+    return named("share_at_work", by(OHM, share), "of the working current that flowed")
 
 
 def _error(meter: Meter, reading_v: float) -> float:
     error_v: float = plain(
         reading_uncertainty(
-            reading_v=reading_v,
+            reading_v=-reading_v if reading_v < 0 else reading_v,
             resolution_v=meter.resolution_v,
             accuracy_percent=meter.accuracy_percent,
         )
@@ -304,10 +342,18 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
             raise refused.below("readings", place) from refused
         error_v = by(UNCERTAINTY_BASIS, uncertainty_v + expected_error_v)
     else:
-        # What is allowed to a contact is allowed at any current: it has no error.
+        # What is allowed to a contact is allowed at the working current, whatever that is: it has
+        # no error; at less it is as much less, for the same resistance.
         limit = contact_limits()[reading.part]
         meaning = f"most that a sound {reading.part} drops"
-        expected_v = published(f"{column}_expected_v", limit.limit_v, meaning, limit.citation)
+        share = share_at_work(asked)
+        if share == 1.0:
+            expected_v = published(f"{column}_expected_v", limit.limit_v, meaning, limit.citation)
+        else:
+            at_work_v = published(f"{column}_at_work_v", limit.limit_v, meaning, limit.citation)
+            expected_v = named(
+                f"{column}_expected_v", by(OHM, at_work_v * share), f"{meaning}, at this current"
+            )
         error_v, basis = uncertainty_v, (limit.citation,)
     excess_v = named(
         f"{column}_excess_v",

@@ -2,8 +2,9 @@
 
 The open-circuit voltage follows from the state of charge. The internal resistance is estimated:
 from the cold-cranking rating at -18 degC, and from published cranking power at other temperatures,
-never below the coldest published one. A measured one replaces it. The sag is held against what a
-load test asks for.
+never below the coldest published one. Charge and age make it an interval, and a verdict that flips
+within it is undecided; a measured resistance replaces it. A low charge is said first. The sag is
+held against what a load test asks for.
 """
 
 from dataclasses import dataclass
@@ -13,7 +14,16 @@ from lastvolt_service.errors import NoOperatingPoint, NotCovered
 from lastvolt_service.fields import ABSENT, Fields, count, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.curves import read_off
-from lastvolt_service.operations.judging import PASS, Fault, reaches, stays_within
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL_SHARE,
+    PASS,
+    UNDECIDED,
+    Fault,
+    Judged,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, Result, merge
@@ -25,8 +35,8 @@ from lastvolt_service.tables import battery as table
 from lastvolt_service.words.amounts import amount
 
 CHARGE_BASIS = Unproven(
-    "state of charge acts on the open-circuit voltage only; the estimated resistance is that of a "
-    "charged battery"
+    "state of charge acts on the open-circuit voltage and on the most resistance that is reckoned "
+    "with; the estimated resistance is that of a charged battery"
 )
 MEASURED_BASIS = Given("internal resistance given by the caller")
 RATING_BASIS = Given("cold-cranking rating given by the caller")
@@ -41,6 +51,8 @@ FROZEN = (
 )
 # A freezing point counts as near within a tenth of this, 5 K; common practice, no source.
 FREEZING_SCALE_K = 50.0
+# The charge is a small margin above half up to three quarters.
+CHARGE_SCALE = (table.CHARGED_PERCENT - table.LOW_PERCENT) / MARGINAL_SHARE
 HALF = 0.5  # of the cold-cranking rating is drawn in a load test
 
 
@@ -72,6 +84,12 @@ class BatteryVoltageRequest(Battery):
 
     temperature_c: Numbers = quantity("temperature of the electrolyte", maximum=100.0)
     current_a: Numbers = quantity("current that is drawn from it")
+    ageing_factor: Numbers = quantity(
+        "most that age may have multiplied its resistance by; 1 of a new battery",
+        minimum=1.0,
+        maximum=10.0,
+        default=table.AGEING_FACTOR,
+    )
 
     example: ClassVar = {
         "nominal_v": 12,
@@ -113,10 +131,19 @@ class BatteryVoltage(Result):
 
     open_circuit_v: Annotated[float, "at the posts without load, rested"]
     internal_resistance_ohm: Annotated[float, "of the battery at this temperature"]
+    internal_resistance_low_ohm: Annotated[
+        float, "least that it may have: of a new one that betters its rating; as measured"
+    ]
+    internal_resistance_high_ohm: Annotated[
+        float, "most that it may have by its charge and age; as measured"
+    ]
     internal_resistance_estimated: Annotated[
         bool, "whether it is told from the cold-cranking rating, not measured"
     ]
     terminal_v: Annotated[float, "at the posts with the current flowing"]
+    terminal_low_v: Annotated[float, "the same with the most internal resistance"]
+    terminal_high_v: Annotated[float, "the same with the least internal resistance"]
+    flat: Annotated[bool, "whether it is charged to a quarter at most"]
     short_circuit_a: Annotated[float, "into a dead short across the posts"]
     load_test_a: Annotated[float, "current of a load test: half of the cold-cranking rating"]
     load_test_v: Annotated[
@@ -231,13 +258,63 @@ def _estimated_ohm(battery: Battery, scale: Numbers) -> Numbers:
     )
 
 
+def _resistance_bounds(
+    asked: BatteryVoltageRequest, source: BatterySource
+) -> tuple[Numbers, Numbers]:
+    """Least and most internal resistance by charge and age; what is measured is both. [ohm]."""
+    ohm = source.internal_resistance_ohm
+    new_share = published(
+        "new_share",
+        table.NEW_SHARE,
+        "of the resistance that the rating stands for, at the best",
+        table.ageing_citation(),
+    )
+    factor = read_off(
+        table.charge_resistance(),
+        asked.state_of_charge_percent,
+        "charge_factor",
+        "resistance by charge over that of a full battery",
+        along="state_of_charge_percent",
+    )
+    most_ohm = physics.aged_resistance(
+        resistance_ohm=ohm, charge_factor=factor, ageing_factor=asked.ageing_factor
+    )
+    least_ohm = by(OHM, new_share * ohm)
+    return (
+        named(
+            "internal_resistance_low_ohm",
+            pick(source.estimated, least_ohm, ohm),
+            "least that it may have",
+        ),
+        named(
+            "internal_resistance_high_ohm",
+            pick(source.estimated, most_ohm, ohm),
+            "most that it may have",
+        ),
+    )
+
+
+def _sag(value_v: Numbers, low_v: Numbers, high_v: Numbers, limit_v: Numbers) -> Judged:
+    """Judge the sag at both ends of the resistance: what flips between them is undecided."""
+    verdict = pick(
+        high_v < limit_v,
+        FAIL,
+        pick(low_v < limit_v, UNDECIDED, reaches(low_v, limit_v).verdict),
+    )
+    return Judged(value_v, limit_v, value_v - limit_v, verdict)
+
+
 def solve(asked: BatteryVoltageRequest) -> Outcome:
     """Work out one battery or many."""
     source = battery_source(asked)
     emf_v, ohm = source.emf_v, source.internal_resistance_ohm
+    least_ohm, most_ohm = _resistance_bounds(asked, source)
     short_a = by(OHM, emf_v / ohm)
-    terminal_v = physics.terminal_voltage(
-        open_circuit_v=emf_v, internal_resistance_ohm=ohm, current_a=asked.current_a
+    terminal_v, low_v, high_v = (
+        physics.terminal_voltage(
+            open_circuit_v=emf_v, internal_resistance_ohm=inside_ohm, current_a=asked.current_a
+        )
+        for inside_ohm in (ohm, most_ohm, least_ohm)
     )
     test = table.load_test()
     test_a = HALF * asked.cold_cranking_a
@@ -266,16 +343,32 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
         {
             "open_circuit_v": emf_v,
             "internal_resistance_ohm": ohm,
+            "internal_resistance_low_ohm": least_ohm,
+            "internal_resistance_high_ohm": most_ohm,
             "internal_resistance_estimated": source.estimated,
             "terminal_v": terminal_v,
+            "terminal_low_v": low_v,
+            "terminal_high_v": high_v,
+            "flat": asked.state_of_charge_percent <= table.FLAT_PERCENT,
             "short_circuit_a": short_a,
             "load_test_a": test_a,
             "load_test_v": test_v,
         },
         (
             Checked(
+                "charge",
+                reaches(asked.state_of_charge_percent, table.LOW_PERCENT, CHARGE_SCALE),
+                "%",
+                table.charged_citation(),
+            ),
+            Checked(
                 "sag",
-                reaches(terminal_v, pick(asked.current_a <= test_a, test_v, NOT_GIVEN)),
+                _sag(
+                    terminal_v,
+                    low_v,
+                    high_v,
+                    pick(asked.current_a <= test_a, test_v, NOT_GIVEN),
+                ),
                 "V",
                 test.citation,
             ),
@@ -287,7 +380,13 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
             ),
             Checked("freezing", frozen, "degC", freezing.citation),
         ),
-        merge(source.basis, (RATING_BASIS,)),
+        merge(
+            source.basis,
+            (table.ageing_citation(), table.charge_resistance().citation)
+            if some(source.estimated)
+            else (),
+            (RATING_BASIS, table.charged_citation()),
+        ),
         (
             SHORT_CIRCUIT,
             *((ESTIMATED,) if some(source.estimated) else ()),

@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from lastvolt_service.laws import by, is_recording, named, published
+from lastvolt_service.operations.common_fields import MOST_OF_6_V, MOST_OF_12_V
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.fields import NOMINALS, DropLimit
@@ -24,11 +25,10 @@ from lastvolt_service.rows import (
 from lastvolt_service.tables.limits import drop_limits
 
 GIVEN = Given("limit given by the caller")
-NOMINAL = "a supply up to 8 V counts as a 6 V system, up to 18 V as 12 V, above as 24 V"
-# A supply up to these voltages is taken as 6 V or 12 V, and above as 24 V, when the caller does
-# not say: a 12 V battery sags to 8 V while it cranks, and a 6 V one charges below it.
-HIGHEST_OF_6_V = 8.0
-HIGHEST_OF_12_V = 18.0
+NOMINAL = (
+    "a supply up to 7.5 V counts as a 6 V system, from 9 to 16 V as 12 V, from 20 V as 24 V; "
+    "between them the nominal voltage is asked for where it decides"
+)
 
 
 _PRACTICE = [(nominal, itemgetter(nominal)) for nominal in NOMINALS]
@@ -116,7 +116,7 @@ def nominal_of(supply_v: Numbers, nominal_v: Numbers) -> Numbers:
     float or ndarray
         6, 12 or 24. [V]
     """
-    told = pick(supply_v <= HIGHEST_OF_6_V, 6.0, pick(supply_v <= HIGHEST_OF_12_V, 12.0, 24.0))
+    told = pick(supply_v <= MOST_OF_6_V, 6.0, pick(supply_v <= MOST_OF_12_V, 12.0, 24.0))
     found: Numbers = pick(given(nominal_v), nominal_v, told)
     return found
 

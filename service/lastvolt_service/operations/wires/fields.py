@@ -1,10 +1,25 @@
 """Fields that operations on wires share: what a wire is, where it lies, what a path may drop."""
 
+from collections.abc import Iterator
 from typing import ClassVar
 
-from lastvolt_service.fields import ABSENT, Fields, Groups, choice, count, quantity, size
-from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
-from lastvolt_service.rows import Numbers, Texts
+from lastvolt_service.fields import (
+    ABSENT,
+    Broken,
+    Fields,
+    Groups,
+    choice,
+    count,
+    quantity,
+    size,
+)
+from lastvolt_service.operations.common_fields import (
+    ASK_NOMINAL,
+    MAX_SUPPLY_V,
+    between_systems,
+    supply,
+)
+from lastvolt_service.rows import Numbers, Texts, given, negate
 from lastvolt_service.tables.insulation import insulation_kinds
 from lastvolt_service.tables.limits import drop_limits
 from lastvolt_service.tables.materials import material_names
@@ -88,7 +103,7 @@ class DropLimit(Fields):
     supply_v: Numbers = supply("voltage at the start of the path, with the current flowing")
     nominal_v: Numbers = count(
         "nominal voltage of the system, for the default limit of the drop: 6, 12 or 24; by "
-        "default told from supply_v",
+        "default told from supply_v, unless that lies between two systems",
         choices=NOMINALS,
         default=ABSENT,
     )
@@ -101,3 +116,9 @@ class DropLimit(Fields):
     limit_drop_percent: Numbers = quantity(
         "largest drop of the whole path, of the supply", minimum=0.01, default=ABSENT
     )
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """A supply between two systems does not say which limit holds."""
+        settled = given(self.nominal_v) | given(self.limit_drop_v) | given(self.limit_drop_percent)
+        yield between_systems(self.supply_v) & negate(settled), ("nominal_v",), ASK_NOMINAL
+        yield from super().broken_rules()

@@ -10,7 +10,10 @@ const WORDS = {
   pass: "passes", marginal: "just passes", unknown: "not judged", undecided: "not decided", fail: "fails",
 };
 const WORST_FIRST = ["fail", "undecided", "unknown", "marginal", "pass"];
-const WAYS = { as_is: "as it is", proposed: "with the relay" };
+const WAYS = {
+  as_is: "as it is", battery: "with a sound battery", mend: "mended", battery_and_mend: "with a sound battery, mended",
+  relay: "with the relay", mend_then_relay: "mended, with the relay", all_of_these: "with all of these",
+};
 const HEADLINES = {
   pass: "It works: every check passes.",
   marginal: "It works, with little to spare.",
@@ -21,11 +24,11 @@ const HEADLINES = {
 // An invented vehicle: the mobile-library coach of Lindwater County.
 const COACH = {
   supply: "12.3", inside: "0.006", "length-unit": "m",
-  size: "12 AWG", length: "21.5", insulation: "GPT", "wires-ambient": "60", switch: "0.03", rating: "40",
+  size: "12 AWG", length: "21.5", insulation: "GXL", "wires-ambient": "60", switch: "0.03", rating: "40",
   return: "body", ground: "0.0003",
   load: "solenoid", "pull-in": "7", coil: "0.41", "load-ambient": "115", "circuit-kind": "starter_control",
-  relay: "fit", "relay-nominal": "12", "relay-coil": "90", "pick-up": "6.9", "drop-out": "1.2", "relay-contact": "0.003",
-  "relay-rating": "40", "relay-fuse": "0.002", "feed-size": "10 AWG", "feed-length": "0.9",
+  relay: "fit", "relay-nominal": "12", "relay-coil": "90", "pick-up": "6.9", "drop-out": "1.2", "relay-contact": "0.002",
+  "relay-rating": "40", "relay-fuse": "0.002", "fuse-rating": "40", "feed-size": "8 AWG", "feed-length": "0.9",
 };
 
 function make(tag, text = "", attributes = {}, ...children) {
@@ -220,8 +223,6 @@ function retrofitTables({ cases: [now] }) {
   ];
 }
 
-const retrofitVerdict = { worth_it: "pass", insurance_only: "marginal", not_the_remedy: "fail", change_the_proposal: "fail" };
-
 // A failed check elsewhere does not keep the load from working today.
 function headline(verdict, voltage) {
   if (verdict === "fail" && voltage && voltage.verdict !== "fail") return "The load works, but another check fails.";
@@ -230,7 +231,7 @@ function headline(verdict, voltage) {
 
 function showAnswer(operation, request, answer) {
   const isRetrofit = operation === "relay-retrofit";
-  const verdict = isRetrofit ? retrofitVerdict[answer.advice] ?? "unknown" : answer.cases[0].verdict;
+  const verdict = isRetrofit ? answer.verdict : answer.cases[0].verdict;
   const checks = isRetrofit ? answer.checks : answer.cases[0].checks;
   const ranked = WORST_FIRST.flatMap((word) => checks.filter((check) => check.verdict === word));
   const version = (check) => (isRetrofit ? `${WAYS[check.way]}: ` : "");
@@ -239,7 +240,7 @@ function showAnswer(operation, request, answer) {
   const curl = `curl ${location.origin}/v1/${operation} -H 'Content-Type: application/json' -d '${JSON.stringify(request)}'`;
   const packed = btoa(JSON.stringify(request)).replaceAll("+", "-").replaceAll("/", "_");
   const link = (form, text) => make("a", text, { href: `/v1/reports/${operation}.${form}?request=${packed}` });
-  const mend = answer.mend_first.map((part) => `${part.name}: ${amount(part.regained_v, "V")}`);
+  const mend = answer.mend_first.filter((part) => part.regained_v > 0).map((part) => `${part.name}: ${amount(part.regained_v, "V")}`);
   const voltage = checks.find((check) => check.code === "load_voltage");
   const said = isRetrofit ? answer.headline : headline(verdict, voltage);
   const reasons = isRetrofit ? answer.reasons.map((reason) => reason.message) : ranked.filter((check) => check.verdict === "fail" || check === voltage).map((check) => check.message);

@@ -224,8 +224,10 @@ CIRCUIT_CHECK = OperationWords(
             "Within the bounds of the inputs: {spread.low_v} to {spread.high_v}.",
         ),
         (
-            "What costs {decisive_load} most is {mend_first.0.name}: {mend_first.0.regained_v}.",
-            "Next is {mend_first.1.name}: {mend_first.1.regained_v}.",
+            "{mend_first.0.name} costs {decisive_load} {mend_first.0.costs_v}, and made sound it "
+            "gives back {mend_first.0.regained_v}.",
+            "{mend_first.1.name} costs {mend_first.1.costs_v} and gives back "
+            "{mend_first.1.regained_v}.",
         ),
         "{sound_cases} of {cases.count} cases have nothing to mend.",
     ),

@@ -1,30 +1,172 @@
 """What is said of what to do about a circuit."""
 
-from lastvolt_service.words.catalogue import OperationWords, Weigh, When
-from lastvolt_service.words.en.circuits import CHECKS, REMEDIES
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
+from lastvolt_service.words.en.circuits import REMEDIES
 
 _ENOUGH, _SHORT = "{value} arrive, {apart} to spare.", "{value} arrive, {apart} short."
 
+OF_PROPOSALS = {
+    "relay_voltage": CheckWords(
+        name="relay for this voltage",
+        passes="{part} closes at {value}: it is made for this voltage.",
+        fails=(
+            When(
+                "detail",
+                "for_more",
+                "{part} needs {value} to close when it is hot, and this system has {limit}: it is "
+                "made for a higher voltage, or its coil gets too hot. Take another relay.",
+            ),
+            When(
+                "detail",
+                "for_less",
+                "{part} closes at {value}, and a relay for this voltage not below {limit}: it is "
+                "made for a lower voltage, and its coil will burn. Take another.",
+            ),
+        ),
+    ),
+    "switch_in_charge": CheckWords(
+        name="switches stay in charge",
+        passes="",
+        fails=(
+            When(
+                "detail",
+                "runs_on",
+                "With {part} open the proposed relay still closes or its load still runs: feed "
+                "the coil so that {part} rules it.",
+            ),
+            When(
+                "detail",
+                "isolator",
+                "With {part} open the proposed feed is still live: take it from behind {part}.",
+            ),
+        ),
+    ),
+    "feed_fuse": CheckWords(
+        name="fuse at the start of the feed",
+        passes="{part} stands within {value} of unfused wire, {limit} at most.",
+        fails=(
+            "{part} stands behind {value} of wire that no fuse protects, {limit} at most: fit it "
+            "where the feed begins.",
+            When(
+                "value",
+                None,
+                "The feed is to have no fuse: a chafed wire ends in a fire. Fit one where it "
+                "begins.",
+            ),
+        ),
+        unknown="Nothing is said of a fuse in the feed. Give its rating, and what lies before it.",
+    ),
+    "rating_given": CheckWords(
+        name="rating of a new part",
+        passes="",
+        unknown="The rating of {part} is not known. Give rating_a: it decides what {part} may "
+        "carry.",
+    ),
+    "wire_judged": CheckWords(
+        name="heat of a new wire",
+        passes="",
+        unknown=(
+            When(
+                "detail",
+                "no_fuse",
+                "Whether a fuse protects {part} is not known. Put one with its rating in the feed.",
+            ),
+            When(
+                "detail",
+                None,
+                "Whether {part} bears its current is not known. Give it as a wire with size, "
+                "length and insulation.",
+            ),
+            When(
+                "part",
+                None,
+                "No wire of the feed is given. Give size, length and insulation of each.",
+            ),
+        ),
+    ),
+    "by_design": CheckWords(
+        name="resistor that the relay goes round",
+        passes="",
+        unknown="{part} takes {value} from the load, and the relay goes round it. Find out whether "
+        "it is there by design, as the ballast of an ignition coil is: then leave it.",
+    ),
+}
+CHECKS = {**OF_CIRCUITS, **OF_PROPOSALS}
+
+_FIRST = "{reasons.0.message}"
+
 RELAY_RETROFIT = OperationWords(
     verdict=(
-        When("advice", "worth_it", "Worth it"),
-        When("advice", "insurance_only", "Insurance only"),
-        When("advice", "not_the_remedy", "Not the remedy"),
-        When("advice", "change_the_proposal", "Change the proposal"),
+        When("advice", "mend", "Mend it"),
+        When("advice", "relay", "Fit the relay"),
+        When("advice", "mend_then_relay", "Mend, then fit the relay"),
+        When("advice", "insurance", "Insurance"),
+        When("advice", "battery_first", "Battery first"),
+        When("advice", "nothing_needed", "Nothing needed"),
+        When("advice", "find_out_first", "Find out first"),
+        When("advice", "unsafe", "Do not build it so"),
+        When("advice", "none_suffices", "Nothing here suffices"),
     ),
     headline=(
         When(
             "advice",
-            "worth_it",
-            "the circuit as it is fails or has little to spare; with the relay the load gets what "
-            "it needs.",
+            "mend",
+            "with {plan.parts} clean, tight or new, {plan.load_voltage_v} reach {load} in its "
+            "poorest case, {plan.margin_v} more than needed, without a relay.",
         ),
-        When("advice", "insurance_only", "in every case the load has enough to spare as it is."),
-        When("advice", "not_the_remedy", "mend the wiring or the ground first."),
         When(
             "advice",
-            "change_the_proposal",
-            "the relay would help, but a proposed part does not suit: change it.",
+            "relay",
+            "the circuit as it is fails or has little to spare; with the relay "
+            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+            "needed.",
+        ),
+        When(
+            "advice",
+            "mend_then_relay",
+            "neither is enough alone; with {plan.parts} mended and the relay "
+            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+            "needed.",
+        ),
+        When(
+            "advice",
+            "insurance",
+            "nothing is short as it is; the relay spares {switch}, or brings much.",
+        ),
+        When(
+            "advice",
+            "battery_first",
+            (
+                "charge or replace the battery before any wiring is blamed.",
+                When(
+                    "plan.code",
+                    "battery",
+                    "With a full and sound one {plan.load_voltage_v} reach {load} in its poorest "
+                    "case, {plan.margin_v} more than needed.",
+                ),
+                When(
+                    "plan.code",
+                    "battery_and_mend",
+                    "Then mend {plan.parts}: with both {plan.load_voltage_v} reach {load} in its "
+                    "poorest case, {plan.margin_v} more than needed.",
+                ),
+                When(
+                    "plan.code",
+                    "all_of_these",
+                    "It alone is not enough, nor is the relay: with all that is poor made sound "
+                    "and the relay {plan.load_voltage_v} reach {load} in its poorest case, "
+                    "{plan.margin_v} more than needed.",
+                ),
+            ),
+        ),
+        When("advice", "nothing_needed", "enough reaches {load} as it is in every case."),
+        When("advice", "find_out_first", _FIRST),
+        When("advice", "unsafe", _FIRST),
+        When(
+            "advice",
+            "none_suffices",
+            "neither mending nor this relay gives {load} what it needs in every case.",
         ),
     ),
     facts=(
@@ -43,35 +185,59 @@ RELAY_RETROFIT = OperationWords(
                 short=f"With the relay, {_SHORT}",
             ),
         ),
-        "{switch} carries {poorest.proposed.switch_current_a:size} in place of "
+        "With the relay {switch} carries {poorest.proposed.switch_current_a:size} in place of "
         "{poorest.as_is.switch_current_a:size} and makes {poorest.proposed.switch_power_w} in "
         "place of {poorest.as_is.switch_power_w}.",
         (
-            When("advice", "worth_it", "{new_risks.-1.message}"),
-            When("advice", "insurance_only", "{reasons.0.message}"),
-            When("advice", "not_the_remedy", "{reasons.0.message}"),
-            When("advice", "change_the_proposal", "{reasons.0.message}"),
+            When("advice", "relay", "{new_risks.-1.message}"),
+            When("advice", "mend_then_relay", "{new_risks.-1.message}"),
+            When("advice", "mend", _FIRST),
+            When("advice", "insurance", _FIRST),
+            When("advice", "battery_first", _FIRST),
+            When("advice", "nothing_needed", _FIRST),
+            When("advice", "none_suffices", _FIRST),
         ),
     ),
     told=tuple(CHECKS),
     checks=CHECKS,
     remedies=REMEDIES,
     reasons={
+        "screened": "{check}",
+        "failed_check": "In {case}, {check}",
+        "with_the_relay": "With the relay, in {case}, {check}",
+        "battery_low": "In {case} the battery is low: it has {open_circuit_v} without load, and "
+        "{charged_v} when it is full. Charge it, then look again.",
+        "battery_weak": "In {case} the battery itself has {internal_resistance_ohm}, and a sound "
+        "one about {sound_ohm}: test it, and replace it if it fails.",
+        "mend_brings": "{part}, clean, tight or new, brings the load {regained_v} by itself.",
+        "mend_falls_short": "Mending {part} brings {gain_v}, and in {case} {short_v} are still "
+        "wanting.",
+        "mend_leaves_little": "Mending {part} brings {gain_v}, and in {case} leaves {margin_v} to "
+        "spare.",
+        "battery_falls_short": "A full and sound battery brings {gain_v}, and in {case} {short_v} "
+        "are still wanting.",
+        "battery_leaves_little": "A full and sound battery brings {gain_v}, and in {case} leaves "
+        "{margin_v} to spare.",
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
+        "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
+        "{share_percent}.",
+        "own_contact": "The load has enough all the same, but take a better contact: in {case}, "
+        "{check}",
+        "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
+        "{check}",
+        "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
+        "it.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
-        "failed_check": "In {case}, {check}",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "
         "{margin_v} above what it needs, and the switch carries {proposed_current_a} in place of "
         "{as_is_current_a}.",
         "relay_takes": "In {case}, the relay takes {loss_v} from the load, which then has "
         "{margin_v} above what it needs, and the switch carries {proposed_current_a} in place of "
         "{as_is_current_a}.",
-        "costs_load": "{part} costs the load {regained_v} with the relay too: mend it first.",
-        "costs_coil": "{part} costs the relay's coil {regained_v} with the relay too: mend it "
-        "first.",
-        "cured_by_mending": "{part} costs the load {regained_v}, and the relay does not bypass it: "
-        "mended, the circuit has enough without a relay.",
+        "measure": "Measure {part} first: within its bounds the load gets {change_v} more or less.",
+        "measure_source": "Measure the source first, and what the case leaves open: within these "
+        "bounds the load gets {change_v} more or less.",
         "one_more_part": "One more part can fail: its coil, its contact and their joints stand in "
         "the way of the load.",
         "rough_place": "Where it is mounted it must stand the heat, shaking and splashing; a "

@@ -16,9 +16,37 @@ def _near(said: str, error: str) -> tuple[When, ...]:
     )
 
 
+# Why a check of a reading is none.
+_DOUBTS = (
+    When(
+        "detail",
+        "leads_swapped",
+        "Leads are swapped somewhere: put them right and read it again.",
+    ),
+    When(
+        "detail",
+        "open_part",
+        "While a part is open no current flows, and a drop tells nothing: read it again then.",
+    ),
+    When("detail", "read_twice", "A part is read within another: read each by itself."),
+    When("detail", "readings_contradict", "The readings contradict each other: read it again."),
+    When(
+        "detail",
+        "current_contradicts",
+        "The wires drop what they cannot at {current_a}: the current or a size is wrong. Measure "
+        "the current again.",
+    ),
+    When(
+        "detail",
+        "trickle",
+        "A drop of {value} at {current_a} tells nothing: read it with the load at work.",
+    ),
+)
+
 DROP_DIAGNOSIS = OperationWords(
     verdict=(
-        When("advice", "mend_the_wiring", "Mend the wiring first"),
+        When("advice", "mend_the_wiring", "Poor parts found"),
+        When("advice", "open_part", "A part is open"),
         When("advice", "unmeasured_part", "Read the rest of the path"),
         When("advice", "not_proven", "Nothing is proven"),
         When("reason", "too_thin", "The path is sound, but too thin or too long"),
@@ -39,8 +67,38 @@ DROP_DIAGNOSIS = OperationWords(
         ),
         When(
             "reason",
+            "open_part",
+            "nearly all of the supply stands across {mend_first}, and no current flows. Switch it "
+            "on if it is a switch, else mend it; then read the path again.",
+        ),
+        When(
+            "reason",
+            "leads_swapped",
+            "{swapped} reads below zero: swap the leads, and read the path again, all of it in the "
+            "direction of the current.",
+        ),
+        When(
+            "reason",
+            "read_twice",
+            "without {overlap} the readings make up the supply: it was read within another part. "
+            "Read each part by itself.",
+        ),
+        When(
+            "reason",
+            "current_contradicts",
+            "at {current_a} sound wires of these sizes drop something else, all of them: measure "
+            "the current again, and look at sizes and lengths.",
+        ),
+        When(
+            "reason",
+            "trickle",
+            "{current_a} are too little to show a fault in such a circuit. Read it with the load "
+            "at work, or give working_current_a.",
+        ),
+        When(
+            "reason",
             "readings_contradict",
-            "Readings, load and supply contradict each other: take them again, all at the same "
+            "readings, load and supply contradict each other: take them again, all at the same "
             "current and each part once.",
         ),
         When(
@@ -81,6 +139,7 @@ DROP_DIAGNOSIS = OperationWords(
             "{readings.[part].excess_uncertainty_v}, could hide an excess that matters.",
             fails="{part} drops {value}, a new one {limit}: look for broken strands, corrosion and "
             "bad crimps, or replace it.",
+            unknown=_DOUBTS,
         ),
         "contact_drop": CheckWords(
             name="drop of a contact",
@@ -91,6 +150,7 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             fails="{part} drops {value}, more than {limit}: clean, tighten or replace the "
             "{readings.[part].part}.",
+            unknown=_DOUBTS,
         ),
         "cable_drop": CheckWords(
             name="drop of a starter cable",
@@ -100,6 +160,7 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             fails="As a starter cable, {part} drops {value}, more than {limit}: mend its ends, or "
             "take a larger or shorter cable.",
+            unknown=_DOUBTS,
         ),
         "path_drop": CheckWords(
             name="drop of the whole path",
@@ -107,6 +168,7 @@ DROP_DIAGNOSIS = OperationWords(
             marginal=_near("The path drops {value}", "{total_uncertainty_v}"),
             fails="The path drops {value}, more than {limit}: mend what drops more than a sound "
             "part, or take larger wires.",
+            unknown=_DOUBTS,
         ),
         "balance": CheckWords(
             name="readings make up the supply",

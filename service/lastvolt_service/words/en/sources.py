@@ -3,10 +3,14 @@
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
 BATTERY_VOLTAGE = OperationWords(
-    headline="The posts keep {terminal_v} at {current_a}, charged to {state_of_charge_percent}, "
-    "at {temperature_c}.",
+    headline=(
+        When("flat", True, "The battery is flat: charge it first."),
+        "The posts keep {terminal_v} at {current_a}, charged to {state_of_charge_percent}, "
+        "at {temperature_c}.",
+    ),
     facts=(
         (
+            "Its charge and age leave {terminal_low_v} to {terminal_high_v} at the posts.",
             When(
                 "internal_resistance_estimated",
                 True,
@@ -21,6 +25,19 @@ BATTERY_VOLTAGE = OperationWords(
         ),
     ),
     checks={
+        "charge": CheckWords(
+            name="state of charge",
+            passes="It is charged to {value}: enough to judge it by.",
+            marginal="It is charged to {value}. Charge it to three quarters before it is tested.",
+            fails=(
+                When("flat", True, "It is flat, charged to {value}. Charge it, then test it."),
+                When(
+                    "flat",
+                    False,
+                    "Its charge is low, {value}. Charge it before anything else is looked at.",
+                ),
+            ),
+        ),
         "sag": CheckWords(
             name="sag under the load",
             passes="The posts keep {value} at {current_a}; a load test asks a sound battery for "
@@ -28,9 +45,16 @@ BATTERY_VOLTAGE = OperationWords(
             fails="The posts keep {value} at {current_a}, and a load test asks a sound battery for "
             "{limit} at {load_test_a}: charge it, test it again, and replace it if it fails.",
             unknown=(
-                "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
-                "{load_test_v}: there is no published limit for {current_a}. Hold {value} against "
-                "what the load needs.",
+                "Its charge and age leave {terminal_low_v} to {terminal_high_v}, and a load test "
+                "asks a sound battery for {limit}. Measure its internal resistance: the sag at a "
+                "known current, over that current.",
+                When(
+                    "limit",
+                    None,
+                    "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
+                    "{load_test_v}: there is no published limit for {current_a}. Hold {value} "
+                    "against what the load needs.",
+                ),
                 When("load_test_v", None, "No load test is published for {temperature_c}."),
             ),
         ),

@@ -1,0 +1,210 @@
+"""A proposal looked at before it is weighed: what is unsafe in it, and what it does not say.
+
+A new wire wants a fuse at its start, a rating of whatever carries its current, and an insulation;
+the switch, its interlocks and an isolator must stay in charge; the relay must be one for this
+voltage. Ground leads and wires that are left as they were bar nothing.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import TypeGuard
+
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.bridging import Mend
+from lastvolt_service.operations.circuits.check import Judged
+from lastvolt_service.operations.circuits.fields import (
+    ChainContact,
+    ChainPart,
+    ChainWire,
+    Circuit,
+    CircuitContact,
+    CircuitResistance,
+)
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, reaches, stays_within
+from lastvolt_service.operations.judging import Judged as Verdict
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import Interval
+
+# Of unfused wire between the source and the fuse: as near as it can be mounted.
+MOST_UNFUSED_M = 0.3
+# A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
+# relays close at half to three quarters of the voltage that they are made for.
+LEAST_PICK_UP_SHARE = 0.4
+# A known resistance that takes this much of the load's voltage may be there by design.
+BY_DESIGN_V = 0.1
+SAID = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+BROKEN = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+
+
+def screen(
+    asked: RelayRetrofitRequest,
+    new: Circuit,
+    proposed: Sequence[Judged],
+    costs: Sequence[Mend],
+    nominal_v: float,
+) -> tuple[Checked, ...]:
+    """Look a proposal over.
+
+    Parameters
+    ----------
+    asked, new : RelayRetrofitRequest, Circuit
+        The proposal, and the circuit with it.
+    proposed : sequence of Judged
+        That circuit in every case.
+    costs : sequence of Mend
+        What the parts of the circuit as it is cost the load.
+    nominal_v : float
+        Of the system. [V]
+    """
+    return (
+        *_relay(asked, proposed, nominal_v),
+        *_in_charge(asked, new),
+        *_fuse(asked),
+        *_given(asked, proposed),
+        *_by_design(asked, proposed, costs),
+    )
+
+
+def _relay(
+    asked: RelayRetrofitRequest, proposed: Sequence[Judged], nominal_v: float
+) -> Iterator[Checked]:
+    """Whether it is a relay for this voltage."""
+    relay = asked.proposal.relay
+    # What charges the battery may close it; a battery that is low closes no worse than a full one.
+    hot = [
+        stays_within(
+            each.state.model.relays[-1].pick_up_v, max(nominal_v, each.state.model.emf_v), 0.0
+        )
+        for each in proposed
+    ]
+    judged, detail = min(hot, key=lambda each: each.margin), "for_more"
+    cold_v = relay.pick_up_v.high if isinstance(relay.pick_up_v, Interval) else relay.pick_up_v
+    if judged.margin >= 0:
+        judged, detail = reaches(cold_v, LEAST_PICK_UP_SHARE * nominal_v, 0.0), "for_less"
+    yield Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=relay.name, detail=detail)
+
+
+def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
+    """Whether switch, interlocks and isolators still rule what they ruled."""
+    old_load = next(each for each in asked.circuit.loads if each.name == asked.load)
+    new_load = next(each for each in new.loads if each.name == asked.load)
+    contacts = [each for each in asked.circuit.branches if isinstance(each, CircuitContact)]
+    switches = [each for each in contacts if each.part == "switch" or each.name == asked.switch]
+    # Leave out what is open, or off, in every case: the contacts are tried one by one.
+    without = set.intersection(*(set(case.without) for case in asked.cases))
+
+    def runs_on(state: Live) -> bool:
+        return state.feeds(new_load.nodes) or asked.proposal.relay.name in state.closed
+
+    for each in switches:
+        open_now = live(new, without | {each.name})
+        bypassed = ruled(asked.circuit, old_load, each.name, without) and runs_on(open_now)
+        isolated = (
+            each.isolates
+            and asked.proposal.feed_node in open_now.plus
+            and any(cuts(asked.circuit, each.name, node, without) for node in old_load.nodes)
+        )
+        if bypassed or isolated:
+            detail = "runs_on" if bypassed else "isolator"
+            yield Checked(
+                "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=each.name, detail=detail
+            )
+    # One of several side by side rules nothing alone; all of them together must.
+    all_open = without | {each.name for each in switches if not each.isolates}
+    if not live(asked.circuit, all_open).feeds(old_load.nodes) and runs_on(live(new, all_open)):
+        yield Checked(
+            "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=asked.switch, detail="runs_on"
+        )
+
+
+def _fuse(asked: RelayRetrofitRequest) -> Iterator[Checked]:
+    """Whether a fuse stands at the start of the new wires."""
+    fuse, before_m = _first_fuse(asked)
+    if fuse is None:
+        judged = BROKEN if asked.proposal.fuse == "none" else SAID
+        yield Checked("feed_fuse", judged, "m", COMMON_PRACTICE)
+        return
+    judged = stays_within(before_m, MOST_UNFUSED_M, 0.0)
+    yield Checked("feed_fuse", judged, "m", COMMON_PRACTICE, part=fuse.name)
+    if not known(fuse.rating_a):
+        yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=fuse.name)
+
+
+def _first_fuse(asked: RelayRetrofitRequest) -> tuple[ChainContact | None, float]:
+    """The first fuse of the new wires, else one that their feed is taken from behind.
+
+    With it the length of new wire before it. [m]
+    """
+    proposal, before_m = asked.proposal, 0.0
+    for each in asked.circuit.branches:
+        if is_fuse(each) and cuts(asked.circuit, each.name, proposal.feed_node, frozenset()):
+            return each, before_m
+    for part in (*proposal.feed, *proposal.outlet):
+        if isinstance(part, ChainWire):
+            before_m += _most(part.length_m)
+        elif is_fuse(part):
+            return part, before_m
+    return None, before_m
+
+
+def _given(asked: RelayRetrofitRequest, proposed: Sequence[Judged]) -> Iterator[Checked]:
+    """Whether the relay has a rating, and every new wire is judged."""
+    proposal = asked.proposal
+    if not known(proposal.relay.rating_a):
+        yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=proposal.relay.name)
+    parts = (*proposal.feed, *proposal.outlet)
+    fuse, _ = _first_fuse(asked)
+    fused = fuse is not None and known(fuse.rating_a)
+    for name, detail in _unjudged(parts, proposed, fused=fused):
+        yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=name, detail=detail)
+    if not any(isinstance(each, ChainWire) for each in parts):
+        yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE)
+
+
+def _unjudged(
+    parts: Sequence[ChainPart], proposed: Sequence[Judged], *, fused: bool
+) -> Iterator[tuple[str, str | None]]:
+    """New wires whose heat, or whose fuse, no check judges."""
+    heat, fuse = (
+        {
+            check.part
+            for each in proposed
+            for check in each.checks
+            if check.code == code and check.verdict != "unknown"
+        }
+        for code in ("conductor_temperature", "fuse_protection")
+    )
+    for each in parts:
+        if isinstance(each, ChainContact):
+            continue
+        if each.name not in heat:
+            yield each.name, None
+        elif fused and each.name not in fuse:
+            yield each.name, "no_fuse"
+
+
+def _by_design(
+    asked: RelayRetrofitRequest, proposed: Sequence[Judged], costs: Sequence[Mend]
+) -> Iterator[Checked]:
+    """Known resistances before the load that the relay would go round."""
+    known_ones = {
+        each.name for each in asked.circuit.branches if isinstance(each, CircuitResistance)
+    }
+    for each in costs:
+        if each.name in known_ones and each.costs_v >= BY_DESIGN_V:
+            left_v = max(abs(one.state.across_v(each.name)) for one in proposed)
+            if left_v < each.costs_v / 2:
+                judged = SAID._replace(value=each.costs_v)
+                yield Checked("by_design", judged, "V", COMMON_PRACTICE, part=each.name)
+
+
+def is_fuse(part: object) -> TypeGuard[ChainContact]:
+    """Whether a part is a fuse."""
+    return isinstance(part, ChainContact) and part.part == "fuse"
+
+
+def _most(value: float | Interval) -> float:
+    return value.high if isinstance(value, Interval) else value

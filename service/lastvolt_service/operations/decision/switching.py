@@ -1,0 +1,84 @@
+"""What a switch rules: which nodes of a circuit are live, and what closes, with a contact open."""
+
+from collections.abc import Iterable
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+
+from lastvolt_service.operations.circuits.fields import AnyLoad, Circuit, Relay
+
+Joined = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Live:
+    """A circuit with some parts taken out, its relays as their coils then leave them.
+
+    Attributes
+    ----------
+    plus, minus : set of str
+        Nodes that lead to either post.
+    closed : set of str
+        Relays that close.
+    """
+
+    plus: frozenset[str]
+    minus: frozenset[str]
+    closed: frozenset[str]
+
+    def feeds(self, ends: Iterable[str]) -> bool:
+        """Whether what joins these two nodes is fed."""
+        first, second = ends
+        return (first in self.plus and second in self.minus) or (
+            second in self.plus and first in self.minus
+        )
+
+
+def live(circuit: Circuit, without: AbstractSet[str]) -> Live:
+    """Follow the metal from both posts, and let relays close one after the other."""
+    fixed = [_ends(each.nodes) for each in circuit.branches if each.name not in without]
+    relays = [each for each in circuit.relays if each.name not in without]
+    closed: frozenset[str] = frozenset()
+    for _ in range(len(relays) + 1):
+        joined = [*fixed, *(ends for each in relays for ends in _contact(each, closed))]
+        plus, minus = (_reached(post, joined) for post in circuit.posts)
+        found = Live(plus, minus, closed)
+        now = closed | {each.name for each in relays if found.feeds(each.coil_nodes)}
+        if now == closed:
+            break
+        closed = now
+    return found
+
+
+def cuts(circuit: Circuit, name: str, node: str, without: AbstractSet[str]) -> bool:
+    """Whether a node is live, and is so through one part alone."""
+    return node in live(circuit, without).plus and node not in live(circuit, without | {name}).plus
+
+
+def ruled(circuit: Circuit, load: AnyLoad, name: str, without: AbstractSet[str]) -> bool:
+    """Whether opening a contact leaves a load without its feed."""
+    return not live(circuit, without | {name}).feeds(load.nodes)
+
+
+def _contact(relay: Relay, closed: AbstractSet[str]) -> list[Joined]:
+    if relay.name in closed:
+        return [_ends(relay.contact_nodes)]
+    return [_ends(relay.break_nodes)] if relay.break_nodes else []
+
+
+def _ends(nodes: Iterable[str]) -> Joined:
+    first, second = nodes
+    return first, second
+
+
+def _reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
+    beside: dict[str, list[str]] = {}
+    for first, second in joined:
+        beside.setdefault(first, []).append(second)
+        beside.setdefault(second, []).append(first)
+    reached, todo = {start}, [start]
+    while todo:
+        for node in beside.get(todo.pop(), ()):
+            if node not in reached:
+                reached.add(node)
+                todo.append(node)
+    return frozenset(reached)

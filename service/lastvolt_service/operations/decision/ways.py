@@ -1,0 +1,251 @@
+"""The ways to help a load, each solved in the same cases: as it is, battery, mending, relay."""
+
+import math
+from collections.abc import Iterator, Mapping
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, field, replace
+from typing import Annotated, Any, Literal
+
+from lastvolt_service.fields import changed, known
+from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.bridging import Mend, mending
+from lastvolt_service.operations.circuits.check import POOR, Judged, judge_case
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.states import load_states
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
+from lastvolt_service.operations.results import Check
+from lastvolt_service.operations.sources.condition import Condition, condition
+
+WayCode = Literal[
+    "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
+]
+# Each of the parts that mending betters most is tried alone, then all together.
+MOST_ALONE = 2
+MOST_TOGETHER = 6
+BOUNDS = frozenset({"within_bounds", "rest_within_bounds"})
+# Whether the load and the relays work. What a contact or a path drops is no reason by itself: the
+# load's own voltage decides.
+WORKS = frozenset({"load_voltage", "pick_up_at_ambient", "pick_up_warm", "hold", "relay_rest"})
+TOLD_ONLY = frozenset({"contact_drop", "path_drop"})
+FAILS = frozenset({"fail"})
+Harm = frozenset[tuple[str | None, str | None, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Treatment:
+    """What a way changes of the circuit.
+
+    Attributes
+    ----------
+    code : str
+        What kind of way it is.
+    sound : mapping of str to float
+        Parts made sound, and their resistance then. [ohm]
+    battery, relay : bool
+        Whether the battery is full and sound, and whether the relay is fitted.
+    """
+
+    code: WayCode
+    sound: Mapping[str, float] = field(default_factory=dict)
+    battery: bool = False
+    relay: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way to help the load, and what it comes to."""
+
+    code: Annotated[
+        WayCode,
+        "as_is, battery, mend, battery_and_mend, relay, mend_then_relay or all_of_these",
+    ]
+    parts: Annotated[tuple[str, ...], "what is made sound: cleaned, tightened or replaced"]
+    works: Annotated[
+        bool,
+        "whether the load gets what it needs in every case, with a tenth to spare, nothing that "
+        "was sound fails, and the relay, where it is fitted, may be built so",
+    ]
+    case: Annotated[str, "the case in which the load then has the least to spare"]
+    load_voltage_v: Annotated[float, "that reaches the load in that case"]
+    needed_v: Annotated[float, "lowest voltage that it works at there"]
+    margin_v: Annotated[float, "load_voltage_v over needed_v"]
+    gain_v: Annotated[float, "more voltage at the load, in the case that is poorest as it is"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A way with its checks.
+
+    Attributes
+    ----------
+    treatment : Treatment
+        What it changes.
+    judged : tuple of Judged
+        The circuit so, in every case.
+    """
+
+    treatment: Treatment
+    judged: tuple[Judged, ...]
+
+    def volts(self, place: int, load: str) -> tuple[float, float]:
+        """What reaches the load in a case, and what it needs there. [V]."""
+        states = load_states(self.judged[place].state)
+        found = next(each for each in states if each.name == load)
+        return found.voltage_v, found.needed_v or math.nan  # the schema asks for it
+
+    def poorest(self, load: str) -> int:
+        """Place of the case in which the load has the least to spare."""
+        volts = [self.volts(place, load) for place in range(len(self.judged))]
+        return min(range(len(volts)), key=lambda place: volts[place][0] / volts[place][1])
+
+    def found(
+        self,
+        codes: AbstractSet[str] | None,
+        verdicts: AbstractSet[str] = FAILS,
+        parts: AbstractSet[str] | None = None,
+    ) -> tuple[Check, ...]:
+        """Checks of some codes with some verdicts, of some parts or all, case by case."""
+        return tuple(
+            check
+            for each in self.judged
+            for check in each.checks
+            if (codes is None or check.code in codes)
+            and check.verdict in verdicts
+            and (parts is None or check.part in parts)
+        )
+
+    def short(self, load: str, own: AbstractSet[str]) -> tuple[Check, ...]:
+        """What leaves the load too little, or little to spare, or the proposed relay open."""
+        opened = self.found(WORKS, FAILS, own) if self.treatment.relay else ()
+        return (*opened, *self.found(WORKS, POOR, {load}))
+
+    @property
+    def harm(self) -> Harm:
+        """Every failed check but those that are told only, and those within bounds."""
+        return frozenset(
+            (check.case, check.part, check.code)
+            for each in self.judged
+            for check in each.checks
+            if check.verdict == "fail" and check.code not in TOLD_ONLY | BOUNDS
+        )
+
+    def told(self, load: str, works: bool, as_is: "Tried") -> Way:
+        """Say what it comes to."""
+        least, poorest = self.poorest(load), as_is.poorest(load)
+        volts, needed_v = self.volts(least, load)
+        return Way(
+            self.treatment.code,
+            tuple(self.treatment.sound),
+            works,
+            self.judged[least].case.name,
+            volts,
+            needed_v,
+            volts - needed_v,
+            self.volts(poorest, load)[0] - as_is.volts(poorest, load)[0],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """What all ways have in common: the circuit, the proposal, and what is poor in it.
+
+    Attributes
+    ----------
+    asked, new : RelayRetrofitRequest, Circuit
+        The question, and the circuit with the relay.
+    batteries : mapping of str to Condition
+        Of each case, how the battery is.
+    mends : tuple of Mend
+        Poor contacts, the one that mending betters most first.
+    """
+
+    asked: RelayRetrofitRequest
+    new: Circuit
+    batteries: Mapping[str, Condition]
+    mends: tuple[Mend, ...]
+
+    def treatments(self) -> Iterator[Treatment]:
+        """List what may be done, the plainest first; without what needs no doing."""
+        all_sound = {each.name: each.sound_ohm or 0.0 for each in self.mends[:MOST_TOGETHER]}
+        alone = [{each.name: each.sound_ohm or 0.0} for each in self.mends[:MOST_ALONE]]
+        sounds = [*alone, *([all_sound] if len(all_sound) > 1 else [])]
+        poor = any(each.is_poor for each in self.batteries.values())
+        if poor:
+            yield Treatment("battery", battery=True)
+        yield from (Treatment("mend", sound) for sound in sounds)
+        if poor and all_sound:
+            yield Treatment("battery_and_mend", all_sound, battery=True)
+        yield Treatment("relay", relay=True)
+        yield from (Treatment("mend_then_relay", sound, relay=True) for sound in sounds)
+        if poor:
+            yield Treatment("all_of_these", all_sound, battery=True, relay=True)
+
+    def solve(self, treatment: Treatment, *, within_bounds: bool = False) -> Tried:
+        """Solve a way in every case, intervals at their middle or within all of their bounds.
+
+        Raises
+        ------
+        CalculationError
+            As `judge_case`.
+        """
+        load, nominal_v = self.asked.load, self.asked.system_v
+        judged = []
+        for case in self.asked.cases:
+            circuit, here = self.new if treatment.relay else self.asked.circuit, case
+            if treatment.relay:
+                here = case_with_relay(case, load, self.asked.proposal)
+            if not within_bounds:
+                circuit, here = plain(circuit, here)
+            circuit = changed(
+                circuit,
+                branches=[_sound(each, treatment.sound) for each in circuit.branches],
+                relays=[_sound(each, treatment.sound) for each in circuit.relays],
+            )
+            battery = self.batteries[case.name]
+            if treatment.battery and battery.is_poor:
+                here = changed(
+                    here,
+                    open_circuit_v=battery.sound_v,
+                    internal_resistance_ohm=battery.sound_ohm,
+                )
+            judged.append(judge_case(circuit, here, nominal_v, load, treatment.code))
+        return Tried(treatment, tuple(judged))
+
+
+def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
+    """How the battery of a case is."""
+    state, (circuit, case) = judged.state, plain(asked.circuit, judged.case)
+    battery: Any = circuit.source.battery  # of one row, so that its numbers are plain
+    emf_v, ohm = state.model.emf_v, state.model.internal_ohm
+    ambient_c = case.ambient_of(circuit.source.zone)
+    if battery is None:
+        return condition(emf_v, ohm, float(asked.system_v), ambient_c)
+    at_c = battery.temperature_c if known(battery.temperature_c) else ambient_c
+    return condition(emf_v, ohm, battery.nominal_v, at_c, battery.cold_cranking_a)
+
+
+def poor_contacts(as_is: Tried, proposed: Tried, load: str, relay: str) -> tuple[Mend, ...]:
+    """What is worth mending: contacts that drop more than sound ones do, in any case."""
+    names = {check.part for each in (as_is, proposed) for check in each.found({"contact_drop"})}
+    best: dict[str, Mend] = {}
+    for tried, decisive in ((as_is, load), (proposed, load), (proposed, relay)):
+        for judged in tried.judged:
+            if not any(c.code == "contact_drop" and c.verdict == "fail" for c in judged.checks):
+                continue
+            for mend in mending(judged.state, decisive, judged.case.usual_ageing):
+                if mend.name in names and mend.sound_ohm is not None:
+                    known_one = best.get(mend.name, mend)
+                    best[mend.name] = replace(
+                        max(mend, known_one, key=lambda each: each.regained_v),
+                        sound_ohm=min(mend.sound_ohm, known_one.sound_ohm or mend.sound_ohm),
+                    )
+    return tuple(sorted(best.values(), key=lambda each: -each.regained_v))
+
+
+def _sound(part: Any, sound: Mapping[str, float]) -> Any:
+    """A contact, or a relay by its contact, made sound where it is to be."""
+    if part.name not in sound:
+        return part
+    if isinstance(part, Relay):
+        return changed(part, contact_resistance_ohm=sound[part.name])
+    return changed(part, resistance_ohm=sound[part.name])

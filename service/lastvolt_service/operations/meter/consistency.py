@@ -1,0 +1,113 @@
+"""Whether readings hold together, and whether they can prove anything, before any part is blamed.
+
+What counts as open, as a trickle or as the same factor for all wires is common practice.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from lastvolt_service.operations.judging import MARGINAL_SHARE
+from lastvolt_service.operations.meter.readings import (
+    DropDiagnosisRequest,
+    Readings,
+    ReadPart,
+    WireReading,
+)
+from lastvolt_service.rows import given
+
+Doubt = Literal[
+    "leads_swapped",
+    "open_part",
+    "read_twice",
+    "readings_contradict",
+    "current_contradicts",
+    "trickle",
+]
+# Of the supply: what stands across a part that is open, and what its load then has at the most.
+OPEN_SHARE, LEFT_SHARE = 0.9, 0.1
+# Of the nominal voltage, where the supply was not read: a battery that lies low has less.
+OPEN_SHARE_OF_NOMINAL = 0.8
+# Least currents at which a fault shows: a starter's control circuit takes ten amperes and more.
+LEAST_A = {"starter_motor": 50.0, "starter_control": 2.0, "intermittent": 0.5, "continuous": 0.5}
+# All wires drop so many times what new ones do, alike within this share, or so much less.
+WRONG_FACTOR, ALIKE = 1.5, 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Consistency:
+    """What speaks against readings.
+
+    Attributes
+    ----------
+    doubt : str or None
+        What weighs most; see `Doubt`.
+    parts : tuple of str
+        The parts that it is about.
+    """
+
+    doubt: Doubt | None = None
+    parts: tuple[str, ...] = ()
+
+
+def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) -> Consistency:
+    """Look for what makes the readings worthless, what is plainest first."""
+    swapped = _names(each for each in taken.parts if each.reading.measured_v < 0)
+    if swapped:
+        return Consistency("leads_swapped", swapped)
+    opened = _names(each for each in taken.parts if _is_open(asked, each, nominal_v))
+    if opened:
+        return Consistency("open_part", opened)
+    if taken.contradiction_v > MARGINAL_SHARE * taken.total_v:
+        twice = _names(each for each in taken.parts if _adds_up_without(each, taken))
+        return Consistency("read_twice" if twice else "readings_contradict", twice)
+    if _current_is_wrong(taken) and not _proven_contacts(taken):
+        return Consistency("current_contradicts")
+    is_trickle = not given(asked.working_current_a) and asked.current_a < LEAST_A[asked.circuit]
+    if is_trickle and not any(each.proven for each in taken.parts):
+        return Consistency("trickle")
+    return Consistency()
+
+
+def _names(parts: Iterable[ReadPart]) -> tuple[str, ...]:
+    return tuple(each.reading.name for each in parts)
+
+
+def _is_open(asked: DropDiagnosisRequest, each: ReadPart, nominal_v: float) -> bool:
+    """Whether nearly all of the supply stands across a part, and nothing of it at the load."""
+    supply_v, share = asked.supply_v, OPEN_SHARE
+    if not given(supply_v):
+        supply_v, share = nominal_v, OPEN_SHARE_OF_NOMINAL
+    load_v = asked.load_voltage_v if given(asked.load_voltage_v) else 0.0
+    return bool(each.reading.measured_v >= share * supply_v and load_v <= LEFT_SHARE * supply_v)
+
+
+def _adds_up_without(each: ReadPart, taken: Readings) -> bool:
+    """Whether the readings make up the supply when this one is left out."""
+    left_v = taken.unaccounted_v + each.reading.measured_v
+    return bool(abs(left_v) <= taken.unaccounted_uncertainty_v)
+
+
+def _current_is_wrong(taken: Readings) -> bool:
+    """Whether all wires drop less than new ones can, or all the same multiple of it."""
+    wires = [
+        each
+        for each in taken.parts
+        if isinstance(each.reading, WireReading) and each.expected_v > 0
+    ]
+    if not wires:
+        return False
+    factors = [each.reading.measured_v / each.expected_v for each in wires]
+    beyond = all(each.expected_v - each.reading.measured_v > each.error_v for each in wires)
+    if beyond and max(factors) <= 1 / WRONG_FACTOR:
+        return True
+    return bool(
+        len(wires) > 1
+        and all(each.proven for each in wires)
+        and min(factors) >= WRONG_FACTOR
+        and max(factors) <= (1 + ALIKE) * min(factors)
+    )
+
+
+def _proven_contacts(taken: Readings) -> bool:
+    return any(each.proven for each in taken.parts if not isinstance(each.reading, WireReading))

@@ -1,0 +1,81 @@
+"""Whether the battery that feeds a circuit is charged and sound, before any wiring is blamed."""
+
+from dataclasses import dataclass
+
+from lastvolt_service.fields import changed, known
+from lastvolt_service.operations.sources.battery import Battery, battery_source
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables import battery as table
+
+# A resistance above this multiple of a sound battery's is the battery's own fault. Common practice.
+WEAK_MULTIPLE = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """A source beside a full and sound battery of its kind.
+
+    Attributes
+    ----------
+    open_circuit_v, internal_resistance_ohm : float
+        As it is. [V], [ohm]
+    sound_v, sound_ohm : float
+        Of it full and sound, never worse than it is. [V], [ohm]
+    is_low, is_weak : bool
+        Whether it wants charging, and whether its resistance is its own fault.
+    """
+
+    open_circuit_v: float
+    internal_resistance_ohm: float
+    sound_v: float
+    sound_ohm: float
+    is_low: bool
+    is_weak: bool
+
+    @property
+    def is_poor(self) -> bool:
+        """Whether anything is wrong with it."""
+        return self.is_low or self.is_weak
+
+
+def condition(
+    open_circuit_v: float,
+    internal_resistance_ohm: float,
+    nominal_v: float,
+    temperature_c: float,
+    cold_cranking_a: float = NOT_GIVEN,
+) -> Condition:
+    """Hold a source at rest against a full and sound battery at its temperature.
+
+    Parameters
+    ----------
+    open_circuit_v, internal_resistance_ohm : float
+        Of the source. [V], [ohm]
+    nominal_v, temperature_c : float
+        Of the battery. [V], [degC]
+    cold_cranking_a : float, optional
+        Its rating, which tells its resistance when sound. [A]
+    """
+    rated = known(cold_cranking_a)
+    scale = nominal_v / table.TABLE_NOMINAL_V
+    # Without a rating one stands in, and what it would have in the warm is that of any sound one.
+    full = Battery(
+        nominal_v=nominal_v,
+        cold_cranking_a=cold_cranking_a if rated else 1.0,
+        state_of_charge_percent=100.0,
+        temperature_c=max(temperature_c, table.cranking_power().x[0]),
+    )
+    sound = battery_source(full)
+    ohm = float(sound.internal_resistance_ohm)
+    if not rated:
+        warm = battery_source(changed(full, temperature_c=table.CHARGE_TEMPERATURE_C))
+        ohm *= table.SOUND_OHM * scale / float(warm.internal_resistance_ohm)
+    half = battery_source(changed(full, state_of_charge_percent=table.LOW_PERCENT))
+    return Condition(
+        open_circuit_v,
+        internal_resistance_ohm,
+        sound_v=max(open_circuit_v, float(sound.emf_v)),
+        sound_ohm=min(internal_resistance_ohm, ohm),
+        is_low=open_circuit_v < float(half.emf_v),
+        is_weak=internal_resistance_ohm > WEAK_MULTIPLE * ohm,
+    )

@@ -1,0 +1,577 @@
+"""What a careful mechanic would say to a relay: advice and reasons, case by case.
+
+All of it is common practice, no source: the advice was written before the code that gives it. The
+numbers beside a case are those of a pocket calculator, by Ohm's law alone.
+"""
+
+import copy
+
+import pytest
+
+RELAYS = {
+    6: {"coil_resistance_ohm": 22, "pick_up_v": 3.6, "drop_out_v": 0.6},
+    12: {"coil_resistance_ohm": 90, "pick_up_v": 6.9, "drop_out_v": 1.2},
+    24: {"coil_resistance_ohm": 320, "pick_up_v": 14.8, "drop_out_v": 2.4},
+}
+
+
+def wire(name, size, length_m, **more):
+    return {
+        "name": name, "kind": "wire", "size": size, "length_m": length_m, "insulation": "GXL",
+        **more,
+    }  # fmt: skip
+
+
+def contact(name, part, ohm, **more):
+    return {"name": name, "kind": "contact", "part": part, "resistance_ohm": ohm, **more}
+
+
+def in_a_row(*parts, start="post", end="ground", load=None):
+    """Parts in series, the load among them at its place."""
+    middle = [f"n{place}" for place in range(1, len(parts))]
+    nodes = [start, *middle, end]
+    placed = [
+        {**part, "nodes": [nodes[place], nodes[place + 1]]} for place, part in enumerate(parts)
+    ]
+    branches = [each for each in placed if each["name"] != load]
+    return branches, next(each for each in placed if each["name"] == load)
+
+
+def asked(
+    *parts, load, volts=12, rest_v=None, inside_ohm=0.008, fuse_a=15, switch="switch",
+    relay=None, source=None, case=None, size="10 AWG",
+):  # fmt: skip
+    """One load behind parts in a row, and a sensible relay beside it."""
+    name = load["name"]
+    branches, placed = in_a_row(*parts, load=name)
+    assert load in parts
+    resting = {"open_circuit_v": rest_v or 1.05 * volts, "internal_resistance_ohm": inside_ohm}
+    chosen = {
+        "name": "relay", "thermal_resistance_k_per_w": 30, "contact_resistance_ohm": 0.003,
+        "rating_a": 40, **RELAYS[volts], **(relay or {}),
+    }  # fmt: skip
+    return {
+        "circuit": {
+            "source": {"plus": "post", **(source or resting)},
+            "branches": branches,
+            "loads": [placed],
+        },
+        "cases": [{"name": "a drive", "ambient_c": 20, **(case or {})}],
+        "load": name,
+        "switch": switch,
+        "nominal_v": volts,
+        "proposal": {
+            "relay": chosen,
+            "feed_node": "post",
+            "feed": [
+                contact("relay fuse", "fuse", 0.002, rating_a=fuse_a),
+                wire("relay feed", size, 0.5),
+            ],
+            "outlet": [wire("relay to load", size, 0.4)],
+        },
+    }
+
+
+def lamps(**more):
+    return {
+        "name": "headlamps", "kind": "resistance", "resistance_ohm": 1.31, "needed_v": 10.8, **more
+    }  # fmt: skip
+
+
+HEADLAMPS = lamps()
+
+
+def headlamps(*, switch_ohm=0.003, plug_ohm=0.003, ground_ohm=0.002, **more):
+    """Two of 55 W behind a sound harness of 12 and 14 AWG."""
+    return asked(
+        wire("feed", "12 AWG", 3),
+        contact("switch", "switch", switch_ohm, rating_a=20),
+        contact("plug", "connector", plug_ohm),
+        wire("to the lamps", "14 AWG", 2),
+        HEADLAMPS,
+        contact("lamp ground", "ground", ground_ohm),
+        load=HEADLAMPS,
+        **more,
+    )
+
+
+FAN = {"name": "fan", "kind": "resistance", "resistance_ohm": 0.6, "needed_v": 10.5}
+
+
+def fan(*, rating_a=40, **more):
+    """A fan of 20 A behind a heavy harness."""
+    return asked(
+        wire("feed", "8 AWG", 2),
+        contact("switch", "switch", 0.002, rating_a=rating_a),
+        wire("to the fan", "8 AWG", 2),
+        FAN,
+        contact("fan ground", "ground", 0.001),
+        load=FAN,
+        rest_v=12.6,
+        fuse_a=30,
+        **more,
+    )
+
+
+def starter(volts=12, *, pull_in_v=7.8, ohm=0.9, zone_c=20, size="12 AWG", length_m=2.0, **more):
+    """A starter solenoid behind two lengths of one wire."""
+    load = {
+        "name": "starter solenoid", "kind": "solenoid", "zone": "starter",
+        "rated": {"pull_in_v": pull_in_v, "resistance_ohm": ohm},
+    }  # fmt: skip
+    parts = {"switch": 0.005, "strap": 0.0005} | {
+        key: more.pop(key) for key in ("switch", "strap") if key in more
+    }
+    return asked(
+        wire("feed", size, length_m),
+        contact("key switch", "switch", parts["switch"], rating_a=30),
+        wire("to the starter", size, length_m),
+        load,
+        contact("engine strap", "ground", parts["strap"]),
+        load=load,
+        volts=volts,
+        switch="key switch",
+        case={"zone_ambients_c": {"starter": zone_c}, "duration_s": 5},
+        **more,
+    )
+
+
+def cranking(*, clamp_ohm=0.0002, inside_ohm=0.006, hold_v=7.0, rest_v=12.5):
+    """The motor draws 200 A over the post's clamp while the solenoid must hold."""
+    branches, load = in_a_row(
+        contact("post clamp", "terminal", clamp_ohm),
+        wire("to the key", "12 AWG", 2),
+        contact("key switch", "switch", 0.005, rating_a=30),
+        wire("to the starter", "12 AWG", 2),
+        {
+            "name": "starter solenoid", "kind": "solenoid",
+            "rated": {"pull_in_v": 7.8, "resistance_ohm": 0.9, "hold_in_v": hold_v},
+        },
+        load="starter solenoid",
+    )  # fmt: skip
+    body = asked(HEADLAMPS, load=HEADLAMPS, rest_v=rest_v, inside_ohm=inside_ohm)
+    clamped = branches[0]["nodes"][1]
+    motor = {
+        "name": "motor", "kind": "current", "current_a": 200, "nodes": [clamped, "ground"]
+    }  # fmt: skip
+    body["circuit"] |= {"branches": branches, "loads": [load, motor]}
+    body["cases"] = [
+        {"name": "cranking", "ambient_c": 20, "held": ["starter solenoid"], "duration_s": 5}
+    ]
+    body |= {"load": "starter solenoid", "switch": "key switch"}
+    body["proposal"]["feed_node"] = clamped
+    return body
+
+
+def without(body, field, name):
+    """The body with a field of a proposed part, or of the feed, not given."""
+    proposal = body["proposal"]
+    for each in (proposal["relay"], *proposal["feed"], *proposal["outlet"]):
+        if each["name"] == name:
+            del each[field]
+    return body
+
+
+def told(answer):
+    return {reason.code for reason in answer.reasons}
+
+
+def checked(answer, verdict):
+    return {(each.code, each.part) for each in answer.checks if each.verdict == verdict}
+
+
+# Advice, and the part or parts that are to be made sound.
+CASES = {
+    # 12.6 V over 1.56 ohm: 10.6 V reach lamps that need 10.8 V; switch sound, 12.1 V do.
+    "12 V lamps, worn switch": (lambda: headlamps(switch_ohm=0.2), "mend", ("switch",)),
+    "12 V lamps, green plug": (lambda: headlamps(plug_ohm=0.2), "mend", ("plug",)),
+    "12 V lamps, rusty ground": (lambda: headlamps(ground_ohm=0.2), "mend", ("lamp ground",)),
+    "12 V lamps, switch and ground": (
+        lambda: headlamps(switch_ohm=0.2, ground_ohm=0.2), "mend", ("lamp ground", "switch"),
+    ),
+    "12 V lamps, all sound": (headlamps, "nothing_needed", ()),
+    # 20 A through a switch for 25 A.
+    "12 V fan, switch near its rating": (lambda: fan(rating_a=25), "insurance", ()),
+    "12 V fan, switch over its rating": (lambda: fan(rating_a=15), "relay", ()),
+    # 12.6 V over 0.9 ohm and 22 m of 12 AWG, 0.12 ohm: 11.0 V, and at 120 degC 10.9 V are needed.
+    "12 V starter, long thin wires": (
+        lambda: starter(length_m=11, zone_c=120), "relay", (),
+    ),
+    "12 V starter, long thin wires and a bad strap": (
+        lambda: starter(length_m=11, zone_c=120, strap=0.25), "mend_then_relay", ("engine strap",),
+    ),
+    # 6.3 V over 0.6 ohm and 8 m of 18 AWG, 0.17 ohm: 4.8 V, and 4.7 V are needed.
+    "6 V starter, thin wires": (
+        lambda: starter(6, pull_in_v=4.7, ohm=0.6, size="18 AWG", length_m=4), "relay", (),
+    ),
+    "6 V starter, worn switch": (
+        lambda: starter(6, pull_in_v=4.6, ohm=0.6, switch=0.3), "mend", ("key switch",),
+    ),
+    "24 V starter, long thin wires": (
+        lambda: starter(24, pull_in_v=15.6, ohm=1.8, zone_c=100, size="16 AWG", length_m=12),
+        "relay", (),
+    ),
+    "24 V starter, sound": (lambda: starter(24, pull_in_v=14, ohm=3.6), "nothing_needed", ()),
+    # Rested at 10.5 V, empty: 9.8 V reach a solenoid that needs 10.0 V; full, 11.8 V do.
+    "12 V starter, flat battery": (lambda: starter(rest_v=10.5, zone_c=92), "battery_first", ()),
+    # 200 A over 0.03 ohm inside: 6.5 V are left at the posts.
+    "12 V cranking, worn battery": (lambda: cranking(inside_ohm=0.03), "battery_first", ()),
+    # 200 A over 0.017 ohm at the clamp: 3.4 V, and 7.9 V are left.
+    "12 V cranking, corroded clamp": (
+        lambda: cranking(clamp_ohm=0.017, hold_v=7.8), "mend", ("post clamp",),
+    ),
+    "12 V lamps that need more than any battery has": (
+        lambda: copy.deepcopy(headlamps()), "none_suffices", (),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_advice(run, name):
+    make, advice, parts = CASES[name]
+    body = make()
+    if advice == "none_suffices":
+        body["circuit"]["loads"][0]["needed_v"] = 13.0
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == advice, [reason.message for reason in answer.reasons]
+    found = answer.plan.parts if answer.plan else ()
+    assert tuple(sorted(found)) == parts
+    # What is advised does not fail; what does nothing does.
+    assert (answer.verdict == "fail") == (advice == "none_suffices")
+
+
+# A proposal that is taken back: what is wrong with it, and the check that says so.
+UNFIT = {
+    "5 A relay at 20 A": (
+        lambda: fan(relay={"rating_a": 5}), ("contact_current", "relay"),
+    ),
+    "24 V relay at 12 V": (
+        lambda: headlamps(relay=RELAYS[24]), ("relay_voltage", "relay"),
+    ),
+    "12 V relay at 6 V": (
+        lambda: starter(6, pull_in_v=3.6, ohm=0.6, relay=RELAYS[12]), ("relay_voltage", "relay"),
+    ),
+    "6 V relay at 12 V": (
+        lambda: headlamps(relay=RELAYS[6]), ("relay_voltage", "relay"),
+    ),
+    "12 V relay at 24 V": (
+        lambda: starter(24, pull_in_v=14, ohm=3.6, relay=RELAYS[12]), ("relay_voltage", "relay"),
+    ),
+    "10 A fuse at 20 A": (lambda: {**fan()}, ("fuse_load", "relay fuse")),
+    "relay that needs more than arrives": (
+        lambda: headlamps(relay={"pick_up_v": 11.8}), ("relay_pick_up", "relay"),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("need", ["nothing short", "short"])
+@pytest.mark.parametrize("name", UNFIT)
+def test_what_is_proposed_is_looked_at_first(run, name, need):
+    make, wrong = UNFIT[name]
+    body = make()
+    if name.startswith("10 A fuse"):
+        body["proposal"]["feed"][0]["rating_a"] = 10
+    if need == "short":
+        # A harness so thin that no mending helps.
+        body["circuit"]["branches"][0] |= {"size": "20 AWG", "length_m": 8}
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "unsafe", [reason.message for reason in answer.reasons]
+    assert wrong in checked(answer, "fail")
+    assert wrong in {(each.check, each.part) for each in answer.reasons}
+    assert answer.verdict == "fail"
+    assert not any(way.works for way in answer.ways if way.code == "relay")
+
+
+def test_a_relay_for_a_charged_system_is_held_against_what_charges_it(run):
+    """At 14.2 V a relay that closes at 12.2 V when it is hot closes: little to spare, no more."""
+    body = headlamps(rest_v=14.2, relay={"pick_up_v": 10.2})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "insurance"  # 10.5 A through a switch for 20 A
+    assert answer.cases[0].proposed.pick_up_v > 12
+
+
+@pytest.mark.parametrize(("ohm", "advice"), [(0.018, "relay"), (0.08, "unsafe")])
+def test_a_relay_contact_bars_the_relay_only_where_it_takes_much(run, ohm, advice):
+    """0.16 V when it is aged are told; 0.6 V and more at 9 A make a contact that burns."""
+    body = starter(length_m=11, zone_c=120, relay={"contact_resistance_ohm": ohm})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == advice
+    assert ("own_contact" in told(answer)) == (advice == "relay")
+
+
+# What is missing, and the check that asks for it.
+MISSING = {
+    "fuse not stated": (
+        lambda body: body["proposal"]["feed"].pop(0), ("feed_fuse", None),
+    ),
+    "fuse without rating": (
+        lambda body: without(body, "rating_a", "relay fuse"), ("rating_given", "relay fuse"),
+    ),
+    "relay without rating": (
+        lambda body: without(body, "rating_a", "relay"), ("rating_given", "relay"),
+    ),
+    "feed without insulation": (
+        lambda body: without(body, "insulation", "relay feed"), ("wire_judged", "relay feed"),
+    ),
+    "outlet without insulation": (
+        lambda body: without(body, "insulation", "relay to load"),
+        ("wire_judged", "relay to load"),
+    ),
+    "no wire at all": (
+        lambda body: body["proposal"].update(
+            feed=[body["proposal"]["feed"][0]], outlet=[]
+        ),
+        ("wire_judged", None),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", MISSING)
+def test_what_is_missing_is_asked_for_where_the_relay_would_do(run, name):
+    change, wanted = MISSING[name]
+    body = starter(length_m=11, zone_c=120)
+    change(body)
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first", [reason.message for reason in answer.reasons]
+    assert wanted in checked(answer, "unknown")
+    assert answer.verdict in {"unknown", "undecided"}
+    # Where mending does, or nothing is short, it does not decide.
+    for other, advice in ((headlamps(switch_ohm=0.2), "mend"), (headlamps(), "nothing_needed")):
+        change(other)
+        assert run("relay-retrofit", **other).advice == advice
+
+
+def no_fuse(body):
+    body["proposal"]["feed"].pop(0)
+    body["proposal"]["fuse"] = "none"
+
+
+def fuse_at_the_far_end(body):
+    body["proposal"]["feed"].reverse()
+
+
+def fuse_behind_the_contact(body):
+    body["proposal"]["outlet"].append(body["proposal"]["feed"].pop(0))
+
+
+@pytest.mark.parametrize("change", [no_fuse, fuse_at_the_far_end, fuse_behind_the_contact])
+def test_a_feed_without_a_fuse_at_its_start_is_unsafe_whatever_else_is_wrong(run, change):
+    for body, other in (
+        (starter(length_m=11, zone_c=120), None),
+        (headlamps(switch_ohm=0.2), "mend"),
+        (headlamps(), "as_is"),
+    ):
+        change(body)
+        answer = run("relay-retrofit", **body)
+        assert answer.advice == "unsafe"
+        assert "feed_fuse" in {each.check for each in answer.reasons}
+        assert "feed_fuse" in {code for code, _ in checked(answer, "fail")}
+        # The way that would do is named with it.
+        assert (answer.plan.code if answer.plan else None) == other
+
+
+def test_a_short_wire_before_the_fuse_is_as_near_as_it_can_be(run):
+    body = starter(length_m=11, zone_c=120)
+    body["proposal"]["feed"].insert(0, wire("tap", "10 AWG", 0.15))
+    assert run("relay-retrofit", **body).advice == "relay"
+
+
+def test_a_fuse_in_the_feed_and_none_contradict_each_other(client):
+    body = starter()
+    body["proposal"]["fuse"] = "none"
+    answer = client.post("/v1/relay-retrofit", json=body)
+    assert answer.status_code == 422
+    assert "/proposal/fuse" in answer.get_data(as_text=True)
+
+
+def test_old_wires_and_grounds_bar_nothing(run):
+    """Ground leads, and wires left as they were, without insulation or fuse: told, at most."""
+    body = starter(length_m=11, zone_c=120)
+    for branch in body["circuit"]["branches"]:
+        branch.pop("insulation", None)
+    body["circuit"]["branches"][-1] = {
+        **wire("ground lead", "2 AWG", 0.5), "nodes": body["circuit"]["branches"][-1]["nodes"]
+    }  # fmt: skip
+    del body["circuit"]["branches"][-1]["insulation"]
+    assert run("relay-retrofit", **body).advice == "relay"
+
+
+def test_a_coil_that_the_switch_does_not_rule_is_unsafe(run):
+    body = starter(length_m=11, zone_c=120)
+    body["proposal"]["coil_feed_node"] = "post"
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "unsafe"
+    assert ("switch_in_charge", "key switch") in checked(answer, "fail")
+
+
+def test_going_round_an_interlock_is_unsafe(run):
+    """The coil fed behind the key and before the neutral switch: the key rules, neutral not."""
+    body = starter(length_m=11, zone_c=120)
+    feed, key, on, strap = body["circuit"]["branches"]
+    neutral = {
+        **contact("neutral switch", "switch", 0.005, rating_a=30),
+        "nodes": ["neutral in", on["nodes"][0]],
+    }
+    key["nodes"] = [key["nodes"][0], "neutral in"]
+    body["circuit"]["branches"] = [feed, key, neutral, on, strap]
+    assert run("relay-retrofit", **body).advice == "relay"
+    body["proposal"]["coil_feed_node"] = "neutral in"
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "unsafe"
+    assert ("switch_in_charge", "neutral switch") in checked(answer, "fail")
+
+
+def test_a_feed_from_before_the_isolator_is_unsafe(run):
+    body = starter(length_m=11, zone_c=120)
+    isolator = {
+        **contact("isolator", "switch", 0.0005, rating_a=300, isolates=True),
+        "nodes": ["post", "behind it"],
+    }
+    body["circuit"]["branches"][0]["nodes"][0] = "behind it"
+    body["circuit"]["branches"].append(isolator)
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "unsafe"
+    assert ("switch_in_charge", "isolator") in checked(answer, "fail")
+    body["proposal"]["feed_node"] = "behind it"
+    assert run("relay-retrofit", **body).advice == "relay"
+
+
+def test_a_battery_is_named_and_no_wiring(run):
+    flat = run("relay-retrofit", **starter(rest_v=10.5, zone_c=92))
+    assert flat.reasons[0].code == "battery_low"
+    assert not {"mend_brings", "costs_load"} & told(flat)
+    worn = run("relay-retrofit", **cranking(inside_ohm=0.03))
+    assert worn.reasons[0].code == "battery_weak"
+    assert worn.reasons[0].values["internal_resistance_ohm"] == 0.03
+
+
+def test_a_load_of_a_few_milliamperes_is_not_taken_for_the_coil(run):
+    """A gauge of 0.05 A behind a connector of 30 ohm: the coil would take three times as much."""
+    gauge = {"name": "gauge", "kind": "resistance", "resistance_ohm": 240, "needed_v": 11}
+    body = asked(
+        wire("feed", "18 AWG", 3),
+        contact("switch", "switch", 0.01, rating_a=10),
+        contact("plug", "connector", 30),
+        gauge,
+        contact("gauge ground", "ground", 0.01),
+        load=gauge,
+        fuse_a=5,
+    )
+    answer = run("relay-retrofit", **body)
+    assert (answer.advice, answer.plan.parts) == ("mend", ("plug",))
+    # The relay leaves it in the coil's path and not in the load's: it works with it, too.
+    assert next(way for way in answer.ways if way.code == "relay").works
+
+
+def test_a_corroded_clamp_is_mentioned_though_it_can_be_spared(run):
+    # 200 A over 1.5 milliohm: 0.3 V.
+    answer = run("relay-retrofit", **cranking(clamp_ohm=0.0015, hold_v=5.0))
+    assert answer.advice == "nothing_needed"
+    assert ("worn_contact", "post clamp") in {(each.code, each.part) for each in answer.reasons}
+    assert answer.verdict == "pass"
+
+
+def test_a_contact_that_takes_much_is_mended_whatever_the_load_can_spare(run):
+    # 0.8 V at a clamp; 9 V and 40 W in a switch of 24 V.
+    for body, name in (
+        (cranking(clamp_ohm=0.004, hold_v=5.0), "post clamp"),
+        (starter(24, pull_in_v=14, ohm=3.6, switch=2.0), "key switch"),
+    ):
+        answer = run("relay-retrofit", **body)
+        assert (answer.advice, answer.plan.parts) == ("mend", (name,))
+        assert answer.verdict == "pass"
+
+
+def test_a_weak_battery_in_one_case_does_not_hide_thin_wires(run):
+    """Full, it leaves less than is needed, and the relay leaves enough with it weak."""
+    body = starter(length_m=20, zone_c=120)
+    body["cases"].append({**body["cases"][0], "name": "a cold start", "open_circuit_v": 12.1})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "relay"
+    assert "battery_falls_short" in told(answer)
+
+
+def test_a_main_cable_given_as_a_resistance_is_mentioned_too(run):
+    body = cranking(hold_v=5.0)
+    clamp = body["circuit"]["branches"][0]
+    body["circuit"]["branches"][0] = {
+        "name": "main cable", "kind": "resistance", "nodes": clamp["nodes"], "resistance_ohm": 0.004
+    }  # fmt: skip
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "nothing_needed"
+    costs = next(each for each in answer.reasons if each.code == "resistance_costs")
+    assert costs.part == "main cable"
+    assert costs.values["drop_v"] == pytest.approx(0.004 * 207, rel=0.03)
+
+
+def test_a_wire_behind_a_fuse_that_is_not_its_own_is_not_judged_by_it(run):
+    """The feed taken from a fuse box: that fuse feeds others, too."""
+    body = starter(length_m=11, zone_c=120)
+    box = [
+        {**contact("box fuse", "fuse", 0.002, rating_a=15), "nodes": ["post", "box"]},
+        {**contact("other", "switch", 0.01, rating_a=10), "nodes": ["box", "elsewhere"]},
+    ]
+    body["circuit"]["branches"] += box
+    body["proposal"]["feed_node"] = "box"
+    body["proposal"]["feed"].pop(0)
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first"
+    assert ("wire_judged", "relay feed") in checked(answer, "unknown")
+
+
+def test_either_of_two_switches_may_rule_the_load(run):
+    body = starter(length_m=11, zone_c=120)
+    key = body["circuit"]["branches"][1]
+    body["circuit"]["branches"].append({**key, "name": "button", "resistance_ohm": 0.01})
+    assert run("relay-retrofit", **body).advice == "relay"
+
+
+def test_what_mending_brings_is_no_perfect_part(run):
+    answer = run("relay-retrofit", **headlamps(switch_ohm=0.2))
+    mends = {each.name: each for each in answer.mend_first}
+    assert mends["switch"].regained_v < mends["switch"].costs_v
+    # A wire of its size and length is sound: nothing to regain.
+    assert mends["to the lamps"].regained_v == 0 < mends["to the lamps"].costs_v
+    # A sound switch drops 0.05 V of the 0.1 V that it may, at the current that flows with it:
+    # 12.6 V over 1.31 ohm, 0.008 inside, 0.005 of joints, 0.0160 and 0.0169 of copper.
+    rest_ohm = 1.31 + 0.008 + 0.005 + 0.0160 + 0.0169
+    sound_ohm = 0.05 / (12.6 / rest_ohm)
+    as_is_v, sound_v = (12.6 * 1.31 / (rest_ohm + ohm) for ohm in (0.2, sound_ohm))
+    assert mends["switch"].sound_ohm == pytest.approx(sound_ohm, rel=0.01)
+    assert mends["switch"].regained_v == pytest.approx(sound_v - as_is_v, rel=0.02)
+
+
+def test_a_resistor_is_asked_about_and_not_mended(run):
+    """A ballast of 0.9 ohm before a coil of 1.5 ohm is there by design."""
+    coil = {"name": "coil", "kind": "resistance", "resistance_ohm": 1.5, "needed_v": 9}
+    body = asked(
+        wire("feed", "14 AWG", 2),
+        contact("switch", "switch", 0.005, rating_a=20),
+        {"name": "ballast", "kind": "resistance", "resistance_ohm": 0.9},
+        coil,
+        load=coil,
+    )
+    answer = run("relay-retrofit", **body)
+    assert ("by_design", "ballast") in checked(answer, "unknown")
+    assert answer.advice == "find_out_first"
+
+
+def test_what_is_known_within_bounds_is_measured_first(run):
+    # 12.6 V over 1.36 to 1.56 ohm: between 12.2 and 10.6 V, and 10.8 V are needed.
+    body = headlamps(switch_ohm={"low": 0.0, "high": 0.2})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first"
+    measure = next(each for each in answer.reasons if each.code == "measure")
+    assert measure.part == "switch"
+    body = starter(length_m=11, zone_c=120)
+    body["circuit"]["source"]["open_circuit_v"] = {"low": 11.5, "high": 12.8}
+    answer = run("relay-retrofit", **body)
+    assert (answer.advice, answer.reasons[0].code) == ("find_out_first", "measure_source")
+
+
+def test_the_relay_is_said_to_be_needed_since_mending_does_not_do(run):
+    answer = run("relay-retrofit", **starter(length_m=11, zone_c=120, switch=0.02))
+    assert answer.advice == "relay"
+    short = next(each for each in answer.reasons if each.code == "mend_leaves_little")
+    assert short.part == "key switch"
+    assert short.values["gain_v"] > 0
