@@ -135,14 +135,8 @@ def solve(asked: WireHeatingRequest) -> Outcome:
     surface_c = solved(
         "surface_temperature_c", plain(steady.surface_temperature_c), "of its surface", MODEL_BASIS
     )
-    capacity = wire.heat_capacity_j_per_m_k
-    settles_s = time_constant_s(
-        current_a=asked.current_a,
-        surface_c=surface_c,
-        wire=physics,
-        heat_capacity_j_per_m_k=capacity,
-    )
-    after_c, duty_a = _in_time(asked, wire, ceiling_c, capacity)
+    settles_s = time_constant_s(current_a=asked.current_a, surface_c=surface_c, wire=physics)
+    after_c, duty_a = _in_time(asked, wire, ceiling_c)
     by_duty = given(duty_a)
     limited_by = (
         Words((BY_MODEL, BY_TABLE), may.by_table.astype(np.intp))
@@ -173,7 +167,7 @@ def solve(asked: WireHeatingRequest) -> Outcome:
 
 
 def _in_time(
-    asked: WireHeatingRequest, wire: HeatedWire, ceiling_c: Numbers, capacity: Numbers
+    asked: WireHeatingRequest, wire: HeatedWire, ceiling_c: Numbers
 ) -> tuple[Numbers, Numbers]:
     """Temperature after a load for a time, and the current permissible for it; NaN for none."""
     if not some(given(asked.on_time_s)):
@@ -181,7 +175,6 @@ def _in_time(
     shared: dict[str, Any] = {
         "on_time_s": asked.on_time_s,
         "wire": wire.physics,
-        "heat_capacity_j_per_m_k": capacity,
     }
     after_c = temperature_after_c(
         current_a=asked.current_a, start_c=wire.ambient_c, ceiling_c=ceiling_c, **shared
