@@ -234,7 +234,7 @@ def test_path_too_long_once_it_is_warm(run, load, value, length_m):
 # Judgement. ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("current_a", "verdict"), [(5, "pass"), (28, "fail")])
+@pytest.mark.parametrize(("current_a", "verdict"), [(5, "pass"), (32, "fail")])
 def test_heat_is_judged_by_the_insulation(run, current_a, verdict):
     found = drop(run, {**HOT, "length_m": 0.1}, load_current_a=current_a)
     check = check_of(found, "conductor_temperature")

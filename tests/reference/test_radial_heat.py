@@ -111,8 +111,7 @@ def followed(slopes, start, times_s, current_a):
 @pytest.mark.parametrize("material", KINDS)
 @pytest.mark.parametrize(
     ("area_mm2", "wall_mm"),
-    [(0.35, 0.2), (0.35, 0.6), (0.35, 2.0), (2.5, 0.3), (2.5, 2.0), (16, 0.8), (120, 0.2)]
-    + [(120, 2.0)],
+    [(0.35, 0.2), (0.35, 0.6), (0.35, 2), (2.5, 0.3), (2.5, 2), (16, 0.8), (120, 0.2), (120, 2)],
 )
 def test_rise_in_time(area_mm2, wall_mm, material, share_of_permissible):
     wire = wire_of(area_mm2, wall_mm, material)

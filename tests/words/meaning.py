@@ -327,7 +327,7 @@ PHRASES = (
     "air of {ambient_c}", "bears {insulation_limit_c}", "may carry {duty_current_a}",
     "may carry {duty_current_a:down}",
     "for {on_time_s}", "For {on_time_s}", "reaches {temperature_after_on_time_c}",
-    "for ever {permissible_current_a:down} only", "{permissible_model_a:down} by the model",
+    "steadily {permissible_current_a:down} only", "{permissible_model_a:down} by the model",
     "{permissible_table_a:down} by the published table",
     "three time constants of {time_constant_s}",
     "{length_m} of {size}", "have {resistance_ohm}", "That is {resistance_ohm_per_m}",

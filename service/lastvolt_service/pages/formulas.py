@@ -33,7 +33,7 @@ _WIRES = (
     {"size": "2.5 mm2", "standard": "IEC 60228", "insulation": "TXL"},
     {"size": "12 AWG", "material": "tinned_copper", "insulation": "GXL"},
 )
-_HOT = {"zone": None, "ambient_c": 45, "insulation_limit_c": 105}
+_HOT = {"zone": None, "ambient_c": 50, "insulation_limit_c": 105}
 _WARM_WIRE = {"name": "feed", "kind": "wire", "size": "12 SAE", "length_m": 5, "ambient_c": 60}
 _BATTERY = {"nominal_v": 12, "cold_cranking_a": 700}
 _PLUNGER = {"force_n": 40, "gap_mm": 6, "area_mm2": 400, "turns": 200, "resistance_ohm": 0.4}

@@ -110,7 +110,7 @@ class Surface(NamedTuple):
     slope_w_per_m_k : ndarray
         Of a straight line through the last point. [W/(m*K)]
     beyond_w_per_m, bend_w_per_m_k : ndarray
-        What is given off beyond that line, and its slope up to the next point.
+        What is given off beyond that line, and its slope up to the next point. [W/m], [W/(m*K)]
     """
 
     rise_k: Array
@@ -158,13 +158,13 @@ class Modes(NamedTuple):
 
     Attributes
     ----------
-    rate_per_s, vectors, scale, drive : ndarray
-        Of the modes: how fast each decays, its shape, the root of the capacities, what drives it.
+    rate, vectors, scale, drive : ndarray
+        Of the modes: how fast each decays, its shape, root of the capacities, what drives it.
     surface : Surface
         Of the wires.
     """
 
-    rate_per_s: Array
+    rate: Array
     vectors: Array
     scale: Array
     drive: Array
@@ -173,7 +173,7 @@ class Modes(NamedTuple):
     def after(self, start_k: Array, time_s: Array) -> Array:
         """Rises of metal and layers after a time, of one start or of several of each row. [K]."""
         time_s = np.minimum(time_s, _LONGEST_S)
-        decay, first, second = _weights(self.rate_per_s, _lengths(self.rate_per_s, time_s))
+        decay, first, second = _weights(self.rate, _lengths(self.rate, time_s))
         last = self.vectors[:, -1] / self.scale[:, -1:]
         state = np.einsum("rji,...rj->...ri", self.vectors, start_k * self.scale)
         beyond = self.surface.beyond_line((last * state).sum(axis=-1))[..., None]

@@ -244,6 +244,33 @@ def settling_time_s(
     return (metal_j_per_m_k + stored) / (grouping_factor**2 / whole - feedback)
 
 
+@law(
+    "duty_multiple = sqrt((1 - exp(0 - (on_time_s + off_time_s) / time_constant_s))"
+    " / (1 - exp(0 - on_time_s / time_constant_s)))"
+    "  # current permissible for the time over that for ever, of one heat capacity",
+    source="heat of a body of one heat capacity, the rise at the end of each load the same",
+)
+def duty_multiple(*, on_time_s: Real, off_time_s: Real, time_constant_s: Real) -> Real:
+    """Permissible current of a duty over that for ever, of a body that heats as one.
+
+    Parameters
+    ----------
+    on_time_s, off_time_s : float or ndarray
+        How long the current flows, and the rest before the next; infinite for a single load. [s]
+    time_constant_s : float or ndarray
+        Of the body. [s]
+
+    Returns
+    -------
+    multiple : float or ndarray
+        Broadcast shape, at least 1.
+    """
+    left_of_cycle = np.exp(0.0 - (on_time_s + off_time_s) / time_constant_s)
+    left_of_load = np.exp(0.0 - on_time_s / time_constant_s)
+    multiple: Real = np.sqrt((1.0 - left_of_cycle) / (1.0 - left_of_load))
+    return multiple
+
+
 def _temperature_after(
     wire: Wire, current_a: Real, on_time_s: Real, start_c: Real, ceiling_c: Real
 ) -> tuple[Any, ...]:

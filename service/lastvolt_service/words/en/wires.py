@@ -37,19 +37,10 @@ WIRE_HEATING = OperationWords(
             When(
                 "duty_current_a",
                 None,
-                (
-                    "It may carry {permissible_current_a:down} for ever: "
-                    "{permissible_model_a:down} by the model, {permissible_table_a:down} by the "
-                    "published table.",
-                    When(
-                        "permissible_table_a",
-                        None,
-                        "It may carry {permissible_current_a:down} for ever by the model; no table "
-                        "covers this case.",
-                    ),
-                ),
+                "It may carry {permissible_current_a:down} steadily: {permissible_model_a:down} by "
+                "the model, {permissible_table_a:down} by the published table, carried over to it.",
             ),
-            "For {on_time_s} it may carry {duty_current_a:down}, for ever "
+            "For {on_time_s} it may carry {duty_current_a:down}, steadily "
             "{permissible_current_a:down} only.",
         ),
         "Most of a rise is over after three time constants of {time_constant_s}.",
@@ -72,8 +63,8 @@ WIRE_HEATING = OperationWords(
         ),
         "permissible_current": CheckWords(
             name="permissible current",
-            passes="The wire may carry {limit} for ever and carries {value}.",
-            fails="The wire may carry {limit} for ever and is asked for {value}: take a larger "
+            passes="The wire may carry {limit} steadily and carries {value}.",
+            fails="The wire may carry {limit} steadily and is asked for {value}: take a larger "
             "size.",
         ),
         "duty_current": CheckWords(
