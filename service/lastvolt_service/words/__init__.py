@@ -97,7 +97,8 @@ def message(words: CheckWords, verdict: str, named: Named, *, us: bool = False) 
         if words.marginal:
             return say(words.marginal, named, us=us)
         return f"{say(words.passes, named, us=us)} {frame().small_margin}"
-    return say(words.fails if verdict == "fail" else words.unknown, named, us=us)
+    texts = {"fail": words.fails, "undecided": words.undecided, "unknown": words.unknown}
+    return say(texts[verdict], named, us=us)
 
 
 def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, solved
+from lastvolt_service.operations.fuses.overload import FusedWire
+from lastvolt_service.operations.fuses.shorts import Feed
 from lastvolt_service.operations.fuses.window import FusedLoad, Window, fuse_window
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -17,6 +19,8 @@ from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS, HeatedWir
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.rows import Numbers, given, plain
+
+FUSE_COLUMNS = ("fuse_rating_a", "fuse_family", "overload_current_a", "overload_time_s")
 
 
 class Needs(NamedTuple):
@@ -96,7 +100,10 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
     load_v = by(KIRCHHOFF, needs.supply_v - drop_v)
     may = permissible(wires, physics)
     may_a = named("permissible_current_a", may.current_a, "steady current that it may carry")
-    window = fuse_window(needs.load, may_a, needs.ambient_c)
+    feed = Feed(needs.supply_v, needs.load.source_resistance_ohm, _hot_loop_ohm(wires, needs))
+    window = fuse_window(
+        needs.load, FusedWire(may_a, True, wires, hot_c), feed, needs.ambient_c
+    )
     return Held(
         {
             "area_mm2": wires.area_mm2,
@@ -104,8 +111,7 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
             "load_voltage_v": named("load_voltage_v", load_v, "voltage that reaches the load"),
             "conductor_temperature_c": hot_c,
             "permissible_current_a": may_a,
-            "fuse_rating_a": window.rating_a,
-            "fuse_family": window.family,
+            **{name: window.columns[name] for name in FUSE_COLUMNS},
         },
         {
             # Sizes are steps: the least one is meant to be used.
@@ -123,4 +129,17 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
         ),
         may,
         window,
+    )
+
+
+def _hot_loop_ohm(wires: HeatedWire, needs: Needs) -> Numbers:
+    """Resistance of the loop at the highest temperature that its insulation bears. [ohm]."""
+    ratio = resistance_ratio(
+        temperature_c=wires.limit_c,
+        temperature_coefficient_per_k=wires.temperature_coefficient_per_k,
+    )
+    return named(
+        "hot_loop_ohm",
+        wires.resistance_20_ohm_per_m * ratio * needs.loop_length_m + needs.body_resistance_ohm,
+        "of the loop at the limit of the insulation",
     )

@@ -61,8 +61,16 @@ ANSWERED = (
     "conductor_temperature_c",
     "permissible_current_a",
     "fuse_rating_a",
+    "overload_current_a",
+    "overload_time_s",
 )
-MARGIN_UNITS = {"mechanical_minimum": "mm2", "loop_drop": "v", "conductor_temperature": "k"}
+MARGIN_UNITS = {
+    "mechanical_minimum": "mm2",
+    "loop_drop": "v",
+    "conductor_temperature": "k",
+    "fuse_overload": "k",
+    "fuse_voltage": "v",
+}
 
 
 class WireSizingRequest(WireOfAnySize, DropLimit, FusedLoad):
@@ -126,6 +134,10 @@ class WireSizing(Result):
     permissible_current_a: Annotated[float | None, "steady current that the size may carry"]
     fuse_rating_a: Annotated[float | None, "fuse that carries the load and protects the size"]
     fuse_family: Annotated[str | None, "family of that fuse"]
+    overload_current_a: Annotated[
+        float | None, "the overload that is worst for the size; null where none was judged"
+    ]
+    overload_time_s: Annotated[float | None, "longest time in which the fuse interrupts it"]
     ambient_c: Annotated[float, "ambient that was reckoned with"]
     candidates: Annotated[
         tuple[Candidate, ...], "the sizes from the smallest up to the one that passes"
@@ -155,7 +167,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "ambient_c": ambient_c,
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
-        _checks(found, limit_basis, "; ".join(strength)),
+        _checks(asked, found, limit_basis, "; ".join(strength)),
         merge(
             found.basis,
             zone_basis,
@@ -202,7 +214,7 @@ def _needs(
     )
 
 
-def _checks(found: Searched, limit_basis: str, strength: str) -> tuple[Checked, ...]:
+def _checks(asked: WireSizingRequest, found: Searched, limit_basis: str, strength: str) -> tuple[Checked, ...]:
     of_wire = (
         ("mechanical_minimum", "mm2", strength),
         ("loop_drop", "V", limit_basis),
@@ -211,7 +223,9 @@ def _checks(found: Searched, limit_basis: str, strength: str) -> tuple[Checked, 
     )
     return (
         *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
-        *window_checks(found.judged, found.citation),
+        *window_checks(
+            asked, found.judged, found.columns["fuse_family"], found.citation
+        ),
     )
 
 
@@ -256,7 +270,7 @@ def _tell_size(
     wire, _ = lay(known_size(asked, candidate.size), asked, needs.ambient_c)
     held = hold(wire, needs)
     with steps.within(prefix):
-        ends = {"lower_a": held.window.lower_a, "upper_a": held.window.upper_a}
+        ends = {name: held.window.columns[name] for name in ("lower_a", "upper_a")}
         for name, value in {**held.columns, **ends}.items():
             steps.result(name, value, "")
         steps.result("insulation_limit_c", wire.limit_c, "")
