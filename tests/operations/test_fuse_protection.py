@@ -27,7 +27,7 @@ NEAR = 0.01
 
 
 def ask(run, **fields):
-    return run("fuse-selection", **{"ambient_c": 30, "load_kind": "steady", **fields})
+    return run("fuse-selection", **{"ambient_c": 30, "load_profile": "steady", **fields})
 
 
 def check(found, code):

@@ -88,9 +88,9 @@ def opening_current_a(*, rating_a: Real, opening_multiple: Real, ambient_factor:
 
 @law(
     """
-    fallen = 1 - exp(-time_s / decay_s)
+    fallen = 1 - exp((0 - time_s) / decay_s)
         # share of the way from the first current to that of the load
-    fallen_twice = 1 - exp(-2 * time_s / decay_s)
+    fallen_twice = 1 - exp((0 - 2 * time_s) / decay_s)
         # likewise of its square
     integral_a2s = (first_current_a - load_current_a) ** 2 * decay_s / 2 * fallen_twice
         + 2 * (first_current_a - load_current_a) * load_current_a * decay_s * fallen
@@ -119,7 +119,7 @@ def decaying_integral_a2s(
         Broadcast shape. [A2s]
     """
     more_a = first_current_a - load_current_a
-    once, twice = -np.expm1(-time_s / decay_s), -np.expm1(-2.0 * time_s / decay_s)
+    once, twice = 1.0 - np.exp(-time_s / decay_s), 1.0 - np.exp(-2.0 * time_s / decay_s)
     integral: Real = (
         more_a**2 * decay_s / 2.0 * twice
         + 2.0 * more_a * load_current_a * decay_s * once
@@ -138,9 +138,9 @@ def equal_current_a(*, integral_a2s: Real, time_s: Real) -> Real:
     Parameters
     ----------
     integral_a2s : float or ndarray
-        [A2s]
+        Of the squared current over the time. [A2s]
     time_s : float or ndarray
-        [s]
+        Above zero. [s]
 
     Returns
     -------

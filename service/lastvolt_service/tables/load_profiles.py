@@ -39,7 +39,7 @@ def load_profiles() -> dict[str, LoadProfile]:
         return optional(float(text) if text else None)
 
     return {
-        row["load_kind"]: LoadProfile(
+        row["load_profile"]: LoadProfile(
             float(row["first_multiple"]),
             time_s(row["decay_s"]),
             time_s(row["first_time_s"]),

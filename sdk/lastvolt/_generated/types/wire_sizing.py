@@ -75,6 +75,10 @@ class WireSizing(Result):
         Fuse that carries the load and protects the size. [A]
     fuse_family : str or None
         Family of that fuse.
+    overload_current_a : float or None
+        The overload that is worst for the size; None where none was judged. [A]
+    overload_time_s : float or None
+        Longest time in which the fuse interrupts it. [s]
     ambient_c : float
         Ambient that was reckoned with. [degC]
     candidates : tuple of Candidate
@@ -105,6 +109,10 @@ class WireSizing(Result):
     """Fuse that carries the load and protects the size. [A]"""
     fuse_family: str | None
     """Family of that fuse."""
+    overload_current_a: float | None
+    """The overload that is worst for the size; None where none was judged. [A]"""
+    overload_time_s: float | None
+    """Longest time in which the fuse interrupts it. [s]"""
     ambient_c: float
     """Ambient that was reckoned with. [degC]"""
     candidates: tuple[Candidate, ...]

@@ -115,9 +115,7 @@ def _opening(
         # Its rating it holds whatever its times: a wire that does not bear that is not protected.
         judged = stays_within(cold_a, may_a, 0.0)
         judged = judged._replace(verdict=FAIL if judged.verdict == FAIL else UNKNOWN)
-        return Checked(
-            "fuse_protection", judged, "A", cited, part=pair.wire, detail=pair.fuse.name
-        )
+        return Checked("fuse_protection", judged, "A", cited, part=pair.wire, detail=pair.fuse.name)
     each = [(_opening_multiple(name) * cold_a, name) for name in families]
     verdicts = {stays_within(opens_a, may_a, 0.0).verdict for opens_a, _ in each}
     opens_a, name = max(each)

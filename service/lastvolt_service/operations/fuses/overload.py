@@ -100,8 +100,10 @@ def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Ove
     # The fuse's longest time is the margin.
     judged = stays_within(value_c, at_worst(limits_c), 0.0)
     verdict = pick(given(value_c), judged.verdict, FAIL)
+    worst_a = solved("overload_current_a", at_worst(current_a), "worst for the wire", BASIS)
+    worst_s = solved("overload_time_s", at_worst(times_s), "until the fuse opens at that", BASIS)
     return Overload(
         judged._replace(verdict=pick(fused.is_known, verdict, UNKNOWN)),
-        pick(fused.is_known, at_worst(current_a), NOT_GIVEN),
-        pick(fused.is_known, at_worst(times_s), NOT_GIVEN),
+        pick(fused.is_known, worst_a, NOT_GIVEN),
+        pick(fused.is_known, worst_s, NOT_GIVEN),
     )

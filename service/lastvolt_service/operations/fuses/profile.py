@@ -23,14 +23,10 @@ class ProfiledLoad(Fields):
     """A load, and what it takes over time."""
 
     at_most_one_of: ClassVar[Groups] = (("inrush_time_s", "inrush_decay_s"),)
-    needs: ClassVar[Groups] = (
-        ("inrush_time_s", "inrush_current_a", "load_kind"),
-        ("inrush_decay_s", "inrush_current_a", "load_kind"),
-        ("off_time_s", "on_time_s"),
-    )
+    needs: ClassVar[Groups] = (("off_time_s", "on_time_s"),)
 
     load_current_a: Numbers = quantity("steady current of the load", minimum=1e-6)
-    load_kind: Texts = choice(
+    load_profile: Texts = choice(
         "kind of load, for the usual course of its current where that is not given: first current "
         "and its time, time on, rest",
         tuple(load_profiles()),
@@ -93,18 +89,21 @@ class Profile(NamedTuple):
         return found
 
 
-def _profile(load_kind: str | None) -> LoadProfile | None:
-    return None if load_kind is None else load_profiles()[load_kind]
+def _profile(load_profile: str | None) -> LoadProfile | None:
+    return None if load_profile is None else load_profiles()[load_profile]
 
 
 def profile_of(asked: ProfiledLoad) -> Profile:
     """Settle what loads take over time: by the caller's word, else as their kind does."""
-    kind = look_up(_profile, load_kind=asked.load_kind)
+    kind = look_up(_profile, load_profile=asked.load_profile)
     basis = kind.basis(lambda each: (each.citation,))
 
     def usual(name: str, meaning: str) -> Numbers:
         value = kind.numbers(lambda each: getattr(each, name))
-        return published(name, value, meaning, "".join(basis)) if given(value) is True else value
+        named_so: Numbers = value
+        if given(value) is True:
+            named_so = published(name, value, meaning, "".join(basis))
+        return named_so
 
     multiple = usual("first_multiple", "first current over that of the load")
     own_a, own_s, own_decay_s = asked.inrush_current_a, asked.inrush_time_s, asked.inrush_decay_s
@@ -115,9 +114,10 @@ def profile_of(asked: ProfiledLoad) -> Profile:
     first_s = pick(given(first_s), first_s, USUAL_INRUSH_S)
     on_s, off_s = usual("on_time_s", "time on"), usual("off_time_s", "rest")
     has_on = given(asked.on_time_s)
+    first_a: Numbers = pick(has_own, own_a, multiple * asked.load_current_a)
     return Profile(
         asked.load_current_a,
-        pick(has_own, own_a, multiple * asked.load_current_a),
+        first_a,
         pick(given(decay_s), NOT_GIVEN, first_s),
         decay_s,
         pick(has_on, asked.on_time_s, on_s),
@@ -213,7 +213,8 @@ def _worst_window_s(profile: Profile, family: str) -> Numbers:
     asks = np.sqrt(integral_a2s / times_s) / carried_multiple(family, times_s)
     worst = np.where(np.isnan(asks), 0.0, asks).argmax(axis=0)
     found_s = np.take_along_axis(times_s, worst[None, :], axis=0)[0]
-    return found_s if isinstance(profile.first_a, np.ndarray) or len(found_s) > 1 else found_s[0]
+    many = isinstance(profile.first_a, np.ndarray) or len(found_s) > 1
+    return found_s if many else float(found_s[0])
 
 
 def carried_multiple(family: str, time_s: Numbers) -> Numbers:
@@ -223,7 +224,9 @@ def carried_multiple(family: str, time_s: Numbers) -> Numbers:
     """
     curve = tables.carried_curve(family)
     if curve is None:
-        return published("carried_multiple", 1.0, "of its rating, and no more", gates_citation(family))
+        return published(
+            "carried_multiple", 1.0, "of its rating, and no more", gates_citation(family)
+        )
     line = read_off(
         curve,
         time_s,

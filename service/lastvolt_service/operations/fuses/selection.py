@@ -141,9 +141,11 @@ def solve(asked: FuseSelectionRequest) -> Outcome:
             "fuse_ambient_c": window.ambient_c,
         },
         window_checks(asked, window.judged, window.columns["fuse_family"], bears_basis),
-        merge(basis, zone_basis, window_basis(
-                asked, window.columns["fuse_rating_a"], window.columns["fuse_family"]
-            )),
+        merge(
+            basis,
+            zone_basis,
+            window_basis(asked, window.columns["fuse_rating_a"], window.columns["fuse_family"]),
+        ),
         CAUTIONS,
         (*faults, window.beyond),
         refusals,

@@ -81,7 +81,10 @@ def judge_shorts(
 def _far_short(feed: Feed, band: Band | None, cold_rating_a: Numbers) -> Judged:
     """Whether the least short circuit, at the far end and hot, opens the fuse soon enough."""
     good_ohm = published(
-        "battery_ohm", tables.GOOD_BATTERY_OHM, "at most, of a good battery", tables.battery_citation()
+        "battery_ohm",
+        tables.GOOD_BATTERY_OHM,
+        "at most, of a good battery",
+        tables.battery_citation(),
     )
     source_ohm = pick(given(feed.source_ohm), feed.source_ohm, good_ohm)
     cold = published(

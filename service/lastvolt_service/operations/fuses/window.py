@@ -271,7 +271,7 @@ def _of_empty(has_fuse: Any, found: _Tried) -> dict[str, Judged]:
 
 @cache
 def _ratings(family: str) -> NDArray[np.float64]:
-    """Ratings of a family whose times are known, if any are; at their end one that nothing holds."""
+    """Ratings of known times, or all where none are; at their end one that nothing holds."""
     timed_from_a = tables.families()[family].timed_from_a
     every = [fuse.rating_a for fuse in tables.fuses(family)]
     timed = [rating_a for rating_a in every if rating_a >= timed_from_a]
@@ -297,9 +297,7 @@ def window_checks(
     return (
         Checked("fuse_window", judged["fuse_window"], "A", share),
         Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
-        Checked(
-            "fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"
-        ),
+        Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
         Checked("fuse_overload", judged["fuse_overload"], "degC", f"{gates}; {BASIS}"),
         Checked("fuse_holder", judged["fuse_holder"], "A", holder),
         *short_checks(judged, of_family.citation),

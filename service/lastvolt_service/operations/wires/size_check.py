@@ -101,9 +101,7 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
     may = permissible(wires, physics)
     may_a = named("permissible_current_a", may.current_a, "steady current that it may carry")
     feed = Feed(needs.supply_v, needs.load.source_resistance_ohm, _hot_loop_ohm(wires, needs))
-    window = fuse_window(
-        needs.load, FusedWire(may_a, True, wires, hot_c), feed, needs.ambient_c
-    )
+    window = fuse_window(needs.load, FusedWire(may_a, True, wires, hot_c), feed, needs.ambient_c)
     return Held(
         {
             "area_mm2": wires.area_mm2,

@@ -214,7 +214,9 @@ def _needs(
     )
 
 
-def _checks(asked: WireSizingRequest, found: Searched, limit_basis: str, strength: str) -> tuple[Checked, ...]:
+def _checks(
+    asked: WireSizingRequest, found: Searched, limit_basis: str, strength: str
+) -> tuple[Checked, ...]:
     of_wire = (
         ("mechanical_minimum", "mm2", strength),
         ("loop_drop", "V", limit_basis),
@@ -223,9 +225,7 @@ def _checks(asked: WireSizingRequest, found: Searched, limit_basis: str, strengt
     )
     return (
         *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
-        *window_checks(
-            asked, found.judged, found.columns["fuse_family"], found.citation
-        ),
+        *window_checks(asked, found.judged, found.columns["fuse_family"], found.citation),
     )
 
 

@@ -35,8 +35,8 @@ FUSE_CHECKS = {
         name="fuse protects the wire",
         passes="The fuse is sure to open at {value:up}, and the wire bears {limit:down} without "
         "limit of time.",
-        unknown="The operating times of {fuse_family} are not known here: hold the wire against "
-        "the maker's curve, or take another family.",
+        unknown="The operating times of this family are not known here: hold the wire against the "
+        "maker's curve, or take another family.",
     ),
     "fuse_overload": CheckWords(
         name="wire while the fuse opens",
@@ -66,9 +66,8 @@ FUSE_CHECKS = {
     ),
     "breaking_capacity": CheckWords(
         name="breaking capacity",
-        passes="A short circuit at the fuse gets {value:up} at most and the fuse interrupts "
-        "{limit:down}.",
-        fails="A short circuit at the fuse gets {value:up} from a full, warm battery and the fuse "
+        passes="A fault at the fuse gets {value:up} at most and the fuse interrupts {limit:down}.",
+        fails="A fault at the fuse gets {value:up} from a full, warm battery and the fuse "
         "interrupts {limit:down}: it may burst. Put one of larger breaking capacity before it.",
         unknown="Give supply_v and source_resistance_ohm, of battery and cables up to the fuse: a "
         "short circuit at the fuse may be more than it can interrupt.",
@@ -80,20 +79,21 @@ FUSE_CHECKS = {
         "made for that voltage.",
     ),
     "far_short": CheckWords(
-        name="short circuit at the far end",
-        passes="A short circuit at the far end gets {value:down} at least and {limit:up} open the "
+        name="fault at the far end",
+        passes="A fault at the far end gets {value:down} at least and {limit:up} open the "
         "fuse within 5 s.",
-        marginal="A short circuit at the far end may get no more than {value:down}: the fuse opens "
+        marginal="A fault at the far end may get no more than {value:down}: the fuse opens "
         "only after more than 5 s, which {limit:up} would take.",
-        fails="A short circuit at the far end may get no more than {value:down}, at which the fuse "
+        fails="A fault at the far end may get no more than {value:down}, at which the fuse "
         "need not open; {limit:up} would open it within 5 s: take a larger wire.",
-        unknown="A short circuit at the far end may get no more than {value:down}, and the "
-        "operating times of {fuse_family} are not known here.",
+        unknown="When the fuse opens at a fault at the far end is not known here: hold it "
+        "against the maker's curve, or take another family.",
     ),
     "inrush": CheckWords(
         name="inrush",
         passes="",
-        unknown="Give inrush_current_a or load_kind: the fuse has to carry the first current, too.",
+        unknown="Give inrush_current_a or load_profile: the fuse has to carry the first current, "
+        "too.",
     ),
 }
 
