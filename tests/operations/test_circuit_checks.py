@@ -82,8 +82,8 @@ def test_protection_is_that_of_fuse_selection(run, family, verdict):
     assert unsaid.verdict == "undecided"
     assert "fuse_family" in unsaid.message
     alone = run(
-        "fuse-selection", **asked, size=size, ambient_c=20, load_current_a=14.5, load_kind="steady",
-        fuse_family=family,
+        "fuse-selection", **asked, size=size, ambient_c=20, load_current_a=14.5,
+        load_profile="steady", fuse_family=family,
     )  # fmt: skip
     check = next(each for each in alone.checks if each.code == "fuse_overload")
     assert check.verdict == verdict

@@ -11,7 +11,6 @@ from numpy.testing import assert_allclose
 from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
 from lastvolt_service.fields import Fields
 from lastvolt_service.operations.fuses.selection import FuseSelectionRequest
-from lastvolt_service.operations.wires.fields import CIRCUITS
 from lastvolt_service.operations.wires.heating import WireHeatingRequest
 from lastvolt_service.operations.wires.path_parts import WireSegment
 from lastvolt_service.operations.wires.resistance import WireResistanceRequest
@@ -72,7 +71,7 @@ def duties(draw):
             insulation_limit_c=st.floats(60, 250),
         ),
         one_of_fields(
-            circuit=st.sampled_from(CIRCUITS),
+            circuit=st.sampled_from(["continuous", "intermittent"]),
             limit_drop_v=log_floats(0.05, 4),
             limit_drop_percent=log_floats(1, 25),
         ),

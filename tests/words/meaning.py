@@ -30,6 +30,10 @@ HEAT = means(
     "<", "; its insulation bears {limit}", "take a larger",
     "conductor reaches {value}", "insulation bears {limit}",
 )  # fmt: skip
+LOAD_VOLTAGE = means(
+    ">", "to spare", "short",
+    "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
+)  # fmt: skip
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
     "may carry {limit}", "carries {value}", "asked for {value}",
@@ -77,9 +81,11 @@ CIRCUITS = {
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
     ),
+    # The limit with both windings in is at worst a small margin where it is known what is needed.
     "path_drop": means(
-        "<", "of the {limit} allowed", "more than {limit}",
+        "", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
+        ": {limit} of", "the {value} allowed", ": {limit} are lost", "more than {value}",
     ),
     "relay_pick_up": means(
         ">", "and {limit} close it", "only {value} reach",
@@ -122,9 +128,11 @@ CHECKS: dict[str, dict[str, Means]] = {
     "wire-resistance": {},
     "voltage-drop": {
         "path_drop": means(
-            "<", "of the {limit} allowed", "more than {limit}",
+            "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
+            "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
+        "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
             "can deliver {limit}", "the {limit} that the path can deliver", "asks for {value}",
@@ -148,11 +156,18 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "is strong enough", "what lasts in a vehicle", "has {value}", "at least {limit}"
         ),
         "loop_drop": means(
-            "<", "of the {limit} allowed", "more than {limit}",
+            "", "of the {limit} allowed", "more than {limit}",
             "loop drops {value}", "the {limit} allowed", "more than {limit}",
+            "loop drops {limit}", "the {value} allowed", "more than {value}",
         ),
+        "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
+        "duty_current": PERMISSIBLE,
+        "both_windings_held": means(
+            "<", "The fuse may open", "take a larger size",
+            "conductor reaches {value}", "insulation bears {limit}",
+        ),
         **FUSES,
     },
     "fuse-selection": FUSES,

@@ -120,6 +120,7 @@ class Heat(Asking):
         circuit: types.CircuitKind | Omit = OMIT,
         limit_drop_v: types.Number | Omit = OMIT,
         limit_drop_percent: types.Number | Omit = OMIT,
+        needed_v: types.Number | Omit = OMIT,
         insulation: types.Insulation | Omit = OMIT,
         insulation_limit_c: types.Number | Omit = OMIT,
         outer_diameter_mm: types.Number | Omit = OMIT,
@@ -191,6 +192,10 @@ class Heat(Asking):
             Largest drop of the whole path. From 0.001 to 60. [V]
         limit_drop_percent : float or str, optional
             Largest drop of the whole path, of the supply. From 0.01 to 100. [%]
+        needed_v : float or str, optional
+            Voltage that the load needs; for a solenoid that at which it pulls in, hot as it may be:
+            where it is known it decides, and the limit of a starter control circuit exceeded is a
+            small margin. From 0 to 60. [V]
         insulation : Insulation, optional
             Kind of insulated wire.
         insulation_limit_c : float or str, optional
@@ -241,6 +246,7 @@ class Heat(Asking):
             circuit=circuit,
             limit_drop_v=limit_drop_v,
             limit_drop_percent=limit_drop_percent,
+            needed_v=needed_v,
             insulation=insulation,
             insulation_limit_c=insulation_limit_c,
             outer_diameter_mm=outer_diameter_mm,

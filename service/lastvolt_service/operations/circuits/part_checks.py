@@ -10,7 +10,8 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
+from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.tables.limits import contact_limits, drop_limits
 
 GIVEN = Given("given by the caller")
@@ -60,7 +61,12 @@ def _loads(state: State, nominal: int) -> Iterator[Checked]:
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             limit = drop_limits()[part.asked.circuit, nominal]
-            judged = stays_within(at_source - voltage, limit.limit_v)
+            judged = judge_path(
+                limit.limit_v,
+                optional(part.needed_v),
+                at_source - voltage,
+                is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
+            )
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
 
 

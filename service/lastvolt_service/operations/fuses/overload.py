@@ -51,6 +51,19 @@ class Overload(NamedTuple):
     time_s: Numbers
 
 
+def heated_c(wire: HeatedWire, current_a: Numbers, time_s: Numbers, start_c: Numbers) -> Numbers:
+    """Find the temperature of conductors after a time; NaN where they are no longer wires."""
+    found: Numbers = temperature_after_c(
+        current_a=current_a,
+        on_time_s=time_s,
+        start_c=start_c,
+        ceiling_c=wire.ceiling_c,
+        wire=wire.physics,
+        heat_capacity_j_per_m_k=wire.heat_capacity_j_per_m_k,
+    )
+    return found
+
+
 NOT_KNOWN = Overload(Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), NOT_GIVEN, NOT_GIVEN)
 
 
@@ -74,15 +87,8 @@ def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Ove
     if not is_one:
         multiples, times_s = multiples[:, None], times_s[:, None]
     current_a = multiples * (float(cold_rating_a) if is_one else cold_rating_a)
-    ceiling_c = wire.ceiling_c
-    hot_c = temperature_after_c(
-        current_a=np.where(np.isfinite(current_a), current_a, 0.0),
-        on_time_s=times_s,
-        start_c=pick(given(fused.start_c), fused.start_c, ceiling_c),
-        ceiling_c=ceiling_c,
-        wire=wire.physics,
-        heat_capacity_j_per_m_k=wire.heat_capacity_j_per_m_k,
-    )
+    start_c = pick(given(fused.start_c), fused.start_c, wire.ceiling_c)
+    hot_c = heated_c(wire, np.where(np.isfinite(current_a), current_a, 0.0), times_s, start_c)
     short_c, limit_c = wire.short_circuit_c, wire.limit_c
     is_short = (times_s <= SHORT_TIME_S) & (short_c > limit_c)
     limits_c = np.broadcast_to(np.where(is_short, short_c, limit_c), np.shape(hot_c))

@@ -88,9 +88,53 @@ class Profile(NamedTuple):
         found: Flags = given(self.on_time_s)
         return found
 
+    def on_current_a(self) -> Numbers:
+        """Current that heats as much in the time on as all its course. [A]."""
+        load_a, on_s = self.load_a, self.on_time_s
+        if not some(self.is_brief):
+            return load_a
+        first_a = pick(given(self.first_a), self.first_a, load_a)
+        first_s = np.fmin(self.first_time_s, on_s)
+        by_step = first_a**2 * first_s + load_a**2 * (on_s - first_s)
+        by_decay = physics.decaying_integral_a2s(
+            first_current_a=first_a,
+            load_current_a=load_a,
+            decay_s=pick(given(self.decay_s), self.decay_s, 1.0),
+            time_s=on_s,
+        )
+        integral_a2s = pick(given(self.decay_s), by_decay, by_step)
+        mean_a = named("on_current_a", (integral_a2s / on_s) ** 0.5, "same heat in the time on")
+        # One that begins with less than it ends with is taken at its end.
+        larger_a = pick(mean_a > load_a, mean_a, load_a)
+        found: Numbers = plain(pick(self.is_brief, larger_a, load_a))
+        return found
+
+    def mean_current_a(self, on_a: Numbers) -> Numbers:
+        """Current that heats as much without end as another in the time on, with its rests. [A]."""
+        if not some(self.is_brief):
+            return on_a
+        rest_s = pick(given(self.off_time_s), self.off_time_s, math.inf)
+        mean_a = on_a * (self.on_time_s / (self.on_time_s + rest_s)) ** 0.5
+        found: Numbers = pick(self.is_brief, mean_a, on_a)
+        return found
+
 
 def _profile(load_profile: str | None) -> LoadProfile | None:
     return None if load_profile is None else load_profiles()[load_profile]
+
+
+# The load at the end of a kind of circuit, where the caller does not tell its profile.
+STARTER_CONTROL, STARTER_SOLENOID, CRANKING = "starter_control", "starter_solenoid", "cranking"
+OF_CIRCUIT = {STARTER_CONTROL: STARTER_SOLENOID, "starter_motor": CRANKING}
+
+
+def profile_named(load_profile: Texts, circuit: Texts) -> Texts:
+    """Name the profile of loads: as the caller does, else by the kind of circuit."""
+
+    def named_so(load_profile: str | None, circuit: str | None) -> str | None:
+        return load_profile or OF_CIRCUIT.get(circuit or "")
+
+    return look_up(named_so, load_profile=load_profile, circuit=circuit).words(lambda each: each)
 
 
 def profile_of(asked: ProfiledLoad) -> Profile:
@@ -138,14 +182,8 @@ def least_rating_a(profile: Profile, ambient_factor: Numbers, family: str) -> Nu
 
 def _continuous_a(profile: Profile, ambient_factor: Numbers) -> Numbers:
     """Rating for the heat of all the time, the rests with it."""
-    current_a = profile.load_a
-    if some(profile.is_brief):
-        on_s = profile.on_time_s
-        rest_s = pick(given(profile.off_time_s), profile.off_time_s, math.inf)
-        mean_a = current_a * (on_s / (on_s + rest_s)) ** 0.5
-        current_a = pick(profile.is_brief, mean_a, current_a)
     found: Numbers = physics.carrying_rating_a(
-        current_a=current_a,
+        current_a=profile.mean_current_a(profile.load_a),
         carried_multiple=published(
             "continuous_share",
             tables.CONTINUOUS_SHARE,

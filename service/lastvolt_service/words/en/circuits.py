@@ -12,6 +12,16 @@ CHECKS = {
     "path_drop": CheckWords(
         name="drop of the whole path",
         passes="{part}: {value} of the {limit} allowed are lost on the way.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: {limit} of the {value} allowed are lost on the way. The margin is "
+                "small.",
+                short="{part}: {limit} are lost on the way, more than {value}: what it needs "
+                "decides.",
+            ),
+        ),
         fails="{part}: {value} are lost on the way, more than {limit}.",
     ),
     "relay_pick_up": CheckWords(
