@@ -21,7 +21,13 @@ from .headlines import headlines
 from .requests import POSTED, VARIED, example
 
 # Followed step by step in time, which no few formulas verify.
-IN_TIME = {"temperature_after_on_time_c", "duty_current_a"}
+IN_TIME = {
+    "overload_temperature_c",
+    "overload_current_a",
+    "overload_time_s",
+    "temperature_after_on_time_c",
+    "duty_current_a",
+}
 SYMBOLS = {unit.symbol for unit in UNITS} | {"m/s2", "cmil", "N/A2", "W/(m2*K4)"}
 # A path of as many parts as a request may have, all different, is the longest there is.
 MOST_BYTES = 400_000
@@ -186,7 +192,7 @@ def test_what_is_left_over_is_shared_with_nothing():
 
 
 def test_a_size_shows_why_the_next_smaller_fails():
-    answer, steps = hold("wire-sizing", example("wire-sizing", limit_drop_percent=3.2))
+    answer, steps = hold("wire-sizing", example("wire-sizing", limit_drop_percent=2.2))
     values = {step["symbol"]: step["value"] for step in steps}
     before = f"candidates_{len(answer['candidates']) - 1}_margin_of_"
     failing = answer["candidates"][-2]["failing"]

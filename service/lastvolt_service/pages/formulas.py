@@ -52,7 +52,7 @@ _CHANGES: Mapping[str, tuple[Mapping[str, Any], ...]] = {
         {"standard": "IEC 60228"},
         {"material": "tinned_copper"},
     ),
-    "fuse-selection": (_HOT,),
+    "fuse-selection": (_HOT, {"inrush_current_a": None, "load_profile": "lamp"}),
     "relay-contact": ({"inrush_current_a": None},),
     "solenoid-pull-in": ({"windings": None, "plunger": _PLUNGER},),
     "drop-diagnosis": ({"circuit": "starter_motor"},),

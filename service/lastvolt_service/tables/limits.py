@@ -26,6 +26,25 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class PathLimit(Limit):
+    """A limit of a whole path, and what it speaks of.
+
+    Attributes
+    ----------
+    applies_to : str
+        ``load``, ``both_windings`` or ``cranking``.
+    at_current_a : float
+        Current that it was published for; NaN for none. [A]
+    temperature_c : float
+        Of the path; NaN for any. [degC]
+    """
+
+    applies_to: str
+    at_current_a: float
+    temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
 class Inrush:
     """First current over steady current of a kind of load.
 
@@ -43,17 +62,21 @@ class Inrush:
 
 
 @cache
-def drop_limits() -> dict[tuple[str, int], Limit]:
+def drop_limits() -> dict[tuple[str, int], PathLimit]:
     """Read the drop limits of whole paths.
 
     Returns
     -------
-    dict of (str, int) to Limit
+    dict of (str, int) to PathLimit
         By kind of circuit and nominal voltage.
     """
     return {
-        (row["circuit"], int(row["nominal_v"])): Limit(
-            float(row["limit_v"]), tables.citation("drop_limits", row["source"])
+        (row["circuit"], int(row["nominal_v"])): PathLimit(
+            float(row["limit_v"]),
+            tables.citation("drop_limits", row["source"]),
+            row["applies_to"],
+            float(row["at_current_a"] or "nan"),
+            float(row["temperature_c"] or "nan"),
         )
         for row in tables.rows("drop_limits")
     }

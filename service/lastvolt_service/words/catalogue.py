@@ -55,6 +55,8 @@ class CheckWords:
         One sentence to act on for each verdict; several where some depend on what is there.
     marginal : str or tuple
         By default that of a pass, and that the margin is small.
+    undecided : str or tuple
+        Where the verdict flips within what is known.
     """
 
     name: str
@@ -62,6 +64,7 @@ class CheckWords:
     fails: Text = ()
     unknown: Text = ()
     marginal: Text = ()
+    undecided: Text = ()
 
 
 @dataclass(frozen=True, slots=True)

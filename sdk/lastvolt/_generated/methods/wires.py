@@ -91,6 +91,7 @@ class Wires(Asking):
         circuit: types.CircuitKind | Omit = OMIT,
         limit_drop_v: types.Number | Omit = OMIT,
         limit_drop_percent: types.Number | Omit = OMIT,
+        needed_v: types.Number | Omit = OMIT,
         load_current_a: types.Number | Omit = OMIT,
         load_resistance_ohm: types.Number | Omit = OMIT,
         load_power_w: types.Number | Omit = OMIT,
@@ -123,6 +124,10 @@ class Wires(Asking):
             Largest drop of the whole path. From 0.001 to 60. [V]
         limit_drop_percent : float or str, optional
             Largest drop of the whole path, of the supply. From 0.01 to 100. [%]
+        needed_v : float or str, optional
+            Voltage that the load needs; for a solenoid that at which it pulls in, hot as it may be:
+            where it is known it decides, and the limit of a starter control circuit exceeded is a
+            small margin. From 0 to 60. [V]
         load_current_a : float or str, optional
             Load that takes this current at any voltage. From 0 to 10000. [A]
         load_resistance_ohm : float or str, optional
@@ -142,6 +147,7 @@ class Wires(Asking):
             circuit=circuit,
             limit_drop_v=limit_drop_v,
             limit_drop_percent=limit_drop_percent,
+            needed_v=needed_v,
             load_current_a=load_current_a,
             load_resistance_ohm=load_resistance_ohm,
             load_power_w=load_power_w,

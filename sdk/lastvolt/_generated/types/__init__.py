@@ -43,6 +43,7 @@ if TYPE_CHECKING:
         CircuitKind,
         ComputedBy,
         Construction,
+        FuseFamily,
         Insulation,
         Material,
         Nominal,
@@ -67,7 +68,7 @@ if TYPE_CHECKING:
         WireReading,
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
-    from lastvolt._generated.types.heat import FuseFamily, Zone
+    from lastvolt._generated.types.heat import LoadProfile, Zone
     from lastvolt._generated.types.relay_coil import (
         RelayCoil,
         Suppression,
@@ -153,6 +154,7 @@ __all__ = [
     "Interval",
     "Load",
     "LoadKind",
+    "LoadProfile",
     "LoadState",
     "Material",
     "Mend",
@@ -230,6 +232,7 @@ _NAMES = {
         "CircuitKind",
         "Insulation",
         "Part",
+        "FuseFamily",
     ],
     "conductors": ["ConductorSize", "Conductors"],
     "wire_resistance": ["WireResistance"],
@@ -241,7 +244,7 @@ _NAMES = {
         "SegmentDrop",
         "VoltageDrop",
     ],
-    "heat": ["Zone", "FuseFamily"],
+    "heat": ["Zone", "LoadProfile"],
     "wire_heating": ["WireHeating"],
     "wire_sizing": ["Candidate", "WireSizing"],
     "fuse_selection": ["FuseSelection"],

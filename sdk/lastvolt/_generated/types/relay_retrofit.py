@@ -9,6 +9,7 @@ from lastvolt._generated.types.circuits import Quantity
 from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread
 from lastvolt._generated.types.common import (
     Construction,
+    FuseFamily,
     Insulation,
     Material,
     Part,
@@ -105,6 +106,8 @@ class ChainContact(TypedDict):
     """Of the contact as it is. From 0 to 1000. [ohm]"""
     rating_a: NotRequired[Quantity]
     """That the part is rated for. From 0.001 to 10000. [A]"""
+    fuse_family: NotRequired[FuseFamily]
+    """Family of a fuse; by default any of those that have its rating."""
     ages: NotRequired[bool]
     """Whether the ageing factor of a case acts on it. By default ``True``."""
 

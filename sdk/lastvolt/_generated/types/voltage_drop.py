@@ -148,6 +148,10 @@ class VoltageDrop(Result):
         The same, of the supply. [%]
     limit_drop_v : float
         Limit that the drop is held against. [V]
+    limit_applies_to : str or None
+        What the limit speaks of: load (its own current, the whole path out and back with its
+        contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
+        cranking (both battery cables together); None for a limit of the caller's.
     nominal_v : float
         Nominal voltage of the system that the limit is for. [V]
     unstable_load_voltage_v : float or None
@@ -176,6 +180,11 @@ class VoltageDrop(Result):
     """The same, of the supply. [%]"""
     limit_drop_v: float
     """Limit that the drop is held against. [V]"""
+    limit_applies_to: str | None
+    """What the limit speaks of: load (its own current, the whole path out and back with its
+    contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
+    cranking (both battery cables together); None for a limit of the caller's.
+    """
     nominal_v: float
     """Nominal voltage of the system that the limit is for. [V]"""
     unstable_load_voltage_v: float | None

@@ -1,5 +1,6 @@
 """What to try where a circuit fails: sound contacts, larger wires, smaller fuses."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -21,6 +22,8 @@ from lastvolt_service.units import Interval
 
 MOST_PARTS = 3
 MOST_SIZES = 4
+MOST_RATINGS = 8
+PROTECTION = frozenset({"fuse_protection", "fuse_overload"})
 # Parts by name, and where each stands in the request.
 Placed = Mapping[str, tuple[Path, ChainPart | RelayData]]
 Currents = Mapping[str, float]
@@ -53,7 +56,7 @@ def mend_parts(
         To ask.
     """
     failed = trials.decisive
-    if failed.code == "fuse_protection":
+    if failed.code in PROTECTION:
         _smaller_fuses(parts, trials)
     # The part that fails first; where that is a load or a relay, what costs it most.
     names = dict.fromkeys(
@@ -65,7 +68,7 @@ def mend_parts(
         path, part = parts[name]
         if isinstance(part, ChainWire):
             trials.first_that_cures(_of(name, next_sizes(part, path)), most=MOST_SIZES)
-            if failed.code in {"conductor_temperature", "fuse_protection"}:
+            if failed.code in {"conductor_temperature", *PROTECTION}:
                 trials.first_that_cures(_of(name, better_insulation(part, path)), most=2)
         elif puts := _sound_puts(path, part, currents.get(name, 0.0)):
             sound[name] = puts
@@ -100,16 +103,22 @@ def _sound_puts(path: Path, part: ChainPart | RelayData, amps: float) -> tuple[P
 
 
 def _smaller_fuses(parts: Placed, trials: Trials) -> None:
+    # A wire that bears the opening current of no larger one: what is above is not tried.
+    failed = trials.decisive
+    most_a = failed.limit if failed.code == "fuse_protection" and failed.limit else math.inf
     for path, part in parts.values():
         if not (isinstance(part, ChainContact) and part.part == "fuse"):
             continue
         if known(part.rating_a) and not isinstance(part.rating_a, Interval):
-            trials.first_that_cures(_ratings(path, part.name, part.rating_a), most=MOST_SIZES)
+            below_a = min(part.rating_a, most_a)
+            options = _ratings(path, part, below_a)
+            trials.first_that_cures(options, most=MOST_RATINGS)
 
 
-def _ratings(path: Path, name: str, now: float) -> Options:
-    known_ratings = sorted({fuse.rating_a for fuse in fuses(fuse_families()[0])}, reverse=True)
-    for rating in known_ratings:
-        if rating < now:
-            said = Said("smaller_fuse", {"new": (rating, "A"), "part": (name, "")})
+def _ratings(path: Path, part: ChainContact, below_a: float) -> Options:
+    families = (part.fuse_family,) if part.fuse_family else fuse_families()
+    ratings = {fuse.rating_a for family in families for fuse in fuses(family)}
+    for rating in sorted(ratings, reverse=True):
+        if rating < below_a:
+            said = Said("smaller_fuse", {"new": (rating, "A"), "part": (part.name, "")})
             yield said, (Put((*path, "rating_a"), rating),)

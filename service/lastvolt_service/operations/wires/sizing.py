@@ -8,10 +8,16 @@ temperature its load heats it to, where it lies; contacts are not in it.
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
-from lastvolt_service.fields import ABSENT, Groups, choice, quantity, recorded
+from lastvolt_service.fields import ABSENT, Groups, changed, choice, quantity, recorded
 from lastvolt_service.laws import given as told
 from lastvolt_service.laws import named, published, recording
-from lastvolt_service.operations.fuses.window import FusedLoad, window_basis, window_checks
+from lastvolt_service.operations.fuses.profile import (
+    CRANKING,
+    STARTER_CONTROL,
+    STARTER_SOLENOID,
+    profile_named,
+)
+from lastvolt_service.operations.fuses.window import window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -19,16 +25,23 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
+    STARTER,
     Result,
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.drop_limits import AllowedDrop, allowed_drop
-from lastvolt_service.operations.wires.fields import LIMIT, DropLimit
+from lastvolt_service.operations.wires.drop_limits import (
+    GIVEN_NEED,
+    LIMIT_APPLIES_TO,
+    AllowedDrop,
+    allowed_drop,
+)
+from lastvolt_service.operations.wires.fields import LIMIT
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
-from lastvolt_service.operations.wires.size_check import Needs, hold
+from lastvolt_service.operations.wires.size_check import Needs, SizedLoad, hold
 from lastvolt_service.operations.wires.size_search import (
     Searched,
     Tried,
@@ -38,6 +51,7 @@ from lastvolt_service.operations.wires.size_search import (
 )
 from lastvolt_service.rows import (
     NOT_GIVEN,
+    Flags,
     Numbers,
     Texts,
     are,
@@ -52,7 +66,10 @@ from lastvolt_service.rows import (
 from lastvolt_service.tables.limits import GROUND_RETURN_OHM, ground_return_citation
 from lastvolt_service.tables.practice import minimum_sizes
 
-CAUTIONS = (FUSE_NEAR_SOURCE, SHORT_CIRCUIT, DEFERENCE)
+NO_FUSE = (
+    "The main cable of a starter motor has no fuse: lay it so that nothing can chafe or crush it, "
+    "cover its ends, and keep it short."
+)
 WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 ANSWERED = (
     "area_mm2",
@@ -60,12 +77,23 @@ ANSWERED = (
     "load_voltage_v",
     "conductor_temperature_c",
     "permissible_current_a",
+    "duty_current_a",
     "fuse_rating_a",
+    "overload_current_a",
+    "overload_time_s",
 )
-MARGIN_UNITS = {"mechanical_minimum": "mm2", "loop_drop": "v", "conductor_temperature": "k"}
+MARGIN_UNITS = {
+    "mechanical_minimum": "mm2",
+    "loop_drop": "v",
+    "conductor_temperature": "k",
+    "fuse_overload": "k",
+    "both_windings_held": "k",
+    "load_voltage": "v",
+    "fuse_voltage": "v",
+}
 
 
-class WireSizingRequest(WireOfAnySize, DropLimit, FusedLoad):
+class WireSizingRequest(WireOfAnySize, SizedLoad):
     """A load, the way to it, and what the wire may drop and bear."""
 
     at_least_one_of: ClassVar[Groups] = (LIMIT,)
@@ -119,13 +147,27 @@ class WireSizing(Result):
     area_mm2: Annotated[float | None, "section of that size"]
     loop_length_m: Annotated[float, "length of wire that the drop is reckoned over, out and back"]
     body_resistance_ohm: Annotated[float, "of the return through the body; 0 with a return wire"]
-    drop_v: Annotated[float | None, "voltage lost on the whole loop"]
+    drop_v: Annotated[
+        float | None,
+        "voltage lost on the whole loop, in the phase that its limit speaks of: of a starter "
+        "control circuit with both windings in, at 20 degC",
+    ]
     limit_drop_v: Annotated[float, "limit of it"]
+    limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
     load_voltage_v: Annotated[float | None, "voltage that reaches the load"]
-    conductor_temperature_c: Annotated[float | None, "steady temperature of the conductor"]
+    conductor_temperature_c: Annotated[
+        float | None, "temperature of the conductor: steady, or at the end of its time on"
+    ]
     permissible_current_a: Annotated[float | None, "steady current that the size may carry"]
+    duty_current_a: Annotated[
+        float | None, "current that it may carry for the load's times; null for a steady load"
+    ]
     fuse_rating_a: Annotated[float | None, "fuse that carries the load and protects the size"]
     fuse_family: Annotated[str | None, "family of that fuse"]
+    overload_current_a: Annotated[
+        float | None, "the overload that is worst for the size; null where none was judged"
+    ]
+    overload_time_s: Annotated[float | None, "longest time in which the fuse interrupts it"]
     ambient_c: Annotated[float, "ambient that was reckoned with"]
     candidates: Annotated[
         tuple[Candidate, ...], "the sizes from the smallest up to the one that passes"
@@ -134,6 +176,7 @@ class WireSizing(Result):
 
 def solve(asked: WireSizingRequest) -> Outcome:
     """Work out one load or many."""
+    asked = _with_profile(asked)
     ambient_c, zone_basis = ambient_of(asked)
     allowed = allowed_drop(asked)
     strong, strength = _that_last(asked)
@@ -150,12 +193,13 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "loop_length_m": needs.loop_length_m,
             "body_resistance_ohm": needs.body_resistance_ohm,
             "limit_drop_v": needs.limit_drop_v,
+            "limit_applies_to": allowed.applies_to,
             **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
             "fuse_family": texts_where(found.passed, last["fuse_family"]),
             "ambient_c": ambient_c,
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
-        _checks(found, limit_basis, "; ".join(strength)),
+        _checks(asked, found, limit_basis, "; ".join(strength)),
         merge(
             found.basis,
             zone_basis,
@@ -165,10 +209,15 @@ def solve(asked: WireSizingRequest) -> Outcome:
             window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
             strength,
         ),
-        CAUTIONS,
+        _cautions(needs.has_no_fuse),
         (*found.none_fits, *no_room, found.beyond),
         (*found.refusals, *strong.refusals()),
     )
+
+
+def _with_profile(asked: WireSizingRequest) -> WireSizingRequest:
+    """Put the profile of the load that stands at the end of such a circuit."""
+    return changed(asked, load_profile=profile_named(asked.load_profile, asked.circuit))
 
 
 def _that_last(asked: WireSizingRequest) -> tuple[Found[InsulatedWire], list[str]]:
@@ -193,6 +242,9 @@ def _needs(
     whole_v = named("limit_drop_v", asked.supply_v, "what the loop may drop", WHOLE_SUPPLY)
     return Needs(
         asked,
+        are(asked.circuit, STARTER_CONTROL) | are(asked.load_profile, STARTER_SOLENOID),
+        allowed.is_for_both_windings,
+        are(asked.load_profile, CRANKING),
         asked.supply_v,
         ambient_c,
         named("loop_length_m", loop_m, "length of wire, out and back"),
@@ -202,17 +254,27 @@ def _needs(
     )
 
 
-def _checks(found: Searched, limit_basis: str, strength: str) -> tuple[Checked, ...]:
+def _checks(
+    asked: WireSizingRequest, found: Searched, limit_basis: str, strength: str
+) -> tuple[Checked, ...]:
     of_wire = (
         ("mechanical_minimum", "mm2", strength),
         ("loop_drop", "V", limit_basis),
+        ("load_voltage", "V", GIVEN_NEED),
         ("conductor_temperature", "degC", found.insulation),
         ("permissible_current", "A", found.citation),
+        ("duty_current", "A", IN_TIME),
+        ("both_windings_held", "degC", IN_TIME),
     )
     return (
         *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
-        *window_checks(found.judged, found.citation),
+        *window_checks(asked, found.judged, found.columns["fuse_family"], found.citation),
     )
+
+
+def _cautions(has_no_fuse: Flags) -> tuple[str, ...]:
+    has_fuse = () if has_no_fuse is True else (FUSE_NEAR_SOURCE,)
+    return (*has_fuse, *((NO_FUSE, STARTER) if some(has_no_fuse) else ()), SHORT_CIRCUIT, DEFERENCE)
 
 
 def _candidate(tried: Tried) -> Candidate:
@@ -233,7 +295,7 @@ def _candidate(tried: Tried) -> Candidate:
 def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None:
     """Take the steps to the size that was found, and to why the next smaller one fails."""
     with recording():
-        asked = recorded(asked)
+        asked = _with_profile(recorded(asked))
         ambient_c, _ = ambient_of(asked)
         strong, strength = _that_last(asked)
         needs = _needs(asked, ambient_c, allowed_drop(asked), strong)
@@ -256,12 +318,12 @@ def _tell_size(
     wire, _ = lay(known_size(asked, candidate.size), asked, needs.ambient_c)
     held = hold(wire, needs)
     with steps.within(prefix):
-        ends = {"lower_a": held.window.lower_a, "upper_a": held.window.upper_a}
+        ends = {name: held.window.columns[name] for name in ("lower_a", "upper_a")}
         for name, value in {**held.columns, **ends}.items():
             steps.result(name, value, "")
         steps.result("insulation_limit_c", wire.limit_c, "")
         hot_c = held.columns["conductor_temperature_c"]
-        if given(hot_c):
+        if given(hot_c) and not held.profile.is_brief:
             balance_steps(
                 steps,
                 wire,

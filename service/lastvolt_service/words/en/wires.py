@@ -1,7 +1,8 @@
 """What is said of wires."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
+from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE
 
 _PLACE = "in air of {ambient_c}"
 _DUTY = "{size} may carry {duty_current_a} for {on_time_s} " + _PLACE + " and carries {current_a}; "
@@ -103,11 +104,46 @@ WIRE_SIZING = OperationWords(
         ),
         "loop_drop": CheckWords(
             name="drop of the loop",
-            passes="The loop drops {value} of the {limit} allowed.",
-            fails="The loop drops {value}, more than {limit}: take a larger size or a shorter way.",
+            passes=("The loop drops {value} of the {limit} allowed.", *DROP_LIMIT_IS_FOR),
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="The loop drops {limit} of the {value} allowed. The margin is small.",
+                    short="The loop drops {limit}, more than {value}: what the solenoid needs "
+                    "decides.",
+                ),
+                *DROP_LIMIT_IS_FOR,
+            ),
+            fails=(
+                "The loop drops {value}, more than {limit}: take a larger size or a shorter way.",
+                *DROP_LIMIT_IS_FOR,
+            ),
         ),
+        "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": WIRE_HEATING.checks["conductor_temperature"],
         "permissible_current": WIRE_HEATING.checks["permissible_current"],
+        "duty_current": CheckWords(
+            name="current for the duty",
+            passes="For the times of the load the wire may carry {limit} and carries {value}.",
+            fails="For the times of the load the wire may carry {limit} and is asked for {value}: "
+            "take a larger size.",
+        ),
+        "both_windings_held": CheckWords(
+            name="solenoid that does not pull in",
+            passes="Where the solenoid does not pull in and the key is held, the conductor reaches "
+            "{value}; its insulation bears {limit}. The fuse may open.",
+            fails=(
+                "Where the solenoid does not pull in and the key is held, the conductor reaches "
+                "{value} and its insulation bears {limit}: take a larger size.",
+                When(
+                    "value",
+                    None,
+                    "Where the solenoid does not pull in and the key is held, the insulation is "
+                    "gone: take a larger size.",
+                ),
+            ),
+        ),
         **FUSE_CHECKS,
     },
 )
