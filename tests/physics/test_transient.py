@@ -151,6 +151,15 @@ def test_duty_current_between_its_ends():
     assert np.all(np.diff(_duty(np.geomspace(1e-3, 1e3, 50))) < 0.0)
 
 
+def test_a_bare_wire_is_its_metal():
+    bare = dataclasses.replace(WIRE, outer_diameter_mm=2.3, insulation_j_per_m_k=0.0)
+    for time_s, current_a in ((1e-3, 900.0), (30.0, 60.0), (1e6, 20.0)):
+        found = _after(current_a, time_s, wire=bare, ceiling_c=400.0)
+        slightly = dataclasses.replace(bare, outer_diameter_mm=2.31, insulation_j_per_m_k=0.03)
+        assert_allclose(found, _after(current_a, time_s, wire=slightly, ceiling_c=400.0), rtol=0.01)
+    assert np.isfinite(_duty(np.array([0.01, 10.0, 1e5]), bare, off_time_s=20.0)).all()
+
+
 def test_duty_without_headroom():
     wire = dataclasses.replace(WIRE, ambient_c=np.array([104.0, 105.0, 120.0]))
     found = _duty(10.0, wire)

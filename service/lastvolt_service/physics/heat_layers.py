@@ -27,8 +27,9 @@ from lastvolt_service.physics.heating import solve_surface_rise
 # Layers by their thermal resistance, from the metal outwards.
 _RESISTANCES = np.array([1.0, 2.0, 3.0])
 _ENDS = np.cumsum(_RESISTANCES) / _RESISTANCES.sum()
-# A bare wire is reckoned with this much insulation, so that no division is by zero.
+# A bare wire is reckoned with this little insulation, so that no division is by zero.
 _LEAST_DIAMETER_RATIO = 1.001
+_LEAST_CAPACITY = 1e-4  # of that of the metal
 # Points of the heat given off, over the way.
 _POINTS = np.linspace(0.0, 1.0, 21)[:, None]
 _STEPS = 12
@@ -77,11 +78,13 @@ def _layers_of(wire: Wire, rows: int) -> _Layers:
     each = reach[:, 1:] / reach[:, :-1]
     own = resistance * np.diff(_ENDS, prepend=0.0)
     outer_share = 0.5 / np.log(each) - 1.0 / (each * each - 1.0)
-    capacity = column(wire.insulation_j_per_m_k) * np.diff(reach**2) / (ratio * ratio - 1.0)
+    metal, cover = column(wire.metal_j_per_m_k), column(wire.insulation_j_per_m_k)
+    cover = np.maximum(cover, _LEAST_CAPACITY * metal)
+    capacity = cover * np.diff(reach**2) / (ratio * ratio - 1.0)
     inner = np.cumsum(own, axis=1) - outer_share * own
     alone = column(wire.grouping_factor) ** 2
     return _Layers(
-        np.concatenate((column(wire.metal_j_per_m_k), capacity), axis=1) / alone,
+        np.concatenate((metal, capacity), axis=1) / alone,
         np.concatenate((np.zeros((rows, 1)), inner), axis=1),
         (outer_share * own)[:, -1],
     )

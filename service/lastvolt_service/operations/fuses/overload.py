@@ -59,7 +59,6 @@ def heated_c(wire: HeatedWire, current_a: Numbers, time_s: Numbers, start_c: Num
         start_c=start_c,
         ceiling_c=wire.ceiling_c,
         wire=wire.physics,
-        heat_capacity_j_per_m_k=wire.heat_capacity_j_per_m_k,
     )
     return found
 

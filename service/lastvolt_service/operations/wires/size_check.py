@@ -17,14 +17,18 @@ from lastvolt_service.operations.judging import (
     reaches,
     stays_within,
 )
-from lastvolt_service.operations.wires.ampacity import Permissible, judge_temperature, permissible
+from lastvolt_service.operations.wires.ampacity import (
+    Permissible,
+    duty_current,
+    judge_temperature,
+    permissible,
+)
 from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS_C, judge_need, judge_path
 from lastvolt_service.operations.wires.fields import DropLimit
 from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS, HeatedWire
 from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.heating import conductor_temperature
-from lastvolt_service.physics.transient import duty_current_a
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
@@ -114,14 +118,14 @@ class Held(NamedTuple):
 def hold(wires: HeatedWire, needs: Needs) -> Held:
     """Hold wires, each with a limit, against needs: each against its own, or all against one's."""
     profile = profile_of(needs.load)
-    heat = _heat(wires, profile)
+    may = permissible(wires, wires.physics)
+    heat = _heat(wires, may, profile)
     loop_ohm = named(
         "loop_resistance_ohm",
         _ohm_per_m(wires, heat.hot_c) * needs.loop_length_m + needs.body_resistance_ohm,
         "of the whole loop, hot",
     )
     drop_v, load_v = _drop(wires, needs, profile, loop_ohm)
-    may = permissible(wires, wires.physics)
     may_a = named("permissible_current_a", may.current_a, "steady current that it may carry")
     hot_loop_ohm = named(
         "hot_loop_ohm",
@@ -176,7 +180,7 @@ class _Heat(NamedTuple):
     duty_a: Numbers
 
 
-def _heat(wires: HeatedWire, profile: Profile) -> _Heat:
+def _heat(wires: HeatedWire, may: Permissible, profile: Profile) -> _Heat:
     physics, brief = wires.physics, profile.is_brief
     on_a = profile.on_current_a()
     steady = conductor_temperature(
@@ -189,13 +193,7 @@ def _heat(wires: HeatedWire, profile: Profile) -> _Heat:
         start_c = pick(given(hot_c), hot_c, wires.ceiling_c)
         hot_c = plain(pick(brief, heated_c(wires, on_a, on_s, start_c), hot_c))
         rest_s = pick(given(profile.off_time_s), profile.off_time_s, math.inf)
-        permitted_a = duty_current_a(
-            limit_c=pick(given(wires.limit_c), wires.limit_c, 0.0),
-            on_time_s=on_s,
-            off_time_s=rest_s,
-            wire=physics,
-            heat_capacity_j_per_m_k=wires.heat_capacity_j_per_m_k,
-        )
+        permitted_a = duty_current(wires, may, on_s, rest_s)
         duty_a, basis = plain(pick(brief, permitted_a, NOT_GIVEN)), IN_TIME
     surface_c = plain(steady.surface_temperature_c)
     return _Heat(
