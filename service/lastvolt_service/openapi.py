@@ -27,7 +27,7 @@ from lastvolt_service.api.reports import reported
 from lastvolt_service.openapi_batch import TAG as BATCH_TAG
 from lastvolt_service.openapi_batch import batch_paths, request_name, request_schema
 from lastvolt_service.openapi_reports import ONLY_REPORTS, problem_answers, report_paths
-from lastvolt_service.operations.remedies.trials import Remedy
+from lastvolt_service.operations.remedies.asking import Remedy
 from lastvolt_service.operations.results import DEFERENCE, Result, computed_by
 from lastvolt_service.operations.steps import Step
 from lastvolt_service.schemas.base import EXPLAIN, EXPLAIN_MEANING

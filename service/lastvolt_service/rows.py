@@ -5,7 +5,7 @@ row stays plain numbers: a numpy call costs more than all the sums of a circuit.
 """
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
@@ -152,17 +152,6 @@ def number(value: Any) -> float | None:
     """
     found = float(value)
     return found if found == found else None
-
-
-def one_row(columns: Mapping[str, Any]) -> dict[str, Any]:
-    """Read the numbers of one row.
-
-    Returns
-    -------
-    dict of str to float or None
-        None for NaN.
-    """
-    return {name: number(value) for name, value in columns.items()}
 
 
 def count_of(data: Any) -> int | None:

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.answers import to_json
 
 
@@ -73,3 +74,11 @@ def test_what_an_answer_may_hold(answer: Any, text: str) -> None:
 def test_what_no_answer_holds() -> None:
     with pytest.raises(TypeError, match="complex is no part of an answer"):
         to_json(One(1j))
+
+
+@pytest.mark.parametrize("operation", OPERATIONS, ids=lambda each: each.name)
+def test_no_usual_answer_goes_the_slow_way(operation: Any, monkeypatch: Any) -> None:
+    """A quarter of a light call went into it when a basis was a text of a class of its own."""
+    answer = operation.compute(operation.arguments(operation.schema.example))
+    monkeypatch.delattr(json, "dumps")
+    assert to_json(answer)

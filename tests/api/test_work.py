@@ -126,6 +126,17 @@ def test_an_interval_of_a_case_counts_in_that_case_alone():
     assert work.Work.of(CHECK.arguments(request)).units == alone + within
 
 
+def test_intervals_of_circuit_proposal_and_cases_add_up():
+    request = with_contacts(with_cases(RETROFIT.schema.example, 2), 2, between=ENDS, intervals=2)
+    request["proposal"]["relay"]["pick_up_v"] = {"low": 6, "high": 7}
+    request["cases"][1]["ageing_factor"] = {"low": 1, "high": 2}
+    asked = work.Work.of(RETROFIT.arguments(request))
+    assert asked.intervals == 2 + 1 + 1
+    fields = {"cases": 1, "relays": 1, "loads": 1, "parts": 11, "retrofit": True}
+    one, other = (by_hand(intervals=intervals, **fields) for intervals in (3, 4))
+    assert abs(asked.units - (one + other)) <= 1  # each was rounded
+
+
 def test_a_link_may_ask_for_no_more(client):
     """Twenty cases and sixteen intervals pack into 1 KB."""
     request = with_contacts(with_cases(RETROFIT.schema.example, 20), 16, between=ENDS, intervals=16)

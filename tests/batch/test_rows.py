@@ -4,6 +4,7 @@ import json
 import math
 from typing import Any
 
+import numpy as np
 import pytest
 from flask.testing import FlaskClient
 from hypothesis import HealthCheck, given, settings
@@ -15,6 +16,7 @@ from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.batch import BATCHES, BatchOperation
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations import batch
 from lastvolt_service.schemas.column_names import kinds_of
 from lastvolt_service.schemas.fields import Count, Flag, Many, Name, Part, Quantity, Size
 
@@ -234,3 +236,13 @@ def test_a_constant_is_a_column_of_the_same(client: FlaskClient, operation: Batc
     assert columns.keys() == others.keys()
     for name, column in columns.items():
         assert all(map(same, column, others[name])), name
+
+
+def test_a_row_that_comes_to_no_finite_number_is_refused_and_no_other():
+    """Whatever of its columns it is in; what is not known, NaN, is no fault."""
+    columns = {
+        "drop_v": np.array([1.0, np.inf, np.nan, 1.0]),
+        "current_a": np.array([1.0, 1.0, 1.0, -np.inf]),
+        "count": np.arange(4),
+    }
+    assert [refusal.row for refusal in batch._extreme(columns, 4)] == [1, 3]

@@ -191,6 +191,51 @@ def test_what_is_left_over_is_shared_with_nothing():
     ]
 
 
+def test_a_number_that_is_not_there_is_told_of_no_part():
+    steps = Steps()
+    with recording():
+        missing = published("limit_v", math.nan, "of a table that has none", "a table")
+        for prefix in ("first_", "second_"):
+            with steps.within(prefix):
+                steps.result("limit_v", missing, "")
+    assert steps.all() == ()
+
+
+@pytest.mark.parametrize(
+    ("work", "written"),
+    [
+        (lambda a, b: a * b + a, "a * b + a"),
+        (lambda a, b: (a + b) * a, "(a + b) * a"),
+        (lambda a, b: a - b - a, "a - b - a"),
+        (lambda a, b: a - (b - a), "a - (b - a)"),
+        (lambda a, b: a / b / a, "a / b / a"),
+        (lambda a, b: a / (b * a), "a / (b * a)"),
+        (lambda a, b: a * (b / a), "a * b / a"),
+        (lambda a, b: a + (b - a), "a + b - a"),
+        (lambda a, b: (a**b) ** a, "(a ** b) ** a"),
+        (lambda a, b: a ** (b**a), "a ** (b ** a)"),
+        (lambda a, b: (a * b) ** 2, "(a * b) ** 2"),
+    ],
+)
+def test_a_formula_has_the_parentheses_that_it_needs(work, written):
+    steps = Steps()
+    with recording():
+        found = work(laws.given("a", 3.0, "one"), laws.given("b", 2.0, "another"))
+        steps.result("found", named("found", found, "what comes out"), "")
+    told = steps.all()[-1]
+    assert told.formula == written
+    assert eval(written, {}, {"a": 3.0, "b": 2.0}) == told.value  # the language has the same rules
+
+
+def test_what_follows_from_a_number_that_is_not_there_has_no_step():
+    steps = Steps()
+    steps.given("amps", 2.0, "known")
+    steps.given("ohm", math.nan, "not known")
+    steps.computed("drop_v", "amps * ohm", 3.0, "follows from both", "a law")
+    steps.computed("twice_a", "2 * amps", 4.0, "follows from what is known", "arithmetic")
+    assert [step.symbol for step in steps.all()] == ["amps", "twice_a"]
+
+
 def test_a_size_shows_why_the_next_smaller_fails():
     answer, steps = hold("wire-sizing", example("wire-sizing", limit_drop_percent=2.2))
     values = {step["symbol"]: step["value"] for step in steps}
@@ -207,8 +252,28 @@ def test_a_size_shows_why_the_next_smaller_fails():
 def test_no_size_is_explained_by_the_largest():
     answer, steps = hold("wire-sizing", example("wire-sizing", load_current_a=2000))
     assert answer["size"] is None
-    last = f"candidates_{len(answer['candidates'])}_permissible_current_a"
-    assert any(step["symbol"] == last for step in steps)
+    last = len(answer["candidates"])
+    symbols = {step["symbol"] for step in steps}
+    assert f"candidates_{last}_permissible_current_a" in symbols
+    assert not any(symbol.startswith(f"candidates_{last - 1}_") for symbol in symbols)
+
+
+@pytest.mark.parametrize(("limit_v", "sizes"), [(0.12, ["18 SAE"]), (0.09, ["18 SAE", "16 SAE"])])
+def test_a_size_is_explained_with_the_one_before_it_if_there_is_any(limit_v, sizes):
+    """SAE J1128: 18 gauge has 1537 cmil, 0.78 mm2, and 16 gauge 2336 cmil, 1.18 mm2.
+
+    Of copper at 90 degC 1 A loses 0.11 and 0.07 V in 4 m of them.
+    """
+    body = example(
+        "wire-sizing", standard="SAE", load_current_a=1, length_m=2, return_path="wire",
+        limit_drop_v=limit_v, limit_drop_percent=None, inrush_current_a=None,
+    )  # fmt: skip
+    answer, steps = hold("wire-sizing", body)
+    assert [each["size"] for each in answer["candidates"]] == sizes
+    symbols = {step["symbol"] for step in steps}
+    assert "heat_left_w_per_m" in symbols  # how warm it gets was found by trial
+    before = {symbol for symbol in symbols if symbol.startswith("candidates_1_margin_of")}
+    assert before == ({"candidates_1_margin_of_loop_drop_v"} if len(sizes) > 1 else set())
 
 
 @pytest.mark.parametrize("name", ["circuit-check", "relay-retrofit"])
@@ -220,6 +285,73 @@ def test_a_steady_circuit_shows_its_laws_and_heat(name):
     left = [step["symbol"] for step in steps if "_left_" in step["symbol"]]
     for wanted in ("voltage_left_v", "node_2_left_a", "heat_left_w_per_m"):
         assert any(symbol.endswith(wanted) for symbol in left)
+
+
+def test_a_way_is_told_from_post_to_post_however_its_parts_are_named():
+    """A wire given from its far end is passed all the same."""
+    body = example("circuit-check")
+    feed, _, rear, _ = body["circuit"]["branches"]
+    feed["temperature_c"] = 60
+    rear["nodes"].reverse()
+    for case in body["cases"]:
+        del case["duration_s"]
+    _, steps = hold("circuit-check", body)
+    found = {step["symbol"]: step for step in steps}
+    assert [found[f"part_{place}_current_a"]["meaning"] for place in range(1, 5)] == [
+        "through feed to key switch",
+        "through key switch",
+        "through wire to the rear",
+        "through engine strap",
+    ]
+    assert "part_5_current_a" not in found
+    # What comes through the feed goes on through the switch.
+    into = {
+        step["meaning"]: step["value"]
+        for step in steps
+        if re.match(r"node_\d+_into", step["symbol"])
+    }
+    assert into["into key in from feed to key switch"] > 0
+    assert into["into key in from key switch"] < 0
+    assert into["into battery post from the source"] > 0
+    assert "voltage_left_v" in found
+    # One temperature was given, the other is what the heat comes to.
+    assert found["part_1_temperature_c"]["kind"] == "given"
+    assert found["part_1_temperature_c"]["value"] == 60
+    assert found["part_3_temperature_c"]["kind"] == "solved"
+
+
+def plain_circuit(branches, loads):
+    source = {"plus": "post", "open_circuit_v": 12, "internal_resistance_ohm": 0.01}
+    return {
+        "circuit": {"source": source, "branches": branches, "loads": loads},
+        "cases": [{"name": "only"}],
+    }
+
+
+def test_a_way_through_another_load_is_not_gone_along():
+    """Of two lamps in a row neither has a way of its own there and back."""
+    lamp = {"kind": "resistance", "resistance_ohm": 2, "needed_v": 5}
+    loads = [
+        {"name": "first", "nodes": ["post", "middle"], **lamp},
+        {"name": "second", "nodes": ["middle", "ground"], **lamp},
+    ]
+    _, steps = hold("circuit-check", plain_circuit([], loads))
+    found = {step["symbol"]: step["value"] for step in steps}
+    assert found["load_voltage_v"] == pytest.approx(12 * 2 / 4.01)
+    assert not any(symbol.startswith(("part_", "node_", "voltage_left")) for symbol in found)
+
+
+@pytest.mark.parametrize("amps", [1.0, 2.0])
+def test_a_way_is_gone_along_whatever_its_current(amps):
+    switch = {
+        "name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "a"],
+        "resistance_ohm": 0.5,
+    }  # fmt: skip
+    lamp = {"name": "lamp", "kind": "current", "current_a": amps, "nodes": ["a", "ground"]}
+    _, steps = hold("circuit-check", plain_circuit([switch], [lamp]))
+    found = {step["symbol"]: step["value"] for step in steps}
+    assert found["part_1_current_a"] == pytest.approx(amps)
+    assert found["part_1_drop_v"] == pytest.approx(0.5 * amps)
 
 
 def test_the_longest_explanation_is_bounded():

@@ -16,7 +16,7 @@ from pathlib import Path
 for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
     os.environ[name] = "1"  # a process that has threads must not fork
 
-from .explained import explained  # noqa: E402  numpy comes after
+from .explained import explained, unheld  # noqa: E402  numpy comes after
 from .faults import Fault, faults, sample  # noqa: E402
 from .seen import Seen  # noqa: E402
 from .trial import (  # noqa: E402
@@ -192,6 +192,7 @@ def main(given: list[str] | None = None) -> int:
             if became:
                 before, after = fault.told((ROOT / fault.path).read_text("utf-8"))
                 reason = known.get((fault.path, before, after), known.get((fault.path, before, "")))
+                reason = reason or unheld(ROOT / fault.path, fault.line) or None
                 print(f"{fault.path}:{fault.line} {fault.kind}: {became}")
                 print(f"    - {before}\n    + {after}")
                 print(f"    {reason or 'UNEXPLAINED'}", flush=True)

@@ -1,5 +1,6 @@
 """Faults that may survive, each with its reason."""
 
+import csv
 import tomllib
 from pathlib import Path
 
@@ -14,3 +15,20 @@ def explained() -> dict[Change, str]:
     return {
         (each["file"], each["before"], each.get("after", "")): each["reason"] for each in entries
     }
+
+
+# What no publication holds, by the mark of its source. Answers that rest on it say so.
+UNHELD = {
+    "MEM": "A number from memory, told as unverified: no test may rest on it.",
+    "PRACTICE": "A number of common practice, told as such: there is no print to hold it against.",
+}
+
+
+def unheld(table: Path, line: int) -> str:
+    """Say of a row of a table why no test need hold it; "" of one that was read in print."""
+    if table.suffix != ".csv":
+        return ""
+    sources = tomllib.loads(table.with_suffix(".toml").read_text("utf-8"))["sources"]
+    row = list(csv.DictReader(table.read_text("utf-8").splitlines()))[line - 2]
+    source = sources[row["source"]] if "source" in row else next(iter(sources.values()))
+    return UNHELD.get(source["mark"], "")

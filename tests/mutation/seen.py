@@ -33,7 +33,9 @@ class Seen:
         elif "/words/en/" in fault.path:
             names = self._of_words(fault)
         elif fault.owner:
-            names = self._of_name(fault.owner, fault.path)
+            field = self._field(fault)
+            names = self._of_name(field, fault.path) if field else set()
+            names = names or self._of_name(fault.owner, fault.path)
         else:
             names = self._between(fault.path, *fault.lines)
         names -= set(self.failed)
@@ -60,6 +62,17 @@ class Seen:
                     found[name].append((path, first, last, owner))
         return found
 
+    def _field(self, fault: Fault) -> str:
+        """The field of a class that a fault is in: it is seen where the field is read."""
+        for statement in self._trees[fault.path].body:
+            for each in statement.body if isinstance(statement, ast.ClassDef) else ():
+                if isinstance(each, ast.AnnAssign) and fault.lines == (
+                    each.lineno,
+                    each.end_lineno,
+                ):
+                    return _made(each)
+        return ""
+
     def _of_name(self, name: str, path: str) -> set[str]:
         found: set[str] = set()
         known = {name}
@@ -78,8 +91,8 @@ class Seen:
         return found
 
     def _of_table(self, path: Path) -> set[str]:
-        """Tests that read the table, by the functions that name it."""
-        found: set[str] = set()
+        """Tests of tables, and those that read this one, by the functions that name it."""
+        found = {name for name in self.seconds if name.startswith("tests/tables/")}
         for file, tree in self._trees.items():
             for statement in tree.body:
                 names = {
@@ -147,8 +160,8 @@ def _in_function(function: ast.FunctionDef) -> Iterator[tuple[str, int, int, str
                 yield name, node.lineno, node.lineno, ""
             else:  # a default, a decorator or what it takes: all of the function is about it
                 yield name, function.body[0].lineno, function.end_lineno or 0, ""
-    for decorator in function.decorator_list:  # the law of a function, by the function's name
-        yield function.name, decorator.lineno, decorator.lineno, ""
+    # Its law and its defaults are about all of it, whoever calls it by whatever way.
+    yield function.name, function.body[0].lineno, function.end_lineno or 0, ""
 
 
 def _names(node: ast.AST) -> Iterator[str]:

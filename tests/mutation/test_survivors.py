@@ -1,13 +1,15 @@
 """Faults put in by hand: that they are what they should be, and that no test misses one."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from .explained import explained
+from .explained import explained, unheld
 from .faults import SERVICE, faults_of
+from .seen import Seen
 
 ROOT = Path(__file__).parents[2]
 HANGS_S = 3600
@@ -88,6 +90,50 @@ def test_tables(tmp_path: Path) -> None:
     assert before == "14 AWG,2.08"
     assert after != before
     assert len([1 for one, other in zip(before, after, strict=True) if one != other]) == 1
+
+
+READ = """
+class Load(Fields):
+    copper: bool = flag("a winding", default=False)
+
+@law("factor = 1 + rise_k * 0.5", source="a law")
+def factor(*, rise_k):
+    return 1 + rise_k * 0.5
+
+def warm(load):
+    if load.copper:
+        return factor(rise_k=100)
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "tests"), [("copper: bool", {"reads"}), ("@law", {"reads", "by another way"})]
+)
+def test_what_is_made_at_import_is_seen_where_it_is_used(
+    tmp_path: Path, line: str, tests: set[str]
+) -> None:
+    file = tmp_path / SERVICE / "physics/warm.py"
+    file.parent.mkdir(parents=True)
+    file.write_text(READ)
+    path = str(file.relative_to(tmp_path))
+    seen = {"7": ["reads", "by another way"], "10": ["reads"], "11": ["reads"], "1": ["imports"]}
+    known = {"seconds": {}, "failed": [], "modules": [], "seen": {path: seen}}
+    (tmp_path / "map.json").write_text(json.dumps(known))
+    looked = Seen(tmp_path / "map.json", tmp_path)
+    found = [fault for fault in faults_of(file, tmp_path) if line in fault.told(READ)[0]]
+    assert found
+    assert all(set(looked.by(fault)) == tests for fault in found)
+
+
+def test_only_what_was_read_in_print_must_be_held() -> None:
+    """The first rows of these tables, and the fourth of one that mixes its sources."""
+    tables = ROOT / SERVICE / "tables"
+    assert "memory" in unheld(tables / "iso6722.csv", 2)
+    assert "practice" in unheld(tables / "walls.csv", 2)
+    assert "memory" in unheld(tables / "outer_diameters.csv", 2)
+    assert unheld(tables / "outer_diameters.csv", 5) == ""
+    assert unheld(tables / "ampacity.csv", 2) == ""
+    assert unheld(tables / "sizes.py", 2) == ""
 
 
 def test_what_is_explained_is_still_there() -> None:

@@ -12,6 +12,8 @@ CASES = [
     ("battery-voltage", {}, ["cranking power by temperature"], ["internal resistance given"]),
     ("battery-voltage", OWN_OHM, ["internal resistance given"], ["cranking power by temperature"]),
     ("wire-sizing", OWN_LIMIT, ["limit given by the caller"], ["voltage drop"]),
+    ("wire-sizing", {"limit_drop_percent": None, "supply_v": 12, "limit_drop_v": 13},
+     ["the whole supply"], ["limit given by the caller"]),
     ("wire-sizing", {"return_path": "body"}, ["ground return"], []),
     ("wire-sizing", {"return_path": "wire", "body_resistance_ohm": None}, [], ["ground return"]),
     ("wire-heating", {"zone": "engine_bay", "ambient_c": None}, ["ambient of the zone"], []),

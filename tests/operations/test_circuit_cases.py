@@ -4,44 +4,16 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import NoSteadyTemperature
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.wires.conductors import copper_changes
+from lastvolt_service.schemas.described import schema_class
 
-SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.004}
-
-
-def contact(name, start, end, ohm, part="connector", **fields):
-    made = {"name": name, "kind": "contact", "nodes": [start, end], "part": part}
-    return {**made, "resistance_ohm": ohm, **fields}
-
-
-def wire(name, start, end, size, length_m, **fields):
-    made = {"name": name, "kind": "wire", "nodes": [start, end], "size": size}
-    return {**made, "length_m": length_m, **fields}
-
-
-def resistance(name, start, end, ohm):
-    return {"name": name, "kind": "resistance", "nodes": [start, end], "resistance_ohm": ohm}
-
-
-def load(name, start, end, **value):
-    (quantity,) = value.keys() & {"resistance_ohm", "current_a", "power_w"}
-    kind = {"resistance_ohm": "resistance", "current_a": "current", "power_w": "power"}[quantity]
-    return {"name": name, "kind": kind, "nodes": [start, end], **value}
-
-
-def ask(run, branches, loads, *cases, source=SOURCE, **fields):
-    made = {"source": source, "branches": branches, "loads": loads}
-    return run(
-        "circuit-check", circuit=made, cases=list(cases) or [{"name": "only"}], **fields
-    ).cases
+from .circuit_parts import SOURCE, ask, checks, contact, load, resistance, wire
 
 
 def part(state, name):
     return next(item for item in [*state.parts, *state.loads] if item.name == name)
-
-
-def checks(state):
-    return {(check.code, check.part): check for check in state.checks}
 
 
 def ohms(state, name):
@@ -123,6 +95,8 @@ def test_copper_loads_warm_with_their_zone(run):
     warm = part(hot, "winding")
     # IEC 60028: 0.00393 per kelvin, from 20 degC.
     assert_allclose(warm.voltage_v / warm.current_a, 2 * (1 + 0.00393 * 100), rtol=1e-9)
+    # What is not said to be a winding is none.
+    assert_allclose(part(hot, "lamp").voltage_v / part(hot, "lamp").current_a, 2, rtol=1e-9)
 
 
 @pytest.mark.parametrize("zone_c", [-30, 20, 120])
@@ -253,3 +227,19 @@ def test_battery_is_as_cold_as_its_zone(run):
         source=source,
     )
     assert box.source_v == all_cold.source_v
+
+
+def test_an_open_switch_carries_nothing():
+    lamp = load("lamp", "a", "ground", resistance_ohm=2)
+    made = {
+        "source": SOURCE,
+        "branches": [contact("switch", "post", "a", 0.02, "switch")],
+        "loads": [lamp, load("horn", "post", "ground", resistance_ohm=2)],
+    }
+    asked = schema_class(CircuitCheckRequest)().load(
+        {"circuit": made, "cases": [{"name": "off", "without": ["switch"]}]}
+    )
+    state = rest(asked.circuit, asked.cases[0])
+    assert state.current_a("switch") == 0
+    assert state.across_v("switch") == 0
+    assert state.current_a("horn") == pytest.approx(12.6 / 2.004)

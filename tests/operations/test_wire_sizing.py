@@ -265,6 +265,13 @@ def test_outer_diameter_leaves_out_what_does_not_fit(run):
     assert caught.value.path == ("outer_diameter_mm",)
 
 
+def test_outer_diameter_that_only_takes_what_does_not_last_is_refused(run):
+    """24 AWG, 0.51 mm of copper (ASTM B258), would fit; 18 AWG, 1.02 mm without gaps, does not."""
+    with pytest.raises(ConflictingFields) as caught:
+        sizing(run, outer_diameter_mm=1.0)
+    assert caught.value.path == ("outer_diameter_mm",)
+
+
 def test_sizes_without_a_published_resistance_are_left_out(run):
     tinned = sizing(run, material="tinned_copper", load_current_a=0.1)
     assert [each.size for each in tinned.candidates] == ["18 AWG"]

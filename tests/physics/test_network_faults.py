@@ -12,6 +12,7 @@ from lastvolt_service.errors import (
     UndeterminedCurrent,
 )
 from lastvolt_service.physics.network import solve
+from lastvolt_service.physics.network_equations import Branches, solve_linear
 
 SOURCE = {"sources": [(1, 0, 12.0, 0.01)]}
 
@@ -86,3 +87,18 @@ def test_power_without_voltage_is_told_apart_from_too_much_power(network, ends):
     net = network("g a b", resistors=[(2, 0, 0.0)], power_loads=[(*ends, 1.0)], **SOURCE)
     with pytest.raises(ImpossibleLoad, match="right sign"):
         solve(network=net)
+
+
+def test_one_value_out_of_reach_is_enough_to_refuse(network):
+    """Of two nodes on 1 ohm each, 1 A lifts one to a volt and 1e101 A the other out of reach."""
+    built = network("g a b", resistors=[(1, 0, 1.0), (2, 0, 1.0)])
+    ends = np.array([1, 2]), np.array([0, 0])
+    branches = Branches(
+        *ends, np.ones(2), np.zeros(2), (0, 2, 0, 0, 0), references=np.array([0]), part=np.zeros(3)
+    )
+    fed = {"network": built, "branches": branches, "resistance_ohm": np.ones(2)}
+    right = np.array([[0.0], [1.0], [2.0], [0.0], [0.0]])
+    assert np.allclose(solve_linear(**fed, right=right)[:, 0], [0, 1, 2, 1, 2])
+    right[2] = 1e101
+    with pytest.raises(NetworkFault, match="too far apart"):
+        solve_linear(**fed, right=right)

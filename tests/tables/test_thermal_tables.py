@@ -58,6 +58,36 @@ def test_currents_of_75_degrees(gauge, printed):
     assert current_a(gauge, 75.0) == printed
 
 
+# The whole of it, in the columns of 60, 75, 80, 90, 105, 125 and 200 degC.
+CFR_A = """
+18   10  10  15  20  20  25  25
+16   15  15  20  25  25  30  35
+14   20  20  25  30  35  40  45
+12   25  25  35  40  45  50  55
+10   40  40  50  55  60  70  70
+8    55  65  70  70  80  90 100
+6    80  95 100 100 120 125 135
+4   105 125 130 135 160 170 180
+3   120 145 150 155 180 195 210
+2   140 170 175 180 210 225 240
+1   165 195 210 210 245 265 280
+1/0 195 230 245 245 285 305 325
+2/0 225 265 285 285 330 355 370
+3/0 260 310 330 330 385 410 430
+4/0 300 360 385 385 445 475 510
+"""
+
+
+@pytest.mark.parametrize("row", CFR_A.strip().splitlines())
+def test_currents_of_the_regulation(row):
+    gauge, *printed = row.split()
+    number = sizes.gauge_number(gauge)
+    assert [
+        ampacity.ampacity(gauge=number, limit_c=limit_c, ambient_c=30.0).current_a
+        for limit_c in (60.0, 75.0, 80.0, 90.0, 105.0, 125.0, 200.0)
+    ] == [float(each) for each in printed]
+
+
 @pytest.mark.parametrize(("gauge", "printed"), ABYC_A.items())
 def test_currents_of_abyc(gauge, printed):
     outside = current_a(gauge, 105.0)
@@ -103,15 +133,26 @@ def test_every_size_has_dimensions(kind, standard):
     ("kind", "size", "printed_mm"),
     [
         ("ISO class B", "0.5 mm2", 1.7),
-        ("ISO class C", "2.5 mm2", 3.0),
+        ("ISO class B", "0.75 mm2", 1.9),
+        ("ISO class B", "1 mm2", 2.1),
+        ("ISO class B", "1.5 mm2", 2.4),
+        ("ISO class B", "2 mm2", 2.8),
+        ("ISO class B", "2.5 mm2", 3.0),
+        ("ISO class B", "3 mm2", 3.4),
+        ("ISO class B", "4 mm2", 3.7),
+        ("ISO class B", "6 mm2", 4.3),
+        ("ISO class B", "10 mm2", 6.0),
         ("TXL", "6 mm2", 4.3),
         ("GXL", "18 SAE", 2.6),
+        ("GXL", "16 SAE", 3.0),
+        ("GXL", "14 SAE", 3.5),
         ("GXL", "12 SAE", 4.1),
+        ("GXL", "10 SAE", 4.8),
         ("GXL", "8 SAE", 5.9),
     ],
 )
 def test_published_diameters(kind, size, printed_mm):
-    area_mm2 = conductor(size).area_mm2
+    area_mm2 = conductor(size, "ISO 6722" if "mm2" in size else "SAE").area_mm2
     found = insulation.dimensions(kind=kind, size=size, area_mm2=area_mm2)
     assert found.outer_diameter_mm == printed_mm
     # The usual wall, for where nothing is printed, is not thicker than the printed one: less
@@ -199,6 +240,18 @@ def test_fuses_in_the_heat():
         with pytest.raises(NotCovered):
             fuses.ambient_factor(ambient_c)
     assert fuses.ambient_citation().startswith("common practice")
+
+
+# ITS-90: tin freezes at 231.928 degC, zinc at 419.527 degC. The element of a road-vehicle fuse is
+# of zinc, or of copper with tin that dissolves it.
+@pytest.mark.parametrize("ambient_c", [-40, 0, 60, 85, 125])
+def test_a_fuse_shifts_as_its_metal_lets_it(ambient_c):
+    """At the current that melts it, its heat goes with what is left up to the melting point."""
+    by_law = [
+        math.sqrt((melts_c - ambient_c) / (melts_c - fuses.REFERENCE_AMBIENT_C))
+        for melts_c in (231.928, 419.527)
+    ]
+    assert min(by_law) < fuses.ambient_factor(ambient_c) < max(by_law)
 
 
 def test_continuous_share():

@@ -130,7 +130,7 @@ def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
     return f"{verdict}: {text}" if verdict else text
 
 
-def after_verdict(words: OperationWords, named: Named, *, us: bool = False) -> str:
+def after_verdict(words: OperationWords, named: Named, *, us: bool) -> str:
     """Say the same, for those who say the verdict before it."""
     if words.weighs is None:
         return say(words.headline, named, us=us)

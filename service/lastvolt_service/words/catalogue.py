@@ -132,6 +132,10 @@ class Frame:
         Added to the sentence of a check that passes by little.
     one_more, more : str
         Of failed checks beyond those that are told.
+    check_of_part, check_becomes, limit_becomes, in_place_of, check_is_gone : str
+        What becomes of a failed check where a change is made.
+    both_changes, change_brings : str
+        Of two changes together, and of a change with what it brings.
     basis, more_sources, doubtful, caution : str
         The last lines.
     """
@@ -141,6 +145,13 @@ class Frame:
     small_margin: str
     one_more: str
     more: str
+    check_of_part: str
+    check_becomes: str
+    limit_becomes: str
+    in_place_of: str
+    check_is_gone: str
+    both_changes: str
+    change_brings: str
     basis: str
     more_sources: str
     doubtful: str

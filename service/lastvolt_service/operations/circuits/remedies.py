@@ -14,8 +14,9 @@ from lastvolt_service.operations.circuits.fields import (
     Circuit,
     RelayData,
 )
+from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import sound_ohm
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.wires.remedies import better_insulation, next_sizes
 from lastvolt_service.tables.fuses import fuse_families, fuses
 from lastvolt_service.units import Interval

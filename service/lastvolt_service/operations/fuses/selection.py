@@ -25,7 +25,8 @@ from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.asking import Put, Said
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,

@@ -17,7 +17,8 @@ from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import MARGINAL, NOT_ASKED, asked_if, reaches, stays_within
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.asking import Put, Said
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.physics import coil as physics

@@ -25,8 +25,9 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import sound_ohm
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,

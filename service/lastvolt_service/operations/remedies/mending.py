@@ -7,14 +7,10 @@ from lastvolt_service import words
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.work import MOST_UNITS, Work
+from lastvolt_service.operations.remedies.asking import Arguments, Asked, Asking, Found, Remedy
 from lastvolt_service.operations.remedies.trials import (
     MOST_REMEDIES,
     MOST_TRIALS,
-    Arguments,
-    Asked,
-    Asking,
-    Found,
-    Remedy,
     Trials,
     failed_checks,
     same_question,
@@ -64,8 +60,8 @@ def remedies(
     failed = failed_checks(answer)
     if mend is None or not failed:
         return ()
-    told = words.catalogue().get(name)
-    asking = Asking(body, again, pointer, _allowance(arguments), told.remedies if told else None)
+    told = words.catalogue()[name].remedies
+    asking = Asking(body, again, pointer, _allowance(arguments), told)
     for check in _different(failed):
         mend(arguments, answer, Trials(asking, check))
     found = asking.ranked()

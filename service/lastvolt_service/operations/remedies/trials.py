@@ -1,19 +1,15 @@
 """Remedies: what a change to a request would bring, found by asking again with the change made."""
 
-import copy
 import math
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import Annotated, Any
+from collections.abc import Callable, Iterable
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.judging import Verdict
+from lastvolt_service.operations.remedies.asking import Asking, Change, Found, Put, Remedy, Said
 from lastvolt_service.operations.results import Check, Result, relative_margin, worst
 from lastvolt_service.rows import Numbers
 from lastvolt_service.units import unit_of
-from lastvolt_service.words import say
+from lastvolt_service.words import frame
 from lastvolt_service.words.amounts import amount
-from lastvolt_service.words.named import Named
 
 MOST_TRIALS = 30
 MOST_REMEDIES = 8
@@ -22,168 +18,6 @@ SEARCH_TRIALS = 6
 # What lessens a shortfall by less than this share, and cures nothing, is not worth telling.
 LEAST_GAIN = 0.1
 TINY = 1e-9
-New = float | str | bool | None
-Arguments = Mapping[str, Any]
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """A field of the request with its new value."""
-
-    pointer: Annotated[str, "JSON Pointer to the field as a URI fragment"]
-    new_value: Annotated[New, "to be put there; null to leave the field out"]
-
-
-@dataclass(frozen=True, slots=True)
-class Remedy:
-    """A change and what it brings: the request asked again with the change made."""
-
-    code: Annotated[str, "what kind of change it is, in a word that stays the same"]
-    change: Annotated[str, "what to do, in words"]
-    changes: Annotated[tuple[Change, ...], "the same in fields of the request"]
-    verdict: Annotated[Verdict, "the worst check with the change made"]
-    check: Annotated[str, "name of the failed check that the change is for"]
-    check_code: Annotated[str, "code of that check"]
-    check_part: Annotated[str | None, "part of that check"]
-    check_case: Annotated[str | None, "case of that check"]
-    check_way: Annotated[str | None, "circuit of that check: as_is or proposed"]
-    check_detail: Annotated[str | None, "what else that check is about"]
-    check_verdict: Annotated[Verdict, "of that check with the change made; pass where it is gone"]
-    value_before: Annotated[float | None, "of that check, in `unit`"]
-    value_after: Annotated[
-        float | None, "of that check with the change made; null where it is no longer made"
-    ]
-    limit_before: Annotated[float | None, "what value_before is held against"]
-    limit_after: Annotated[float | None, "what value_after is held against"]
-    unit: Annotated[str, "unit of the values"]
-    message: Annotated[str, "one sentence: what the change brings"]
-
-
-@dataclass(frozen=True, slots=True)
-class Put:
-    """A change to a request.
-
-    Attributes
-    ----------
-    path : tuple of str or int
-        Keys and indices that lead to the field.
-    value : float, str, bool or None
-        None to leave it out.
-    """
-
-    path: Path
-    value: New
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What a change is called: its code, and what its sentence needs.
-
-    Attributes
-    ----------
-    code : str
-        Known to the words of the operation.
-    values : mapping of str to (float or str, str)
-        Value and unit by name.
-    """
-
-    code: str
-    values: Mapping[str, tuple[float | str, str]] = field(default_factory=dict)
-
-
-def changed(body: Any, puts: Iterable[Put]) -> Any:
-    """Make changes to a copy of a request."""
-    found = copy.deepcopy(body)
-    for put in puts:
-        place = found
-        for key in put.path[:-1]:
-            place = place[key] if isinstance(key, int) else place.setdefault(key, {})
-        if put.value is None:
-            place.pop(put.path[-1], None)
-        else:
-            place[put.path[-1]] = put.value
-    return found
-
-
-Asked = tuple[Arguments, Result]
-
-
-class Asking:
-    """A request that may be asked again with changes, so many times at most.
-
-    Parameters
-    ----------
-    body : object
-        The request, as JSON says it.
-    again : callable
-        Arguments and answer of a changed request; None where it has no answer.
-    pointer : callable
-        Writes a path.
-    allowance : int
-        Most trials.
-    words : mapping of str to str, optional
-        What is said of a change, by its code.
-    """
-
-    def __init__(
-        self,
-        body: Any,
-        again: Callable[[Any], Asked | None],
-        pointer: Callable[[Path], str],
-        allowance: int,
-        words: Mapping[str, str] | None = None,
-    ) -> None:
-        self.words = words
-        self.pointer = pointer
-        self.left = allowance
-        self.found: dict[tuple[Put, ...], Found] = {}
-        self._body, self._again = body, again
-
-    def text(self, change: str | Said) -> str:
-        """Say what a change is."""
-        if isinstance(change, str) or self.words is None:
-            return str(change)
-        return say(self.words[change.code], Named().of_change(change.values))
-
-    def ask(self, puts: Iterable[Put]) -> Asked | None:
-        """Ask again.
-
-        Returns
-        -------
-        tuple of arguments and answer, or None
-            None where there is no answer, or no trial left.
-        """
-        if self.left <= 0:
-            return None
-        self.left -= 1
-        try:
-            body = changed(self._body, puts)
-        except (KeyError, IndexError, TypeError, AttributeError):  # not as the request has it
-            return None
-        return self._again(body)
-
-    def ranked(self) -> list["Found"]:
-        """Sort what was found: cures first, then by failed checks left, then by effort."""
-        return sorted(self.found.values(), key=lambda item: item.rank)
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """A remedy with its place in the order.
-
-    Attributes
-    ----------
-    rank : tuple of int
-        The least is the best.
-    puts : tuple of Put
-        Its changes.
-    remedy : Remedy
-        What is told of it.
-    """
-
-    rank: tuple[int, int, int]
-    puts: tuple[Put, ...]
-    remedy: Remedy
 
 
 class Trials:
@@ -251,7 +85,7 @@ class Trials:
         # One that fails with a margin does so for another reason than its value.
         return max(-check.margin, TINY) if check.verdict == "fail" else -check.margin
 
-    def offer(self, change: str | Said, puts: Iterable[Put], answer: Result | None = None) -> bool:
+    def offer(self, change: Said, puts: Iterable[Put], answer: Result | None = None) -> bool:
         """Keep a change if it betters the decisive check.
 
         Parameters
@@ -273,11 +107,11 @@ class Trials:
             answer = self.ask(puts)
         if answer is None or not self._betters(answer):
             return False
-        code = change.code if isinstance(change, Said) else ""
-        told = self._asking.text(change)
+        code, told = change.code, self._asking.text(change)
         if self._base is not None:
             first = self._base.remedy
-            code, told = f"{first.code}+{code}", f"{first.change}; and {told}"
+            code = f"{first.code}+{code}"
+            told = frame().both_changes.format(first=first.change, then=told)
             puts = (*self._base.puts, *puts)
         remedy = self._remedy(code, told, puts, answer)
         failing = sum(check.verdict == "fail" for check in answer.checks)
@@ -310,11 +144,13 @@ class Trials:
             limit_before=before.limit,
             limit_after=None if check is None else check.limit,
             unit=before.unit,
-            message=f"{change}: {_said(before, check)}. The worst check is then: {verdict}.",
+            message=frame().change_brings.format(
+                change=change, brings=_brings(before, check), verdict=verdict
+            ),
         )
 
     def first_that_cures(
-        self, options: Iterable[tuple[str | Said, tuple[Put, ...]]], *, most: int
+        self, options: Iterable[tuple[Said, tuple[Put, ...]]], *, most: int
     ) -> bool:
         """Try options in order until one cures; of those that do not, the last that betters.
 
@@ -330,7 +166,7 @@ class Trials:
         bool
             Whether one cures.
         """
-        best: tuple[float, str | Said, tuple[Put, ...], Result] | None = None
+        best: tuple[float, Said, tuple[Put, ...], Result] | None = None
         for (change, puts), _ in zip(options, range(most), strict=False):
             answer = self.ask(puts)
             if answer is None:
@@ -347,7 +183,7 @@ class Trials:
 
     def just_passing(
         self,
-        tell: Callable[[float], str | Said],
+        tell: Callable[[float], Said],
         make: Callable[[float], tuple[Put, ...]],
         bad: float,
         good: float,
@@ -402,19 +238,23 @@ def _shortfall(failed: Check) -> float:
     return math.inf if failed.margin is None else max(-failed.margin, TINY)
 
 
-def _said(before: Check, after: Check | None) -> str:
-    """What became of a check."""
-    what = f"{before.name}, {before.part}" if before.part else before.name
+def _brings(before: Check, after: Check | None) -> str:
+    """What becomes of a check."""
+    said = frame()
+    what = said.check_of_part.format(check=before.name, part=before.part)
+    what = what if before.part else before.name
     if after is None:
-        return f"{what} is no longer in question"
+        return said.check_is_gone.format(check=what)
     parts = []
-    for name, new, old in (
-        ("", after.value, before.value),
-        ("held against ", after.limit, before.limit),
+    for text, new, old in (
+        (said.check_becomes, after.value, before.value),
+        (said.limit_becomes, after.limit, before.limit),
     ):
         if new is not None:
-            was = "" if old is None or old == new else f" in place of {amount(old, before.unit)}"
-            parts.append(f"{name}{amount(new, before.unit)}{was}")
+            told = text.format(value=amount(new, before.unit))
+            if old is not None and old != new:
+                told += said.in_place_of.format(value=amount(old, before.unit))
+            parts.append(told)
     return f"{what}: {', '.join(parts)}"
 
 

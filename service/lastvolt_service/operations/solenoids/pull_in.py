@@ -16,8 +16,9 @@ from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import Fault, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import sound_ohm
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
     HOT_SURFACE,

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 
+from lastvolt_service.operations.remedies.asking import New, Put, Said
 from lastvolt_service.operations.remedies.options import (
     MOST_SIZES,
     RELAY_FEED_M,
     larger_sizes,
     sound_ohm,
 )
-from lastvolt_service.operations.remedies.trials import New, Put, Said, Trials
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.wires.path_parts import Segment, SegmentDrop
 from lastvolt_service.operations.wires.remedies import Options, better_insulation, next_sizes
 from lastvolt_service.rows import given

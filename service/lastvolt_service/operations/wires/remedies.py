@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from lastvolt_service.errors import Path
+from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import larger_sizes
-from lastvolt_service.operations.remedies.trials import Put, Said, Trials
+from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.wires.fields import WireInPlace, Zoned
 from lastvolt_service.rows import given
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
