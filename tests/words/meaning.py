@@ -343,7 +343,9 @@ PHRASES = (
     "off by {readings.[part].excess_uncertainty_v}", "off by {readings.[part].uncertainty_v}",
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
-    "fuse of {fuse_rating_a} ({fuse_family})", "carries {load_current_a}",
+    "fuse of {fuse_rating_a} ({fuse_family})",
+    "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
+    "carries {load_current_a}",
     "asks for {lower_a:up} or more",
     "bears one of {upper_a:down} at most", "{permissible_current_a:down} at {ambient_c}",
     "may carry {permissible_current_a:down}",

@@ -46,7 +46,7 @@ _CHANGES: Mapping[str, tuple[Mapping[str, Any], ...]] = {
     ),
     "wire-heating": (_HOT, {"on_time_s": 60, "off_time_s": 60}),
     "wire-sizing": (
-        _HOT,
+        {**_HOT, "contacts_resistance_ohm": None},
         {"standard": "SAE", "circuit": "starter_control", "limit_drop_percent": None},
         {"standard": "ISO 6722"},
         {"standard": "IEC 60228"},

@@ -7,6 +7,9 @@ from lastvolt_service import tables
 
 # Of the return through the body with its joints, where nothing better is known.
 GROUND_RETURN_OHM = 0.005
+# Of what a whole path may lose, for its contacts where they are not given: a new fuse with its
+# holder takes 0.1 V, a switch and a connector 0.05 V each, of 0.5 V.
+KEPT_FOR_CONTACTS = 0.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,3 +122,8 @@ def inrush() -> dict[str, Inrush]:
 def ground_return_citation() -> str:
     """Cite `GROUND_RETURN_OHM`."""
     return tables.citation("grounds", "ac43")
+
+
+def kept_back_citation() -> str:
+    """Cite `KEPT_FOR_CONTACTS`."""
+    return tables.citation("kept_back", "practice")

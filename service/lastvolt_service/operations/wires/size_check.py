@@ -63,8 +63,11 @@ class Needs(NamedTuple):
         starter motor.
     supply_v, ambient_c : float or ndarray
         At the start of the path, and around the wire. [V], [degC]
-    loop_length_m, body_resistance_ohm : float or ndarray
-        Length of wire that the drop is reckoned over, and what the body adds. [m], [ohm]
+    loop_length_m : float or ndarray
+        Length of wire that the drop is reckoned over. [m]
+    body_resistance_ohm, contacts_ohm, kept_ohm : float or ndarray
+        What the body and the contacts add, and what is kept back for contacts that are not given:
+        the drop has that, a short circuit does not. [ohm]
     limit_drop_v : float or ndarray
         Limit of the drop. [V]
     minimum_area_mm2 : float or ndarray
@@ -79,8 +82,15 @@ class Needs(NamedTuple):
     ambient_c: Numbers
     loop_length_m: Numbers
     body_resistance_ohm: Numbers
+    contacts_ohm: Numbers
+    kept_ohm: Numbers
     limit_drop_v: Numbers
     minimum_area_mm2: Numbers
+
+    @property
+    def other_ohm(self) -> Numbers:
+        """What is known to be in the loop beside the wire. [ohm]."""
+        return self.body_resistance_ohm + self.contacts_ohm
 
 
 class Held(NamedTuple):
@@ -122,14 +132,14 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
     heat = _heat(wires, may, profile)
     loop_ohm = named(
         "loop_resistance_ohm",
-        _ohm_per_m(wires, heat.hot_c) * needs.loop_length_m + needs.body_resistance_ohm,
+        _ohm_per_m(wires, heat.hot_c) * needs.loop_length_m + needs.other_ohm + needs.kept_ohm,
         "of the whole loop, hot",
     )
     drop_v, load_v = _drop(wires, needs, profile, loop_ohm)
     may_a = named("permissible_current_a", may.current_a, "steady current that it may carry")
     hot_loop_ohm = named(
         "hot_loop_ohm",
-        _ohm_per_m(wires, wires.limit_c) * needs.loop_length_m + needs.body_resistance_ohm,
+        _ohm_per_m(wires, wires.limit_c) * needs.loop_length_m + needs.other_ohm,
         "of the loop at the limit of the insulation",
     )
     feed = Feed(needs.supply_v, needs.load.source_resistance_ohm, hot_loop_ohm)
@@ -228,7 +238,7 @@ def _drop(
     )
     cold_ohm = named(
         "cold_loop_ohm",
-        _ohm_per_m(wires, BOTH_WINDINGS_C) * needs.loop_length_m + needs.body_resistance_ohm,
+        _ohm_per_m(wires, BOTH_WINDINGS_C) * needs.loop_length_m + needs.other_ohm + needs.kept_ohm,
         "of the whole loop at the temperature that the limit is for",
     )
     cold_ohm = pick(needs.at_limit_c, cold_ohm, loop_ohm)

@@ -2,20 +2,22 @@
 
 `length_m` is one way. With a return wire of the same size the loop is twice that; through
 the body it is once, with the body's own resistance added. The drop is that of the wire at the
-temperature its load heats it to, where it lies; contacts are not in it.
+temperature its load heats it to, where it lies, and of the contacts of the path: those given in
+`contacts_resistance_ohm`, else a share of the limit is kept back for them.
 """
 
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service.fields import ABSENT, Groups, changed, choice, quantity, recorded
+from lastvolt_service.laws import OHM, by, named, published, recording
 from lastvolt_service.laws import given as told
-from lastvolt_service.laws import named, published, recording
 from lastvolt_service.operations.fuses.profile import (
     CRANKING,
     STARTER_CONTROL,
     STARTER_SOLENOID,
     profile_named,
+    profile_of,
 )
 from lastvolt_service.operations.fuses.window import window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
@@ -63,7 +65,12 @@ from lastvolt_service.rows import (
     text_if,
     texts_where,
 )
-from lastvolt_service.tables.limits import GROUND_RETURN_OHM, ground_return_citation
+from lastvolt_service.tables.limits import (
+    GROUND_RETURN_OHM,
+    KEPT_FOR_CONTACTS,
+    ground_return_citation,
+    kept_back_citation,
+)
 from lastvolt_service.tables.practice import minimum_sizes
 
 NO_FUSE = (
@@ -108,6 +115,12 @@ class WireSizingRequest(WireOfAnySize, SizedLoad):
         maximum=1e3,
         default=ABSENT,
     )
+    contacts_resistance_ohm: Numbers = quantity(
+        "of all contacts of the path together: fuse and holder, switch, relay, connectors; by "
+        "default a share of the limit is kept back for them",
+        maximum=1e3,
+        default=ABSENT,
+    )
 
     example: ClassVar = {
         "supply_v": 13.8,
@@ -120,6 +133,7 @@ class WireSizingRequest(WireOfAnySize, SizedLoad):
         "limit_drop_percent": 4,
         "inrush_current_a": 50,
         "fuse_ambient_c": 60,
+        "contacts_resistance_ohm": 0.01,
     }
 
 
@@ -151,6 +165,9 @@ class WireSizing(Result):
         float | None,
         "voltage lost on the whole loop, in the phase that its limit speaks of: of a starter "
         "control circuit with both windings in, at 20 degC",
+    ]
+    contacts_drop_v: Annotated[
+        float, "of this for the contacts of the path: given, or kept back for them"
     ]
     limit_drop_v: Annotated[float, "limit of it"]
     limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
@@ -192,6 +209,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "standard": asked.standard,
             "loop_length_m": needs.loop_length_m,
             "body_resistance_ohm": needs.body_resistance_ohm,
+            "contacts_drop_v": _contacts_drop_v(asked, needs),
             "limit_drop_v": needs.limit_drop_v,
             "limit_applies_to": allowed.applies_to,
             **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
@@ -204,6 +222,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             found.basis,
             zone_basis,
             (ground_return_citation(),) if some(by_practice) else (),
+            (kept_back_citation(),) if some(_keeps_back(asked, allowed)) else (),
             (limit_basis,) if found.tried else allowed.basis,
             filter(None, (found.citation,)),
             window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
@@ -240,18 +259,49 @@ def _needs(
     body_ohm = pick(given(own_ohm), own_ohm, practice_ohm)
     loop_m = pick(by_body, asked.length_m, 2 * asked.length_m)
     whole_v = named("limit_drop_v", asked.supply_v, "what the loop may drop", WHOLE_SUPPLY)
+    limit_v = pick(allowed.limit_v <= asked.supply_v, allowed.limit_v, whole_v)
+    both_windings = are(asked.circuit, STARTER_CONTROL) | are(asked.load_profile, STARTER_SOLENOID)
+    share = published(
+        "kept_share", KEPT_FOR_CONTACTS, "of the limit, for contacts", kept_back_citation()
+    )
+    kept_ohm = by(OHM, share * limit_v / _limits_a(asked, both_windings))
+    nothing = told("kept_ohm", 0.0, "kept back for contacts: they are given, or not in the limit")
+    kept_ohm = pick(_keeps_back(asked, allowed), kept_ohm, nothing)
+    none = told("contacts_ohm", 0.0, "of the contacts of the path: none are given")
+    contacts_ohm = pick(given(asked.contacts_resistance_ohm), asked.contacts_resistance_ohm, none)
     return Needs(
         asked,
-        are(asked.circuit, STARTER_CONTROL) | are(asked.load_profile, STARTER_SOLENOID),
+        both_windings,
         allowed.is_for_both_windings,
         are(asked.load_profile, CRANKING),
         asked.supply_v,
         ambient_c,
         named("loop_length_m", loop_m, "length of wire, out and back"),
         pick(by_body, body_ohm, told("body_resistance_ohm", 0.0, meaning)),
-        pick(allowed.limit_v <= asked.supply_v, allowed.limit_v, whole_v),
+        named("contacts_ohm", contacts_ohm, "of the contacts of the path"),
+        named("kept_ohm", kept_ohm, "kept back for contacts"),
+        limit_v,
         strong.numbers(lambda wire: wire.conductor.area_mm2),
     )
+
+
+def _keeps_back(asked: WireSizingRequest, allowed: AllowedDrop) -> Flags:
+    """Whether a share is kept: of limits of whole paths, where the contacts are not given."""
+    is_open = negate(given(asked.contacts_resistance_ohm))
+    found: Flags = is_open & negate(are(allowed.applies_to, CRANKING))
+    return found
+
+
+def _contacts_drop_v(asked: WireSizingRequest, needs: Needs) -> Numbers:
+    drop_v = (needs.contacts_ohm + needs.kept_ohm) * _limits_a(asked, needs.both_windings)
+    return named("contacts_drop_v", by(OHM, drop_v), "of the limit, for contacts of the path")
+
+
+def _limits_a(asked: WireSizingRequest, both_windings: Flags) -> Numbers:
+    """Current that the limit speaks of. [A]."""
+    first_a = profile_of(asked).first_a
+    found: Numbers = pick(both_windings & given(first_a), first_a, asked.load_current_a)
+    return found
 
 
 def _checks(
@@ -299,8 +349,15 @@ def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None
         ambient_c, _ = ambient_of(asked)
         strong, strength = _that_last(asked)
         needs = _needs(asked, ambient_c, allowed_drop(asked), strong)
-        for name in ("ambient_c", "loop_length_m", "body_resistance_ohm", "limit_drop_v"):
+        for name in (
+            "ambient_c",
+            "loop_length_m",
+            "body_resistance_ohm",
+            "contacts_ohm",
+            "limit_drop_v",
+        ):
             steps.result(name, getattr(needs, name), "")
+        steps.result("contacts_drop_v", _contacts_drop_v(asked, needs), "")
         meaning = "section of the least size that lasts"
         least_mm2 = published("minimum_area_mm2", needs.minimum_area_mm2, meaning, strength[0])
         needs = needs._replace(minimum_area_mm2=least_mm2)

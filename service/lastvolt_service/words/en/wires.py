@@ -94,6 +94,15 @@ WIRE_SIZING = OperationWords(
             "air of {ambient_c}, and takes a fuse of {fuse_rating_a} ({fuse_family}).",
             When("size", None, "{candidates.-1.size} fails: {candidates.-1.failing}."),
         ),
+        (
+            "Of its limit {contacts_drop_v} are for the contacts of the path, as given.",
+            When(
+                "contacts_resistance_ohm",
+                None,
+                "Of its limit {contacts_drop_v} are kept back for the contacts of the path, which "
+                "are not given: fuse and holder, switch, connectors.",
+            ),
+        ),
         "{candidates.-2.size}, the next below {size}, is too small: {candidates.-2.failing}.",
     ),
     checks={
