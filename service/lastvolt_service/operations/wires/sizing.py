@@ -9,6 +9,8 @@ temperature its load heats it to, where it lies, and of the contacts of the path
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
+import numpy as np
+
 from lastvolt_service.fields import ABSENT, Groups, changed, choice, quantity, recorded
 from lastvolt_service.laws import OHM, by, named, published, recording
 from lastvolt_service.laws import given as told
@@ -56,6 +58,7 @@ from lastvolt_service.rows import (
     Flags,
     Numbers,
     Texts,
+    Words,
     are,
     given,
     negate,
@@ -77,6 +80,7 @@ NO_FUSE = (
     "The main cable of a starter motor has no fuse: lay it so that nothing can chafe or crush it, "
     "cover its ends, and keep it short."
 )
+NO_SIZE_HELPS = ("ambient", "fixed_drop")
 WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 ANSWERED = (
     "area_mm2",
@@ -186,6 +190,11 @@ class WireSizing(Result):
     ]
     overload_time_s: Annotated[float | None, "longest time in which the fuse interrupts it"]
     ambient_c: Annotated[float, "ambient that was reckoned with"]
+    no_size_helps: Annotated[
+        str | None,
+        "why none does: ambient, where the air is as hot as the insulation may become; fixed_drop, "
+        "where body and contacts alone lose what the path may; null where that is not so",
+    ]
     candidates: Annotated[
         tuple[Candidate, ...], "the sizes from the smallest up to the one that passes"
     ]
@@ -215,6 +224,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
             "fuse_family": texts_where(found.passed, last["fuse_family"]),
             "ambient_c": ambient_c,
+            "no_size_helps": _no_size_helps(asked, needs, strong),
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
         _checks(asked, found, limit_basis, "; ".join(strength)),
@@ -290,6 +300,23 @@ def _keeps_back(asked: WireSizingRequest, allowed: AllowedDrop) -> Flags:
     is_open = negate(given(asked.contacts_resistance_ohm))
     found: Flags = is_open & negate(are(allowed.applies_to, CRANKING))
     return found
+
+
+def _no_size_helps(asked: WireSizingRequest, needs: Needs, strong: Found[InsulatedWire]) -> Texts:
+    """Say why no size can pass, where the wire is not to blame."""
+    own_c = asked.insulation_limit_c
+    limit_c = pick(given(own_c), own_c, strong.numbers(lambda wire: wire.limit_c))
+    limits_a = _limits_a(asked, needs.both_windings)
+    fixed_v = limits_a * (needs.other_ohm + needs.kept_ohm)
+    # Both windings of a solenoid, a resistance, draw less through a poor path.
+    fixed_v = pick(
+        needs.both_windings, needs.supply_v * fixed_v / (needs.supply_v + fixed_v), fixed_v
+    )
+    is_hot, is_lost = needs.ambient_c >= limit_c, fixed_v >= needs.limit_drop_v
+    if not isinstance(is_hot | is_lost, np.ndarray):
+        return NO_SIZE_HELPS[0] if is_hot else NO_SIZE_HELPS[1] if is_lost else None
+    codes = pick(is_hot, 0, pick(is_lost, 1, 2))
+    return Words((*NO_SIZE_HELPS, None), np.broadcast_to(codes, np.shape(is_hot | is_lost)))
 
 
 def _contacts_drop_v(asked: WireSizingRequest, needs: Needs) -> Numbers:

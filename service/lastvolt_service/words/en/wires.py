@@ -5,7 +5,25 @@ from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
 from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE
 
 _PLACE = "in air of {ambient_c}"
+_TOO_HOT = (
+    "Air of {ambient_c} leaves nothing to the insulation: no size helps, only better insulation or "
+    "a cooler place."
+)
 _DUTY = "{size} may carry {duty_current_a} for {on_time_s} " + _PLACE + " and carries {current_a}; "
+
+
+def _unless_too_hot(text: str) -> tuple[Weigh, ...]:
+    """Say a sentence, unless the air alone is as hot as the insulation may become."""
+    return (
+        Weigh(
+            "ambient_c",
+            "insulation_limit_c",
+            enough="Air of {value} leaves nothing to an insulation that bears {limit}: no size "
+            "helps, only better insulation or a cooler place.",
+            short=text,
+        ),
+    )
+
 
 WIRE_HEATING = OperationWords(
     headline=(
@@ -52,8 +70,11 @@ WIRE_HEATING = OperationWords(
             name="conductor temperature",
             passes="The conductor reaches {value}; its insulation bears {limit}.",
             fails=(
-                "The conductor reaches {value} and its insulation bears {limit}: take a larger "
-                "size, better insulation, a cooler place or fewer wires in the loom.",
+                *_unless_too_hot(
+                    "The conductor reaches {conductor_temperature_c} and its insulation bears "
+                    "{insulation_limit_c}: take a larger size, better insulation, a cooler place "
+                    "or fewer wires in the loom."
+                ),
                 When(
                     "value",
                     None,
@@ -65,14 +86,18 @@ WIRE_HEATING = OperationWords(
         "permissible_current": CheckWords(
             name="permissible current",
             passes="The wire may carry {limit} steadily and carries {value}.",
-            fails="The wire may carry {limit} steadily and is asked for {value}: take a larger "
-            "size.",
+            fails=_unless_too_hot(
+                "The wire may carry {permissible_current_a} steadily and is asked for {current_a}: "
+                "take a larger size."
+            ),
         ),
         "duty_current": CheckWords(
             name="current for the duty",
             passes="For {on_time_s} the wire may carry {limit} and carries {value}.",
-            fails="For {on_time_s} the wire may carry {limit} and is asked for {value}: shorten "
-            "the time, lengthen the rest, or take a larger size.",
+            fails=_unless_too_hot(
+                "For {on_time_s} the wire may carry {duty_current_a} and is asked for {current_a}: "
+                "shorten the time, lengthen the rest, or take a larger size."
+            ),
         ),
     },
     remedies={
@@ -95,7 +120,8 @@ WIRE_SIZING = OperationWords(
             When("size", None, "{candidates.-1.size} fails: {candidates.-1.failing}."),
         ),
         (
-            "Of its limit {contacts_drop_v} are for the contacts of the path, as given.",
+            "Of its limit {contacts_drop_v} are for the contacts of the path, which have "
+            "{contacts_resistance_ohm}.",
             When(
                 "contacts_resistance_ohm",
                 None,
@@ -125,13 +151,59 @@ WIRE_SIZING = OperationWords(
                 *DROP_LIMIT_IS_FOR,
             ),
             fails=(
-                "The loop drops {value}, more than {limit}: take a larger size or a shorter way.",
+                When(
+                    "no_size_helps",
+                    None,
+                    "The loop drops {value}, more than {limit}: take a larger size or a shorter "
+                    "way.",
+                ),
+                When("no_size_helps", "ambient", "The loop drops {value}, more than {limit}."),
+                When(
+                    "no_size_helps",
+                    "fixed_drop",
+                    "The loop drops {value}, more than {limit}, and body and contacts alone as "
+                    "much: mend them, or lead the current back through a wire.",
+                ),
                 *DROP_LIMIT_IS_FOR,
             ),
         ),
         "load_voltage": LOAD_VOLTAGE,
-        "conductor_temperature": WIRE_HEATING.checks["conductor_temperature"],
-        "permissible_current": WIRE_HEATING.checks["permissible_current"],
+        "conductor_temperature": CheckWords(
+            name="conductor temperature",
+            passes="The conductor reaches {value}; its insulation bears {limit}.",
+            fails=(
+                When(
+                    "no_size_helps",
+                    None,
+                    (
+                        "The conductor reaches {value} and its insulation bears {limit}: take a "
+                        "larger size, better insulation, a cooler place or fewer wires in the "
+                        "loom.",
+                        When(
+                            "value",
+                            None,
+                            "The wire finds no steady temperature: it heats up without end. Take "
+                            "a larger size or less current.",
+                        ),
+                    ),
+                ),
+                When(
+                    "no_size_helps",
+                    "fixed_drop",
+                    "The conductor reaches {value} and its insulation bears {limit}.",
+                ),
+                When("no_size_helps", "ambient", _TOO_HOT),
+            ),
+        ),
+        "permissible_current": CheckWords(
+            name="permissible current",
+            passes="The wire may carry {limit} steadily and carries {value}.",
+            fails=(
+                "The wire may carry {limit} steadily and is asked for {value}.",
+                When("no_size_helps", None, "Take a larger size."),
+                When("no_size_helps", "ambient", _TOO_HOT),
+            ),
+        ),
         "duty_current": CheckWords(
             name="current for the duty",
             passes="For the times of the load the wire may carry {limit} and carries {value}.",
