@@ -316,6 +316,31 @@ def test_none_passes(run, fields, failing):
     assert failing in [check.code for check in found.checks if check.verdict == "fail"]
 
 
+@pytest.mark.parametrize(
+    ("fields", "why", "said"),
+    [
+        ({"ambient_c": 125}, "ambient", "better insulation or a cooler place"),
+        ({"insulation": "GPT", "zone": "engine_bay"}, "ambient", "better insulation"),
+        ({"body_resistance_ohm": 0.05}, "fixed_drop", "body and contacts alone"),
+        ({"contacts_resistance_ohm": 0.04}, "fixed_drop", "body and contacts alone"),
+        ({"load_current_a": 150}, "fixed_drop", "through a wire"),  # 0.75 V over the body
+        ({"length_m": 200}, None, "shorter way"),
+        ({"length_m": 1}, None, None),
+    ],
+)
+def test_where_no_size_can_help_it_says_so_and_what_does(run, fields, why, said):
+    left_out = ("ambient_c",) if "zone" in fields else ()
+    found = sizing(run, *left_out, **fields)
+    assert found.no_size_helps == why
+    assert (found.size is None) == (said is not None)
+    messages = [check.message for check in found.checks if check.verdict == "fail"]
+    if said:
+        assert any(said in each for each in messages), messages
+    if why:
+        of_wire = [each for each in messages if "fuse" not in each]
+        assert not any("larger size" in each for each in of_wire), of_wire
+
+
 def test_a_path_cannot_drop_more_than_the_supply(run):
     found = sizing(run, supply_v=6, limit_drop_v=10, length_m=60, load_current_a=10)
     assert found.limit_drop_v == 6
@@ -379,6 +404,41 @@ def test_heavier_duty_never_gets_a_smaller_size(run):
     ):
         areas = [area_mm2(**{name: value}) for value in values]
         assert areas == sorted(areas), name
+
+
+@pytest.mark.parametrize("standard", STANDARDS)
+@pytest.mark.parametrize("kind", ["GPT", "TXL", "SGX", "ISO class B"])
+def test_hotter_air_never_gets_a_smaller_size(run, kind, standard):
+    """Across the table's 50 degC: 40 A over 1 m took 8 AWG at 50 degC and 10 AWG at 51."""
+    load = {"load_current_a": 40, "length_m": 1, "insulation": kind, "standard": standard}
+    load |= {"return_path": "wire", "fuse_ambient_c": 25, "limit_drop_v": 2}
+    ambients_c = (-20, 20, 29.9, 30, 30.1, 40, 49.9, 50, 50.1, 51, 60, 70, 80)
+    areas = [sizing(run, **load, ambient_c=each).area_mm2 or math.inf for each in ambients_c]
+    assert areas == sorted(areas)
+
+
+def test_a_lower_rating_never_gets_a_smaller_size_or_a_larger_fuse(run):
+    limits_c = (60, 74.9, 75, 80, 84.9, 85, 90, 100, 105, 110, 125, 150, 200, 250)
+    load = {"load_current_a": 25, "length_m": 2, "ambient_c": 55, "fuse_ambient_c": 25}
+    for standard in STANDARDS:
+        found = [
+            sizing(run, "insulation", **load, standard=standard, insulation_limit_c=each)
+            for each in limits_c
+        ]
+        areas = [each.area_mm2 or math.inf for each in found]
+        assert areas == sorted(areas, reverse=True)
+    largest = [
+        run(
+            "fuse-selection",
+            load_current_a=5,
+            size="12 AWG",
+            ambient_c=55,
+            fuse_ambient_c=25,
+            insulation_limit_c=each,
+        ).upper_a
+        for each in limits_c
+    ]
+    assert largest == sorted(largest)
 
 
 def test_cautions_place_the_fuse_near_the_source(run):

@@ -237,7 +237,7 @@ def mend(asked: WireHeatingRequest, answer: WireHeating, trials: Trials) -> None
     cooler_place(asked, trials)
     if given(asked.on_time_s):
         trials.search("on_time_s", asked.on_time_s, 0.01)
-    else:
+    elif answer.permissible_current_a > 0:
         most_a = float(f"{0.8 * answer.permissible_current_a:.3g}")
         trials.search("current_a", asked.current_a, most_a)
 

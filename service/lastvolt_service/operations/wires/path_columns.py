@@ -22,14 +22,16 @@ def found_of(
         f"{part.column}_power_w": joule_power(current_a=current_a, resistance_ohm=ohm),
         f"{part.column}_share_percent": by(OHM, 100 * ohm / whole_ohm),
         f"{part.column}_temperature_c": pick(wire, hot_c, NOT_GIVEN),
-        f"{part.column}_temperature_source": _source(wire, heated),
+        f"{part.column}_temperature_source": _source(wire, heated, part.is_assumed),
     }
 
 
-def _source(is_wire: Any, is_heated: Any) -> Texts:
-    if isinstance(is_wire, np.ndarray) or isinstance(is_heated, np.ndarray):
-        codes = np.where(is_heated, 1, np.where(is_wire, 0, 2))
-        return Words(("given", "solved", None), codes)
+def _source(is_wire: Any, is_heated: Any, is_assumed: Any) -> Texts:
+    if any(isinstance(each, np.ndarray) for each in (is_wire, is_heated, is_assumed)):
+        codes = np.where(is_assumed, 3, np.where(is_heated, 1, np.where(is_wire, 0, 2)))
+        return Words(("given", "solved", None, "assumed"), codes)
+    if is_assumed:
+        return "assumed"
     return texts_where(is_wire, "solved" if is_heated else "given")
 
 

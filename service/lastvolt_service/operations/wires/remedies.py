@@ -32,8 +32,9 @@ def _is_air_too_hot(wire: WireInPlace) -> bool:
     limit_c = wire.insulation_limit_c
     if not given(limit_c) and isinstance(wire.insulation, str):
         limit_c = insulation(wire.insulation).limit_c
-    zone = getattr(wire, "zone", None)
-    ambient_c = zones()[zone].ambient_c if isinstance(zone, str) else wire.ambient_c
+    ambient_c = wire.ambient_c
+    if isinstance(wire, Zoned) and isinstance(wire.zone, str):
+        ambient_c = zones()[wire.zone].ambient_c
     return bool(ambient_c >= limit_c)
 
 

@@ -51,10 +51,12 @@ from lastvolt_service.operations.wires.path_parts import (
     path_part,
 )
 from lastvolt_service.operations.wires.path_remedies import mend_path
+from lastvolt_service.operations.wires.resistance import ASSUMED_C
 from lastvolt_service.operations.wires.warm_parts import temperatures
 from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
 from lastvolt_service.rows import (
     NOT_GIVEN,
+    Flags,
     Numbers,
     Texts,
     are,
@@ -140,6 +142,10 @@ class VoltageDrop(Result):
         float | None,
         "for a load of constant power, the other root: a circuit does not rest there",
     ]
+    assumed_wire_c: Annotated[
+        float | None,
+        "temperature of the wires for which none is given; null where there is no such wire",
+    ]
     worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
     worst_drop_v: Annotated[float, "voltage across that part"]
     worst_share_percent: Annotated[float, "its share of the whole drop; 0 where nothing drops"]
@@ -182,6 +188,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
         segments |= found_of(part, ohm, each_c, current_a, whole_ohm)
     columns |= worst_of(parts, segments, drop_v)
+    columns["assumed_wire_c"] = pick(_any_assumed(parts), ASSUMED_C, NOT_GIVEN)
     return Outcome(
         columns | segments,
         (
@@ -206,6 +213,13 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         (*(fault for part in parts for fault in part.faults), *cold_faults, *faults),
         [refusal for part in parts for refusal in part.refusals],
     )
+
+
+def _any_assumed(parts: Sequence[PathPart]) -> Flags:
+    found: Flags = False
+    for part in parts:
+        found = found | part.is_assumed
+    return found
 
 
 def _cold_drop_v(

@@ -3,7 +3,18 @@
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
 WIRE_RESISTANCE = OperationWords(
-    headline="{length_m} of {size} have {resistance_ohm} at {temperature_c}.",
+    headline=(
+        When(
+            "temperature_source",
+            "given",
+            "{length_m} of {size} have {resistance_ohm} at {temperature_c}.",
+        ),
+        When(
+            "temperature_source",
+            "assumed",
+            "{length_m} of {size} have {resistance_ohm} at {temperature_c}, which is assumed.",
+        ),
+    ),
     facts=("That is {resistance_ohm_per_m}; {area_mm2} of metal, size by {standard}.",),
 )
 
@@ -41,7 +52,11 @@ VOLTAGE_DROP = OperationWords(
     headline=_LOSES,
     short=_LOSES,
     weighs=("supply_v", "load_voltage_v"),
-    facts=("{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",),
+    facts=(
+        "{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",
+        "Wires whose temperature is not given are assumed to be at {assumed_wire_c}: hot ones lose "
+        "more.",
+    ),
     told=("path_drop",),
     checks={
         "path_drop": CheckWords(
