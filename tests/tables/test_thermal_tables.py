@@ -81,10 +81,8 @@ CFR_A = """
 @pytest.mark.parametrize("row", CFR_A.strip().splitlines())
 def test_currents_of_the_regulation(row):
     gauge, *printed = row.split()
-    number = sizes.gauge_number(gauge)
     assert [
-        ampacity.ampacity(gauge=number, limit_c=limit_c, ambient_c=30.0).current_a
-        for limit_c in (60.0, 75.0, 80.0, 90.0, 105.0, 125.0, 200.0)
+        current_a(gauge, limit_c) for limit_c in (60.0, 75.0, 80.0, 90.0, 105.0, 125.0, 200.0)
     ] == [float(each) for each in printed]
 
 

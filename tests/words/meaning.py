@@ -27,8 +27,8 @@ def means(better: str, good: str, bad: str, *phrases: str) -> Means:
 
 
 HEAT = means(
-    "<", "; its insulation bears {limit}", "take a larger",
-    "conductor reaches {value}", "insulation bears {limit}",
+    "<", "; its insulation bears {limit}", "and its insulation bears {limit}",
+    "conductor reaches {value}", "insulation bears {limit}", "Air of {ambient_c} leaves",
 )  # fmt: skip
 LOAD_VOLTAGE = means(
     ">", "to spare", "short",
@@ -36,7 +36,7 @@ LOAD_VOLTAGE = means(
 )  # fmt: skip
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
-    "may carry {limit}", "carries {value}", "asked for {value}",
+    "may carry {limit}", "carries {value}", "asked for {value}", "Air of {ambient_c} leaves",
 )  # fmt: skip
 FUSES = {
     # Value and limit are the ends of the window: none lies between where the first is larger.
@@ -344,6 +344,7 @@ PHRASES = (
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
     "fuse of {fuse_rating_a} ({fuse_family})",
+    "which have {contacts_resistance_ohm}", "at {assumed_wire_c}: hot ones",
     "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
     "carries {load_current_a}",
     "asks for {lower_a:up} or more",

@@ -34,10 +34,11 @@ class Heat(Asking):
         """Temperature of a wire at a current, and the current that its insulation permits.
 
         A heat balance per metre of a horizontal wire in still air: natural convection, radiation
-        and the insulation's resistance, with published factors for grouped conductors. Where a
-        published table covers size, insulation and ambient, the lower of model and table counts.
-        With `on_time_s` the wire carries its current for a time only, once or, with `off_time_s`,
-        over and over.
+        and the insulation's resistance, with published factors for grouped conductors. The
+        published table of permissible currents is carried over to any size, insulation and ambient,
+        and the lower of model and table counts, so that nothing worse is permitted more. With
+        `on_time_s` the wire carries its current for a time only, once or, with `off_time_s`, over
+        and over.
 
         A wire, its current, and where it lies. Give exactly one of `ambient_c`, zone. Give at least
         one of insulation, `insulation_limit_c`. `off_time_s` needs `on_time_s`.
@@ -71,7 +72,7 @@ class Heat(Asking):
         standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
             Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written.
         on_time_s : float or str, optional
-            How long the current flows; without it for ever. From 0.001 to 1000000. [s]
+            How long the current flows; without it all the time. From 0.001 to 1000000. [s]
         off_time_s : float or str, optional
             Rest before it flows again; without it the wire is at ambient before. From 0.001 to
             1000000. [s]
@@ -132,6 +133,7 @@ class Heat(Asking):
         construction: types.Construction | Omit = OMIT,
         standard: types.Standard | Omit = OMIT,
         body_resistance_ohm: types.Number | Omit = OMIT,
+        contacts_resistance_ohm: types.Number | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.WireSizing:
         """Smallest size that passes drop, heat, fuse and strength, and why each smaller one
@@ -139,7 +141,8 @@ class Heat(Asking):
 
         `length_m` is one way. With a return wire of the same size the loop is twice that; through
         the body it is once, with the body's own resistance added. The drop is that of the wire at
-        the temperature its load heats it to, where it lies; contacts are not in it.
+        the temperature its load heats it to, where it lies, and of the contacts of the path: those
+        given in `contacts_resistance_ohm`, else a share of the limit is kept back for them.
 
         A load, the way to it, and what the wire may drop and bear. Give exactly one of `ambient_c`,
         zone. Give at least one of insulation, `insulation_limit_c`. Give at most one of
@@ -221,6 +224,9 @@ class Heat(Asking):
         body_resistance_ohm : float or str, optional
             Of the return through the body with its joints; by default what is satisfactory. From 0
             to 1000. [ohm]
+        contacts_resistance_ohm : float or str, optional
+            Of all contacts of the path together: fuse and holder, switch, relay, connectors; by
+            default a share of the limit is kept back for them. From 0 to 1000. [ohm]
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -258,6 +264,7 @@ class Heat(Asking):
             construction=construction,
             standard=standard,
             body_resistance_ohm=body_resistance_ohm,
+            contacts_resistance_ohm=contacts_resistance_ohm,
             explain=explain,
         )
 

@@ -65,7 +65,8 @@ class Wires(Asking):
         standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
             Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written.
         temperature_c : float or str, optional
-            Temperature of the conductor. From -60 to 300, by default 20. [degC]
+            Temperature of the conductor; without it 20 degC, and said to be assumed. From -60 to
+            300. [degC]
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.

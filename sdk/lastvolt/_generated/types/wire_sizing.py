@@ -64,6 +64,8 @@ class WireSizing(Result):
     drop_v : float or None
         Voltage lost on the whole loop, in the phase that its limit speaks of: of a starter control
         circuit with both windings in, at 20 degC. [V]
+    contacts_drop_v : float
+        Of this for the contacts of the path: given, or kept back for them. [V]
     limit_drop_v : float
         Limit of it. [V]
     limit_applies_to : str or None
@@ -88,6 +90,9 @@ class WireSizing(Result):
         Longest time in which the fuse interrupts it. [s]
     ambient_c : float
         Ambient that was reckoned with. [degC]
+    no_size_helps : str or None
+        Why none does: ambient, where the air is as hot as the insulation may become; `fixed_drop`,
+        where body and contacts alone lose what the path may; None where that is not so.
     candidates : tuple of Candidate
         The sizes from the smallest up to the one that passes.
     """
@@ -106,6 +111,8 @@ class WireSizing(Result):
     """Voltage lost on the whole loop, in the phase that its limit speaks of: of a starter
     control circuit with both windings in, at 20 degC. [V]
     """
+    contacts_drop_v: float
+    """Of this for the contacts of the path: given, or kept back for them. [V]"""
     limit_drop_v: float
     """Limit of it. [V]"""
     limit_applies_to: str | None
@@ -131,5 +138,10 @@ class WireSizing(Result):
     """Longest time in which the fuse interrupts it. [s]"""
     ambient_c: float
     """Ambient that was reckoned with. [degC]"""
+    no_size_helps: str | None
+    """Why none does: ambient, where the air is as hot as the insulation may become;
+    `fixed_drop`, where body and contacts alone lose what the path may; None where that is not
+    so.
+    """
     candidates: tuple[Candidate, ...]
     """The sizes from the smallest up to the one that passes."""

@@ -12,17 +12,9 @@ _TOO_HOT = (
 _DUTY = "{size} may carry {duty_current_a} for {on_time_s} " + _PLACE + " and carries {current_a}; "
 
 
-def _unless_too_hot(text: str) -> tuple[Weigh, ...]:
-    """Say a sentence, unless the air alone is as hot as the insulation may become."""
-    return (
-        Weigh(
-            "ambient_c",
-            "insulation_limit_c",
-            enough="Air of {value} leaves nothing to an insulation that bears {limit}: no size "
-            "helps, only better insulation or a cooler place.",
-            short=text,
-        ),
-    )
+def _unless_too_hot(advice: str) -> Weigh:
+    """Give an advice, unless the air alone is as hot as the insulation may become."""
+    return Weigh("ambient_c", "insulation_limit_c", enough=_TOO_HOT, short=advice)
 
 
 WIRE_HEATING = OperationWords(
@@ -70,33 +62,32 @@ WIRE_HEATING = OperationWords(
             name="conductor temperature",
             passes="The conductor reaches {value}; its insulation bears {limit}.",
             fails=(
-                *_unless_too_hot(
-                    "The conductor reaches {conductor_temperature_c} and its insulation bears "
-                    "{insulation_limit_c}: take a larger size, better insulation, a cooler place "
-                    "or fewer wires in the loom."
-                ),
+                "The conductor reaches {value} and its insulation bears {limit}.",
                 When(
                     "value",
                     None,
-                    "The wire finds no steady temperature: it heats up without end. Take a larger "
-                    "size or less current.",
+                    "The wire finds no steady temperature: it heats up without end.",
+                ),
+                _unless_too_hot(
+                    "Take a larger size, better insulation, a cooler place, fewer wires in the "
+                    "loom, or less current."
                 ),
             ),
         ),
         "permissible_current": CheckWords(
             name="permissible current",
             passes="The wire may carry {limit} steadily and carries {value}.",
-            fails=_unless_too_hot(
-                "The wire may carry {permissible_current_a} steadily and is asked for {current_a}: "
-                "take a larger size."
+            fails=(
+                "The wire may carry {limit} steadily and is asked for {value}.",
+                _unless_too_hot("Take a larger size."),
             ),
         ),
         "duty_current": CheckWords(
             name="current for the duty",
             passes="For {on_time_s} the wire may carry {limit} and carries {value}.",
-            fails=_unless_too_hot(
-                "For {on_time_s} the wire may carry {duty_current_a} and is asked for {current_a}: "
-                "shorten the time, lengthen the rest, or take a larger size."
+            fails=(
+                "For {on_time_s} the wire may carry {limit} and is asked for {value}.",
+                _unless_too_hot("Shorten the time, lengthen the rest, or take a larger size."),
             ),
         ),
     },
@@ -172,25 +163,17 @@ WIRE_SIZING = OperationWords(
             name="conductor temperature",
             passes="The conductor reaches {value}; its insulation bears {limit}.",
             fails=(
+                "The conductor reaches {value} and its insulation bears {limit}.",
                 When(
-                    "no_size_helps",
+                    "value",
                     None,
-                    (
-                        "The conductor reaches {value} and its insulation bears {limit}: take a "
-                        "larger size, better insulation, a cooler place or fewer wires in the "
-                        "loom.",
-                        When(
-                            "value",
-                            None,
-                            "The wire finds no steady temperature: it heats up without end. Take "
-                            "a larger size or less current.",
-                        ),
-                    ),
+                    "The wire finds no steady temperature: it heats up without end.",
                 ),
                 When(
                     "no_size_helps",
-                    "fixed_drop",
-                    "The conductor reaches {value} and its insulation bears {limit}.",
+                    None,
+                    "Take a larger size, better insulation, a cooler place, fewer wires in the "
+                    "loom, or less current.",
                 ),
                 When("no_size_helps", "ambient", _TOO_HOT),
             ),
