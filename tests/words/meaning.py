@@ -428,6 +428,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "any_family": "of any family",
         "fuse_ambient_c": "the fuse where it is {new:down} at most",
         "holder_rating_a": "a holder of {new:up}",
+        "loop_resistance_ohm": "a loop of {new:down} at most",
         "load_current_a": "a load of {new:down} at most",
     },
     "relay-coil": {

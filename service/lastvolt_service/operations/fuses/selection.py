@@ -175,6 +175,8 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
     holder_a = asked.holder_rating_a
     if given(holder_a):
         trials.search("holder_rating_a", holder_a, float(f"{max(4 * holder_a, 500):.3g}"))
+    if given(asked.loop_resistance_ohm):
+        trials.search("loop_resistance_ohm", asked.loop_resistance_ohm, 1e-3)
     if given(asked.fuse_family):
         trials.offer(Said("any_family"), (Put(("fuse_family",), None),))
     if answer.fuse_ambient_c > FUSE_PLACE_C:

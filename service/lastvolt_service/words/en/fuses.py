@@ -109,6 +109,7 @@ FUSE_SELECTION = OperationWords(
         **WIRE_REMEDIES,
         "permissible_current_a": "a wire that bears {new:up}",
         "holder_rating_a": "a holder of {new:up}",
+        "loop_resistance_ohm": "a loop of {new:down} at most behind the fuse",
         "any_family": "a fuse of any family",
         "fuse_ambient_c": "the fuse where it is {new:down} at most",
         "load_current_a": "a load of {new:down} at most on this fuse, the rest on another",
