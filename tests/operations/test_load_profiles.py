@@ -184,6 +184,11 @@ def test_seconds_count(run):
 # Other loads that rest. -------------------------------------------------------------------------
 
 
+def test_both_windings_take_no_less_than_the_one_that_holds(run):
+    none, hold = (sizing(run, SOLENOID, inrush_current_a=amps) for amps in (0, 10))
+    assert none.drop_v == hold.drop_v > 0
+
+
 @pytest.mark.parametrize("load_profile", ["glow_plug", "horn"])
 def test_a_load_that_rests_needs_less_than_one_that_does_not(run, load_profile):
     """Common practice, no source: glow plugs of 48 A heat for some seconds."""
@@ -222,3 +227,12 @@ def test_a_harder_duty_never_gets_a_smaller_wire(run, current_a, on_s, off_s, ha
     if easy.area_mm2 is None:
         assert set(areas) == {None}
     assert all(area is None or area >= easy.area_mm2 for area in areas)
+
+
+def test_what_no_size_changes_keeps_none_from_being_found(run):
+    """A battery post of 5 mohm may feed 2.5 kA into a fault, whatever the wire behind the fuse."""
+    asked = {**SOLENOID, "circuit": "continuous", "load_current_a": 5}
+    found, other = sizing(run, asked, source_resistance_ohm=0.005), sizing(run, asked)
+    assert found.size == other.size is not None
+    assert check(found, "breaking_capacity").verdict == found.verdict == "fail"
+    assert check(other, "breaking_capacity").verdict == "unknown"
