@@ -108,6 +108,7 @@ CIRCUITS = {
         "carries {value}", "may carry {limit} for as long", ": {detail}",
     ),
     "conductor_temperature": HEAT,
+    "fuse_rating": means("", "", ""),
     # Of which family the fuse is may decide, too.
     "fuse_protection": means(
         "", "without limit of time", "fit a smaller fuse",
