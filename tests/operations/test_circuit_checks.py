@@ -72,14 +72,42 @@ def test_a_wire_without_insulation_is_not_passed_in_silence(run):
     assert "insulation" in found.message
 
 
-def test_a_fork_ends_what_a_fuse_answers_for(run):
+def test_a_fuse_answers_for_all_branches_behind_it(run):
+    """A fault in the thinnest of them gets all that the fuse lets through."""
     branches = [*FUSED, wire("branch", "b", "d", "18 AWG", 2, insulation="GXL")]
     loads = [
         load("lamp", "c", "ground", resistance_ohm=4),
         load("other", "d", "ground", resistance_ohm=4),
     ]
     (state,) = ask(run, branches, loads)
-    assert [name for name in checks(state) if name[0] == PROTECTION] == [(PROTECTION, "thin")]
+    found = {name[1] for name in checks(state) if name[0] == PROTECTION}
+    assert found == {"thin", "stout", "branch"}
+    assert checks(state)[PROTECTION, "branch"].verdict == "fail"
+    # A fuse of its own, and the wires behind that are no longer the first one's.
+    own = [
+        contact("own fuse", "b", "e", 0.002, "fuse", rating_a=10),
+        wire("branch", "e", "d", "18 AWG", 2, insulation="GXL"),
+    ]
+    (state,) = ask(run, [*FUSED, *own], loads)
+    assert {
+        name[1]: check.detail for name, check in checks(state).items() if name[0] == PROTECTION
+    } == {"thin": "fuse", "stout": "fuse", "branch": "own fuse"}
+    assert checks(state)[PROTECTION, "branch"].verdict == "pass"
+
+
+def test_a_fuse_with_a_way_past_it_answers_for_nothing_behind(run):
+    past = wire("past", "post", "b", "18 AWG", 2, insulation="GXL")
+    loads = [load("lamp", "c", "ground", resistance_ohm=4)]
+    (state,) = ask(run, [*FUSED, past], loads)
+    assert {name[1] for name in checks(state) if name[0] == PROTECTION} == {"thin"}
+
+
+def test_a_fuse_without_a_rating_is_not_passed_in_silence(run):
+    nameless = {name: value for name, value in FUSED[0].items() if name != "rating_a"}
+    loads = [load("lamp", "c", "ground", resistance_ohm=4)]
+    (state,) = ask(run, [nameless, *FUSED[1:]], loads)
+    assert checks(state)["fuse_rating", "fuse"].verdict == "unknown"
+    assert "rating_a" in checks(state)["fuse_rating", "fuse"].message
 
 
 def test_a_wire_thinner_than_its_fuse_fails(run):

@@ -1,11 +1,13 @@
 """Loads over time: the phase that a limit speaks of, heat over all phases, and what has no fuse."""
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from lastvolt_service.operations.wires.fields import CIRCUITS
+from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.load_profiles import load_profiles
 
 # A starter's control circuit: hold-in 10 A, both windings 45 A at the supply, for 0.3 s.
@@ -184,6 +186,11 @@ def test_seconds_count(run):
 # Other loads that rest. -------------------------------------------------------------------------
 
 
+def test_both_windings_take_no_less_than_the_one_that_holds(run):
+    none, hold = (sizing(run, SOLENOID, inrush_current_a=amps) for amps in (0, 10))
+    assert none.drop_v == hold.drop_v > 0
+
+
 @pytest.mark.parametrize("load_profile", ["glow_plug", "horn"])
 def test_a_load_that_rests_needs_less_than_one_that_does_not(run, load_profile):
     """Common practice, no source: glow plugs of 48 A heat for some seconds."""
@@ -222,3 +229,58 @@ def test_a_harder_duty_never_gets_a_smaller_wire(run, current_a, on_s, off_s, ha
     if easy.area_mm2 is None:
         assert set(areas) == {None}
     assert all(area is None or area >= easy.area_mm2 for area in areas)
+
+
+def test_what_no_size_changes_keeps_none_from_being_found(run):
+    """A battery post of 5 mohm may feed 2.5 kA into a fault, whatever the wire behind the fuse."""
+    asked = {**SOLENOID, "circuit": "continuous", "load_current_a": 5}
+    found, other = sizing(run, asked, source_resistance_ohm=0.005), sizing(run, asked)
+    assert found.size == other.size is not None
+    assert check(found, "breaking_capacity").verdict == found.verdict == "fail"
+    assert check(other, "breaking_capacity").verdict == "unknown"
+
+
+@pytest.mark.parametrize("operation", ["wire-sizing", "fuse-selection"])
+def test_columns_of_mixed_loads_get_what_each_gets_alone(client, run, operation):
+    random = np.random.default_rng(50)
+    count = 60
+    columns = {
+        "load_current_a": random.uniform(0.5, 80, count).tolist(),
+        "load_profile": random.choice([*load_profiles(), None], count).tolist(),
+        "on_time_s": [None if x < 0.5 else 20 * x for x in random.uniform(0, 1, count)],
+        "inrush_current_a": [None if x < 0.6 else 200 * x for x in random.uniform(0, 1, count)],
+        "inrush_decay_s": [None if x < 0.5 else 0.2 * x for x in random.uniform(0, 1, count)],
+        "holder_rating_a": [None if x < 0.7 else 100 * x for x in random.uniform(0, 1, count)],
+        "source_resistance_ohm": [
+            None if x < 0.5 else 0.02 * x for x in random.uniform(0, 1, count)
+        ],
+        "fuse_family": random.choice([*fuse_families(), None, None, None], count).tolist(),
+    }
+    constants = {"ambient_c": 40, "insulation": "GXL", "supply_v": 12.6}
+    if operation == "wire-sizing":
+        columns["circuit"] = random.choice([*CIRCUITS], count).tolist()
+        columns["needed_v"] = [None if x < 0.5 else 12 * x for x in random.uniform(0, 1, count)]
+        constants |= {"length_m": 3, "return_path": "body"}
+    else:
+        columns["size"] = random.choice(["16 AWG", "10 AWG", "4 AWG"], count).tolist()
+        columns["loop_resistance_ohm"] = [
+            None if x < 0.5 else x / 10 for x in random.uniform(0, 1, count)
+        ]
+    body = {"columns": columns, "constants": constants}
+    answer = client.post(f"/v1/batch/{operation}", json=body).get_json()
+    assert answer["errors"] == []
+    verdicts, seen = answer["verdicts"], set()
+    for row in range(count):
+        asked = {name: each[row] for name, each in columns.items() if each[row] is not None}
+        alone = run(operation, **constants, **asked)
+        told = {check.code: check.verdict for check in alone.checks}
+        for code, verdict in told.items():
+            assert verdicts[str(answer["columns"][f"check_{code}"][row])] == verdict, (row, code)
+        for name in ("fuse_rating_a", "fuse_family", "overload_current_a", "overload_time_s"):
+            found, expected = answer["columns"][name][row], getattr(alone, name)
+            if isinstance(expected, float):
+                assert_allclose(found, expected, rtol=1e-9)
+            else:
+                assert found == expected
+        seen |= set(told.items())
+    assert {"pass", "fail", "unknown"} <= {verdict for _, verdict in seen}

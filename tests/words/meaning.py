@@ -108,6 +108,7 @@ CIRCUITS = {
         "carries {value}", "may carry {limit} for as long", ": {detail}",
     ),
     "conductor_temperature": HEAT,
+    "fuse_rating": means("", "", ""),
     # Of which family the fuse is may decide, too.
     "fuse_protection": means(
         "", "without limit of time", "fit a smaller fuse",
@@ -431,6 +432,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "any_family": "of any family",
         "fuse_ambient_c": "the fuse where it is {new:down} at most",
         "holder_rating_a": "a holder of {new:up}",
+        "loop_resistance_ohm": "a loop of {new:down} at most",
         "load_current_a": "a load of {new:down} at most",
     },
     "relay-coil": {

@@ -197,7 +197,7 @@ def sentences(text: Text, place: Place) -> Iterator[tuple[str, Place]]:
         elif isinstance(each, Weigh):
             value, limit = place.look(each.value), place.look(each.limit)
             if value is not None and limit is not None:
-                unit = place.unit if each.value == "value" else unit_of(each.value)
+                unit = place.unit if each.value in {"value", "limit"} else unit_of(each.value)
                 here = replace(place, value=value, limit=limit, unit=unit)
                 yield from sentences(each.short if value < limit else each.enough, here)
         elif all(place.text(name) is not None for name in names_in(each)):

@@ -119,7 +119,7 @@ def decaying_integral_a2s(
         Broadcast shape. [A2s]
     """
     more_a = first_current_a - load_current_a
-    once, twice = 1.0 - np.exp(-time_s / decay_s), 1.0 - np.exp(-2.0 * time_s / decay_s)
+    once, twice = -np.expm1(-time_s / decay_s), -np.expm1(-2.0 * time_s / decay_s)
     integral: Real = (
         more_a**2 * decay_s / 2.0 * twice
         + 2.0 * more_a * load_current_a * decay_s * once

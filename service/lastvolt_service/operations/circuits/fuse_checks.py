@@ -71,6 +71,9 @@ class _Fused(NamedTuple):
 
 def protection(state: State) -> Iterator[Checked]:
     """Judge whether each fuse protects the wires that lie in series with it."""
+    for fuse in _fuses(state):
+        if not known(fuse.asked.rating_a):
+            yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
     pairs, limited = _fused_wires(state)
     for pair in pairs:
         if pair.row is None:
@@ -150,16 +153,16 @@ def _together(verdicts: set[int]) -> int:
 
 
 def _fused_wires(state: State) -> tuple[list[_Fused], list[HeatedWire]]:
-    """Pair fuses of known rating with the wires in series, and list those of known limit."""
-    fused = [
-        part
-        for part in state.model.parts["resistors"]
-        if part.kind == "contact" and part.asked.part == "fuse" and known(part.asked.rating_a)
-    ]
+    """Pair fuses of known rating with the wires that they answer for; list those of known limit.
+
+    These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
+    fork a fault gets all that the fuse lets through.
+    """
+    fused = [fuse for fuse in _fuses(state) if known(fuse.asked.rating_a)]
     temperatures = state.solution.wire_temperature_c.tolist()
     pairs: list[_Fused] = []
     limited: list[HeatedWire] = []
-    chains = [(fuse, _in_series(state, fuse)) for fuse in fused]
+    chains = [(fuse, _in_series(state, fuse) | _behind(state, fuse)) for fuse in fused]
     for part, wire, hot_c in zip(
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
     ):
@@ -171,10 +174,58 @@ def _fused_wires(state: State) -> tuple[list[_Fused], list[HeatedWire]]:
     return pairs, limited
 
 
+def _is_fuse(part: Part) -> bool:
+    return part.kind == "contact" and part.asked.part == "fuse"
+
+
+def _fuses(state: State) -> list[Part]:
+    return [part for part in state.model.parts["resistors"] if _is_fuse(part)]
+
+
+def _ends(state: State) -> set[str]:
+    """Nodes at which no wire ends up behind a fuse: those of the source."""
+    network = state.model.network
+    return {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
+
+
+def _behind(state: State, fuse: Part) -> set[str]:
+    """Names of the parts on the side of a fuse that nothing but it feeds, up to other fuses."""
+    plus = state.model.network.node_names[state.model.network.sources.start[0]]
+    fed, _ = _reached(state, plus, fuse, through_fuses=True)
+    fed.add(plus)
+    sides = [node for node in fuse.nodes if node not in fed]
+    if len(sides) != 1:  # in the return, or with a way past it
+        return set()
+    _, names = _reached(state, sides[0], fuse, through_fuses=False)
+    return names
+
+
+def _reached(
+    state: State, start: str, fuse: Part, *, through_fuses: bool
+) -> tuple[set[str], set[str]]:
+    """Nodes and names of what wires and contacts join to a node, past no load and no source."""
+    ends = _ends(state)
+    conductors = [
+        part
+        for group in ("wires", "resistors", "contacts")
+        for part in state.model.parts[group]
+        if not part.is_load and part is not fuse and (through_fuses or not _is_fuse(part))
+    ]
+    nodes, names, todo = {start}, set[str](), [start]
+    while todo:
+        node = todo.pop()
+        for part in conductors:
+            if node in part.nodes:
+                names.add(part.name)
+                new = {each for each in part.nodes if each not in nodes and each not in ends}
+                nodes |= new
+                todo += sorted(new)
+    return nodes, names
+
+
 def _in_series(state: State, start: Part) -> set[str]:
     """Names of the parts that must carry the same current: joined at nodes of two parts."""
-    network = state.model.network
-    own = {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
+    own = _ends(state)
     at: dict[str, list[Part]] = {}
     for group in state.model.parts.values():
         for part in group:

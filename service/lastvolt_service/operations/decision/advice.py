@@ -21,7 +21,9 @@ BOUNDS = frozenset({"within_bounds", "rest_within_bounds"})
 # The checks that tell whether a part works, and whether it bears what it carries. A contact that
 # drops too much is no reason by itself: the load's own voltage decides.
 WORKS = BOUNDS | {"load_voltage", "relay_pick_up", "relay_hold", "relay_rest"}
-CARRIES = frozenset({"contact_current", "fuse_load", "conductor_temperature", "fuse_protection"})
+CARRIES = frozenset(
+    {"contact_current", "fuse_load", "conductor_temperature", "fuse_protection", "fuse_overload"}
+)
 FAILS = frozenset({"fail"})
 _SUFFIXES = {unit.symbol: unit.suffix for unit in UNITS}
 

@@ -14,6 +14,7 @@ from typing import Annotated, ClassVar
 from lastvolt_service.fields import ABSENT, Groups, quantity, size
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.fuses.overload import FusedWire
+from lastvolt_service.operations.fuses.profile import CRANKING, NO_FUSE
 from lastvolt_service.operations.fuses.shorts import Feed
 from lastvolt_service.operations.fuses.window import (
     FusedLoad,
@@ -47,7 +48,7 @@ from lastvolt_service.operations.wires.remedies import (
     next_sizes,
 )
 from lastvolt_service.physics.heating import conductor_temperature
-from lastvolt_service.rows import Numbers, Texts, given, negate, pick, plain, some
+from lastvolt_service.rows import Numbers, Texts, are, given, negate, pick, plain, some
 from lastvolt_service.tables.fuses import near_source_citation
 
 GIVEN_PERMISSIBLE = Given("permissible current given by the caller")
@@ -147,7 +148,7 @@ def solve(asked: FuseSelectionRequest) -> Outcome:
             zone_basis,
             window_basis(asked, window.columns["fuse_rating_a"], window.columns["fuse_family"]),
         ),
-        CAUTIONS,
+        (*((NO_FUSE,) if some(are(asked.load_profile, CRANKING)) else ()), *CAUTIONS),
         (*faults, window.beyond),
         refusals,
     )
@@ -175,6 +176,8 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
     holder_a = asked.holder_rating_a
     if given(holder_a):
         trials.search("holder_rating_a", holder_a, float(f"{max(4 * holder_a, 500):.3g}"))
+    if given(asked.loop_resistance_ohm):
+        trials.search("loop_resistance_ohm", asked.loop_resistance_ohm, 1e-3)
     if given(asked.fuse_family):
         trials.offer(Said("any_family"), (Put(("fuse_family",), None),))
     if answer.fuse_ambient_c > FUSE_PLACE_C:

@@ -86,13 +86,15 @@ def _far_short(feed: Feed, band: Band | None, cold_rating_a: Numbers) -> Judged:
         "at most, of a good battery",
         tables.battery_citation(),
     )
-    source_ohm = pick(given(feed.source_ohm), feed.source_ohm, good_ohm)
     cold = published(
         "cold_multiple", tables.COLD_MULTIPLE, "of a cold battery", tables.cold_citation()
     )
+    # Of what lies before the fuse no more than a good battery's share grows with the cold.
+    source_ohm = pick(given(feed.source_ohm), feed.source_ohm, good_ohm)
+    battery_ohm = pick(source_ohm < good_ohm, source_ohm, good_ohm)
     least_a = named(
         "lowest_short_a",
-        by(OHM, feed.supply_v / (cold * source_ohm + feed.loop_ohm)),
+        by(OHM, feed.supply_v / (source_ohm + (cold - 1.0) * battery_ohm + feed.loop_ohm)),
         "short at the far end, cold battery and hot wire",
     )
     is_asked = given(least_a)

@@ -43,6 +43,8 @@ from lastvolt_service.rows import (
 
 # So long a key is held where the solenoid does not pull in; common practice, no source.
 HELD_S = 10.0
+# What no size of the wire changes is told, and keeps none from being found.
+OF_NO_SIZE = frozenset({"breaking_capacity", "fuse_voltage"})
 FUSE_COLUMNS = ("fuse_rating_a", "fuse_family", "overload_current_a", "overload_time_s")
 
 
@@ -122,7 +124,12 @@ class Held(NamedTuple):
     @property
     def failing(self) -> tuple[str, ...]:
         """Codes of the checks that one wire fails."""
-        return tuple(code for code, judged in self.judged.items() if judged.verdict == FAIL)
+        return tuple(code for code, each in self.of_size.items() if each.verdict == FAIL)
+
+    @property
+    def of_size(self) -> Mapping[str, Judged]:
+        """Checks that another size may pass."""
+        return {code: each for code, each in self.judged.items() if code not in OF_NO_SIZE}
 
 
 def hold(wires: HeatedWire, needs: Needs) -> Held:
@@ -232,9 +239,12 @@ def _drop(
     load_v = by(KIRCHHOFF, needs.supply_v - drop_v)
     if not some(needs.both_windings):
         return named("drop_v", drop_v, meaning), load_v
-    # Both windings are a resistance: the current that they take at the supply tells it.
+    # Both windings are a resistance: the current that they take at the supply tells it, and is no
+    # less than that of the one which holds.
+    first_a, load_a = profile.first_a, profile.load_a
+    both_a = pick(given(first_a) & (first_a > load_a), first_a, load_a)
     windings_ohm = named(
-        "both_windings_ohm", needs.supply_v / profile.first_a, "both windings of the solenoid"
+        "both_windings_ohm", needs.supply_v / both_a, "both windings of the solenoid"
     )
     cold_ohm = named(
         "cold_loop_ohm",

@@ -16,6 +16,7 @@ from lastvolt_service.laws import OHM, by, named, published, recording
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.fuses.profile import (
     CRANKING,
+    NO_FUSE,
     STARTER_CONTROL,
     STARTER_SOLENOID,
     profile_named,
@@ -76,10 +77,6 @@ from lastvolt_service.tables.limits import (
 )
 from lastvolt_service.tables.practice import minimum_sizes
 
-NO_FUSE = (
-    "The main cable of a starter motor has no fuse: lay it so that nothing can chafe or crush it, "
-    "cover its ends, and keep it short."
-)
 NO_SIZE_HELPS = ("ambient", "fixed_drop")
 WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 ANSWERED = (

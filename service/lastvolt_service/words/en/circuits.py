@@ -71,6 +71,12 @@ CHECKS = {
             ),
         ),
     ),
+    "fuse_rating": CheckWords(
+        name="rating of the fuse",
+        passes="",
+        unknown="{part}: Give rating_a to judge whether it carries its load and protects its "
+        "wires.",
+    ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",
         passes="{part}: {detail} is sure to open at {value:up}, and the wire bears {limit:down} "

@@ -70,7 +70,7 @@ FUSE_CHECKS = {
         fails="A fault at the fuse gets {value:up} from a full, warm battery and the fuse "
         "interrupts {limit:down}: it may burst. Put one of larger breaking capacity before it.",
         unknown="Give supply_v and source_resistance_ohm, of battery and cables up to the fuse: a "
-        "short circuit at the fuse may be more than it can interrupt.",
+        "fault at the fuse may be more than it can interrupt.",
     ),
     "fuse_voltage": CheckWords(
         name="rated voltage of the fuse",
@@ -109,6 +109,7 @@ FUSE_SELECTION = OperationWords(
         **WIRE_REMEDIES,
         "permissible_current_a": "a wire that bears {new:up}",
         "holder_rating_a": "a holder of {new:up}",
+        "loop_resistance_ohm": "a loop of {new:down} at most behind the fuse",
         "any_family": "a fuse of any family",
         "fuse_ambient_c": "the fuse where it is {new:down} at most",
         "load_current_a": "a load of {new:down} at most on this fuse, the rest on another",
