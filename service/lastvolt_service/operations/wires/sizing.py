@@ -7,20 +7,13 @@ temperature its load heats it to, where it lies, and of the contacts of the path
 """
 
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated
 
-import numpy as np
-
-from lastvolt_service.fields import ABSENT, Groups, changed, choice, quantity, recorded
-from lastvolt_service.laws import OHM, by, named, published, recording
-from lastvolt_service.laws import given as told
+from lastvolt_service.fields import changed, recorded
+from lastvolt_service.laws import named, published, recording
 from lastvolt_service.operations.fuses.profile import (
-    CRANKING,
     NO_FUSE,
-    STARTER_CONTROL,
-    STARTER_SOLENOID,
     profile_named,
-    profile_of,
 )
 from lastvolt_service.operations.fuses.window import window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
@@ -38,28 +31,30 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN_NEED,
     LIMIT_APPLIES_TO,
-    AllowedDrop,
     allowed_drop,
 )
-from lastvolt_service.operations.wires.fields import LIMIT
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
 from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
-from lastvolt_service.operations.wires.size_check import Needs, SizedLoad, hold
+from lastvolt_service.operations.wires.size_check import Needs, hold
+from lastvolt_service.operations.wires.size_needs import (
+    WHOLE_SUPPLY,
+    WireSizingRequest,
+    contacts_drop_v,
+    keeps_back,
+    needs_of,
+    no_size_helps,
+)
 from lastvolt_service.operations.wires.size_search import (
     Searched,
     Tried,
-    WireOfAnySize,
     known_size,
     search,
 )
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
-    Numbers,
-    Texts,
-    Words,
     are,
     given,
     negate,
@@ -70,15 +65,11 @@ from lastvolt_service.rows import (
     texts_where,
 )
 from lastvolt_service.tables.limits import (
-    GROUND_RETURN_OHM,
-    KEPT_FOR_CONTACTS,
     ground_return_citation,
     kept_back_citation,
 )
 from lastvolt_service.tables.practice import minimum_sizes
 
-NO_SIZE_HELPS = ("ambient", "fixed_drop")
-WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 ANSWERED = (
     "area_mm2",
     "drop_v",
@@ -99,43 +90,6 @@ MARGIN_UNITS = {
     "load_voltage": "v",
     "fuse_voltage": "v",
 }
-
-
-class WireSizingRequest(WireOfAnySize, SizedLoad):
-    """A load, the way to it, and what the wire may drop and bear."""
-
-    at_least_one_of: ClassVar[Groups] = (LIMIT,)
-
-    length_m: Numbers = quantity("length of the way to the load, one way")
-    return_path: Texts = choice(
-        "how the current comes back: through a wire of the same size, or through the body",
-        ("wire", "body"),
-    )
-    body_resistance_ohm: Numbers = quantity(
-        "of the return through the body with its joints; by default what is satisfactory",
-        maximum=1e3,
-        default=ABSENT,
-    )
-    contacts_resistance_ohm: Numbers = quantity(
-        "of all contacts of the path together: fuse and holder, switch, relay, connectors; by "
-        "default a share of the limit is kept back for them",
-        maximum=1e3,
-        default=ABSENT,
-    )
-
-    example: ClassVar = {
-        "supply_v": 13.8,
-        "load_current_a": 12,
-        "length_m": 5.5,
-        "return_path": "body",
-        "zone": "engine_bay",
-        "insulation": "GXL",
-        "grouped_conductors": 4,
-        "limit_drop_percent": 4,
-        "inrush_current_a": 50,
-        "fuse_ambient_c": 60,
-        "contacts_resistance_ohm": 0.01,
-    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +157,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
     ambient_c, zone_basis = ambient_of(asked)
     allowed = allowed_drop(asked)
     strong, strength = _that_last(asked)
-    needs = _needs(asked, ambient_c, allowed, strong)
+    needs = needs_of(asked, ambient_c, allowed, strong)
     found = search(asked, needs)
     last = found.columns
     no_room = (lay(strong, asked, ambient_c)[1],) if some(given(asked.outer_diameter_mm)) else ()
@@ -215,13 +169,13 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "standard": asked.standard,
             "loop_length_m": needs.loop_length_m,
             "body_resistance_ohm": needs.body_resistance_ohm,
-            "contacts_drop_v": _contacts_drop_v(asked, needs),
+            "contacts_drop_v": contacts_drop_v(asked, needs),
             "limit_drop_v": needs.limit_drop_v,
             "limit_applies_to": allowed.applies_to,
             **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
             "fuse_family": texts_where(found.passed, last["fuse_family"]),
             "ambient_c": ambient_c,
-            "no_size_helps": _no_size_helps(asked, needs, strong),
+            "no_size_helps": no_size_helps(asked, needs, strong),
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
         _checks(asked, found, limit_basis, "; ".join(strength)),
@@ -229,7 +183,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             found.basis,
             zone_basis,
             (ground_return_citation(),) if some(by_practice) else (),
-            (kept_back_citation(),) if some(_keeps_back(asked, allowed)) else (),
+            (kept_back_citation(),) if some(keeps_back(asked, allowed)) else (),
             (limit_basis,) if found.tried else allowed.basis,
             filter(None, (found.citation,)),
             window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
@@ -251,81 +205,6 @@ def _that_last(asked: WireSizingRequest) -> tuple[Found[InsulatedWire], list[str
     least = look_up(lambda standard: minimum_sizes()[standard], standard=asked.standard)
     wires = known_size(asked, least.words(lambda each: each.size))
     return wires, least.basis(lambda each: (each.citation,))
-
-
-def _needs(
-    asked: WireSizingRequest, ambient_c: Numbers, allowed: AllowedDrop, strong: Found[InsulatedWire]
-) -> Needs:
-    """Settle what any size is held against: the loop may drop no more than there is."""
-    by_body = are(asked.return_path, "body")
-    meaning = "of the return through the body; 0 with a return wire"
-    practice_ohm = published(
-        "body_resistance_ohm", GROUND_RETURN_OHM, meaning, ground_return_citation()
-    )
-    own_ohm = asked.body_resistance_ohm
-    body_ohm = pick(given(own_ohm), own_ohm, practice_ohm)
-    loop_m = pick(by_body, asked.length_m, 2 * asked.length_m)
-    whole_v = named("limit_drop_v", asked.supply_v, "what the loop may drop", WHOLE_SUPPLY)
-    limit_v = pick(allowed.limit_v <= asked.supply_v, allowed.limit_v, whole_v)
-    both_windings = are(asked.circuit, STARTER_CONTROL) | are(asked.load_profile, STARTER_SOLENOID)
-    share = published(
-        "kept_share", KEPT_FOR_CONTACTS, "of the limit, for contacts", kept_back_citation()
-    )
-    kept_ohm = by(OHM, share * limit_v / _limits_a(asked, both_windings))
-    nothing = told("kept_ohm", 0.0, "kept back for contacts: they are given, or not in the limit")
-    kept_ohm = pick(_keeps_back(asked, allowed), kept_ohm, nothing)
-    none = told("contacts_ohm", 0.0, "of the contacts of the path: none are given")
-    contacts_ohm = pick(given(asked.contacts_resistance_ohm), asked.contacts_resistance_ohm, none)
-    return Needs(
-        asked,
-        both_windings,
-        allowed.is_for_both_windings,
-        are(asked.load_profile, CRANKING),
-        asked.supply_v,
-        ambient_c,
-        named("loop_length_m", loop_m, "length of wire, out and back"),
-        pick(by_body, body_ohm, told("body_resistance_ohm", 0.0, meaning)),
-        named("contacts_ohm", contacts_ohm, "of the contacts of the path"),
-        named("kept_ohm", kept_ohm, "kept back for contacts"),
-        limit_v,
-        strong.numbers(lambda wire: wire.conductor.area_mm2),
-    )
-
-
-def _keeps_back(asked: WireSizingRequest, allowed: AllowedDrop) -> Flags:
-    """Whether a share is kept: of limits of whole paths, where the contacts are not given."""
-    is_open = negate(given(asked.contacts_resistance_ohm))
-    found: Flags = is_open & negate(are(allowed.applies_to, CRANKING))
-    return found
-
-
-def _no_size_helps(asked: WireSizingRequest, needs: Needs, strong: Found[InsulatedWire]) -> Texts:
-    """Say why no size can pass, where the wire is not to blame."""
-    own_c = asked.insulation_limit_c
-    limit_c = pick(given(own_c), own_c, strong.numbers(lambda wire: wire.limit_c))
-    limits_a = _limits_a(asked, needs.both_windings)
-    fixed_v = limits_a * (needs.other_ohm + needs.kept_ohm)
-    # Both windings of a solenoid, a resistance, draw less through a poor path.
-    fixed_v = pick(
-        needs.both_windings, needs.supply_v * fixed_v / (needs.supply_v + fixed_v), fixed_v
-    )
-    is_hot, is_lost = needs.ambient_c >= limit_c, fixed_v >= needs.limit_drop_v
-    if not isinstance(is_hot | is_lost, np.ndarray):
-        return NO_SIZE_HELPS[0] if is_hot else NO_SIZE_HELPS[1] if is_lost else None
-    codes = pick(is_hot, 0, pick(is_lost, 1, 2))
-    return Words((*NO_SIZE_HELPS, None), np.broadcast_to(codes, np.shape(is_hot | is_lost)))
-
-
-def _contacts_drop_v(asked: WireSizingRequest, needs: Needs) -> Numbers:
-    drop_v = (needs.contacts_ohm + needs.kept_ohm) * _limits_a(asked, needs.both_windings)
-    return named("contacts_drop_v", by(OHM, drop_v), "of the limit, for contacts of the path")
-
-
-def _limits_a(asked: WireSizingRequest, both_windings: Flags) -> Numbers:
-    """Current that the limit speaks of. [A]."""
-    first_a = profile_of(asked).first_a
-    found: Numbers = pick(both_windings & given(first_a), first_a, asked.load_current_a)
-    return found
 
 
 def _checks(
@@ -372,7 +251,7 @@ def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None
         asked = _with_profile(recorded(asked))
         ambient_c, _ = ambient_of(asked)
         strong, strength = _that_last(asked)
-        needs = _needs(asked, ambient_c, allowed_drop(asked), strong)
+        needs = needs_of(asked, ambient_c, allowed_drop(asked), strong)
         for name in (
             "ambient_c",
             "loop_length_m",
@@ -381,7 +260,7 @@ def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None
             "limit_drop_v",
         ):
             steps.result(name, getattr(needs, name), "")
-        steps.result("contacts_drop_v", _contacts_drop_v(asked, needs), "")
+        steps.result("contacts_drop_v", contacts_drop_v(asked, needs), "")
         meaning = "section of the least size that lasts"
         least_mm2 = published("minimum_area_mm2", needs.minimum_area_mm2, meaning, strength[0])
         needs = needs._replace(minimum_area_mm2=least_mm2)
