@@ -95,6 +95,25 @@ def test_a_fuse_answers_for_all_branches_behind_it(run):
     assert checks(state)[PROTECTION, "branch"].verdict == "pass"
 
 
+@pytest.mark.parametrize(
+    ("more_ohm", "verdict"), [(0.0, "pass"), (0.28, "marginal"), (0.5, "fail")]
+)
+def test_a_fault_at_a_load_opens_the_fuse(run, more_ohm, verdict):
+    """By hand: battery, fuse, and the wires at the 125 degC of their insulation."""
+    far = {"kind": "resistance", "name": "far", "nodes": ["c", "d"], "resistance_ohm": more_ohm}
+    lamp = load("lamp", "d", "ground", resistance_ohm=4)
+    blade = {**FUSED[0], "fuse_family": "blade C"}
+    (state,) = ask(run, [blade, *FUSED[1:], far], [lamp])
+    found = checks(state)["far_short", "fuse"]
+    wires_ohm = sum(
+        run("wire-resistance", size=size, length_m=2, temperature_c=125).resistance_ohm
+        for size in ("18 AWG", "10 AWG")
+    )
+    loop_ohm = SOURCE["internal_resistance_ohm"] + 0.002 + wires_ohm + more_ohm
+    assert_allclose(found.value, SOURCE["open_circuit_v"] / loop_ohm, rtol=1e-9)
+    assert (found.verdict, found.detail) == (verdict, "lamp")
+
+
 def test_a_fuse_with_a_way_past_it_answers_for_nothing_behind(run):
     past = wire("past", "post", "b", "18 AWG", 2, insulation="GXL")
     loads = [load("lamp", "c", "ground", resistance_ohm=4)]
