@@ -3,6 +3,8 @@
 import pytest
 from numpy.testing import assert_allclose
 
+from lastvolt_service.tables.fuses import ambient_factor, band
+
 from .circuit_parts import SOURCE, ask, checks, contact, load, resistance, wire
 
 PROTECTION = "fuse_protection"
@@ -23,9 +25,9 @@ def test_a_fuse_protects_what_lies_in_series_with_it_only(run):
     found = {name: check for name, check in checks(state).items() if name[0] == PROTECTION}
     assert set(found) == {(PROTECTION, "thin"), (PROTECTION, "stout")}
     assert {check.detail for check in found.values()} == {"fuse"}
-    # All families of 20 A are sure to open at 1.35 times that, and 1/130 more at 20 degC: the
-    # shift with ambient is 1.10 at -40 degC and 1 at 25.
-    assert_allclose([check.value for check in found.values()], 20 * 1.35 * (1 + 0.1 * 5 / 65))
+    # The case is at 20 degC, where a fuse holds a trace more than at 25.
+    opens_a = 20 * band("blade C").opening_multiple * ambient_factor(20.0)
+    assert_allclose([check.value for check in found.values()], opens_a)
     assert (PROTECTION, "beside") not in checks(state)
 
 
