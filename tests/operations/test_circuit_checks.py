@@ -3,6 +3,8 @@
 import pytest
 from numpy.testing import assert_allclose
 
+from lastvolt_service.tables.fuses import ambient_factor, band
+
 from .circuit_parts import SOURCE, ask, checks, contact, load, resistance, wire
 
 PROTECTION = "fuse_protection"
@@ -23,9 +25,9 @@ def test_a_fuse_protects_what_lies_in_series_with_it_only(run):
     found = {name: check for name, check in checks(state).items() if name[0] == PROTECTION}
     assert set(found) == {(PROTECTION, "thin"), (PROTECTION, "stout")}
     assert {check.detail for check in found.values()} == {"fuse"}
-    # All families of 20 A are sure to open at 1.35 times that, and 1/130 more at 20 degC: the
-    # shift with ambient is 1.10 at -40 degC and 1 at 25.
-    assert_allclose([check.value for check in found.values()], 20 * 1.35 * (1 + 0.1 * 5 / 65))
+    # The case is at 20 degC, where a fuse holds a trace more than at 25.
+    opens_a = 20 * band("blade C").opening_multiple * ambient_factor(20.0)
+    assert_allclose([check.value for check in found.values()], opens_a)
     assert (PROTECTION, "beside") not in checks(state)
 
 
@@ -93,6 +95,25 @@ def test_a_fuse_answers_for_all_branches_behind_it(run):
         name[1]: check.detail for name, check in checks(state).items() if name[0] == PROTECTION
     } == {"thin": "fuse", "stout": "fuse", "branch": "own fuse"}
     assert checks(state)[PROTECTION, "branch"].verdict == "pass"
+
+
+@pytest.mark.parametrize(
+    ("more_ohm", "verdict"), [(0.0, "pass"), (0.28, "marginal"), (0.5, "fail")]
+)
+def test_a_fault_at_a_load_opens_the_fuse(run, more_ohm, verdict):
+    """By hand: battery, fuse, and the wires at the 125 degC of their insulation."""
+    far = {"kind": "resistance", "name": "far", "nodes": ["c", "d"], "resistance_ohm": more_ohm}
+    lamp = load("lamp", "d", "ground", resistance_ohm=4)
+    blade = {**FUSED[0], "fuse_family": "blade C"}
+    (state,) = ask(run, [blade, *FUSED[1:], far], [lamp])
+    found = checks(state)["far_short", "fuse"]
+    wires_ohm = sum(
+        run("wire-resistance", size=size, length_m=2, temperature_c=125).resistance_ohm
+        for size in ("18 AWG", "10 AWG")
+    )
+    loop_ohm = SOURCE["internal_resistance_ohm"] + 0.002 + wires_ohm + more_ohm
+    assert_allclose(found.value, SOURCE["open_circuit_v"] / loop_ohm, rtol=1e-9)
+    assert (found.verdict, found.detail) == (verdict, "lamp")
 
 
 def test_a_fuse_with_a_way_past_it_answers_for_nothing_behind(run):

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
+from lastvolt_service.operations.fuses.overload import FusedWire, overload
 from lastvolt_service.operations.wires.heated_wire import heated_wire
 from lastvolt_service.physics.cooling import surface_cooling
 from lastvolt_service.physics.heating import permissible_current_a
@@ -144,6 +145,19 @@ def test_every_current_that_a_fuse_lets_through_is_borne(
     assert (hot_c - limit_c).max() <= NEAR * (limit_c - ambient_c).max()
 
 
+@pytest.mark.parametrize("insulation", ["TXL", "GPT", "ISO class C"])
+@pytest.mark.parametrize("time_s", [1.0, 5.0, 5.01, 60.0])
+def test_a_short_time_limit_counts_up_to_five_seconds(insulation, time_s):
+    """And none where the material, and so its limit, is not stated."""
+    wire = heated_wire(size="14 AWG", insulation_kind=insulation, ambient_c=30.0)
+    band = fuses.Band(1.5, 2.0, np.array([3.0]), np.array([time_s]), "made up")
+    found = overload(FusedWire(40.0, True, wire, 30.0), band, 20.0)
+    is_short = time_s <= SHORT_TIME_S and wire.short_circuit_c > wire.limit_c
+    assert found.judged.limit == (wire.short_circuit_c if is_short else wire.limit_c)
+    assert is_short == (time_s <= SHORT_TIME_S and insulation != "ISO class C")
+    assert (found.current_a, found.time_s) == (60.0, time_s)
+
+
 @pytest.mark.parametrize("insulation", ["TXL", "GPT"])
 def test_a_fuse_that_never_need_open_protects_nothing(run, insulation):
     """35 A on 14 AWG: the fuse may carry 1.34 times that without end, and the wire bears 40 A."""
@@ -199,6 +213,7 @@ def test_a_current_alone_says_nothing_of_overloads(run):
 
 # Short circuits. --------------------------------------------------------------------------------
 
+BLADE = fuses.band("blade C")
 SHORTED = {"load_current_a": 14, "size": "10 AWG", "insulation": "TXL", "supply_v": 12.0}
 
 
@@ -228,7 +243,11 @@ def test_rated_voltage(run, supply_v, verdict):
 
 @pytest.mark.parametrize(
     ("short_a", "verdict"),
-    [(20 * 2.0 * 1.001, "pass"), (20 * 2.0 * 0.99, "marginal"), (20 * 1.35 * 0.99, "fail")],
+    [
+        (20 * BLADE.short_multiple * 1.001, "pass"),
+        (20 * BLADE.short_multiple * 0.99, "marginal"),
+        (20 * BLADE.opening_multiple * 0.99, "fail"),
+    ],
 )
 def test_short_circuit_at_the_far_end(run, short_a, verdict):
     """A cold battery has 1 / 0.40 of its resistance: TM 5-4210-230-14&P-1, Table 3.

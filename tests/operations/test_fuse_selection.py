@@ -19,7 +19,12 @@ WIRE = {"load_current_a": 7.5, "size": "12 AWG", "insulation_limit_c": 105, "amb
 # Of the flat blades those whose operating times are known, and that their usual sockets bear.
 BLADES_A = [fuse.rating_a for fuse in tables.fuses("blade C") if 3 <= fuse.rating_a <= 30]
 # Multiples of the rating at which they must open: the first gates with a longest time.
-OPENING = {"blade C": 1.35, "blade F": 1.35, "blade E": 1.35, "bolt-in SF51": 1.35}
+OPENING = {
+    family: next(g.rating_multiple for g in tables.gates(family) if math.isfinite(g.longest_s))
+    for family in tables.fuse_families()
+    if tables.gates(family)
+}
+OPENS = OPENING["blade C"]
 SHARE = 0.75  # a fuse maker's application note: at 25 degC for ever
 
 
@@ -45,16 +50,16 @@ def test_load_of_just_three_quarters_of_a_rating(run, rating_a):
         assert (above.fuse_rating_a > rating_a, above.fuse_family) == (True, "blade E")
 
 
-@pytest.mark.parametrize(("bears_a", "rating_a"), [(13.501, 10), (13.499, None)])
+@pytest.mark.parametrize(("bears_a", "rating_a"), [(10.001 * OPENS, 10), (9.999 * OPENS, None)])
 def test_wire_must_bear_every_current_at_which_the_fuse_may_not_open(run, bears_a, rating_a):
-    """A fuse of 10 A is sure to open at 1.35 times that only."""
+    """A fuse of 10 A is sure to open at its first must-open gate only."""
     found = selection(run, permissible_current_a=bears_a)
     assert found.fuse_rating_a == rating_a
-    assert_allclose(found.upper_a, bears_a / 1.35, rtol=1e-14)
+    assert_allclose(found.upper_a, bears_a / OPENS, rtol=1e-14)
     if rating_a:
         check = next(each for each in found.checks if each.code == "fuse_protects_wire")
         assert (check.verdict, check.limit) == ("pass", bears_a)
-        assert_allclose(check.value, 13.5, rtol=1e-14)
+        assert_allclose(check.value, 10 * OPENS, rtol=1e-14)
 
 
 @pytest.mark.parametrize("family", tables.fuse_families())
@@ -110,7 +115,7 @@ def test_answer_is_the_smallest_rating_in_the_window(
         }
     ratings = [fuse.rating_a for fuse in tables.fuses(where)]
     carries = [each for each in ratings if each >= max(found.lower_a, 3)][:1]
-    holder_a = 30 if where.startswith("blade C") or where.startswith("blade F") else math.inf
+    holder_a = 30 if where in {"blade C", "blade F"} else math.inf
     inside = [each for each in carries if each <= min(found.upper_a, holder_a)]
     assert found.fuse_rating_a == (inside[0] if inside else None)
     assert family in {None, where}
@@ -125,10 +130,10 @@ def test_ambient_of_the_fuse_shifts_its_window(run, fuse_ambient_c):
     factor = tables.ambient_factor(fuse_ambient_c)
     found = selection(run, fuse_ambient_c=fuse_ambient_c, permissible_current_a=50)
     assert_allclose(found.lower_a, 10 / factor, rtol=1e-14)
-    assert_allclose(found.upper_a, 50 / 1.35 / max(factor, 1), rtol=1e-14)
+    assert_allclose(found.upper_a, 50 / OPENS / max(factor, 1), rtol=1e-14)
     assert (found.ambient_c, found.fuse_ambient_c) == (25, fuse_ambient_c)
     check = next(each for each in found.checks if each.code == "fuse_protects_wire")
-    assert_allclose(check.value, 1.35 * max(factor, 1) * found.fuse_rating_a, rtol=1e-14)
+    assert_allclose(check.value, OPENS * max(factor, 1) * found.fuse_rating_a, rtol=1e-14)
 
 
 @pytest.mark.parametrize("ambient_c", [-40.001, 125.001, 250])
@@ -309,7 +314,7 @@ def test_crossed_window_says_what_to_change(run):
 
 def test_window_between_two_ratings_says_so(run):
     """Between 7.5 A and 10 A there is none."""
-    found = selection(run, load_current_a=6, permissible_current_a=12.9)
+    found = selection(run, load_current_a=6, permissible_current_a=9.55 * OPENS)
     (check,) = found.checks
     assert 7.5 < found.lower_a < found.upper_a < 10
     assert check.verdict == "fail"
@@ -333,7 +338,7 @@ def test_wire_bears_what_wire_heating_permits(run):
     """33 CFR 183.425 Table 5: 45 A for 12 AWG of 105 degC at 30 degC."""
     found = selection(run, WIRE)
     assert found.permissible_current_a == 45
-    assert_allclose(found.upper_a, 45 / 1.35, rtol=1e-14)
+    assert_allclose(found.upper_a, 45 / OPENS, rtol=1e-14)
     check = next(each for each in found.checks if each.code == "fuse_protects_wire")
     assert "33 CFR 183.425 Table 5" in check.basis
     assert any("33 CFR 183.425 Table 5" in text for text in found.basis)
@@ -393,12 +398,12 @@ def test_refused(client, left_out, fields, pointer):
     ("fields", "headline"),
     [
         (
-            {"permissible_current_a": 40.5},
+            {"permissible_current_a": 30 * OPENS},
             "A fuse of 10 A (blade C) carries 7.5 A: the load asks for 10 A or more, the wire "
             "bears one of 30 A at most.",
         ),
         (
-            {"load_current_a": 6, "permissible_current_a": 12.96},
+            {"load_current_a": 6, "permissible_current_a": 9.6 * OPENS},
             "No standard rating fits: the load asks for 8 A or more, the wire bears one of 9.6 A "
             "at most.",
         ),
@@ -412,8 +417,8 @@ def test_checks_say_what_they_weigh(run):
     messages = {check.code: check.message for check in selection(run).checks}
     assert messages == {
         "fuse_carries_load": "The load needs a fuse of 10 A or more.",
-        "fuse_protects_wire": "The fuse is sure to open at 13.5 A, and the wire bears 1000 A "
-        "without limit of time.",
+        "fuse_protects_wire": f"The fuse is sure to open at {10 * OPENS:g} A, and the wire bears "
+        "1000 A without limit of time.",
         "fuse_overload": "What the wire bears while the fuse opens is not known: give size and "
         "insulation, and a family of fuses of known operating times.",
         "fuse_holder": "Holder and socket bear 30 A and the fuse is one of 10 A.",

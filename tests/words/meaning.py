@@ -120,6 +120,12 @@ CIRCUITS = {
         "", "at most before {detail}", "fit a smaller fuse",
         "reaches {value:up}", "insulation bears {limit:down}", "efore {detail}",
     ),
+    "far_short": means(
+        "", "at least and {limit:up} open it", "need not open",
+        "gets {value:down} at least", "{limit:up} open it", "no more than {value:down}",
+        "which {limit:up} would take", "{limit:up} would open it", "5 s at {limit:up} only",
+        "fault at {detail}",
+    ),
     "within_bounds": means("", "", "falls short by {apart}", "short by {apart}"),
     "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
 }  # fmt: skip

@@ -71,7 +71,7 @@ class _Fused(NamedTuple):
 
 def protection(state: State) -> Iterator[Checked]:
     """Judge whether each fuse protects the wires that lie in series with it."""
-    for fuse in _fuses(state):
+    for fuse in fuses_of(state):
         if not known(fuse.asked.rating_a):
             yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
     pairs, limited = _fused_wires(state)
@@ -85,7 +85,7 @@ def protection(state: State) -> Iterator[Checked]:
     wires = side_by_side([limited[pair.row] for pair in judged if pair.row is not None])
     bears = permissible(wires)
     may_a = np.atleast_1d(bears.current_a)
-    cold_a = np.array([_cold_rating_a(pair.fuse) for pair in judged])
+    cold_a = np.array([cold_rating_a(pair.fuse) for pair in judged])
     fused = FusedWire(may_a, True, wires, np.array([pair.hot_c for pair in judged]))
     known_families = [families_of(pair.fuse) for pair in judged]
     wanted = sorted({name for names in known_families for name in names})
@@ -100,7 +100,7 @@ def _row(judged: Judged, row: int) -> Judged:
     return Judged(*(np.asarray(each)[row].item() for each in judged))
 
 
-def _cold_rating_a(fuse: Part) -> float:
+def cold_rating_a(fuse: Part) -> float:
     """Rating of a fuse, times what a cold place lets it hold more. [A]."""
     try:
         factor = fuses.ambient_factor(fuse.ambient_c)
@@ -158,11 +158,11 @@ def _fused_wires(state: State) -> tuple[list[_Fused], list[HeatedWire]]:
     These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
     fork a fault gets all that the fuse lets through.
     """
-    fused = [fuse for fuse in _fuses(state) if known(fuse.asked.rating_a)]
+    fused = [fuse for fuse in fuses_of(state) if known(fuse.asked.rating_a)]
     temperatures = state.solution.wire_temperature_c.tolist()
     pairs: list[_Fused] = []
     limited: list[HeatedWire] = []
-    chains = [(fuse, _in_series(state, fuse) | _behind(state, fuse)) for fuse in fused]
+    chains = [(fuse, _in_series(state, fuse) | behind(state, fuse)[1]) for fuse in fused]
     for part, wire, hot_c in zip(
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
     ):
@@ -178,7 +178,8 @@ def _is_fuse(part: Part) -> bool:
     return part.kind == "contact" and part.asked.part == "fuse"
 
 
-def _fuses(state: State) -> list[Part]:
+def fuses_of(state: State) -> list[Part]:
+    """List the fuses of a circuit."""
     return [part for part in state.model.parts["resistors"] if _is_fuse(part)]
 
 
@@ -188,16 +189,15 @@ def _ends(state: State) -> set[str]:
     return {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
 
 
-def _behind(state: State, fuse: Part) -> set[str]:
-    """Names of the parts on the side of a fuse that nothing but it feeds, up to other fuses."""
+def behind(state: State, fuse: Part) -> tuple[set[str], set[str]]:
+    """Nodes and parts on the side of a fuse that nothing but it feeds, up to other fuses."""
     plus = state.model.network.node_names[state.model.network.sources.start[0]]
     fed, _ = _reached(state, plus, fuse, through_fuses=True)
     fed.add(plus)
     sides = [node for node in fuse.nodes if node not in fed]
     if len(sides) != 1:  # in the return, or with a way past it
-        return set()
-    _, names = _reached(state, sides[0], fuse, through_fuses=False)
-    return names
+        return set(), set()
+    return _reached(state, sides[0], fuse, through_fuses=False)
 
 
 def _reached(

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, reaches, stays_within
@@ -43,6 +44,7 @@ def part_checks(
         *_contacts(state, duration_s),
         *_wires(state),
         *protection(state),
+        *far_shorts(state),
     )
 
 

@@ -122,6 +122,17 @@ CHECKS = {
             ),
         ),
     ),
+    "far_short": CheckWords(
+        name="fault at the far end",
+        passes="{part}: A fault at {detail} gets {value:down} at least and {limit:up} open it "
+        "within 5 s.",
+        marginal="{part}: A fault at {detail} may get no more than {value:down}: the fuse opens "
+        "only after more than 5 s, which {limit:up} would take.",
+        fails="{part}: A fault at {detail} may get no more than {value:down}, at which the fuse "
+        "need not open; {limit:up} would open it within 5 s: take larger wires.",
+        undecided="{part}: A fault at {detail} may get no more than {value:down}, and a fuse of a "
+        "slow family opens within 5 s at {limit:up} only: give its fuse_family.",
+    ),
     "within_bounds": CheckWords(
         name="within all bounds",
         passes="",
