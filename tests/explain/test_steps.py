@@ -267,6 +267,7 @@ def test_a_size_is_explained_with_the_one_before_it_if_there_is_any(limit_v, siz
     body = example(
         "wire-sizing", standard="SAE", load_current_a=1, length_m=2, return_path="wire",
         limit_drop_v=limit_v, limit_drop_percent=None, inrush_current_a=None,
+        contacts_resistance_ohm=0,
     )  # fmt: skip
     answer, steps = hold("wire-sizing", body)
     assert [each["size"] for each in answer["candidates"]] == sizes
