@@ -46,7 +46,8 @@ def test_a_bad_row_is_named_and_spoils_no_other(client: FlaskClient) -> None:
 def test_where_no_row_is_good_there_are_no_results(client: FlaskClient) -> None:
     answer = ask(client, {"size": ["12 AWG"], "length_m": [-1]}).get_json()
     assert set(answer["columns"]) == {
-        "standard", "area_mm2", "resistance_ohm_per_m", "resistance_ohm",
+        "standard", "area_mm2", "temperature_c", "temperature_source",
+        "resistance_ohm_per_m", "resistance_ohm",
     }  # fmt: skip
     assert all(column == [None] for column in answer["columns"].values())
 
@@ -381,7 +382,8 @@ def test_a_million_cells_take_no_more_memory_than_their_text(client: FlaskClient
     kept, peak = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     assert kept < 1_000_000
-    assert peak < 20 * len(body) + 50_000 * 200
+    # Two results of each row beside the two of it alone: what was reckoned with, and whose it is.
+    assert peak < 30 * len(body) + 50_000 * 200
 
 
 NAMES = [f"column_{number}" for number in range(100_000)]

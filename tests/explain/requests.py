@@ -90,7 +90,11 @@ FUSED = {
     "inrush_current_a": maybe(between(0, 200)),
     "inrush_time_s": between(0.01, 500),
     "fuse_ambient_c": between(-40, 110),
-    "fuse_family": maybe(st.sampled_from(["blade C", "blade E", "bolt-in SF51"])),
+    "fuse_family": maybe(st.sampled_from(["blade C", "blade E", "bolt-in SF30", "bolt-in SF51"])),
+    "load_profile": maybe(st.sampled_from(["steady", "lamp", "motor", "glow_plug"])),
+    "on_time_s": maybe(between(0.5, 100)),
+    "holder_rating_a": maybe(between(5, 100)),
+    "source_resistance_ohm": maybe(between(0.003, 0.05)),
 }
 
 
@@ -157,10 +161,12 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         "wire-sizing", **PLACE, **FUSED, load_current_a=between(1, 60), length_m=between(0.1, 20),
         return_path=st.sampled_from(["wire", "body"]), supply_v=SUPPLIES,
         standard=st.sampled_from(["AWG", "SAE", "IEC 60228"]),
-        limit_drop_percent=maybe(between(1, 10)),
+        limit_drop_percent=maybe(between(1, 10)), needed_v=maybe(between(4, 12)),
+        circuit=st.sampled_from(["continuous", "starter_control", "starter_motor"]),
     ),
     "fuse-selection": built(
-        "fuse-selection", **WIRE, **PLACE, **FUSED, load_current_a=between(0.1, 60)
+        "fuse-selection", **WIRE, **PLACE, **FUSED, load_current_a=between(0.1, 60),
+        supply_v=maybe(between(6, 40)), loop_resistance_ohm=maybe(between(0.001, 1)),
     ),
     "relay-coil": built(
         "relay-coil", ambient_c=between(-40, 120), maximum_v=maybe(between(8, 30)),

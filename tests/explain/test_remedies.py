@@ -190,6 +190,34 @@ def joint(name, ohm):
 DRAWN = {"load_resistance_ohm": None, "load_current_a": 4}
 
 
+def pointers(remedies):
+    return {change["pointer"] for each in remedies.values() for change in each["changes"]}
+
+
+def test_no_size_and_no_load_is_offered_where_the_air_alone_is_too_hot(client):
+    """GPT bears 85 degC: in air of 90 degC better insulation helps, or a cooler place."""
+    hot = {"zone": None, "ambient_c": 90, "insulation": "GPT", "grouped_conductors": 1}
+    found = pointers(remedies_of(client, "wire-heating", **hot))
+    assert "#/insulation" in found
+    assert not {"#/size", "#/current_a"} & found
+    wire = {"name": "feed", "kind": "wire", "size": "12 AWG", "length_m": 1, **hot}
+    del wire["zone"]
+    load = {"load_resistance_ohm": None, "load_current_a": 3}
+    found = pointers(remedies_of(client, "voltage-drop", segments=[wire], **load))
+    assert "#/segments/0/insulation" in found
+    assert "#/segments/0/size" not in found
+
+
+def test_no_wire_is_offered_where_the_rest_alone_loses_too_much(client):
+    """0.6 V at the ground joint of 0.5 V allowed: a thicker wire does not mend that."""
+    wire = {"name": "feed", "kind": "wire", "size": "14 AWG", "length_m": 3}
+    load = {"load_resistance_ohm": None, "load_current_a": 6, "circuit": "continuous"}
+    parts = [wire, joint("body", 0.1)]
+    found = pointers(remedies_of(client, "voltage-drop", segments=parts, **load))
+    assert found
+    assert not {"#/segments/0/size", "#/segments/0/length_m"} & found
+
+
 def test_an_own_ground_takes_the_place_of_the_worst_joint(client):
     path = [LONG, joint("good", 0.02), joint("worst", 0.4), joint("poor", 0.2)]
     told = remedies_of(client, "voltage-drop", segments=path, **DRAWN)["own_ground"]

@@ -130,7 +130,7 @@ def test_starter_cable_bears_the_crank_but_not_for_ever(run):
         [cable],
         [motor],
         {"name": "crank", "duration_s": 10},
-        {"name": "stuck", "duration_s": 60},
+        {"name": "stuck", "duration_s": 120},
     )
     name = ("conductor_temperature", "starter cable")
     assert checks(crank)[name].verdict == "pass"

@@ -102,7 +102,7 @@ def test_source_of_each_temperature_is_told(run):
         "given",
         "solved",
         None,
-        "given",
+        "assumed",
     ]
     named = parts(found)
     assert named["pigtail"].temperature_c == 60
@@ -231,10 +231,22 @@ def test_path_too_long_once_it_is_warm(run, load, value, length_m):
     assert caught.value.path == (load,)
 
 
+def test_a_temperature_that_nobody_gives_is_assumed_and_said(run):
+    cold = {"kind": "wire", "name": "feed", "size": "14 AWG", "length_m": 4}
+    told = {**cold, "name": "back", "temperature_c": 20}
+    found = drop(run, cold, told, load_current_a=5)
+    assert [part.temperature_source for part in found.segments] == ["assumed", "given"]
+    assert found.assumed_wire_c == 20
+    assert any("assumed" in text for text in found.basis)
+    known = drop(run, told, load_current_a=5)
+    assert known.assumed_wire_c is None
+    assert not any("assumed" in text for text in known.basis)
+
+
 # Judgement. ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("current_a", "verdict"), [(5, "pass"), (28, "fail")])
+@pytest.mark.parametrize(("current_a", "verdict"), [(5, "pass"), (32, "fail")])
 def test_heat_is_judged_by_the_insulation(run, current_a, verdict):
     found = drop(run, {**HOT, "length_m": 0.1}, load_current_a=current_a)
     check = check_of(found, "conductor_temperature")

@@ -27,24 +27,30 @@ def verdicts(found):
 
 
 # 33 CFR 183.425 Table 5: 45 A for 12 AWG of 105 degC at 30 degC, 0.85 of it in engine spaces, whose
-# ambient is 50 degC. E-11 reprints: 0.70 for bundles of 3. MIL-W-5088B as reprinted: 0.94 for 2.
+# ambient is 50 degC. NFPA 70, 310.15(B): the square root of the rise left, 0.816 of 20 K of 30.
+# E-11 reprints: 0.70 for bundles of 3. MIL-W-5088B as reprinted: 0.94 for 2.
 @pytest.mark.parametrize(
     ("fields", "expected_a"),
     [
         ({}, 45),
-        ({"ambient_c": -20}, 45),
-        ({"ambient_c": 30.001}, 0.85 * 45),
+        ({"ambient_c": -20}, 45),  # the table knows no colder air
+        ({"ambient_c": 30.75}, 45 * math.sqrt(74.25 / 75)),
         ({"ambient_c": 50}, 0.85 * 45),
+        ({"ambient_c": 57}, 45 * 0.8),  # 48 K of 75 K
+        ({"ambient_c": 50.001}, 0.85 * 45),  # where the rise left is above the printed factor
         ({"grouped_conductors": 2}, 0.94 * 45),
         ({"grouped_conductors": 3, "ambient_c": 50}, 0.70 * 0.85 * 45),
-        ({"material": "tinned_copper"}, 45),
         ({"size": "4/0 AWG"}, 445),
+        ({"size": "11 AWG"}, math.sqrt(45 * 60)),  # half way between two sizes, in logarithms
+        ({"construction": "solid"}, 45),  # stranded wire of its section
+        ({"insulation_limit_c": 110}, 45),  # the next lower column
         ({"insulation_limit_c": 75, "size": "8 AWG"}, 65),
+        ({"insulation_limit_c": 50}, 25 * math.sqrt(20 / 30)),  # lower than any column
     ],
 )
 def test_published_table_where_it_is_the_lower(run, fields, expected_a):
     found = heating(run, **fields)
-    assert_allclose(found.permissible_current_a, expected_a, rtol=1e-14)
+    assert_allclose(found.permissible_current_a, expected_a, rtol=1e-9)
     assert found.permissible_table_a == found.permissible_current_a < found.permissible_model_a
     assert found.permissible_from == "table"
     check = found.checks[1]
@@ -53,30 +59,47 @@ def test_published_table_where_it_is_the_lower(run, fields, expected_a):
     assert check.basis in found.basis
 
 
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"size": "12 SAE"},  # a tenth less copper
+        {"size": "2.5 mm2"},
+        {"material": "tinned_copper"},
+        {"material": "aluminium"},
+        {"size": "13 AWG"},
+    ],
+)
+def test_less_copper_and_more_resistance_are_permitted_less_by_the_table(run, fields):
+    """Between 14 and 12 AWG, or below: 35 and 45 A."""
+    found = heating(run, **fields)
+    assert 33 < found.permissible_table_a < 45
+    assert TABLE in found.checks[1].basis
+
+
+@pytest.mark.parametrize(
+    ("size", "edge", "exponent"), [("22 AWG", "18 AWG", 0.75), ("120 mm2", "4/0 AWG", 0.5)]
+)
+def test_beyond_the_tables_sizes_its_current_is_carried_on(run, size, edge, exponent):
+    """Below as the 3/4 power of the copper, above as the square root; and it is told."""
+    there, here = (heating(run, size=each) for each in (edge, size))
+    ohm = [run("wire-resistance", size=each, length_m=1).resistance_ohm for each in (edge, size)]
+    expected_a = there.permissible_table_a * (ohm[0] / ohm[1]) ** exponent
+    assert_allclose(here.permissible_table_a, expected_a, rtol=1e-9)
+    assert any("carried on" in text for text in here.basis)
+    assert not any("carried on" in text for text in there.basis)
+
+
 def test_factor_of_engine_spaces_is_named(run):
     assert "factor inside engine spaces" in heating(run, ambient_c=50).checks[1].basis
     assert "factor inside engine spaces" not in heating(run).checks[1].basis
 
 
-@pytest.mark.parametrize(
-    "fields",
-    [
-        {"ambient_c": 50.001},
-        {"insulation_limit_c": 110},
-        {"size": "20 AWG"},
-        {"size": "12 SAE"},
-        {"size": "4 mm2"},
-        {"construction": "solid"},
-        {"material": "aluminium"},
-    ],
-)
-def test_no_table_for_what_it_does_not_cover(run, fields):
-    found = heating(run, **fields)
-    assert found.permissible_table_a is None
-    assert found.permissible_current_a == found.permissible_model_a
-    assert found.permissible_from == "model"
-    assert MODEL in found.checks[1].basis
-    assert not any(TABLE in text for text in found.basis)
+def test_looms_whose_factor_is_disputed_say_so(run):
+    """E-11 says 0.70 for three wires, MIL-W-5088B 0.89; for seven nobody else says anything."""
+    (text,) = (each for each in heating(run, grouped_conductors=3).basis if "E-11" in each)
+    assert "disputed" in text
+    assert "0.89" in text
+    assert not any("disputed" in each for each in heating(run, grouped_conductors=7).basis)
 
 
 def test_model_where_it_is_the_lower(run):
@@ -86,6 +109,7 @@ def test_model_where_it_is_the_lower(run):
     assert found.permissible_current_a == found.permissible_model_a
     assert found.permissible_from == "model"
     assert MODEL in found.checks[1].basis
+    assert not any(TABLE in text for text in found.basis)
 
 
 @settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -106,9 +130,7 @@ def test_permissible_model_heats_to_the_limit(run, size, kind, ambient_c, groupe
     found = heating(run, "insulation_limit_c", size=size, **place)
     limit_c = insulation(kind).limit_c
     assert found.insulation_limit_c == limit_c
-    assert found.permissible_current_a == min(
-        found.permissible_model_a, found.permissible_table_a or math.inf
-    )
+    assert found.permissible_current_a == min(found.permissible_model_a, found.permissible_table_a)
     at_limit = heating(
         run, "insulation_limit_c", size=size, **{**place, "current_a": found.permissible_model_a}
     )
@@ -167,15 +189,15 @@ def test_marginal_is_judged_by_the_rise_that_is_left(run):
 
 
 @pytest.mark.parametrize("fields", [{}, {"grouped_conductors": 7}, {"size": "4/0 AWG"}])
-def test_shorter_loads_may_be_larger_and_long_ones_tend_to_the_model(run, fields):
+def test_shorter_loads_may_be_larger_and_long_ones_tend_to_what_is_steady(run, fields):
     times_s = [1e-3, 0.1, 10, 300, 3000, 1e6]
     found = [heating(run, on_time_s=time_s, **fields) for time_s in times_s]
     duties_a = [each.duty_current_a for each in found]
-    model_a = found[0].permissible_model_a
+    steady_a = found[0].permissible_current_a
     assert duties_a == sorted(duties_a, reverse=True)
-    assert duties_a[-2] < duties_a[-3] < duties_a[-4]
-    assert min(duties_a) >= model_a * (1 - 1e-9)
-    assert_allclose(duties_a[-1], model_a, rtol=1e-6)
+    assert duties_a[-3] < duties_a[-4]
+    assert min(duties_a) >= steady_a * (1 - 1e-9)
+    assert_allclose(duties_a[-1], steady_a, rtol=1e-6)
 
 
 def test_shorter_rests_allow_less(run):
@@ -185,12 +207,12 @@ def test_shorter_rests_allow_less(run):
         for rest_s in (1e-3, 1, 60, 600, 1e6)
     ]
     assert duties_a == sorted(duties_a)
-    assert_allclose(duties_a[0], heating(run).permissible_model_a, rtol=1e-3)
+    assert_allclose(duties_a[0], heating(run).permissible_current_a, rtol=1e-3)
     assert_allclose(duties_a[-1], once_a, rtol=1e-6)
 
 
-@pytest.mark.parametrize("on_time_s", [0.01, 5, 120, 5000])
-def test_duty_current_takes_the_wire_to_its_limit(run, on_time_s):
+@pytest.mark.parametrize("on_time_s", [0.01, 0.05, 0.2])
+def test_short_duty_takes_the_wire_to_its_limit(run, on_time_s):
     """Within the 0.1 % of the rise that the course in time is good for."""
     duty_a = heating(run, on_time_s=on_time_s).duty_current_a
     found = heating(run, on_time_s=on_time_s, current_a=duty_a)

@@ -16,7 +16,7 @@ def test_no_length_no_resistance(run):
     assert found.resistance_ohm_per_m > 0
 
 
-def test_defaults_are_stranded_copper_at_20_degc(run):
+def test_defaults_are_stranded_copper_at_20_degc_and_that_is_assumed(run):
     short = run("wire-resistance", size="12 AWG", length_m=3)
     full = run(
         "wire-resistance",
@@ -27,7 +27,13 @@ def test_defaults_are_stranded_copper_at_20_degc(run):
         material="copper",
         construction="stranded",
     )
-    assert short == full
+    assert (short.temperature_c, short.temperature_source) == (20, "assumed")
+    assert (full.temperature_c, full.temperature_source) == (20, "given")
+    assert short.resistance_ohm == full.resistance_ohm
+    assert "which is assumed" in short.headline
+    assert "assumed" not in full.headline
+    (line,) = set(short.basis) - set(full.basis)
+    assert "assumed" in line
 
 
 @pytest.mark.parametrize(

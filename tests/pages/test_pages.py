@@ -32,7 +32,6 @@ for each in LAWS.values():
         LINES.setdefault((line.meaning, each.source), set()).add(each.name)
 NOT_SHOWN = {
     "plunger_force": "the inverse of ampere_turns_for_force, for tests to hold that against",
-    "ambient_factor": "the rule of published tables, for tests to hold the heat model against",
 }
 
 

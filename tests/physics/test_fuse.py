@@ -31,16 +31,38 @@ def test_rating_that_carries(current_a, multiple, ambient_factor, rating_a):
 )
 def test_largest_rating(ambient_factor, rating_a):
     found = fuse.largest_rating_a(
-        permissible_current_a=25.0, protection_multiple=1.25, ambient_factor=ambient_factor
+        permissible_current_a=25.0, opening_multiple=1.25, ambient_factor=ambient_factor
     )
     assert_allclose(found, rating_a, rtol=1e-15)
 
 
 def test_wire_that_bears_nothing_has_no_fuse():
     found = fuse.largest_rating_a(
-        permissible_current_a=0.0, protection_multiple=1.1, ambient_factor=1.0
+        permissible_current_a=0.0, opening_multiple=1.1, ambient_factor=1.0
     )
     assert found == 0
+
+
+def test_opening_current_of_a_cold_fuse():
+    shared = {"rating_a": 20.0, "opening_multiple": 1.35}
+    for factor, opens_a in ((1.0, 27.0), (0.8, 27.0), (1.1, 29.7)):
+        found = fuse.opening_current_a(ambient_factor=factor, **shared)
+        assert_allclose(found, opens_a, rtol=1e-14)
+
+
+@pytest.mark.parametrize("time_s", [1e-3, 0.02, 0.5, 30.0])
+def test_melting_integral_of_a_current_that_decays(time_s):
+    """Against the sum over a hundred thousand steps."""
+    edges_s = np.linspace(0, time_s, 100_001)
+    middle_s = (edges_s[1:] + edges_s[:-1]) / 2
+    current_a = 9.0 + 126.0 * np.exp(-middle_s / 0.01)
+    found = fuse.decaying_integral_a2s(
+        first_current_a=135.0, load_current_a=9.0, decay_s=0.01, time_s=time_s
+    )
+    # Middle sums are off by the step's square over 24: here 3e-4 / 24 of a time constant at most.
+    assert_allclose(found, (current_a**2).sum() * time_s / 1e5, rtol=1e-5)
+    mean_a = fuse.equal_current_a(integral_a2s=found, time_s=time_s)
+    assert_allclose(mean_a**2 * time_s, found, rtol=1e-14)
 
 
 def test_arrays_equal_scalars():

@@ -34,10 +34,12 @@ def drawn(name: str, random: np.random.Generator) -> float:
 
 
 def all_drawn(names: tuple[str, ...], random: np.random.Generator) -> dict[str, float]:
-    """Draw the arguments of a law; insulation fits round its conductor."""
+    """Draw the arguments of a law; insulation fits its conductor, pulses have time to fall."""
     found = {name: drawn(name, random) for name in names}
     if "outer_diameter_mm" in found and "conductor_diameter_mm" in found:
         found["outer_diameter_mm"] = found["conductor_diameter_mm"] * random.uniform(1.05, 4.0)
+    if "decay_s" in found:  # of far shorter times a calculator's digits are lost in 1 - exp(...)
+        found["time_s"] = found["decay_s"] * random.uniform(0.05, 20.0)
     return found
 
 

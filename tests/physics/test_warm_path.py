@@ -29,6 +29,8 @@ def wire(kinds, ambient_c, grouping=1.0):
         pressure_pa=np.full(shape, 101_325.0),
         emissivity=np.full(shape, 0.9),
         grouping_factor=np.full(shape, grouping),
+        metal_j_per_m_k=np.full(shape, np.nan),  # nothing asks for heat in time here
+        insulation_j_per_m_k=np.full(shape, np.nan),
     )
 
 

@@ -4,6 +4,9 @@ import networkx
 import pytest
 from numpy.testing import assert_allclose
 
+from lastvolt_service.rows import number
+from lastvolt_service.tables.limits import drop_limits
+
 FT_M = 0.3048
 
 
@@ -163,3 +166,26 @@ def test_published_switch_limit(run):
 
     assert verdict(0.1 - 1e-9) == "marginal"
     assert verdict(0.1 + 1e-9) == "fail"
+
+
+@pytest.mark.parametrize(
+    ("circuit", "nominal_v", "applies_to", "at_current_a", "temperature_c"),
+    [
+        # TM 5-2420-230-24-2 p. 13-33: pull-in and hold-in on, 20 degC.
+        ("starter_control", 12, "both_windings", None, 20),
+        ("starter_control", 24, "both_windings", None, 20),
+        # The same, p. 13-23: both battery cables together, at 500 A (12 V) and 250 A (24 V).
+        ("starter_motor", 12, "cranking", 500, None),
+        ("starter_motor", 24, "cranking", 250, None),
+        # FAA AC 43.13-1B Tables 11-7 and 11-8: the load's continuous current.
+        ("continuous", 12, "load", None, None),
+        ("continuous", 24, "load", None, None),
+    ],
+)
+def test_what_a_published_limit_speaks_of(
+    circuit, nominal_v, applies_to, at_current_a, temperature_c
+):
+    limit = drop_limits()[circuit, nominal_v]
+    assert limit.applies_to == applies_to
+    assert number(limit.at_current_a) == at_current_a
+    assert number(limit.temperature_c) == temperature_c

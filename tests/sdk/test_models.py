@@ -33,6 +33,7 @@ DROP = {
     "drop_v": 1.5,
     "drop_percent": 12.3,
     "limit_drop_v": 1.0,
+    "limit_applies_to": "both_windings",
     "nominal_v": 12.0,
     "unstable_load_voltage_v": None,
     "worst_segment": "key switch",

@@ -43,11 +43,19 @@ ABYC_A = {
 CFR_75_A = {"6": 95, "4": 125, "2": 170, "1": 195, "1/0": 230, "2/0": 265, "3/0": 310, "4/0": 360}
 
 
+def column(rating_c):
+    (found,) = (each for each in ampacity.columns() if each.rating_c == rating_c)
+    return found
+
+
+def current_a(gauge, rating_c):
+    found = column(rating_c)
+    return found.currents_a[found.gauges.index(sizes.gauge_number(gauge))]
+
+
 @pytest.mark.parametrize(("gauge", "printed"), CFR_75_A.items())
 def test_currents_of_75_degrees(gauge, printed):
-    number = sizes.gauge_number(gauge)
-    found = ampacity.ampacity(gauge=number, limit_c=75.0, ambient_c=30.0)
-    assert found.current_a == printed
+    assert current_a(gauge, 75.0) == printed
 
 
 # The whole of it, in the columns of 60, 75, 80, 90, 105, 125 and 200 degC.
@@ -73,50 +81,34 @@ CFR_A = """
 @pytest.mark.parametrize("row", CFR_A.strip().splitlines())
 def test_currents_of_the_regulation(row):
     gauge, *printed = row.split()
-    number = sizes.gauge_number(gauge)
     assert [
-        ampacity.ampacity(gauge=number, limit_c=limit_c, ambient_c=30.0).current_a
-        for limit_c in (60.0, 75.0, 80.0, 90.0, 105.0, 125.0, 200.0)
+        current_a(gauge, limit_c) for limit_c in (60.0, 75.0, 80.0, 90.0, 105.0, 125.0, 200.0)
     ] == [float(each) for each in printed]
 
 
 @pytest.mark.parametrize(("gauge", "printed"), ABYC_A.items())
 def test_currents_of_abyc(gauge, printed):
-    outside, inside = (
-        ampacity.ampacity(gauge=sizes.gauge_number(gauge), limit_c=105.0, ambient_c=ambient_c)
-        for ambient_c in (30.0, 50.0)
-    )
-    assert outside.current_a == printed[0]
-    assert_allclose(inside.current_a, printed[1], atol=0.5001)
-    assert "unverified" not in inside.citation
+    outside = current_a(gauge, 105.0)
+    assert outside == printed[0]
+    inside = column(105.0).engine_space_factor * outside
+    assert_allclose(inside, printed[1], atol=0.5001)
+    assert "unverified" not in column(105.0).factor_citation
 
 
-@pytest.mark.parametrize("gauge", [18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3])
-def test_currents_grow_with_rating_and_size(gauge):
-    def currents(number):
-        found = [
-            ampacity.ampacity(gauge=number, limit_c=limit_c, ambient_c=20.0).current_a
-            for limit_c in ampacity.ratings_c()
-        ]
-        return np.array(found)
-
-    assert np.all(np.diff(currents(gauge)) >= 0)
-    if gauge > -3:
-        larger = gauge - 1 if gauge <= 4 else gauge - 2
-        assert np.all(currents(larger) > currents(gauge))
-
-
-@pytest.mark.parametrize(
-    ("gauge", "limit_c", "ambient_c"), [(12, 105, 50.1), (20, 105, 30), (12, 100, 30), (5, 60, 30)]
-)
-def test_currents_are_not_stretched(gauge, limit_c, ambient_c):
-    assert ampacity.ampacity(gauge=gauge, limit_c=limit_c, ambient_c=ambient_c) is None
+def test_currents_grow_with_rating_and_size():
+    currents = np.array([each.currents_a for each in ampacity.columns()])
+    assert currents.shape == (7, 15)
+    assert np.all(np.diff(currents, axis=0) >= 0)
+    assert np.all(np.diff(currents, axis=1) > 0)
+    ratings = [each.rating_c for each in ampacity.columns()]
+    factors = [each.engine_space_factor for each in ampacity.columns()]
+    assert ratings == sorted(ratings)
+    assert factors == sorted(factors)
 
 
 def test_remembered_factors_say_so():
-    found = ampacity.ampacity(gauge=12, limit_c=90.0, ambient_c=40.0)
-    assert found.current_a == pytest.approx(0.82 * 40)
-    assert "unverified" in found.citation
+    assert column(90.0).engine_space_factor == 0.82
+    assert "unverified" in column(90.0).factor_citation
 
 
 @pytest.mark.parametrize("kind", insulation.insulation_kinds())

@@ -27,24 +27,53 @@ def means(better: str, good: str, bad: str, *phrases: str) -> Means:
 
 
 HEAT = means(
-    "<", "; its insulation bears {limit}", "take a larger",
-    "conductor reaches {value}", "insulation bears {limit}",
+    "<", "; its insulation bears {limit}", "and its insulation bears {limit}",
+    "conductor reaches {value}", "insulation bears {limit}", "Air of {ambient_c} leaves",
+)  # fmt: skip
+LOAD_VOLTAGE = means(
+    ">", "to spare", "short",
+    "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
 )  # fmt: skip
 UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
-    "may carry {limit}", "carries {value}", "asked for {value}",
+    "may carry {limit}", "carries {value}", "asked for {value}", "Air of {ambient_c} leaves",
 )  # fmt: skip
 FUSES = {
     # Value and limit are the ends of the window: none lies between where the first is larger.
     "fuse_window": means(
         "", "", "fuse of {value:up} or more",
-        "fuse of {value:up} or more", "one of {limit:down} at most", "between {value} and {limit}",
+        "fuse of {value:up} or more", "one of {limit:down} at most",
+        "between {value:up} and {limit:down}",
     ),
     "fuse_carries_load": means(">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or"),
     "fuse_protects_wire": means(
-        "<", "holds {value} at most for ever and the wire bears {limit}", "",
-        "holds {value}", "wire bears {limit}",
+        "", "bears {limit:down} without limit of time", "",
+        "open at {value:up}", "wire bears {limit:down}",
+    ),
+    "fuse_overload": means(
+        "<", "bears {limit:down} so long. ", "take a larger wire",
+        "at {overload_current_a}", "for {overload_time_s}",
+        "reaches {value:up} at most before", "reaches {value:up} and",
+        "insulation bears {limit:down}",
+    ),
+    "fuse_holder": means(
+        "<", "the fuse is one of {value:up}.", "take one that is rated",
+        "socket bear {limit:down}", "one of {value:up}", "needs a fuse of {value:up}",
+    ),
+    "breaking_capacity": means(
+        "<", "at most and the fuse interrupts", "it may burst",
+        "the fuse gets {value:up}", "interrupts {limit:down}",
+    ),
+    "fuse_voltage": means(
+        "<", "interrupts up to {limit:down}.", "made for that voltage",
+        "reaches {value:up}", "up to {limit:down}",
+    ),
+    # Below its limit it is marginal, and fails only where the fuse need not open at all.
+    "far_short": means(
+        "", "at least and {limit:up} open the fuse", "need not open",
+        "gets {value:down} at least", "{limit:up} open", "no more than {value:down}",
+        "which {limit:up} would take", "{limit:up} would open it",
     ),
     "inrush": means("", "", ""),
 }  # fmt: skip
@@ -55,9 +84,11 @@ CIRCUITS = {
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
     ),
+    # The limit with both windings in is at worst a small margin where it is known what is needed.
     "path_drop": means(
-        "<", "of the {limit} allowed", "more than {limit}",
+        "", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
+        ": {limit} of", "the {value} allowed", ": {limit} are lost", "more than {value}",
     ),
     "pick_up_at_ambient": means(
         ">", "and {limit} close it", "only {value} reach",
@@ -113,9 +144,23 @@ CIRCUITS = {
     ),
     "conductor_temperature": HEAT,
     "wires_heat": UNJUDGED_HEAT,
+    "fuse_rating": means("", "", ""),
+    # Of which family the fuse is may decide, too.
     "fuse_protection": means(
-        "<", "at most for ever", "only {limit}: fit a smaller fuse",
-        "holds {value}", "wire bears {limit}", "bears only {limit}", "{detail} holds",
+        "", "without limit of time", "fit a smaller fuse",
+        "open at {value:up}", "wire bears {limit:down}", "bears only {limit:down}",
+        "below {value:up}", "holds at least {value:up}", "holds up to {value:up}",
+        "{detail} is sure", "{detail} may", "{detail} holds", "whether {detail} protects",
+    ),
+    "fuse_overload": means(
+        "", "at most before {detail}", "fit a smaller fuse",
+        "reaches {value:up}", "insulation bears {limit:down}", "efore {detail}",
+    ),
+    "far_short": means(
+        "", "at least and {limit:up} open it", "need not open",
+        "gets {value:down} at least", "{limit:up} open it", "no more than {value:down}",
+        "which {limit:up} would take", "{limit:up} would open it", "5 s at {limit:up} only",
+        "fault at {detail}",
     ),
     "within_bounds": means(
         "", "", "", "ends {value} stand", "against {limit}: measure", "measure {detail} first",
@@ -128,9 +173,11 @@ CHECKS: dict[str, dict[str, Means]] = {
     "wire-resistance": {},
     "voltage-drop": {
         "path_drop": means(
-            "<", "of the {limit} allowed", "more than {limit}",
+            "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
+            "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
+        "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
             "can deliver {limit}", "the {limit} that the path can deliver", "asks for {value}",
@@ -155,11 +202,18 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "is strong enough", "what lasts in a vehicle", "has {value}", "at least {limit}"
         ),
         "loop_drop": means(
-            "<", "of the {limit} allowed", "more than {limit}",
+            "", "of the {limit} allowed", "more than {limit}",
             "loop drops {value}", "the {limit} allowed", "more than {limit}",
+            "loop drops {limit}", "the {value} allowed", "more than {value}",
         ),
+        "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
+        "duty_current": PERMISSIBLE,
+        "both_windings_held": means(
+            "<", "The fuse may open", "take a larger size",
+            "conductor reaches {value}", "insulation bears {limit}",
+        ),
         **FUSES,
     },
     "fuse-selection": FUSES,
@@ -382,9 +436,12 @@ PHRASES = (
     "without {overlap} the readings", "{current_a} are too little",
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
-    "fuse of {fuse_rating_a} ({fuse_family})", "carries {load_current_a}",
+    "fuse of {fuse_rating_a} ({fuse_family})",
+    "which have {contacts_resistance_ohm}", "at {assumed_wire_c}: hot ones",
+    "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
+    "carries {load_current_a}",
     "asks for {lower_a:up} or more",
-    "protected up to {upper_a:down}", "{permissible_current_a:down} at {ambient_c}",
+    "bears one of {upper_a:down} at most", "{permissible_current_a:down} at {ambient_c}",
     "may carry {permissible_current_a:down}",
     # relays
     "coil at {coil_temperature_c}", "needs {hot_pick_up_v} to close", "{available_v} arrive",
@@ -416,7 +473,7 @@ PHRASES = (
     "air of {ambient_c}", "bears {insulation_limit_c}", "may carry {duty_current_a}",
     "may carry {duty_current_a:down}",
     "for {on_time_s}", "For {on_time_s}", "reaches {temperature_after_on_time_c}",
-    "for ever {permissible_current_a:down} only", "{permissible_model_a:down} by the model",
+    "steadily {permissible_current_a:down} only", "{permissible_model_a:down} by the model",
     "{permissible_table_a:down} by the published table",
     "three time constants of {time_constant_s}",
     "{length_m} of {size}", "have {resistance_ohm}", "That is {resistance_ohm_per_m}",
@@ -469,6 +526,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "permissible_current_a": "a wire that bears {new:up}",
         "any_family": "of any family",
         "fuse_ambient_c": "the fuse where it is {new:down} at most",
+        "holder_rating_a": "a holder of {new:up}",
+        "loop_resistance_ohm": "a loop of {new:down} at most",
         "load_current_a": "a load of {new:down} at most",
     },
     "relay-coil": {
@@ -560,7 +619,7 @@ TO_THE_LETTER = {
         "{lowest_first_current_a} to {first_current_a}, estimated for this kind of load.",
     ),
     "wire-sizing": ("is too small", "No size up to {candidates.-1.size} passes everything."),
-    "fuse-selection": ("and protects the wire", "No standard rating fits"),
+    "fuse-selection": ("carries {load_current_a}: the load", "No standard rating fits"),
     "wire-heating": ("heats up without end", "is gone before"),
     "circuit-check": ("cases have nothing to mend.", "Nothing could be judged."),
 }

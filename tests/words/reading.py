@@ -71,6 +71,28 @@ def less_than_shown(unit: tuple[str, int | None]) -> str:
     return f"less than {Decimal(1).scaleb(-(decimals or 0))} {symbol}"
 
 
+def told_apart(
+    value: float, limit: float, unit: tuple[str, int | None], sides: tuple[str, str]
+) -> int | None:
+    """Decimals of two numbers that a sentence weighs: enough to see which is the larger."""
+
+    def shown(decimals: int | None) -> list[Decimal]:
+        pair = zip((value, limit), sides, strict=True)
+        return [
+            Decimal(to_a_side(each, decimals, side) if side else digits(each, decimals))
+            for each, side in pair
+        ]
+
+    one, other = shown(unit[1])
+    same = abs(value - limit) <= 1e-9 * max(abs(value), abs(limit))
+    if same or (one != other and (one < other) == (value < limit)):
+        return unit[1]
+    decimals = 0
+    while abs(value - limit) < 2 * 10.0**-decimals:
+        decimals += 1
+    return decimals
+
+
 @dataclass(frozen=True)
 class Place:
     """Where a sentence is said: of an answer and its request, and perhaps of a check."""
@@ -175,18 +197,28 @@ def sentences(text: Text, place: Place) -> Iterator[tuple[str, Place]]:
         elif isinstance(each, Weigh):
             value, limit = place.look(each.value), place.look(each.limit)
             if value is not None and limit is not None:
-                unit = place.unit if each.value == "value" else unit_of(each.value)
+                unit = place.unit if each.value in {"value", "limit"} else unit_of(each.value)
                 here = replace(place, value=value, limit=limit, unit=unit)
                 yield from sentences(each.short if value < limit else each.enough, here)
         elif all(place.text(name) is not None for name in names_in(each)):
             yield each, place
 
 
+def sides_of(template: str) -> dict[str, str]:
+    """To which side a sentence rounds value and limit, if it names them."""
+    found = (name.partition(":") for name in names_in(template))
+    return {n: side if side in SIDES else "" for n, _, side in found if n in {"value", "limit"}}
+
+
 def read_back(said: str, text: Text, place: Place) -> int:
     """Hold what is said against what it is about; how many numbers and names stand in it."""
     wanted, count = [], 0
     for template, here in sentences(text, place):
-        written = ""
+        written, sides = "", sides_of(template)
+        if len(sides) > 1 and here.value is not None and here.limit is not None:
+            pair = (sides["value"], sides["limit"])
+            finer = told_apart(here.value, here.limit, here.unit, pair)
+            here = replace(here, unit=(here.unit[0], finer))
         for literal, name, spec, _ in Formatter().parse(template):
             written += literal
             if name is not None:

@@ -63,11 +63,9 @@ def of_each_operation(check):
 
 def told(words, check) -> tuple[str, Any]:
     """The message of a check without the remark on its margin, and its template."""
-    said, template = check.message, getattr(words, f"{check.verdict}s", words.unknown)
-    if check.verdict == "undecided":
-        template = words.undecided
-    if check.verdict == "pass":
-        template = words.passes
+    of_verdict = {"pass": "passes", "fail": "fails", "marginal": "passes"}
+    said = check.message
+    template = getattr(words, of_verdict.get(check.verdict, check.verdict))
     if check.verdict == "marginal":
         template = words.marginal or words.passes
         if not words.marginal:

@@ -61,10 +61,8 @@ def of_answers(words: OperationWords) -> Iterator[Text]:
 
 
 def of_check(said: Any) -> dict[str, Text]:
-    return {
-        kind: getattr(said, kind)
-        for kind in ("passes", "fails", "unknown", "marginal", "undecided")
-    }
+    kinds = ("passes", "fails", "unknown", "marginal", "undecided")
+    return {kind: getattr(said, kind) for kind in kinds}
 
 
 def joined(text: Text) -> str:

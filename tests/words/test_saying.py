@@ -1,6 +1,8 @@
 """How sentences are put together: what is not known is left out, and never written."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from lastvolt_service.words import message, say
 from lastvolt_service.words.catalogue import CheckWords, Weigh, When
@@ -47,3 +49,41 @@ def test_what_is_weighed_turns_where_both_are_equal(value, said):
 )
 def test_each_verdict_has_its_sentence(verdict, said):
     assert message(WORDS, verdict, of(1.0, 2.0)) == said
+
+
+@pytest.mark.parametrize(
+    ("template", "value", "limit", "said"),
+    [
+        ("{value}, more than {limit}", 0.5034, 0.5, "0.503 V, more than 0.5 V"),
+        ("{value}, more than {limit}", 0.500001, 0.5, "0.500001 V, more than 0.5 V"),
+        ("{value} of {limit}", 0.4996, 0.5, "0.4996 V of 0.5 V"),
+        ("{value} of {limit}", 0.5, 0.5, "0.5 V of 0.5 V"),
+        ("{value} of {limit}", 0.3 - 0.1, 0.2, "0.2 V of 0.2 V"),  # a computer's last digit
+        ("{value} of {limit}", 0.004, 0.001, "0.004 V of 0.001 V"),
+        # Up and down would even turn them round: 0.502 up to 0.51, 0.508 down to 0.5.
+        ("between {value:up} and {limit:down}", 0.502, 0.508, "between 0.502 V and 0.508 V"),
+        ("between {value:up} and {limit:down}", 0.48, 0.52, "between 0.48 V and 0.52 V"),
+        ("{value} arrive, {limit} are needed: {apart}", 9.5521, 9.5544,
+         "9.552 V arrive, 9.554 V are needed: 0.002 V"),
+        # One number alone weighs nothing.
+        ("it drops {value}", 0.5034, 0.5, "it drops 0.5 V"),
+    ],
+)  # fmt: skip
+def test_what_is_weighed_is_never_shown_alike(template, value, limit, said):
+    assert say(template, of(value, limit)) == said
+
+
+@given(
+    st.floats(-1e4, 1e4), st.floats(-1, 1), st.integers(0, 9),
+    st.sampled_from(["V", "A", "degC", "ohm", "s"]),
+    st.sampled_from(["", ":up", ":down"]), st.sampled_from(["", ":up", ":down"]),
+)  # fmt: skip
+def test_the_order_that_is_shown_is_the_order_that_is(value, apart, places, unit, one, other):
+    limit = value + apart * 10.0**-places
+    if abs(value - limit) <= 1e-8 * max(abs(value), abs(limit)):
+        return
+    text = say(f"{{value{one}}}|{{limit{other}}}", Named().of_check(value, limit, unit))
+    # What is less than can be shown is less than what is shown beside it.
+    shown = [float("less" not in each and each.split()[0]) for each in text.split("|")]
+    assert (shown[0] < shown[1]) == (value < limit)
+    assert shown[0] != shown[1]

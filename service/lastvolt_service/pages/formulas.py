@@ -33,7 +33,7 @@ _WIRES = (
     {"size": "2.5 mm2", "standard": "IEC 60228", "insulation": "TXL"},
     {"size": "12 AWG", "material": "tinned_copper", "insulation": "GXL"},
 )
-_HOT = {"zone": None, "ambient_c": 45, "insulation_limit_c": 105}
+_HOT = {"zone": None, "ambient_c": 50, "insulation_limit_c": 105}
 _WARM_WIRE = {"name": "feed", "kind": "wire", "size": "12 SAE", "length_m": 5, "ambient_c": 60}
 _BATTERY = {"nominal_v": 12, "cold_cranking_a": 700}
 _PLUNGER = {"force_n": 40, "gap_mm": 6, "area_mm2": 400, "turns": 200, "resistance_ohm": 0.4}
@@ -46,13 +46,13 @@ _CHANGES: Mapping[str, tuple[Mapping[str, Any], ...]] = {
     ),
     "wire-heating": (_HOT, {"on_time_s": 60, "off_time_s": 60}),
     "wire-sizing": (
-        _HOT,
+        {**_HOT, "contacts_resistance_ohm": None},
         {"standard": "SAE", "circuit": "starter_control", "limit_drop_percent": None},
         {"standard": "ISO 6722"},
         {"standard": "IEC 60228"},
         {"material": "tinned_copper"},
     ),
-    "fuse-selection": (_HOT,),
+    "fuse-selection": (_HOT, {"inrush_current_a": None, "load_profile": "lamp"}),
     "relay-contact": ({"inrush_current_a": None},),
     "solenoid-pull-in": ({"windings": None, "plunger": _PLUNGER},),
     "drop-diagnosis": ({"circuit": "starter_motor"},),

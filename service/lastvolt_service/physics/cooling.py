@@ -1,5 +1,6 @@
 """How a horizontal wire in still air gives off heat: natural convection, radiation, insulation."""
 
+import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -48,6 +49,8 @@ class Wire:
     grouping_factor : float or ndarray
         Permissible current in the group over that of the wire alone: a wire of a group at a
         current is as hot as the same wire alone at that current over this factor.
+    metal_j_per_m_k, insulation_j_per_m_k : float or ndarray
+        Heat capacities of metal and insulation; only heat in time asks for them. [J/(m*K)]
     """
 
     resistance_20_ohm_per_m: Real
@@ -59,6 +62,8 @@ class Wire:
     pressure_pa: Real = air.STANDARD_PRESSURE_PA
     emissivity: Real = EMISSIVITY
     grouping_factor: Real = 1.0
+    metal_j_per_m_k: Real = math.nan
+    insulation_j_per_m_k: Real = math.nan
 
     @property
     def insulation_k_m_per_w(self) -> Real:

@@ -11,77 +11,42 @@ ENGINE_SPACE_AMBIENT_C = 50.0  # where its engine-space factor is taken
 
 
 @dataclass(frozen=True, slots=True)
-class Ampacity:
-    """A published permissible current.
+class Column:
+    """The published currents of single stranded copper conductors with one rating of insulation.
 
     Attributes
     ----------
-    current_a : float
-        Permissible current. [A]
-    citation : str
-        Where it comes from.
+    rating_c : float
+        Temperature that the insulation bears. [degC]
+    gauges : tuple of int
+        Gauge numbers, -1 for 2/0, the smallest size first.
+    currents_a : tuple of float
+        Permissible current of each in air of `AMBIENT_C`. [A]
+    engine_space_factor : float
+        On these currents where the ambient is `ENGINE_SPACE_AMBIENT_C`.
+    citation, factor_citation : str
+        Where both come from.
     """
 
-    current_a: float
+    rating_c: float
+    gauges: tuple[int, ...]
+    currents_a: tuple[float, ...]
+    engine_space_factor: float
     citation: str
+    factor_citation: str
 
 
 @cache
-def _currents() -> dict[tuple[int, float], float]:
-    return {
-        (gauge_number(row["gauge"]), float(column.split("_")[1])): float(value)
-        for row in tables.rows("ampacity")
-        for column, value in row.items()
-        if column.startswith("limit_")
-    }
-
-
-@cache
-def _engine_space() -> dict[float, tuple[float, str]]:
-    return {
-        float(row["limit_c"]): (
+def columns() -> tuple[Column, ...]:
+    """Read the columns of the table, the lowest rating first."""
+    return tuple(
+        Column(
+            float(row["limit_c"]),
+            tuple(gauge_number(each["gauge"]) for each in tables.rows("ampacity")),
+            tuple(float(each[f"limit_{row['limit_c']}_a"]) for each in tables.rows("ampacity")),
             float(row["factor"]),
+            tables.citation("ampacity", "cfr"),
             tables.citation("engine_space", row["source"]),
         )
         for row in tables.rows("engine_space")
-    }
-
-
-def ratings_c() -> tuple[float, ...]:
-    """List the temperature ratings of insulation that the table covers.
-
-    Returns
-    -------
-    tuple of float
-        In degC, lowest first.
-    """
-    return tuple(_engine_space())
-
-
-def ampacity(*, gauge: int, limit_c: float, ambient_c: float) -> Ampacity | None:
-    """Look up the published current of a single stranded copper conductor of AWG size.
-
-    Parameters
-    ----------
-    gauge : int
-        Gauge number, -1 for 2/0 and so on.
-    limit_c : float
-        Temperature rating of the insulation: one of `ratings_c`. [degC]
-    ambient_c : float
-        Ambient. [degC]
-
-    Returns
-    -------
-    Ampacity or None
-        The table's value up to its ambient of 30 degC; with the factor of engine spaces above
-        that and up to their 50 degC. None beyond, and where the table has no such row or column:
-        nothing is interpolated.
-    """
-    current_a = _currents().get((gauge, limit_c))
-    if current_a is None or ambient_c > ENGINE_SPACE_AMBIENT_C:
-        return None
-    table = tables.citation("ampacity", "cfr")
-    if ambient_c <= AMBIENT_C:
-        return Ampacity(current_a, table)
-    factor, citation = _engine_space()[limit_c]
-    return Ampacity(factor * current_a, f"{table}; {citation}")
+    )

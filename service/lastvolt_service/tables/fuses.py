@@ -3,15 +3,19 @@
 import math
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lastvolt_service import tables
 from lastvolt_service.errors import NotCovered
+from lastvolt_service.rows import optional
 from lastvolt_service.tables.curves import Curve, curve
 
 CONTINUOUS_SHARE = 0.75  # of the rating, at REFERENCE_AMBIENT_C
 REFERENCE_AMBIENT_C = 25.0
+SHORT_TIME_S = 5.0  # so long a short-time limit of an insulation counts, and a short may last
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +60,47 @@ class Gate:
     shortest_s: float
     longest_s: float
     citation: str
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """What a family of fuse-links is good for.
+
+    Attributes
+    ----------
+    timed_from_a : float
+        Least rating that its operating times are for; infinite where none are known. [A]
+    holder_a : float
+        Usual rating of its holders; infinite where they are made for each rating. [A]
+    breaking_capacity_a, rated_v : float
+        Largest short circuit that it interrupts, and the highest voltage. [A], [V]
+    citation, holder_citation : str
+        Where they come from.
+    """
+
+    timed_from_a: float
+    holder_a: float
+    breaking_capacity_a: float
+    rated_v: float
+    citation: str
+    holder_citation: str
+
+
+@cache
+def families() -> dict[str, Family]:
+    """Read the families by name."""
+    found = {}
+    for row in tables.rows("fuse_families"):
+        by_rating = tables.citation("fuse_families", row["holder_source"] or row["source"])
+        found[row["family"]] = Family(
+            float(row["timed_from_a"] or 0.0) if gates(row["family"]) else math.inf,
+            float(row["holder_a"] or math.inf),
+            float(row["breaking_capacity_a"]),
+            float(row["rated_v"]),
+            tables.citation("fuse_families", row["source"]),
+            by_rating,
+        )
+    return found
 
 
 @cache
@@ -131,6 +176,84 @@ def carried_curve(family: str) -> Curve | None:
         tuple(gate.rating_multiple for gate in slowest_last),
         slowest_last[0].citation,
     )
+
+
+@cache
+def melting_multiple_square_s(family: str) -> float:
+    """Least melting integral of all gates, over the rating's square; NaN where none are known. [s].
+
+    Shorter pulses than those of the gates need no less: no heat has left the fuse.
+    """
+    found = [gate.rating_multiple**2 * gate.shortest_s for gate in gates(family)]
+    return optional(min(found, default=None))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Band:
+    """Longest time in which a family opens: from its first must-open gate up.
+
+    Attributes
+    ----------
+    opening_multiple : float
+        Of its rating, at which it is sure to open; below it may never.
+    short_multiple : float
+        Of its rating, from which it opens within `SHORT_TIME_S`.
+    multiples, longest_s : ndarray
+        Points close enough together to be held against a wire one by one. [1], [s]
+    citation : str
+        Where the gates come from.
+    """
+
+    opening_multiple: float
+    short_multiple: float
+    multiples: NDArray[np.float64]
+    longest_s: NDArray[np.float64]
+    citation: str
+
+
+_BETWEEN_GATES = 6
+_ABOVE_LAST = (1.5, 2.5, 5.0, 20.0)  # times its multiple: soon no heat leaves the wire
+
+
+@cache
+def band(family: str) -> Band | None:
+    """Longest operating times of a family; None where none are known."""
+    opening = [gate for gate in gates(family) if math.isfinite(gate.longest_s)]
+    if not opening:
+        return None
+    logs = np.log([[gate.rating_multiple, gate.longest_s] for gate in opening])
+    # The longest times fall with the multiple, and so can be read the other way round.
+    short = float(np.exp(np.interp(math.log(SHORT_TIME_S), logs[::-1, 1], logs[::-1, 0])))
+    between = [
+        np.geomspace(low.rating_multiple, high.rating_multiple, _BETWEEN_GATES, endpoint=False)
+        for low, high in pairwise(opening)
+    ]
+    last = opening[-1].rating_multiple * np.array([1.0, *_ABOVE_LAST])
+    just_longer = short * (1.0 - 1e-9)  # than `SHORT_TIME_S`
+    multiples = np.unique(np.concatenate([*between, last, [short, just_longer]]))
+    return Band(
+        opening[0].rating_multiple,
+        short,
+        multiples,
+        longest_s(family, multiples),
+        opening[0].citation,
+    )
+
+
+def longest_s(family: str, multiple: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Read the longest time in which a family opens, at multiples of its rating. [s].
+
+    Straight between gates on logarithmic scales. Below the first must-open gate it may never open;
+    above the last no more melting integral passes than there.
+    """
+    opening = [gate for gate in gates(family) if math.isfinite(gate.longest_s)]
+    logs = np.log([[gate.rating_multiple, gate.longest_s] for gate in opening])
+    time_s = np.exp(np.interp(np.log(multiple), logs[:, 0], logs[:, 1]))
+    first, last = opening[0], opening[-1]
+    beyond = last.longest_s * (last.rating_multiple / multiple) ** 2
+    time_s = np.where(multiple > last.rating_multiple, beyond, time_s)
+    never: NDArray[np.float64] = np.where(multiple < first.rating_multiple, math.inf, time_s)
+    return never
 
 
 @cache

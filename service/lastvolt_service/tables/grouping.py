@@ -59,6 +59,12 @@ def grouping(conductors: int) -> Grouping:
     Returns
     -------
     Grouping
-        The lowest published one, as publications disagree; `ALONE` for a single conductor.
+        The lowest published one, named as disputed where others are higher; `ALONE` for a single
+        conductor.
     """
-    return min(published(conductors), key=lambda item: item.factor, default=ALONE)
+    found = sorted(published(conductors), key=lambda item: item.factor)
+    if not found:
+        return ALONE
+    least, *others = found
+    more = "".join(f"; disputed: {each.factor:.2f} by {each.citation}" for each in others)
+    return Grouping(least.factor, least.citation + more)

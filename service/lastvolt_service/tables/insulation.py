@@ -155,6 +155,9 @@ def dimensions(
     conductor_mm = ratio * math.sqrt(4.0 * area_mm2 / math.pi)
     wall = insulation(kind).wall
     published = _outer_diameters().get((wall, size))
+    if published is None and size.endswith(" AWG") and construction == "stranded":
+        # The trade sells cable of an SAE number under the AWG of it, which has more copper.
+        published = _outer_diameters().get((wall, size.replace("AWG", "SAE")))
     if published is not None:
         return Dimensions(conductor_mm, published.value_mm, published.citation)
     usual = next((item for largest, item in _walls()[wall] if area_mm2 <= largest), None)

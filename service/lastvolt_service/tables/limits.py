@@ -7,6 +7,9 @@ from lastvolt_service import tables
 
 # Of the return through the body with its joints, where nothing better is known.
 GROUND_RETURN_OHM = 0.005
+# Of what a whole path may lose, for its contacts where they are not given: a new fuse with its
+# holder takes 0.1 V, a switch and a connector 0.05 V each, of 0.5 V.
+KEPT_FOR_CONTACTS = 0.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +26,25 @@ class Limit:
 
     limit_v: float
     citation: str
+
+
+@dataclass(frozen=True, slots=True)
+class PathLimit(Limit):
+    """A limit of a whole path, and what it speaks of.
+
+    Attributes
+    ----------
+    applies_to : str
+        ``load``, ``both_windings`` or ``cranking``.
+    at_current_a : float
+        Current that it was published for; NaN for none. [A]
+    temperature_c : float
+        Of the path; NaN for any. [degC]
+    """
+
+    applies_to: str
+    at_current_a: float
+    temperature_c: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,17 +65,21 @@ class Inrush:
 
 
 @cache
-def drop_limits() -> dict[tuple[str, int], Limit]:
+def drop_limits() -> dict[tuple[str, int], PathLimit]:
     """Read the drop limits of whole paths.
 
     Returns
     -------
-    dict of (str, int) to Limit
+    dict of (str, int) to PathLimit
         By kind of circuit and nominal voltage.
     """
     return {
-        (row["circuit"], int(row["nominal_v"])): Limit(
-            float(row["limit_v"]), tables.citation("drop_limits", row["source"])
+        (row["circuit"], int(row["nominal_v"])): PathLimit(
+            float(row["limit_v"]),
+            tables.citation("drop_limits", row["source"]),
+            row["applies_to"],
+            float(row["at_current_a"] or "nan"),
+            float(row["temperature_c"] or "nan"),
         )
         for row in tables.rows("drop_limits")
     }
@@ -113,3 +139,8 @@ def inrush() -> dict[str, Inrush]:
 def ground_return_citation() -> str:
     """Cite `GROUND_RETURN_OHM`."""
     return tables.citation("grounds", "ac43")
+
+
+def kept_back_citation() -> str:
+    """Cite `KEPT_FOR_CONTACTS`."""
+    return tables.citation("kept_back", "practice")

@@ -10,7 +10,7 @@ from importlib import import_module
 from string import Formatter
 from typing import Protocol
 
-from lastvolt_service.words.amounts import ROUNDINGS, amount
+from lastvolt_service.words.amounts import ROUNDINGS, amount, decimals_apart, difference
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
 
@@ -62,8 +62,25 @@ def _pieces(template: str) -> tuple[tuple[str, str | None, bool, str], ...]:
     )
 
 
+@cache
+def _sides(template: str) -> tuple[str, str] | None:
+    """How a sentence that weighs value and limit rounds them; None where it does not weigh."""
+    sides = {name: side for _, name, _, side in _pieces(template) if name in {"value", "limit"}}
+    return (sides["value"], sides["limit"]) if len(sides) > 1 else None
+
+
+def _decimals(template: str, named: Named) -> int | None:
+    """Decimals that value and limit need so that the sentence shows which is the larger."""
+    sides = _sides(template)
+    if sides is None:
+        return None
+    (value, unit), (limit, _) = named.get("value"), named.get("limit")
+    return None if value is None or limit is None else decimals_apart(value, limit, unit, sides)
+
+
 def _sentence(template: str, named: Named, *, us: bool) -> str:
     written: list[str] = []
+    finer = _decimals(template, named)
     for text, name, unsigned, side in _pieces(template):
         written.append(text)
         if name is None:
@@ -71,8 +88,13 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
         value, unit = named.get(name)
         if value is None:
             return ""
+        if name == "apart" and finer is not None:
+            (one, unit), (other, _) = named.get("value"), named.get("limit")
+            value = difference(one, other, unit, finer)
         if type(value) is not str:
-            value = amount(abs(value) if unsigned else value, unit, us=us, side=side)
+            decimals = finer if name in {"value", "limit"} else None
+            size = abs(value) if unsigned else value
+            value = amount(size, unit, us=us, side=side, decimals=decimals)
         written.append(value)
     return "".join(written)
 

@@ -5,7 +5,7 @@ reads keeps to the one that was worked out.
 """
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
-from math import floor, log10
+from math import ceil, floor, log10
 
 # Decimals that a meter, a data sheet or a tape measure can bear, always the same of a unit, so that
 # what is needed, what arrives and what is to spare add up. Other units have three digits. The
@@ -16,9 +16,10 @@ FEET_PER_M = 1 / 0.3048  # the international foot
 ROUNDINGS = {"": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 
-def rounded(value: float, unit: str, side: str = "") -> str:
-    """Write a number as it is shown, without its unit; `side` as of `amount`."""
-    decimals = DECIMALS.get(unit)
+def rounded(value: float, unit: str, side: str = "", decimals: int | None = None) -> str:
+    """Write a number as it is shown, without its unit; `side` and `decimals` as of `amount`."""
+    if decimals is None:
+        decimals = DECIMALS.get(unit)
     if side:
         return _to_a_side(value, decimals, side)
     if decimals is None:
@@ -48,7 +49,42 @@ def _to_a_side(value: float, decimals: int | None, side: str) -> str:
     return f"{found.normalize():f}" if found else "0"
 
 
-def amount(value: float, unit: str, *, us: bool = False, side: str = "") -> str:
+# What is nearer than this share of the two is the same number: a computer's last digits.
+_SAME = 1e-9
+
+
+def decimals_apart(value: float, limit: float, unit: str, sides: tuple[str, str]) -> int | None:
+    """Count the decimals that two numbers need so that it is seen which of them is the larger.
+
+    Parameters
+    ----------
+    value, limit : float
+        The two, which a sentence weighs.
+    unit : str
+        Theirs.
+    sides : tuple of str
+        Of each, as of `amount`.
+
+    Returns
+    -------
+    int or None
+        None where the usual ones do, or where the two are the same.
+    """
+    apart = abs(value - limit)
+    if apart <= _SAME * max(abs(value), abs(limit)):
+        return None
+    shown, other = (
+        Decimal(rounded(each, unit, side)) for each, side in zip((value, limit), sides, strict=True)
+    )
+    if shown != other and (shown < other) == (value < limit):
+        return None
+    # Two units of the last decimal: rounding either way leaves one of them.
+    return max(0, ceil(-log10(apart / 2.0)))
+
+
+def amount(
+    value: float, unit: str, *, us: bool = False, side: str = "", decimals: int | None = None
+) -> str:
     """Write a quantity for people.
 
     Parameters
@@ -62,20 +98,22 @@ def amount(value: float, unit: str, *, us: bool = False, side: str = "") -> str:
     side : str
         ``"down"`` for what may be at most, ``"up"`` for what must be at least; by default what is
         nearest.
+    decimals : int, optional
+        In place of the usual ones, as `decimals_apart` gives them.
 
     Returns
     -------
     str
         For example ``"0.22 V"`` or ``"86 °C"``.
     """
-    text = rounded(value, unit, side)
+    text = rounded(value, unit, side, decimals)
     symbol = SYMBOLS.get(unit, unit)
     if text == "0" and value and DECIMALS.get(unit):
         return _less_than_shown(unit)
     if us and unit == "degC":
-        return f"{text} {symbol} ({rounded(1.8 * value + 32, unit, side)} °F)"
+        return f"{text} {symbol} ({rounded(1.8 * value + 32, unit, side, decimals)} °F)"
     if us and unit == "m":
-        feet = rounded(value * FEET_PER_M, "ft", side)
+        feet = rounded(value * FEET_PER_M, "ft", side, decimals)
         return f"{text} m ({feet} ft)"
     return f"{text} {symbol}" if symbol else text
 
@@ -84,9 +122,10 @@ def _less_than_shown(unit: str) -> str:
     return f"less than {10.0 ** -DECIMALS[unit]:g} {SYMBOLS.get(unit, unit)}"
 
 
-def difference(larger: float, smaller: float, unit: str) -> str:
+def difference(larger: float, smaller: float, unit: str, decimals: int | None = None) -> str:
     """Write how far two numbers are apart, so that it adds up with the two as they are shown."""
-    apart = abs(Decimal(rounded(larger, unit)) - Decimal(rounded(smaller, unit)))
+    shown = (Decimal(rounded(each, unit, "", decimals)) for each in (larger, smaller))
+    apart = abs(next(shown) - next(shown))
     if not apart and larger != smaller and DECIMALS.get(unit):
         return _less_than_shown(unit)
     return f"{apart.normalize():f} {SYMBOLS.get(unit, unit)}".rstrip()

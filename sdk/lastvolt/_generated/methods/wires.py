@@ -65,7 +65,8 @@ class Wires(Asking):
         standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
             Standard of the size; by default AWG, SAE or IEC 60228 by the way it is written.
         temperature_c : float or str, optional
-            Temperature of the conductor. From -60 to 300, by default 20. [degC]
+            Temperature of the conductor; without it 20 degC, and said to be assumed. From -60 to
+            300. [degC]
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -91,6 +92,7 @@ class Wires(Asking):
         circuit: types.CircuitKind | Omit = OMIT,
         limit_drop_v: types.Number | Omit = OMIT,
         limit_drop_percent: types.Number | Omit = OMIT,
+        needed_v: types.Number | Omit = OMIT,
         load_current_a: types.Number | Omit = OMIT,
         load_resistance_ohm: types.Number | Omit = OMIT,
         load_power_w: types.Number | Omit = OMIT,
@@ -123,6 +125,10 @@ class Wires(Asking):
             Largest drop of the whole path. From 0.001 to 60. [V]
         limit_drop_percent : float or str, optional
             Largest drop of the whole path, of the supply. From 0.01 to 100. [%]
+        needed_v : float or str, optional
+            Voltage that the load needs; for a solenoid that at which it pulls in, hot as it may be:
+            where it is known it decides, and the limit of a starter control circuit exceeded is a
+            small margin. From 0 to 60. [V]
         load_current_a : float or str, optional
             Load that takes this current at any voltage. From 0 to 10000. [A]
         load_resistance_ohm : float or str, optional
@@ -142,6 +148,7 @@ class Wires(Asking):
             circuit=circuit,
             limit_drop_v=limit_drop_v,
             limit_drop_percent=limit_drop_percent,
+            needed_v=needed_v,
             load_current_a=load_current_a,
             load_resistance_ohm=load_resistance_ohm,
             load_power_w=load_power_w,

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         ComputedBy,
         Construction,
         DeratingPoint,
+        FuseFamily,
         Insulation,
         LoadKind,
         Material,
@@ -72,7 +73,7 @@ if TYPE_CHECKING:
         WireReading,
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
-    from lastvolt._generated.types.heat import FuseFamily, Zone
+    from lastvolt._generated.types.heat import LoadProfile, Zone
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import (
@@ -154,6 +155,7 @@ __all__ = [
     "Interval",
     "Load",
     "LoadKind",
+    "LoadProfile",
     "LoadState",
     "Material",
     "Mend",
@@ -236,6 +238,7 @@ _NAMES = {
         "CircuitKind",
         "Insulation",
         "Part",
+        "FuseFamily",
         "SuppressionKind",
         "Suppression",
         "DeratingPoint",
@@ -251,7 +254,7 @@ _NAMES = {
         "SegmentDrop",
         "VoltageDrop",
     ],
-    "heat": ["Zone", "FuseFamily"],
+    "heat": ["Zone", "LoadProfile"],
     "wire_heating": ["WireHeating"],
     "wire_sizing": ["Candidate", "WireSizing"],
     "fuse_selection": ["FuseSelection"],

@@ -8,6 +8,7 @@ from lastvolt._generated.types.common import (
     CircuitKind,
     Construction,
     DeratingPoint,
+    FuseFamily,
     Insulation,
     LoadKind,
     Material,
@@ -134,6 +135,8 @@ class CircuitContact(TypedDict):
     """Of the contact as it is. From 0 to 1000. [ohm]"""
     rating_a: NotRequired[Quantity]
     """That the part is rated for. From 0.001 to 10000. [A]"""
+    fuse_family: NotRequired[FuseFamily]
+    """Family of a fuse; by default any of those that have its rating."""
     ages: NotRequired[bool]
     """Whether the ageing factor of a case acts on it. By default ``True``."""
     nodes: Sequence[str]

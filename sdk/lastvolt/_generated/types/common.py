@@ -370,6 +370,9 @@ Insulation = Literal[
 Part = Literal["switch", "relay", "connector", "ground", "terminal", "fuse"]
 """What `part` may be."""
 
+FuseFamily = Literal["blade C", "blade F", "blade E", "bolt-in SF30", "bolt-in SF51"]
+"""What `fuse_family` may be."""
+
 SuppressionKind = Literal["none", "diode", "resistor", "zener"]
 """What `Suppression.kind` may be."""
 

@@ -19,7 +19,11 @@ class FuseSelection(Result):
     lower_a : float
         Smallest rating that carries the load and its inrush. [A]
     upper_a : float
-        Largest rating that protects the wire. [A]
+        Largest rating whose opening current the wire bears. [A]
+    overload_current_a : float or None
+        The overload that is worst for the wire; None where none was judged. [A]
+    overload_time_s : float or None
+        Longest time in which the fuse interrupts it. [s]
     permissible_current_a : float
         Steady current that the wire may carry. [A]
     ambient_c : float
@@ -35,7 +39,11 @@ class FuseSelection(Result):
     lower_a: float
     """Smallest rating that carries the load and its inrush. [A]"""
     upper_a: float
-    """Largest rating that protects the wire. [A]"""
+    """Largest rating whose opening current the wire bears. [A]"""
+    overload_current_a: float | None
+    """The overload that is worst for the wire; None where none was judged. [A]"""
+    overload_time_s: float | None
+    """Longest time in which the fuse interrupts it. [s]"""
     permissible_current_a: float
     """Steady current that the wire may carry. [A]"""
     ambient_c: float

@@ -14,5 +14,7 @@ Zone = Literal[
 ]
 """What `zone` may be."""
 
-FuseFamily = Literal["blade C", "blade F", "blade E", "bolt-in SF30", "bolt-in SF51"]
-"""What `fuse_family` may be."""
+LoadProfile = Literal[
+    "steady", "lamp", "motor", "glow_plug", "horn", "starter_solenoid", "cranking"
+]
+"""What `load_profile` may be."""

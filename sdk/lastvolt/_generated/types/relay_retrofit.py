@@ -10,6 +10,7 @@ from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSp
 from lastvolt._generated.types.common import (
     Construction,
     DeratingPoint,
+    FuseFamily,
     Insulation,
     LoadKind,
     Material,
@@ -148,6 +149,8 @@ class ChainContact(TypedDict):
     """Of the contact as it is. From 0 to 1000. [ohm]"""
     rating_a: NotRequired[Quantity]
     """That the part is rated for. From 0.001 to 10000. [A]"""
+    fuse_family: NotRequired[FuseFamily]
+    """Family of a fuse; by default any of those that have its rating."""
     ages: NotRequired[bool]
     """Whether the ageing factor of a case acts on it. By default ``True``."""
 

@@ -51,8 +51,8 @@ class WireSegment(TypedDict):
     length_m: Number
     """Length of the wire, one way. From 0 to 1000. [m]"""
     temperature_c: NotRequired[Number]
-    """Temperature of the conductor; without it and without `ambient_c` it is 20 degC. From -60
-    to 300. [degC]
+    """Temperature of the conductor; without it and without `ambient_c` 20 degC are assumed. From
+    -60 to 300. [degC]
     """
 
 
@@ -106,8 +106,9 @@ class SegmentDrop(Model):
         Share of the whole drop; 0 where nothing drops. [%]
     temperature_c : float or None
         Of the conductor; None for parts that are no wire. [degC]
-    temperature_source : {"given", "solved"} or None
-        Given by the caller (or 20 degC by default), or solved from `ambient_c` and the current.
+    temperature_source : {"given", "assumed", "solved"} or None
+        Given by the caller; assumed, 20 degC, where he gives none; or solved from `ambient_c` and
+        the current.
     """
 
     name: str
@@ -124,8 +125,10 @@ class SegmentDrop(Model):
     """Share of the whole drop; 0 where nothing drops. [%]"""
     temperature_c: float | None
     """Of the conductor; None for parts that are no wire. [degC]"""
-    temperature_source: Literal["given", "solved"] | None
-    """Given by the caller (or 20 degC by default), or solved from `ambient_c` and the current."""
+    temperature_source: Literal["given", "assumed", "solved"] | None
+    """Given by the caller; assumed, 20 degC, where he gives none; or solved from `ambient_c` and
+    the current.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,10 +151,16 @@ class VoltageDrop(Result):
         The same, of the supply. [%]
     limit_drop_v : float
         Limit that the drop is held against. [V]
+    limit_applies_to : str or None
+        What the limit speaks of: load (its own current, the whole path out and back with its
+        contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
+        cranking (both battery cables together); None for a limit of the caller's.
     nominal_v : float
         Nominal voltage of the system that the limit is for. [V]
     unstable_load_voltage_v : float or None
         For a load of constant power, the other root: a circuit does not rest there. [V]
+    assumed_wire_c : float or None
+        Temperature of the wires for which none is given; None where there is no such wire. [degC]
     worst_segment : str or None
         Name of the part that drops most; None where none does.
     worst_drop_v : float
@@ -176,10 +185,17 @@ class VoltageDrop(Result):
     """The same, of the supply. [%]"""
     limit_drop_v: float
     """Limit that the drop is held against. [V]"""
+    limit_applies_to: str | None
+    """What the limit speaks of: load (its own current, the whole path out and back with its
+    contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
+    cranking (both battery cables together); None for a limit of the caller's.
+    """
     nominal_v: float
     """Nominal voltage of the system that the limit is for. [V]"""
     unstable_load_voltage_v: float | None
     """For a load of constant power, the other root: a circuit does not rest there. [V]"""
+    assumed_wire_c: float | None
+    """Temperature of the wires for which none is given; None where there is no such wire. [degC]"""
     worst_segment: str | None
     """Name of the part that drops most; None where none does."""
     worst_drop_v: float

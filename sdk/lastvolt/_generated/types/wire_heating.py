@@ -24,8 +24,8 @@ class WireHeating(Result):
         Steady current, the lower of model and table. [A]
     permissible_model_a : float
         The same by the heat balance. [A]
-    permissible_table_a : float or None
-        The same by a published table; None where none covers the case. [A]
+    permissible_table_a : float
+        The same by a published table, carried over to section, rating, ambient and loom. [A]
     permissible_from : str
         Which of both is the lower one: model or table.
     time_constant_s : float or None
@@ -52,8 +52,8 @@ class WireHeating(Result):
     """Steady current, the lower of model and table. [A]"""
     permissible_model_a: float
     """The same by the heat balance. [A]"""
-    permissible_table_a: float | None
-    """The same by a published table; None where none covers the case. [A]"""
+    permissible_table_a: float
+    """The same by a published table, carried over to section, rating, ambient and loom. [A]"""
     permissible_from: str
     """Which of both is the lower one: model or table."""
     time_constant_s: float | None

@@ -2,6 +2,7 @@
 """Types of `lastvolt.Client.wire_resistance`."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from lastvolt._generated.types.common import Result
 
@@ -18,10 +19,14 @@ class WireResistance(Result):
         The standard whose size it is.
     area_mm2 : float
         Section of metal: geometric, minimum or nominal by standard. [mm2]
+    temperature_c : float
+        Of the conductor, that was reckoned with. [degC]
+    temperature_source : {"given", "assumed"}
+        Whose it is.
     resistance_ohm_per_m : float
-        At the temperature asked for. [ohm/m]
+        At that temperature. [ohm/m]
     resistance_ohm : float
-        Of the whole length, at the temperature asked for. [ohm]
+        Of the whole length, at that temperature. [ohm]
     """
 
     size: str
@@ -30,7 +35,11 @@ class WireResistance(Result):
     """The standard whose size it is."""
     area_mm2: float
     """Section of metal: geometric, minimum or nominal by standard. [mm2]"""
+    temperature_c: float
+    """Of the conductor, that was reckoned with. [degC]"""
+    temperature_source: Literal["given", "assumed"]
+    """Whose it is."""
     resistance_ohm_per_m: float
-    """At the temperature asked for. [ohm/m]"""
+    """At that temperature. [ohm/m]"""
     resistance_ohm: float
-    """Of the whole length, at the temperature asked for. [ohm]"""
+    """Of the whole length, at that temperature. [ohm]"""

@@ -62,21 +62,37 @@ class WireSizing(Result):
     body_resistance_ohm : float
         Of the return through the body; 0 with a return wire. [ohm]
     drop_v : float or None
-        Voltage lost on the whole loop. [V]
+        Voltage lost on the whole loop, in the phase that its limit speaks of: of a starter control
+        circuit with both windings in, at 20 degC. [V]
+    contacts_drop_v : float
+        Of this for the contacts of the path: given, or kept back for them. [V]
     limit_drop_v : float
         Limit of it. [V]
+    limit_applies_to : str or None
+        What the limit speaks of: load (its own current, the whole path out and back with its
+        contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
+        cranking (both battery cables together); None for a limit of the caller's.
     load_voltage_v : float or None
         Voltage that reaches the load. [V]
     conductor_temperature_c : float or None
-        Steady temperature of the conductor. [degC]
+        Temperature of the conductor: steady, or at the end of its time on. [degC]
     permissible_current_a : float or None
         Steady current that the size may carry. [A]
+    duty_current_a : float or None
+        Current that it may carry for the load's times; None for a steady load. [A]
     fuse_rating_a : float or None
         Fuse that carries the load and protects the size. [A]
     fuse_family : str or None
         Family of that fuse.
+    overload_current_a : float or None
+        The overload that is worst for the size; None where none was judged. [A]
+    overload_time_s : float or None
+        Longest time in which the fuse interrupts it. [s]
     ambient_c : float
         Ambient that was reckoned with. [degC]
+    no_size_helps : str or None
+        Why none does: ambient, where the air is as hot as the insulation may become; `fixed_drop`,
+        where body and contacts alone lose what the path may; None where that is not so.
     candidates : tuple of Candidate
         The sizes from the smallest up to the one that passes.
     """
@@ -92,20 +108,40 @@ class WireSizing(Result):
     body_resistance_ohm: float
     """Of the return through the body; 0 with a return wire. [ohm]"""
     drop_v: float | None
-    """Voltage lost on the whole loop. [V]"""
+    """Voltage lost on the whole loop, in the phase that its limit speaks of: of a starter
+    control circuit with both windings in, at 20 degC. [V]
+    """
+    contacts_drop_v: float
+    """Of this for the contacts of the path: given, or kept back for them. [V]"""
     limit_drop_v: float
     """Limit of it. [V]"""
+    limit_applies_to: str | None
+    """What the limit speaks of: load (its own current, the whole path out and back with its
+    contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
+    cranking (both battery cables together); None for a limit of the caller's.
+    """
     load_voltage_v: float | None
     """Voltage that reaches the load. [V]"""
     conductor_temperature_c: float | None
-    """Steady temperature of the conductor. [degC]"""
+    """Temperature of the conductor: steady, or at the end of its time on. [degC]"""
     permissible_current_a: float | None
     """Steady current that the size may carry. [A]"""
+    duty_current_a: float | None
+    """Current that it may carry for the load's times; None for a steady load. [A]"""
     fuse_rating_a: float | None
     """Fuse that carries the load and protects the size. [A]"""
     fuse_family: str | None
     """Family of that fuse."""
+    overload_current_a: float | None
+    """The overload that is worst for the size; None where none was judged. [A]"""
+    overload_time_s: float | None
+    """Longest time in which the fuse interrupts it. [s]"""
     ambient_c: float
     """Ambient that was reckoned with. [degC]"""
+    no_size_helps: str | None
+    """Why none does: ambient, where the air is as hot as the insulation may become;
+    `fixed_drop`, where body and contacts alone lose what the path may; None where that is not
+    so.
+    """
     candidates: tuple[Candidate, ...]
     """The sizes from the smallest up to the one that passes."""

@@ -34,6 +34,7 @@ from lastvolt_service.operations.wires.fields import (
     WireInPlace,
 )
 from lastvolt_service.rows import Numbers
+from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.limits import contact_limits, inrush
 from lastvolt_service.tables.practice import GROUND
 
@@ -90,6 +91,11 @@ class ChainContact(Placed):
     part: str = choice("what makes the contact", tuple(contact_limits()))
     resistance_ohm: float = quantity("of the contact as it is", maximum=1e3)
     rating_a: float = quantity("that the part is rated for", minimum=1e-3, default=ABSENT)
+    fuse_family: str | None = choice(
+        "family of a fuse; by default any of those that have its rating",
+        fuse_families(),
+        default=ABSENT,
+    )
     ages: bool = flag("whether the ageing factor of a case acts on it", default=True)
 
 

@@ -1,5 +1,6 @@
 """What to try where a circuit fails: sound contacts, larger wires, smaller fuses."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -20,12 +21,12 @@ from lastvolt_service.operations.wires.remedies import better_insulation, next_s
 from lastvolt_service.tables.fuses import fuse_families, fuses
 from lastvolt_service.units import Interval
 
-# What better insulation may cure.
-BY_INSULATION = frozenset(
-    {"conductor_temperature", "permissible_current", "duty_current", "fuse_protection"}
-)
 MOST_PARTS = 3
 MOST_SIZES = 4
+MOST_RATINGS = 8
+PROTECTION = frozenset({"fuse_protection", "fuse_overload"})
+# What better insulation may cure.
+BY_INSULATION = PROTECTION | {"conductor_temperature", "permissible_current", "duty_current"}
 # Parts by name, and where each stands in the request.
 Placed = Mapping[str, tuple[Path, ChainPart | RelayData]]
 Currents = Mapping[str, float]
@@ -58,7 +59,7 @@ def mend_parts(
         To ask.
     """
     failed = trials.decisive
-    if failed.code == "fuse_protection":
+    if failed.code in PROTECTION:
         _smaller_fuses(parts, trials)
     # The part that fails first; where that is a load or a relay, what costs it most.
     names = dict.fromkeys(
@@ -105,16 +106,22 @@ def _sound_puts(path: Path, part: ChainPart | RelayData, amps: float) -> tuple[P
 
 
 def _smaller_fuses(parts: Placed, trials: Trials) -> None:
+    # A wire that bears the opening current of no larger one: what is above is not tried.
+    failed = trials.decisive
+    most_a = failed.limit if failed.code == "fuse_protection" and failed.limit else math.inf
     for path, part in parts.values():
         if not (isinstance(part, ChainContact) and part.part == "fuse"):
             continue
         if known(part.rating_a) and not isinstance(part.rating_a, Interval):
-            trials.first_that_cures(_ratings(path, part.name, part.rating_a), most=MOST_SIZES)
+            below_a = min(part.rating_a, most_a)
+            options = _ratings(path, part, below_a)
+            trials.first_that_cures(options, most=MOST_RATINGS)
 
 
-def _ratings(path: Path, name: str, now: float) -> Options:
-    known_ratings = sorted({fuse.rating_a for fuse in fuses(fuse_families()[0])}, reverse=True)
-    for rating in known_ratings:
-        if rating < now:
-            said = Said("smaller_fuse", {"new": (rating, "A"), "part": (name, "")})
+def _ratings(path: Path, part: ChainContact, below_a: float) -> Options:
+    families = (part.fuse_family,) if part.fuse_family else fuse_families()
+    ratings = {fuse.rating_a for family in families for fuse in fuses(family)}
+    for rating in sorted(ratings, reverse=True):
+        if rating < below_a:
+            said = Said("smaller_fuse", {"new": (rating, "A"), "part": (part.name, "")})
             yield said, (Put((*path, "rating_a"), rating),)

@@ -8,10 +8,9 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.judging import stays_within
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import side_by_side
 from lastvolt_service.operations.wires.heating import IN_TIME
-from lastvolt_service.physics.transient import duty_current_a
 
 
 def wire_currents(state: State, duration_s: float | None) -> Iterator[Checked]:
@@ -32,19 +31,14 @@ def wire_currents(state: State, duration_s: float | None) -> Iterator[Checked]:
     if not limited:
         return
     together = side_by_side([wire for _, _, wire in limited])
+    may = permissible(together)
     if duration_s is None:
-        may = permissible(together)
         for row, ((name, amps, _), may_a) in enumerate(
             zip(limited, np.atleast_1d(may.current_a).tolist(), strict=True)
         ):
             judged = stays_within(amps, may_a)
             yield Checked("permissible_current", judged, "A", may.citation(row), part=name)
         return
-    duty_a = duty_current_a(
-        limit_c=together.limit_c,
-        on_time_s=duration_s,
-        wire=together.physics,
-        heat_capacity_j_per_m_k=together.heat_capacity_j_per_m_k,
-    )
+    duty_a = duty_current(together, may, duration_s, np.inf)
     for (name, amps, _), may_a in zip(limited, np.atleast_1d(duty_a).tolist(), strict=True):
         yield Checked("duty_current", stays_within(amps, may_a), "A", IN_TIME, part=name)

@@ -1,9 +1,10 @@
 """Standard fuse rating between what the load needs and what the wire bears.
 
 At least the load over 0.75, corrected for the ambient of the fuse, and at least what carries
-the inrush for its time; at most what protects the wire at its own ambient. The smallest
-standard rating inside is the answer. An empty window is a failed check that says what to
-change.
+the first current; at most what protects the wire at its own ambient: the wire bears every
+current up to that at which the fuse is sure to open, and each larger one for the longest time
+that the fuse may take. The smallest standard rating inside is the answer. An empty window is a
+failed check that says what to change.
 """
 
 from collections.abc import Sequence
@@ -11,6 +12,10 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service.fields import ABSENT, Groups, quantity, size
+from lastvolt_service.operations.common_fields import supply
+from lastvolt_service.operations.fuses.overload import FusedWire
+from lastvolt_service.operations.fuses.profile import CRANKING, NO_FUSE
+from lastvolt_service.operations.fuses.shorts import Feed
 from lastvolt_service.operations.fuses.window import (
     FusedLoad,
     fuse_window,
@@ -42,7 +47,8 @@ from lastvolt_service.operations.wires.remedies import (
     cooler_place,
     next_sizes,
 )
-from lastvolt_service.rows import Numbers, Texts, given, negate, pick, some
+from lastvolt_service.physics.heating import conductor_temperature
+from lastvolt_service.rows import Numbers, Texts, are, given, negate, pick, plain, some
 from lastvolt_service.tables.fuses import near_source_citation
 
 GIVEN_PERMISSIBLE = Given("permissible current given by the caller")
@@ -67,6 +73,15 @@ class FuseSelectionRequest(WireInPlace, Zoned, FusedLoad):
         default=ABSENT,
     )
 
+    supply_v: Numbers = supply(
+        "voltage before the fuse, for short circuits behind it", default=ABSENT
+    )
+    loop_resistance_ohm: Numbers = quantity(
+        "of all behind the fuse that a short at the far end runs through, hot",
+        maximum=1e3,
+        default=ABSENT,
+    )
+
     example: ClassVar = {
         "load_current_a": 12,
         "inrush_current_a": 60,
@@ -74,6 +89,9 @@ class FuseSelectionRequest(WireInPlace, Zoned, FusedLoad):
         "insulation": "GXL",
         "zone": "engine_bay",
         "fuse_ambient_c": 60,
+        "supply_v": 13.8,
+        "source_resistance_ohm": 0.016,
+        "loop_resistance_ohm": 0.06,
     }
 
 
@@ -86,7 +104,11 @@ class FuseSelection(Result):
     ]
     fuse_family: Annotated[str | None, "family of that rating"]
     lower_a: Annotated[float, "smallest rating that carries the load and its inrush"]
-    upper_a: Annotated[float, "largest rating that protects the wire"]
+    upper_a: Annotated[float, "largest rating whose opening current the wire bears"]
+    overload_current_a: Annotated[
+        float | None, "the overload that is worst for the wire; null where none was judged"
+    ]
+    overload_time_s: Annotated[float | None, "longest time in which the fuse interrupts it"]
     permissible_current_a: Annotated[float, "steady current that the wire may carry"]
     ambient_c: Annotated[float, "ambient of the wire that was reckoned with"]
     fuse_ambient_c: Annotated[float, "ambient of the fuse that was reckoned with"]
@@ -96,30 +118,37 @@ def solve(asked: FuseSelectionRequest) -> Outcome:
     """Work out one fuse or many."""
     ambient_c, zone_basis = ambient_of(asked)
     own = given(asked.permissible_current_a)
-    bears_a = asked.permissible_current_a
+    fused = FusedWire(asked.permissible_current_a)
     bears_basis: str = GIVEN_PERMISSIBLE
     basis: tuple[str, ...] = (GIVEN_PERMISSIBLE,) if some(own) else ()
     faults: tuple[Fault, ...] = ()
     refusals: Sequence[Refusal] = ()
     if some(negate(own)):
         may, no_room, refusals = _permissible(asked, ambient_c)
-        bears_a = pick(own, bears_a, may.current_a)
-        basis, faults = merge(basis, may.wire.basis, may.basis), (no_room,)
+        wire = may.wire
+        start = conductor_temperature(
+            current_a=asked.load_current_a, wire=wire.physics, ceiling_c=wire.ceiling_c
+        )
+        bears_a = pick(own, asked.permissible_current_a, may.current_a)
+        fused = FusedWire(bears_a, negate(own), wire, plain(start.conductor_temperature_c))
+        basis, faults = merge(basis, wire.basis, may.basis), (no_room,)
         bears_basis = may.basis[0] if may.basis else bears_basis
-    window = fuse_window(asked, bears_a, ambient_c)
+    feed = Feed(asked.supply_v, asked.source_resistance_ohm, asked.loop_resistance_ohm)
+    window = fuse_window(asked, fused, feed, ambient_c)
     return Outcome(
         {
-            "fuse_rating_a": window.rating_a,
-            "fuse_family": window.family,
-            "lower_a": window.lower_a,
-            "upper_a": window.upper_a,
-            "permissible_current_a": bears_a,
+            **window.columns,
+            "permissible_current_a": fused.permissible_a,
             "ambient_c": ambient_c,
             "fuse_ambient_c": window.ambient_c,
         },
-        window_checks(window.judged, bears_basis),
-        merge(basis, zone_basis, window_basis(asked, window.rating_a, window.family)),
-        CAUTIONS,
+        window_checks(asked, window.judged, window.columns["fuse_family"], bears_basis),
+        merge(
+            basis,
+            zone_basis,
+            window_basis(asked, window.columns["fuse_rating_a"], window.columns["fuse_family"]),
+        ),
+        (*((NO_FUSE,) if some(are(asked.load_profile, CRANKING)) else ()), *CAUTIONS),
         (*faults, window.beyond),
         refusals,
     )
@@ -144,6 +173,11 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
         now_a = answer.permissible_current_a
         most_a = float(f"{max(4.0 * now_a, 2.0 * answer.lower_a):.3g}")
         trials.search("permissible_current_a", now_a, most_a)
+    holder_a = asked.holder_rating_a
+    if given(holder_a):
+        trials.search("holder_rating_a", holder_a, float(f"{max(4 * holder_a, 500):.3g}"))
+    if given(asked.loop_resistance_ohm):
+        trials.search("loop_resistance_ohm", asked.loop_resistance_ohm, 1e-3)
     if given(asked.fuse_family):
         trials.offer(Said("any_family"), (Put(("fuse_family",), None),))
     if answer.fuse_ambient_c > FUSE_PLACE_C:

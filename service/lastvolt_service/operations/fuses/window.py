@@ -1,6 +1,5 @@
 """The window of a fuse: from what its load needs up to what its wire bears."""
 
-import math
 from collections.abc import Mapping
 from functools import cache
 from typing import Any, NamedTuple
@@ -9,9 +8,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import NotCovered
-from lastvolt_service.fields import ABSENT, Fields, choice, quantity
+from lastvolt_service.fields import ABSENT, choice, quantity
 from lastvolt_service.laws import is_recording, named, published
 from lastvolt_service.operations.curves import read_off
+from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, Overload, overload
+from lastvolt_service.operations.fuses.profile import (
+    Profile,
+    ProfiledLoad,
+    gates_citation,
+    least_rating_a,
+    no_inrush,
+    profile_of,
+)
+from lastvolt_service.operations.fuses.shorts import Feed, judge_shorts, short_checks, shorts_basis
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
@@ -41,30 +50,34 @@ from lastvolt_service.rows import (
 )
 from lastvolt_service.tables import fuses as tables
 
-# Multiple of its rating that a fuse of any family need not interrupt for ever: the first gate of
-# the blade fuses. From there to 135 % it may take its minutes, and so long the wire stays within
-# the overload that its insulation is made for.
-PROTECTION_MULTIPLE = 1.10
-FIRST_GATE = "first gate of the blade fuses: a multiple that they need not interrupt"
 GIVEN = Given("given by the caller")
+_NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, NOT_ASKED)
 
 
-class FusedLoad(Fields):
+class FusedLoad(ProfiledLoad):
     """A load, and what its fuse has to bear."""
 
-    load_current_a: Numbers = quantity("steady current of the load", minimum=1e-6)
-    inrush_current_a: Numbers = quantity("first current of the load", default=ABSENT)
-    inrush_time_s: Numbers = quantity(
-        "how long the first current flows", minimum=1e-3, maximum=3600.0, default=0.1
-    )
     fuse_ambient_c: Numbers = quantity(
         "temperature around the fuse, where it is not that of the wire",
         maximum=250.0,
         default=ABSENT,
     )
     fuse_family: Texts = choice(
-        "family of fuses; by default the first that has a rating which fits",
+        "family of fuses; by default the first of known operating times that has a rating which "
+        "fits",
         tables.fuse_families(),
+        default=ABSENT,
+    )
+    holder_rating_a: Numbers = quantity(
+        "current that holder, socket and terminals of the fuse are rated for; by default the usual "
+        "one of the family",
+        minimum=1e-3,
+        default=ABSENT,
+    )
+    source_resistance_ohm: Numbers = quantity(
+        "of battery and cables up to the fuse, full and warm: for the largest short circuit",
+        minimum=1e-5,
+        maximum=10.0,
         default=ABSENT,
     )
 
@@ -74,12 +87,9 @@ class Window(NamedTuple):
 
     Attributes
     ----------
-    rating_a : float or ndarray
-        Smallest standard rating inside. [A]
-    lower_a, upper_a : float or ndarray
-        Ends of the window, of the family found, else of the first one looked at. [A]
-    family : str, None or Words
-        Of the rating.
+    columns : mapping of str to float, str, None, ndarray or Words
+        By name of the result: rating and family found, the ends of the window (of the family
+        found, else of the first one looked at), and the overload that is worst for the wire.
     ambient_c : float or ndarray
         Around the fuse. [degC]
     judged : mapping of str to Judged
@@ -88,24 +98,41 @@ class Window(NamedTuple):
         Where the ambient is beyond what is known of fuses.
     """
 
-    rating_a: Numbers
-    lower_a: Numbers
-    upper_a: Numbers
-    family: Texts
+    columns: Mapping[str, Any]
     ambient_c: Numbers
     judged: Mapping[str, Judged]
     beyond: Fault
 
 
-def fuse_window(asked: FusedLoad, permissible_current_a: Numbers, ambient_c: Numbers) -> Window:
+class _Tried(NamedTuple):
+    """The smallest rating of one family that carries the loads, held against all else."""
+
+    rating_a: Numbers
+    lower_a: Numbers
+    upper_a: Numbers
+    overload: Overload
+    judged: dict[str, Judged]
+
+    @property
+    def fits(self) -> Any:
+        """Where nothing says no."""
+        found: Any = given(self.rating_a)
+        for code in ("fuse_protects_wire", "fuse_overload", "fuse_holder"):
+            found = found & (self.judged[code].verdict != FAIL)
+        return found
+
+
+def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbers) -> Window:
     """Find the window of fuses, and the smallest standard rating inside it.
 
     Parameters
     ----------
     asked : FusedLoad
         One load or many.
-    permissible_current_a : float or ndarray
-        Steady current that the wire may carry. [A]
+    fused : FusedWire
+        What is to be protected.
+    feed : Feed
+        What feeds the fuse, and the loop behind it.
     ambient_c : float or ndarray
         Around the wire, and the fuse unless that is told. [degC]
     """
@@ -119,44 +146,42 @@ def fuse_window(asked: FusedLoad, permissible_current_a: Numbers, ambient_c: Num
         below=NOT_GIVEN,
         above=NOT_GIVEN,
     )
-    upper_a = named(
-        "upper_a",
-        plain(
-            physics.largest_rating_a(
-                permissible_current_a=permissible_current_a,
-                protection_multiple=published(
-                    "protection_multiple", PROTECTION_MULTIPLE, "multiple held for ever", FIRST_GATE
-                ),
-                ambient_factor=factor,
-            )
-        ),
-        "largest rating that protects the wire",
-    )
-    rating_a, lower_a = NOT_GIVEN, NOT_GIVEN
+    profile = profile_of(asked)
+    found: _Tried | None = None
     chosen: Any = -1
+    done: Any = False
     for place, name in enumerate(tables.fuse_families()):
-        is_open = negate(given(asked.fuse_family)) | are(asked.fuse_family, name)
-        looked_at = is_open & negate(given(rating_a))
-        if some(looked_at) or not place:
-            needed_a = _lower_a(asked, factor, name)
-            ratings = _ratings(name)
-            smallest_a = plain(ratings[np.searchsorted(ratings[:-1], needed_a)])
-            inside = looked_at & (smallest_a <= upper_a)
-            first = inside | (looked_at & (chosen < 0))
-            rating_a = pick(inside, smallest_a, rating_a)
-            lower_a, chosen = pick(first, needed_a, lower_a), pick(first, place, chosen)
-    family = _name(chosen, given(rating_a))
+        is_open = are(asked.fuse_family, name)
+        if tables.band(name) is not None:  # one of unknown times is taken only where it is named
+            is_open = is_open | negate(given(asked.fuse_family))
+        looked_at = is_open & negate(done)
+        if some(looked_at) or found is None:
+            tried = _tried(asked, profile, fused, feed, factor, name)
+            fits = looked_at & tried.fits
+            first = fits | (looked_at & (chosen < 0))
+            found = tried if found is None else _of(first, tried, found)
+            chosen, done = pick(first, place, chosen), done | fits
+    if found is None:
+        raise TypeError("There are no fuses.")
+    family = _name(chosen, done)
+    rating_a = pick(done, found.rating_a, NOT_GIVEN)
     if is_recording() and isinstance(family, str):
-        meaning = f"smallest standard rating of {family} between lower_a and upper_a"
-        source = window_basis(asked, rating_a, family)[-1]
+        meaning = f"smallest standard rating of {family} that carries the load"
+        source = _ratings_basis(family, number(rating_a))[-1]
         rating_a = published("fuse_rating_a", rating_a, meaning, source)
+    judged = _of_empty(done, found)
+    judged["inrush"] = asked_if(done & no_inrush(profile), _NOTHING._replace(verdict=UNKNOWN))
     return Window(
-        rating_a,
-        lower_a,
-        upper_a,
-        family,
+        {
+            "fuse_rating_a": rating_a,
+            "fuse_family": family,
+            "lower_a": found.lower_a,
+            "upper_a": found.upper_a,
+            "overload_current_a": pick(done, found.overload.current_a, NOT_GIVEN),
+            "overload_time_s": pick(done, found.overload.time_s, NOT_GIVEN),
+        },
         fuse_c,
-        _judged(asked, rating_a, lower_a, upper_a, permissible_current_a),
+        judged,
         Fault(
             given(fuse_c) & negate(given(factor)),
             NotCovered,
@@ -166,59 +191,91 @@ def fuse_window(asked: FusedLoad, permissible_current_a: Numbers, ambient_c: Num
     )
 
 
-def _lower_a(asked: FusedLoad, ambient_factor: Numbers, family: str) -> Numbers:
-    steady_a: Numbers = physics.carrying_rating_a(
-        current_a=asked.load_current_a,
-        carried_multiple=published(
-            "continuous_share",
-            tables.CONTINUOUS_SHARE,
-            "share of its rating that it carries for ever",
-            tables.continuous_citation(),
-        ),
-        ambient_factor=ambient_factor,
+def _tried(
+    asked: FusedLoad, profile: Profile, fused: FusedWire, feed: Feed, factor: Numbers, name: str
+) -> _Tried:
+    """Hold the smallest rating of a family that carries the loads against all that limits it."""
+    band, family = tables.band(name), tables.families()[name]
+    opening_multiple = published(
+        "opening_multiple",
+        1.0 if band is None else band.opening_multiple,
+        "of its rating, at which it is sure to open",
+        gates_citation(name),
     )
-    has_inrush = asked.inrush_current_a > 0
-    if some(has_inrush):
-        first_a = physics.carrying_rating_a(
-            current_a=asked.inrush_current_a,
-            carried_multiple=_carried_multiple(family, asked.inrush_time_s),
-            ambient_factor=ambient_factor,
+    upper_a = plain(
+        physics.largest_rating_a(
+            permissible_current_a=fused.permissible_a,
+            opening_multiple=opening_multiple,
+            ambient_factor=factor,
         )
-        steady_a = pick(has_inrush & (first_a > steady_a), first_a, steady_a)
-    lower_a: Numbers = plain(steady_a)
-    return named("lower_a", lower_a, "smallest rating that carries the load and its inrush")
-
-
-def _carried_multiple(family: str, time_s: Numbers) -> Numbers:
-    curve = tables.carried_curve(family)
-    if curve is None:
-        return published("carried_multiple", 1.0, "of its rating, and no more", _gates(family))
-    return read_off(
-        curve,
-        time_s,
-        "carried_multiple",
-        "multiple of its rating that it is sure to carry so long",
-        along="inrush_time_s",
-        logarithmic=True,
+    )
+    lower_a = least_rating_a(profile, factor, name)
+    ratings = _ratings(name)
+    rating_a = plain(ratings[np.searchsorted(ratings[:-1], lower_a)])
+    rating_a = pick(np.isfinite(rating_a), rating_a, NOT_GIVEN)
+    cold_rating_a = rating_a * np.maximum(factor, 1.0)
+    opens_a = plain(
+        physics.opening_current_a(
+            rating_a=rating_a, opening_multiple=opening_multiple, ambient_factor=factor
+        )
+    )
+    worst = overload(fused, band, cold_rating_a)
+    # The multiple at which it is sure to open, and the practice of 75 %, are the margins.
+    protects = stays_within(opens_a, fused.permissible_a, 0.0)
+    if band is None:
+        verdict = pick(protects.verdict == FAIL, FAIL, UNKNOWN)
+        protects = protects._replace(verdict=verdict)
+    usual_a = family.holder_a
+    holder_a = pick(given(asked.holder_rating_a), asked.holder_rating_a, usual_a)
+    holder = stays_within(rating_a, holder_a, 0.0)
+    return _Tried(
+        rating_a,
+        lower_a,
+        named("upper_a", upper_a, "largest rating whose opening current the wire bears"),
+        worst,
+        {
+            "fuse_carries_load": reaches(rating_a, lower_a, 0.0),
+            "fuse_protects_wire": protects,
+            "fuse_overload": worst.judged,
+            "fuse_holder": asked_if(np.isfinite(holder_a), holder),
+            **judge_shorts(feed, family, band, cold_rating_a),
+        },
     )
 
 
-def carried_multiple_of(family: str, time_s: float) -> tuple[float, str]:
-    """Tell what multiple of its rating a fuse is sure to carry for a time, and who says so. [s]."""
-    return float(_carried_multiple(family, time_s)), _gates(family)
+def _of(where: Any, new: Any, old: Any) -> Any:
+    """Take what was found of another family, row by row and part by part."""
+    if isinstance(new, dict):
+        return {name: _of(where, new[name], old[name]) for name in new}
+    if isinstance(new, tuple):
+        parts = [_of(where, one, other) for one, other in zip(new, old, strict=True)]
+        return type(new)(*parts)  # named ones only
+    return pick(where, new, old)
 
 
-def _gates(family: str) -> str:
-    curve = tables.carried_curve(family)
-    if curve is None:
-        return f"{family}: operating times not known, trusted with its rating and no more"
-    return curve.citation
+def _of_empty(has_fuse: Any, found: _Tried) -> dict[str, Judged]:
+    """Keep of an empty window what made it so, the first that says no."""
+    judged = {code: asked_if(has_fuse, each) for code, each in found.judged.items()}
+    is_empty = negate(has_fuse)
+    crossed = stays_within(found.lower_a, found.upper_a)
+    too_large = negate(given(found.rating_a)) | (found.judged["fuse_protects_wire"].verdict == FAIL)
+    judged["fuse_window"] = crossed._replace(verdict=pick(is_empty & too_large, FAIL, NOT_ASKED))
+    told = too_large
+    for code in ("fuse_overload", "fuse_holder"):
+        says_no = is_empty & negate(told) & (found.judged[code].verdict == FAIL)
+        verdict = pick(says_no, FAIL, judged[code].verdict)
+        judged[code] = found.judged[code]._replace(verdict=verdict)
+        told = told | says_no
+    return judged
 
 
 @cache
 def _ratings(family: str) -> NDArray[np.float64]:
-    """Ratings of a family, and at their end one that nothing holds."""
-    return np.array([*(fuse.rating_a for fuse in tables.fuses(family)), math.inf])
+    """Ratings of known times, or all where none are; at their end one that nothing holds."""
+    timed_from_a = tables.families()[family].timed_from_a
+    every = [fuse.rating_a for fuse in tables.fuses(family)]
+    timed = [rating_a for rating_a in every if rating_a >= timed_from_a]
+    return np.array([*(timed or every), np.inf])
 
 
 def _name(place: Any, has_fuse: Any) -> Texts:
@@ -228,49 +285,58 @@ def _name(place: Any, has_fuse: Any) -> Texts:
     return families[place] if has_fuse else None
 
 
-def _judged(
-    asked: FusedLoad, rating_a: Numbers, lower_a: Numbers, upper_a: Numbers, bears_a: Numbers
-) -> dict[str, Judged]:
-    has_fuse = given(rating_a)
-    empty = stays_within(lower_a, upper_a)
-    # What the fuse may hold for ever, cold as it may be: at the upper end just what the wire bears.
-    held_a = bears_a * (rating_a / pick(upper_a > 0, upper_a, NOT_GIVEN))
-    nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-    return {
-        "fuse_window": empty._replace(verdict=pick(has_fuse, NOT_ASKED, FAIL)),
-        # The practice of 75 %, and the multiple, are the margins.
-        "fuse_carries_load": asked_if(has_fuse, reaches(rating_a, lower_a, 0.0)),
-        "fuse_protects_wire": asked_if(has_fuse, stays_within(held_a, bears_a, 0.0)),
-        "inrush": asked_if(has_fuse & negate(given(asked.inrush_current_a)), nothing),
-    }
-
-
-def window_checks(judged: Mapping[str, Judged], bears_basis: str) -> tuple[Checked, ...]:
+def window_checks(
+    asked: FusedLoad, judged: Mapping[str, Judged], fuse_family: Texts, bears_basis: str
+) -> tuple[Checked, ...]:
     """Give the checks of a window, the wire's permissible current being someone's word."""
     share = tables.continuous_citation()
+    family = _family_told(asked, fuse_family)
+    of_family = tables.families()[family]
+    gates = gates_citation(family)
+    holder: str = GIVEN if some(given(asked.holder_rating_a)) else of_family.holder_citation
     return (
         Checked("fuse_window", judged["fuse_window"], "A", share),
         Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
-        Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", bears_basis),
+        Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
+        Checked("fuse_overload", judged["fuse_overload"], "degC", f"{gates}; {BASIS}"),
+        Checked("fuse_holder", judged["fuse_holder"], "A", holder),
+        *short_checks(judged, of_family.citation),
         Checked("inrush", judged["inrush"], "A", GIVEN),
     )
 
 
-def window_basis(asked: FusedLoad, rating_a: Numbers, family: Texts) -> tuple[str, ...]:
+def _family_told(asked: FusedLoad, fuse_family: Texts) -> str:
+    """The family of one answer; of many the first, as columns carry no such texts."""
+    for texts in (fuse_family, asked.fuse_family):
+        if isinstance(texts, str):
+            return texts
+    return tables.fuse_families()[0]
+
+
+def window_basis(asked: FusedLoad, rating_a: Numbers, fuse_family: Texts) -> tuple[str, ...]:
     """Say what the window of one rests on, or those of many: on all families."""
-    has_inrush = some(asked.inrush_current_a > 0)
+    shared = merge(
+        (tables.continuous_citation(), tables.ambient_citation()),
+        profile_of(asked).basis,
+        shorts_basis(),
+    )
     if count_of(asked) is not None:
-        every = (_basis(each, math.inf, has_inrush) for each in tables.fuse_families())
-        return merge(*every)
-    looked_at = family or asked.fuse_family or tables.fuse_families()[0]
-    return _basis(str(looked_at), number(rating_a), has_inrush)
+        every = (_basis(each, None) for each in tables.fuse_families())
+        return merge(shared, *every)
+    return merge(shared, _basis(_family_told(asked, fuse_family), number(rating_a)))
 
 
 @cache
-def _basis(family: str, rating_a: float | None, has_inrush: bool) -> tuple[str, ...]:
-    """What a rating of a family rests on, one found or, where it is infinite, any of them."""
+def _basis(family: str, rating_a: float | None) -> tuple[str, ...]:
+    of_family = tables.families()[family]
     return merge(
-        (tables.continuous_citation(), tables.ambient_citation()),
-        (_gates(family),) if has_inrush else (),
-        [f.citation for f in tables.fuses(family) if rating_a in {f.rating_a, math.inf}],
+        (gates_citation(family), of_family.citation, of_family.holder_citation),
+        _ratings_basis(family, rating_a),
     )
+
+
+@cache
+def _ratings_basis(family: str, rating_a: float | None) -> tuple[str, ...]:
+    """What a rating of a family rests on, one found or any of them."""
+    cited = [f.citation for f in tables.fuses(family) if rating_a in {f.rating_a, None}]
+    return merge(cited or [tables.fuses(family)[0].citation])

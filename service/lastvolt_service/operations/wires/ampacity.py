@@ -1,27 +1,22 @@
 """Steady currents that wires may carry: the lower of the heat balance and a published table."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from lastvolt_service.laws import is_recording, named, published, solved
+from lastvolt_service.laws import named, solved
 from lastvolt_service.operations.judging import FAIL, Judged, stays_within
-from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS, HeatedWire
-from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
-from lastvolt_service.physics.cooling import Wire
+from lastvolt_service.operations.wires.published_current import PublishedCurrent, published_current
+from lastvolt_service.physics import air, transient
+from lastvolt_service.physics.cooling import Wire, surface_cooling
 from lastvolt_service.physics.heating import permissible_current_a
-from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, pick, plain, some
-from lastvolt_service.tables.ampacity import (
-    AMBIENT_C,
-    ENGINE_SPACE_AMBIENT_C,
-    Ampacity,
-    ampacity,
-    ratings_c,
-)
-from lastvolt_service.tables.sizes import split
+from lastvolt_service.rows import Flags, Numbers, given, pick, plain
+from lastvolt_service.tables.ampacity import AMBIENT_C
 
+# Rise of the surface at which a duty is taken to give off its heat: of insulation of 105 degC, the
+# middle of the table's columns, in its air.
+USUAL_RISE_K = 75.0
 BY_MODEL, BY_TABLE = "model", "table"
 
 
@@ -33,9 +28,8 @@ class Permissible:
     ----------
     model_a : float or ndarray
         By the heat balance. [A]
-    table_a : float or ndarray
-        By a table that covers size, insulation and ambient, with the grouping factor; NaN where
-        there is none. [A]
+    published : PublishedCurrent
+        By the published table. [A]
     current_a : float or ndarray
         The lower of both. [A]
     by_table : bool or ndarray of bool
@@ -45,41 +39,26 @@ class Permissible:
     """
 
     model_a: Numbers
-    table_a: Numbers
+    published: PublishedCurrent
     current_a: Numbers
     by_table: Flags
     wire: HeatedWire
 
+    @property
+    def table_a(self) -> Numbers:
+        """By the published table. [A]."""
+        return self.published.current_a
+
     def citation(self, row: int = 0) -> str:
         """Say who permits what one of the wires may carry."""
-        if not np.ravel(self.by_table)[row]:
-            return MODEL_BASIS
-        index = self.wire.known.index
-        known = self.wire.known.items[index if isinstance(index, int) else index[row]]
-        limit_c, ambient_c = (
-            float(np.ravel(value)[row] if np.ndim(value) else value)
-            for value in (self.wire.limit_c, self.wire.ambient_c)
-        )
-        table = None if known is None else _published(known, limit_c, ambient_c)
-        return MODEL_BASIS if table is None else table.citation
+        return self.published.citation(row) if np.ravel(self.by_table)[row] else MODEL_BASIS
 
     @property
     def basis(self) -> tuple[str, ...]:
         """Cite whoever permits what any of the wires may carry."""
-        if isinstance(self.wire.known.index, int) and not isinstance(self.by_table, np.ndarray):
+        if not isinstance(self.by_table, np.ndarray):
             return (self.citation(),)
-        if not some(self.by_table):
-            return ()
-        return merge(
-            self.wire.known.basis(
-                lambda known: (
-                    table.citation
-                    for ambient_c in (AMBIENT_C, ENGINE_SPACE_AMBIENT_C)
-                    for rating_c in ratings_c()
-                    if (table := _published(known, rating_c, ambient_c))
-                )
-            )
-        )
+        return self.published.citations(self.by_table)
 
 
 def permissible(wire: HeatedWire, physics: Wire | None = None) -> Permissible:
@@ -99,50 +78,52 @@ def permissible(wire: HeatedWire, physics: Wire | None = None) -> Permissible:
         "current that heats the wire to its limit",
         MODEL_BASIS,
     )
+    table = published_current(wire)
     table_a = named(
-        "permissible_table_a",
-        _published_a(wire) * wire.grouping_factor,
-        "the published current in the loom",
+        "permissible_table_a", table.current_a, "the published current, carried over to the wire"
     )
     by_table = table_a < model_a
     current_a = pick(by_table, table_a, model_a)
-    return Permissible(model_a, table_a, current_a, by_table, wire)
+    return Permissible(model_a, table._replace(current_a=table_a), current_a, by_table, wire)
 
 
-def _published_a(wire: HeatedWire) -> Numbers:
-    """Published currents, of the tables' own ratings and ambients only; else NaN. [A]."""
-    table_a: Numbers = NOT_GIVEN
-    above_c = -np.inf
-    for highest_c in (AMBIENT_C, ENGINE_SPACE_AMBIENT_C):
-        is_near = (wire.ambient_c > above_c) & (wire.ambient_c <= highest_c)
-        for rating_c in ratings_c():
-            here = is_near & (wire.limit_c == rating_c)
-            if some(here):
-                found = wire.known.numbers(_at(rating_c, highest_c))
-                table_a = pick(here, found, table_a)
-        above_c = highest_c
-    if is_recording() and given(table_a):
-        table = _published(wire.one, float(wire.limit_c), float(wire.ambient_c))
-        source = MODEL_BASIS if table is None else table.citation
-        table_a = published("published_a", table_a, "published current of a single wire", source)
-    return table_a
+def duty_current(wire: HeatedWire, may: Permissible, on_s: Numbers, off_s: Numbers) -> Numbers:
+    """Currents that wires may carry for a time, once or over and over.
 
+    The lower of the course of heat in time, and of the published current with what the classic law
+    of duty adds to it: so that a long time permits no more than no end of it.
 
-def _at(limit_c: float, ambient_c: float) -> Callable[[InsulatedWire], float | None]:
-    def current(known: InsulatedWire) -> float | None:
-        table = _published(known, limit_c, ambient_c)
-        return None if table is None else table.current_a
-
-    return current
-
-
-def _published(known: InsulatedWire, limit_c: float, ambient_c: float) -> Ampacity | None:
-    """Look the published current of a wire up; None where no table covers it."""
-    metal = known.conductor
-    is_plain = known.material in {"copper", "tinned_copper"} and known.construction == "stranded"
-    if metal.standard != "AWG" or not is_plain:
-        return None
-    return ampacity(gauge=int(split(metal.size)[1]), limit_c=limit_c, ambient_c=ambient_c)
+    Parameters
+    ----------
+    wire, may
+        The wires, and what they may carry steadily.
+    on_s, off_s : float or ndarray
+        How long the current flows, and the rest before the next; infinite for a single load. [s]
+    """
+    physics = wire.physics
+    by_heat_a = plain(
+        transient.duty_current_a(
+            limit_c=wire.limit_c, on_time_s=on_s, off_time_s=off_s, wire=physics
+        )
+    )
+    # Of the table's own conditions: the multiple is the same in whatever heat and air.
+    usual = replace(physics, ambient_c=AMBIENT_C, pressure_pa=air.STANDARD_PRESSURE_PA)
+    settles_s = transient.settling_time_s(
+        current_a=0.0,
+        cooling_slope_w_per_m_k=surface_cooling(rise_k=USUAL_RISE_K, wire=usual).w_per_m_k,
+        conductor_diameter_mm=physics.conductor_diameter_mm,
+        outer_diameter_mm=physics.outer_diameter_mm,
+        insulation_k_m_per_w=physics.insulation_k_m_per_w,
+        grouping_factor=1.0,
+        resistance_20_ohm_per_m=physics.resistance_20_ohm_per_m,
+        temperature_coefficient_per_k=physics.temperature_coefficient_per_k,
+        metal_j_per_m_k=physics.metal_j_per_m_k,
+        insulation_j_per_m_k=physics.insulation_j_per_m_k,
+    )
+    multiple = transient.duty_multiple(on_time_s=on_s, off_time_s=off_s, time_constant_s=settles_s)
+    by_table_a = may.table_a * plain(multiple)
+    found: Numbers = pick(by_table_a < by_heat_a, by_table_a, by_heat_a)
+    return found
 
 
 def judge_temperature(hot_c: Numbers, limit_c: Numbers, ambient_c: Numbers) -> Judged:

@@ -1,37 +1,57 @@
 """What a path may drop: by the caller's word, or by practice for its kind and nominal voltage."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
-from operator import itemgetter
 from typing import NamedTuple
 
 import numpy as np
 
 from lastvolt_service.laws import by, is_recording, named, published
 from lastvolt_service.operations.common_fields import MOST_OF_6_V, MOST_OF_12_V
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    Judged,
+    asked_if,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.operations.lookup import look_up
+from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.fields import NOMINALS, DropLimit
 from lastvolt_service.rows import (
     NOT_GIVEN,
+    Flags,
     Numbers,
     Texts,
     Words,
+    are,
     given,
     negate,
     pick,
     some,
+    texts_where,
 )
-from lastvolt_service.tables.limits import drop_limits
+from lastvolt_service.tables.limits import PathLimit, drop_limits
 
 GIVEN = Given("limit given by the caller")
+GIVEN_NEED = Given("voltage needed given by the caller")
 NOMINAL = (
     "a supply up to 7.5 V counts as a 6 V system, from 9 to 16 V as 12 V, from 20 V as 24 V; "
     "between them the nominal voltage is asked for where it decides"
 )
 
 
-_PRACTICE = [(nominal, itemgetter(nominal)) for nominal in NOMINALS]
+BOTH_WINDINGS, CRANKING = "both_windings", "cranking"
+BOTH_WINDINGS_C = 20.0  # of the whole path, for the limit with both windings in
+
+
+def _limit_at(nominal: int) -> Callable[[Mapping[int, PathLimit]], float]:
+    return lambda known: known[nominal].limit_v
+
+
+_PRACTICE = [(nominal, _limit_at(nominal)) for nominal in NOMINALS]
 
 
 class AllowedDrop(NamedTuple):
@@ -45,12 +65,20 @@ class AllowedDrop(NamedTuple):
         Who says so, in one request.
     basis : tuple of str
         The same for all rows.
+    applies_to : str, None or Words
+        What the limit speaks of; None for one of the caller's.
     """
 
     nominal_v: Numbers
     limit_v: Numbers
+    applies_to: Texts
     source: str
     basis: tuple[str, ...]
+
+    @property
+    def is_for_both_windings(self) -> Flags:
+        """Whether it speaks of both windings of a starter's solenoid."""
+        return are(self.applies_to, BOTH_WINDINGS)
 
 
 def allowed_drop(asked: DropLimit) -> AllowedDrop:
@@ -75,8 +103,46 @@ def allowed_drop(asked: DropLimit) -> AllowedDrop:
     )
     limit_v = named("limit_drop_v", by(GIVEN, limit_v), "what the path may drop")
     return AllowedDrop(
-        nominal_v, limit_v, next(iter(sources), GIVEN), tuple(dict.fromkeys(sources))
+        nominal_v,
+        limit_v,
+        texts_where(negate(is_own), known.words(lambda each: each[12].applies_to)),
+        next(iter(sources), GIVEN),
+        tuple(dict.fromkeys(sources)),
     )
+
+
+LIMIT_APPLIES_TO = (
+    "what the limit speaks of: load (its own current, the whole path out and back with its "
+    "contacts), both_windings (of a starter's solenoid in, at 20 degC, the whole path), or "
+    "cranking (both battery cables together); null for a limit of the caller's"
+)
+
+
+def judge_path(
+    limit_v: Numbers, needed_v: Numbers, drop_v: Numbers, *, is_for_both_windings: Flags
+) -> Judged:
+    """Judge a drop under the conditions of its limit.
+
+    Parameters
+    ----------
+    limit_v, needed_v, drop_v : float or ndarray
+        What the path may drop, what the load needs (NaN where it is not known), and the drop in the
+        phase and at the temperature that the limit speaks of. [V]
+    is_for_both_windings : bool or ndarray of bool
+        Whether the limit is that of a starter's control circuit.
+    """
+    judged = stays_within(drop_v, limit_v)
+    # One manual's rule of thumb: where it is known what the solenoid needs, that decides.
+    eased = is_for_both_windings & given(needed_v) & (judged.verdict == FAIL)
+    verdict = pick(eased, MARGINAL, judged.verdict)
+    return asked_if(given(drop_v), judged._replace(verdict=verdict))
+
+
+def judge_need(asked: DropLimit, load_v: Numbers) -> Checked:
+    """Judge whether a load gets the voltage that it needs."""
+    judged = reaches(load_v, asked.needed_v)
+    asked_for = asked_if(given(asked.needed_v), judged)
+    return Checked("load_voltage", asked_for, "V", GIVEN_NEED)
 
 
 def different(texts: Texts) -> tuple[str, ...]:
@@ -122,15 +188,15 @@ def nominal_of(supply_v: Numbers, nominal_v: Numbers) -> Numbers:
 
 
 @cache
-def published_drops(circuit: str) -> dict[int, float]:
+def published_drops(circuit: str) -> dict[int, PathLimit]:
     """Look up what the paths of a kind of circuit may drop.
 
     Returns
     -------
-    dict of int to float
+    dict of int to PathLimit
         By nominal voltage. [V]
     """
-    return {nominal: drop_limits()[circuit, nominal].limit_v for nominal in (6, 12, 24)}
+    return {nominal: drop_limits()[circuit, nominal] for nominal in NOMINALS}
 
 
 def limit_of(
@@ -147,7 +213,7 @@ def limit_of(
     supply_v, nominal_v : float or ndarray
         Voltage at the start of the path; 6, 12 or 24. [V]
     published_v : mapping of int to float or ndarray
-        As `published_drops` gives it. [V]
+        By nominal voltage. [V]
     drop_v, percent : float or ndarray
         Limit of the caller, as a voltage or as a share of the supply; NaN for none. [V], [%]
 

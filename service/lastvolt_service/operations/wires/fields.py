@@ -116,6 +116,13 @@ class DropLimit(Fields):
     limit_drop_percent: Numbers = quantity(
         "largest drop of the whole path, of the supply", minimum=0.01, default=ABSENT
     )
+    needed_v: Numbers = quantity(
+        "voltage that the load needs; for a solenoid that at which it pulls in, hot as it may be: "
+        "where it is known it decides, and the limit of a starter control circuit exceeded is a "
+        "small margin",
+        maximum=MAX_SUPPLY_V,
+        default=ABSENT,
+    )
 
     def broken_rules(self) -> Iterator[Broken]:
         """A supply between two systems does not say which limit holds."""

@@ -20,7 +20,7 @@ from lastvolt_service.physics import air
 from lastvolt_service.physics.conductors import diameter_over_strands_mm
 from lastvolt_service.physics.cooling import EMISSIVITY, Wire
 from lastvolt_service.physics.fusing import adiabatic_a2s
-from lastvolt_service.physics.transient import heat_capacity_j_per_m_k
+from lastvolt_service.physics.transient import heat_capacities_j_per_m_k
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Numbers,
@@ -106,6 +106,13 @@ class HeatedWire:
     @property
     def physics(self) -> Wire:
         """As the heat balance takes them."""
+        metal_j_per_m_k, insulation_j_per_m_k = heat_capacities_j_per_m_k(
+            area_mm2=self.area_mm2,
+            metal_j_per_m3_k=self.metal_j_per_m3_k,
+            conductor_diameter_mm=self.conductor_diameter_mm,
+            outer_diameter_mm=self.outer_diameter_mm,
+            insulation_j_per_m3_k=self.insulation_j_per_m3_k,
+        )
         return Wire(
             resistance_20_ohm_per_m=self.resistance_20_ohm_per_m,
             temperature_coefficient_per_k=self.temperature_coefficient_per_k,
@@ -116,6 +123,8 @@ class HeatedWire:
             pressure_pa=air.pressure_at_altitude_pa(altitude_m=self.altitude_m),
             emissivity=published("emissivity", EMISSIVITY, "of the surface", MODEL_BASIS),
             grouping_factor=self.grouping_factor,
+            metal_j_per_m_k=metal_j_per_m_k,
+            insulation_j_per_m_k=insulation_j_per_m_k,
         )
 
     @property
@@ -125,20 +134,6 @@ class HeatedWire:
         gone = pick(given(short_circuit_c), short_circuit_c, limit_c + BEYOND_LIMIT_K)
         found: Numbers = pick(
             given(limit_c), pick(gone > limit_c, gone, limit_c), HIGHEST_CEILING_C
-        )
-        return found
-
-    @property
-    def heat_capacity_j_per_m_k(self) -> Numbers:
-        """Metal and the share of the insulation that follows it. [J/(m*K)]."""
-        found: Numbers = plain(
-            heat_capacity_j_per_m_k(
-                area_mm2=self.area_mm2,
-                metal_j_per_m3_k=self.metal_j_per_m3_k,
-                conductor_diameter_mm=self.conductor_diameter_mm,
-                outer_diameter_mm=self.outer_diameter_mm,
-                insulation_j_per_m3_k=self.insulation_j_per_m3_k,
-            )
         )
         return found
 

@@ -1,15 +1,15 @@
 """Temperature of a wire at a current, and the current that its insulation permits.
 
 A heat balance per metre of a horizontal wire in still air: natural convection, radiation and
-the insulation's resistance, with published factors for grouped conductors. Where a published
-table covers size, insulation and ambient, the lower of model and table counts. With
-`on_time_s` the wire carries its current for a time only, once or, with `off_time_s`, over
-and over.
+the insulation's resistance, with published factors for grouped conductors. The published table of
+permissible currents is carried over to any size, insulation and ambient, and the lower of model and
+table counts, so that nothing worse is permitted more. With `on_time_s` the wire carries its current
+for a time only, once or, with `off_time_s`, over and over.
 """
 
 import math
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, ClassVar
 
 import numpy as np
 
@@ -25,6 +25,7 @@ from lastvolt_service.operations.wires.ampacity import (
     BY_MODEL,
     BY_TABLE,
     Permissible,
+    duty_current,
     judge_temperature,
     permissible,
 )
@@ -39,7 +40,7 @@ from lastvolt_service.operations.wires.heated_wire import (
 from lastvolt_service.operations.wires.insulated_wire import known_wires
 from lastvolt_service.operations.wires.remedies import better_insulation, cooler_place, next_sizes
 from lastvolt_service.physics.heating import conductor_temperature
-from lastvolt_service.physics.transient import duty_current_a, temperature_after_c, time_constant_s
+from lastvolt_service.physics.transient import temperature_after_c, time_constant_s
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Numbers,
@@ -66,7 +67,7 @@ class WireHeatingRequest(WireInPlace, Zoned):
 
     current_a: Numbers = quantity("current in the wire")
     on_time_s: Numbers = quantity(
-        "how long the current flows; without it for ever", minimum=1e-3, default=ABSENT
+        "how long the current flows; without it all the time", minimum=1e-3, default=ABSENT
     )
     off_time_s: Numbers = quantity(
         "rest before it flows again; without it the wire is at ambient before",
@@ -97,7 +98,8 @@ class WireHeating(Result):
     permissible_current_a: Annotated[float, "steady current, the lower of model and table"]
     permissible_model_a: Annotated[float, "the same by the heat balance"]
     permissible_table_a: Annotated[
-        float | None, "the same by a published table; null where none covers the case"
+        float,
+        "the same by a published table, carried over to section, rating, ambient and loom",
     ]
     permissible_from: Annotated[str, "which of both is the lower one: model or table"]
     time_constant_s: Annotated[
@@ -135,14 +137,8 @@ def solve(asked: WireHeatingRequest) -> Outcome:
     surface_c = solved(
         "surface_temperature_c", plain(steady.surface_temperature_c), "of its surface", MODEL_BASIS
     )
-    capacity = wire.heat_capacity_j_per_m_k
-    settles_s = time_constant_s(
-        current_a=asked.current_a,
-        surface_c=surface_c,
-        wire=physics,
-        heat_capacity_j_per_m_k=capacity,
-    )
-    after_c, duty_a = _in_time(asked, wire, ceiling_c, capacity)
+    settles_s = time_constant_s(current_a=asked.current_a, surface_c=surface_c, wire=physics)
+    after_c, duty_a = _in_time(asked, wire, ceiling_c, may)
     by_duty = given(duty_a)
     limited_by = (
         Words((BY_MODEL, BY_TABLE), may.by_table.astype(np.intp))
@@ -173,21 +169,20 @@ def solve(asked: WireHeatingRequest) -> Outcome:
 
 
 def _in_time(
-    asked: WireHeatingRequest, wire: HeatedWire, ceiling_c: Numbers, capacity: Numbers
+    asked: WireHeatingRequest, wire: HeatedWire, ceiling_c: Numbers, may: Permissible
 ) -> tuple[Numbers, Numbers]:
     """Temperature after a load for a time, and the current permissible for it; NaN for none."""
     if not some(given(asked.on_time_s)):
         return NOT_GIVEN, NOT_GIVEN
-    shared: dict[str, Any] = {
-        "on_time_s": asked.on_time_s,
-        "wire": wire.physics,
-        "heat_capacity_j_per_m_k": capacity,
-    }
     after_c = temperature_after_c(
-        current_a=asked.current_a, start_c=wire.ambient_c, ceiling_c=ceiling_c, **shared
+        current_a=asked.current_a,
+        on_time_s=asked.on_time_s,
+        start_c=wire.ambient_c,
+        ceiling_c=ceiling_c,
+        wire=wire.physics,
     )
     rest_s = pick(given(asked.off_time_s), asked.off_time_s, math.inf)
-    duty_a = plain(duty_current_a(limit_c=wire.limit_c, off_time_s=rest_s, **shared))
+    duty_a = duty_current(wire, may, asked.on_time_s, rest_s)
     return (
         solved(
             "temperature_after_on_time_c",
@@ -242,7 +237,7 @@ def mend(asked: WireHeatingRequest, answer: WireHeating, trials: Trials) -> None
     cooler_place(asked, trials)
     if given(asked.on_time_s):
         trials.search("on_time_s", asked.on_time_s, 0.01)
-    else:
+    elif answer.permissible_current_a > 0:
         most_a = float(f"{0.8 * answer.permissible_current_a:.3g}")
         trials.search("current_a", asked.current_a, most_a)
 

@@ -14,11 +14,24 @@ from lastvolt_service.operations.wires.conductors import Conductor
 from lastvolt_service.operations.wires.fields import HIGHEST_CONDUCTOR_C, LENGTH, WireInPlace
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, lay
 from lastvolt_service.operations.wires.insulated_wire import known_wires
-from lastvolt_service.operations.wires.resistance import known_conductors, warm_ohm_per_m
-from lastvolt_service.rows import Flags, Numbers, Texts, are, given, pick, some, texts_where
+from lastvolt_service.operations.wires.resistance import (
+    ASSUMED,
+    ASSUMED_C,
+    known_conductors,
+    warm_ohm_per_m,
+)
+from lastvolt_service.rows import (
+    Flags,
+    Numbers,
+    Texts,
+    are,
+    given,
+    negate,
+    pick,
+    some,
+    texts_where,
+)
 from lastvolt_service.tables.limits import Limit, contact_limits
-
-DEFAULT_WIRE_C = 20.0
 
 
 class WireSegment(WireInPlace):
@@ -30,7 +43,7 @@ class WireSegment(WireInPlace):
     kind: Texts = choice("wire", ("wire",))
     length_m: Numbers = quantity(LENGTH)
     temperature_c: Numbers = quantity(
-        "temperature of the conductor; without it and without ambient_c it is 20 degC",
+        "temperature of the conductor; without it and without ambient_c 20 degC are assumed",
         maximum=HIGHEST_CONDUCTOR_C,
         default=ABSENT,
     )
@@ -75,8 +88,9 @@ class SegmentDrop:
     share_percent: Annotated[float, "share of the whole drop; 0 where nothing drops"]
     temperature_c: Annotated[float | None, "of the conductor; null for parts that are no wire"]
     temperature_source: Annotated[
-        Literal["given", "solved"] | None,
-        "given by the caller (or 20 degC by default), or solved from ambient_c and the current",
+        Literal["given", "assumed", "solved"] | None,
+        "given by the caller; assumed, 20 degC, where he gives none; or solved from ambient_c and "
+        "the current",
     ]
 
 
@@ -119,12 +133,10 @@ class PathPart:
     @property
     def given_c(self) -> Numbers:
         """Temperature of a wire that no current heats. [degC]."""
-        by_default: Numbers = DEFAULT_WIRE_C
+        by_default: Numbers = ASSUMED_C
         if is_recording() and not given(self.segment.temperature_c):
             meaning = f"temperature of {self.segment.name} where the request gives none"
-            by_default = published(
-                f"{self.column}_temperature_c", by_default, meaning, "the request's default"
-            )
+            by_default = published(f"{self.column}_temperature_c", by_default, meaning, ASSUMED)
         found: Numbers = pick(
             given(self.segment.temperature_c), self.segment.temperature_c, by_default
         )
@@ -145,7 +157,15 @@ class PathPart:
         if self.metal is None:
             return ()
         metal = self.metal.basis(lambda c: c.basis)
-        return merge(metal, () if self.wire is None else self.wire.basis)
+        assumed = (ASSUMED,) if some(self.is_assumed) else ()
+        return merge(metal, () if self.wire is None else self.wire.basis, assumed)
+
+    @property
+    def is_assumed(self) -> Flags:
+        """Where it is a wire whose temperature nobody gives, nor what heats it."""
+        told = given(self.segment.temperature_c)
+        found: Flags = self.is_wire & negate(told) & negate(self.is_heated)
+        return found
 
 
 def path_part(segment: Segment, place: int) -> PathPart:

@@ -110,7 +110,7 @@ def _hot_wire(segments: Sequence[Segment], trials: Trials) -> None:
 
 def _wires(segments: Sequence[Segment], drops: Sequence[SegmentDrop], trials: Trials) -> None:
     wires = [index for index, segment in enumerate(segments) if segment.kind == "wire"]
-    if not wires:
+    if not wires or _others_lose_all(segments, drops, trials):
         return
     worst = max(wires, key=lambda index: drops[index].drop_v)
     wire, path = segments[worst], ("segments", worst)
@@ -123,6 +123,19 @@ def _wires(segments: Sequence[Segment], drops: Sequence[SegmentDrop], trials: Tr
         float(wire.length_m),
         0.0,
     )
+
+
+def _others_lose_all(
+    segments: Sequence[Segment], drops: Sequence[SegmentDrop], trials: Trials
+) -> bool:
+    """Whether the path loses too much without any wire: then no wire can mend it."""
+    limit_v = trials.decisive.limit
+    if trials.decisive.code != "path_drop" or limit_v is None:
+        return False
+    others = (
+        drop.drop_v for segment, drop in zip(segments, drops, strict=True) if segment.kind != "wire"
+    )
+    return sum(others) >= limit_v
 
 
 def _all_larger(segments: Sequence[Segment], wires: Sequence[int]) -> Options:

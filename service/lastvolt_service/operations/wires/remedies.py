@@ -17,13 +17,25 @@ Options = Iterator[tuple[Said, tuple[Put, ...]]]
 
 
 def next_sizes(wire: WireInPlace, within: Path = ()) -> Options:
-    """Give larger sizes, the next one first."""
+    """Give larger sizes, the next one first; none where the air alone is too hot for any."""
+    if _is_air_too_hot(wire):
+        return
     size, standard = str(wire.size), wire.standard
     # An outer diameter that was given is that of the smaller wire.
     also = (Put((*within, "outer_diameter_mm"), None),) if given(wire.outer_diameter_mm) else ()
     for each in larger_sizes(size, standard if isinstance(standard, str) else None):
         said = Said("size", {"new": (each, ""), "now": (size, "")})
         yield said, (Put((*within, "size"), each), *also)
+
+
+def _is_air_too_hot(wire: WireInPlace) -> bool:
+    limit_c = wire.insulation_limit_c
+    if not given(limit_c) and isinstance(wire.insulation, str):
+        limit_c = insulation(wire.insulation).limit_c
+    ambient_c = wire.ambient_c
+    if isinstance(wire, Zoned) and isinstance(wire.zone, str):
+        ambient_c = zones()[wire.zone].ambient_c
+    return bool(ambient_c >= limit_c)
 
 
 def better_insulation(wire: WireInPlace, within: Path = ()) -> Options:

@@ -6,18 +6,27 @@ Copper, tinned copper, aluminium and copper-clad aluminium.
 """
 
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Literal
 
-from lastvolt_service.fields import quantity
-from lastvolt_service.laws import OHM, by, named
+import numpy as np
+
+from lastvolt_service.fields import ABSENT, quantity
+from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
-from lastvolt_service.operations.results import DEFERENCE, Result
+from lastvolt_service.operations.results import DEFERENCE, Result, merge
 from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.fields import HIGHEST_CONDUCTOR_C, LENGTH, WireSize
 from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.rows import Numbers
+from lastvolt_service.rows import Flags, Numbers, Texts, Words, given, negate, pick, some
+from lastvolt_service.tables import Unproven
+
+# What is reckoned with where nobody says how warm a conductor is. A hot one has more resistance.
+ASSUMED_C = 20.0
+ASSUMED = Unproven(
+    "assumed, as it is not given: a conductor of 20 degC; a hot one has more resistance"
+)
 
 
 class WireResistanceRequest(WireSize):
@@ -25,7 +34,9 @@ class WireResistanceRequest(WireSize):
 
     length_m: Numbers = quantity(LENGTH)
     temperature_c: Numbers = quantity(
-        "temperature of the conductor", maximum=HIGHEST_CONDUCTOR_C, default=20.0
+        "temperature of the conductor; without it 20 degC, and said to be assumed",
+        maximum=HIGHEST_CONDUCTOR_C,
+        default=ABSENT,
     )
 
     example: ClassVar = {"size": "12 AWG", "length_m": 6.5, "temperature_c": 60}
@@ -38,8 +49,10 @@ class WireResistance(Result):
     size: Annotated[str, "the size as asked"]
     standard: Annotated[str, "the standard whose size it is"]
     area_mm2: Annotated[float, "section of metal: geometric, minimum or nominal by standard"]
-    resistance_ohm_per_m: Annotated[float, "at the temperature asked for"]
-    resistance_ohm: Annotated[float, "of the whole length, at the temperature asked for"]
+    temperature_c: Annotated[float, "of the conductor, that was reckoned with"]
+    temperature_source: Annotated[Literal["given", "assumed"], "whose it is"]
+    resistance_ohm_per_m: Annotated[float, "at that temperature"]
+    resistance_ohm: Annotated[float, "of the whole length, at that temperature"]
 
 
 def known_conductors(asked: WireSize) -> Found[Conductor]:
@@ -70,21 +83,35 @@ def warm_ohm_per_m(known: Found[Conductor], temperature_c: Numbers, prefix: str 
     return found
 
 
+def source_of(is_given: Flags) -> Texts:
+    """Say whose temperatures are."""
+    if isinstance(is_given, np.ndarray):
+        return Words(("given", "assumed"), np.where(is_given, 0, 1))
+    return "given" if is_given else "assumed"
+
+
 def solve(asked: WireResistanceRequest) -> Outcome:
     """Work out one wire or many."""
     known = known_conductors(asked)
+    own = given(asked.temperature_c)
+    assumed_c = published(
+        "temperature_c", ASSUMED_C, "temperature of the conductor, not given", ASSUMED
+    )
+    temperature_c = pick(own, asked.temperature_c, assumed_c)
     ohm_per_m = named(
-        "resistance_ohm_per_m", warm_ohm_per_m(known, asked.temperature_c), "each metre, warm"
+        "resistance_ohm_per_m", warm_ohm_per_m(known, temperature_c), "each metre, warm"
     )
     return Outcome(
         {
             "standard": known.words(lambda c: c.standard),
             "area_mm2": known.numbers(lambda c: c.area_mm2),
+            "temperature_c": temperature_c,
+            "temperature_source": source_of(own),
             "resistance_ohm_per_m": ohm_per_m,
             "resistance_ohm": by(OHM, ohm_per_m * asked.length_m),
         },
         (),
-        known.basis(lambda c: c.basis),
+        merge(known.basis(lambda c: c.basis), (ASSUMED,) if some(negate(own)) else ()),
         (DEFERENCE,),
         refusals=known.refusals(),
     )

@@ -164,7 +164,7 @@ def _trial(
     held = hold(wires, needed)
     there: Any = np.broadcast_to(given(wires.area_mm2) & negate(no_room.where), len(row))
     passes = there
-    for judged in held.judged.values():
+    for judged in held.of_size.values():
         passes = passes & (judged.verdict != FAIL)
     shape = len(rows), len(places)
     good, known = passes.reshape(shape), there.reshape(shape)
@@ -202,7 +202,7 @@ def _of_one(asked: WireOfAnySize, needs: Needs, trial: _Trial) -> Searched:
         Tried(
             row_of(trial.sizes, row),
             {name: row_of(value, row) for name, value in held.columns.items()},
-            tuple(c for c, judged in held.judged.items() if row_of(judged.verdict, row) == FAIL),
+            tuple(c for c, judged in held.of_size.items() if row_of(judged.verdict, row) == FAIL),
         )
         for row in np.flatnonzero(trial.there[: chosen + 1]).tolist()
     )

@@ -2,16 +2,20 @@
 
 `length_m` is one way. With a return wire of the same size the loop is twice that; through
 the body it is once, with the body's own resistance added. The drop is that of the wire at the
-temperature its load heats it to, where it lies; contacts are not in it.
+temperature its load heats it to, where it lies, and of the contacts of the path: those given in
+`contacts_resistance_ohm`, else a share of the limit is kept back for them.
 """
 
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated
 
-from lastvolt_service.fields import ABSENT, Groups, choice, quantity, recorded
-from lastvolt_service.laws import given as told
+from lastvolt_service.fields import changed, recorded
 from lastvolt_service.laws import named, published, recording
-from lastvolt_service.operations.fuses.window import FusedLoad, window_basis, window_checks
+from lastvolt_service.operations.fuses.profile import (
+    NO_FUSE,
+    profile_named,
+)
+from lastvolt_service.operations.fuses.window import window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -19,27 +23,38 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
+    STARTER,
     Result,
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.drop_limits import AllowedDrop, allowed_drop
-from lastvolt_service.operations.wires.fields import LIMIT, DropLimit
+from lastvolt_service.operations.wires.drop_limits import (
+    GIVEN_NEED,
+    LIMIT_APPLIES_TO,
+    allowed_drop,
+)
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
+from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
 from lastvolt_service.operations.wires.size_check import Needs, hold
+from lastvolt_service.operations.wires.size_needs import (
+    WHOLE_SUPPLY,
+    WireSizingRequest,
+    contacts_drop_v,
+    keeps_back,
+    needs_of,
+    no_size_helps,
+)
 from lastvolt_service.operations.wires.size_search import (
     Searched,
     Tried,
-    WireOfAnySize,
     known_size,
     search,
 )
 from lastvolt_service.rows import (
     NOT_GIVEN,
-    Numbers,
-    Texts,
+    Flags,
     are,
     given,
     negate,
@@ -49,50 +64,32 @@ from lastvolt_service.rows import (
     text_if,
     texts_where,
 )
-from lastvolt_service.tables.limits import GROUND_RETURN_OHM, ground_return_citation
+from lastvolt_service.tables.limits import (
+    ground_return_citation,
+    kept_back_citation,
+)
 from lastvolt_service.tables.practice import minimum_sizes
 
-CAUTIONS = (FUSE_NEAR_SOURCE, SHORT_CIRCUIT, DEFERENCE)
-WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 ANSWERED = (
     "area_mm2",
     "drop_v",
     "load_voltage_v",
     "conductor_temperature_c",
     "permissible_current_a",
+    "duty_current_a",
     "fuse_rating_a",
+    "overload_current_a",
+    "overload_time_s",
 )
-MARGIN_UNITS = {"mechanical_minimum": "mm2", "loop_drop": "v", "conductor_temperature": "k"}
-
-
-class WireSizingRequest(WireOfAnySize, DropLimit, FusedLoad):
-    """A load, the way to it, and what the wire may drop and bear."""
-
-    at_least_one_of: ClassVar[Groups] = (LIMIT,)
-
-    length_m: Numbers = quantity("length of the way to the load, one way")
-    return_path: Texts = choice(
-        "how the current comes back: through a wire of the same size, or through the body",
-        ("wire", "body"),
-    )
-    body_resistance_ohm: Numbers = quantity(
-        "of the return through the body with its joints; by default what is satisfactory",
-        maximum=1e3,
-        default=ABSENT,
-    )
-
-    example: ClassVar = {
-        "supply_v": 13.8,
-        "load_current_a": 12,
-        "length_m": 5.5,
-        "return_path": "body",
-        "zone": "engine_bay",
-        "insulation": "GXL",
-        "grouped_conductors": 4,
-        "limit_drop_percent": 4,
-        "inrush_current_a": 50,
-        "fuse_ambient_c": 60,
-    }
+MARGIN_UNITS = {
+    "mechanical_minimum": "mm2",
+    "loop_drop": "v",
+    "conductor_temperature": "k",
+    "fuse_overload": "k",
+    "both_windings_held": "k",
+    "load_voltage": "v",
+    "fuse_voltage": "v",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,14 +116,36 @@ class WireSizing(Result):
     area_mm2: Annotated[float | None, "section of that size"]
     loop_length_m: Annotated[float, "length of wire that the drop is reckoned over, out and back"]
     body_resistance_ohm: Annotated[float, "of the return through the body; 0 with a return wire"]
-    drop_v: Annotated[float | None, "voltage lost on the whole loop"]
+    drop_v: Annotated[
+        float | None,
+        "voltage lost on the whole loop, in the phase that its limit speaks of: of a starter "
+        "control circuit with both windings in, at 20 degC",
+    ]
+    contacts_drop_v: Annotated[
+        float, "of this for the contacts of the path: given, or kept back for them"
+    ]
     limit_drop_v: Annotated[float, "limit of it"]
+    limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
     load_voltage_v: Annotated[float | None, "voltage that reaches the load"]
-    conductor_temperature_c: Annotated[float | None, "steady temperature of the conductor"]
+    conductor_temperature_c: Annotated[
+        float | None, "temperature of the conductor: steady, or at the end of its time on"
+    ]
     permissible_current_a: Annotated[float | None, "steady current that the size may carry"]
+    duty_current_a: Annotated[
+        float | None, "current that it may carry for the load's times; null for a steady load"
+    ]
     fuse_rating_a: Annotated[float | None, "fuse that carries the load and protects the size"]
     fuse_family: Annotated[str | None, "family of that fuse"]
+    overload_current_a: Annotated[
+        float | None, "the overload that is worst for the size; null where none was judged"
+    ]
+    overload_time_s: Annotated[float | None, "longest time in which the fuse interrupts it"]
     ambient_c: Annotated[float, "ambient that was reckoned with"]
+    no_size_helps: Annotated[
+        str | None,
+        "why none does: ambient, where the air is as hot as the insulation may become; fixed_drop, "
+        "where body and contacts alone lose what the path may; null where that is not so",
+    ]
     candidates: Annotated[
         tuple[Candidate, ...], "the sizes from the smallest up to the one that passes"
     ]
@@ -134,10 +153,11 @@ class WireSizing(Result):
 
 def solve(asked: WireSizingRequest) -> Outcome:
     """Work out one load or many."""
+    asked = _with_profile(asked)
     ambient_c, zone_basis = ambient_of(asked)
     allowed = allowed_drop(asked)
     strong, strength = _that_last(asked)
-    needs = _needs(asked, ambient_c, allowed, strong)
+    needs = needs_of(asked, ambient_c, allowed, strong)
     found = search(asked, needs)
     last = found.columns
     no_room = (lay(strong, asked, ambient_c)[1],) if some(given(asked.outer_diameter_mm)) else ()
@@ -149,26 +169,35 @@ def solve(asked: WireSizingRequest) -> Outcome:
             "standard": asked.standard,
             "loop_length_m": needs.loop_length_m,
             "body_resistance_ohm": needs.body_resistance_ohm,
+            "contacts_drop_v": contacts_drop_v(asked, needs),
             "limit_drop_v": needs.limit_drop_v,
+            "limit_applies_to": allowed.applies_to,
             **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
             "fuse_family": texts_where(found.passed, last["fuse_family"]),
             "ambient_c": ambient_c,
+            "no_size_helps": no_size_helps(asked, needs, strong),
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },
-        _checks(found, limit_basis, "; ".join(strength)),
+        _checks(asked, found, limit_basis, "; ".join(strength)),
         merge(
             found.basis,
             zone_basis,
             (ground_return_citation(),) if some(by_practice) else (),
+            (kept_back_citation(),) if some(keeps_back(asked, allowed)) else (),
             (limit_basis,) if found.tried else allowed.basis,
             filter(None, (found.citation,)),
             window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
             strength,
         ),
-        CAUTIONS,
+        _cautions(needs.has_no_fuse),
         (*found.none_fits, *no_room, found.beyond),
         (*found.refusals, *strong.refusals()),
     )
+
+
+def _with_profile(asked: WireSizingRequest) -> WireSizingRequest:
+    """Put the profile of the load that stands at the end of such a circuit."""
+    return changed(asked, load_profile=profile_named(asked.load_profile, asked.circuit))
 
 
 def _that_last(asked: WireSizingRequest) -> tuple[Found[InsulatedWire], list[str]]:
@@ -178,41 +207,27 @@ def _that_last(asked: WireSizingRequest) -> tuple[Found[InsulatedWire], list[str
     return wires, least.basis(lambda each: (each.citation,))
 
 
-def _needs(
-    asked: WireSizingRequest, ambient_c: Numbers, allowed: AllowedDrop, strong: Found[InsulatedWire]
-) -> Needs:
-    """Settle what any size is held against: the loop may drop no more than there is."""
-    by_body = are(asked.return_path, "body")
-    meaning = "of the return through the body; 0 with a return wire"
-    practice_ohm = published(
-        "body_resistance_ohm", GROUND_RETURN_OHM, meaning, ground_return_citation()
-    )
-    own_ohm = asked.body_resistance_ohm
-    body_ohm = pick(given(own_ohm), own_ohm, practice_ohm)
-    loop_m = pick(by_body, asked.length_m, 2 * asked.length_m)
-    whole_v = named("limit_drop_v", asked.supply_v, "what the loop may drop", WHOLE_SUPPLY)
-    return Needs(
-        asked,
-        asked.supply_v,
-        ambient_c,
-        named("loop_length_m", loop_m, "length of wire, out and back"),
-        pick(by_body, body_ohm, told("body_resistance_ohm", 0.0, meaning)),
-        pick(allowed.limit_v <= asked.supply_v, allowed.limit_v, whole_v),
-        strong.numbers(lambda wire: wire.conductor.area_mm2),
-    )
-
-
-def _checks(found: Searched, limit_basis: str, strength: str) -> tuple[Checked, ...]:
+def _checks(
+    asked: WireSizingRequest, found: Searched, limit_basis: str, strength: str
+) -> tuple[Checked, ...]:
     of_wire = (
         ("mechanical_minimum", "mm2", strength),
         ("loop_drop", "V", limit_basis),
+        ("load_voltage", "V", GIVEN_NEED),
         ("conductor_temperature", "degC", found.insulation),
         ("permissible_current", "A", found.citation),
+        ("duty_current", "A", IN_TIME),
+        ("both_windings_held", "degC", IN_TIME),
     )
     return (
         *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
-        *window_checks(found.judged, found.citation),
+        *window_checks(asked, found.judged, found.columns["fuse_family"], found.citation),
     )
+
+
+def _cautions(has_no_fuse: Flags) -> tuple[str, ...]:
+    has_fuse = () if has_no_fuse is True else (FUSE_NEAR_SOURCE,)
+    return (*has_fuse, *((NO_FUSE, STARTER) if some(has_no_fuse) else ()), SHORT_CIRCUIT, DEFERENCE)
 
 
 def _candidate(tried: Tried) -> Candidate:
@@ -233,12 +248,19 @@ def _candidate(tried: Tried) -> Candidate:
 def tell_all(asked: WireSizingRequest, answer: WireSizing, steps: Steps) -> None:
     """Take the steps to the size that was found, and to why the next smaller one fails."""
     with recording():
-        asked = recorded(asked)
+        asked = _with_profile(recorded(asked))
         ambient_c, _ = ambient_of(asked)
         strong, strength = _that_last(asked)
-        needs = _needs(asked, ambient_c, allowed_drop(asked), strong)
-        for name in ("ambient_c", "loop_length_m", "body_resistance_ohm", "limit_drop_v"):
+        needs = needs_of(asked, ambient_c, allowed_drop(asked), strong)
+        for name in (
+            "ambient_c",
+            "loop_length_m",
+            "body_resistance_ohm",
+            "contacts_ohm",
+            "limit_drop_v",
+        ):
             steps.result(name, getattr(needs, name), "")
+        steps.result("contacts_drop_v", contacts_drop_v(asked, needs), "")
         meaning = "section of the least size that lasts"
         least_mm2 = published("minimum_area_mm2", needs.minimum_area_mm2, meaning, strength[0])
         needs = needs._replace(minimum_area_mm2=least_mm2)
@@ -256,12 +278,12 @@ def _tell_size(
     wire, _ = lay(known_size(asked, candidate.size), asked, needs.ambient_c)
     held = hold(wire, needs)
     with steps.within(prefix):
-        ends = {"lower_a": held.window.lower_a, "upper_a": held.window.upper_a}
+        ends = {name: held.window.columns[name] for name in ("lower_a", "upper_a")}
         for name, value in {**held.columns, **ends}.items():
             steps.result(name, value, "")
         steps.result("insulation_limit_c", wire.limit_c, "")
         hot_c = held.columns["conductor_temperature_c"]
-        if given(hot_c):
+        if given(hot_c) and not held.profile.is_brief:
             balance_steps(
                 steps,
                 wire,

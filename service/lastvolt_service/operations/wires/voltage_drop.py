@@ -11,11 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
-import numpy as np
-
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.fields import ABSENT, Groups, many, quantity
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import (
     NOT_ASKED,
     UNKNOWN,
@@ -38,9 +37,18 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.ampacity import judge_temperature
-from lastvolt_service.operations.wires.drop_limits import GIVEN, allowed_drop, different
+from lastvolt_service.operations.wires.drop_limits import (
+    BOTH_WINDINGS_C,
+    GIVEN,
+    LIMIT_APPLIES_TO,
+    allowed_drop,
+    different,
+    judge_need,
+    judge_path,
+)
 from lastvolt_service.operations.wires.fields import DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps
+from lastvolt_service.operations.wires.path_columns import found_of, worst_of
 from lastvolt_service.operations.wires.path_parts import (
     SEGMENTS,
     PathPart,
@@ -50,15 +58,15 @@ from lastvolt_service.operations.wires.path_parts import (
     path_part,
 )
 from lastvolt_service.operations.wires.path_remedies import mend_path
+from lastvolt_service.operations.wires.resistance import ASSUMED_C
 from lastvolt_service.operations.wires.warm_parts import temperatures
-from lastvolt_service.physics.contact import joule_power
 from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
     Numbers,
     Texts,
-    Words,
+    are,
     given,
     is_sent,
     negate,
@@ -66,7 +74,6 @@ from lastvolt_service.rows import (
     pick,
     plain,
     some,
-    texts_where,
 )
 from lastvolt_service.words.amounts import amount
 
@@ -136,10 +143,15 @@ class VoltageDrop(Result):
     drop_v: Annotated[float, "voltage lost on the path, out and back"]
     drop_percent: Annotated[float, "the same, of the supply"]
     limit_drop_v: Annotated[float, "limit that the drop is held against"]
+    limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
     nominal_v: Annotated[float, "nominal voltage of the system that the limit is for"]
     unstable_load_voltage_v: Annotated[
         float | None,
         "for a load of constant power, the other root: a circuit does not rest there",
+    ]
+    assumed_wire_c: Annotated[
+        float | None,
+        "temperature of the wires for which none is given; null where there is no such wire",
     ]
     worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
     worst_drop_v: Annotated[float, "voltage across that part"]
@@ -163,6 +175,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     current_a, load_v, unstable_v, faults = _at_rest(asked, path_ohm)
     drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
     allowed = allowed_drop(asked)
+    is_cold = allowed.is_for_both_windings
     columns: dict[str, Any] = {
         "load_voltage_v": load_v,
         "current_a": current_a,
@@ -173,18 +186,31 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         "drop_v": drop_v,
         "drop_percent": 100 * drop_v / asked.supply_v,
         "limit_drop_v": allowed.limit_v,
+        "limit_applies_to": allowed.applies_to,
         "nominal_v": allowed.nominal_v,
         "unstable_load_voltage_v": unstable_v,
     }
     segments: dict[str, Any] = {}
     whole_ohm = pick(path_ohm > 0, path_ohm, 1.0)  # of nothing, every share is 0
     for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
-        segments |= _found_of(part, ohm, each_c, current_a, whole_ohm)
-    columns |= _worst(parts, segments, drop_v)
+        segments |= found_of(part, ohm, each_c, current_a, whole_ohm)
+    columns |= worst_of(parts, segments, drop_v)
+    columns["assumed_wire_c"] = pick(_any_assumed(parts), ASSUMED_C, NOT_GIVEN)
     return Outcome(
         columns | segments,
         (
-            Checked("path_drop", stays_within(drop_v, allowed.limit_v), "V", allowed.source),
+            Checked(
+                "path_drop",
+                judge_path(
+                    allowed.limit_v,
+                    asked.needed_v,
+                    pick(is_cold, _cold_drop_v(asked, parts, hot_c, drop_v), drop_v),
+                    is_for_both_windings=is_cold,
+                ),
+                "V",
+                allowed.source,
+            ),
+            judge_need(asked, load_v),
             _collapse(asked, path_ohm),
             *(check for part in parts for check in _of_contact(part, segments, current_a)),
             *(check for part in parts for check in _of_wire(part, segments)),
@@ -195,6 +221,30 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         (*(fault for part in parts for fault in part.faults), *cold_faults, *faults),
         [refusal for part in parts for refusal in part.refusals],
     )
+
+
+def _any_assumed(parts: Sequence[PathPart]) -> Flags:
+    found: Flags = False
+    for part in parts:
+        found = found | part.is_assumed
+    return found
+
+
+def _cold_drop_v(
+    asked: VoltageDropRequest, parts: Sequence[PathPart], hot_c: Sequence[Numbers], drop_v: Numbers
+) -> Numbers:
+    """Drop with all wires at the temperature that a limit speaks of. [V]."""
+    if not some(are(asked.circuit, STARTER_CONTROL)):
+        return drop_v
+    hot, cold = (
+        in_series([plain(part.ohm(each)) for part, each in zip(parts, temperatures_c, strict=True)])
+        for temperatures_c in (hot_c, [BOTH_WINDINGS_C] * len(parts))
+    )
+    by_ohm = asked.supply_v * cold / (cold + asked.load_resistance_ohm)
+    # A load of constant power takes less current the less is lost: its drop is no more than this.
+    in_share = drop_v * (cold / pick(hot > 0, hot, 1.0))
+    found: Numbers = pick(given(asked.load_resistance_ohm), by_ohm, in_share)
+    return found
 
 
 def _at_rest(
@@ -261,64 +311,6 @@ def _too_much_power(power_w: float, supply_v: float, path_ohm: float) -> str:
         f"{amount(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {amount(power_w, 'W')} is "
         "asked for. The voltage would collapse; lower the path's resistance."
     )
-
-
-def _found_of(
-    part: PathPart, ohm: Numbers, hot_c: Numbers, current_a: Numbers, whole_ohm: Numbers
-) -> dict[str, Any]:
-    """What one part takes, as columns."""
-    heated, wire = part.is_heated, part.is_wire
-    return {
-        f"{part.column}_resistance_ohm": ohm,
-        f"{part.column}_drop_v": by(OHM, current_a * ohm),
-        f"{part.column}_power_w": joule_power(current_a=current_a, resistance_ohm=ohm),
-        f"{part.column}_share_percent": by(OHM, 100 * ohm / whole_ohm),
-        f"{part.column}_temperature_c": pick(wire, hot_c, NOT_GIVEN),
-        f"{part.column}_temperature_source": _source(wire, heated),
-    }
-
-
-def _source(is_wire: Any, is_heated: Any) -> Texts:
-    if isinstance(is_wire, np.ndarray) or isinstance(is_heated, np.ndarray):
-        codes = np.where(is_heated, 1, np.where(is_wire, 0, 2))
-        return Words(("given", "solved", None), codes)
-    return texts_where(is_wire, "solved" if is_heated else "given")
-
-
-def _worst(parts: Sequence[PathPart], segments: dict[str, Any], drop_v: Numbers) -> dict[str, Any]:
-    """The part that drops most, of the first where several do."""
-    drops = [segments[f"{part.column}_drop_v"] for part in parts]
-    names = [part.segment.name for part in parts]
-    if not any(isinstance(each, np.ndarray) for each in drops):
-        if not parts:  # no row is left
-            return {"worst_segment": None, "worst_drop_v": 0.0, "worst_share_percent": 0.0}
-        place = max(range(len(parts)), key=lambda index: drops[index])
-        return {
-            "worst_segment": names[place] if drop_v > 0 else None,
-            "worst_drop_v": named("worst_drop_v", drops[place], "across the part that drops most"),
-            "worst_share_percent": segments[f"{parts[place].column}_share_percent"],
-        }
-    table = np.stack(np.broadcast_arrays(*drops))
-    rows = np.arange(table.shape[1])
-    worst = np.where(np.isnan(table), -1.0, table).argmax(axis=0)
-    each = (segments[f"{part.column}_share_percent"] for part in parts)
-    shares = np.stack([np.broadcast_to(share, rows.shape) for share in each])
-    return {
-        "worst_segment": texts_where(drop_v > 0, _chosen(names, worst)),
-        "worst_drop_v": table[worst, rows],
-        "worst_share_percent": shares[worst, rows],
-    }
-
-
-def _chosen(texts: Sequence[Texts], place: Any) -> Words:
-    """Take a text of one of several columns in each row."""
-    values: list[str | None] = []
-    codes = []
-    for each in texts:
-        inner = each if isinstance(each, Words) else Words((each,), np.zeros_like(place))
-        codes.append(inner.codes + len(values))
-        values += inner.values
-    return Words(tuple(values), np.stack(codes)[place, np.arange(len(place))])
 
 
 def _collapse(asked: VoltageDropRequest, path_ohm: Numbers) -> Checked:

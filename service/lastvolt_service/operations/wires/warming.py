@@ -57,7 +57,6 @@ def _warming(
         return lambda _currents, _shape: np.empty(0)
     together = side_by_side(wires)
     physics, ceilings = together.physics, together.ceiling_c
-    capacities = together.heat_capacity_j_per_m_k
 
     @lru_cache(maxsize=16)
     def warmed(currents: bytes, shape: tuple[int, ...]) -> Real:
@@ -72,7 +71,6 @@ def _warming(
             start_c=physics.ambient_c,
             ceiling_c=ceilings,
             wire=physics,
-            heat_capacity_j_per_m_k=capacities,
         )
 
     return warmed

@@ -13,6 +13,16 @@ CHECKS = {
     "path_drop": CheckWords(
         name="drop of the whole path",
         passes="{part}: {value} of the {limit} allowed are lost on the way.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: {limit} of the {value} allowed are lost on the way. The margin is "
+                "small.",
+                short="{part}: {limit} are lost on the way, more than {value}: what it needs "
+                "decides.",
+            ),
+        ),
         fails="{part}: {value} are lost on the way, more than {limit}.",
     ),
     "pick_up_at_ambient": CheckWords(
@@ -159,11 +169,67 @@ CHECKS = {
         fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
         "larger size, or a shorter time.",
     ),
+    "fuse_rating": CheckWords(
+        name="rating of the fuse",
+        passes="",
+        unknown="{part}: Give rating_a to judge whether it carries its load and protects its "
+        "wires.",
+    ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",
-        passes="{part}: {detail} holds {value} at most for ever and the wire bears {limit}.",
-        fails="{part}: {detail} holds {value} for ever and the wire bears only {limit}: fit a "
-        "smaller fuse or a larger wire.",
+        passes="{part}: {detail} is sure to open at {value:up}, and the wire bears {limit:down} "
+        "without limit of time.",
+        fails="{part}: {detail} may never open below {value:up} and the wire bears only "
+        "{limit:down}: fit a smaller fuse or a larger wire.",
+        unknown=(
+            "{part}: {detail} holds at least {value:up}, the wire bears {limit:down}, and from "
+            "which current it opens is not known here: give fuse_family, or hold the wire against "
+            "the maker's curve.",
+            When(
+                "value",
+                None,
+                "{part}: Give insulation and ambient to judge whether {detail} protects it.",
+            ),
+        ),
+        undecided="{part}: {detail} may be of a family that holds up to {value:up}, and the wire "
+        "bears {limit:down}: give its fuse_family.",
+    ),
+    "fuse_overload": CheckWords(
+        name="wire while its fuse opens",
+        passes="{part}: At larger currents the wire reaches {value:up} at most before {detail} has "
+        "opened; its insulation bears {limit:down} so long.",
+        fails=(
+            "{part}: Before {detail} has opened at a larger current the wire reaches {value:up} "
+            "and its insulation bears {limit:down} so long: fit a smaller fuse or a larger wire.",
+            When(
+                "value",
+                None,
+                "{part}: Before {detail} has opened at a larger current the insulation is gone: "
+                "fit a smaller fuse or a larger wire.",
+            ),
+        ),
+        undecided=(
+            "{part}: Before {detail}, if it is of a slow family, has opened at a larger current "
+            "the wire reaches {value:up} and its insulation bears {limit:down} so long: give its "
+            "fuse_family.",
+            When(
+                "value",
+                None,
+                "{part}: Before {detail}, if it is of a slow family, has opened at a larger "
+                "current the insulation is gone: give its fuse_family.",
+            ),
+        ),
+    ),
+    "far_short": CheckWords(
+        name="fault at the far end",
+        passes="{part}: A fault at {detail} gets {value:down} at least and {limit:up} open it "
+        "within 5 s.",
+        marginal="{part}: A fault at {detail} may get no more than {value:down}: the fuse opens "
+        "only after more than 5 s, which {limit:up} would take.",
+        fails="{part}: A fault at {detail} may get no more than {value:down}, at which the fuse "
+        "need not open; {limit:up} would open it within 5 s: take larger wires.",
+        undecided="{part}: A fault at {detail} may get no more than {value:down}, and a fuse of a "
+        "slow family opens within 5 s at {limit:up} only: give its fuse_family.",
     ),
     "within_bounds": CheckWords(
         name="within all bounds",

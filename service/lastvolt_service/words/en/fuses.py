@@ -9,7 +9,8 @@ WIRE_REMEDIES = {
     "zone": "laid in the {place}, {new:down} at most",
     "ambient_c": "the wire where it is {new:down} at most",
 }
-_WINDOW = "the load asks for {lower_a:up} or more, the wire is protected up to {upper_a:down}."
+_WINDOW = "the load asks for {lower_a:up} or more, the wire bears one of {upper_a:down} at most."
+_LARGER_WIRE = "take a larger wire, better insulation or a cooler place, or split the load."
 
 FUSE_CHECKS = {
     "fuse_window": CheckWords(
@@ -20,10 +21,9 @@ FUSE_CHECKS = {
                 "value",
                 "limit",
                 enough="The load needs a fuse of {value:up} or more and the wire bears one of "
-                "{limit:down} at most: take a larger wire, better insulation or a cooler place, or "
-                "split the load.",
-                short="No standard rating lies between {value} and {limit}: take the next larger "
-                "wire, or another family of fuses.",
+                "{limit:down} at most: " + _LARGER_WIRE,
+                short="No standard rating lies between {value:up} and {limit:down}: take the next "
+                "larger wire, or another family of fuses.",
             ),
         ),
     ),
@@ -33,25 +33,83 @@ FUSE_CHECKS = {
     ),
     "fuse_protects_wire": CheckWords(
         name="fuse protects the wire",
-        passes="The fuse holds {value} at most for ever and the wire bears {limit}.",
+        passes="The fuse is sure to open at {value:up}, and the wire bears {limit:down} without "
+        "limit of time.",
+        unknown="The operating times of this family are not known here: hold the wire against the "
+        "maker's curve, or take another family.",
+    ),
+    "fuse_overload": CheckWords(
+        name="wire while the fuse opens",
+        passes=(
+            "At larger currents the wire reaches {value:up} at most before the fuse has opened; "
+            "its insulation bears {limit:down} so long.",
+            "That is at {overload_current_a}, for {overload_time_s}.",
+        ),
+        fails=(
+            "Before the fuse that the load needs has opened at a larger current, the wire reaches "
+            "{value:up} and its insulation bears {limit:down} so long: " + _LARGER_WIRE,
+            When(
+                "value",
+                None,
+                "Before the fuse that the load needs has opened at a larger current, the "
+                "insulation is gone: " + _LARGER_WIRE,
+            ),
+        ),
+        unknown="What the wire bears while the fuse opens is not known: give size and insulation, "
+        "and a family of fuses of known operating times.",
+    ),
+    "fuse_holder": CheckWords(
+        name="holder of the fuse",
+        passes="Holder and socket bear {limit:down} and the fuse is one of {value:up}.",
+        fails="The load needs a fuse of {value:up} and holder or socket bear {limit:down}: take "
+        "one that is rated for it (holder_rating_a), or another family of fuses.",
+    ),
+    "breaking_capacity": CheckWords(
+        name="breaking capacity",
+        passes="A fault at the fuse gets {value:up} at most and the fuse interrupts {limit:down}.",
+        fails="A fault at the fuse gets {value:up} from a full, warm battery and the fuse "
+        "interrupts {limit:down}: it may burst. Put one of larger breaking capacity before it.",
+        unknown="Give supply_v and source_resistance_ohm, of battery and cables up to the fuse: a "
+        "fault at the fuse may be more than it can interrupt.",
+    ),
+    "fuse_voltage": CheckWords(
+        name="rated voltage of the fuse",
+        passes="The supply reaches {value:up} and the fuse interrupts up to {limit:down}.",
+        fails="The supply reaches {value:up} and the fuse interrupts up to {limit:down}: take one "
+        "made for that voltage.",
+    ),
+    "far_short": CheckWords(
+        name="fault at the far end",
+        passes="A fault at the far end gets {value:down} at least and {limit:up} open the "
+        "fuse within 5 s.",
+        marginal="A fault at the far end may get no more than {value:down}: the fuse opens "
+        "only after more than 5 s, which {limit:up} would take.",
+        fails="A fault at the far end may get no more than {value:down}, at which the fuse "
+        "need not open; {limit:up} would open it within 5 s: take a larger wire.",
+        unknown="When the fuse opens at a fault at the far end is not known here: hold it "
+        "against the maker's curve, or take another family.",
     ),
     "inrush": CheckWords(
-        name="inrush", passes="", unknown="Give inrush_current_a to be sure of it."
+        name="inrush",
+        passes="",
+        unknown="Give inrush_current_a or load_profile: the fuse has to carry the first current, "
+        "too.",
     ),
 }
 
 FUSE_SELECTION = OperationWords(
     headline=(
-        "A fuse of {fuse_rating_a} ({fuse_family}) carries {load_current_a} and protects the wire: "
-        + _WINDOW,
+        "A fuse of {fuse_rating_a} ({fuse_family}) carries {load_current_a}: " + _WINDOW,
         When("fuse_rating_a", None, "No standard rating fits: " + _WINDOW),
     ),
     facts=("The wire may carry {permissible_current_a:down} at {ambient_c}.",),
-    told=("fuse_carries_load", "fuse_protects_wire"),
+    told=("fuse_carries_load",),
     checks=FUSE_CHECKS,
     remedies={
         **WIRE_REMEDIES,
         "permissible_current_a": "a wire that bears {new:up}",
+        "holder_rating_a": "a holder of {new:up}",
+        "loop_resistance_ohm": "a loop of {new:down} at most behind the fuse",
         "any_family": "a fuse of any family",
         "fuse_ambient_c": "the fuse where it is {new:down} at most",
         "load_current_a": "a load of {new:down} at most on this fuse, the rest on another",

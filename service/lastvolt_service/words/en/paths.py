@@ -1,10 +1,46 @@
 """What is said of conductors, and of paths in series."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
 WIRE_RESISTANCE = OperationWords(
-    headline="{length_m} of {size} have {resistance_ohm} at {temperature_c}.",
+    headline=(
+        When(
+            "temperature_source",
+            "given",
+            "{length_m} of {size} have {resistance_ohm} at {temperature_c}.",
+        ),
+        When(
+            "temperature_source",
+            "assumed",
+            "{length_m} of {size} have {resistance_ohm} at {temperature_c}, which is assumed.",
+        ),
+    ),
     facts=("That is {resistance_ohm_per_m}; {area_mm2} of metal, size by {standard}.",),
+)
+
+DROP_LIMIT_IS_FOR = (
+    When(
+        "limit_applies_to",
+        "both_windings",
+        "That limit is for both windings of the solenoid in, at 20 °C, the whole control circuit "
+        "with its contacts.",
+    ),
+    When(
+        "limit_applies_to",
+        "cranking",
+        "That limit is for both battery cables together while cranking, without other contacts: "
+        "500 A at 12 V, 250 A at 24 V.",
+    ),
+    When(
+        "limit_applies_to",
+        "load",
+        "That limit is for the load's own current, out and back, contacts included.",
+    ),
+)
+LOAD_VOLTAGE = CheckWords(
+    name="voltage at the load",
+    passes="{value} arrive and {limit} are needed, {apart} to spare.",
+    fails="Only {value} arrive and {limit} are needed, {apart} short.",
 )
 
 _LOSES = (
@@ -16,15 +52,33 @@ VOLTAGE_DROP = OperationWords(
     headline=_LOSES,
     short=_LOSES,
     weighs=("supply_v", "load_voltage_v"),
-    facts=("{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",),
+    facts=(
+        "{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",
+        "Wires whose temperature is not given are assumed to be at {assumed_wire_c}: hot ones lose "
+        "more.",
+    ),
     told=("path_drop",),
     checks={
         "path_drop": CheckWords(
             name="drop of the whole path",
-            passes="The path drops {value} of the {limit} allowed.",
-            fails="The path drops {value}, more than {limit}: {worst_segment} drops most, "
-            "{worst_drop_v} ({worst_share_percent}). Start there.",
+            passes=("The path drops {value} of the {limit} allowed.", *DROP_LIMIT_IS_FOR),
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="The path drops {limit} of the {value} allowed. The margin is small.",
+                    short="The path drops {limit}, more than {value}: what the solenoid needs "
+                    "decides.",
+                ),
+                *DROP_LIMIT_IS_FOR,
+            ),
+            fails=(
+                "The path drops {value}, more than {limit}: {worst_segment} drops most, "
+                "{worst_drop_v} ({worst_share_percent}). Start there.",
+                *DROP_LIMIT_IS_FOR,
+            ),
         ),
+        "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": CheckWords(
             name="distance from voltage collapse",
             passes="The path can deliver {limit} and the load asks for {value}.",

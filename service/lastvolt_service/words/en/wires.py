@@ -1,10 +1,21 @@
 """What is said of wires."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
+from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE
 
 _PLACE = "in air of {ambient_c}"
+_TOO_HOT = (
+    "Air of {ambient_c} leaves nothing to the insulation: no size helps, only better insulation or "
+    "a cooler place."
+)
 _DUTY = "{size} may carry {duty_current_a} for {on_time_s} " + _PLACE + " and carries {current_a}; "
+
+
+def _unless_too_hot(advice: str) -> Weigh:
+    """Give an advice, unless the air alone is as hot as the insulation may become."""
+    return Weigh("ambient_c", "insulation_limit_c", enough=_TOO_HOT, short=advice)
+
 
 WIRE_HEATING = OperationWords(
     headline=(
@@ -37,19 +48,10 @@ WIRE_HEATING = OperationWords(
             When(
                 "duty_current_a",
                 None,
-                (
-                    "It may carry {permissible_current_a:down} for ever: "
-                    "{permissible_model_a:down} by the model, {permissible_table_a:down} by the "
-                    "published table.",
-                    When(
-                        "permissible_table_a",
-                        None,
-                        "It may carry {permissible_current_a:down} for ever by the model; no table "
-                        "covers this case.",
-                    ),
-                ),
+                "It may carry {permissible_current_a:down} steadily: {permissible_model_a:down} by "
+                "the model, {permissible_table_a:down} by the published table, carried over to it.",
             ),
-            "For {on_time_s} it may carry {duty_current_a:down}, for ever "
+            "For {on_time_s} it may carry {duty_current_a:down}, steadily "
             "{permissible_current_a:down} only.",
         ),
         "Most of a rise is over after three time constants of {time_constant_s}.",
@@ -60,27 +62,33 @@ WIRE_HEATING = OperationWords(
             name="conductor temperature",
             passes="The conductor reaches {value}; its insulation bears {limit}.",
             fails=(
-                "The conductor reaches {value} and its insulation bears {limit}: take a larger "
-                "size, better insulation, a cooler place or fewer wires in the loom.",
+                "The conductor reaches {value} and its insulation bears {limit}.",
                 When(
                     "value",
                     None,
-                    "The wire finds no steady temperature: it heats up without end. Take a larger "
-                    "size or less current.",
+                    "The wire finds no steady temperature: it heats up without end.",
+                ),
+                _unless_too_hot(
+                    "Take a larger size, better insulation, a cooler place, fewer wires in the "
+                    "loom, or less current."
                 ),
             ),
         ),
         "permissible_current": CheckWords(
             name="permissible current",
-            passes="The wire may carry {limit} for ever and carries {value}.",
-            fails="The wire may carry {limit} for ever and is asked for {value}: take a larger "
-            "size.",
+            passes="The wire may carry {limit} steadily and carries {value}.",
+            fails=(
+                "The wire may carry {limit} steadily and is asked for {value}.",
+                _unless_too_hot("Take a larger size."),
+            ),
         ),
         "duty_current": CheckWords(
             name="current for the duty",
             passes="For {on_time_s} the wire may carry {limit} and carries {value}.",
-            fails="For {on_time_s} the wire may carry {limit} and is asked for {value}: shorten "
-            "the time, lengthen the rest, or take a larger size.",
+            fails=(
+                "For {on_time_s} the wire may carry {limit} and is asked for {value}.",
+                _unless_too_hot("Shorten the time, lengthen the rest, or take a larger size."),
+            ),
         ),
     },
     remedies={
@@ -102,6 +110,16 @@ WIRE_SIZING = OperationWords(
             "air of {ambient_c}, and takes a fuse of {fuse_rating_a} ({fuse_family}).",
             When("size", None, "{candidates.-1.size} fails: {candidates.-1.failing}."),
         ),
+        (
+            "Of its limit {contacts_drop_v} are for the contacts of the path, which have "
+            "{contacts_resistance_ohm}.",
+            When(
+                "contacts_resistance_ohm",
+                None,
+                "Of its limit {contacts_drop_v} are kept back for the contacts of the path, which "
+                "are not given: fuse and holder, switch, connectors.",
+            ),
+        ),
         "{candidates.-2.size}, the next below {size}, is too small: {candidates.-2.failing}.",
     ),
     checks={
@@ -112,11 +130,84 @@ WIRE_SIZING = OperationWords(
         ),
         "loop_drop": CheckWords(
             name="drop of the loop",
-            passes="The loop drops {value} of the {limit} allowed.",
-            fails="The loop drops {value}, more than {limit}: take a larger size or a shorter way.",
+            passes=("The loop drops {value} of the {limit} allowed.", *DROP_LIMIT_IS_FOR),
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="The loop drops {limit} of the {value} allowed. The margin is small.",
+                    short="The loop drops {limit}, more than {value}: what the solenoid needs "
+                    "decides.",
+                ),
+                *DROP_LIMIT_IS_FOR,
+            ),
+            fails=(
+                When(
+                    "no_size_helps",
+                    None,
+                    "The loop drops {value}, more than {limit}: take a larger size or a shorter "
+                    "way.",
+                ),
+                When("no_size_helps", "ambient", "The loop drops {value}, more than {limit}."),
+                When(
+                    "no_size_helps",
+                    "fixed_drop",
+                    "The loop drops {value}, more than {limit}, and body and contacts alone as "
+                    "much: mend them, or lead the current back through a wire.",
+                ),
+                *DROP_LIMIT_IS_FOR,
+            ),
         ),
-        "conductor_temperature": WIRE_HEATING.checks["conductor_temperature"],
-        "permissible_current": WIRE_HEATING.checks["permissible_current"],
+        "load_voltage": LOAD_VOLTAGE,
+        "conductor_temperature": CheckWords(
+            name="conductor temperature",
+            passes="The conductor reaches {value}; its insulation bears {limit}.",
+            fails=(
+                "The conductor reaches {value} and its insulation bears {limit}.",
+                When(
+                    "value",
+                    None,
+                    "The wire finds no steady temperature: it heats up without end.",
+                ),
+                When(
+                    "no_size_helps",
+                    None,
+                    "Take a larger size, better insulation, a cooler place, fewer wires in the "
+                    "loom, or less current.",
+                ),
+                When("no_size_helps", "ambient", _TOO_HOT),
+            ),
+        ),
+        "permissible_current": CheckWords(
+            name="permissible current",
+            passes="The wire may carry {limit} steadily and carries {value}.",
+            fails=(
+                "The wire may carry {limit} steadily and is asked for {value}.",
+                When("no_size_helps", None, "Take a larger size."),
+                When("no_size_helps", "ambient", _TOO_HOT),
+            ),
+        ),
+        "duty_current": CheckWords(
+            name="current for the duty",
+            passes="For the times of the load the wire may carry {limit} and carries {value}.",
+            fails="For the times of the load the wire may carry {limit} and is asked for {value}: "
+            "take a larger size.",
+        ),
+        "both_windings_held": CheckWords(
+            name="solenoid that does not pull in",
+            passes="Where the solenoid does not pull in and the key is held, the conductor reaches "
+            "{value}; its insulation bears {limit}. The fuse may open.",
+            fails=(
+                "Where the solenoid does not pull in and the key is held, the conductor reaches "
+                "{value} and its insulation bears {limit}: take a larger size.",
+                When(
+                    "value",
+                    None,
+                    "Where the solenoid does not pull in and the key is held, the insulation is "
+                    "gone: take a larger size.",
+                ),
+            ),
+        ),
         **FUSE_CHECKS,
     },
 )

@@ -1,0 +1,97 @@
+"""Faults behind the fuses of a circuit: whether the least of them, at a load, opens its fuse."""
+
+from collections.abc import Iterator
+from heapq import heappop, heappush
+
+import numpy as np
+
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.fuse_checks import (
+    behind,
+    cold_rating_a,
+    families_of,
+    fuses_of,
+)
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.fuses.shorts import judge_least
+from lastvolt_service.operations.judging import UNDECIDED
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.tables import fuses, short_circuit
+
+Joints = dict[str, list[tuple[str, float]]]
+
+
+def far_shorts(state: State) -> Iterator[Checked]:
+    """Judge the fault at each load behind a fuse: over all wires, hot, and all contacts there."""
+    rated = [fuse for fuse in fuses_of(state) if known(fuse.asked.rating_a) and families_of(fuse)]
+    loads = [part for group in LOAD_GROUPS for part in state.model.parts[group] if part.is_load]
+    if not (rated and loads):
+        return
+    network, joints = state.model.network, _joints(state)
+    out_ohm = _distances(joints, network.node_names[network.sources.start[0]])
+    back_ohm = _distances(joints, network.node_names[network.reference])
+    # A source that keeps its voltage says nothing of its battery: a good one, cold.
+    usual_ohm = short_circuit.GOOD_BATTERY_OHM * short_circuit.COLD_MULTIPLE
+    source_ohm = state.model.internal_ohm or usual_ohm
+    for fuse in rated:
+        nodes, _ = behind(state, fuse)
+        for load in loads:
+            loop_ohm = min(
+                (
+                    out_ohm[near] + back_ohm[far]
+                    for near, far in (load.nodes, load.nodes[::-1])
+                    if near in nodes and near in out_ohm and far in back_ohm
+                ),
+                default=None,
+            )
+            if loop_ohm is not None:
+                yield _far_short(fuse, load, state.model.emf_v / (source_ohm + loop_ohm))
+
+
+def _far_short(fuse: Part, load: Part, least_a: float) -> Checked:
+    judged = [judge_least(least_a, fuses.band(n), cold_rating_a(fuse)) for n in families_of(fuse)]
+    slowest = max(judged, key=lambda each: each.limit)
+    if len({int(each.verdict) for each in judged}) > 1:
+        slowest = slowest._replace(verdict=UNDECIDED)
+    cited = short_circuit.five_seconds_citation()
+    return Checked("far_short", slowest, "A", cited, part=fuse.name, detail=load.name)
+
+
+def _joints(state: State) -> Joints:
+    """What conductors join each node to, with their resistance: of wires hot. [ohm]."""
+    network, found = state.model.network, Joints()
+    wires_ohm = np.array(state.solution.wire_resistance_ohm, dtype=float)
+    for place, wire in enumerate(state.model.wires):
+        if wire is not None and known(wire.limit_c):
+            hot = resistance_ratio(
+                temperature_c=wire.limit_c,
+                temperature_coefficient_per_k=wire.temperature_coefficient_per_k,
+            )
+            wires_ohm[place] = network.wires.resistance_20_ohm[place] * hot
+    for group, ohms in (
+        ("wires", wires_ohm),
+        ("resistors", network.resistors.resistance_ohm),
+        ("contacts", network.contacts.resistance_ohm),
+    ):
+        for part, ohm in zip(state.model.parts[group], ohms.tolist(), strict=True):
+            if not part.is_load:
+                first, second = part.nodes
+                found.setdefault(first, []).append((second, ohm))
+                found.setdefault(second, []).append((first, ohm))
+    return found
+
+
+def _distances(joints: Joints, start: str) -> dict[str, float]:
+    """Least resistance of a way from a node to every other: Dijkstra. [ohm]."""
+    found: dict[str, float] = {}
+    todo = [(0.0, start)]
+    while todo:
+        ohm, node = heappop(todo)
+        if node in found:
+            continue
+        found[node] = ohm
+        for other, more_ohm in joints.get(node, ()):
+            if other not in found:
+                heappush(todo, (ohm + more_ohm, other))
+    return found

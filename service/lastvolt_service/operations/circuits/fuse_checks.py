@@ -1,0 +1,243 @@
+"""What a fuse of a circuit carries, and whether it protects the wires in series with it."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, overload
+from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
+from lastvolt_service.operations.judging import (
+    FAIL,
+    PASS,
+    UNDECIDED,
+    UNKNOWN,
+    Judged,
+    stays_within,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import Given
+from lastvolt_service.operations.wires.ampacity import permissible
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables import fuses
+
+GIVEN = Given("given by the caller")
+_NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+
+
+def families_of(fuse: Part) -> tuple[str, ...]:
+    """Name the families that a fuse may be of: its own, else all that have its rating.
+
+    Empty where the operating times are not known.
+    """
+    rating_a = float(fuse.asked.rating_a)
+    timed = [name for name, each in fuses.families().items() if each.timed_from_a <= rating_a]
+    if fuse.asked.fuse_family is not None:
+        return tuple(name for name in timed if name == fuse.asked.fuse_family)
+    having = [n for n in timed if rating_a in {each.rating_a for each in fuses.fuses(n)}]
+    return tuple(having or timed)
+
+
+def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked:
+    """Judge whether a fuse carries the current, without end or for as long as the case lasts."""
+    try:
+        factor = fuses.ambient_factor(part.ambient_c)
+    except CalculationError as error:
+        judged = Judged(current_a, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        basis = fuses.ambient_citation()
+        return Checked("fuse_load", judged, "A", basis, part=part.name, detail=error.detail)
+    rated_a = part.asked.rating_a * factor
+    limit_a, basis = fuses.CONTINUOUS_SHARE * rated_a, fuses.continuous_citation()
+    families = families_of(part)
+    if duration_s is not None and families:
+        multiple, name = min((float(carried_multiple(each, duration_s)), each) for each in families)
+        if multiple * rated_a > limit_a:
+            limit_a, basis = multiple * rated_a, gates_citation(name)
+    return Checked("fuse_load", stays_within(current_a, limit_a), "A", basis, part=part.name)
+
+
+class _Fused(NamedTuple):
+    """A wire in series with a fuse; `row` of the wires whose limit is known, or none."""
+
+    wire: str
+    fuse: Part
+    row: int | None
+    hot_c: float
+
+
+def protection(state: State) -> Iterator[Checked]:
+    """Judge whether each fuse protects the wires that lie in series with it."""
+    for fuse in fuses_of(state):
+        if not known(fuse.asked.rating_a):
+            yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
+    pairs, limited = _fused_wires(state)
+    for pair in pairs:
+        if pair.row is None:
+            so = {"part": pair.wire, "detail": pair.fuse.name}
+            yield Checked("fuse_protection", _NOTHING, "A", GIVEN, **so)
+    judged = [pair for pair in pairs if pair.row is not None]
+    if not judged:
+        return
+    wires = side_by_side([limited[pair.row] for pair in judged if pair.row is not None])
+    bears = permissible(wires)
+    may_a = np.atleast_1d(bears.current_a)
+    cold_a = np.array([cold_rating_a(pair.fuse) for pair in judged])
+    fused = FusedWire(may_a, True, wires, np.array([pair.hot_c for pair in judged]))
+    known_families = [families_of(pair.fuse) for pair in judged]
+    wanted = sorted({name for names in known_families for name in names})
+    heat = {name: overload(fused, fuses.band(name), cold_a).judged for name in wanted}
+    for row, (pair, names) in enumerate(zip(judged, known_families, strict=True)):
+        yield _opening(pair, names, float(cold_a[row]), float(may_a[row]), bears.citation(row))
+        if names:
+            yield _overload(pair, [(name, _row(heat[name], row)) for name in names])
+
+
+def _row(judged: Judged, row: int) -> Judged:
+    return Judged(*(np.asarray(each)[row].item() for each in judged))
+
+
+def cold_rating_a(fuse: Part) -> float:
+    """Rating of a fuse, times what a cold place lets it hold more. [A]."""
+    try:
+        factor = fuses.ambient_factor(fuse.ambient_c)
+    except CalculationError:
+        lowest_c, *_ = fuses.ambient_curve().x
+        factor = fuses.ambient_factor(lowest_c)
+    return float(fuse.asked.rating_a) * max(factor, 1.0)
+
+
+def _opening(
+    pair: _Fused, families: tuple[str, ...], cold_a: float, may_a: float, cited: str
+) -> Checked:
+    """Judge whether the wire bears every current below that at which the fuse is sure to open."""
+    if not families:
+        # Its rating it holds whatever its times: a wire that does not bear that is not protected.
+        judged = stays_within(cold_a, may_a, 0.0)
+        judged = judged._replace(verdict=FAIL if judged.verdict == FAIL else UNKNOWN)
+        return Checked("fuse_protection", judged, "A", cited, part=pair.wire, detail=pair.fuse.name)
+    each = [(_opening_multiple(name) * cold_a, name) for name in families]
+    verdicts = {stays_within(opens_a, may_a, 0.0).verdict for opens_a, _ in each}
+    opens_a, name = max(each)
+    judged = stays_within(opens_a, may_a, 0.0)._replace(verdict=_together(verdicts))
+    basis = f"{gates_citation(name)}; {cited}"
+    return Checked("fuse_protection", judged, "A", basis, part=pair.wire, detail=pair.fuse.name)
+
+
+def _overload(pair: _Fused, heat: list[tuple[str, Judged]]) -> Checked:
+    """Judge whether the wire bears larger currents for the fuse's longest time."""
+    name, worst = min(heat, key=lambda each: _margin(each[1]))
+    verdict = _together({each.verdict for _, each in heat})
+    basis = f"{gates_citation(name)}; {BASIS}"
+    judged = worst._replace(verdict=verdict)
+    return Checked("fuse_overload", judged, "degC", basis, part=pair.wire, detail=pair.fuse.name)
+
+
+def _margin(judged: Judged) -> float:
+    return judged.margin if judged.margin == judged.margin else -np.inf
+
+
+def _opening_multiple(family: str) -> float:
+    band = fuses.band(family)
+    return 1.0 if band is None else band.opening_multiple
+
+
+def _together(verdicts: set[int]) -> int:
+    """Judge a fuse of one of several families: undecided where they differ."""
+    if verdicts == {FAIL}:
+        return FAIL
+    return UNDECIDED if FAIL in verdicts else PASS
+
+
+def _fused_wires(state: State) -> tuple[list[_Fused], list[HeatedWire]]:
+    """Pair fuses of known rating with the wires that they answer for; list those of known limit.
+
+    These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
+    fork a fault gets all that the fuse lets through.
+    """
+    fused = [fuse for fuse in fuses_of(state) if known(fuse.asked.rating_a)]
+    temperatures = state.solution.wire_temperature_c.tolist()
+    pairs: list[_Fused] = []
+    limited: list[HeatedWire] = []
+    chains = [(fuse, _in_series(state, fuse) | behind(state, fuse)[1]) for fuse in fused]
+    for part, wire, hot_c in zip(
+        state.model.parts["wires"], state.model.wires, temperatures, strict=True
+    ):
+        row = None
+        if wire is not None and known(wire.limit_c):
+            row = len(limited)
+            limited.append(wire)
+        pairs += [_Fused(part.name, fuse, row, hot_c) for fuse, c in chains if part.name in c]
+    return pairs, limited
+
+
+def _is_fuse(part: Part) -> bool:
+    return part.kind == "contact" and part.asked.part == "fuse"
+
+
+def fuses_of(state: State) -> list[Part]:
+    """List the fuses of a circuit."""
+    return [part for part in state.model.parts["resistors"] if _is_fuse(part)]
+
+
+def _ends(state: State) -> set[str]:
+    """Nodes at which no wire ends up behind a fuse: those of the source."""
+    network = state.model.network
+    return {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
+
+
+def behind(state: State, fuse: Part) -> tuple[set[str], set[str]]:
+    """Nodes and parts on the side of a fuse that nothing but it feeds, up to other fuses."""
+    plus = state.model.network.node_names[state.model.network.sources.start[0]]
+    fed, _ = _reached(state, plus, fuse, through_fuses=True)
+    fed.add(plus)
+    sides = [node for node in fuse.nodes if node not in fed]
+    if len(sides) != 1:  # in the return, or with a way past it
+        return set(), set()
+    return _reached(state, sides[0], fuse, through_fuses=False)
+
+
+def _reached(
+    state: State, start: str, fuse: Part, *, through_fuses: bool
+) -> tuple[set[str], set[str]]:
+    """Nodes and names of what wires and contacts join to a node, past no load and no source."""
+    ends = _ends(state)
+    conductors = [
+        part
+        for group in ("wires", "resistors", "contacts")
+        for part in state.model.parts[group]
+        if not part.is_load and part is not fuse and (through_fuses or not _is_fuse(part))
+    ]
+    nodes, names, todo = {start}, set[str](), [start]
+    while todo:
+        node = todo.pop()
+        for part in conductors:
+            if node in part.nodes:
+                names.add(part.name)
+                new = {each for each in part.nodes if each not in nodes and each not in ends}
+                nodes |= new
+                todo += sorted(new)
+    return nodes, names
+
+
+def _in_series(state: State, start: Part) -> set[str]:
+    """Names of the parts that must carry the same current: joined at nodes of two parts."""
+    own = _ends(state)
+    at: dict[str, list[Part]] = {}
+    for group in state.model.parts.values():
+        for part in group:
+            for node in part.nodes:
+                at.setdefault(node, []).append(part)
+    chain = {start.name}
+    todo = [start]
+    while todo:
+        part = todo.pop()
+        for node in part.nodes:
+            neighbours = [other for other in at[node] if other is not part]
+            if len(neighbours) == 1 and node not in own and neighbours[0].name not in chain:
+                chain.add(neighbours[0].name)
+                todo.append(neighbours[0])
+    return chain

@@ -1,0 +1,114 @@
+"""Wires at every current that their fuse interrupts, for as long as it may take."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from lastvolt_service.laws import solved
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, stays_within
+from lastvolt_service.operations.wires.heated_wire import HeatedWire
+from lastvolt_service.physics.transient import temperature_after_c
+from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, pick, plain
+from lastvolt_service.tables.fuses import SHORT_TIME_S, Band
+
+BASIS = "heat balance in time, from the load's steady temperature, for the fuse's longest time"
+
+
+class FusedWire(NamedTuple):
+    """What a fuse has to protect.
+
+    Attributes
+    ----------
+    permissible_a : float or ndarray
+        Steady current that it may carry. [A]
+    is_known : bool or ndarray of bool
+        Whether there is a wire at all, and not that current alone.
+    wire : HeatedWire or None
+        The wires; None where none is known.
+    start_c : float or ndarray
+        Of the conductor at its load. [degC]
+    """
+
+    permissible_a: Numbers
+    is_known: Flags = False
+    wire: HeatedWire | None = None
+    start_c: Numbers = NOT_GIVEN
+
+
+class Overload(NamedTuple):
+    """The overload that is worst for the wire: for the fuse's longest time at that current.
+
+    Attributes
+    ----------
+    judged : Judged
+        Temperature of the conductor at its end, against what the insulation bears so long. [degC]
+    current_a, time_s : float or ndarray
+        [A], [s]
+    """
+
+    judged: Judged
+    current_a: Numbers
+    time_s: Numbers
+
+
+def heated_c(wire: HeatedWire, current_a: Numbers, time_s: Numbers, start_c: Numbers) -> Numbers:
+    """Find the temperature of conductors after a time; NaN where they are no longer wires."""
+    found: Numbers = temperature_after_c(
+        current_a=current_a,
+        on_time_s=time_s,
+        start_c=start_c,
+        ceiling_c=wire.ceiling_c,
+        wire=wire.physics,
+    )
+    return found
+
+
+NOT_KNOWN = Overload(Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), NOT_GIVEN, NOT_GIVEN)
+
+
+def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Overload:
+    """Find the worst overload of wires behind fuses.
+
+    Parameters
+    ----------
+    fused : FusedWire
+        The wires.
+    band : Band or None
+        Longest times of the family.
+    cold_rating_a : float or ndarray
+        Rating of the fuse times what its cold place lets it hold more. [A]
+    """
+    wire = fused.wire
+    if wire is None or band is None:
+        return NOT_KNOWN
+    is_one = not (isinstance(cold_rating_a, np.ndarray) or isinstance(wire.area_mm2, np.ndarray))
+    multiples, times_s = band.multiples, band.longest_s
+    if not is_one:
+        multiples, times_s = multiples[:, None], times_s[:, None]
+    current_a = multiples * (float(cold_rating_a) if is_one else cold_rating_a)
+    start_c = pick(given(fused.start_c), fused.start_c, wire.ceiling_c)
+    hot_c = heated_c(wire, np.where(np.isfinite(current_a), current_a, 0.0), times_s, start_c)
+    short_c, limit_c = wire.short_circuit_c, wire.limit_c
+    is_short = (times_s <= SHORT_TIME_S) & (short_c > limit_c)
+    limits_c = np.broadcast_to(np.where(is_short, short_c, limit_c), np.shape(hot_c))
+    margins_k = np.where(np.isnan(hot_c), -np.inf, limits_c - hot_c)
+    worst = margins_k.argmin(axis=0)
+
+    def at_worst(values: object) -> Numbers:
+        column = np.broadcast_to(np.asarray(values), np.shape(hot_c))
+        found: Numbers = plain(np.take_along_axis(column, np.expand_dims(worst, 0), axis=0)[0])
+        return found
+
+    value_c = solved(
+        "overload_temperature_c", at_worst(hot_c), "conductor when the fuse opens", BASIS
+    )
+    # The fuse's longest time is the margin.
+    judged = stays_within(value_c, at_worst(limits_c), 0.0)
+    verdict = pick(given(value_c), judged.verdict, FAIL)
+    worst_a = solved("overload_current_a", at_worst(current_a), "worst for the wire", BASIS)
+    worst_s = solved("overload_time_s", at_worst(times_s), "until the fuse opens at that", BASIS)
+    return Overload(
+        judged._replace(verdict=pick(fused.is_known, verdict, UNKNOWN)),
+        pick(fused.is_known, worst_a, NOT_GIVEN),
+        pick(fused.is_known, worst_s, NOT_GIVEN),
+    )
