@@ -243,7 +243,7 @@ def test_advice(run, name):
 # A proposal that is taken back: what is wrong with it, and the check that says so.
 UNFIT = {
     "5 A relay at 20 A": (
-        lambda: fan(relay={"rating_a": 5}), ("contact_current", "relay"),
+        lambda: fan(relay={"rating_a": 5}), ("steady_current", "relay"),
     ),
     "24 V relay at 12 V": (
         lambda: headlamps(relay=RELAYS[24]), ("relay_voltage", "relay"),
@@ -259,7 +259,7 @@ UNFIT = {
     ),
     "10 A fuse at 20 A": (lambda: {**fan()}, ("fuse_load", "relay fuse")),
     "relay that needs more than arrives": (
-        lambda: headlamps(relay={"pick_up_v": 11.8}), ("relay_pick_up", "relay"),
+        lambda: headlamps(relay={"pick_up_v": 11.8}), ("pick_up_warm", "relay"),
     ),
 }  # fmt: skip
 
@@ -504,19 +504,22 @@ def test_a_main_cable_given_as_a_resistance_is_mentioned_too(run):
     assert costs.values["drop_v"] == pytest.approx(0.004 * 207, rel=0.03)
 
 
-def test_a_wire_behind_a_fuse_that_is_not_its_own_is_not_judged_by_it(run):
-    """The feed taken from a fuse box: that fuse feeds others, too."""
+@pytest.mark.parametrize(
+    ("rating_a", "verdict", "advice"), [(15, "pass", "relay"), (100, "fail", "unsafe")]
+)
+def test_a_wire_behind_a_fuse_that_feeds_others_too_is_judged_by_it(run, rating_a, verdict, advice):
+    """The feed taken from a fuse box: a short behind it has that fuse to open, and no other."""
     body = starter(length_m=11, zone_c=120)
     box = [
-        {**contact("box fuse", "fuse", 0.002, rating_a=15), "nodes": ["post", "box"]},
+        {**contact("box fuse", "fuse", 0.002, rating_a=rating_a), "nodes": ["post", "box"]},
         {**contact("other", "switch", 0.01, rating_a=10), "nodes": ["box", "elsewhere"]},
     ]
     body["circuit"]["branches"] += box
     body["proposal"]["feed_node"] = "box"
     body["proposal"]["feed"].pop(0)
     answer = run("relay-retrofit", **body)
-    assert answer.advice == "find_out_first"
-    assert ("wire_judged", "relay feed") in checked(answer, "unknown")
+    assert answer.advice == advice
+    assert ("fuse_protection", "relay feed") in checked(answer, verdict)
 
 
 def test_either_of_two_switches_may_rule_the_load(run):

@@ -117,7 +117,7 @@ def test_a_switch_tells_its_worst_position(tell: Tell) -> None:
 
 
 def test_a_size_tells_why_the_next_smaller_is_too_small(tell: Tell) -> None:
-    body = {**POSTED["wire-sizing"].schema.example, "limit_drop_percent": 2.2}
+    body = {**POSTED["wire-sizing"].schema.example, "limit_drop_percent": 3}
     _, answer = solve("wire-sizing", body)
     smaller, found = answer.candidates[-2:]
     assert smaller.failing == ("loop_drop", "fuse_window")

@@ -52,7 +52,7 @@ FUSES = {
         "open at {value:up}", "wire bears {limit:down}",
     ),
     "fuse_overload": means(
-        "<", "bears {limit:down} so long. ", "take a larger wire",
+        "<", "bears {limit:down} so long.", "take a larger wire",
         "at {overload_current_a}", "for {overload_time_s}",
         "reaches {value:up} at most before", "reaches {value:up} and",
         "insulation bears {limit:down}",
@@ -80,6 +80,9 @@ FUSES = {
 CIRCUITS = {
     "permissible_current": PERMISSIBLE,
     "duty_current": PERMISSIBLE,
+    "charge": means(
+        "", "well enough", "before any wiring", "charged to {value}", "enough, to {value}"
+    ),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",

@@ -34,7 +34,7 @@ from lastvolt_service.operations.circuits.states import (
 )
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -47,6 +47,7 @@ from lastvolt_service.operations.results import (
     relative_margin,
     worst,
 )
+from lastvolt_service.operations.sources.battery import charge_check
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.rows import number
@@ -245,6 +246,7 @@ def judge_case(
         nominal = int(nominal_of(state.model.emf_v, nominal_v))
         within = bounds(circuit, case, nominal)
         found = (
+            *_charge(plain_circuit, plain_case),
             *part_checks(
                 state,
                 nominal=nominal,
@@ -259,6 +261,13 @@ def judge_case(
     words = catalogue()[NAME]
     checks = tuple(replace(each, case=case.name, way=way).told(words) for each in found)
     return Judged(case, state, checks, within)
+
+
+def _charge(circuit: Circuit, case: Case) -> Iterator[Checked]:
+    """Judge the charge of the battery: one that is low is charged before wiring is blamed."""
+    if (battery := circuit.source.battery) is not None:
+        here = case.state_of_charge_percent
+        yield charge_check(here if known(here) else battery.state_of_charge_percent)
 
 
 def _case_state(judged: Judged, decisive: str) -> CaseState:

@@ -40,6 +40,8 @@ OF_WAYS: dict[WayCode, Advice] = {
 # much of a 12 V system's voltage or more. Common practice.
 UNSURE = frozenset({"fail", "undecided"})
 AT_RISK_SHARE = 0.5
+# What a poor part elsewhere makes fail, and mending that part cures.
+BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
 WORTH_GAINING_SHARE = 0.5 / 12.0
 
@@ -158,16 +160,20 @@ def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
 
 def _unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
     """Proposed parts that do not bear what they carry, with the rest as it is or mended."""
+    with_relay = [each for each in reversed(tried) if each.treatment.relay]
     found = {
         (check.part, check.code): check
-        for each in reversed(tried)
-        if each.treatment.relay
+        for each in with_relay
         for judged in each.judged
         for check in judged.checks
         if check.part in own
         and check.verdict == "fail"
         and check.code not in WORKS | BOUNDS
         and (check.code not in TOLD_ONLY or _takes_much(check, nominal_v))
+        and (
+            check.code not in BY_THE_REST
+            or all(way.found(BY_THE_REST, parts={check.part}) for way in with_relay)
+        )
     }
     return tuple(found.values())
 

@@ -97,7 +97,7 @@ class RelayRetrofitRequest(Cases):
                 "thermal_resistance_k_per_w": 30,
                 "highest_ambient_c": 105,
                 "suppression": {"kind": "diode"},
-                "contact_resistance_ohm": 0.003,
+                "contact_resistance_ohm": 0.0015,
                 "rating_a": 50,
                 "derating": [
                     {"ambient_c": 85, "current_a": 40},

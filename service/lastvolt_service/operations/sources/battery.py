@@ -189,6 +189,12 @@ def battery_source(battery: Battery) -> BatterySource:
     return BatterySource(emf_v, ohm, negate(own), basis, fault)
 
 
+def charge_check(charge_percent: Numbers) -> Checked:
+    """Judge whether a battery is charged well enough to be judged, and its wiring with it."""
+    judged = reaches(charge_percent, table.LOW_PERCENT, CHARGE_SCALE)
+    return Checked("charge", judged, "%", table.charged_citation())
+
+
 def _table_v(charge_percent: Numbers, temperature_c: Numbers, prefix: str) -> Numbers:
     """Of the published battery without load."""
     curve = table.open_circuit()
@@ -355,12 +361,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
             "load_test_v": test_v,
         },
         (
-            Checked(
-                "charge",
-                reaches(asked.state_of_charge_percent, table.LOW_PERCENT, CHARGE_SCALE),
-                "%",
-                table.charged_citation(),
-            ),
+            charge_check(asked.state_of_charge_percent),
             Checked(
                 "sag",
                 _sag(

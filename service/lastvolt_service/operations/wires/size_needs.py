@@ -99,7 +99,8 @@ def needs_of(
     share = published(
         "kept_share", KEPT_FOR_CONTACTS, "of the limit, for contacts", kept_back_citation()
     )
-    kept_ohm = by(OHM, share * limit_v / _limits_a(asked, both_windings))
+    limits_a = _limits_a(asked, both_windings)
+    kept_ohm = by(OHM, share * limit_v / pick(limits_a > 0, limits_a, asked.load_current_a))
     nothing = told("kept_ohm", 0.0, "kept back for contacts: they are given, or not in the limit")
     kept_ohm = pick(keeps_back(asked, allowed), kept_ohm, nothing)
     none = told("contacts_ohm", 0.0, "of the contacts of the path: none are given")

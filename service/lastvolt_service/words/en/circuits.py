@@ -4,6 +4,13 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, 
 from lastvolt_service.words.en.relays import NO_SUPPRESSION
 
 CHECKS = {
+    "charge": CheckWords(
+        name="state of charge",
+        passes="The battery is charged well enough, to {value}.",
+        marginal="The battery is charged to {value}. Charge it to three quarters first.",
+        fails="The battery is charged to {value} only: charge it, and test it, before any wiring "
+        "is blamed.",
+    ),
     "load_voltage": CheckWords(
         name="voltage at the load",
         passes="{part}: {value} arrive and {limit} are needed, {apart} to spare.",
@@ -159,8 +166,8 @@ CHECKS = {
     ),
     "permissible_current": CheckWords(
         name="current that the wire may carry",
-        passes="{part}: The wire may carry {limit} for ever and carries {value}.",
-        fails="{part}: The wire may carry {limit} for ever and is asked for {value}: take a larger "
+        passes="{part}: The wire may carry {limit} steadily and carries {value}.",
+        fails="{part}: The wire may carry {limit} steadily and is asked for {value}: take a larger "
         "size, better insulation, a cooler place or fewer wires in the loom.",
     ),
     "duty_current": CheckWords(
@@ -227,7 +234,8 @@ CHECKS = {
         marginal="{part}: A fault at {detail} may get no more than {value:down}: the fuse opens "
         "only after more than 5 s, which {limit:up} would take.",
         fails="{part}: A fault at {detail} may get no more than {value:down}, at which the fuse "
-        "need not open; {limit:up} would open it within 5 s: take larger wires.",
+        "need not open; {limit:up} would open it within 5 s: mend what resists on the way there "
+        "and back, or take larger wires.",
         undecided="{part}: A fault at {detail} may get no more than {value:down}, and a fuse of a "
         "slow family opens within 5 s at {limit:up} only: give its fuse_family.",
     ),

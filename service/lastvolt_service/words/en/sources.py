@@ -44,10 +44,10 @@ BATTERY_VOLTAGE = OperationWords(
             "{limit} at {load_test_a}.",
             fails="The posts keep {value} at {current_a}, and a load test asks a sound battery for "
             "{limit} at {load_test_a}: charge it, test it again, and replace it if it fails.",
+            undecided="Its charge and age leave {terminal_low_v} to {terminal_high_v}, and a load "
+            "test asks a sound battery for {limit}. Measure its internal resistance: the sag at a "
+            "known current, over that current.",
             unknown=(
-                "Its charge and age leave {terminal_low_v} to {terminal_high_v}, and a load test "
-                "asks a sound battery for {limit}. Measure its internal resistance: the sag at a "
-                "known current, over that current.",
                 When(
                     "limit",
                     None,
