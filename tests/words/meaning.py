@@ -394,7 +394,8 @@ VERDICTS = {
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     # batteries
-    "posts keep {terminal_v}", "at {current_a}", "limit for {current_a}",
+    "posts keep {terminal_v}", "sound one keeps {terminal_v}",
+    "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
     "leave {terminal_low_v} to {terminal_high_v}",

@@ -6,9 +6,9 @@ from lastvolt_service.words.en.relays import NO_SUPPRESSION
 CHECKS = {
     "charge": CheckWords(
         name="state of charge",
-        passes="The battery is charged well enough, to {value}.",
-        marginal="The battery is charged to {value}. Charge it to three quarters first.",
-        fails="The battery is charged to {value} only: charge it, and test it, before any wiring "
+        passes="battery: it is charged well enough, to {value}.",
+        marginal="battery: it is charged to {value}. Charge it to three quarters first.",
+        fails="battery: it is charged to {value} only. Charge it, and test it, before any wiring "
         "is blamed.",
     ),
     "load_voltage": CheckWords(

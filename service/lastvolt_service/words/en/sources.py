@@ -5,12 +5,33 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 BATTERY_VOLTAGE = OperationWords(
     headline=(
         When("flat", True, "The battery is flat: charge it first."),
-        "The posts keep {terminal_v} at {current_a}, charged to {state_of_charge_percent}, "
-        "at {temperature_c}.",
+        When(
+            "internal_resistance_estimated",
+            True,
+            "By its charge and age, the posts keep between {terminal_low_v} and "
+            "{terminal_high_v} at {current_a}, charged to {state_of_charge_percent}, at "
+            "{temperature_c}.",
+        ),
+        When(
+            "internal_resistance_estimated",
+            False,
+            "The posts keep {terminal_v} at {current_a}, charged to {state_of_charge_percent}, at "
+            "{temperature_c}.",
+        ),
     ),
     facts=(
         (
-            "Its charge and age leave {terminal_low_v} to {terminal_high_v} at the posts.",
+            When(
+                "flat",
+                False,
+                (
+                    When(
+                        "internal_resistance_estimated",
+                        True,
+                        "A sound one keeps {terminal_v}.",
+                    ),
+                ),
+            ),
             When(
                 "internal_resistance_estimated",
                 True,
