@@ -270,7 +270,7 @@ BREAKING = {
     "word of a request gone": remove(f"{ASKED}/properties/material/enum", "aluminium"),
     "words of a request closed": put(SIZE, "enum", ["12 AWG"]),
     "other default": put(f"{ASKED}/properties/temperature_c", "default", 25.0),
-    "default gone": drop(f"{ASKED}/properties/temperature_c", "default"),
+    "default gone": drop(f"{ASKED}/properties/material", "default"),
     "shorter list": put(f"{SCHEMAS}/Circuit/properties/relays", "maxItems", 1),
     "kind of part gone": remove(SEGMENTS, {"$ref": f"{SCHEMAS}/WireSegment"}),
     "kind of part narrower": put(f"{SCHEMAS}/WireSegment/properties/length_m", "maximum", 1.0),

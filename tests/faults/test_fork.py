@@ -75,7 +75,8 @@ def counting() -> Iterator[tuple[str, list[int]]]:
                     "size": "12 AWG", "standard": "AWG", "area_mm2": 3.3, "checks": [],
                     "resistance_ohm_per_m": 1.0, "resistance_ohm": length_m, "basis": [],
                     "not_judged": [], "cautions": [],
-            "computed_by": {"service": "1", "tables": "2"},
+                    "computed_by": {"service": "1", "tables": "2"},
+                    "temperature_c": 20.0, "temperature_source": "given",
                     "verdict": "unknown", "headline": "",
                 })  # fmt: skip
                 self.wfile.write(

@@ -20,6 +20,8 @@ WIRE = {
     "size": "12 AWG",
     "standard": "AWG",
     "area_mm2": 3.3,
+    "temperature_c": 20.0,
+    "temperature_source": "given",
     "resistance_ohm_per_m": 0.0053,
     "resistance_ohm": 0.0345,
     "headline": "6.5 m of 12 AWG have 0.0345 Ω.",

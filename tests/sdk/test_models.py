@@ -39,6 +39,7 @@ DROP = {
     "worst_segment": "key switch",
     "worst_drop_v": 0.5,
     "worst_share_percent": 34.0,
+    "assumed_wire_c": None,
     "segments": [
         {
             "name": "key switch",

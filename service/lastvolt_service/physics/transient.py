@@ -17,12 +17,14 @@ from lastvolt_service.physics.heat_layers import LayeredWires, Modes, Surface
 from lastvolt_service.physics.heating import by_blocks, conductor_temperature
 
 _BLOCK_ROWS = 1_024
-# Of the search for a duty: it ends, is given up, and takes its first slopes and longest steps so.
-_CLOSE = 1e-5
+# Of the search for a duty: it ends, is given up, takes its first slopes, keeps them from zero, and
+# takes its longest steps so.
+_CLOSE = 1e-10
 _ALLOWED = 1e-3
 _SMALL = 1e-4
+_NO_ZERO = 1e-9
 _LARGEST_STEP = 2.0
-_MOST_ITERATIONS = 25
+_MOST_ITERATIONS = 40
 _TINY = 1e-100
 
 Array: TypeAlias = NDArray[np.float64]
@@ -345,6 +347,11 @@ class _Cycle(NamedTuple):
         slope = self._slope(x, error, top)
         going = np.ones(len(x), dtype=bool)
         for _ in range(_MOST_ITERATIONS):
+            # Where the error no longer moves there is nothing to go by, and nothing is found.
+            with np.errstate(invalid="ignore", over="ignore", under="ignore"):
+                spread = np.linalg.det(slope)
+            apart = np.isfinite(spread) & (spread != 0.0)
+            slope = np.where(apart[:, None, None], slope, np.eye(x.shape[1]))
             step = -np.linalg.solve(slope, error[:, :, None])[:, :, 0] * going[:, None]
             step[:, 0] = np.clip(step[:, 0], -_LARGEST_STEP, _LARGEST_STEP)
             x = x + step
@@ -380,4 +387,4 @@ class _Cycle(NamedTuple):
         # Rows of what is not a number come out as not a number; a little keeps a zero from harm.
         sound = np.asarray(np.isfinite(slope).all(axis=(1, 2)))[:, None, None]
         unit = np.eye(x.shape[1])
-        return np.where(sound, slope + _CLOSE * _SMALL * unit, unit)
+        return np.where(sound, slope + _NO_ZERO * unit, unit)

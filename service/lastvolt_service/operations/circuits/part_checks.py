@@ -107,4 +107,4 @@ def _wires(state: State) -> Iterator[Checked]:
             unjudged.append(part.name)
     if unjudged:
         judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        yield Checked("wires_heat", judged, "degC", "", detail=", ".join(unjudged))
+        yield Checked("wires_heat", judged, "degC", GIVEN, detail=", ".join(unjudged))

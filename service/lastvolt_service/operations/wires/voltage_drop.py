@@ -13,7 +13,7 @@ from typing import Annotated, Any, ClassVar
 
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.fields import ABSENT, Groups, many, quantity
-from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import (
     NOT_ASKED,
@@ -58,7 +58,7 @@ from lastvolt_service.operations.wires.path_parts import (
     path_part,
 )
 from lastvolt_service.operations.wires.path_remedies import mend_path
-from lastvolt_service.operations.wires.resistance import ASSUMED_C
+from lastvolt_service.operations.wires.resistance import ASSUMED, ASSUMED_C
 from lastvolt_service.operations.wires.warm_parts import temperatures
 from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
 from lastvolt_service.rows import (
@@ -195,7 +195,10 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
         segments |= found_of(part, ohm, each_c, current_a, whole_ohm)
     columns |= worst_of(parts, segments, drop_v)
-    columns["assumed_wire_c"] = pick(_any_assumed(parts), ASSUMED_C, NOT_GIVEN)
+    assumed_c = published(
+        "assumed_wire_c", ASSUMED_C, "temperature of wires where none is given", ASSUMED
+    )
+    columns["assumed_wire_c"] = pick(_any_assumed(parts), assumed_c, NOT_GIVEN)
     return Outcome(
         columns | segments,
         (
@@ -369,7 +372,7 @@ def _of_cold_wires(parts: Sequence[PathPart]) -> Checked:
     for each in cold:
         where = where | each
     judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
-    return Checked("wires_heat", judged, "degC", "", detail=names or None)
+    return Checked("wires_heat", judged, "degC", GIVEN, detail=names or None)
 
 
 def cautions(circuits: Sequence[str]) -> tuple[str, ...]:
