@@ -51,6 +51,22 @@ def test_no_rating_is_extrapolated(run):
     assert (check.verdict, check.value) == ("unknown", 10)
 
 
+@pytest.mark.parametrize(
+    ("left_out", "load_current_a", "verdict", "limit"),
+    [
+        ((), 16, "unknown", None),
+        ((), 18, "fail", 17),  # of the hottest point; hotter it bears less
+        (("derating",), 39, "unknown", None),
+        (("derating",), 41, "fail", 40),
+    ],
+)
+def test_what_is_too_much_in_the_cool_is_too_much_in_the_heat(
+    run, left_out, load_current_a, verdict, limit
+):
+    check = contact(run, *left_out, ambient_c=126, load_current_a=load_current_a).checks[0]
+    assert (check.code, check.verdict, check.limit) == ("steady_current", verdict, limit)
+
+
 def test_contact_that_may_carry_nothing_any_more(run):
     derating = [{"ambient_c": 85, "current_a": 0}]
     found = contact(run, derating=derating, ambient_c=85)

@@ -391,7 +391,10 @@ class RetrofitCase(Model):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayRetrofit(Result):
-    """Answer of ``relay-retrofit``; its checks are those of the way that is advised.
+    """Answer of ``relay-retrofit``.
+
+    Its checks are those of the proposal, and where something is to be mended or charged those of
+    the circuit as it is: a verdict of ``pass`` never stands beside something to mend.
 
     Attributes
     ----------

@@ -56,9 +56,17 @@ from lastvolt_service.words import catalogue
 NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
+# Advice to bring what is there to what it should be, before or without the relay.
+RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayRetrofit(Result):
-    """Answer of ``relay-retrofit``; its checks are those of the way that is advised."""
+    """Answer of ``relay-retrofit``.
+
+    Its checks are those of the proposal, and where something is to be mended or charged those of
+    the circuit as it is: a verdict of ``pass`` never stands beside something to mend.
+    """
 
     advice: Annotated[
         Advice,
@@ -132,18 +140,24 @@ def _checks(
     as_is: Tried,
     proposed: Tried,
 ) -> tuple[Check, ...]:
-    """Those of the way that is advised, or of the proposal that is taken back or not known."""
+    """Those of the circuit as it is where it wants mending, else of the proposal or the plan."""
     about_proposal = decision.advice in {"unsafe", "find_out_first", "insurance"}
-    way = proposed if about_proposal else decision.plan or as_is
-    way = decision.measured or way
-    mine = {asked.load, asked.switch, *way.treatment.sound}
+    plan = decision.plan or as_is
+    wanting: set[str] = set()
+    if decision.advice in RESTORES:
+        wanting = {*plan.treatment.sound}
+        plan = as_is
+    way = decision.measured or (proposed if about_proposal else plan)
+    mine = {asked.load, asked.switch, *way.treatment.sound} | wanting
     own = asked.proposal.names if way.treatment.relay else set()
     # A contact or a path that drops too much is told as a reason: the load's own voltage decides.
+    # Not so one that is to be mended.
     found = [
         check
         for judged in way.judged
         for check in judged.checks
-        if check.part in own | mine and not (check.code in TOLD_ONLY and check.verdict == "fail")
+        if (check.part in own | mine or (decision.advice in RESTORES and check.code == "charge"))
+        and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
     looked_at = screened if way.treatment.relay else ()
     return tuple(dict.fromkeys((*looked_at, *decision.wrong, *found)))

@@ -61,7 +61,7 @@ def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) 
     if taken.contradiction_v > MARGINAL_SHARE * taken.total_v:
         twice = _names(each for each in taken.parts if _adds_up_without(each, taken))
         return Consistency("read_twice" if twice else "readings_contradict", twice)
-    if _current_is_wrong(taken) and not _proven_contacts(taken):
+    if _less_than_copper(taken) or (_all_alike(taken) and not _proven_contacts(taken)):
         return Consistency("current_contradicts")
     is_trickle = not given(asked.working_current_a) and asked.current_a < LEAST_A[asked.circuit]
     if is_trickle and not any(each.proven for each in taken.parts):
@@ -88,25 +88,32 @@ def _adds_up_without(each: ReadPart, taken: Readings) -> bool:
     return bool(abs(left_v) <= taken.unaccounted_uncertainty_v)
 
 
-def _current_is_wrong(taken: Readings) -> bool:
-    """Whether all wires drop less than new ones can, or all the same multiple of it."""
-    wires = [
+def _wires(taken: Readings) -> list[ReadPart]:
+    return [
         each
         for each in taken.parts
         if isinstance(each.reading, WireReading) and each.expected_v > 0
     ]
-    if not wires:
-        return False
-    factors = [each.reading.measured_v / each.expected_v for each in wires]
+
+
+def _factor(each: ReadPart) -> float:
+    return float(each.reading.measured_v / each.expected_v)
+
+
+def _less_than_copper(taken: Readings) -> bool:
+    """Whether all wires drop less than new ones can, whatever the contacts do."""
+    wires = _wires(taken)
     beyond = all(each.expected_v - each.reading.measured_v > each.error_v for each in wires)
-    if beyond and max(factors) <= 1 / WRONG_FACTOR:
-        return True
-    return bool(
-        len(wires) > 1
-        and all(each.proven for each in wires)
-        and min(factors) >= WRONG_FACTOR
-        and max(factors) <= (1 + ALIKE) * min(factors)
-    )
+    return bool(wires) and beyond and max(map(_factor, wires)) <= 1 / WRONG_FACTOR
+
+
+def _all_alike(taken: Readings) -> bool:
+    """Whether all wires drop the same multiple of what new ones do."""
+    wires = _wires(taken)
+    if len(wires) < 2 or not all(each.proven for each in wires):
+        return False
+    factors = [_factor(each) for each in wires]
+    return min(factors) >= WRONG_FACTOR and max(factors) <= (1 + ALIKE) * min(factors)
 
 
 def _proven_contacts(taken: Readings) -> bool:

@@ -21,6 +21,7 @@ from lastvolt_service.operations.judging import (
     MARGINAL,
     UNDECIDED,
     UNKNOWN,
+    Judged,
     reaches,
     stays_within,
 )
@@ -153,7 +154,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             ),
         },
         (
-            Checked("steady_current", stays_within(load_a, allowed_a), "A", GIVEN),
+            Checked("steady_current", _steady(asked, load_a, allowed_a), "A", GIVEN),
             _inrush_check(
                 asked, first_a, least_a, LAMP_SHARE * most * asked.rating_a, estimated, cited
             ),
@@ -164,6 +165,15 @@ def solve(asked: RelayContactRequest) -> Outcome:
         (GIVEN, *((cited,) if some(estimated) else ())),
         (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
     )
+
+
+def _steady(asked: RelayContactRequest, load_a: Numbers, allowed_a: Numbers) -> Judged:
+    """Hold the load against what is allowed; where that is not known, in the heat, it is less."""
+    hottest_a = asked.rating_a
+    for point in asked.derating:
+        hottest_a = pick(given(point.current_a), point.current_a, hottest_a)
+    too_much = negate(given(allowed_a)) & (load_a > hottest_a)
+    return stays_within(load_a, pick(too_much, hottest_a, allowed_a))
 
 
 def _inrush_check(
