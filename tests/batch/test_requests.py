@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from flask.testing import FlaskClient
 
-from lastvolt_service.api import problems
+from lastvolt_service.api import OPERATIONS, problems
 from lastvolt_service.api.batch import BATCHES
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
@@ -26,6 +26,21 @@ def ask(client: FlaskClient, columns: Any, constants: Any = None, path: str = WI
 
 def pointers(response: Any) -> list[str]:
     return [error["pointer"] for error in response.get_json()["errors"]]
+
+
+@pytest.mark.parametrize("operation", BATCHES, ids=lambda operation: operation.name)
+def test_rows_that_all_lack_what_is_required_have_errors_and_no_results(
+    client: FlaskClient, operation: Any
+) -> None:
+    """Each field of the example by itself: nothing is left to work out then."""
+    name = operation.path.rpartition("/")[2]
+    example = flat(next(each for each in OPERATIONS if each.name == name).schema.example)
+    for column, value in example.items():
+        answer = ask(client, {column: [value, value]}, path=operation.path)
+        assert answer.status_code == 200, (column, answer.get_json())
+        found = answer.get_json()
+        assert {each["row"] for each in found["errors"]} == {0, 1}, column
+        assert all(values == [None, None] for values in found["columns"].values()), column
 
 
 def test_a_bad_row_is_named_and_spoils_no_other(client: FlaskClient) -> None:

@@ -45,6 +45,7 @@ from lastvolt_service.rows import (
     NOT_GIVEN,
     Numbers,
     Words,
+    count_of,
     given,
     negate,
     pick,
@@ -207,7 +208,7 @@ def _checks(
 ) -> tuple[Checked, ...]:
     by_duty = given(duty_a)
     steadily = negate(by_duty)
-    is_one = not isinstance(may.by_table, np.ndarray)
+    is_one = count_of(asked) is None
     return (
         Checked(
             "conductor_temperature",
