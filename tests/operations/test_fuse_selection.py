@@ -427,3 +427,14 @@ def test_checks_say_what_they_weigh(run):
         "inrush": "Give inrush_current_a or load_profile: the fuse has to carry the first current, "
         "too.",
     }
+
+
+def test_where_the_air_leaves_nothing_no_larger_wire_is_asked_for(run):
+    """Air of 85 degC round an insulation for 85 degC: common sense, and no source."""
+    found = run(
+        "fuse-selection", size="12 AWG", insulation_limit_c=85, ambient_c=85, load_current_a=5
+    )
+    (window,) = (each for each in found.checks if each.code == "fuse_window")
+    assert (window.verdict, window.detail) == ("fail", "nothing_left")
+    assert "larger wire" not in window.message
+    assert "cooler place" in window.message

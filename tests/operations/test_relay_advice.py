@@ -236,8 +236,11 @@ def test_advice(run, name):
     assert answer.advice == advice, [reason.message for reason in answer.reasons]
     found = answer.plan.parts if answer.plan else ()
     assert tuple(sorted(found)) == parts
-    # What is advised does not fail; what does nothing does.
-    assert (answer.verdict == "fail") == (advice == "none_suffices")
+    # A proposal that is advised does not fail; nothing passes that is to be mended.
+    if advice in {"mend", "mend_then_relay", "battery_first", "none_suffices"}:
+        assert answer.verdict in {"fail", "marginal"}
+    else:
+        assert answer.verdict != "fail"
 
 
 # A proposal that is taken back: what is wrong with it, and the check that says so.
@@ -479,7 +482,7 @@ def test_a_contact_that_takes_much_is_mended_whatever_the_load_can_spare(run):
     ):
         answer = run("relay-retrofit", **body)
         assert (answer.advice, answer.plan.parts) == ("mend", (name,))
-        assert answer.verdict == "pass"
+        assert ("contact_drop", name) in checked(answer, "fail")
 
 
 def test_a_weak_battery_in_one_case_does_not_hide_thin_wires(run):

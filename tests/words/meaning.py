@@ -42,7 +42,7 @@ PERMISSIBLE = means(
 FUSES = {
     # Value and limit are the ends of the window: none lies between where the first is larger.
     "fuse_window": means(
-        "", "", "fuse of {value:up} or more",
+        "", "", "leaves nothing to the wire's insulation",
         "fuse of {value:up} or more", "one of {limit:down} at most",
         "between {value:up} and {limit:down}",
     ),

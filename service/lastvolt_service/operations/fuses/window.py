@@ -47,6 +47,7 @@ from lastvolt_service.rows import (
     pick,
     plain,
     some,
+    text_if,
 )
 from lastvolt_service.tables import fuses as tables
 
@@ -294,8 +295,10 @@ def window_checks(
     of_family = tables.families()[family]
     gates = gates_citation(family)
     holder: str = GIVEN if some(given(asked.holder_rating_a)) else of_family.holder_citation
+    shut = judged["fuse_window"]
+    nothing_left = text_if(shut.limit <= 0.0, "nothing_left", "") or None
     return (
-        Checked("fuse_window", judged["fuse_window"], "A", share),
+        Checked("fuse_window", shut, "A", share, detail=nothing_left),
         Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
         Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
         Checked("fuse_overload", judged["fuse_overload"], "degC", f"{gates}; {BASIS}"),

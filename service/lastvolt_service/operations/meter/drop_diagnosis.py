@@ -139,8 +139,8 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     order = sorted(taken.parts, key=lambda each: (-each.excess_v, -each.reading.measured_v))
     nominal_v = _nominal_v(asked, taken)
     held = consistency(asked, taken, nominal_v)
-    proven = [each for each in order if each.proven] if held.doubt is None else []
     whole = _at_this_current(drop_limits()[asked.circuit, int(nominal_v)], taken.share)
+    proven = [each for each in order if _is_poor(each, whole)] if held.doubt is None else []
     whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     advice, reason = _advice(taken, held, proven, whole, fails=whole_check.verdict == "fail")
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
@@ -295,6 +295,12 @@ def _matters(excess_v: float, whole: Limit) -> bool:
     return excess_v > MARGINAL_SHARE * whole.limit_v
 
 
+def _is_poor(each: ReadPart, whole: Limit) -> bool:
+    """Whether a part is to be mended: a wire that drops a little more than a new one is not."""
+    is_wire = isinstance(each.reading, WireReading)
+    return each.proven and (not is_wire or _matters(each.excess_v, whole))
+
+
 def _part_check(each: ReadPart, whole: Limit, share: float) -> Checked:
     reading = each.reading
     if isinstance(reading, ContactReading):
@@ -302,7 +308,7 @@ def _part_check(each: ReadPart, whole: Limit, share: float) -> Checked:
         return _held("contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each)
     judged = stays_within(reading.measured_v, each.expected_v)
     verdict = PASS
-    if each.proven:
+    if _is_poor(each, whole):
         verdict = FAIL
     elif _matters(each.hidden_v, whole):
         verdict = MARGINAL

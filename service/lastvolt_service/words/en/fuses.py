@@ -12,19 +12,29 @@ WIRE_REMEDIES = {
 _WINDOW = "the load asks for {lower_a:up} or more, the wire bears one of {upper_a:down} at most."
 _LARGER_WIRE = "take a larger wire, better insulation or a cooler place, or split the load."
 
+_WINDOW_SHUT = (
+    Weigh(
+        "value",
+        "limit",
+        enough="The load needs a fuse of {value:up} or more and the wire bears one of "
+        "{limit:down} at most: " + _LARGER_WIRE,
+        short="No standard rating lies between {value:up} and {limit:down}: take the next "
+        "larger wire, or another family of fuses.",
+    ),
+)
+
 FUSE_CHECKS = {
     "fuse_window": CheckWords(
         name="fuse window",
         passes="",
         fails=(
-            Weigh(
-                "value",
-                "limit",
-                enough="The load needs a fuse of {value:up} or more and the wire bears one of "
-                "{limit:down} at most: " + _LARGER_WIRE,
-                short="No standard rating lies between {value:up} and {limit:down}: take the next "
-                "larger wire, or another family of fuses.",
+            When(
+                "detail",
+                "nothing_left",
+                "The air leaves nothing to the wire's insulation, and no fuse protects it: take "
+                "better insulation or a cooler place.",
             ),
+            When("detail", None, _WINDOW_SHUT),
         ),
     ),
     "fuse_carries_load": CheckWords(
