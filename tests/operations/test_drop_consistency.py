@@ -83,6 +83,15 @@ def test_a_mistyped_current_is_suspected_and_no_wire(run):
     # 80 A for 8 A: they drop a tenth, which no wire of that size can.
     found = diagnose(run, *readings, current_a=80)
     assert (found.advice, found.reason) == ("not_proven", "current_contradicts")
+
+
+@pytest.mark.parametrize("current_a", [0.8, 80])
+def test_a_mistyped_current_is_suspected_beside_a_bad_contact_too(run, current_a):
+    """The switch may be bad; by how much, only the right current tells."""
+    drop_v = new_wire_v(run)
+    readings = (wire("out", drop_v), wire("on", 2 * drop_v, length_m=10), contact("key", 0.6))
+    found = diagnose(run, *readings, current_a=current_a)
+    assert (found.advice, found.reason) == ("not_proven", "current_contradicts")
     # One wire of two that drops too much is that wire.
     found = diagnose(run, wire("out", drop_v), wire("on", 6 * drop_v, length_m=10))
     assert found.mend_first == ("on",)

@@ -581,3 +581,15 @@ def test_the_relay_is_said_to_be_needed_since_mending_does_not_do(run):
     short = next(each for each in answer.reasons if each.code == "mend_leaves_little")
     assert short.part == "key switch"
     assert short.values["gain_v"] > 0
+
+
+@pytest.mark.parametrize(("open_circuit_v", "said"), [(11.7, True), (12.5, False)])
+def test_a_low_battery_is_named_first_whatever_is_advised(run, open_circuit_v, said):
+    """Common practice: a battery with 11.7 V at rest is flat, and is charged before all else."""
+    body = starter(length_m=20, zone_c=120)
+    body["circuit"]["source"]["open_circuit_v"] = open_circuit_v
+    answer = run("relay-retrofit", **body)
+    assert (answer.reasons[0].code == "battery_low") == said
+    assert ("Charge the battery before anything else" in answer.headline) == (
+        said and answer.advice != "battery_first"
+    )

@@ -35,8 +35,7 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
         found += _to_measure(decision, ways)
     # What is wrong with the battery, before any wiring is blamed.
     needed = plan is None or plan.treatment.code != "as_is"
-    if needed:
-        found += _battery(ways, plan)
+    found += _battery(ways, plan)
     if plan is not None and plan.treatment.sound and not plan.treatment.relay:
         found += _mended(plan, ways)
     found += _needs(decision, ways, both) if needed else _enough(ways, both)
@@ -57,17 +56,15 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
 
 
 def _battery(ways: Ways, plan: Tried | None) -> Iterator[Remark]:
-    """The poorest case in which the battery is low, and in which it is weak."""
+    """The poorest case in which the battery is low, and in which it is weak and matters."""
     poor = {name: each for name, each in ways.batteries.items() if each.is_poor}
-    if not poor or (plan is not None and plan.treatment.code in {"mend", "relay"}):
-        return
     low = {name: each for name, each in poor.items() if each.is_low}
     if low:
         name, each = min(low.items(), key=lambda item: item[1].open_circuit_v)
         values = {"open_circuit_v": each.open_circuit_v, "charged_v": each.sound_v}
         yield remark("battery_low", case=name, values=values)
     weak = {name: each for name, each in poor.items() if each.is_weak}
-    if weak:
+    if weak and (plan is None or plan.treatment.code not in {"as_is", "mend", "relay"}):
         name, each = max(weak.items(), key=lambda item: item[1].internal_resistance_ohm)
         values = {
             "internal_resistance_ohm": each.internal_resistance_ohm,

@@ -32,6 +32,8 @@ OPEN_SHARE_OF_NOMINAL = 0.8
 LEAST_A = {"starter_motor": 50.0, "starter_control": 2.0, "intermittent": 0.5, "continuous": 0.5}
 # All wires drop so many times what new ones do, alike within this share, or so much less.
 WRONG_FACTOR, ALIKE = 1.5, 0.2
+# So many times as much, alike in all wires, is the current, whatever the contacts do.
+SURELY_WRONG = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,10 @@ def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) 
     if taken.contradiction_v > MARGINAL_SHARE * taken.total_v:
         twice = _names(each for each in taken.parts if _adds_up_without(each, taken))
         return Consistency("read_twice" if twice else "readings_contradict", twice)
-    if _less_than_copper(taken) or (_all_alike(taken) and not _proven_contacts(taken)):
+    factor = _alike(taken)
+    if _less_than_copper(taken) or (
+        factor > 0 and (factor >= SURELY_WRONG or not _proven_contacts(taken))
+    ):
         return Consistency("current_contradicts")
     is_trickle = not given(asked.working_current_a) and asked.current_a < LEAST_A[asked.circuit]
     if is_trickle and not any(each.proven for each in taken.parts):
@@ -107,13 +112,14 @@ def _less_than_copper(taken: Readings) -> bool:
     return bool(wires) and beyond and max(map(_factor, wires)) <= 1 / WRONG_FACTOR
 
 
-def _all_alike(taken: Readings) -> bool:
-    """Whether all wires drop the same multiple of what new ones do."""
+def _alike(taken: Readings) -> float:
+    """The multiple of what new wires drop that all of them do alike; 0 where there is none."""
     wires = _wires(taken)
     if len(wires) < 2 or not all(each.proven for each in wires):
-        return False
+        return 0.0
     factors = [_factor(each) for each in wires]
-    return min(factors) >= WRONG_FACTOR and max(factors) <= (1 + ALIKE) * min(factors)
+    alike = min(factors) >= WRONG_FACTOR and max(factors) <= (1 + ALIKE) * min(factors)
+    return min(factors) if alike else 0.0
 
 
 def _proven_contacts(taken: Readings) -> bool:

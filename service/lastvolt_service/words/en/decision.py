@@ -95,6 +95,7 @@ OF_PROPOSALS = {
 CHECKS = {**OF_CIRCUITS, **OF_PROPOSALS}
 
 _FIRST = "{reasons.0.message}"
+_LOW = When("reasons.0.code", "battery_low", "Charge the battery before anything else: it is low.")
 
 RELAY_RETROFIT = OperationWords(
     verdict=(
@@ -112,27 +113,36 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "mend",
-            "with {plan.parts} clean, tight or new, {plan.load_voltage_v} reach {load} in its "
-            "poorest case, {plan.margin_v} more than needed, without a relay.",
+            (
+                "with {plan.parts} clean, tight or new, {plan.load_voltage_v} reach {load} in its "
+                "poorest case, {plan.margin_v} more than needed, without a relay.",
+                _LOW,
+            ),
         ),
         When(
             "advice",
             "relay",
-            "the circuit as it is fails or has little to spare; with the relay "
-            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
-            "needed.",
+            (
+                "the circuit as it is fails or has little to spare; with the relay "
+                "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+                "needed.",
+                _LOW,
+            ),
         ),
         When(
             "advice",
             "mend_then_relay",
-            "neither is enough alone; with {plan.parts} mended and the relay "
-            "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
-            "needed.",
+            (
+                "neither is enough alone; with {plan.parts} mended and the relay "
+                "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
+                "needed.",
+                _LOW,
+            ),
         ),
         When(
             "advice",
             "insurance",
-            "nothing is short as it is; the relay spares {switch}, or brings much.",
+            ("nothing is short as it is; the relay spares {switch}, or brings much.", _LOW),
         ),
         When(
             "advice",
@@ -160,7 +170,7 @@ RELAY_RETROFIT = OperationWords(
                 ),
             ),
         ),
-        When("advice", "nothing_needed", "enough reaches {load} as it is in every case."),
+        When("advice", "nothing_needed", ("enough reaches {load} as it is in every case.", _LOW)),
         When("advice", "find_out_first", _FIRST),
         When("advice", "unsafe", _FIRST),
         When(
