@@ -1,6 +1,7 @@
 """The start page: one circuit from the form to the answer."""
 
 import hashlib
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -176,3 +177,17 @@ def test_a_key_is_asked_for_where_one_is_needed(browser: Browser, tmp_path: Path
         assert browser.driver.switch_to.active_element == browser.find("#key")
         browser.fill(key="lv_reader")
         assert browser.run() == "It works: every check passes."
+
+
+def test_numbers_are_rounded_as_in_sentences_and_add_up(browser: Browser) -> None:
+    """Volts to a hundredth; arrives less needed is to spare, as they are printed."""
+    browser.open("/")
+    browser.find("#example").click()
+    browser.run()
+    arrives, needed, spare = (
+        row(browser, name) for name in ("voltage at the load", "voltage needed", "to spare")
+    )
+    for place in (0, 2):
+        shown = [Decimal(cells[place]) for cells in (arrives, needed, spare)]
+        assert shown[0] - shown[1] == shown[2]
+        assert all(-each.as_tuple().exponent <= 2 for each in shown)

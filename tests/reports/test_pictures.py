@@ -134,9 +134,16 @@ def test_a_retrofit_is_drawn_before_and_after(body: dict[str, Any]) -> None:
         assert f"{version.load_voltage_v:.2f} V" in part
         assert f"needed {version.needed_v:.2f} V" in part
         word = "to spare" if version.margin_v >= 0 else "short"
-        assert f"arrives: {abs(version.margin_v):.2f} V {word}" in part
+        apart = as_printed(version.load_voltage_v, version.needed_v)
+        assert f"arrives: {apart} V {word}" in part
     assert "key switch" in shown[:after]
     assert "start relay, contact" in shown[after:]
+
+
+def as_printed(one_v: float, other_v: float) -> str:
+    """How far two voltages are apart when both stand there with two decimals."""
+    hundredths = abs(round(100 * round(one_v, 2)) - round(100 * round(other_v, 2)))
+    return f"{hundredths / 100:g}"
 
 
 def test_the_load_that_is_off_everywhere_is_said_so() -> None:
@@ -188,7 +195,8 @@ def test_a_solenoid_shows_what_is_left() -> None:
     body = POSTED["solenoid-pull-in"].schema.example
     _, answer = solve("solenoid-pull-in", body)
     shown = texts(draw("solenoid-pull-in", body))
-    assert f"110 °C: {answer.margin_v:.2f} V to spare" in shown
+    apart = as_printed(answer.available_v, answer.hot_pull_in_v)
+    assert f"110 °C: {apart} V to spare" in shown
     assert f"limit {answer.maximum_temperature_c:.0f} °C" in shown
     assert {"arrives", "needed to pull in"} <= set(shown)
 

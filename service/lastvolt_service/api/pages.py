@@ -14,12 +14,14 @@ from lastvolt_service.api.operations import Operation, cacheable
 from lastvolt_service.pages.formulas import Explained, explain, html
 from lastvolt_service.pages.reference import Entry, entries
 from lastvolt_service.tables.insulation import insulation_kinds
+from lastvolt_service.words.amounts import DECIMALS, SYMBOLS
 
 # Everything comes from this origin; no script and no style stands in a page itself.
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
     "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
+BY_SYMBOL = {SYMBOLS.get(unit, unit): decimals for unit, decimals in DECIMALS.items()}
 MEDIA_TYPES = {
     "css": "text/css; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
@@ -48,7 +50,7 @@ def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> 
 
     @blueprint.get("/")
     def start() -> Response:
-        return _page("start.html", insulations=insulation_kinds())
+        return _page("start.html", insulations=insulation_kinds(), decimals=BY_SYMBOL)
 
     @blueprint.get("/static/<name>")
     def static(name: str) -> Response:

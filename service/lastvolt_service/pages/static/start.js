@@ -41,10 +41,19 @@ function make(tag, text = "", attributes = {}, ...children) {
 
 const list = (texts, tag = "ul") => make(tag, "", {}, ...texts.map((text) => make("li", text)));
 
+// Decimals of each unit, as the service writes them in its sentences.
+const DECIMALS = JSON.parse(document.currentScript.dataset.decimals);
+
+function rounded(value, unit) {
+  if (unit in DECIMALS) return Number(value.toFixed(DECIMALS[unit]));
+  return Math.abs(value) < 1000 ? Number(value.toPrecision(3)) : Math.round(value);
+}
+
 function amount(value, unit) {
   if (value === null || value === undefined) return "–";
-  const digits = Math.abs(value) < 1000 ? Number(value.toPrecision(3)) : Math.round(value);
-  return `${digits} ${unit}`;
+  const digits = rounded(value, unit);
+  return digits === 0 && value !== 0 && DECIMALS[unit] > 0
+    ? `less than ${10 ** -DECIMALS[unit]} ${unit}` : `${digits} ${unit}`;
 }
 
 // ---- the form: show what fits the choices, build the request
@@ -212,11 +221,13 @@ function circuitTables({ cases: [now] }) {
 
 function retrofitTables({ cases: [now] }) {
   const row = (name, field, unit) => [name, amount(now.as_is[field], unit), amount(now.proposed[field], unit)];
+  // What is to spare adds up with the two as they are shown.
+  const spare = (way) => amount(rounded(way.load_voltage_v, "V") - rounded(way.needed_v, "V"), "V");
   return [
     table("Before and after", ["Quantity", "As it is", "With the relay"], [
       row("voltage at the load", "load_voltage_v", "V"),
       row("voltage needed", "needed_v", "V"),
-      row("to spare", "margin_v", "V"),
+      ["to spare", spare(now.as_is), spare(now.proposed)],
       row("current in the switch", "switch_current_a", "A"),
       row("heat in the switch", "switch_power_w", "W"),
     ]),

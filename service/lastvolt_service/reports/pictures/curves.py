@@ -11,7 +11,7 @@ from lastvolt_service.operations.wires import heating
 from lastvolt_service.reports.pictures.axis import Axis
 from lastvolt_service.reports.svg import ACCENT, FAINT, INK, SOFT, WARN, WIDTH, Svg, wrap
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.amounts import amount, difference
 
 HEIGHT = 400
 _LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, WIDTH - 18.0, 76.0, HEIGHT - 46.0
@@ -130,7 +130,7 @@ def solenoid_pull_in_picture(request: Any, answer: pull_in.SolenoidPullIn) -> st
     svg.line((x, ends[0]), (x, ends[1]), width=1.5)
     svg.circle((x, ends[0]), 5, fill="#ffffff")
     svg.circle((x, ends[1]), 5)
-    spare = amount(abs(answer.margin_v), "V")
+    spare = difference(answer.available_v, answer.hot_pull_in_v, "V")
     text = f"{_c(at)}: {spare} {'to spare' if answer.margin_v >= 0 else 'short'}"
     right = x > (_LEFT + _RIGHT) / 2
     middle = 0.5 * (ends[0] + ends[1]) + 4

@@ -16,7 +16,7 @@ from lastvolt_service.reports.svg import (
     text_width,
     wrap,
 )
-from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.amounts import amount, difference
 
 _ROW = 22.0
 _LABEL_X = 12.0
@@ -177,10 +177,8 @@ def _draw_need(
 def _verdict(way: Way) -> str:
     if way.needed_v is None:
         return "arrives at the load"
-    margin = way.left_v[-1] - way.needed_v
-    if margin >= 0:
-        return f"arrives: {_volts(margin)} to spare"
-    return f"arrives: {_volts(-margin)} short"
+    apart = difference(way.left_v[-1], way.needed_v, "V")
+    return f"arrives: {apart} {'to spare' if way.left_v[-1] >= way.needed_v else 'short'}"
 
 
 def _volts(value: float) -> str:
