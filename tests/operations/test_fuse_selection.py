@@ -410,7 +410,7 @@ def test_refused(client, left_out, fields, pointer):
     ],
 )
 def test_headline_says_which_fuse(run, fields, headline):
-    assert selection(run, **fields).headline.partition(" Not judged: ")[0] == headline
+    assert selection(run, **fields).headline.startswith(headline)
 
 
 def test_checks_say_what_they_weigh(run):

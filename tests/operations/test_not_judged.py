@@ -1,9 +1,11 @@
 """What was not judged stands in the list, in the verdict, and in the first line."""
 
+from dataclasses import dataclass
+
 import pytest
 
-from lastvolt_service.operations.results import NotJudged
-from lastvolt_service.words import with_unjudged
+from lastvolt_service.words import first_line
+from lastvolt_service.words.catalogue import OperationWords
 
 PATH = {
     "supply_v": 12.2,
@@ -49,19 +51,50 @@ def test_a_circuit_names_its_wires_of_unknown_insulation_once_for_all_cases(run,
     assert ("heat of the wires" in answer.headline) == (not insulation)
 
 
-def named(*names):
-    return tuple(NotJudged("code", name, None, "Give it.") for name in names)
+@dataclass(frozen=True)
+class Asked:
+    name: str
+    verdict: str
 
 
 @pytest.mark.parametrize(
-    ("names", "said"),
+    ("checks", "said"),
     [
         ((), "It runs."),
-        (("hold",), "It runs. Not judged: hold."),
-        (("hold", "hold"), "It runs. Not judged: hold."),
-        (("a", "b", "c"), "It runs. Not judged: a, b, c."),
-        (("a", "b", "c", "d", "e"), "It runs. Not judged: a, b, c, 2 more."),
+        ((("hold", "unknown"),), "It runs. Not judged: hold."),
+        ((("hold", "unknown"), ("hold", "unknown")), "It runs. Not judged: hold."),
+        (tuple((name, "unknown") for name in "abcde"), "It runs. Not judged: a, b, c, 2 more."),
+        (
+            (("sag", "undecided"), ("drop", "unknown"), ("heat", "fail"), ("hold", "pass")),
+            "It runs. What fails: heat. Not decided: sag. Not judged: drop.",
+        ),
     ],
 )
-def test_the_first_line_names_three_at_most(names, said):
-    assert with_unjudged("It runs.", named(*names)) == said
+def test_the_first_line_names_three_of_each_verdict_at_most(checks, said):
+    words = OperationWords(headline="It runs.")
+    assert first_line(words, "It runs.", [Asked(*each) for each in checks]) == said
+
+
+COIL = {
+    "nominal_v": 12, "coil_resistance_ohm": 22, "pick_up_v": 3.6, "drop_out_v": 1.2,
+    "ambient_c": 85, "available_v": 11.4, "maximum_v": 14.4, "thermal_resistance_k_per_w": 30,
+    "coil_limit_c": 155, "highest_ambient_c": 105, "suppression": {"kind": "diode"},
+}  # fmt: skip
+CONTACT = {
+    "rating_a": 30, "load_current_a": 10, "load_kind": "resistive", "ambient_c": 20,
+    "supply_v": 28.8, "rated_v": 12, "contact_resistance_ohm": 0.003,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("operation", "request_", "named"),
+    [
+        ("relay-coil", COIL, "What fails: continuous voltage"),  # it burns, whatever is to spare
+        ("relay-contact", CONTACT, "What fails: rated voltage"),  # its arc does not go out
+    ],
+)
+def test_what_fails_is_never_hidden_by_what_is_to_spare(run, operation, request_, named):
+    answer = run(operation, **request_)
+    assert answer.verdict == "fail"
+    assert "to spare" in answer.headline
+    assert named in answer.headline

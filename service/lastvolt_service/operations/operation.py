@@ -14,7 +14,7 @@ from lastvolt_service import words as language
 from lastvolt_service.fields import Fields, recorded
 from lastvolt_service.operations.judging import NOT_ASKED, refuse
 from lastvolt_service.operations.outcome import Outcome
-from lastvolt_service.operations.results import Result, unjudged
+from lastvolt_service.operations.results import Result
 from lastvolt_service.operations.steps import MOST_ITEMS, Step, Steps
 from lastvolt_service.rows import number
 from lastvolt_service.words.catalogue import OperationWords
@@ -82,7 +82,7 @@ class Operation:
         checks = (*outcome.told_checks, *checks)
         return self.result(
             **found,
-            headline=language.with_unjudged(language.headline(self.words, named), unjudged(checks)),
+            headline=language.first_line(self.words, language.headline(self.words, named), checks),
             checks=checks,
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),

@@ -22,7 +22,7 @@ from lastvolt_service.reports.plain import (
     with_short_names,
 )
 from lastvolt_service.tables import Unproven
-from lastvolt_service.words import after_verdict, catalogue, frame, message, say, with_unjudged
+from lastvolt_service.words import after_verdict, catalogue, first_line, frame, message, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
@@ -81,8 +81,9 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     str
         Three to six lines, the verdict first.
     """
-    told, checks = _told(catalogue()[operation], request, answer, us=us)
-    first = with_unjudged(told.headline, answer.not_judged)
+    known = catalogue()[operation]
+    told, checks = _told(known, request, answer, us=us)
+    first = first_line(known, told.headline, answer.checks)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
     said = [with_short_names(line, request) for line in (first, *_facts(told, checks))]
     about = frame()

@@ -15,8 +15,9 @@ from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, 
 from lastvolt_service.words.named import Named
 
 ENGLISH = "en"
-# Of what was not judged, a first line names so many; the answer lists all.
-MOST_UNJUDGED = 3
+# Of what does not pass, a first line names so many of each verdict; the answer lists all.
+MOST_NAMED = 3
+UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
     "circuits",
     "decision",
@@ -30,12 +31,16 @@ TOPICS = (
 )
 
 
-class NamedCheck(Protocol):
-    """What a check asks, in a few words."""
+class Judged(Protocol):
+    """What a check asks, in a few words, and how it came out."""
 
     @property
     def name(self) -> str:
         """What is checked."""
+
+    @property
+    def verdict(self) -> str:
+        """How it came out."""
 
 
 @cache
@@ -141,16 +146,21 @@ def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
     return f"{verdict}: {text}" if verdict else text
 
 
-def with_unjudged(sentence: str, missing: Iterable[NamedCheck]) -> str:
-    """Add what was not judged to the sentence that stands first."""
-    names = list(dict.fromkeys(each.name for each in missing))
-    if not names:
-        return sentence
-    said = frame()
-    shown, more = names[:MOST_UNJUDGED], len(names) - MOST_UNJUDGED
-    if more > 0:
-        shown.append(said.more_sources.format(count=more))
-    return f"{sentence} {said.not_judged.format(checks=', '.join(shown))}"
+def first_line(words: OperationWords, sentence: str, checks: Iterable[Judged]) -> str:
+    """Add to the sentence that stands first what fails, what is open, and what was not judged."""
+    said, names = frame(), {verdict: dict[str, None]() for verdict in UNSOUND}
+    for check in checks:
+        if check.verdict in names:
+            names[check.verdict][check.name] = None
+    lines = [sentence]
+    for verdict, found in names.items():
+        if not found or (verdict != "unknown" and words.names_failures):
+            continue
+        shown, more = [*found][:MOST_NAMED], len(found) - MOST_NAMED
+        if more > 0:
+            shown.append(said.more_sources.format(count=more))
+        lines.append(said.first_line[verdict].format(checks=", ".join(shown)))
+    return " ".join(lines)
 
 
 def after_verdict(words: OperationWords, named: Named, *, us: bool) -> str:

@@ -85,6 +85,8 @@ class OperationWords:
         What stands before the headline, in a few words; in reports by default what the checks say.
     told : tuple of str
         Codes of checks that these sentences tell already.
+    names_failures : bool
+        Whether the headline names by itself what fails.
     told_part : str
         Field that names the part of which they do; by default all do.
     checks : mapping of str to CheckWords
@@ -105,6 +107,7 @@ class OperationWords:
     facts: tuple[Text, ...] = ()
     verdict: Text = ()
     told: tuple[str, ...] = ()
+    names_failures: bool = False
     told_part: str = ""
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
@@ -128,8 +131,8 @@ class Frame:
         The first words, by the worst verdict.
     as_far_as_judged : str
         The same where something passes and something was not judged.
-    not_judged : str
-        Added to the first sentence where a check lacks an input.
+    first_line : mapping of str to str
+        Added to the first sentence where checks come out like this, by verdict.
     small_margin : str
         Added to the sentence of a check that passes by little.
     one_more, more : str
@@ -144,7 +147,7 @@ class Frame:
 
     verdicts: Mapping[str, str]
     as_far_as_judged: str
-    not_judged: str
+    first_line: Mapping[str, str]
     small_margin: str
     one_more: str
     more: str

@@ -276,6 +276,7 @@ REMEDIES = {
 }
 
 CIRCUIT_CHECK = OperationWords(
+    names_failures=True,
     headline=(
         "Weakest in {weakest.case}, {weakest.message}",
         When("weakest", None, "Nothing could be judged."),

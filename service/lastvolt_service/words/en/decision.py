@@ -98,6 +98,7 @@ _FIRST = "{reasons.0.message}"
 _LOW = When("reasons.0.code", "battery_low", "Charge the battery before anything else: it is low.")
 
 RELAY_RETROFIT = OperationWords(
+    names_failures=True,
     verdict=(
         When("advice", "mend", "Mend it"),
         When("advice", "relay", "Fit the relay"),

@@ -11,7 +11,11 @@ FRAME = Frame(
         "unknown": "Not judged",
     },
     as_far_as_judged="Passes as far as it was judged",
-    not_judged="Not judged: {checks}.",
+    first_line={
+        "fail": "What fails: {checks}.",
+        "undecided": "Not decided: {checks}.",
+        "unknown": "Not judged: {checks}.",
+    },
     small_margin="The margin is small.",
     one_more="1 more check did not pass.",
     more="{count} more checks did not pass.",
