@@ -163,7 +163,7 @@ def _listed(column: Any, unit: str | None, path: Path, first: int) -> list[Any]:
         values = column.tolist() if hasattr(column, "tolist") else list(column)
     kinds = set(map(type, values))
     if unit is None and kinds <= {str, bool, NoneType}:
-        return values  # type: ignore[no-any-return]
+        return values  # type: ignore[no-any-return]  # a list, by to_pylist
     if kinds <= {int, float, NoneType} and not (math.inf in values or -math.inf in values):
         return [None if value != value else value for value in values]
     return [

@@ -275,7 +275,7 @@ class Law:
         names: dict[str, Any] = {**FUNCTIONS, **constants, **arguments}
         for line, code in zip(self.lines, self._codes, strict=True):
             # The text is a constant of this package, never one of a request.
-            names[line.symbol] = eval(code, {"__builtins__": {}}, names)  # noqa: S307
+            names[line.symbol] = eval(code, {"__builtins__": {}}, names)  # noqa: S307  as said above
         return [float(names[line.symbol]) for line in self.lines]
 
     def trace(self, arguments: Mapping[str, Any], found: Any) -> Any:

@@ -241,7 +241,7 @@ def test_over_a_session_of_ones_own_a_body_that_drips_ends_too(before: bytes, dr
 @pytest.mark.long
 def test_a_byte_a_second() -> None:
     began = time.monotonic()
-    with server(drip(DRIPS[0].values[0], b" ", pause_s=1)) as url, Client(url) as client:  # type: ignore[arg-type]
+    with server(drip(DRIPS[0].values[0], b" ", pause_s=1)) as url, Client(url) as client:
         with pytest.raises(lastvolt.Timeout):
             client.call("x", {})
         took = time.monotonic() - began

@@ -201,7 +201,7 @@ def test_killed_at_every_file_operation(
         assert {path.name for path in tmp_path.iterdir()} == {source.name, whole.name, target.name}
         target.unlink()
     assert source.read_bytes() == before
-    print(f"{suffix} {' '.join(only)}: {dict(figures)}")  # noqa: T201
+    print(f"{suffix} {' '.join(only)}: {dict(figures)}")
     assert figures["killed"] > 20
     assert figures["lost"] == figures["double"] == 0
 
@@ -233,7 +233,7 @@ def test_killed_at_any_time(runner: Runner, tmp_path: Path, suffix: str) -> None
         figures["lost"] += lost
         figures["double"] += double
         assert_same(target, whole)
-    print(f"{suffix}: {rows} rows, {dict(figures)}")  # noqa: T201
+    print(f"{suffix}: {rows} rows, {dict(figures)}")
     assert figures["killed"] > 5
     assert figures["lost"] == figures["double"] == 0
 
@@ -280,7 +280,7 @@ def test_full_disk(runner: Runner, tmp_path: Path, small_disk: Path, suffix: str
         target.unlink()
         ballast.unlink(missing_ok=True)
         subprocess.run(["mount", "-o", "remount,size=256k", str(small_disk)], check=True)
-    print(f"{suffix}: {dict(figures)}")  # noqa: T201
+    print(f"{suffix}: {dict(figures)}")
     assert figures["full"] > 3
     assert figures["lost"] == figures["double"] == 0
 
@@ -289,7 +289,7 @@ def test_read_only_file_system(runner: Runner, small_disk: Path) -> None:
     source, target = make(small_disk / "in.csv"), small_disk / "out.csv"
     subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
     status, told = runner.run(source, target)
-    print(told)  # noqa: T201
+    print(told)
     assert (status, len(told.splitlines())) == (2, 1)
     assert "Read-only file system" in told
     subprocess.run(["mount", "-o", "remount,rw", str(small_disk)], check=True)
@@ -323,5 +323,5 @@ def test_two_runs_at_once(runner: Runner, tmp_path: Path, suffix: str) -> None:
         assert ended[0] == 1, told
         figures["one refused" if ended[1] == 2 else "one after the other"] += 1
         assert_same(target, whole)
-    print(f"{suffix}: {dict(figures)}")  # noqa: T201
+    print(f"{suffix}: {dict(figures)}")
     assert figures.total() == 6

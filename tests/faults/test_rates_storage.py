@@ -82,7 +82,7 @@ def called(server: Server, seconds: float = PHASE_S) -> tuple[Counter[str], list
 
 def told(phase: str, found: tuple[Counter[str], list[float]]) -> Counter[str]:
     outcomes, took = found
-    print(  # noqa: T201  (the figures are what this job is for)
+    print(
         f"{phase}: {dict(outcomes)}, median {1e3 * statistics.median(took):.1f} ms, "
         f"longest {1e3 * max(took):.0f} ms"
     )
@@ -103,7 +103,7 @@ RIGHT_OHM = 0.0
 @pytest.fixture(autouse=True)
 def right(run: Callable[..., object]) -> None:
     global RIGHT_OHM
-    RIGHT_OHM = run("wire-resistance", **WIRE).resistance_ohm  # type: ignore[attr-defined]
+    RIGHT_OHM = run("wire-resistance", **WIRE).resistance_ohm
 
 
 def test_every_call_is_answered_whatever_the_storage_does(redis: Redis, tmp_path: Path) -> None:

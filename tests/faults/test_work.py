@@ -179,7 +179,7 @@ def dearest(client: FlaskClient, name: str, requests: Iterator[tuple[str, dict[s
         by_link, answer = cost(client, "GET", f"/v1/reports/{name}.md?request={linked[1]}")
         assert answer.status_code == 200, answer.text[:300]
         figures.append(f"by link {by_link:.2f} ({linked[0]}, {len(linked[1])} characters)")
-    print(f"{name}, {len(found)} asked, dearest {told}: {', '.join(figures)} s of CPU")  # noqa: T201
+    print(f"{name}, {len(found)} asked, dearest {told}: {', '.join(figures)} s of CPU")
 
 
 def legal(make: Any) -> Iterator[tuple[str, dict[str, Any]]]:

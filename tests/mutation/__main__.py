@@ -16,10 +16,10 @@ from pathlib import Path
 for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
     os.environ[name] = "1"  # a process that has threads must not fork
 
-from .explained import explained, unheld  # noqa: E402  numpy comes after
-from .faults import Fault, faults, sample  # noqa: E402
-from .seen import Seen  # noqa: E402
-from .trial import (  # noqa: E402
+from .explained import explained, unheld
+from .faults import Fault, faults, sample
+from .seen import Seen
+from .trial import (
     FAILED,
     NO_COLLECTION,
     NO_IMPORT,

@@ -8,11 +8,11 @@ import warnings
 
 warnings.simplefilter("error")
 
-from lastvolt_service.api import OPERATIONS  # noqa: E402  (warnings of imports count)
-from lastvolt_service.api.reports import forms  # noqa: E402
-from lastvolt_service.app import create_app  # noqa: E402
-from lastvolt_service.config import Config  # noqa: E402
-from lastvolt_service.openapi import document_json  # noqa: E402
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.reports import forms
+from lastvolt_service.app import create_app
+from lastvolt_service.config import Config
+from lastvolt_service.openapi import document_json
 
 client = create_app(Config(rate_limit="100000/minute")).test_client()
 wrong = []

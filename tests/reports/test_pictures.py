@@ -157,7 +157,7 @@ def test_the_load_that_is_off_everywhere_is_said_so() -> None:
 
 def curve(picture: str) -> list[tuple[float, float]]:
     found = read(picture).findall(f"{NAMESPACE}polyline")[-1]
-    return [tuple(map(float, point.split(","))) for point in found.attrib["points"].split()]  # type: ignore[misc]  # pairs, as written
+    return [tuple(map(float, point.split(","))) for point in found.attrib["points"].split()]
 
 
 def test_heat_rises_to_the_limit_at_the_permissible_current() -> None:

@@ -84,7 +84,7 @@ class TestRepeating:
     def test_a_certificate_stays_as_wrong_as_it_is(self, waits: list[float]) -> None:
         with Client("https://127.0.0.1:1") as client:
             wrong = SSLError(ssl.SSLCertVerificationError("self-signed certificate"))
-            reason = MaxRetryError(None, "/", wrong)  # type: ignore[arg-type]
+            reason = MaxRetryError(None, "/", wrong)
             responses.post("https://127.0.0.1:1/v1/x", requests.exceptions.SSLError(reason))
             with pytest.raises(lastvolt.ConnectionFailed, match="self-signed") as caught:
                 client.call("x", {})

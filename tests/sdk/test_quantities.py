@@ -40,7 +40,7 @@ class Rod:
         return self.magnitude
 
 
-class Rods(np.ndarray):  # type: ignore[type-arg]
+class Rods(np.ndarray):
     """An array that knows its unit."""
 
 

@@ -54,7 +54,7 @@ def test_errors_are_those_of_the_operation(client: Client) -> None:
     with pytest.raises(errors.RequestRefused, match="404"):
         client.report("fuse-selection", BODY, "svg")
     with pytest.raises(ValueError, match="form must be one of md, txt, svg, png"):
-        client.report("voltage-drop", BODY, "pdf")  # type: ignore[call-overload]  # wrong on purpose
+        client.report("voltage-drop", BODY, "pdf")
 
 
 @responses.activate
@@ -197,5 +197,5 @@ def test_the_worst_check_is_the_one_furthest_beyond_its_limit() -> None:
 
 def test_advice_leads_where_there_is_one(client: Client) -> None:
     reading = {"name": "key switch", "kind": "contact", "part": "switch", "measured_v": 0.9}
-    answer = client.drop_diagnosis(current_a=9.0, readings=[reading])  # type: ignore[list-item]  # a plain dict, as callers have it
+    answer = client.drop_diagnosis(current_a=9.0, readings=[reading])
     assert str(answer).startswith("DropDiagnosis: mend the wiring")

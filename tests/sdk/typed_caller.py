@@ -17,7 +17,7 @@ def feed(client: lastvolt.Client, length_m: float) -> float:
     segments.append({"kind": "resistance", "name": "shunt", "resistance_ohm": "1 mohm"})
     drop = client.voltage_drop(supply_v=12.2, load_current_a=8, segments=segments)
     worst: str | None = drop.worst_segment
-    print(drop.verdict, worst, [check.message for check in drop.failing()])  # noqa: T201
+    print(drop.verdict, worst, [check.message for check in drop.failing()])
     return drop.load_voltage_v + sum(part.drop_v for part in drop.segments)
 
 
@@ -34,17 +34,17 @@ def main() -> int:
                 suppression={"kind": "resistor", "resistance_ohm": 680},
             )
         except lastvolt.InvalidRequest as error:
-            print(*(field.argument for field in error.field_errors))  # noqa: T201
+            print(*(field.argument for field in error.field_errors))
             return 2
         except lastvolt.RateLimited as error:
             wait: float | None = error.retry_after_s
-            print(wait)  # noqa: T201
+            print(wait)
             return 3
         except lastvolt.LastvoltError as error:
-            print(error, error.request_id, lastvolt.__version__)  # noqa: T201
+            print(error, error.request_id, lastvolt.__version__)
             return 4
     hold: float | None = coil.hold_margin_v
-    print(hold, coil.suppression.peak_v)  # noqa: T201
+    print(hold, coil.suppression.peak_v)
     return 0
 
 

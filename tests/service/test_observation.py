@@ -187,7 +187,7 @@ class Collector(BaseHTTPRequestHandler):
 
     def do_POST(self) -> None:
         length = int(self.headers["Content-Length"])
-        self.server.taken.append((self.path, self.rfile.read(length)))  # type: ignore[attr-defined]  # our own list on the server
+        self.server.taken.append((self.path, self.rfile.read(length)))
         self.send_response(200)
         self.end_headers()
 
@@ -198,7 +198,7 @@ class Collector(BaseHTTPRequestHandler):
 @pytest.fixture
 def collector() -> Iterator[HTTPServer]:
     with HTTPServer(("127.0.0.1", 0), Collector) as server:
-        server.taken = []  # type: ignore[attr-defined]  # as above
+        server.taken = []
         thread = threading.Thread(target=server.serve_forever)
         thread.start()
         yield server
@@ -214,7 +214,7 @@ def test_spans_are_sent_by_setting(collector: HTTPServer, monkeypatch: pytest.Mo
     monkeypatch.setattr(tracing, "provider", lambda: made)
     assert create_app(Config(otel=True)).test_client().get("/livez").status_code == 200
     made.shutdown()
-    ((path, spans),) = collector.taken  # type: ignore[attr-defined]  # as above
+    ((path, spans),) = collector.taken
     assert path == "/v1/traces"
     assert b"GET /livez" in spans
     assert b"lastvolt" in spans

@@ -162,7 +162,7 @@ def _understood(given: dict[str, Column]) -> tuple[dict[str, Column], dict[int, 
                 if isinstance(value, str):
                     column.append(cell(name, value))
                 elif endless and value in {math.inf, -math.inf}:
-                    raise ValueError(f"This must be a finite number, not {value}.")  # noqa: TRY301
+                    raise ValueError(f"This must be a finite number, not {value}.")  # noqa: TRY301  told below
                 else:
                     column.append(value)
             except ValueError as error:
