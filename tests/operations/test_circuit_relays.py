@@ -122,8 +122,8 @@ def test_held_relay_in_a_cranking_dip(run, drop_out_v, holds):
     assert 4.5 < cranking.source_v < 4.75
     if not holds:
         assert answer.worst_case == "cranking"
-        assert answer.weakest.part == "relay"
-        assert answer.weakest.case == "cranking"
+        # The post that sags to that is named before what it makes fail.
+        assert (answer.weakest.code, answer.weakest.case) == ("sag", "cranking")
         assert cranking.loads[0].voltage_v == 0
 
 

@@ -83,6 +83,22 @@ CIRCUITS = {
     "charge": means(
         "", "well enough", "before any wiring", "charged to {value}", "enough, to {value}"
     ),
+    "freezing": means(
+        ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
+    ),
+    "battery_resistance": means(
+        "", "", "replace it", "has {value} inside", "a sound one about {limit}"
+    ),
+    # What its resistance leaves open decides with the numbers.
+    "sag": means(
+        "", "battery: {value} are left", "only {value} are left",
+        "{value} are left at its posts", "a sound one for {limit}", "less at its posts than the "
+        "{limit} that a load test asks for",
+    ),
+    "cranking_rating": means(
+        "<", "{value} are drawn of the", "more than the {limit}",
+        "{value} are drawn", "the {limit} that it is rated for",
+    ),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
@@ -291,12 +307,12 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "battery-voltage": {
         "charge": means(
-            "", "enough to judge it by", "Charge it, then test it",
+            "", "enough to judge it by", "charge is low",
             "charged to {value}", "charge is low, {value}",
         ),
         # What its resistance leaves open decides with the numbers.
         "sag": means(
-            "", "{current_a}; a load test", "replace it if it fails",
+            "", "{current_a}; a load test", "and a load test asks a sound battery for",
             "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
         ),
         "cranking_rating": means(
@@ -397,6 +413,7 @@ PHRASES = (
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
     "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
+    "charged to {state_of_charge_percent}", "battery has {temperature_c}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
     "leave {terminal_low_v} to {terminal_high_v}",
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
@@ -580,6 +597,7 @@ REASONS = {
     "relay_takes": "takes {loss_v} from the load",
     "screened": "{check}",
     "with_the_relay": "With the relay, in {case}, {check}",
+    "battery_frozen": "has {temperature_c} and is charged to {state_of_charge_percent}: it may be",
     "battery_low": "it has {open_circuit_v} without load, and {charged_v} when it is full",
     "battery_weak": "itself has {internal_resistance_ohm}, and a sound one about {sound_ohm}",
     "mend_brings": "{part}, clean, tight or new, brings the load {regained_v}",

@@ -7,9 +7,44 @@ CHECKS = {
     "charge": CheckWords(
         name="state of charge",
         passes="battery: it is charged well enough, to {value}.",
-        marginal="battery: it is charged to {value}. Charge it to three quarters first.",
-        fails="battery: it is charged to {value} only. Charge it, and test it, before any wiring "
-        "is blamed.",
+        marginal=(
+            "battery: it is charged to {value}.",
+            When("detail", None, "Charge it to three quarters first."),
+            When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+        ),
+        fails=(
+            "battery: it is charged to {value} only.",
+            When("detail", None, "Charge it, and test it, before any wiring is blamed."),
+            When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+        ),
+    ),
+    "freezing": CheckWords(
+        name="freezing of the electrolyte",
+        passes="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
+        fails="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
+        "may be frozen. Do not charge it or jump-start it; warm it up first.",
+    ),
+    "battery_resistance": CheckWords(
+        name="resistance of the battery itself",
+        passes="",
+        fails="battery: it has {value} inside, and a sound one about {limit}: test it, and replace "
+        "it if it fails, before any wiring is blamed.",
+    ),
+    "sag": CheckWords(
+        name="sag of the battery",
+        passes="battery: {value} are left at its posts, and a load test asks a sound one for "
+        "{limit}.",
+        fails="battery: only {value} are left at its posts, and a load test asks a sound one for "
+        "{limit}: test it, and look for what draws too much, before any wiring is blamed.",
+        undecided="battery: by its charge and age it may be left with less at its posts than the "
+        "{limit} that a load test asks for. Measure its internal resistance: the sag at a known "
+        "current, over that current.",
+    ),
+    "cranking_rating": CheckWords(
+        name="current within the cold-cranking rating",
+        passes="battery: {value} are drawn of the {limit} that it is rated for in the cold.",
+        fails="battery: {value} are drawn, more than the {limit} that it is rated for in the cold: "
+        "take a larger battery, or look for what draws so much.",
     ),
     "load_voltage": CheckWords(
         name="voltage at the load",
