@@ -39,7 +39,7 @@ def in_a_row(*parts, start="post", end="ground", load=None):
 
 def asked(
     *parts, load, volts=12, rest_v=None, inside_ohm=0.008, fuse_a=15, switch="switch",
-    relay=None, source=None, case=None, size="10 AWG",
+    relay=None, source=None, case=None, size="10 AWG", kind="resistive",
 ):  # fmt: skip
     """One load behind parts in a row, and a sensible relay beside it."""
     name = load["name"]
@@ -48,7 +48,7 @@ def asked(
     resting = {"open_circuit_v": rest_v or 1.05 * volts, "internal_resistance_ohm": inside_ohm}
     chosen = {
         "name": "relay", "thermal_resistance_k_per_w": 30, "contact_resistance_ohm": 0.003,
-        "rating_a": 40, **RELAYS[volts], **(relay or {}),
+        "rating_a": 40, "make_rating_a": 240, "load_kind": kind, **RELAYS[volts], **(relay or {}),
     }  # fmt: skip
     return {
         "circuit": {
@@ -91,6 +91,7 @@ def headlamps(*, switch_ohm=0.003, plug_ohm=0.003, ground_ohm=0.002, **more):
         HEADLAMPS,
         contact("lamp ground", "ground", ground_ohm),
         load=HEADLAMPS,
+        kind="lamp",
         **more,
     )
 
@@ -107,6 +108,7 @@ def fan(*, rating_a=40, **more):
         FAN,
         contact("fan ground", "ground", 0.001),
         load=FAN,
+        kind="motor",
         rest_v=12.6,
         fuse_a=30,
         **more,
