@@ -628,7 +628,8 @@ TO_THE_LETTER = {
         "{current_a} are too little to show a fault in such a circuit.",
     ),
     "relay-retrofit": (
-        "the circuit as it is fails or has little to spare; with the relay",
+        "as it is {value} arrive, {apart} short",
+        "With the relay {plan.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",

@@ -221,6 +221,10 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
         yield remark(code, part=part, values={"change_v": abs(strongest.change_v)})
     for check in way.found(BOUNDS, UNSURE, {load, *own}):
         yield remark("failed_check", check=check)
+    undecided = frozenset({"undecided"})
+    for check in dict.fromkeys(way.found(None, undecided, {load, *own})):
+        if check.code not in BOUNDS:
+            yield remark("failed_check", check=check)
 
 
 def _part_at(path: list[str], circuit: Circuit) -> str | None:

@@ -131,9 +131,15 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "relay",
             (
-                "the circuit as it is fails or has little to spare; with the relay "
-                "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
-                "needed.",
+                Weigh(
+                    "poorest.as_is.load_voltage_v",
+                    "poorest.as_is.needed_v",
+                    enough="as it is {value} arrive, {apart} to spare: that is little, or a part "
+                    "carries too much.",
+                    short="as it is {value} arrive, {apart} short.",
+                ),
+                "With the relay {plan.load_voltage_v} reach {load} in its poorest case, "
+                "{plan.margin_v} more than needed.",
                 *_LOW,
             ),
         ),
@@ -193,7 +199,20 @@ RELAY_RETROFIT = OperationWords(
                 ),
             ),
         ),
-        When("advice", "nothing_needed", ("enough reaches {load} as it is in every case.", *_LOW)),
+        When(
+            "advice",
+            "nothing_needed",
+            (
+                When("plan.works", True, "enough reaches {load} as it is in every case."),
+                When(
+                    "plan.works",
+                    False,
+                    "enough reaches {load} as it is in every case, {plan.margin_v} more than "
+                    "needed, which is little; nothing that was weighed gives it enough more.",
+                ),
+                *_LOW,
+            ),
+        ),
         When("advice", "find_out_first", _FIRST),
         When("advice", "unsafe", _FIRST),
         When(
