@@ -57,6 +57,11 @@ FAILING = {
     "a deep dip": ("relay-coil", {"dip_v": 1.0}, "#/dip_v"),
     "too much voltage": ("relay-coil", {"maximum_v": 30}, "#/coil_resistance_ohm"),
     "a high peak": ("relay-coil", {"switch_limit_v": 50}, "#/suppression/kind"),
+    "a small resistor across the coil": (
+        "relay-coil",
+        {"suppression": {"kind": "resistor", "resistance_ohm": 10}},
+        "#/suppression/resistance_ohm",
+    ),
     "a small relay": ("relay-contact", {"load_current_a": 35}, "#/rating_a"),
     "a 12 V relay at 24 V": ("relay-contact", {"supply_v": 28}, "#/rated_v"),
     "a worn contact": (

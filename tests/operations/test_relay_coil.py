@@ -41,6 +41,7 @@ def test_sound_coil_passes_everything(run):
         "hold": "pass",
         "highest_ambient": "pass",
         "continuous_voltage": "pass",
+        "suppression_resistor": "pass",
         "switch_off_peak": "pass",
     }
 
@@ -144,6 +145,32 @@ def test_resistor_takes_current_while_the_coil_is_on(run):
     found = coil(run).suppression
     assert_allclose(found.resistor_current_a, 14.4 / 680, rtol=1e-14)
     assert_allclose(found.resistor_power_w, 14.4**2 / 680, rtol=1e-14)
+
+
+@pytest.mark.parametrize(
+    ("ohm", "verdict"), [(1, "fail"), (10, "fail"), (269, "fail"), (271, "marginal"), (451, "pass")]
+)
+def test_resistor_across_a_coil_of_90_ohm_must_be_a_few_times_that(run, ohm, verdict):
+    """Practice: three times the coil's at least, little to spare up to five times.
+
+    By hand: 1 ohm across 14.4 V takes 14.4 A for good, and 207 W.
+    """
+    found = coil(run, suppression={"kind": "resistor", "resistance_ohm": ohm})
+    check = next(check for check in found.checks if check.code == "suppression_resistor")
+    assert check.verdict == verdict
+    assert check.unit == "W"
+    assert_allclose(check.value, 14.4**2 / ohm, rtol=1e-12)
+    assert_allclose(check.limit, 14.4**2 / (3 * 90), rtol=1e-12)
+    assert_allclose(found.switch_current_a, found.coil_current_a + 14.4 / ohm, rtol=1e-12)
+    if verdict == "fail":
+        assert found.verdict == "fail"
+
+
+@pytest.mark.parametrize("suppression", [{"kind": "diode"}, {"kind": "none"}, None])
+def test_without_a_resistor_there_is_none_to_judge(run, suppression):
+    found = coil(run, suppression=suppression) if suppression else coil(run, "suppression")
+    assert "suppression_resistor" not in verdicts(found)
+    assert found.switch_current_a == found.coil_current_a
 
 
 def test_plain_diode_is_slowest_and_says_so(run):

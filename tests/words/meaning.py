@@ -116,6 +116,10 @@ CIRCUITS = {
         "<", "which stands {limit}.", "clamp the coil lower",
         "off puts {value}", "which stands {limit}", "stands only {limit}",
     ),
+    "suppression_resistor": means(
+        "<", "makes {value}; one of a few", "this one burns",
+        "across its coil makes {value}", "resistance makes {limit}", "resistance {limit} at most",
+    ),
     "suppression": means("", "", ""),
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
@@ -245,6 +249,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         "switch_off_peak": means(
             "<", "which stands {limit}.", "clamp the coil lower",
             "Switching off puts {value}", "the switch, which stands {limit}",
+        ),
+        "suppression_resistor": means(
+            "<", "makes {value} while", "this one burns",
+            "makes {value}", "resistance makes {limit}", "resistance {limit} at most",
+            "takes {suppression.resistor_current_a}", "switch carries {switch_current_a}",
         ),
         "suppression": means("", "", ""),
     },
@@ -543,6 +552,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "ambient_c": "relay where it is {new:down} at most",
         "diode": "a diode across",
         "resistance_ohm": "a resistor of {new:down} across",
+        "larger_resistor": "a resistor of {new:up} across",
         "zener_v": "a zener of {new:down} across",
     },
     "relay-contact": {

@@ -58,6 +58,8 @@ class RelayCoil(Result):
         At `maximum_v` (`nominal_v` without it) and `coil_temperature_c`. [A]
     coil_power_w : float
         The same as heat. [W]
+    switch_current_a : float
+        Through what switches the coil: the coil's, and that of a resistor across it. [A]
     hot_pick_up_v : float
         Voltage that closes the relay at `coil_temperature_c`. [V]
     hot_drop_out_v : float or None
@@ -85,6 +87,8 @@ class RelayCoil(Result):
     """At `maximum_v` (`nominal_v` without it) and `coil_temperature_c`. [A]"""
     coil_power_w: float
     """The same as heat. [W]"""
+    switch_current_a: float
+    """Through what switches the coil: the coil's, and that of a resistor across it. [A]"""
     hot_pick_up_v: float
     """Voltage that closes the relay at `coil_temperature_c`. [V]"""
     hot_drop_out_v: float | None

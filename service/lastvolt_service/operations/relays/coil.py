@@ -11,11 +11,12 @@ from typing import Annotated, ClassVar
 
 from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, flag, quantity
-from lastvolt_service.laws import JOULE, OHM, by, named, published
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
+    MARGINAL_SHARE,
     NOT_ASKED,
     PASS,
     UNKNOWN,
@@ -59,6 +60,9 @@ USUAL_LIMIT = tables.citation("relays", "coil_limit")
 OWN_LIMIT = Given("coil_limit_c and thermal_resistance_k_per_w given by the caller")
 LEAST_AMBIENT_C = 20.0
 HIGHEST_V = 60.0
+# A resistor across a coil has at least so many times its resistance, and from the second number on
+# little is left to wish: less takes more current than the coil itself, for as long as it is on.
+LEAST_TIMES, AMPLE_TIMES = 3.0, 5.0
 
 
 class RelayCoilRequest(CoilData):
@@ -132,6 +136,9 @@ class RelayCoil(Result):
     hot_coil_resistance_ohm: Annotated[float, "of the coil at coil_temperature_c"]
     coil_current_a: Annotated[float, "at maximum_v (nominal_v without it) and coil_temperature_c"]
     coil_power_w: Annotated[float, "the same as heat"]
+    switch_current_a: Annotated[
+        float, "through what switches the coil: the coil's, and that of a resistor across it"
+    ]
     hot_pick_up_v: Annotated[float, "voltage that closes the relay at coil_temperature_c"]
     hot_drop_out_v: Annotated[float | None, "voltage below which it opens at coil_temperature_c"]
     pick_up_margin_v: Annotated[float, "available_v over hot_pick_up_v"]
@@ -167,14 +174,17 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         "hot_drop_out_v", by(SCALING, asked.drop_out_v * change), "voltage below which it opens"
     )
     off = _switch_off(asked, drive_v, cold_ohm, asked.drop_out_v * change_cold)
+    coil_a = named("coil_current_a", by(OHM, drive_v / ohm), "through the coil")
+    resistor_a = off["suppression_resistor_current_a"]
     return Outcome(
         {
             "coil_temperature_c": pick(is_warm, warm_c, asked.ambient_c),
             "warm_temperature_c": warm_c,
             "warming_time_constant_s": coil.time_constant_s,
             "hot_coil_resistance_ohm": ohm,
-            "coil_current_a": by(OHM, drive_v / ohm),
+            "coil_current_a": coil_a,
             "coil_power_w": by(JOULE, drive_v**2 / ohm),
+            "switch_current_a": pick(given(resistor_a), by(KIRCHHOFF, coil_a + resistor_a), coil_a),
             "hot_pick_up_v": needed_v,
             "hot_drop_out_v": released_v,
             "pick_up_margin_v": asked.available_v - needed_v,
@@ -186,6 +196,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         (
             *_closing(asked, coil),
             borne,
+            _resistor(asked, off["suppression_resistor_power_w"], drive_v),
             *_switching_off(asked, off["suppression_peak_v"]),
         ),
         merge(
@@ -304,6 +315,19 @@ def _borne(asked: RelayCoilRequest, coil: WarmCoil, longest_v: Numbers) -> Check
     )
 
 
+def _resistor(asked: RelayCoilRequest, power_w: Numbers, drive_v: Numbers) -> Checked:
+    """Whether a resistor across the coil takes no more than a share of what the coil takes."""
+    most_w = by(JOULE, drive_v**2 / (LEAST_TIMES * asked.coil_resistance_ohm))
+    small = 1.0 - LEAST_TIMES / AMPLE_TIMES
+    judged = stays_within(power_w, most_w, most_w * small / MARGINAL_SHARE)
+    return Checked(
+        "suppression_resistor",
+        asked_if(are(_suppression(asked).kind, "resistor"), judged),
+        "W",
+        tables.citation("relays", "suppression_resistor"),
+    )
+
+
 def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, ...]:
     kind = _suppression(asked).kind
     is_none, is_diode = are(kind, "none"), are(kind, "diode")
@@ -352,13 +376,18 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
         trials.search(
             "coil_resistance_ohm", asked.coil_resistance_ohm, 10.0 * asked.coil_resistance_ohm
         )
-    if failed == "switch_off_peak":
+    if failed in {"switch_off_peak", "suppression_resistor"}:
         puts = (
             Put(("suppression", "kind"), "diode"),
             Put(("suppression", "resistance_ohm"), None),
             Put(("suppression", "zener_v"), None),
         )
         trials.offer(Said("diode"), puts)
+    if failed == "suppression_resistor":
+        now = _suppression(asked).resistance_ohm
+        ample = 2.0 * AMPLE_TIMES * asked.coil_resistance_ohm
+        trials.search("resistance_ohm", now, ample, within=("suppression",), code="larger_resistor")
+    elif failed == "switch_off_peak":
         for field in ("resistance_ohm", "zener_v"):
             now = getattr(_suppression(asked), field)
             trials.search(field, now, 1.0, within=("suppression",))

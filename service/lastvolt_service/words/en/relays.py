@@ -72,6 +72,17 @@ RELAY_COIL = OperationWords(
             fails="The relay may be at {limit} at most and its place has {value}: mount it cooler.",
             unknown="Give highest_ambient_c, up to which its maker allows the relay.",
         ),
+        "suppression_resistor": CheckWords(
+            name="heat in the resistor across the coil",
+            passes="The resistor across the coil makes {value} while the coil is on; one of a few "
+            "times the coil's resistance makes {limit} at most.",
+            marginal="The resistor across the coil makes {value} while the coil is on, and one of "
+            "a few times the coil's resistance {limit} at most: it must be made for that heat.",
+            fails="The resistor across the coil takes {suppression.resistor_current_a} and makes "
+            "{value} for as long as the coil is on, and the switch carries {switch_current_a}; one "
+            "of a few times the coil's resistance makes {limit} at most. Take one, or a diode: "
+            "this one burns.",
+        ),
         "switch_off_peak": CheckWords(
             name="switch-off peak",
             passes=(
@@ -108,6 +119,7 @@ RELAY_COIL = OperationWords(
         "ambient_c": "the relay where it is {new:down} at most",
         "diode": "a diode across the coil",
         "resistance_ohm": "a resistor of {new:down} across the coil",
+        "larger_resistor": "a resistor of {new:up} across the coil",
         "zener_v": "a zener of {new:down} across the coil",
     },
 )
