@@ -310,3 +310,71 @@ def test_a_change_without_an_answer_is_no_remedy():
     given = ("wire-heating", example("wire-heating"), arguments, answer)
     asking = {"mend": operation.described.mend, "again": lambda _body: None, "pointer": str}
     assert package.remedies(*given, **asking) == ()
+
+
+# What a mechanic can't do, or mustn't: each with what its remedies may be.
+IMPOSSIBLE = {
+    "a solenoid behind a poor path": (
+        "solenoid-pull-in",
+        {"windings": None, "rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 100,
+         "supply_v": 12.2, "path_resistance_ohm": 0.2, "dip_v": None},
+        {"relay", "path_resistance_ohm", "temperature_c"},
+    ),
+    "a solenoid for another voltage": (
+        "solenoid-pull-in",
+        {"windings": None, "rated": {"pull_in_v": 30}, "temperature_c": 20, "available_v": 12,
+         "supply_v": None, "path_resistance_ohm": None, "dip_v": None},
+        set(),
+    ),
+    "a 24 V relay in a 12 V vehicle": (
+        "relay-coil",
+        {"nominal_v": 24, "coil_resistance_ohm": 360, "pick_up_v": 14.4, "drop_out_v": 2.4,
+         "ambient_c": 40, "suppression": {"kind": "diode"}},
+        {"other_voltage"},
+    ),
+    "a 6 V relay in a 12 V vehicle": (
+        "relay-coil",
+        {"nominal_v": 6, "coil_resistance_ohm": 22, "pick_up_v": 3.6, "drop_out_v": 0.6},
+        {"other_voltage"},
+    ),
+    "a wire too hot for any insulation": (
+        "wire-heating",
+        {"size": "14 AWG", "insulation": "TXL", "current_a": 60, "zone": None, "ambient_c": 40,
+         "grouped_conductors": 1, "on_time_s": None, "off_time_s": None},
+        {"size", "current_a"},
+    ),
+    "a dip below what holds": (
+        "relay-coil", {"drop_out_v": 6.5, "dip_v": 6.5}, {"dip_v", "drop_out_v", "ambient_c"}
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("label", IMPOSSIBLE)
+def test_no_remedy_that_nobody_can_or_may_do(client, label):
+    name, changes, may = IMPOSSIBLE[label]
+    found = remedies_of(client, name, **changes)
+    assert {code for joined in found for code in joined.split("+")} <= may
+    assert bool(found) == bool(may)
+
+
+SEVERITY = {verdict: place for place, verdict in enumerate(reversed(WORST_FIRST))}
+
+
+CONTACTS = {"sound_contact", "sound_contacts", "more_contacts"}
+
+
+@pytest.mark.parametrize("label", [*FAILING, *IMPOSSIBLE])
+def test_every_remedy_cures_and_makes_nothing_worse(client, label):
+    name, changes, _ = {**FAILING, **IMPOSSIBLE}[label]
+    body, path = example(name, **changes), POSTED[name].path
+    before = {which(c): c for c in client.post(path, json=body).get_json()["checks"]}
+    for remedy in client.post(path, json={**body, "explain": True}).get_json()["remedies"]:
+        # A worn part is mended in any case, though it is not all.
+        assert remedy["check_verdict"] != "fail" or remedy["code"] in CONTACTS
+        for check in client.post(path, json=apply(body, remedy["changes"])).get_json()["checks"]:
+            old = before.get(which(check))
+            known = "pass" if old is None else old["verdict"]
+            if check["verdict"] in {"fail", "undecided", "unknown"}:
+                assert SEVERITY[check["verdict"]] <= SEVERITY[known] or (
+                    old is None and check["verdict"] == "unknown"
+                ), (remedy["change"], check["message"])

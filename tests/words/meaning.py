@@ -117,7 +117,7 @@ CIRCUITS = {
         "off puts {value}", "which stands {limit}", "stands only {limit}",
     ),
     "suppression_resistor": means(
-        "<", "makes {value}; one of a few", "this one burns",
+        "<", "makes {value}; one of a few", "a small one burns",
         "across its coil makes {value}", "resistance makes {limit}", "resistance {limit} at most",
     ),
     "suppression": means("", "", ""),
@@ -251,7 +251,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "Switching off puts {value}", "the switch, which stands {limit}",
         ),
         "suppression_resistor": means(
-            "<", "makes {value} while", "this one burns",
+            "<", "makes {value} while", "a small one burns",
             "makes {value}", "resistance makes {limit}", "resistance {limit} at most",
             "takes {suppression.resistor_current_a}", "switch carries {switch_current_a}",
         ),
@@ -552,6 +552,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "ambient_c": "relay where it is {new:down} at most",
         "diode": "a diode across",
         "resistance_ohm": "a resistor of {new:down} across",
+        "other_voltage": "made for {new}",
         "larger_resistor": "a resistor of {new:up} across",
         "zener_v": "a zener of {new:down} across",
     },

@@ -7,7 +7,7 @@ charging voltage against what the coil stands at this ambient, for as long as it
 """
 
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated, Any, ClassVar
 
 from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, flag, quantity
@@ -34,6 +34,7 @@ from lastvolt_service.operations.relays.warm_coil import (
     warm_coil,
 )
 from lastvolt_service.operations.remedies.asking import Put, Said
+from lastvolt_service.operations.remedies.options import full_battery_v, system_of
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result, merge
 from lastvolt_service.physics import coil as physics
@@ -59,7 +60,10 @@ USUAL_LIMIT_C = 155.0
 USUAL_LIMIT = tables.citation("relays", "coil_limit")
 OWN_LIMIT = Given("coil_limit_c and thermal_resistance_k_per_w given by the caller")
 LEAST_AMBIENT_C = 20.0
-HIGHEST_V = 60.0
+# Of a coil of the same pick-up voltage: one of much more turns does not exist.
+MOST_TIMES = 1.5
+# Checks that a relay for another voltage fails for that reason.
+VOLTAGES = frozenset({"pick_up_at_ambient", "pick_up_warm", "continuous_voltage"})
 # A resistor across a coil has at least so many times its resistance, and from the second number on
 # little is left to wish: less takes more current than the coil itself, for as long as it is on.
 LEAST_TIMES, AMPLE_TIMES = 3.0, 5.0
@@ -364,17 +368,21 @@ def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, .
 def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
     """Look for what cures a failed check."""
     failed = trials.decisive.code
-    most_v = min(HIGHEST_V, 2.0 * asked.nominal_v)
+    has_highest = given(asked.maximum_v)
+    most_v = float(asked.maximum_v if has_highest else full_battery_v(float(asked.available_v)))
+    if _is_for_other_system(asked) and failed in VOLTAGES:
+        _other_voltage(asked, system_of(most_v), trials)
+        return
     if failed in {"pick_up_at_ambient", "pick_up_warm"}:
         least_v = max(pick(given(asked.drop_out_v), asked.drop_out_v, 0.1), 0.1) * 1.01
         trials.search("available_v", asked.available_v, most_v)
         trials.search("pick_up_v", asked.pick_up_v, least_v)
     if failed == "hold":
-        trials.search("dip_v", asked.dip_v, most_v)
+        trials.search("dip_v", asked.dip_v, float(asked.available_v))
         trials.search("drop_out_v", asked.drop_out_v, 0.01)
     if failed == "continuous_voltage":
         trials.search(
-            "coil_resistance_ohm", asked.coil_resistance_ohm, 10.0 * asked.coil_resistance_ohm
+            "coil_resistance_ohm", asked.coil_resistance_ohm, MOST_TIMES * asked.coil_resistance_ohm
         )
     if failed in {"switch_off_peak", "suppression_resistor"}:
         puts = (
@@ -393,6 +401,29 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
             trials.search(field, now, 1.0, within=("suppression",))
     else:
         trials.search("ambient_c", asked.ambient_c, LEAST_AMBIENT_C)
+
+
+def _is_for_other_system(asked: RelayCoilRequest) -> Any:
+    """Whether the nominal voltage is not that of a system with this highest lasting voltage."""
+    too_high = asked.nominal_v > asked.maximum_v
+    return too_high | (asked.maximum_v > customary(asked.nominal_v).limit_v)
+
+
+def _other_voltage(asked: RelayCoilRequest, nominal_v: int, trials: Trials) -> None:
+    """A relay alike for another voltage: the same ampere-turns and watts."""
+    share = nominal_v / asked.nominal_v
+    puts = [
+        Put(("nominal_v",), float(nominal_v)),
+        Put(("coil_resistance_ohm",), float(f"{asked.coil_resistance_ohm * share**2:.3g}")),
+        Put(("pick_up_v",), float(f"{asked.pick_up_v * share:.3g}")),
+    ]
+    if given(asked.drop_out_v):
+        puts.append(Put(("drop_out_v",), float(f"{asked.drop_out_v * share:.3g}")))
+    resistor_ohm = _suppression(asked).resistance_ohm
+    if given(resistor_ohm):
+        here = ("suppression", "resistance_ohm")
+        puts.append(Put(here, float(f"{resistor_ohm * share**2:.3g}")))
+    trials.offer(Said("other_voltage", {"new": (float(nominal_v), "V")}), puts)
 
 
 OPERATION = Operation("relay-coil", __doc__, RelayCoilRequest, RelayCoil, solve, mend)

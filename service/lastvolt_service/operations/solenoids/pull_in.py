@@ -17,7 +17,7 @@ from lastvolt_service.operations.judging import Fault, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -44,7 +44,6 @@ from lastvolt_service.tables.materials import material
 
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
 COLDEST_WINDING_C = 20.0
-HIGHEST_V = 60.0
 
 
 class SolenoidPullInRequest(Fields):
@@ -220,7 +219,7 @@ def _hottest(
 def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -> None:
     """Look for what cures a failed check."""
     if trials.decisive.code == "hold_in":
-        trials.search("dip_v", asked.dip_v, HIGHEST_V)
+        trials.search("dip_v", asked.dip_v, full_battery_v(float(asked.dip_v)))
         return
     path_ohm, current_a = number(asked.path_resistance_ohm), answer.pull_in_current_a
     if path_ohm is not None and current_a is not None:
@@ -232,7 +231,8 @@ def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -
     trials.search("temperature_c", asked.temperature_c, COLDEST_WINDING_C)
     for field in ("supply_v", "available_v"):
         now_v = getattr(asked, field)
-        trials.search(field, now_v, min(HIGHEST_V, 3.0 * now_v))
+        if given(now_v):
+            trials.search(field, now_v, full_battery_v(float(now_v)))
 
 
 OPERATION = Operation(

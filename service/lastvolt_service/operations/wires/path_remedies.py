@@ -46,12 +46,16 @@ def _contacts(
     worn.sort(key=lambda item: -drops[item[0]].drop_v)
     puts = [Put(("segments", index, "resistance_ohm"), ohm) for index, _, ohm in worn]
     for (_, name, ohm), put in zip(worn[:MOST_CONTACTS], puts, strict=False):
-        trials.offer(Said("sound_contact", {"new": (ohm, "ohm"), "part": (name, "")}), (put,))
+        trials.offer(
+            Said("sound_contact", {"new": (ohm, "ohm"), "part": (name, "")}, repairs=True), (put,)
+        )
     if len(worn) > 1:
         names = ", ".join(name for _, name, _ in worn[:MOST_CONTACTS])
         more = len(worn) - MOST_CONTACTS
         code = "more_contacts" if more > 0 else "sound_contacts"
-        trials.offer(Said(code, {"parts": (names, ""), "more": (str(more), "")}), puts)
+        trials.offer(
+            Said(code, {"parts": (names, ""), "more": (str(more), "")}, repairs=True), puts
+        )
 
 
 def _own_ground(segments: Sequence[Segment], drops: Sequence[SegmentDrop], trials: Trials) -> None:

@@ -12,6 +12,8 @@ from lastvolt_service.tables.insulation import insulation, insulation_kinds
 from lastvolt_service.tables.practice import zones
 
 LEAST_AMBIENT_C = 20.0
+# Where no load's wire can be led instead.
+NO_WAY = "battery_box"
 
 Options = Iterator[tuple[Said, tuple[Put, ...]]]
 
@@ -70,6 +72,6 @@ def _cooler_zones(place: Zoned) -> Options:
     now_c = zones()[place.zone].ambient_c
     cooler = sorted((zone.ambient_c, name) for name, zone in zones().items())
     for ambient_c, name in reversed(cooler):
-        if ambient_c < now_c:
+        if ambient_c < now_c and name != NO_WAY:
             said = Said("zone", {"place": (name.replace("_", " "), ""), "new": (ambient_c, "degC")})
             yield said, (Put(("zone",), name),)

@@ -72,7 +72,7 @@ CHECKS = {
         "coil's resistance {limit} at most: it must be made for that heat.",
         fails="{part}: the resistor across its coil makes {value} for as long as the coil is on, "
         "all of it through the coil's wire and switch; one of a few times the coil's resistance "
-        "makes {limit} at most. Take one, or a diode: this one burns.",
+        "makes {limit} at most. Take one, or a diode: a small one burns.",
     ),
     "switch_off_peak": CheckWords(
         name="switch-off peak of the relay's coil",

@@ -81,7 +81,7 @@ RELAY_COIL = OperationWords(
             fails="The resistor across the coil takes {suppression.resistor_current_a} and makes "
             "{value} for as long as the coil is on, and the switch carries {switch_current_a}; one "
             "of a few times the coil's resistance makes {limit} at most. Take one, or a diode: "
-            "this one burns.",
+            "a small one burns.",
         ),
         "switch_off_peak": CheckWords(
             name="switch-off peak",
@@ -116,6 +116,7 @@ RELAY_COIL = OperationWords(
         "dip_v": "the coil fed from a point that sags to {new:up} at most",
         "drop_out_v": "a relay that holds down to {new:down}",
         "coil_resistance_ohm": "a coil of {new:up}, with the same pick-up voltage",
+        "other_voltage": "a relay made for {new}, otherwise alike",
         "ambient_c": "the relay where it is {new:down} at most",
         "diode": "a diode across the coil",
         "resistance_ohm": "a resistor of {new:down} across the coil",
