@@ -175,11 +175,28 @@ def test_a_relay_is_fed_through_half_a_metre(client):
     name, changes, _ = FAILING["a relay"]
     body = {**example(name, **changes), "explain": True}
     remedies = client.post(POSTED[name].path, json=body).get_json()["remedies"]
-    relay = next(remedy for remedy in remedies if remedy["code"] == "relay")
+    relay = next(remedy for remedy in remedies if remedy["code"].startswith("relay"))
     lengths = [c["new_value"] for c in relay["changes"] if c["pointer"].endswith("/length_m")]
     assert lengths
     assert set(lengths) == {0.5}
     assert "through 0.5 m for each wire" in relay["change"]
+
+
+@pytest.mark.parametrize(("ohm", "is_worn"), [(0.3, True), (0.004, False)])
+def test_a_relay_has_its_own_fuse_and_a_worn_switch_stays_in_its_coils_way(client, ohm, is_worn):
+    """A feed from the heavy cable that nothing protects ends in a fire; 10 A through 0.3 ohm."""
+    switch = {"name": "key", "kind": "contact", "part": "switch", "resistance_ohm": ohm}
+    changes = {"segments": [LONG, switch], "load_resistance_ohm": None, "load_current_a": 10,
+               "circuit": "continuous"}  # fmt: skip
+    found = remedies_of(client, "voltage-drop", **changes)
+    code = "relay_past_worn_switch" if is_worn else "relay"
+    assert {"relay", "relay_past_worn_switch"} & set(found) == {code}
+    assert "through a fuse of its own at the tap" in found[code]["change"]
+    assert (
+        "key is worn and stays in the way of the coil: mend it, too" in found[code]["change"]
+    ) == is_worn
+    told = remedies_of(client, "solenoid-pull-in", path_resistance_ohm=0.3)["relay"]["change"]
+    assert "through a fuse of its own at the tap" in told
 
 
 def remedies_of(client, name, **changes):

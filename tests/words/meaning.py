@@ -520,6 +520,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "all_larger": "larger by {steps} sizes",
         "length_m": "{part} of {new:down} at most",
         "relay": "through {length} for each wire: {part} and",
+        "relay_past_worn_switch": "through {length} for each wire: {part} and the long wires then "
+        "feed its coil only; {part} is worn and stays",
     },
     "wire-heating": {
         "size": "{new} for the wire in place of {now}",

@@ -32,7 +32,7 @@ def mend_path(
         _own_ground(segments, drops, trials)
     if code not in _OF_A_CONTACT | {"conductor_temperature"}:
         _wires(segments, drops, trials)
-    _relay(segments, current_a, trials)
+    _relay(segments, drops, current_a, trials)
 
 
 def _contacts(
@@ -155,7 +155,9 @@ def _all_larger(segments: Sequence[Segment], wires: Sequence[int]) -> Options:
             yield Said("all_larger", {"steps": (str(step + 1), "")}), puts
 
 
-def _relay(segments: Sequence[Segment], current_a: float, trials: Trials) -> None:
+def _relay(
+    segments: Sequence[Segment], drops: Sequence[SegmentDrop], current_a: float, trials: Trials
+) -> None:
     """A relay beside the load: the switch and the long wires then carry its coil alone."""
     switch = next((i for i, s in enumerate(segments) if s.part == "switch"), None)
     if switch is None:
@@ -167,8 +169,9 @@ def _relay(segments: Sequence[Segment], current_a: float, trials: Trials) -> Non
         if segment.kind == "wire" and segment.length_m > RELAY_FEED_M
     )
     said: Values = {"length": (RELAY_FEED_M, "m"), "part": (str(segments[switch].name), "")}
+    is_worn = drops[switch].drop_v > contact_limits()["switch"].limit_v
     trials.offer(
-        Said("relay", said),
+        Said("relay_past_worn_switch" if is_worn else "relay", said),
         (
             Put((*path, "part"), "relay"),
             Put((*path, "resistance_ohm"), sound_ohm("relay", current_a)),

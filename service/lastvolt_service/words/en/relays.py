@@ -217,7 +217,7 @@ RELAY_CONTACT = OperationWords(
 )
 
 _ADVICE = (
-    "Move {detail} to a relay first.",
+    "Move {detail} to a relay first, fed through its own fuse.",
     When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
 )
 

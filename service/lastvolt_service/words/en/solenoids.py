@@ -43,7 +43,8 @@ SOLENOID_PULL_IN = OperationWords(
     },
     remedies={
         "dip_v": "a feed that sags to {new:up} at most",
-        "relay": "a relay beside the solenoid, its contact the whole path: {new}",
+        "relay": "a relay beside the solenoid, fed from the heavy cable there through a fuse of "
+        "its own at the tap, its contact the whole path: {new}",
         "path_resistance_ohm": "a path of {new:down} at most",
         "temperature_c": "the windings at {new:down} at most: shielded from the exhaust, or left "
         "to cool",
