@@ -316,3 +316,10 @@ def test_a_suppression_resistor_burdens_wire_and_switch(run):
     assert_allclose(key_a, 12.6 / (0.02 + 0.02 + both_ohm), rtol=1e-5)
     assert_allclose(state.relays[0].coil_v, key_a * both_ohm, rtol=1e-5)
     assert verdicts(state)["suppression_resistor", "relay"] == "fail"
+
+
+def test_a_coil_that_gets_more_than_is_said_of_it_is_judged_by_what_it_gets(run):
+    """The source has 30 V and nothing lies before the coil: 14 V at most was a slip of the pen."""
+    told = {**RELAY, "maximum_v": 14.0}
+    state = ask(run, relays=(told,), source={**SOURCE, "open_circuit_v": 30}).cases[0]
+    assert verdicts(state)["continuous_voltage", "relay"] == "fail"

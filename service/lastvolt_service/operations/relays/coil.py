@@ -6,11 +6,12 @@ lowest voltage that reaches the coil; drop-out against the lowest voltage while 
 charging voltage against what the coil stands at this ambient, for as long as it is on.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
 from lastvolt_service import tables
-from lastvolt_service.fields import ABSENT, flag, quantity
+from lastvolt_service.fields import ABSENT, Broken, flag, quantity
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import (
@@ -105,6 +106,13 @@ class RelayCoilRequest(CoilData):
         "highest_ambient_c": 105,
         "suppression": {"kind": "resistor", "resistance_ohm": 680},
     }
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """The highest lasting voltage is not below the lowest ones."""
+        yield from CoilData.broken_rules(self)
+        for name in ("available_v", "dip_v"):
+            wrong = self.maximum_v < getattr(self, name)
+            yield wrong, ("maximum_v",), f"This must not be below {name}."
 
 
 @dataclass(frozen=True, slots=True)
