@@ -46,6 +46,12 @@ class RelayCoil(Result):
 
     Attributes
     ----------
+    other_system : bool
+        Whether `nominal_v` is not for a system of `maximum_v`.
+    feed_can_help : bool
+        Whether `maximum_v`, where it is known, closes the warm coil.
+    air_too_hot : bool
+        Whether the air alone is as hot as the coil may be.
     coil_temperature_c : float
         At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]
     warm_temperature_c : float or None
@@ -75,6 +81,12 @@ class RelayCoil(Result):
         What happens at switch-off.
     """
 
+    other_system: bool
+    """Whether `nominal_v` is not for a system of `maximum_v`."""
+    feed_can_help: bool
+    """Whether `maximum_v`, where it is known, closes the warm coil."""
+    air_too_hot: bool
+    """Whether the air alone is as hot as the coil may be."""
     coil_temperature_c: float
     """At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]"""
     warm_temperature_c: float | None

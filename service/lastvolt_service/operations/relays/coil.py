@@ -136,6 +136,9 @@ class SuppressionResult:
 class RelayCoil(Result):
     """Answer of ``relay-coil``."""
 
+    other_system: Annotated[bool, "whether nominal_v is not for a system of maximum_v"]
+    feed_can_help: Annotated[bool, "whether maximum_v, where it is known, closes the warm coil"]
+    air_too_hot: Annotated[bool, "whether the air alone is as hot as the coil may be"]
     coil_temperature_c: Annotated[
         float, "at ambient, or warm from maximum_v (nominal_v without it) if energised before"
     ]
@@ -186,10 +189,14 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         "hot_drop_out_v", by(SCALING, asked.drop_out_v * change), "voltage below which it opens"
     )
     off = _switch_off(asked, drive_v, cold_ohm, asked.drop_out_v * change_cold)
+    warmest = pick(given(change_warm), change_warm, change_cold)
     coil_a = named("coil_current_a", by(OHM, drive_v / ohm), "through the coil")
     resistor_a = off["suppression_resistor_current_a"]
     return Outcome(
         {
+            "other_system": _is_for_other_system(asked),
+            "feed_can_help": negate(asked.pick_up_v * warmest > asked.maximum_v),
+            "air_too_hot": borne.judged.limit <= 0.0,
             "coil_temperature_c": pick(is_warm, warm_c, asked.ambient_c),
             "warm_temperature_c": warm_c,
             "warming_time_constant_s": coil.time_constant_s,

@@ -8,6 +8,32 @@ NO_SUPPRESSION = (
 )
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
+_OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
+_TO_CLOSE = (
+    When("other_system", True, _OTHER_VOLTAGE),
+    When(
+        "other_system",
+        False,
+        (
+            When(
+                "feed_can_help",
+                True,
+                "Mend the coil's feed or take a relay with a lower pick-up voltage.",
+            ),
+            When(
+                "feed_can_help",
+                False,
+                "No feed brings that: take a relay with a lower pick-up voltage, or mount it "
+                "cooler.",
+            ),
+        ),
+    ),
+)
+_TO_BEAR = (
+    When("air_too_hot", True, "There the air alone is too hot for it: mount it cooler."),
+    When("air_too_hot", False, "Mount it cooler, or take a coil of higher resistance."),
+)
+
 RELAY_COIL = OperationWords(
     headline="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
     "{available_v} arrive, {apart} to spare.",
@@ -28,17 +54,21 @@ RELAY_COIL = OperationWords(
             name="pick-up, coil at ambient",
             passes="The relay closes with its coil at {ambient_c}: {value} arrive and it needs "
             "{limit}.",
-            fails="The relay may not close with its coil at {ambient_c}: it needs {limit} and only "
-            "{value} arrive, {apart} short. Mend the coil's feed or take a relay with a lower "
-            "pick-up voltage.",
+            fails=(
+                "The relay may not close with its coil at {ambient_c}: it needs {limit} and only "
+                "{value} arrive, {apart} short.",
+                *_TO_CLOSE,
+            ),
         ),
         "pick_up_warm": CheckWords(
             name="pick-up, coil warm from use",
             passes="The relay closes with its coil at {warm_temperature_c}: {value} arrive and it "
             "needs {limit}.",
-            fails="The relay may not close with its coil at {warm_temperature_c}: it needs {limit} "
-            "and only {value} arrive, {apart} short. Mend the coil's feed or take a relay with a "
-            "lower pick-up voltage.",
+            fails=(
+                "The relay may not close with its coil at {warm_temperature_c}: it needs {limit} "
+                "and only {value} arrive, {apart} short.",
+                *_TO_CLOSE,
+            ),
             unknown="Give thermal_resistance_k_per_w to know how warm the coil gets.",
         ),
         "hold": CheckWords(
@@ -46,7 +76,10 @@ RELAY_COIL = OperationWords(
             passes="The relay holds down to {limit}; the dip reaches {value}.",
             fails="The relay lets go below {limit} and the dip reaches {value}: it would chatter. "
             "Feed its coil from a point that sags less.",
-            unknown="Give drop_out_v and dip_v to know whether it holds.",
+            unknown=(
+                When("drop_out_v", None, "Give drop_out_v to know whether it holds."),
+                When("dip_v", None, "Give dip_v to know whether it holds."),
+            ),
         ),
         "continuous_voltage": CheckWords(
             name="continuous voltage",
@@ -58,8 +91,9 @@ RELAY_COIL = OperationWords(
             fails=(
                 When("duration_s", None, "For hours:"),
                 "For {duration_s}:",
-                "The coil stands {limit} at {ambient_c} and gets {value}: mount it cooler, or take "
-                "a coil of higher resistance.",
+                "The coil stands {limit} at {ambient_c} and gets {value}.",
+                When("other_system", True, _OTHER_VOLTAGE),
+                When("other_system", False, _TO_BEAR),
             ),
             unknown=(
                 When("maximum_v", None, "Give maximum_v, the charging voltage."),
