@@ -259,7 +259,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "relay-contact": {
         "steady_current": means(
-            "<", "carries {value} of the {limit}", "take a larger relay",
+            "<", "carries {value} of the {limit}", "ake a larger relay",
             "carries {value} of", "the {limit} that it may carry", "may carry {limit}",
             "load takes {value}",
         ),

@@ -196,8 +196,11 @@ RELAY_CONTACT = OperationWords(
         "steady_current": CheckWords(
             name="steady current",
             passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
-            fails="The contact may carry {limit} at {ambient_c} and the load takes {value}: mount "
-            "it cooler, or take a larger relay.",
+            fails=(
+                "The contact may carry {limit} at {ambient_c} and the load takes {value}.",
+                When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
+                When("cooler_helps", False, "Take a larger relay."),
+            ),
             unknown="No rating is given for {ambient_c}, and none is extrapolated: add the "
             "maker's derating up to there.",
         ),
