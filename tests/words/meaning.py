@@ -132,6 +132,10 @@ CIRCUITS = {
         "<", "which stands {limit}.", "clamp the coil lower",
         "off puts {value}", "which stands {limit}", "stands only {limit}",
     ),
+    "suppression_resistor": means(
+        "<", "makes {value}; one of a few", "a small one burns",
+        "across its coil makes {value}", "resistance makes {limit}", "resistance {limit} at most",
+    ),
     "suppression": means("", "", ""),
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
@@ -262,11 +266,16 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "which stands {limit}.", "clamp the coil lower",
             "Switching off puts {value}", "the switch, which stands {limit}",
         ),
+        "suppression_resistor": means(
+            "<", "makes {value} while", "a small one burns",
+            "makes {value}", "resistance makes {limit}", "resistance {limit} at most",
+            "takes {suppression.resistor_current_a}", "switch carries {switch_current_a}",
+        ),
         "suppression": means("", "", ""),
     },
     "relay-contact": {
         "steady_current": means(
-            "<", "carries {value} of the {limit}", "take a larger relay",
+            "<", "carries {value} of the {limit}", "ake a larger relay",
             "carries {value} of", "the {limit} that it may carry", "may carry {limit}",
             "load takes {value}",
         ),
@@ -528,6 +537,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "all_larger": "larger by {steps} sizes",
         "length_m": "{part} of {new:down} at most",
         "relay": "through {length} for each wire: {part} and",
+        "relay_past_worn_switch": "through {length} for each wire: {part} and the long wires then "
+        "feed its coil only; {part} is worn and stays",
     },
     "wire-heating": {
         "size": "{new} for the wire in place of {now}",
@@ -560,6 +571,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "ambient_c": "relay where it is {new:down} at most",
         "diode": "a diode across",
         "resistance_ohm": "a resistor of {new:down} across",
+        "other_voltage": "made for {new}",
+        "larger_resistor": "a resistor of {new:up} across",
         "zener_v": "a zener of {new:down} across",
     },
     "relay-contact": {

@@ -15,6 +15,8 @@ from lastvolt_service.tables.practice import zones
 from lastvolt_service.units import Interval
 
 LEAST_AMBIENT_C = 20.0
+# Where no load's wire can be led instead.
+NO_WAY = "battery_box"
 
 Options = Iterator[tuple[Said, tuple[Put, ...]]]
 
@@ -81,6 +83,6 @@ def _cooler_zones(place: Zoned) -> Options:
     now_c = zones()[place.zone].ambient_c
     cooler = sorted((zone.ambient_c, name) for name, zone in zones().items())
     for ambient_c, name in reversed(cooler):
-        if ambient_c < now_c:
+        if ambient_c < now_c and name != NO_WAY:
             said = Said("zone", {"place": (name.replace("_", " "), ""), "new": (ambient_c, "degC")})
             yield said, (Put(("zone",), name),)

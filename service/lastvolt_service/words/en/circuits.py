@@ -99,6 +99,16 @@ CHECKS = {
         unknown="{part}: Give nominal_v, or coil_limit_c with thermal_resistance_k_per_w, to know "
         "what its coil stands.",
     ),
+    "suppression_resistor": CheckWords(
+        name="heat in the resistor across the relay's coil",
+        passes="{part}: the resistor across its coil makes {value}; one of a few times the coil's "
+        "resistance makes {limit} at most.",
+        marginal="{part}: the resistor across its coil makes {value}, and one of a few times the "
+        "coil's resistance {limit} at most: it must be made for that heat.",
+        fails="{part}: the resistor across its coil makes {value} for as long as the coil is on, "
+        "all of it through the coil's wire and switch; one of a few times the coil's resistance "
+        "makes {limit} at most. Take one, or a diode: a small one burns.",
+    ),
     "switch_off_peak": CheckWords(
         name="switch-off peak of the relay's coil",
         passes=(

@@ -48,6 +48,11 @@ _LOSES = (
     "lose {limit_drop_v}."
 )
 
+_RELAY = (
+    "a relay beside the load, fed from the heavy cable there through a fuse of its own at the tap, "
+    "and through {length} for each wire: "
+)
+
 VOLTAGE_DROP = OperationWords(
     headline=_LOSES,
     short=_LOSES,
@@ -121,8 +126,9 @@ VOLTAGE_DROP = OperationWords(
         "insulation": "insulation {kind}, good for {new}, for {part}",
         "all_larger": "all wires larger by {steps} sizes, as far as there are any",
         "length_m": "{part} of {new:down} at most",
-        "relay": "a relay beside the load, fed from the heavy cable there through {length} for "
-        "each wire: {part} and the long wires then feed its coil only",
+        "relay": f"{_RELAY}{{part}} and the long wires then feed its coil only",
+        "relay_past_worn_switch": f"{_RELAY}{{part}} and the long wires then feed its coil only; "
+        "{part} is worn and stays in the way of the coil: mend it, too",
     },
 )
 
