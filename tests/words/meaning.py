@@ -168,6 +168,7 @@ CIRCUITS = {
     "conductor_temperature": HEAT,
     "wires_heat": UNJUDGED_HEAT,
     "fuse_rating": means("", "", ""),
+    "no_fuse": means("", "", "", "protects {detail}"),
     # Of which family the fuse is may decide, too.
     "fuse_protection": means(
         "", "without limit of time", "fit a smaller fuse",

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection
+from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
@@ -54,6 +54,7 @@ def part_checks(
         *_wires(state),
         *wire_currents(state, duration_s),
         *protection(state),
+        *unfused(state),
         *far_shorts(state),
     )
 

@@ -20,6 +20,7 @@ from lastvolt_service.operations.circuits.fields import (
     CircuitResistance,
     RelayData,
 )
+from lastvolt_service.operations.circuits.fuse_checks import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
@@ -30,8 +31,6 @@ from lastvolt_service.operations.results import COMMON_PRACTICE, Check
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.units import Interval
 
-# Of unfused wire between the source and the fuse: as near as it can be mounted.
-MOST_UNFUSED_M = 0.3
 # A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
 # relays close at half to three quarters of the voltage that they are made for.
 LEAST_PICK_UP_SHARE = 0.4

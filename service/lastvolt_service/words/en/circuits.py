@@ -227,6 +227,12 @@ CHECKS = {
         unknown="{part}: Give rating_a to judge whether it carries its load and protects its "
         "wires.",
     ),
+    "no_fuse": CheckWords(
+        name="a wire without a fuse",
+        passes="",
+        unknown="No fuse protects {detail}: a chafed wire ends in a fire. Fit one where it begins, "
+        "or give the one that is there.",
+    ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",
         passes="{part}: {detail} is sure to open at {value:up}, and the wire bears {limit:down} "
