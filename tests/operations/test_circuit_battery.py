@@ -140,4 +140,5 @@ def test_a_retrofit_says_what_is_frozen_too(run):
         assert ("battery_frozen" in {each.code for each in answer.reasons}) == bool(starts)
         said = "may be frozen" in answer.headline
         assert said == bool(starts)
+        assert ("freezing" in {check.code for check in answer.checks}) == bool(starts)
         assert "Charge the battery before anything else" not in answer.headline

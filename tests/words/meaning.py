@@ -229,6 +229,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "loop drops {value}", "the {limit} allowed", "more than {limit}",
             "loop drops {limit}", "the {value} allowed", "more than {value}",
+            "contacts drop {value}", "may drop {limit} with",
         ),
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,

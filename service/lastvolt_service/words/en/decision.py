@@ -218,7 +218,7 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "none_suffices",
-            "neither mending nor this relay gives {load} what it needs in every case.",
+            ("neither mending nor this relay gives {load} what it needs in every case.", *_LOW),
         ),
     ),
     facts=(

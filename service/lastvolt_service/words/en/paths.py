@@ -41,6 +41,15 @@ LOAD_VOLTAGE = CheckWords(
     name="voltage at the load",
     passes="{value} arrive and {limit} are needed, {apart} to spare.",
     fails="Only {value} arrive and {limit} are needed, {apart} short.",
+    unknown=(
+        "{value} arrive where the part of the path that nobody measured drops nothing, and {limit} "
+        "are needed: measure it.",
+        When(
+            "value",
+            None,
+            "What reaches the load is not known: the wire finds no steady temperature.",
+        ),
+    ),
 )
 
 _LOSES = (
