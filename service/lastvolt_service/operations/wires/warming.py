@@ -31,9 +31,11 @@ def temperature_of(
     Returns
     -------
     callable
-        Currents in, temperatures out, wires along the last axis; NaN where there is none.
+        Currents in, temperatures out, wires along the last axis. One that heats up without end has
+        that at which it is no longer a wire: the rest of the circuit has an answer.
     """
     heated = [index for index, wire in enumerate(wires) if wire is not None]
+    lost_c = np.array([wire.lost_c for wire in wires if wire is not None])
     warmed = _warming(tuple(wire for wire in wires if wire is not None), duration_s)
 
     def temperature(current_a: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -41,7 +43,8 @@ def temperature_of(
         found = np.broadcast_to(column, current_a.shape).copy()
         if heated:
             chosen_a = current_a[..., heated]
-            found[..., heated] = warmed(chosen_a.tobytes(), chosen_a.shape)
+            warm_c = warmed(chosen_a.tobytes(), chosen_a.shape)
+            found[..., heated] = np.where(np.isnan(warm_c), lost_c, warm_c)
         return found
 
     return temperature
