@@ -46,7 +46,10 @@ FUSES = {
         "fuse of {value:up} or more", "one of {limit:down} at most",
         "between {value:up} and {limit:down}",
     ),
-    "fuse_carries_load": means(">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or"),
+    "fuse_carries_load": means(
+        ">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or",
+        "fuse of {value} carries", "asks for {limit:up} or",
+    ),
     "fuse_protects_wire": means(
         "", "bears {limit:down} without limit of time", "",
         "open at {value:up}", "wire bears {limit:down}",
