@@ -67,11 +67,9 @@ def test_a_worn_switch_is_mended_whether_it_starts_or_not(run, ambient_c):
 
 def test_what_is_said_of_the_circuit_as_it_is_does_not_hang_on_the_proposal(run):
     near = lamp_circuit(size="16 AWG", needed_v=12.1, switch_ohm=0.008)
-    at_lamps = near["circuit"]["loads"][0]["nodes"][0]
-    far = {**near, "proposal": {**near["proposal"], "feed_node": at_lamps}}
+    behind_feed = near["circuit"]["branches"][2]["nodes"][0]
+    far = {**near, "proposal": {**near["proposal"], "feed_node": behind_feed}}
     first, second = (run("relay-retrofit", **body) for body in (near, far))
-    assert first.advice == "relay"
-    assert second.advice != "relay"
     as_is = [next(way for way in each.ways if way.code == "as_is") for each in (first, second)]
     assert as_is[0] == as_is[1]
     assert not as_is[0].works
@@ -84,6 +82,14 @@ def test_no_relay_spares_a_fuse_or_a_ground(run, name):
     with pytest.raises(Refused) as refused:
         run("relay-retrofit", **{**lamp_circuit(), "switch": name})
     assert refused.value.errors[0]["pointer"] == "#/switch"
+
+
+def test_a_feed_from_behind_the_switch_spares_nothing(run):
+    body = lamp_circuit(size="16 AWG", needed_v=12.1, switch_ohm=0.008)
+    body["proposal"]["feed_node"] = body["circuit"]["loads"][0]["nodes"][0]
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "unsafe"
+    assert "begins behind lamp switch" in answer.headline
 
 
 def test_the_first_current_is_what_to_find_out(run):

@@ -301,7 +301,8 @@ def test_a_relay_that_chatters_tolerates_nothing(run):
     body["proposal"]["relay"]["drop_out_v"] = 6.8
     body["proposal"]["feed_node"] = "50"
     answer = ask(run, body)
-    assert answer.advice == "mend"
+    assert answer.advice == "unsafe"  # and it spares the switch nothing
+    assert answer.plan.code == "mend"
     assert answer.cases[0].proposed.verdict == "fail"
     assert answer.cases[0].proposed.tolerated_contact_ohm is None
     assert answer.cases[0].proposed.hottest_winding_c is None

@@ -86,6 +86,9 @@ CIRCUITS = {
     "charge": means(
         "", "well enough", "before any wiring", "charged to {value}", "enough, to {value}"
     ),
+    "source_voltage": means(
+        "<", "", "too much for this system", "{value} are too much", "{limit} at most"
+    ),
     "freezing": means(
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
     ),
@@ -168,6 +171,7 @@ CIRCUITS = {
     "fuse_load": means(
         "<", "for as long.", "it will open",
         "carries {value}", "may carry {limit} for as long", ": {detail}",
+        "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
     "wires_heat": UNJUDGED_HEAT,
@@ -315,6 +319,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "solenoid pulls in", "will not pull in",
             "{value} arrive", "needs {limit}", "{apart} short",
         ),
+        "made_for": means("", "", "", "pulls in at {value}", "hardly below {limit}"),
         "hold_in": means(
             ">", "it holds down to", "it will let go",
             "holds down to {limit}", "needs {limit} to hold", "dip reaches {value}",
@@ -655,7 +660,7 @@ TO_THE_LETTER = {
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",
         "enough reaches {load} as it is in every case.",
-        "neither is enough alone; with {plan.parts} mended and the relay",
+        "neither alone leaves enough in reserve; with {plan.parts} mended",
         "more than needed, without a relay.",
     ),
     "relay-contact": (

@@ -145,6 +145,8 @@ class CaseState(Model):
         The case as the request names it.
     verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         The worst of its checks.
+    duration_s : float or None
+        How long it was reckoned to last; None for ever. [s]
     source_v : float
         At the posts of the source, with its current flowing. [V]
     source_current_a : float
@@ -173,6 +175,8 @@ class CaseState(Model):
     """The case as the request names it."""
     verdict: Verdict
     """The worst of its checks."""
+    duration_s: float | None
+    """How long it was reckoned to last; None for ever. [s]"""
     source_v: float
     """At the posts of the source, with its current flowing. [V]"""
     source_current_a: float

@@ -28,7 +28,11 @@ from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.relays.warm_coil import ASSUMED_TIME_CONSTANT, warm_coil
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.solenoids.descriptions import needed_by_load
-from lastvolt_service.operations.sources.battery import battery_source
+from lastvolt_service.operations.sources.battery import (
+    MAY_BE_FROZEN,
+    battery_source,
+    freezing_check,
+)
 from lastvolt_service.operations.wires.conductors import (
     Conductor,
     conductor,
@@ -277,7 +281,11 @@ def _source(source: Source, case: Case) -> tuple[float, float, tuple[str, ...]]:
             found = battery_source(here)
             refuse([found.fault])
         except CalculationError as error:
-            raise error.below("circuit", "source", "battery") from error
+            told = error
+            frozen = freezing_check(here.state_of_charge_percent, here.temperature_c)
+            if frozen.verdict == "fail":
+                told = type(error)(f"{error.detail} {MAY_BE_FROZEN}", error.path)
+            raise told.below("circuit", "source", "battery") from error
         emf_v, internal_ohm = float(found.emf_v), float(found.internal_resistance_ohm)
         basis = found.basis
     return (

@@ -2,13 +2,14 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
 from lastvolt_service.fields import (
     ABSENT,
     Broken,
     Quantity,
     by_name,
+    changed,
     count,
     known,
     many,
@@ -19,9 +20,11 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit, Toleranced
 from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
 from lastvolt_service.operations.common_fields import ASK_NOMINAL, between_systems, supply
+from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.units import Interval
 
 MAX_CASES = 20
@@ -62,7 +65,8 @@ class Case(Toleranced):
         maximum=MAX_BRANCHES,
     )
     duration_s: float = quantity(
-        "how long it lasts, from a start at ambient; without it for ever",
+        "how long it lasts, from a start at ambient; by default as long as a key is held where "
+        "nothing but a starter is fed, else for ever",
         minimum=1e-2,
         maximum=86400.0,
         default=ABSENT,
@@ -71,12 +75,35 @@ class Case(Toleranced):
     @property
     def usual_ageing(self) -> float:
         """The ageing factor, or the middle of its bounds."""
-        factor = self.ageing_factor
-        return 0.5 * (factor.low + factor.high) if isinstance(factor, Interval) else factor
+        return _middle(self.ageing_factor)
+
+    @property
+    def usual_duration_s(self) -> float:
+        """How long it lasts, or the middle of its bounds; NaN for ever. [s]."""
+        return _middle(self.duration_s)
 
     def ambient_of(self, zone: str | None) -> float:
         """Tell the ambient of a zone. [degC]."""
         return self.zone_ambients_c.get(zone or "", self.ambient_c)
+
+
+def _middle(value: float | Interval) -> float:
+    return 0.5 * (value.low + value.high) if isinstance(value, Interval) else value
+
+
+AskedCases = TypeVar("AskedCases", bound="Cases")
+
+
+def with_usual_times(asked: AskedCases) -> AskedCases:
+    """Say how long cases last that do not tell, where nothing but a starter is fed."""
+    circuits = {load.circuit for load in asked.circuit.loads}
+    if not circuits <= OF_CIRCUIT.keys():
+        return asked
+    held_s = max(load_profiles()[OF_CIRCUIT[str(each)]].on_time_s for each in circuits)
+    timed = [
+        case if known(case.duration_s) else changed(case, duration_s=held_s) for case in asked.cases
+    ]
+    return changed(asked, cases=timed)
 
 
 class Cases(Toleranced):

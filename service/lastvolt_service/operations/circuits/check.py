@@ -15,7 +15,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.cases import Case, Cases
+from lastvolt_service.operations.circuits.cases import Case, Cases, with_usual_times
 from lastvolt_service.operations.circuits.fields import (
     AnyLoad,
     Circuit,
@@ -193,6 +193,7 @@ class Judged:
 
 def solve(asked: CircuitCheckRequest) -> Outcome:
     """Check one circuit."""
+    asked = with_usual_times(asked)
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = [judge_case(asked.circuit, case, asked.system_v, decisive) for case in asked.cases]
     states = tuple(_case_state(each, decisive) for each in judged)
@@ -257,7 +258,7 @@ def judge_case(
         nominal = int(nominal_of(state.model.emf_v, nominal_v))
         within = bounds(circuit, case, nominal)
         found = (
-            *source_checks(plain_circuit, plain_case, state, nominal),
+            *source_checks(plain_circuit, plain_case, state, nominal, nominal_v),
             *part_checks(
                 state,
                 nominal=nominal,
@@ -280,6 +281,7 @@ def _case_state(judged: Judged, decisive: str) -> CaseState:
     return CaseState(
         name=judged.case.name,
         verdict=worst(check.verdict for check in judged.checks),
+        duration_s=number(judged.case.usual_duration_s),
         source_v=float(state.solution.sources.drop_v[0]),
         source_current_a=float(state.solution.sources.current_a[0]),
         nodes=node_voltages(state),
@@ -330,7 +332,8 @@ def tell_all(asked: CircuitCheckRequest, answer: CircuitCheck, steps: Steps) -> 
 
     By hand, from the solved state: a network is solved as a whole, and no formula leads there.
     """
-    case = next(each for each in asked.cases if each.name == answer.worst_case)
+    cases = with_usual_times(asked).cases
+    case = next(each for each in cases if each.name == answer.worst_case)
     circuit, case = plain(asked.circuit, case)
     tell_state(steps, rest(circuit, case), case, answer.decisive_load)
 

@@ -12,6 +12,7 @@ from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, overloa
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     PASS,
     UNDECIDED,
     UNKNOWN,
@@ -60,7 +61,10 @@ def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked
         multiple, name = min((float(carried_multiple(each, duration_s)), each) for each in families)
         if multiple * rated_a > limit_a:
             limit_a, basis = multiple * rated_a, gates_citation(name)
-    return Checked("fuse_load", stays_within(current_a, limit_a), "A", basis, part=part.name)
+    judged = stays_within(current_a, limit_a)
+    if judged.verdict == FAIL and current_a <= rated_a:  # it holds its rating, and ages
+        judged = judged._replace(verdict=MARGINAL)
+    return Checked("fuse_load", judged, "A", basis, part=part.name)
 
 
 def unfused(state: State) -> Iterator[Checked]:

@@ -79,7 +79,7 @@ def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
             # More than half of all that the source has to spare is no small margin.
-            to_spare_v = max(at_source - part.needed_v, 0.0)
+            to_spare_v = max(state.model.emf_v - part.needed_v, 0.0)
             scale_v = min(part.needed_v, to_spare_v * HALF / MARGINAL_SHARE)
             judged = reaches(voltage, part.needed_v, scale_v)
             yield Checked("load_voltage", judged, "V", basis, part=part.name)

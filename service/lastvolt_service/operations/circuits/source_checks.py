@@ -8,7 +8,8 @@ from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.model import Model, State
-from lastvolt_service.operations.judging import FAIL, Judged, reaches
+from lastvolt_service.operations.common_fields import between_systems
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, Judged, reaches, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.battery import (
@@ -20,11 +21,21 @@ from lastvolt_service.operations.sources.battery import (
 )
 from lastvolt_service.operations.sources.battery import solve as judge_battery
 from lastvolt_service.operations.sources.condition import WEAK_MULTIPLE, Condition, condition
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import Unproven
 from lastvolt_service.tables.battery import AGEING_FACTOR, load_test
+from lastvolt_service.tables.limits import system_voltages
 
 # In the order in which they are told: what bursts, what is flat, what is worn out, what sags.
-OF_SOURCES = ("freezing", "charge", "battery_resistance", "sag", "cranking_rating")
+OF_SOURCES = (
+    "source_voltage",
+    "freezing",
+    "charge",
+    "battery_resistance",
+    "sag",
+    "cranking_rating",
+)
+CUSTOMARY = Unproven("no system has such a voltage, at rest or charging")
 SOUND = Unproven("twice the resistance of a sound battery is its own fault")
 
 
@@ -50,13 +61,22 @@ def source_condition(circuit: Circuit, case: Case, model: Model, nominal_v: floa
 
 
 def source_checks(
-    circuit: Circuit, case: Case, state: State, nominal_v: float
+    circuit: Circuit, case: Case, state: State, nominal_v: float, case_nominal_v: float
 ) -> Iterator[Checked]:
     """Judge the battery of a circuit in a case, both in plain numbers, at what it delivers.
 
     A source of more voltage than a battery at rest has is charging: nothing is said of it. Nor is
     where no load test is published: the voltage at the loads tells.
     """
+    emf_v, told = state.model.emf_v, known(case_nominal_v) or circuit.source.battery is not None
+    if not told and between_systems(emf_v):
+        judged = Judged(emf_v, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
+        yield Checked("source_voltage", judged, "V", CUSTOMARY)
+        return
+    most = system_voltages()[int(nominal_v)]
+    if emf_v > most.limit_v:
+        yield Checked("source_voltage", stays_within(emf_v, most.limit_v), "V", most.citation)
+        return
     found = source_condition(circuit, case, state.model, nominal_v)
     if not found.is_at_rest:
         return

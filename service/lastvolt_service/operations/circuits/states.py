@@ -87,6 +87,7 @@ class CaseState:
 
     name: Annotated[str, "the case as the request names it"]
     verdict: Annotated[Verdict, "the worst of its checks"]
+    duration_s: Annotated[float | None, "how long it was reckoned to last; null for ever"]
     source_v: Annotated[float, "at the posts of the source, with its current flowing"]
     source_current_a: Annotated[float, "out of the positive post"]
     nodes: Annotated[tuple[NodeVoltage, ...], "every node"]

@@ -15,6 +15,7 @@ from lastvolt_service.laws import JOULE, KIRCHHOFF, recording
 from lastvolt_service.operations.circuits.assembly import relay_in_case, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
+from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, battery_cautions
 from lastvolt_service.operations.circuits.state_steps import NODAL, tell_state
@@ -58,6 +59,8 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
 # Advice to bring what is there to what it should be, before or without the relay.
+# Whether the fuses that stay protect the wires that stay.
+OF_FUSES = frozenset({"fuse_protection", "fuse_overload"})
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
 
@@ -93,6 +96,7 @@ class RelayRetrofit(Result):
 
 def solve(asked: RelayRetrofitRequest) -> Outcome:
     """Weigh one proposal."""
+    asked = with_usual_times(asked)
     new = with_relay(asked.circuit, asked.load, asked.proposal)
     try:
         both = [solve_both(asked, new, case) for case in asked.cases]
@@ -164,7 +168,11 @@ def _checks(
         check
         for judged in way.judged
         for check in judged.checks
-        if (check.part in own | mine or (check.code in OF_SOURCES and check.verdict == "fail"))
+        if (
+            check.part in own | mine
+            or (check.code in OF_SOURCES and check.verdict == "fail")
+            or (check.code in OF_FUSES and check.verdict == "fail")
+        )
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
     looked_at = screened if way.treatment.relay else ()
@@ -197,7 +205,8 @@ def mend(asked: RelayRetrofitRequest, answer: RelayRetrofit, trials: Trials) -> 
 def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -> None:
     """Tell both versions in the poorest case, by hand from the solved states."""
     told = next(each for each in answer.cases if each.name == answer.poorest_case)
-    case = next(each for each in asked.cases if each.name == answer.poorest_case)
+    cases = with_usual_times(asked).cases
+    case = next(each for each in cases if each.name == answer.poorest_case)
     new = with_relay(asked.circuit, asked.load, asked.proposal)
     for circuit, its_case, version, p in (
         (asked.circuit, case, told.as_is, "as_is_"),

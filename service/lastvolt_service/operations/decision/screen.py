@@ -121,6 +121,15 @@ def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
             yield Checked(
                 "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=each.name, detail=detail
             )
+    if cuts(asked.circuit, asked.switch, asked.proposal.feed_node, without):
+        yield Checked(
+            "switch_in_charge",
+            BROKEN,
+            "V",
+            COMMON_PRACTICE,
+            part=asked.switch,
+            detail="not_spared",
+        )
     # One of several side by side rules nothing alone; all of them together must.
     all_open = without | {each.name for each in switches if not each.isolates}
     if not live(asked.circuit, all_open).feeds(old_load.nodes) and runs_on(live(new, all_open)):

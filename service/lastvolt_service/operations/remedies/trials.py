@@ -19,6 +19,8 @@ SEARCH_TRIALS = 6
 # What lessens a shortfall by less than this share, and cures nothing, is not worth telling.
 LEAST_GAIN = 0.1
 TINY = 1e-9
+# What does not cure.
+UNSURE = frozenset({"fail", "undecided"})
 
 
 class Trials:
@@ -176,7 +178,7 @@ class Trials:
                 continue
             short = self.shortfall(answer)
             check = self.check_of(answer)
-            if check is None or check.verdict != "fail":
+            if check is None or check.verdict not in UNSURE:
                 return self.offer(change, puts, answer)
             if best is None or short < best[0]:
                 best = (short, change, puts, answer)

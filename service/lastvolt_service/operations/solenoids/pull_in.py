@@ -13,13 +13,14 @@ from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.fields import ABSENT, Fields, Groups, part, quantity
 from lastvolt_service.laws import KIRCHHOFF, by, named
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.judging import Fault, reaches
+from lastvolt_service.operations.judging import FAIL, MARGINAL, NOT_ASKED, Fault, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
     DEFERENCE,
     HOT_SURFACE,
     SHORT_CIRCUIT,
@@ -36,16 +37,22 @@ from lastvolt_service.operations.solenoids.descriptions import (
     described_by,
 )
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
+from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics import solenoid as physics
 from lastvolt_service.physics.conductors import temperature_at_ratio
 from lastvolt_service.physics.path import resistive_load_current
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, negate, number, pick
-from lastvolt_service.tables.limits import system_voltages
+from lastvolt_service.tables.battery import TABLE_NOMINAL_V, open_circuit
 from lastvolt_service.tables.materials import material
 
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
 COLDEST_WINDING_C = 20.0
 LEAST_C = -60.0  # no vehicle is colder, and no request may be
+
+
+# A solenoid closes cold at half to three quarters of the voltage that it is made for, and one of
+# the system not below this share of its voltage. Common practice.
+LEAST_PULL_IN_SHARE = 0.4
 
 
 class SolenoidPullInRequest(Fields):
@@ -183,6 +190,7 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
         (
             Checked("pull_in", reaches(arrives_v, needed_v), "V", SCALING),
             Checked("hold_in", reaches(asked.dip_v, hold_v), "V", SCALING),
+            _made_for(solenoid, source_v),
         ),
         (
             SCALING,
@@ -225,11 +233,19 @@ def _hottest(
 
 
 def _system_v(known_v: Numbers) -> Numbers:
-    """Highest customary voltage of the least system that has a voltage. [V]."""
-    highest_v = known_v
-    for limit_v in sorted((system.limit_v for system in system_voltages().values()), reverse=True):
-        highest_v = pick(known_v <= limit_v, limit_v, highest_v)
-    return highest_v
+    """What the system of a voltage gives at best: that of its full battery. [V]."""
+    full_v = open_circuit().y[-1] * nominal_of(known_v, NOT_GIVEN) / TABLE_NOMINAL_V
+    found: Numbers = pick(full_v > known_v, full_v, known_v)
+    return found
+
+
+def _made_for(solenoid: Solenoid, source_v: Numbers) -> Checked:
+    """Whether its windings are made for such a voltage: one that closes far below is not."""
+    least_v = LEAST_PULL_IN_SHARE * source_v
+    judged = reaches(solenoid.pull_in_v, least_v, 0.0)
+    low = judged.verdict == FAIL
+    judged = judged._replace(verdict=pick(low, MARGINAL, NOT_ASKED))
+    return Checked("made_for", judged, "V", COMMON_PRACTICE)
 
 
 def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -> None:

@@ -51,6 +51,9 @@ FROZEN = (
     "Never charge or jump-start a battery whose electrolyte may be frozen: it can burst. Warm it "
     "up first."
 )
+MAY_BE_FROZEN = (
+    "As it is charged it may be frozen: neither charge it nor jump-start it, warm it up first."
+)
 # A freezing point counts as near within a tenth of this, 5 K; common practice, no source.
 FREEZING_SCALE_K = 50.0
 # The charge is a small margin above half up to three quarters.

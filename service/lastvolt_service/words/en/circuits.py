@@ -18,6 +18,14 @@ CHECKS = {
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
         ),
     ),
+    "source_voltage": CheckWords(
+        name="voltage of the source",
+        passes="",
+        fails="battery: {value} are too much for this system, {limit} at most: stop charging and "
+        "mend the regulator before anything else, for the battery boils and lamps burn out.",
+        undecided="battery: {value} are too much for one system and too little for the next: give "
+        "nominal_v. If it is the lower one, stop charging: the regulator runs away.",
+    ),
     "freezing": CheckWords(
         name="freezing of the electrolyte",
         passes="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
@@ -192,6 +200,16 @@ CHECKS = {
     "fuse_load": CheckWords(
         name="fuse carries its load",
         passes="{part}: it carries {value} and may carry {limit} for as long.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: it carries {limit} and may carry {value} for as long. The margin "
+                "is small.",
+                short="{part}: it carries {limit}, and practice allows {value} for as long: it "
+                "ages, and opens some day.",
+            ),
+        ),
         fails="{part}: it carries {value} and may carry {limit} for as long: it will open.",
         unknown="{part}: {detail}",
     ),

@@ -37,6 +37,12 @@ OF_PROPOSALS = {
             ),
             When(
                 "detail",
+                "not_spared",
+                "The proposed feed begins behind {part} and loads what it is to spare: take it "
+                "from before {part}.",
+            ),
+            When(
+                "detail",
                 "isolator",
                 "With {part} open the proposed feed is still live: take it from behind {part}.",
             ),
@@ -104,6 +110,15 @@ _LOW = (
     When("reasons.0.code", "battery_low", "Charge the battery before anything else: it is low."),
 )
 
+_AS_IS = (
+    Weigh(
+        "poorest.as_is.load_voltage_v",
+        "poorest.as_is.needed_v",
+        enough="as it is {value} arrive, {apart} to spare, which is little.",
+        short="as it is {value} arrive, {apart} short.",
+    ),
+)
+
 RELAY_RETROFIT = OperationWords(
     names_failures=True,
     verdict=(
@@ -131,13 +146,11 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "relay",
             (
-                Weigh(
-                    "poorest.as_is.load_voltage_v",
-                    "poorest.as_is.needed_v",
-                    enough="as it is {value} arrive, {apart} to spare: that is little, or a part "
-                    "carries too much.",
-                    short="as it is {value} arrive, {apart} short.",
-                ),
+                When("reasons.0.code", "arrives_as_is", _AS_IS),
+                When("reasons.0.code", "battery_low", _AS_IS),
+                When("reasons.0.code", "battery_frozen", _AS_IS),
+                When("reasons.0.code", "battery_weak", _AS_IS),
+                When("reasons.0.code", "failed_check", _FIRST),
                 "With the relay {plan.load_voltage_v} reach {load} in its poorest case, "
                 "{plan.margin_v} more than needed.",
                 *_LOW,
@@ -147,7 +160,7 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend_then_relay",
             (
-                "neither is enough alone; with {plan.parts} mended and the relay "
+                "neither alone leaves enough in reserve; with {plan.parts} mended and the relay "
                 "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
                 "needed.",
                 *_LOW,

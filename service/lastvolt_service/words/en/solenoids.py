@@ -39,6 +39,13 @@ SOLENOID_PULL_IN = OperationWords(
                 ),
             ),
         ),
+        "made_for": CheckWords(
+            name="solenoid for this voltage",
+            passes="",
+            fails="",
+            marginal="It pulls in at {value} cold already, and one for this voltage hardly below "
+            "{limit}: if it is made for a lower one, its windings burn.",
+        ),
         "hold_in": CheckWords(
             name="hold-in",
             passes="Once closed it holds down to {limit}; the dip reaches {value}.",
