@@ -6,7 +6,7 @@ from dataclasses import fields
 import numpy as np
 import pytest
 
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network.elements import (
     Coils,
     Contacts,
     CurrentLoads,

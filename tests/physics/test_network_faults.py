@@ -11,7 +11,7 @@ from lastvolt_service.errors import (
     SourceShort,
     UndeterminedCurrent,
 )
-from lastvolt_service.physics.network import solve
+from lastvolt_service.physics.network_first import solve
 from lastvolt_service.physics.network_equations import Branches, solve_linear
 
 SOURCE = {"sources": [(1, 0, 12.0, 0.01)]}

@@ -6,8 +6,8 @@ import pytest
 from numpy.testing import assert_allclose
 from scipy.optimize import root
 
-from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network_first import solve
+from lastvolt_service.physics.network.elements import (
     CurrentLoads,
     Network,
     PowerLoads,

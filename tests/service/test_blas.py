@@ -169,7 +169,7 @@ from concurrent.futures import ThreadPoolExecutor
 import numpy as np
 from threadpoolctl import threadpool_info
 from lastvolt_service import blas
-from lastvolt_service.physics import network, network_equations
+from lastvolt_service.physics import network_first, network_equations
 
 def threads():
     return [pool["num_threads"] for pool in threadpool_info()]

@@ -6,7 +6,7 @@ import numpy as np
 
 from lastvolt_service.blas import one_thread
 from lastvolt_service.errors import ImpossibleLoad, NetworkFault
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network.elements import (
     BoolArray,
     Elements,
     FloatArray,

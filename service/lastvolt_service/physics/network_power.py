@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from lastvolt_service.physics.network_elements import FloatArray
+from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.path import power_load_voltages
 
 # Of the full power: a fold closer than this to the last point found ends the search.

@@ -7,8 +7,8 @@ from numpy.typing import ArrayLike
 
 from lastvolt_service.blas import one_thread
 from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.physics.network import Solution
-from lastvolt_service.physics.network_elements import Elements, FloatArray, Network
+from lastvolt_service.physics.network_first import Solution
+from lastvolt_service.physics.network.elements import Elements, FloatArray, Network
 from lastvolt_service.physics.network_equations import branches_of, incidence, solve_linear
 from lastvolt_service.physics.network_wires import wire_point
 

@@ -10,7 +10,7 @@ from lastvolt_service.errors import (
     SourceShort,
     UndeterminedCurrent,
 )
-from lastvolt_service.physics.network_elements import Elements, IntArray, Network
+from lastvolt_service.physics.network.elements import Elements, IntArray, Network
 
 # Names of nodes that a message spells out; the error's `nodes` holds all.
 _NAMES_IN_MESSAGE = 8

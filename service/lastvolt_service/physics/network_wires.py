@@ -6,7 +6,7 @@ import numpy as np
 
 from lastvolt_service.errors import NoSteadyTemperature
 from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.physics.network_elements import BoolArray, FloatArray, Network
+from lastvolt_service.physics.network.elements import BoolArray, FloatArray, Network
 from lastvolt_service.physics.network_topology import listed, name_ends
 
 # Step of the current for the slope of a wire's temperature: relative, and in amperes at rest.

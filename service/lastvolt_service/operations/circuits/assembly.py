@@ -36,8 +36,8 @@ from lastvolt_service.operations.wires.conductors import (
 )
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
 from lastvolt_service.operations.wires.warming import temperature_of
-from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network_first import solve
+from lastvolt_service.physics.network.elements import (
     Coils,
     Contacts,
     CurrentLoads,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network.elements import (
     BoolArray,
     Elements,
     FloatArray,
