@@ -36,7 +36,6 @@ from lastvolt_service.operations.wires.conductors import (
 )
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
 from lastvolt_service.operations.wires.warming import temperature_of
-from lastvolt_service.physics.network_first import solve
 from lastvolt_service.physics.network.elements import (
     Coils,
     Contacts,
@@ -47,6 +46,7 @@ from lastvolt_service.physics.network.elements import (
     Sources,
     Wires,
 )
+from lastvolt_service.physics.network.rest import solve
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.

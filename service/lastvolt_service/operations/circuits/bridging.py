@@ -12,9 +12,9 @@ from typing import Annotated
 from lastvolt_service.errors import UndeterminedCurrent
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.remedies.options import sound_ohm
-from lastvolt_service.physics.network_first import solve
 from lastvolt_service.physics.network.elements import Network
-from lastvolt_service.physics.network_sensitivity import sensitivities
+from lastvolt_service.physics.network.rest import solve
+from lastvolt_service.physics.network.sensitivity import sensitivities
 
 # A part that a jumper across it would better by less than this is not worth naming.
 WORTH_MENDING_V = 0.001

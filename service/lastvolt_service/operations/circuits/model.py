@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
-from lastvolt_service.physics.network_first import Flow, Solution
 from lastvolt_service.physics.network.elements import Network
+from lastvolt_service.physics.network.solution import Flow, Solution
 
 LOAD_GROUPS = ("resistors", "current_loads", "power_loads")
 

@@ -1,0 +1,425 @@
+"""Solve networks of one shape for their states of rest, many scenarios at once."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from lastvolt_service.blas import one_thread
+from lastvolt_service.physics.network.elements import (
+    BRANCH_KINDS,
+    LOAD_KINDS,
+    BoolArray,
+    FloatArray,
+    Network,
+)
+from lastvolt_service.physics.network.equations import Answer, Equations, Pattern, Plan
+from lastvolt_service.physics.network.search import Search, View
+from lastvolt_service.physics.network.solution import Solution
+from lastvolt_service.physics.network.topology import Topology, compiled
+from lastvolt_service.physics.network.values import Few, Many
+
+# Plain numbers below this many branches times scenarios, and loops; arrays above. Measured: a
+# scenario costs 4 us a branch in plain numbers, and 400 us for any number of them in arrays.
+_FEW_BRANCHES = 120
+_FEW_LOOPS = 12
+
+
+@one_thread
+@np.errstate(all="ignore")  # what is no number is looked for, and named
+def rest_states(
+    *,
+    network: Network | Sequence[Network],
+    energised: ArrayLike | None = None,
+    loads_on: ArrayLike = True,
+    plain: bool | None = None,
+) -> Solution:
+    """Find the states in which a network comes to rest, in one scenario or in many.
+
+    Parameters
+    ----------
+    network : Network or sequence of Network
+        One with values for one scenario, or with rows for many; or as many of one shape.
+    energised : array of bool, shape (relays,) or (scenarios, relays), optional
+        Which relays have pulled in before; by default none. With all of them, the answer tells
+        which ones hold in a dip of the supply.
+    loads_on : array of bool, shape (loads,) or (scenarios, loads)
+        Which loads of constant current or power draw before, where they are fed: by default all.
+        None of them, and the answer tells which ones start.
+    plain : bool, optional
+        Whether to calculate in plain numbers, scenario by scenario; by default for few. Equal to
+        rounding.
+
+    Returns
+    -------
+    Solution
+        With an axis for the scenarios unless a Network of one is given.
+
+    Raises
+    ------
+    FloatingPart, ImpossibleLoad
+        If nodes are not joined to the reference at all, or through loads only.
+
+    Notes
+    -----
+    The network is solved, every relay then pulls in at its pick-up voltage or more and falls off
+    below its drop-out voltage, its neighbours as they are at that moment, and so on until none
+    moves. All relays are equally fast. States that come round again are chatter: a relay whose
+    contact takes away its own coil's voltage. Where two relays race each other, the one that would
+    win by being faster is not known here, and both are named.
+
+    In each state of the relays, loads whose voltage is below what they work from draw nothing, and
+    neither do those without an operating point, of which the one furthest from it goes off first.
+
+    A scenario without a state of rest has a `fault` and spoils no other.
+    """
+    networks = [network] if isinstance(network, Network) else list(network)
+    topology = compiled(network=networks[0])
+    is_single = isinstance(network, Network)
+    count = _scenarios(networks[0]) if is_single else len(networks)
+    many = max(count or 1, 1)
+    if plain is None:
+        loops = topology.branches - len(topology.names) + 1
+        plain = loops <= _FEW_LOOPS and topology.branches * many <= _FEW_BRANCHES
+    solver = _Solver(topology, networks, many, plain=plain)
+    relays = len(networks[0].coils)
+    loads = len(topology.start) - topology.branches
+    on = _rows(loads_on, many, loads)
+    before = _rows(False if energised is None else energised, many, relays)
+    whole = networks[0] if len(networks) == 1 else stacked(networks)
+    return solver.run(before, on, whole, single=is_single and count is None)
+
+
+def solve(*, network: Network, energised: ArrayLike | None = None) -> Solution:
+    """Find the state in which a network of one scenario comes to rest.
+
+    Parameters
+    ----------
+    network, energised
+        As of `rest_states`.
+
+    Returns
+    -------
+    Solution
+
+    Raises
+    ------
+    FloatingPart
+        If nodes are not joined to the reference, even with all contacts closed.
+    SourceShort, UndeterminedCurrent
+        If a loop has no resistance in a state that the relays pass through.
+    ImpossibleLoad
+        If a load of constant current or power cannot be fed.
+    NoSteadyTemperature
+        If a wire's heat finds no balance in such a state.
+    """
+    found = rest_states(network=network, energised=energised)
+    found.refuse()
+    return found
+
+
+def stacked(networks: Sequence[Network]) -> Network:
+    """Put scenarios of one shape into one network with a row for each.
+
+    Parameters
+    ----------
+    networks : sequence of Network
+        Of one shape. Temperatures of wires stay with the first.
+
+    Returns
+    -------
+    Network
+    """
+    groups = {}
+    for kind in (*BRANCH_KINDS, *LOAD_KINDS):
+        first = getattr(networks[0], kind)
+        if len(first):
+            names = [n for n in first.__dataclass_fields__ if n not in _SHARED]
+            groups[kind] = replace(
+                first,
+                **{
+                    n: np.stack([getattr(getattr(one, kind), n) for one in networks]) for n in names
+                },
+            )
+    return replace(networks[0], **groups)
+
+
+_SHARED = frozenset({"start", "end", "relay", "normally_closed", "temperature_of"})
+
+
+def _scenarios(network: Network) -> int | None:
+    """Count the rows of a network; None for one without."""
+    for kind in (*BRANCH_KINDS, *LOAD_KINDS):
+        elements = getattr(network, kind)
+        if len(elements.start):
+            for name in elements.__dataclass_fields__:
+                value = getattr(elements, name)
+                if name not in _SHARED and value.ndim > 1:
+                    return len(value)
+    return None
+
+
+def _rows(flags: ArrayLike, scenarios: int, columns: int) -> list[list[bool]]:
+    found: list[list[bool]] = np.broadcast_to(
+        np.asarray(flags, dtype=np.bool_), (scenarios, columns)
+    ).tolist()
+    return found
+
+
+class _Solver:
+    """Answers the searches of all scenarios, those that ask for the same pattern at once."""
+
+    def __init__(
+        self, topology: Topology, networks: list[Network], count: int, *, plain: bool
+    ) -> None:
+        self.topology, self.count = topology, count
+        self.few: list[Few] = []
+        self.many: Many | None = None
+        if plain:
+            rows = (
+                networks
+                if len(networks) == count
+                else [_row(networks[0], place) for place in range(count)]
+            )
+            self.few = [Few(topology, one) for one in rows]
+            limits = [one.limits[0] for one in self.few]
+        else:
+            self.many = Many.of(topology, networks, count)
+            limits = self.many.limits
+        self.limits = limits
+        self.plans: list[Any] = [None] * count
+        self.iterations = [0] * count
+        self.runaway: dict[int, list[int]] = {}
+        # What was found last, of every scenario; with plain numbers whole lists, else columns.
+        self._last: dict[str, list[Any]] = {
+            name: [None] * count for name in ("flow", "volts", "load_a", "bends", "missed_v")
+        }
+        self._near: dict[Pattern, Any] = {}
+        if self.many is not None:
+            nodes, branches = len(topology.names), topology.branches
+            wires = topology.spans["wires"].stop
+            self._flow = np.full((branches, count), np.nan)
+            self._volts = np.full((nodes, count), np.nan)
+            self._load_a = np.zeros((len(topology.start) - branches, count))
+            self._wires = np.full((2, wires, count), np.nan)
+            self._missed_v = np.zeros(count)
+            self._known = np.zeros(count, dtype=np.bool_)
+
+    def run(
+        self, before: list[list[bool]], on: list[list[bool]], network: Network, *, single: bool
+    ) -> Solution:
+        searches = [
+            Search(self.topology, limits, tuple(was), draws)
+            for limits, was, draws in zip(self.limits, before, on, strict=True)
+        ]
+        talks = [search.run() for search in searches]
+        asked = {place: next(talk) for place, talk in enumerate(talks)}
+        while asked:
+            groups: dict[Pattern, list[int]] = {}
+            for place, pattern in asked.items():
+                groups.setdefault(pattern, []).append(place)
+            asked = {}
+            for pattern, places in groups.items():
+                for place, view in zip(places, self._views(pattern, places), strict=True):
+                    try:
+                        asked[place] = talks[place].send(view)
+                    except StopIteration:
+                        continue
+        return self._solution(searches, network, single=single)
+
+    # One pattern ---------------------------------------------------------------------------------
+
+    def _views(self, pattern: Pattern, places: list[int]) -> list[View]:
+        if self.many is None:
+            return [self._few_view(pattern, place) for place in places]
+        return self._many_views(pattern, places, self.many)
+
+    def _few_view(self, pattern: Pattern, place: int) -> View:
+        values, topology = self.few[place], self.topology
+        plan = self._plan(pattern, values.weight)
+        begin = self._last["flow"][place] or self._near.get(pattern)
+        found = Equations(plan, values).solve(begin if values.bent else None)
+        self._keep(plan, found, [place])
+        flow, volts, start, end = found.flow, found.volts, topology.start, topology.end
+        if not found.faults:
+            self._near[pattern] = flow
+            for name in self._last:
+                self._last[name][place] = getattr(found, name)
+        coils = topology.spans["coils"]
+        drops = [abs(volts[start[b]] - volts[end[b]]) for b in range(coils.start, coils.stop)]
+        guarded = topology.guarded
+        loads = range(topology.branches, len(start))
+        return View(
+            found.faults.get(0),
+            found.faints.get(0),
+            drops,
+            [volts[start[b]] - volts[end[b]] for b in guarded],
+            [flow[b] for b in guarded],
+            plan.stranded,
+            [volts[start[e]] - volts[end[e]] for e in loads],
+            plan.fed,
+            max(max(volts), -min(volts)),
+            max(map(abs, flow), default=0.0) if guarded else 0.0,
+        )
+
+    def _many_views(self, pattern: Pattern, places: list[int], whole: Many) -> list[View]:
+        values, topology = whole.chosen(places), self.topology
+        plan = self._plan(pattern, values.weight)
+        begin = None
+        if len(values.bent) and self._known[places].any():
+            known = np.flatnonzero(self._known)
+            near = known[np.minimum(np.searchsorted(known, places), len(known) - 1)]
+            begin = self._flow[:, np.where(self._known[places], places, near)]
+        found = Equations(plan, values).solve(begin)
+        self._keep(plan, found, places)
+        self._store(found, places)
+        volts = found.volts
+        start, end = np.array(topology.start, dtype=int), np.array(topology.end, dtype=int)
+        drops = volts[start] - volts[end]
+        coils, guarded = topology.spans["coils"], list(topology.guarded)
+        columns = zip(
+            np.abs(drops[coils]).T.tolist(),
+            drops[guarded].T.tolist(),
+            found.flow[guarded].T.tolist(),
+            drops[topology.branches :].T.tolist(),
+            np.max(np.abs(volts), axis=0).tolist(),
+            np.max(np.abs(found.flow), axis=0, initial=0.0).tolist(),
+            strict=True,
+        )
+        return [
+            View(
+                found.faults.get(place),
+                found.faints.get(place),
+                coil_v,
+                guarded_v,
+                guarded_a,
+                plan.stranded,
+                load_v,
+                plan.fed,
+                highest_v,
+                highest_a,
+            )
+            for place, (coil_v, guarded_v, guarded_a, load_v, highest_v, highest_a) in enumerate(
+                columns
+            )
+        ]
+
+    def _plan(self, pattern: Pattern, weight: list[float]) -> Plan:
+        return Plan(self.topology, pattern, weight)
+
+    def _keep(self, plan: Plan, found: Answer, places: list[int]) -> None:
+        for place in places:
+            self.plans[place] = plan
+            self.iterations[place] += found.iterations
+        for column, wires in found.runaway.items():
+            self.runaway[places[column]] = wires
+
+    def _store(self, found: Answer, places: list[int]) -> None:
+        good = np.ones(len(places), dtype=np.bool_)
+        good[list(found.faults)] = False
+        into = np.array(places)[good]
+        self._known[into] = True
+        self._flow[:, into] = found.flow[:, good]
+        self._volts[:, into] = found.volts[:, good]
+        for load, amps in enumerate(found.load_a):
+            self._load_a[load, into] = np.broadcast_to(amps, good.shape)[good]
+        if self._wires.shape[1]:
+            self._wires[0][:, into] = found.bends[0].temperature_c[:, good]
+            self._wires[1][:, into] = found.bends[0].resistance_ohm[:, good]
+        self._missed_v[into] = found.missed_v[good]
+
+    # The end -------------------------------------------------------------------------------------
+
+    def _solution(self, searches: list[Search], network: Network, *, single: bool) -> Solution:
+        wires, count = self.topology.spans["wires"].stop, self.count
+        runaway = np.zeros((count, wires), dtype=np.bool_)
+        for place, lost in self.runaway.items():
+            if searches[place].fault is not None:
+                runaway[place, lost] = True
+        states: dict[str, Any] = {
+            **(self._lists() if self.many is None else self._columns()),
+            "energised": _flags([search.energised for search in searches]),
+            "before_v": np.array([search.before_v for search in searches], dtype=float),
+            "drawing": _flags([search.on for search in searches]),
+            "modes": [search.modes for search in searches],
+            "chatter": [search.chatter for search in searches],
+            "cycle": [search.cycle for search in searches],
+            "refused": [search.refused for search in searches],
+            "fault": [search.fault for search in searches],
+            "runaway": runaway,
+            "iterations": self.iterations,
+        }
+        if not single:
+            bad = [place for place, fault in enumerate(states["fault"]) if fault is not None]
+            for name in ("flow", "volts", "load_a", "temperature_c", "resistance_ohm"):
+                if bad:
+                    states[name][bad] = np.nan
+        else:
+            states = {name: value[0] for name, value in states.items()}
+        return Solution(self.topology, network, self.plans, states)
+
+    def _lists(self) -> dict[str, FloatArray]:
+        wires, topology = self.topology.spans["wires"].stop, self.topology
+        sizes = {
+            "flow": topology.branches,
+            "volts": len(topology.names),
+            "load_a": len(topology.start) - topology.branches,
+        }
+        found = {
+            name: np.array(
+                [[np.nan] * size if row is None else row for row in self._last[name]], dtype=float
+            ).reshape(self.count, size)
+            for name, size in sizes.items()
+        }
+        bends = [[] if row is None else row[:wires] for row in self._last["bends"]]
+        for name in ("temperature_c", "resistance_ohm"):
+            rows = [[getattr(line, name) for line in row] or [np.nan] * wires for row in bends]
+            found[name] = np.array(rows, dtype=float).reshape(self.count, wires)
+        found["residual_v"] = np.array(
+            [0.0 if value is None else value for value in self._last["missed_v"]]
+        )
+        return found
+
+    def _columns(self) -> dict[str, FloatArray]:
+        return {
+            "flow": self._flow.T.copy(),
+            "volts": self._volts.T.copy(),
+            "load_a": self._load_a.T.copy(),
+            "temperature_c": self._wires[0].T.copy(),
+            "resistance_ohm": self._wires[1].T.copy(),
+            "residual_v": self._missed_v,
+        }
+
+
+def _flags(rows: Sequence[Sequence[bool]]) -> BoolArray:
+    return np.array(rows, dtype=np.bool_).reshape(len(rows), -1)
+
+
+def _row(network: Network, place: int) -> Network:
+    """Take one scenario out of a network with rows."""
+    groups = {}
+    for kind in (*BRANCH_KINDS, *LOAD_KINDS):
+        elements = getattr(network, kind)
+        names = [
+            name
+            for name in elements.__dataclass_fields__
+            if name not in _SHARED and getattr(elements, name).ndim > 1
+        ]
+        changed = {name: getattr(elements, name)[place] for name in names}
+        if kind == "wires" and (chosen := getattr(elements.temperature_of, "chosen", None)):
+            changed["temperature_of"] = _only(chosen([place]))
+        if changed:
+            groups[kind] = replace(elements, **changed)
+    return replace(network, **groups)
+
+
+def _only(tells: Any) -> Any:
+    """Let temperatures of one scenario of many be told without an axis for it."""
+
+    def temperature_of(current_a: FloatArray) -> FloatArray:
+        found: FloatArray = tells(current_a[..., None, :])[..., 0, :]
+        return found
+
+    return temperature_of
