@@ -42,7 +42,8 @@ class Line(NamedTuple):
     resistance_ohm : float or ndarray
         Drop over current. [ohm]
     lost : bool or ndarray of bool
-        Of wires that have no steady temperature; the other values are of no use there.
+        Of wires that have no steady temperature at the current that was asked: the line goes on
+        from the last current that has one.
     """
 
     current_a: Any
@@ -56,7 +57,7 @@ class Line(NamedTuple):
 def wire_line(
     *,
     current_a: Any,
-    previous_a: Any,
+    before: Line | None,
     resistance_20_ohm: Any,
     temperature_coefficient_per_k: Any,
     warmth: Warmth,
@@ -67,8 +68,9 @@ def wire_line(
     ----------
     current_a : float or ndarray
         Currents. [A]
-    previous_a : float or ndarray
-        Currents with a steady temperature, to fall back towards where there is none. [A]
+    before : Line, optional
+        At currents with a steady temperature, to fall back towards where there is none; by default
+        at no current.
     resistance_20_ohm, temperature_coefficient_per_k : float or ndarray
         Of each wire. [ohm], [1/K]
     warmth : callable
@@ -77,35 +79,43 @@ def wire_line(
     Returns
     -------
     Line
-        At `current_a`, or where that has no steady temperature at a current nearer to
-        `previous_a`. `lost` where there is none at `previous_a` either, or none but within
-        `_CREEP` of it.
+        At `current_a`, or where that has no steady temperature at a current nearer to the one
+        before. `lost` and the line before where there is none but within `_CREEP` of it.
     """
-    fallen: Any = False
+    if before is None:
+        none = 0.0 * current_a
+        before = Line(none, none, resistance_20_ohm, math.nan, resistance_20_ohm, False)
+    asked_a, fallen = current_a, False
     gone: Any = False
     for _ in range(_HALVINGS):
         magnitude: Any = abs(current_a)
         step = _SLOPE_STEP * magnitude + _SLOPE_STEP_A
         warm, warmer = warmth(magnitude, magnitude + step)
-        cold: Any = negate((abs(warm) < math.inf) & (abs(warmer) < math.inf))
-        if not some(cold & negate(gone)):
+        cold: Any = negate((abs(warm) < math.inf) & (abs(warmer) < math.inf)) & negate(gone)
+        if not some(cold):
             break
-        cold = cold & negate(gone)
         fallen = fallen | cold
-        current_a = pick(cold, 0.5 * (current_a + previous_a), current_a)
-        gone = gone | (cold & (abs(current_a - previous_a) <= _CREEP * abs(current_a)))
+        current_a = pick(cold, 0.5 * (current_a + before.current_a), current_a)
+        gone = gone | (cold & _creeps(current_a, before.current_a))
     else:
         gone = gone | cold
-    gone = gone | (fallen & (abs(current_a - previous_a) <= _CREEP * abs(current_a)))
-    ohm = resistance_20_ohm * resistance_ratio(
-        temperature_c=warm, temperature_coefficient_per_k=temperature_coefficient_per_k
+    gone = gone | (fallen & _creeps(current_a, before.current_a))
+    ohm, above = (
+        resistance_20_ohm
+        * resistance_ratio(
+            temperature_c=celsius, temperature_coefficient_per_k=temperature_coefficient_per_k
+        )
+        for celsius in (warm, warmer)
     )
-    above = resistance_20_ohm * resistance_ratio(
-        temperature_c=warmer, temperature_coefficient_per_k=temperature_coefficient_per_k
-    )
-    ohm = pick(gone, resistance_20_ohm, ohm)
-    slope = pick(gone, resistance_20_ohm, ohm + magnitude * (above - ohm) / step)
-    return Line(current_a, ohm * current_a, slope, warm, ohm, gone)
+    line = Line(current_a, ohm * current_a, ohm + magnitude * (above - ohm) / step, warm, ohm, gone)
+    if not some(gone):
+        return line
+    kept = Line(*(pick(gone, old, new) for old, new in zip(before, line, strict=True)))
+    return kept._replace(lost=gone & (abs(asked_a) >= abs(kept.current_a)))
+
+
+def _creeps(current_a: Any, before_a: Any) -> Any:
+    return abs(current_a - before_a) <= _CREEP * abs(current_a)
 
 
 def lamp_line(*, current_a: Any, rated_v: Any, rated_a: Any, exponent: Any) -> Line:

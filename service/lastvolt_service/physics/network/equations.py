@@ -126,7 +126,8 @@ class Answer:
     missed_v : float or ndarray
         What wires and filaments still miss their voltage by. [V]
     faults : dict of int to NetworkFault
-        By scenario, of those without a state.
+        By scenario, of those without a state. Where wires have no steady temperature, the rest is
+        what it would be if their voltage grew on a straight line from the hottest steady state.
     runaway : dict of int to list of int
         The wires without steady temperature, by scenario.
     faints : dict of int to Faint
@@ -186,7 +187,6 @@ class Equations:
             if self._all_stopped():
                 break
             new = values.bends(flow, bends) if bends else []
-            self._check_heat(new)
             open_, found.missed_v = values.misses(flow, volts, new)
             open_ = self._going(open_)
             bends = new
@@ -196,17 +196,14 @@ class Equations:
                 values.lay(ohm, emf, bends)
         else:
             self._refuse(open_, flow, volts, bends)
+        self._check_heat(bends)
         found.flow, found.volts, found.load_a, found.bends = flow, volts, load_a, bends
         return found
 
     def _first_bends(self, begin: Any, ohm: Any, emf: Any) -> Any:
         values = self.values
         cold: Any = [0.0] * len(values.ohm) if self._one else np.zeros_like(values.ohm)
-        flow = cold if begin is None else begin
-        bends = values.bends(flow)
-        if begin is not None and self._lost(bends):
-            begin, bends = None, values.bends(cold)
-        self._check_heat(bends)
+        bends = values.bends(cold if begin is None else begin)
         values.lay(ohm, emf, bends)
         lamps = self.topology.spans["lamps"]
         if begin is None and lamps.start < lamps.stop:
@@ -239,11 +236,8 @@ class Equations:
                 if place not in self._found.faults:
                     self._found.faults[place] = NetworkFault(OUT_OF_REACH)
 
-    def _lost(self, bends: Any) -> bool:
-        return any(some(line.lost) for line in bends)
-
     def _check_heat(self, bends: Any) -> None:
-        if self._lost(bends):
+        if any(some(line.lost) for line in bends):
             wires = self.topology.spans["wires"].stop
             flags = [line.lost for line in bends]
             self._name_heat(np.array(flags[:wires])[:, None] if self._one else flags[0])

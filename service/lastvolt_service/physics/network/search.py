@@ -5,11 +5,11 @@ what conducts, looks at it, and asks for the next. Whoever answers may solve the
 many scenarios at once.
 """
 
-from collections.abc import Generator, Sequence
+from collections.abc import Generator, Sequence, Set
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from lastvolt_service.errors import ImpossibleLoad, NetworkFault
+from lastvolt_service.errors import ImpossibleLoad, NetworkFault, NoSteadyTemperature
 from lastvolt_service.physics.network.equations import (
     BLOCKS,
     CONDUCTS,
@@ -23,8 +23,8 @@ from lastvolt_service.physics.network.values import Limits
 
 # Relays in a chain pull in one after the other, and may fall off again likewise.
 _STATES_PER_RELAY = 4
-# A load that was switched off for want of power is tried again this often, when others are off too.
-_TRIALS = 2
+# Loads that were switched off for want of power are tried again this often, others being off too.
+_TRIALS = 4
 # Steps of all guarded branches at once that do not leave fewer of them wrong, before one at a time.
 _BOLD_STEPS = 4
 # What the balance of a wire may leave over must not make a branch block and conduct in turns.
@@ -157,10 +157,14 @@ class Search:
     def _loads(self) -> Talk:
         """Switch loads off that cannot draw, and on that can, the relays as they are.
 
-        Every load is switched on `_TRIALS` times at most, and one goes off at a time, the one that
-        is furthest from working: so there is an end.
+        One goes off at a time, the one that is furthest from working. One that is off and has the
+        voltage to start is tried again once the others have changed, goes off again if it or
+        another fails with it, and all together not more often than `_TRIALS` times for each load:
+        so there is an end.
         """
-        trials = [0] * len(self.on)
+        newcomer: int | None = None
+        trials = 0
+        tried: set[tuple[int, tuple[bool, ...]]] = set()
         closed = self.topology.closed(self.energised)
         self.refused.clear()
         while True:
@@ -168,15 +172,19 @@ class Search:
             if view.fault:
                 return view
             if off := self._failing(view):
-                for load in off:
+                for load in off if newcomer is None else [newcomer]:
                     self.on[load] = False
+                newcomer = None
                 continue
-            start = self._starting(view, trials)
-            if not start:
+            start = self._starting(view, tried)
+            if not start or trials >= _TRIALS * len(self.on):
                 self._settle_refusals(view)
                 return view
+            trials += 1
+            newcomer = start[0] if len(start) == 1 else None
+            if newcomer is not None:
+                tried.add((newcomer, tuple(self.on)))
             for load in start:
-                trials[load] += 1
                 self.on[load] = True
 
     def _failing(self, view: View) -> list[int]:
@@ -208,13 +216,15 @@ class Search:
             nodes=names,
         )
 
-    def _starting(self, view: View, trials: Sequence[int]) -> list[int]:
-        """Loads that are off and have the voltage to start."""
-        return [
+    def _starting(self, view: View, tried: Set[tuple[int, tuple[bool, ...]]]) -> list[int]:
+        """Loads that are off and have the voltage to start: at first all, then one by one."""
+        now = tuple(self.on)
+        found = [
             load
-            for load, on in enumerate(self.on)
-            if not on and trials[load] < _TRIALS and self._could_start(view, load)
+            for load, on in enumerate(now)
+            if not on and (load, now) not in tried and self._could_start(view, load)
         ]
+        return found[:1] if self.refused else found
 
     def _could_start(self, view: View, load: int) -> bool:
         works_v, volts = self.limits.works_from_v[load], view.load_v[load]
@@ -243,13 +253,16 @@ class Search:
         constant power apart). Take the last one as fixed; the others come to their one state, by
         induction. If it is wrong and conducts instead, the voltage and current at it can only move
         on in that direction, so that it never comes back to the state that it left: at most three
-        states of the last one, for each the states of the others. Loads of constant power can
-        break the rule; a count of patterns then ends the search where it stands.
+        states of the last one, for each the states of the others. States that come again come of
+        loads of constant power, which then have no operating point that their sources can stay at.
         """
         best, bold = len(self.modes) + 1, _BOLD_STEPS
-        for _ in range(3 ** min(len(self.modes), 7) + 20):
+        passed: set[tuple[int, ...]] = set()
+        while True:
             view = yield Pattern(closed, self.modes, tuple(self.on))
-            if view.fault or view.faint:
+            # A wire may run away only because a branch conducts that will not: there is a view.
+            hot = isinstance(view.fault, NoSteadyTemperature)
+            if view.faint or (view.fault and not hot):
                 return view
             wrong = self._wrong(view)
             if not wrong:
@@ -259,12 +272,28 @@ class Search:
             elif bold:
                 bold -= 1
             else:
+                if self.modes in passed:
+                    return self._restless(view)
+                passed.add(self.modes)
                 wrong = wrong[:1]
             modes = list(self.modes)
             for place, mode in wrong:
                 modes[place] = mode
             self.modes = tuple(modes)
-        return view
+
+    def _restless(self, view: View) -> View:
+        """Say of the loads of constant power that they cannot be fed; the largest goes first."""
+        spans = self.topology.spans
+        first = spans["power_loads"].start - self.topology.branches
+        loads = [
+            load
+            for load in range(first, len(self.on))
+            if self.on[load] and view.fed[load] and self.limits.asked[load] > 0.0
+        ]
+        if not loads:
+            return view
+        worst = max(loads, key=self.limits.asked.__getitem__)
+        return view._replace(faint=Faint(self._too_much(loads), tuple(loads), (worst,)))
 
     def _wrong(self, view: View) -> list[tuple[int, int]]:
         """Guarded branches that cannot be as they are, and what they have to be."""

@@ -127,14 +127,14 @@ class Few:
     def bends(self, flow: Sequence[float], before: Bends | None = None) -> list[Line]:
         """Lines that touch the bent elements at the currents of all branches."""
         count = self._wires
-        earlier = [flow[b] for b in self.bent] if before is None else [b.current_a for b in before]
+        earlier: Any = [None] * count if before is None else before
         if self._warmth is None:
             found = self._together(flow[:count], earlier[:count]) if count else []
         else:
             found = [
                 wire_line(
                     current_a=flow[place],
-                    previous_a=earlier[place],
+                    before=earlier[place],
                     resistance_20_ohm=self.ohm[place],
                     temperature_coefficient_per_k=self._alpha[place],
                     warmth=warmth,
@@ -147,7 +147,7 @@ class Few:
             )
         return found
 
-    def _together(self, flow: Sequence[float], earlier: Sequence[float]) -> list[Line]:
+    def _together(self, flow: Sequence[float], earlier: Sequence[Any]) -> list[Line]:
         """Wires whose temperatures are only told side by side."""
         count = self._wires
 
@@ -157,7 +157,7 @@ class Few:
 
         line = wire_line(
             current_a=np.array(flow),
-            previous_a=np.array(earlier),
+            before=None if earlier[0] is None else Line(*map(np.array, zip(*earlier, strict=True))),
             resistance_20_ohm=np.array(self.ohm[:count]),
             temperature_coefficient_per_k=np.array(self._alpha),
             warmth=warmth,
@@ -183,6 +183,8 @@ class Few:
         limit = TOLERANCE_V + TOLERANCE_V_PER_V * max(map(abs, volts))
         worst, moved = 0.0, False
         for branch, line in zip(self.bent if bent is None else bent, bends, strict=True):
+            if line.lost:
+                continue
             missed = abs(volts[start[branch]] - volts[end[branch]] - line.drop_v)
             worst = max(worst, missed)
             moved = moved or line.current_a != flow[branch]
@@ -293,7 +295,7 @@ class Many:
             found.append(
                 wire_line(
                     current_a=flow[:count],
-                    previous_a=flow[:count] if before is None else before[0].current_a,
+                    before=None if before is None else before[0],
                     resistance_20_ohm=self.ohm[:count],
                     temperature_coefficient_per_k=self.parts["alpha"],
                     warmth=self._warmth,
@@ -331,8 +333,9 @@ class Many:
         limit = TOLERANCE_V + TOLERANCE_V_PER_V * np.max(np.abs(volts), axis=0)
         drop = np.concatenate([line.drop_v for line in bends])
         current = np.concatenate([line.current_a for line in bends])
-        missed = np.abs(volts[self._start] - volts[self._end] - drop)
-        return current != flow[self.bent], missed, limit
+        lost = np.concatenate([np.broadcast_to(line.lost, line.drop_v.shape) for line in bends])
+        missed = np.where(lost, 0.0, np.abs(volts[self._start] - volts[self._end] - drop))
+        return ~lost & (current != flow[self.bent]), missed, limit
 
     def out_of_reach(self, flow: FloatArray, volts: FloatArray) -> Any:
         """Tell where currents or voltages are no numbers, or endless."""
