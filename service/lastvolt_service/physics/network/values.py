@@ -277,7 +277,7 @@ class Many:
 
     def chosen(self, scenarios: Sequence[int]) -> "Many":
         """Values of some scenarios."""
-        if len(scenarios) == self.ohm.shape[1]:
+        if list(scenarios) == list(range(self.ohm.shape[1])):
             return self
         parts = {name: array[..., scenarios] for name, array in self.parts.items()}
         return Many(self.topology, parts, self._warmth.chosen(scenarios))
