@@ -46,7 +46,7 @@ from lastvolt_service.physics.network.elements import (
     Sources,
     Wires,
 )
-from lastvolt_service.physics.network.rest import solve
+from lastvolt_service.physics.network.rest import rest_states, solve
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.
@@ -72,16 +72,25 @@ def open_coil_v(state: State) -> dict[str, float]:
 
     Its neighbours are as they are without it: those that were held, and those that pull in alone.
     """
-    network, found = state.model.network, {}
-    for index, relay in enumerate(state.model.relays):
-        if state.solution.energised[index] and not state.model.held[index]:
-            never = network.coils.pick_up_v.copy()
-            never[index] = np.inf
-            before = solve(
-                network=replace(network, coils=replace(network.coils, pick_up_v=never)),
-                energised=list(state.model.held),
-            )
-            found[relay.name] = abs(float(before.coils.drop_v[index]))
+    network, held, solution = state.model.network, state.model.held, state.solution
+    asked = [
+        index
+        for index in range(len(state.model.relays))
+        if solution.energised[index] and not held[index]
+    ]
+    if not asked:
+        return {}
+    alone = []
+    for index in asked:
+        never = network.coils.pick_up_v.copy()
+        never[index] = np.inf
+        alone.append(replace(network, coils=replace(network.coils, pick_up_v=never)))
+    before = rest_states(network=alone, energised=list(held))
+    found = {}
+    for place, index in enumerate(asked):
+        own = before.scenario(place)
+        own.refuse()
+        found[state.model.relays[index].name] = abs(float(own.coils.drop_v[index]))
     return found
 
 

@@ -21,13 +21,12 @@ from lastvolt_service.physics.network.solution import Solution
 from lastvolt_service.physics.network.topology import Topology, compiled
 from lastvolt_service.physics.network.values import Few, Many
 
-# Plain numbers below this many branches times scenarios, and loops; arrays above. Measured: a
-# scenario costs 4 us a branch in plain numbers, and 400 us for any number of them in arrays.
-_FEW_BRANCHES = 120
+# Plain numbers below this many branches times scenarios, and loops; arrays above. Measured on one
+# core of 2026: 10 us a branch and scenario in plain numbers, 400 us and more in arrays.
+_FEW_BRANCHES = 45
 _FEW_LOOPS = 12
 
 
-@one_thread
 @np.errstate(all="ignore")  # what is no number is looked for, and named
 def rest_states(
     *,
@@ -81,15 +80,14 @@ def rest_states(
     count = _scenarios(networks[0]) if is_single else len(networks)
     many = max(count or 1, 1)
     if plain is None:
-        loops = topology.branches - len(topology.names) + 1
-        plain = loops <= _FEW_LOOPS and topology.branches * many <= _FEW_BRANCHES
+        plain = _is_few(topology, networks[0], many)
     solver = _Solver(topology, networks, many, plain=plain)
     relays = len(networks[0].coils)
     loads = len(topology.start) - topology.branches
     on = _rows(loads_on, many, loads)
     before = _rows(False if energised is None else energised, many, relays)
-    whole = networks[0] if len(networks) == 1 else stacked(networks)
-    return solver.run(before, on, whole, single=is_single and count is None)
+    run = _Solver.run if plain else _run_on_one_thread
+    return run(solver, before, on, networks, single=is_single and count is None)
 
 
 def solve(*, network: Network, energised: ArrayLike | None = None) -> Solution:
@@ -118,6 +116,15 @@ def solve(*, network: Network, energised: ArrayLike | None = None) -> Solution:
     found = rest_states(network=network, energised=energised)
     found.refuse()
     return found
+
+
+def _is_few(topology: Topology, network: Network, count: int) -> bool:
+    """Tell whether plain numbers are quicker than arrays."""
+    wires = topology.spans["wires"].stop
+    if wires and count > 1 and getattr(network.wires.temperature_of, "singles", None) is None:
+        return False  # their temperatures come in arrays anyway, once for all scenarios
+    loops = topology.branches - len(topology.names) + 1
+    return bool(loops <= _FEW_LOOPS and topology.branches * count <= _FEW_BRANCHES)
 
 
 def stacked(networks: Sequence[Network]) -> Network:
@@ -208,7 +215,12 @@ class _Solver:
             self._known = np.zeros(count, dtype=np.bool_)
 
     def run(
-        self, before: list[list[bool]], on: list[list[bool]], network: Network, *, single: bool
+        self,
+        before: list[list[bool]],
+        on: list[list[bool]],
+        networks: list[Network],
+        *,
+        single: bool,
     ) -> Solution:
         searches = [
             Search(self.topology, limits, tuple(was), draws)
@@ -227,7 +239,7 @@ class _Solver:
                         asked[place] = talks[place].send(view)
                     except StopIteration:
                         continue
-        return self._solution(searches, network, single=single)
+        return self._solution(searches, networks, single=single)
 
     # One pattern ---------------------------------------------------------------------------------
 
@@ -332,7 +344,9 @@ class _Solver:
 
     # The end -------------------------------------------------------------------------------------
 
-    def _solution(self, searches: list[Search], network: Network, *, single: bool) -> Solution:
+    def _solution(
+        self, searches: list[Search], networks: list[Network], *, single: bool
+    ) -> Solution:
         wires, count = self.topology.spans["wires"].stop, self.count
         runaway = np.zeros((count, wires), dtype=np.bool_)
         for place, lost in self.runaway.items():
@@ -358,7 +372,7 @@ class _Solver:
                     states[name][bad] = np.nan
         else:
             states = {name: value[0] for name, value in states.items()}
-        return Solution(self.topology, network, self.plans, states)
+        return Solution(self.topology, networks, self.plans, states)
 
     def _lists(self) -> dict[str, FloatArray]:
         wires, topology = self.topology.spans["wires"].stop, self.topology
@@ -391,6 +405,9 @@ class _Solver:
             "resistance_ohm": self._wires[1].T.copy(),
             "residual_v": self._missed_v,
         }
+
+
+_run_on_one_thread = one_thread(_Solver.run)
 
 
 def _flags(rows: Sequence[Sequence[bool]]) -> BoolArray:

@@ -1,5 +1,6 @@
 """What a network at rest is like: of one scenario, or of many with an axis for them in front."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -106,25 +107,46 @@ class Solution:
     """
 
     def __init__(
-        self, topology: Topology, network: Network, plans: list[Plan], states: dict[str, Any]
+        self,
+        topology: Topology,
+        networks: Sequence[Network],
+        plans: Sequence[Plan],
+        states: Mapping[str, Any],
     ) -> None:
-        self.topology, self._network, self.plans = topology, network, plans
-        self._flow: FloatArray = states.pop("flow")
-        self.load_a: FloatArray = states.pop("load_a")
-        self.node_voltage_v: FloatArray = states.pop("volts")
-        self.wire_temperature_c: FloatArray = states.pop("temperature_c")
-        self.wire_resistance_ohm: FloatArray = states.pop("resistance_ohm")
-        self.energised: BoolArray = states.pop("energised")
-        self.before_v: FloatArray = states.pop("before_v")
-        self.drawing: BoolArray = states.pop("drawing")
-        self.modes: Any = states.pop("modes")
-        self.chatter: Any = states.pop("chatter")
-        self.cycle: Any = states.pop("cycle")
-        self.without_operating_point: Any = states.pop("refused")
-        self.fault: Any = states.pop("fault")
-        self.runaway: BoolArray = states.pop("runaway")
-        self.residual_v: Any = states.pop("residual_v")
-        self.iterations: Any = states.pop("iterations")
+        self.topology, self._networks, self.plans, self._states = topology, networks, plans, states
+        self._flow: FloatArray = states["flow"]
+        self.load_a: FloatArray = states["load_a"]
+        self.node_voltage_v: FloatArray = states["volts"]
+        self.wire_temperature_c: FloatArray = states["temperature_c"]
+        self.wire_resistance_ohm: FloatArray = states["resistance_ohm"]
+        self.energised: BoolArray = states["energised"]
+        self.before_v: FloatArray = states["before_v"]
+        self.drawing: BoolArray = states["drawing"]
+        self.modes: Any = states["modes"]
+        self.chatter: Any = states["chatter"]
+        self.cycle: Any = states["cycle"]
+        self.without_operating_point: Any = states["refused"]
+        self.fault: Any = states["fault"]
+        self.runaway: BoolArray = states["runaway"]
+        self.residual_v: Any = states["residual_v"]
+        self.iterations: Any = states["iterations"]
+
+    def scenario(self, place: int) -> "Solution":
+        """Take one scenario out of many.
+
+        Parameters
+        ----------
+        place : int
+            Which one.
+
+        Returns
+        -------
+        Solution
+            Without an axis for scenarios. Of a network with rows, its power is not told.
+        """
+        states = {name: value[place] for name, value in self._states.items()}
+        own = self._networks if len(self._networks) == 1 else [self._networks[place]]
+        return Solution(self.topology, own, [self.plans[place]], states)
 
     @property
     def branch_a(self) -> FloatArray:
@@ -134,7 +156,7 @@ class Solution:
     @cached_property
     def closed(self) -> BoolArray:
         """Which relay contacts conduct."""
-        contacts = self._network.contacts
+        contacts = self._networks[0].contacts
         return np.asarray(self.energised[..., contacts.relay] != contacts.normally_closed)
 
     @cached_property
@@ -217,12 +239,10 @@ class Solution:
     @cached_property
     def power(self) -> PowerSums:
         """Where the power comes from and where it goes."""
-        net, given = self._network, (self.sources, self.chargers)
+        given = (self.sources, self.chargers)
+        volts = (self._values("sources", "emf_v"), self._values("chargers", "regulated_v"))
         emf_w = sum(
-            np.sum(flow.current_a * volts, axis=-1)
-            for flow, volts in zip(
-                given, (net.sources.emf_v, net.chargers.regulated_v), strict=True
-            )
+            np.sum(flow.current_a * each, axis=-1) for flow, each in zip(given, volts, strict=True)
         )
         kinds = (
             "wires",
@@ -240,6 +260,10 @@ class Solution:
             internal_w=emf_w - sum(np.sum(flow.power_w, axis=-1) for flow in given),
             **{f"{kind}_w": np.sum(getattr(self, kind).power_w, axis=-1) for kind in kinds},
         )
+
+    def _values(self, kind: str, field: str) -> FloatArray:
+        rows = [getattr(getattr(network, kind), field) for network in self._networks]
+        return np.asarray(rows[0] if len(rows) == 1 else np.stack(rows))
 
     @cached_property
     def residual_a(self) -> Any:
