@@ -46,7 +46,8 @@ from lastvolt_service.physics.network.elements import (
     Sources,
     Wires,
 )
-from lastvolt_service.physics.network.rest import rest_states, solve
+from lastvolt_service.physics.network.rest import rest_states
+from lastvolt_service.physics.network.solution import Solution
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.
@@ -55,8 +56,10 @@ _WireHere = tuple[Conductor, HeatedWire | None, float]
 _Contact = tuple[Part, float, int, bool]
 
 
-def rest(circuit: Circuit, case: Case) -> State:
+def rest(circuit: Circuit, case: Case, near: Solution | None = None) -> State:
     """Build a circuit in a case, both in plain numbers, and find its state of rest.
+
+    The search begins at a state nearby, if there is one.
 
     Raises
     ------
@@ -64,7 +67,9 @@ def rest(circuit: Circuit, case: Case) -> State:
         If a wire is in no table, or the network has no state of rest.
     """
     model = build(circuit, case)
-    return State(model, solve(network=model.network, energised=list(model.held)))
+    found = rest_states(network=model.network, energised=list(model.held), near=near)
+    found.refuse()
+    return State(model, found)
 
 
 def open_coil_v(state: State) -> dict[str, float]:
@@ -85,7 +90,7 @@ def open_coil_v(state: State) -> dict[str, float]:
         never = network.coils.pick_up_v.copy()
         never[index] = np.inf
         alone.append(replace(network, coils=replace(network.coils, pick_up_v=never)))
-    before = rest_states(network=alone, energised=list(held))
+    before = rest_states(network=alone, energised=list(held), near=solution)
     found = {}
     for place, index in enumerate(asked):
         own = before.scenario(place)

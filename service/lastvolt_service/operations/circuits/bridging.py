@@ -107,7 +107,8 @@ def _with_resistances(
     if not changes:
         return []
     networks = [_changed(state.model.network, *change) for change in changes]
-    solved = rest_states(network=networks, energised=state.solution.energised)
+    now = state.solution
+    solved = rest_states(network=networks, energised=now.energised, near=now)
     found: list[State | None] = []
     for place in range(len(networks)):
         own = solved.scenario(place)

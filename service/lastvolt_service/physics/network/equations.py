@@ -161,55 +161,70 @@ class Equations:
 
         Parameters
         ----------
-        begin : list of float or ndarray (branches, scenarios), optional
-            Currents nearby, of a neighbouring scenario or pattern. [A]
+        begin : list of Line, optional
+            Of the bent elements, from a neighbouring scenario or pattern.
 
         Notes
         -----
         Newton's method, wires and filaments replaced by the lines that touch them at the latest
-        currents. Within each step the loads of constant power are solved to the end. As the drop
+        currents; to begin with, wires at 20 degC, or cold ones where loads of constant power are
+        fed. Within each step the loads of constant power are solved to the end. As the drop
         grows faster than the current, such a line lies below the element: if the lines leave no
         operating point for the loads, neither do the elements.
         """
+        found = self._newton(begin)
+        if found.runaway and begin is not None:
+            self._found = Answer()
+            found = self._newton(None)  # whether it runs away, its own lines tell
+        return found
+
+    def _newton(self, begin: Any) -> Answer:
         values, found = self.values, self._found
         if not self._one:
             found.missed_v = np.zeros(values.ohm.shape[1])  # type: ignore[union-attr]
         self._check_perfect()
         ohm: Any = values.ohm.copy()
         emf: Any = values.emf.copy()
-        bends: Any = []
-        if len(values.bent):
-            bends = self._first_bends(begin, ohm, emf)
+        is_bent = len(values.bent) > 0
+        bends: Any = self._first_bends(begin, ohm, emf) if is_bent else None
         for iteration in range(1, NEWTON_LIMIT + 1):
-            found.iterations, found.bends = iteration, bends
+            found.iterations = iteration
             flow, volts, load_a = self._linear(ohm, emf)
             self._check_reach(flow, volts)
             if self._all_stopped():
                 break
-            new = values.bends(flow, bends) if bends else []
-            open_, found.missed_v = values.misses(flow, volts, new)
+            bends = values.bends(flow, bends) if is_bent else []
+            open_, found.missed_v = values.misses(flow, volts, bends)
             open_ = self._going(open_)
-            bends = new
             if not (open_ if self._one else open_.any()):
                 break
             if iteration < NEWTON_LIMIT:
                 values.lay(ohm, emf, bends)
         else:
             self._refuse(open_, flow, volts, bends)
-        self._check_heat(bends)
-        found.flow, found.volts, found.load_a, found.bends = flow, volts, load_a, bends
+        found.flow, found.volts, found.load_a = flow, volts, load_a
+        if bends:
+            found.bends = bends
+            self._check_heat(bends)
         return found
 
     def _first_bends(self, begin: Any, ohm: Any, emf: Any) -> Any:
+        """Lines to begin with; none, for wires at 20 degC and lamps as when rated."""
         values = self.values
-        cold: Any = [0.0] * len(values.ohm) if self._one else np.zeros_like(values.ohm)
-        bends = values.bends(cold if begin is None else begin)
-        values.lay(ohm, emf, bends)
+        if begin is None and not self.plan.powers:
+            return None
+        if begin is None:
+            cold: Any = [0.0] * len(values.ohm) if self._one else np.zeros_like(values.ohm)
+            begin = values.bends(cold)
+        elif self.plan.powers:  # what is proved of the loads asks for lines of these elements
+            at_lines: Any = values.at_bends(begin)
+            begin = values.bends(at_lines)
+        values.lay(ohm, emf, begin)
         lamps = self.topology.spans["lamps"]
-        if begin is None and lamps.start < lamps.stop:
+        if lamps.start < lamps.stop and not some(begin[-1].current_a != 0.0):
             # A filament without current is a short, from which no search begins well.
             ohm[lamps], emf[lamps] = values.ohm[lamps], values.emf[lamps]
-        return bends
+        return begin
 
     # What stops a scenario -----------------------------------------------------------------------
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lastvolt_service.blas import one_thread
+from lastvolt_service.physics.network.bends import Line
 from lastvolt_service.physics.network.elements import (
     BRANCH_KINDS,
     LOAD_KINDS,
@@ -33,6 +34,7 @@ def rest_states(
     network: Network | Sequence[Network],
     energised: ArrayLike | None = None,
     loads_on: ArrayLike = True,
+    near: Solution | None = None,
     plain: bool | None = None,
 ) -> Solution:
     """Find the states in which a network comes to rest, in one scenario or in many.
@@ -47,6 +49,8 @@ def rest_states(
     loads_on : array of bool, shape (loads,) or (scenarios, loads)
         Which loads of constant current or power draw before, where they are fed: by default all.
         None of them, and the answer tells which ones start.
+    near : Solution, optional
+        Of one scenario of the same shape with values nearby, where all of them begin.
     plain : bool, optional
         Whether to calculate in plain numbers, scenario by scenario; by default for few. Equal to
         rounding.
@@ -82,6 +86,8 @@ def rest_states(
     if plain is None:
         plain = _is_few(topology, networks[0], many)
     solver = _Solver(topology, networks, many, plain=plain)
+    if near is not None and near.topology is topology and near.fault is None:
+        solver.begin(near.lines)
     relays = len(networks[0].coils)
     loads = len(topology.start) - topology.branches
     on = _rows(loads_on, many, loads)
@@ -204,15 +210,28 @@ class _Solver:
             name: [None] * count for name in ("flow", "volts", "load_a", "bends", "missed_v")
         }
         self._near: dict[Pattern, Any] = {}
+        self._begin: list[Line] | None = None
         if self.many is not None:
             nodes, branches = len(topology.names), topology.branches
-            wires = topology.spans["wires"].stop
             self._flow = np.full((branches, count), np.nan)
             self._volts = np.full((nodes, count), np.nan)
             self._load_a = np.zeros((len(topology.start) - branches, count))
-            self._wires = np.full((2, wires, count), np.nan)
+            self._lines = np.full((5, len(self.many.bent), count), np.nan)
             self._missed_v = np.zeros(count)
             self._known = np.zeros(count, dtype=np.bool_)
+
+    def begin(self, lines: Any) -> None:
+        """Begin all scenarios with the lines of one."""
+        if self.many is None:
+            self._begin = (
+                lines
+                if isinstance(lines, list)
+                else [Line._make([*row, False]) for row in lines.T.tolist()]
+            )
+        elif len(self.many.bent):
+            packed = np.array([row[:5] for row in lines]).T if isinstance(lines, list) else lines
+            self._lines[:] = packed[:, :, None]
+            self._known[:] = True
 
     def run(
         self,
@@ -251,12 +270,12 @@ class _Solver:
     def _few_view(self, pattern: Pattern, place: int) -> View:
         values, topology = self.few[place], self.topology
         plan = self._plan(pattern, values.weight)
-        begin = self._last["flow"][place] or self._near.get(pattern)
-        found = Equations(plan, values).solve(begin if values.bent else None)
+        begin = self._last["bends"][place] or self._near.get(pattern) or self._begin
+        found = Equations(plan, values).solve(begin)
         self._keep(plan, found, [place])
         flow, volts, start, end = found.flow, found.volts, topology.start, topology.end
         if not found.faults:
-            self._near[pattern] = flow
+            self._near[pattern] = found.bends
             for name in self._last:
                 self._last[name][place] = getattr(found, name)
         coils = topology.spans["coils"]
@@ -283,7 +302,7 @@ class _Solver:
         if len(values.bent) and self._known[places].any():
             known = np.flatnonzero(self._known)
             near = known[np.minimum(np.searchsorted(known, places), len(known) - 1)]
-            begin = self._flow[:, np.where(self._known[places], places, near)]
+            begin = values.unpacked(self._lines[:, :, np.where(self._known[places], places, near)])
         found = Equations(plan, values).solve(begin)
         self._keep(plan, found, places)
         self._store(found, places)
@@ -337,9 +356,8 @@ class _Solver:
         self._volts[:, into] = found.volts[:, good]
         for load, amps in enumerate(found.load_a):
             self._load_a[load, into] = np.broadcast_to(amps, good.shape)[good]
-        if self._wires.shape[1]:
-            self._wires[0][:, into] = found.bends[0].temperature_c[:, good]
-            self._wires[1][:, into] = found.bends[0].resistance_ohm[:, good]
+        if found.bends and self.many is not None:
+            self._lines[:, :, into] = self.many.packed(found.bends)[:, :, good]
         self._missed_v[into] = found.missed_v[good]
 
     # The end -------------------------------------------------------------------------------------
@@ -374,19 +392,20 @@ class _Solver:
             states = {name: value[0] for name, value in states.items()}
         return Solution(self.topology, networks, self.plans, states)
 
-    def _lists(self) -> dict[str, FloatArray]:
+    def _lists(self) -> dict[str, Any]:
         wires, topology = self.topology.spans["wires"].stop, self.topology
         sizes = {
             "flow": topology.branches,
             "volts": len(topology.names),
             "load_a": len(topology.start) - topology.branches,
         }
-        found = {
+        found: dict[str, Any] = {
             name: np.array(
                 [[np.nan] * size if row is None else row for row in self._last[name]], dtype=float
             ).reshape(self.count, size)
             for name, size in sizes.items()
         }
+        found["lines"] = [row or [] for row in self._last["bends"]]
         bends = [[] if row is None else row[:wires] for row in self._last["bends"]]
         for name in ("temperature_c", "resistance_ohm"):
             rows = [[getattr(line, name) for line in row] or [np.nan] * wires for row in bends]
@@ -401,8 +420,9 @@ class _Solver:
             "flow": self._flow.T.copy(),
             "volts": self._volts.T.copy(),
             "load_a": self._load_a.T.copy(),
-            "temperature_c": self._wires[0].T.copy(),
-            "resistance_ohm": self._wires[1].T.copy(),
+            "temperature_c": self._lines[3, : self.topology.spans["wires"].stop].T.copy(),
+            "resistance_ohm": self._lines[4, : self.topology.spans["wires"].stop].T.copy(),
+            "lines": self._lines.transpose(2, 0, 1),
             "residual_v": self._missed_v,
         }
 

@@ -102,6 +102,8 @@ class Solution:
         Wires that heat up without end.
     residual_v : float or ndarray
         Largest difference between a wire's or lamp's voltage and what its current makes of it. [V]
+    lines : list of Line or ndarray
+        That touch the bent elements, for a search that begins here.
     iterations : int or list of int
         Linear systems solved.
     """
@@ -115,6 +117,7 @@ class Solution:
     ) -> None:
         self.topology, self._networks, self.plans, self._states = topology, networks, plans, states
         self._flow: FloatArray = states["flow"]
+        self.lines: Any = states["lines"]
         self.load_a: FloatArray = states["load_a"]
         self.node_voltage_v: FloatArray = states["volts"]
         self.wire_temperature_c: FloatArray = states["temperature_c"]

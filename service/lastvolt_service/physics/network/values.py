@@ -171,6 +171,13 @@ class Few:
             ohm[branch] = line.slope_ohm
             emf[branch] = line.drop_v - line.slope_ohm * line.current_a
 
+    def at_bends(self, bends: Bends) -> list[float]:
+        """Currents of all branches, zero but for the bent elements: those of the lines. [A]."""
+        flow = [0.0] * len(self.ohm)
+        for branch, line in zip(self.bent, bends, strict=True):
+            flow[branch] = line.current_a
+        return flow
+
     def misses(
         self,
         flow: Sequence[float],
@@ -315,6 +322,30 @@ class Many:
         for span, line in zip(self._spans(), bends, strict=True):
             ohm[span] = line.slope_ohm
             emf[span] = line.drop_v - line.slope_ohm * line.current_a
+
+    def at_bends(self, bends: Bends) -> FloatArray:
+        """Currents of all branches, zero but for the bent elements: those of the lines. [A]."""
+        flow = np.zeros_like(self.ohm)
+        for span, line in zip(self._spans(), bends, strict=True):
+            flow[span] = line.current_a
+        return flow
+
+    def packed(self, bends: Bends) -> FloatArray:
+        """Put lines into one array, shape (5, bent elements, scenarios)."""
+        shapes = [line.drop_v.shape for line in bends]
+        rows = [
+            np.concatenate(
+                [np.broadcast_to(line[place], s) for line, s in zip(bends, shapes, strict=True)]
+            )
+            for place in range(5)
+        ]
+        return np.stack(rows)
+
+    def unpacked(self, lines: FloatArray) -> list[Line]:
+        """Take lines out of such an array."""
+        spans = [span.stop - span.start for span in self._spans()]
+        cut = np.split(lines, np.cumsum(spans)[:-1], axis=1)
+        return [Line._make([*rows, False]) for rows in cut]
 
     def misses(self, flow: FloatArray, volts: FloatArray, bends: Bends) -> tuple[Any, Any]:
         """Tell where lines and elements still disagree, and by how much at most. [V]."""
