@@ -7,7 +7,8 @@ import pytest
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import FloatingPart, NoSteadyTemperature, SourceShort
-from lastvolt_service.physics.network.rest import rest_states, solve, stacked
+from lastvolt_service.physics.network.rest import rest_states, solve
+from lastvolt_service.physics.network.scenarios import stacked
 from lastvolt_service.physics.network.sensitivity import sensitivities
 
 from .random_networks import random_network

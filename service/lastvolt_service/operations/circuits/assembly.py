@@ -35,7 +35,7 @@ from lastvolt_service.operations.wires.conductors import (
     copper_changes,
 )
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
-from lastvolt_service.operations.wires.warming import temperature_of
+from lastvolt_service.operations.wires.warming import Warming
 from lastvolt_service.physics.network.elements import (
     Coils,
     Contacts,
@@ -72,30 +72,61 @@ def rest(circuit: Circuit, case: Case, near: Solution | None = None) -> State:
     return State(model, found)
 
 
+def rest_all(circuits: Sequence[tuple[Circuit, Case]]) -> list[State | CalculationError]:
+    """Find the states of rest of one circuit with many values, all at once; or why there is none.
+
+    All have the same parts and joints, in plain numbers.
+    """
+    models: list[Model | CalculationError] = []
+    for circuit, case in circuits:
+        try:
+            models.append(build(circuit, case))
+        except CalculationError as error:
+            models.append(error)
+    built = [model for model in models if isinstance(model, Model)]
+    if not built:
+        return [model for model in models if isinstance(model, CalculationError)]
+    solved = rest_states(
+        network=[model.network for model in built], energised=[list(model.held) for model in built]
+    )
+    states = iter(State.of(model, solved.scenario(place)) for place, model in enumerate(built))
+    return [next(states) if isinstance(model, Model) else model for model in models]
+
+
 def open_coil_v(state: State) -> dict[str, float]:
     """Voltage at the coil of each relay that has pulled in, before it closed. [V].
 
     Its neighbours are as they are without it: those that were held, and those that pull in alone.
     """
-    network, held, solution = state.model.network, state.model.held, state.solution
-    asked = [
-        index
-        for index in range(len(state.model.relays))
-        if solution.energised[index] and not held[index]
-    ]
+    (found,) = open_coils_v([state])
+    if isinstance(found, CalculationError):
+        raise found
+    return found
+
+
+def open_coils_v(states: Sequence[State]) -> list[dict[str, float] | CalculationError]:
+    """Voltages of `open_coil_v` for states of one circuit with many values."""
+    found: list[dict[str, float] | CalculationError] = [{} for _ in states]
+    asked, alone, held = [], [], []
+    for place, state in enumerate(states):
+        network, before = state.model.network, state.model.held
+        for index, relay in enumerate(state.model.relays):
+            if state.solution.energised[index] and not before[index]:
+                never = network.coils.pick_up_v.copy()
+                never[index] = np.inf
+                asked.append((place, index, relay.name))
+                alone.append(replace(network, coils=replace(network.coils, pick_up_v=never)))
+                held.append(list(before))
     if not asked:
-        return {}
-    alone = []
-    for index in asked:
-        never = network.coils.pick_up_v.copy()
-        never[index] = np.inf
-        alone.append(replace(network, coils=replace(network.coils, pick_up_v=never)))
-    before = rest_states(network=alone, energised=list(held), near=solution)
-    found = {}
-    for place, index in enumerate(asked):
-        own = before.scenario(place)
-        own.refuse()
-        found[state.model.relays[index].name] = abs(float(own.coils.drop_v[index]))
+        return found
+    near = states[0].solution if len(states) == 1 else None
+    solved = rest_states(network=alone, energised=held, near=near)
+    for at, (place, index, name) in enumerate(asked):
+        own, row = State.of(states[place].model, solved.scenario(at)), found[place]
+        if isinstance(own, CalculationError):
+            found[place] = own
+        elif not isinstance(row, CalculationError):
+            row[name] = abs(float(own.solution.coils.drop_v[index]))
     return found
 
 
@@ -253,8 +284,10 @@ def _wires(
         temperature_coefficient_per_k=np.array(
             [metal.temperature_coefficient_per_k for metal, _, _ in wires]
         ),
-        temperature_of=temperature_of(
-            [heated for _, heated, _ in wires], [warm for _, _, warm in wires], duration_s
+        temperature_of=Warming(
+            tuple(heated for _, heated, _ in wires),
+            tuple(warm for _, _, warm in wires),
+            duration_s,
         ),
     )
 

@@ -93,6 +93,10 @@ class Wires(Elements):
     temperature_of : callable
         Temperature of every wire at the magnitude of its current: takes an array whose last axis
         counts the wires and gives one of the same shape. NaN where there is no steady temperature.
+        With rows for scenarios the axis before the last counts these, and `chosen(places)` gives
+        one for some of them. Many with an equal, hashable `together` are put into one such by
+        `side_by_side(sequence)`. `singles`, if there are any, is a callable for each wire on plain
+        numbers.
     """
 
     resistance_20_ohm: FloatArray = field(default_factory=_none)

@@ -1,7 +1,6 @@
 """Solve networks of one shape for their states of rest, many scenarios at once."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -10,13 +9,12 @@ from numpy.typing import ArrayLike
 from lastvolt_service.blas import one_thread
 from lastvolt_service.physics.network.bends import Line
 from lastvolt_service.physics.network.elements import (
-    BRANCH_KINDS,
-    LOAD_KINDS,
     BoolArray,
     FloatArray,
     Network,
 )
 from lastvolt_service.physics.network.equations import Answer, Equations, Pattern, Plan
+from lastvolt_service.physics.network.scenarios import check_shapes, count_of, row_of
 from lastvolt_service.physics.network.search import Search, View
 from lastvolt_service.physics.network.solution import Solution
 from lastvolt_service.physics.network.topology import Topology, compiled
@@ -81,10 +79,11 @@ def rest_states(
     networks = [network] if isinstance(network, Network) else list(network)
     topology = compiled(network=networks[0])
     is_single = isinstance(network, Network)
-    count = _scenarios(networks[0]) if is_single else len(networks)
+    count = count_of(network=networks[0]) if is_single else len(networks)
     many = max(count or 1, 1)
     if plain is None:
         plain = _is_few(topology, networks[0], many)
+    check_shapes(topology=topology, networks=networks)
     solver = _Solver(topology, networks, many, plain=plain)
     if near is not None and near.topology is topology and near.fault is None:
         solver.begin(near.lines)
@@ -133,47 +132,6 @@ def _is_few(topology: Topology, network: Network, count: int) -> bool:
     return bool(loops <= _FEW_LOOPS and topology.branches * count <= _FEW_BRANCHES)
 
 
-def stacked(networks: Sequence[Network]) -> Network:
-    """Put scenarios of one shape into one network with a row for each.
-
-    Parameters
-    ----------
-    networks : sequence of Network
-        Of one shape. Temperatures of wires stay with the first.
-
-    Returns
-    -------
-    Network
-    """
-    groups = {}
-    for kind in (*BRANCH_KINDS, *LOAD_KINDS):
-        first = getattr(networks[0], kind)
-        if len(first):
-            names = [n for n in first.__dataclass_fields__ if n not in _SHARED]
-            groups[kind] = replace(
-                first,
-                **{
-                    n: np.stack([getattr(getattr(one, kind), n) for one in networks]) for n in names
-                },
-            )
-    return replace(networks[0], **groups)
-
-
-_SHARED = frozenset({"start", "end", "relay", "normally_closed", "temperature_of"})
-
-
-def _scenarios(network: Network) -> int | None:
-    """Count the rows of a network; None for one without."""
-    for kind in (*BRANCH_KINDS, *LOAD_KINDS):
-        elements = getattr(network, kind)
-        if len(elements.start):
-            for name in elements.__dataclass_fields__:
-                value = getattr(elements, name)
-                if name not in _SHARED and value.ndim > 1:
-                    return len(value)
-    return None
-
-
 def _rows(flags: ArrayLike, scenarios: int, columns: int) -> list[list[bool]]:
     found: list[list[bool]] = np.broadcast_to(
         np.asarray(flags, dtype=np.bool_), (scenarios, columns)
@@ -194,7 +152,7 @@ class _Solver:
             rows = (
                 networks
                 if len(networks) == count
-                else [_row(networks[0], place) for place in range(count)]
+                else [row_of(network=networks[0], place=place) for place in range(count)]
             )
             self.few = [Few(topology, one) for one in rows]
             limits = [one.limits[0] for one in self.few]
@@ -432,31 +390,3 @@ _run_on_one_thread = one_thread(_Solver.run)
 
 def _flags(rows: Sequence[Sequence[bool]]) -> BoolArray:
     return np.array(rows, dtype=np.bool_).reshape(len(rows), -1)
-
-
-def _row(network: Network, place: int) -> Network:
-    """Take one scenario out of a network with rows."""
-    groups = {}
-    for kind in (*BRANCH_KINDS, *LOAD_KINDS):
-        elements = getattr(network, kind)
-        names = [
-            name
-            for name in elements.__dataclass_fields__
-            if name not in _SHARED and getattr(elements, name).ndim > 1
-        ]
-        changed = {name: getattr(elements, name)[place] for name in names}
-        if kind == "wires" and (chosen := getattr(elements.temperature_of, "chosen", None)):
-            changed["temperature_of"] = _only(chosen([place]))
-        if changed:
-            groups[kind] = replace(elements, **changed)
-    return replace(network, **groups)
-
-
-def _only(tells: Any) -> Any:
-    """Let temperatures of one scenario of many be told without an axis for it."""
-
-    def temperature_of(current_a: FloatArray) -> FloatArray:
-        found: FloatArray = tells(current_a[..., None, :])[..., 0, :]
-        return found
-
-    return temperature_of

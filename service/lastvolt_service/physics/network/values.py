@@ -13,6 +13,7 @@ import numpy as np
 from lastvolt_service.physics.network.bends import Line, Warmth, lamp_line, wire_line
 from lastvolt_service.physics.network.elements import FloatArray, Network
 from lastvolt_service.physics.network.topology import Topology
+from lastvolt_service.physics.network.warmths import Warmths
 
 # Fields of each kind of branch: resistance and voltage. A lamp begins as its rated resistance.
 _OHM_AND_EMF = {
@@ -219,7 +220,7 @@ class Many:
 
     is_one = False
 
-    def __init__(self, topology: Topology, parts: dict[str, Any], warmth: "Warmths") -> None:
+    def __init__(self, topology: Topology, parts: dict[str, Any], warmth: Warmths) -> None:
         self.topology = topology
         self.parts, self._warmth = parts, warmth
         self.ohm: FloatArray = parts["ohm"]
@@ -376,52 +377,6 @@ class Many:
     def _spans(self) -> list[slice]:
         whole = (slice(0, self._wires), self._lamps)
         return [span for span in whole if span.start < span.stop]
-
-
-class Warmths:
-    """Temperatures of the wires of many scenarios.
-
-    Parameters
-    ----------
-    asked : sequence of (callable, list of int)
-        What tells them, and of which scenarios.
-    count : int
-        Number of scenarios.
-    """
-
-    def __init__(self, asked: Sequence[tuple[Any, list[int]]], count: int) -> None:
-        self._asked, self._count = asked, count
-
-    @classmethod
-    def of(cls, networks: Sequence[Network], count: int) -> "Warmths":
-        """Take what tells them from networks, each once."""
-        if len(networks) == 1:
-            return cls([(networks[0].wires.temperature_of, list(range(count)))], count)
-        by: dict[int, tuple[Any, list[int]]] = {}
-        for place, one in enumerate(networks):
-            tells = one.wires.temperature_of
-            by.setdefault(id(tells), (tells, []))[1].append(place)
-        return cls(list(by.values()), count)
-
-    def chosen(self, scenarios: Sequence[int]) -> "Warmths":
-        """Those of some scenarios."""
-        place = {scenario: new for new, scenario in enumerate(scenarios)}
-        asked = []
-        for tells, own in self._asked:
-            kept = [index for index, scenario in enumerate(own) if scenario in place]
-            if kept:
-                some = getattr(tells, "chosen", None)
-                part = tells if some is None or len(kept) == len(own) else some(kept)
-                asked.append((part, [place[own[index]] for index in kept]))
-        return Warmths(asked, len(scenarios))
-
-    def __call__(self, lower: FloatArray, upper: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Temperatures at two currents each, shape (wires, scenarios)."""
-        pair = np.stack([lower, upper]).transpose(0, 2, 1)
-        found = np.empty(pair.shape)
-        for tells, own in self._asked:
-            found[:, own] = tells(pair[:, own])
-        return found[0].T, found[1].T
 
 
 def _pair(single: Callable[[float], float]) -> Warmth:
