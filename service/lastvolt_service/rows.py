@@ -90,6 +90,11 @@ def pick(condition: Any, yes: Any, no: Any) -> Any:
     return yes if condition else no
 
 
+def magnitude(value: Any) -> Any:
+    """Give a value without its sign, row by row."""
+    return abs(value)
+
+
 def negate(flags: Any) -> Any:
     """Say where something is not so, row by row."""
     return ~flags if isinstance(flags, np.ndarray) else not flags

@@ -177,7 +177,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
             {"kind": "none"}, {"kind": "diode"}, {"kind": "zener", "zener_v": 24.0},
             {"kind": "resistor", "resistance_ohm": 470.0},
         ]),
-    ),
+    ).filter(lambda body: body.get("maximum_v", 60) >= body["available_v"]),
     "relay-contact": built(
         "relay-contact", ambient_c=between(-40, 140), load_current_a=between(0.1, 60),
         inrush_current_a=maybe(between(0, 300)), contact_resistance_ohm=maybe(between(0, 0.1)),

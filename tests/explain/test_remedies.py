@@ -57,6 +57,11 @@ FAILING = {
     "a deep dip": ("relay-coil", {"dip_v": 1.0}, "#/dip_v"),
     "too much voltage": ("relay-coil", {"maximum_v": 30}, "#/coil_resistance_ohm"),
     "a high peak": ("relay-coil", {"switch_limit_v": 50}, "#/suppression/kind"),
+    "a small resistor across the coil": (
+        "relay-coil",
+        {"suppression": {"kind": "resistor", "resistance_ohm": 10}},
+        "#/suppression/resistance_ohm",
+    ),
     "a small relay": ("relay-contact", {"load_current_a": 35}, "#/rating_a"),
     "a 12 V relay at 24 V": ("relay-contact", {"supply_v": 28}, "#/rated_v"),
     "a worn contact": (
@@ -170,11 +175,28 @@ def test_a_relay_is_fed_through_half_a_metre(client):
     name, changes, _ = FAILING["a relay"]
     body = {**example(name, **changes), "explain": True}
     remedies = client.post(POSTED[name].path, json=body).get_json()["remedies"]
-    relay = next(remedy for remedy in remedies if remedy["code"] == "relay")
+    relay = next(remedy for remedy in remedies if remedy["code"].startswith("relay"))
     lengths = [c["new_value"] for c in relay["changes"] if c["pointer"].endswith("/length_m")]
     assert lengths
     assert set(lengths) == {0.5}
     assert "through 0.5 m for each wire" in relay["change"]
+
+
+@pytest.mark.parametrize(("ohm", "is_worn"), [(0.3, True), (0.004, False)])
+def test_a_relay_has_its_own_fuse_and_a_worn_switch_stays_in_its_coils_way(client, ohm, is_worn):
+    """A feed from the heavy cable that nothing protects ends in a fire; 10 A through 0.3 ohm."""
+    switch = {"name": "key", "kind": "contact", "part": "switch", "resistance_ohm": ohm}
+    changes = {"segments": [LONG, switch], "load_resistance_ohm": None, "load_current_a": 10,
+               "circuit": "continuous"}  # fmt: skip
+    found = remedies_of(client, "voltage-drop", **changes)
+    code = "relay_past_worn_switch" if is_worn else "relay"
+    assert {"relay", "relay_past_worn_switch"} & set(found) == {code}
+    assert "through a fuse of its own at the tap" in found[code]["change"]
+    assert (
+        "key is worn and stays in the way of the coil: mend it, too" in found[code]["change"]
+    ) == is_worn
+    told = remedies_of(client, "solenoid-pull-in", path_resistance_ohm=0.3)["relay"]["change"]
+    assert "through a fuse of its own at the tap" in told
 
 
 def remedies_of(client, name, **changes):
@@ -305,3 +327,71 @@ def test_a_change_without_an_answer_is_no_remedy():
     given = ("wire-heating", example("wire-heating"), arguments, answer)
     asking = {"mend": operation.described.mend, "again": lambda _body: None, "pointer": str}
     assert package.remedies(*given, **asking) == ()
+
+
+# What a mechanic can't do, or mustn't: each with what its remedies may be.
+IMPOSSIBLE = {
+    "a solenoid behind a poor path": (
+        "solenoid-pull-in",
+        {"windings": None, "rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 100,
+         "supply_v": 12.2, "path_resistance_ohm": 0.2, "dip_v": None},
+        {"relay", "path_resistance_ohm", "temperature_c"},
+    ),
+    "a solenoid for another voltage": (
+        "solenoid-pull-in",
+        {"windings": None, "rated": {"pull_in_v": 30}, "temperature_c": 20, "available_v": 12,
+         "supply_v": None, "path_resistance_ohm": None, "dip_v": None},
+        set(),
+    ),
+    "a 24 V relay in a 12 V vehicle": (
+        "relay-coil",
+        {"nominal_v": 24, "coil_resistance_ohm": 360, "pick_up_v": 14.4, "drop_out_v": 2.4,
+         "ambient_c": 40, "suppression": {"kind": "diode"}},
+        {"other_voltage"},
+    ),
+    "a 6 V relay in a 12 V vehicle": (
+        "relay-coil",
+        {"nominal_v": 6, "coil_resistance_ohm": 22, "pick_up_v": 3.6, "drop_out_v": 0.6},
+        {"other_voltage"},
+    ),
+    "a wire too hot for any insulation": (
+        "wire-heating",
+        {"size": "14 AWG", "insulation": "TXL", "current_a": 60, "zone": None, "ambient_c": 40,
+         "grouped_conductors": 1, "on_time_s": None, "off_time_s": None},
+        {"size", "current_a"},
+    ),
+    "a dip below what holds": (
+        "relay-coil", {"drop_out_v": 6.5, "dip_v": 6.5}, {"dip_v", "drop_out_v", "ambient_c"}
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("label", IMPOSSIBLE)
+def test_no_remedy_that_nobody_can_or_may_do(client, label):
+    name, changes, may = IMPOSSIBLE[label]
+    found = remedies_of(client, name, **changes)
+    assert {code for joined in found for code in joined.split("+")} <= may
+    assert bool(found) == bool(may)
+
+
+SEVERITY = {verdict: place for place, verdict in enumerate(reversed(WORST_FIRST))}
+
+
+CONTACTS = {"sound_contact", "sound_contacts", "more_contacts"}
+
+
+@pytest.mark.parametrize("label", [*FAILING, *IMPOSSIBLE])
+def test_every_remedy_cures_and_makes_nothing_worse(client, label):
+    name, changes, _ = {**FAILING, **IMPOSSIBLE}[label]
+    body, path = example(name, **changes), POSTED[name].path
+    before = {which(c): c for c in client.post(path, json=body).get_json()["checks"]}
+    for remedy in client.post(path, json={**body, "explain": True}).get_json()["remedies"]:
+        # A worn part is mended in any case, though it is not all.
+        assert remedy["check_verdict"] != "fail" or remedy["code"] in CONTACTS
+        for check in client.post(path, json=apply(body, remedy["changes"])).get_json()["checks"]:
+            old = before.get(which(check))
+            known = "pass" if old is None else old["verdict"]
+            if check["verdict"] in {"fail", "undecided", "unknown"}:
+                assert SEVERITY[check["verdict"]] <= SEVERITY[known] or (
+                    old is None and check["verdict"] == "unknown"
+                ), (remedy["change"], check["message"])

@@ -130,7 +130,7 @@ def test_a_relay_shortens_what_is_longer_than_its_feed(client):
         wire("long", "16 AWG", 5),
         contact("joint", "ground", 0.001),
     )
-    relay = puts(remedies_of(client, *path)["relay"])
+    relay = puts(remedies_of(client, *path)["relay_past_worn_switch"])
     assert {key: value for key, value in relay.items() if key.endswith("length_m")} == {
         "2/length_m": 0.5
     }

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
-from lastvolt_service.errors import NoOperatingPoint, NotCovered
+from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.operations.sources.battery import Battery, battery_source
 
 BATTERY = {
@@ -63,9 +63,11 @@ def test_measured_resistance_replaces_the_estimate(run):
 
 def test_estimate_is_never_extrapolated_into_the_cold(run):
     assert battery(run, temperature_c=-28.8).internal_resistance_estimated
-    with pytest.raises(NotCovered, match=r"-29 °C") as caught:
-        battery(run, temperature_c=-28.9)
-    assert caught.value.path == ("temperature_c",)
+    colder = battery(run, temperature_c=-28.9)
+    assert colder.internal_resistance_ohm is None
+    assert colder.terminal_v is None
+    assert verdicts(colder)["sag"] == "unknown"
+    assert "internal_resistance_ohm" in colder.headline
     found = battery(run, temperature_c=-40, internal_resistance_ohm=0.03)
     assert verdicts(found)["sag"] == "unknown"
 
@@ -119,6 +121,18 @@ def test_empty_battery_freezes(run, temperature_c, verdict):
     found = battery(run, state_of_charge_percent=0, temperature_c=temperature_c)
     assert verdicts(found)["freezing"] == verdict
     assert any("burst" in text for text in found.cautions) == (verdict != "pass")
+
+
+# Common practice: a frozen battery is thawed before it is charged or jumped; a charger bursts it.
+@pytest.mark.parametrize(("charge_percent", "temperature_c"), [(20, -20), (40, -30), (5, -12)])
+def test_nobody_is_told_to_charge_what_may_be_frozen(run, charge_percent, temperature_c):
+    found = battery(run, state_of_charge_percent=charge_percent, temperature_c=temperature_c)
+    assert found.may_be_frozen
+    assert found.headline.startswith("The battery may be frozen: neither charge it nor jump-start")
+    told = " ".join(check.message for check in found.checks)
+    for text in f"{found.headline} {told}".split(". "):
+        if "harge it" in text:
+            assert any(word in text for word in ("neither", "not", "only when", "then")), text
 
 
 def test_charge_acts_on_the_open_circuit_voltage_and_on_the_worst_resistance(run):

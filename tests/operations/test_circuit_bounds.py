@@ -44,8 +44,8 @@ def test_relay_that_stays_open_at_the_low_end_falls_short(run):
     (check,) = (
         item for item in case.checks if (item.code, item.part) == ("within_bounds", "relay")
     )
-    assert (check.verdict, check.detail) == ("undecided", "circuit/source/open_circuit_v")
-    assert "measure circuit/source/open_circuit_v" in check.message
+    assert (check.verdict, check.detail) == ("undecided", "open circuit voltage of source")
+    assert "measure open circuit voltage of source" in check.message
 
 
 def contact(ohm, **more):
@@ -97,7 +97,7 @@ def test_any_check_that_flips_within_the_bounds_is_undecided(run):
     """A joint of 1 to 7 milliohm with 20 A: sound at its middle, and not at its worst."""
     found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.007})))
     check = found["joint", "V"]
-    assert check.detail == "circuit/branches/0/resistance_ohm"
+    assert check.detail == "resistance of joint"
     # NAVEDTRA 14050: 0.1 V for a contact; by hand, about 20 A through 7 milliohm.
     assert check.limit == 0.1
     assert check.value == pytest.approx(0.007 * 20, rel=0.1)
@@ -111,7 +111,7 @@ def test_a_wire_that_gets_too_hot_at_an_end_is_undecided(run):
     assert {unit for part, unit in found if part == "wire"} == {"A", "degC"}
     hot = found["wire", "degC"]
     assert hot.value > hot.limit == 125
-    assert hot.detail == "circuit/loads/0/resistance_ohm"
+    assert hot.detail == "resistance of lamp"
 
 
 def test_what_fails_in_the_middle_is_no_more_than_a_fail(run):

@@ -41,6 +41,7 @@ def test_sound_coil_passes_everything(run):
         "hold": "pass",
         "highest_ambient": "pass",
         "continuous_voltage": "pass",
+        "suppression_resistor": "pass",
         "switch_off_peak": "pass",
     }
 
@@ -144,6 +145,32 @@ def test_resistor_takes_current_while_the_coil_is_on(run):
     found = coil(run).suppression
     assert_allclose(found.resistor_current_a, 14.4 / 680, rtol=1e-14)
     assert_allclose(found.resistor_power_w, 14.4**2 / 680, rtol=1e-14)
+
+
+@pytest.mark.parametrize(
+    ("ohm", "verdict"), [(1, "fail"), (10, "fail"), (269, "fail"), (271, "marginal"), (451, "pass")]
+)
+def test_resistor_across_a_coil_of_90_ohm_must_be_a_few_times_that(run, ohm, verdict):
+    """Practice: three times the coil's at least, little to spare up to five times.
+
+    By hand: 1 ohm across 14.4 V takes 14.4 A for good, and 207 W.
+    """
+    found = coil(run, suppression={"kind": "resistor", "resistance_ohm": ohm})
+    check = next(check for check in found.checks if check.code == "suppression_resistor")
+    assert check.verdict == verdict
+    assert check.unit == "W"
+    assert_allclose(check.value, 14.4**2 / ohm, rtol=1e-12)
+    assert_allclose(check.limit, 14.4**2 / (3 * 90), rtol=1e-12)
+    assert_allclose(found.switch_current_a, found.coil_current_a + 14.4 / ohm, rtol=1e-12)
+    if verdict == "fail":
+        assert found.verdict == "fail"
+
+
+@pytest.mark.parametrize("suppression", [{"kind": "diode"}, {"kind": "none"}, None])
+def test_without_a_resistor_there_is_none_to_judge(run, suppression):
+    found = coil(run, suppression=suppression) if suppression else coil(run, "suppression")
+    assert "suppression_resistor" not in verdicts(found)
+    assert found.switch_current_a == found.coil_current_a
 
 
 def test_plain_diode_is_slowest_and_says_so(run):
@@ -250,3 +277,44 @@ def test_hotter_never_helps_pick_up(run, ambients_c, energised_before):
     assert cool.hot_pick_up_v <= hot.hot_pick_up_v
     assert cool.hot_coil_resistance_ohm <= hot.hot_coil_resistance_ohm
     assert cool.maximum_continuous_v >= hot.maximum_continuous_v
+
+
+def message(found, code):
+    return next(check.message for check in found.checks if check.code == code)
+
+
+WRONG = "This relay is for another voltage: take one that is made for this system."
+
+
+@pytest.mark.parametrize(
+    ("changes", "code", "said"),
+    [
+        # 24 V coil in a 12 V vehicle, 6 V coil in it.
+        ({"nominal_v": 24, "pick_up_v": 14.4, "coil_resistance_ohm": 360}, "pick_up_warm", WRONG),
+        (
+            {"nominal_v": 6, "pick_up_v": 3.6, "coil_resistance_ohm": 22},
+            "continuous_voltage",
+            WRONG,
+        ),
+        # 14 V at 20 degC, and the system has 14.4 V: warm from use no feed will do.
+        ({"pick_up_v": 14}, "pick_up_warm", "No feed brings that"),
+        ({"available_v": 8}, "pick_up_warm", "Mend the coil's feed"),
+        ({"ambient_c": 160}, "continuous_voltage", "the air alone is too hot for it: mount it"),
+        ({"ambient_c": 130, "maximum_v": 16}, "continuous_voltage", "a coil of higher resistance"),
+    ],
+)
+def test_what_helps_is_said_and_nothing_else(run, changes, code, said):
+    told = message(coil(run, **changes), code)
+    assert said in told
+    others = {WRONG, "No feed", "Mend the coil's feed", "air alone", "higher resistance"}
+    assert sum(each in told for each in others) == 1, told
+
+
+@pytest.mark.parametrize(
+    ("left_out", "asked", "silent"),
+    [("dip_v", "dip_v", "drop_out_v"), ("drop_out_v", "drop_out_v", "dip_v")],
+)
+def test_it_asks_for_what_is_missing_only(run, left_out, asked, silent):
+    told = message(coil(run, left_out), "hold")
+    assert f"Give {asked}" in told
+    assert silent not in told

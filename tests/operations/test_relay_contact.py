@@ -146,3 +146,24 @@ def test_unknown_contact_resistance(run):
     found = contact(run, "contact_resistance_ohm")
     assert found.contact_drop_v is found.contact_power_w is None
     assert verdicts(found)["contact_drop"] == "unknown"
+
+
+@pytest.mark.parametrize(("ambient_c", "cooler"), [(-40, False), (23, False), (40, True)])
+def test_a_cooler_place_is_named_only_where_it_allows_more(run, ambient_c, cooler):
+    """A rating at 23 degC is no larger in the cold."""
+    found = run(
+        "relay-contact", rating_a=40, derating=[{"ambient_c": 85, "current_a": 20}],
+        supply_v=12, ambient_c=ambient_c, load_current_a=41, load_kind="resistive", rated_v=12,
+    )  # fmt: skip
+    told = next(check.message for check in found.checks if check.code == "steady_current")
+    assert ("ount it cooler" in told) == cooler
+    assert "a larger relay" in told
+
+
+def test_a_resistive_load_starts_with_what_it_takes_for_good(run):
+    found = run(
+        "relay-contact", rating_a=40, supply_v=12, ambient_c=20, load_current_a=10,
+        load_kind="resistive", rated_v=12,
+    )  # fmt: skip
+    assert not found.inrush_estimated
+    assert not any("estimate" in check.message for check in found.checks)

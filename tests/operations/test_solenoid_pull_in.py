@@ -135,3 +135,33 @@ def test_hotter_and_longer_never_help(run, description, temperatures_c, paths_oh
     assert cool.hot_pull_in_v <= hot.hot_pull_in_v
     assert cool.available_v >= far.available_v
     assert cool.margin_v >= far.margin_v
+
+
+@pytest.mark.parametrize(
+    ("asked", "path_helps"),
+    [
+        ({"rated": {"pull_in_v": 30}, "temperature_c": 20, "available_v": 12}, False),
+        ({"rated": {"pull_in_v": 8}, "temperature_c": 20, "available_v": 7.9}, True),
+        ({"rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 100, "supply_v": 9,
+          "path_resistance_ohm": 0.01}, False),
+        ({"rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 20, "supply_v": 9,
+          "path_resistance_ohm": 0.2}, True),
+    ],
+)  # fmt: skip
+def test_a_path_is_mended_only_where_it_helps(run, asked, path_helps):
+    """By hand: 8 V at 20 degC are 10.5 V at 100 degC (0.393 % a kelvin), more than 9 V."""
+    found = run("solenoid-pull-in", **asked)
+    told = next(check.message for check in found.checks if check.code == "pull_in")
+    assert ("Lower the path's resistance." in told) == path_helps
+    assert ("No path helps" in told) != path_helps
+    assert found.maximum_temperature_c is None or found.maximum_temperature_c >= -60
+
+
+@pytest.mark.parametrize("given_v", ["dip_v", "hold_in_v"])
+def test_it_asks_only_for_what_is_missing_of_holding(run, given_v):
+    rated = {"pull_in_v": 7.5, **({"hold_in_v": 3} if given_v == "hold_in_v" else {})}
+    more = {"dip_v": 6} if given_v == "dip_v" else {}
+    found = run("solenoid-pull-in", rated=rated, temperature_c=20, available_v=12, **more)
+    told = next(check.message for check in found.checks if check.code == "hold_in")
+    assert ("dip_v" in told) == (given_v != "dip_v")
+    assert ("keeps the plunger closed" in told) == (given_v != "hold_in_v")

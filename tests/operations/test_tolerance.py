@@ -224,17 +224,17 @@ def test_a_number_without_width_changes_nothing(run):
     assert [item.change_v for item in state.influences] == [0]
 
 
-# By hand: 12 V behind 1 ohm feed 36 W at most; the upper end asks for 40 W.
+# By hand: 14 V behind 1 ohm feed 49 W at most; the upper end asks for 60 W.
 def test_an_end_that_cannot_be_fed_is_a_failed_check(run):
     circuit = {
-        "source": {"plus": "post", "open_circuit_v": 12, "internal_resistance_ohm": 1},
+        "source": {"plus": "post", "open_circuit_v": 14, "internal_resistance_ohm": 1},
         "branches": [],
         "loads": [
             {
                 "name": "inverter",
                 "kind": "power",
                 "nodes": ["post", "ground"],
-                "power_w": between(10, 40),
+                "power_w": between(10, 60),
                 "needed_v": 6,
             }
         ],
@@ -247,9 +247,9 @@ def test_an_end_that_cannot_be_fed_is_a_failed_check(run):
     assert (check.part, check.case) == ("inverter", "only")
     assert answer.weakest == check
     assert check in answer.checks
-    # V = 6 + sqrt(36 - P) at the middle and at the low end, all that there is.
+    # V = 7 + sqrt(49 - P) at the middle and at the low end, all that there is.
     (volts,) = [item for item in state.spreads if item.code == "load_voltage"]
-    assert_allclose([volts.low_v, volts.high_v], [6 + 11**0.5, 6 + 26**0.5], rtol=1e-9)
+    assert_allclose([volts.low_v, volts.high_v], [7 + 14**0.5, 7 + 39**0.5], rtol=1e-9)
 
 
 def test_a_middle_that_cannot_be_fed_is_refused_in_its_case(run):

@@ -75,6 +75,34 @@ def test_relay_opens_below_where_it_closes():
 
 
 @pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"available_v": 14.5}, "This must not be below available_v."),
+        ({"dip_v": 14.5}, "This must not be below dip_v."),
+        ({"maximum_v": 11}, "This must not be below available_v."),
+    ],
+)
+def test_the_highest_voltage_of_a_coil_is_not_below_another(changes, told):
+    """The example has 14.4 V at most, and 11.4 V at least."""
+    body = {**RelayCoilRequest.example, **changes}
+    assert refused(RelayCoilRequest, body) == {"maximum_v": [told]}
+
+
+@pytest.mark.parametrize("changes", [{"available_v": 14.4}, {"dip_v": 12}, {"maximum_v": None}])
+def test_voltages_of_a_coil_that_stand_together(changes):
+    """It may hold at more than it has to close at: the engine runs by then."""
+    both = {**RelayCoilRequest.example, **changes}
+    RelayCoilRequest().load({name: value for name, value in both.items() if value is not None})
+
+
+def test_a_solenoid_holds_with_what_pulls_it_in():
+    body = {"rated": {"pull_in_v": 7.5, "hold_in_v": 7.6}, "temperature_c": 20, "available_v": 12}
+    assert refused(SolenoidPullInRequest, body) == {
+        "rated": {"hold_in_v": ["This must not exceed pull_in_v."]}
+    }
+
+
+@pytest.mark.parametrize(
     ("suppression", "wrong"),
     [
         ({"kind": "resistor"}, "resistance_ohm"),

@@ -6,6 +6,7 @@ Here stand the codes that say it, and where the numbers are. What is said under 
 put into fields.
 """
 
+import copy
 import json
 from pathlib import Path
 from typing import Any
@@ -19,14 +20,16 @@ from lastvolt_service.api.problems import Refused
 FILES = sorted((Path(__file__).parent / "cases").glob("*.json"))
 CASES = {file.stem: json.loads(file.read_text("utf-8")) for file in FILES}
 POSTED = {operation.name: operation for operation in OPERATIONS}
-# What a case says in words, in fields; None leaves one out.
+# What a case says in words, in fields, dots leading into them; None leaves one out.
 ALSO: dict[str, dict[str, Any]] = {
     "c03": {"load_profile": "glow_plug", "on_time_s": 20, "off_time_s": 180},
     # A rectangle of a tenth of a second is no filament.
     "c05": {"load_profile": "lamp", "inrush_current_a": None, "inrush_time_s": None},
     "c10": {"duration_s": 10},
+    "c20": {"proposal.relay.nominal_v": 12, "proposal.relay.rating_ambient_c": 85,
+            "proposal.relay.make_rating_a": 150, "proposal.relay.suppression": {"kind": "diode"}},
     "s04": {"load_profile": "lamp", "inrush_current_a": None, "inrush_time_s": None},
-}
+}  # fmt: skip
 # Where the numbers stand, least and most.
 NUMBERS: dict[str, dict[str, tuple[float, float]]] = {
     "c01": {"area_mm2": (4.7, 13.5)},
@@ -94,7 +97,13 @@ STRICTER = {"s16": {"fuse_protection", "fuse_overload"}}
 def answered(name: str, **changes: Any) -> Any:
     case = CASES[name]
     operation = POSTED[case["operation"]]
-    request = {**case["request"], **ALSO.get(name, {}), **changes}
+    request = {**copy.deepcopy(case["request"]), **changes}
+    for path, value in ALSO.get(name, {}).items():
+        *within_them, field = path.split(".")
+        there = request
+        for each in within_them:
+            there = there[each]
+        there[field] = value
     request = {field: value for field, value in request.items() if value is not None}
     request.pop("explain", None)
     return json.loads(to_json(operation.compute(operation.arguments(request))))

@@ -83,6 +83,22 @@ CIRCUITS = {
     "charge": means(
         "", "well enough", "before any wiring", "charged to {value}", "enough, to {value}"
     ),
+    "freezing": means(
+        ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
+    ),
+    "battery_resistance": means(
+        "", "", "replace it", "has {value} inside", "a sound one about {limit}"
+    ),
+    # What its resistance leaves open decides with the numbers.
+    "sag": means(
+        "", "battery: {value} are left", "only {value} are left",
+        "{value} are left at its posts", "a sound one for {limit}", "less at its posts than the "
+        "{limit} that a load test asks for",
+    ),
+    "cranking_rating": means(
+        "<", "{value} are drawn of the", "more than the {limit}",
+        "{value} are drawn", "the {limit} that it is rated for",
+    ),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
@@ -116,6 +132,10 @@ CIRCUITS = {
         "<", "which stands {limit}.", "clamp the coil lower",
         "off puts {value}", "which stands {limit}", "stands only {limit}",
     ),
+    "suppression_resistor": means(
+        "<", "makes {value}; one of a few", "a small one burns",
+        "across its coil makes {value}", "resistance makes {limit}", "resistance {limit} at most",
+    ),
     "suppression": means("", "", ""),
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
@@ -148,6 +168,7 @@ CIRCUITS = {
     "conductor_temperature": HEAT,
     "wires_heat": UNJUDGED_HEAT,
     "fuse_rating": means("", "", ""),
+    "no_fuse": means("", "", "", "protects {detail}"),
     # Of which family the fuse is may decide, too.
     "fuse_protection": means(
         "", "without limit of time", "fit a smaller fuse",
@@ -208,6 +229,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "loop drops {value}", "the {limit} allowed", "more than {limit}",
             "loop drops {limit}", "the {value} allowed", "more than {value}",
+            "contacts drop {value}", "may drop {limit} with",
         ),
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
@@ -246,11 +268,16 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "which stands {limit}.", "clamp the coil lower",
             "Switching off puts {value}", "the switch, which stands {limit}",
         ),
+        "suppression_resistor": means(
+            "<", "makes {value} while", "a small one burns",
+            "makes {value}", "resistance makes {limit}", "resistance {limit} at most",
+            "takes {suppression.resistor_current_a}", "switch carries {switch_current_a}",
+        ),
         "suppression": means("", "", ""),
     },
     "relay-contact": {
         "steady_current": means(
-            "<", "carries {value} of the {limit}", "take a larger relay",
+            "<", "carries {value} of the {limit}", "ake a larger relay",
             "carries {value} of", "the {limit} that it may carry", "may carry {limit}",
             "load takes {value}",
         ),
@@ -291,12 +318,12 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "battery-voltage": {
         "charge": means(
-            "", "enough to judge it by", "Charge it, then test it",
+            "", "enough to judge it by", "charge is low",
             "charged to {value}", "charge is low, {value}",
         ),
         # What its resistance leaves open decides with the numbers.
         "sag": means(
-            "", "{current_a}; a load test", "replace it if it fails",
+            "", "{current_a}; a load test", "and a load test asks a sound battery for",
             "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
         ),
         "cranking_rating": means(
@@ -397,6 +424,7 @@ PHRASES = (
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
     "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
+    "charged to {state_of_charge_percent}", "battery has {temperature_c}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
     "leave {terminal_low_v} to {terminal_high_v}",
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
@@ -511,6 +539,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "all_larger": "larger by {steps} sizes",
         "length_m": "{part} of {new:down} at most",
         "relay": "through {length} for each wire: {part} and",
+        "relay_past_worn_switch": "through {length} for each wire: {part} and the long wires then "
+        "feed its coil only; {part} is worn and stays",
     },
     "wire-heating": {
         "size": "{new} for the wire in place of {now}",
@@ -543,6 +573,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "ambient_c": "relay where it is {new:down} at most",
         "diode": "a diode across",
         "resistance_ohm": "a resistor of {new:down} across",
+        "other_voltage": "made for {new}",
+        "larger_resistor": "a resistor of {new:up} across",
         "zener_v": "a zener of {new:down} across",
     },
     "relay-contact": {
@@ -580,6 +612,7 @@ REASONS = {
     "relay_takes": "takes {loss_v} from the load",
     "screened": "{check}",
     "with_the_relay": "With the relay, in {case}, {check}",
+    "battery_frozen": "has {temperature_c} and is charged to {state_of_charge_percent}: it may be",
     "battery_low": "it has {open_circuit_v} without load, and {charged_v} when it is full",
     "battery_weak": "itself has {internal_resistance_ohm}, and a sound one about {sound_ohm}",
     "mend_brings": "{part}, clean, tight or new, brings the load {regained_v}",
@@ -610,7 +643,8 @@ TO_THE_LETTER = {
         "{current_a} are too little to show a fault in such a circuit.",
     ),
     "relay-retrofit": (
-        "the circuit as it is fails or has little to spare; with the relay",
+        "as it is {value} arrive, {apart} short",
+        "With the relay {plan.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",

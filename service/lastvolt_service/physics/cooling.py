@@ -17,6 +17,7 @@ from lastvolt_service.physics.constants import (
     ZERO_CELSIUS,
     ZERO_CELSIUS_K,
 )
+from lastvolt_service.rows import magnitude, plain
 
 CHURCHILL = "Churchill and Chu 1975, natural convection round a horizontal cylinder"
 # Of insulation of any colour, common practice.
@@ -129,8 +130,11 @@ def rayleigh_number(
     rayleigh : float or ndarray
         Broadcast shape.
     """
-    buoyancy = STANDARD_GRAVITY_M_PER_S2 * 1e-9 * diameter_mm**3 * expansion_per_k * np.abs(rise_k)
-    return buoyancy / (viscosity_m2_per_s * diffusivity_m2_per_s)
+    buoyancy = (
+        STANDARD_GRAVITY_M_PER_S2 * 1e-9 * diameter_mm**3 * expansion_per_k * magnitude(rise_k)
+    )
+    rayleigh: Real = buoyancy / (viscosity_m2_per_s * diffusivity_m2_per_s)
+    return rayleigh
 
 
 @law(
@@ -258,8 +262,8 @@ def insulation_k_m_per_w(
     resistance_k_m_per_w : float or ndarray
         Between conductor and surface; 0 for a bare wire. [K*m/W]
     """
-    walls = np.log(outer_diameter_mm / conductor_diameter_mm)
-    return walls / (2 * np.pi * insulation_w_per_m_k)
+    walls: Real = plain(np.log(outer_diameter_mm / conductor_diameter_mm))
+    return walls / (2 * math.pi * insulation_w_per_m_k)
 
 
 def surface_cooling(*, rise_k: Real, wire: Wire) -> Cooling:
@@ -321,7 +325,7 @@ def surface_cooling(*, rise_k: Real, wire: Wire) -> Cooling:
         CHURCHILL,
     )
     radiation_slope = radiation_slope_w_per_m2_k(surface_c=surface_c, emissivity=wire.emissivity)
-    perimeter_m = np.pi * diameter_m
+    perimeter_m = math.pi * diameter_m
     return Cooling(
         perimeter_m * (convection + radiation),
         named(

@@ -1,6 +1,7 @@
 """Steady heat of a wire: its temperature at a current, and the current at a temperature."""
 
 import math
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from typing import Any, TypeAlias
@@ -12,6 +13,7 @@ from lastvolt_service.laws import JOULE, law, named
 from lastvolt_service.physics import Real
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.cooling import STILL_AIR, Wire, surface_cooling
+from lastvolt_service.rows import magnitude, negate, pick, some
 
 # Rows that are solved together: their columns stay in the processor's cache.
 BLOCK_ROWS = 16_384
@@ -20,10 +22,11 @@ TOLERANCE = 1e-10
 # Newton takes 3 to 6 steps; bisection, where Newton leaves the bracket, ends within 60.
 MAXIMUM_ITERATIONS = 80
 
-Flag: TypeAlias = NDArray[np.bool_] | np.bool_
-Count: TypeAlias = NDArray[np.int_] | np.int_
+Flag: TypeAlias = bool | NDArray[np.bool_]
+Count: TypeAlias = int | NDArray[np.int_]
 
 _FIELDS = tuple(field.name for field in fields(Wire))
+_TINY = sys.float_info.min
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +233,7 @@ def ambient_factor(*, limit_c: Real, ambient_c: Real, reference_ambient_c: Real)
     NFPA 70, National Electrical Code, 310.15(B).
     """
     ratio = (limit_c - ambient_c) / (limit_c - reference_ambient_c)
-    factor: Real = np.sqrt(np.maximum(ratio, 0.0))
+    factor: Real = pick(ratio > 0.0, ratio, 0.0) ** 0.5
     return factor
 
 
@@ -251,17 +254,17 @@ def _conductor_temperature(wire: Wire, current_a: Real, ceiling_c: Real) -> tupl
         weight=1.0 - feedback * resistance,
         linear=-feedback,
         source=source,
-        span_k=np.maximum(headroom, 0.0),
+        span_k=pick(headroom > 0.0, headroom, 0.0),
         wire=wire,
     )
     conductor_rise = rise + heat * resistance
-    closed = np.abs(error) <= TOLERANCE * np.abs(source)
-    runaway = ((error < 0.0) & ~closed) | (conductor_rise > headroom) | (headroom < 0.0)
-    converged = closed & ~runaway
+    closed = magnitude(error) <= TOLERANCE * magnitude(source)
+    runaway = ((error < 0.0) & negate(closed)) | (conductor_rise > headroom) | (headroom < 0.0)
+    converged = closed & negate(runaway)
     return (
-        np.where(converged, wire.ambient_c + conductor_rise, np.nan)[()],
-        np.where(converged, wire.ambient_c + rise, np.nan)[()],
-        error / np.maximum(np.abs(source), np.finfo(float).tiny),
+        pick(converged, wire.ambient_c + conductor_rise, math.nan),
+        pick(converged, wire.ambient_c + rise, math.nan),
+        error / pick(magnitude(source) > _TINY, magnitude(source), _TINY),
         runaway,
         converged,
         iterations,
@@ -275,12 +278,12 @@ def _permissible_current(wire: Wire, limit_c: Real) -> tuple[Any, ...]:
     _, heat, error, _ = solve_surface_rise(
         weight=resistance, linear=1.0, source=conductor_rise, span_k=conductor_rise, wire=wire
     )
-    closed = np.abs(error) <= TOLERANCE * np.abs(conductor_rise)
+    closed = magnitude(error) <= TOLERANCE * magnitude(conductor_rise)
     ohm_per_m = wire.resistance_20_ohm_per_m * resistance_ratio(
         temperature_c=limit_c, temperature_coefficient_per_k=wire.temperature_coefficient_per_k
     )
-    current = wire.grouping_factor * np.sqrt(np.maximum(heat, 0.0) / ohm_per_m)
-    return (np.where(closed, current, np.nan)[()],)
+    current = wire.grouping_factor * (pick(heat > 0.0, heat, 0.0) / ohm_per_m) ** 0.5
+    return (pick(closed, current, math.nan),)
 
 
 def solve_surface_rise(
@@ -314,32 +317,39 @@ def solve_surface_rise(
     the root at most once, and comes down to it. A step out of the bracket is replaced by the end
     of the span where that is untried, else by the middle of the bracket.
     """
-    low, top = np.minimum(span_k, 0.0), np.maximum(span_k, 0.0)
+    low, top = pick(span_k < 0.0, span_k, 0.0), pick(span_k > 0.0, span_k, 0.0)
     high = top
     # First guess: P of about (0.065 + 0.05 D) W/(m K) at a rise of 60 K, and as rise**1.2.
     steepness = weight * (0.065 + 0.05 * wire.outer_diameter_mm)
-    guess = source / np.maximum(np.maximum(steepness + linear, 0.3 * steepness), 1e-9)
-    steepness = steepness * (np.abs(guess) / 60.0) ** 0.2
-    guess = source / np.maximum(np.maximum(steepness + linear, 0.3 * steepness), 1e-9)
-    rise = np.minimum(np.maximum(guess, low), top)
-    tolerance = TOLERANCE * np.abs(source)
-    iterations = np.ones_like(rise, dtype=int)[()]
+    guess = source / _steep(steepness, linear)
+    steepness = steepness * (magnitude(guess) / 60.0) ** 0.2
+    guess = source / _steep(steepness, linear)
+    rise = pick(guess < low, low, pick(guess > top, top, guess))
+    tolerance = TOLERANCE * magnitude(source)
+    iterations: Any = 1
     for _ in range(MAXIMUM_ITERATIONS):
         cooling = surface_cooling(rise_k=rise, wire=wire)
         error = rise * (weight * cooling.w_per_m_k + linear) - source
         below = error < 0.0
-        unsolved = (np.abs(error) > tolerance) & ~(below & (rise >= top))
-        if not unsolved.any():
-            break
-        low, high = np.where(below, rise, low), np.where(below, high, rise)
-        step = rise - error / (weight * cooling.slope_w_per_m_k + linear)
-        outside = (step <= low) | (step >= high)
-        if outside.any():
-            untried = below & (high >= top)
-            step = np.where(outside, np.where(untried, top, 0.5 * (low + high)), step)
-        rise = np.where(unsolved, step, rise)
+        unsolved = (magnitude(error) > tolerance) & negate(below & (rise >= top))
         iterations = iterations + unsolved
+        if not some(unsolved):
+            break
+        low, high = pick(below, rise, low), pick(below, high, rise)
+        slope = weight * cooling.slope_w_per_m_k + linear
+        step = rise - error / pick(slope == 0.0, _TINY, slope)
+        outside = (step <= low) | (step >= high)
+        if some(outside):
+            untried = below & (high >= top)
+            step = pick(outside, pick(untried, top, 0.5 * (low + high)), step)
+        rise = pick(unsolved, step, rise)
     return rise, rise * cooling.w_per_m_k, error, iterations
+
+
+def _steep(steepness: Any, linear: Any) -> Any:
+    """Slope of the left side, kept from zero where the two parts nearly cancel."""
+    least = pick(0.3 * steepness > 1e-9, 0.3 * steepness, 1e-9)
+    return pick(steepness + linear > least, steepness + linear, least)
 
 
 def by_blocks(
@@ -367,12 +377,18 @@ def by_blocks(
     tuple of float or ndarray
         What `solve` gives, of the shape that all arguments broadcast to.
     """
-    given = [np.asarray(getattr(wire, name), dtype=float) for name in _FIELDS]
-    given += [np.asarray(column, dtype=float) for column in columns]
+    values = (*(getattr(wire, name) for name in _FIELDS), *columns)
+    if not any(isinstance(value, np.ndarray) for value in values):  # one row: plain numbers
+        if not all(type(value) is float for value in values):
+            values = tuple(map(float, values))
+            wire = Wire(**dict(zip(_FIELDS, values, strict=False)))
+        found = solve(wire, *values[len(_FIELDS) :])
+        return tuple(value.item() if isinstance(value, np.ndarray) else value for value in found)
+    given = [np.asarray(value, dtype=float) for value in values]
     shape = np.broadcast_shapes(*(column.shape for column in given))
     size = math.prod(shape)
 
-    # Columns of rows; scalars stay plain numbers, which numpy handles faster than arrays of one.
+    # Columns of rows; scalars stay numbers, which numpy handles faster than arrays of one.
     flat = [
         column[()] if column.ndim == 0 else _filled(column, shape).reshape(-1) for column in given
     ]

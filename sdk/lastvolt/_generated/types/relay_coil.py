@@ -46,6 +46,12 @@ class RelayCoil(Result):
 
     Attributes
     ----------
+    other_system : bool
+        Whether `nominal_v` is not for a system of `maximum_v`.
+    feed_can_help : bool
+        Whether `maximum_v`, where it is known, closes the warm coil.
+    air_too_hot : bool
+        Whether the air alone is as hot as the coil may be.
     coil_temperature_c : float
         At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]
     warm_temperature_c : float or None
@@ -58,6 +64,8 @@ class RelayCoil(Result):
         At `maximum_v` (`nominal_v` without it) and `coil_temperature_c`. [A]
     coil_power_w : float
         The same as heat. [W]
+    switch_current_a : float
+        Through what switches the coil: the coil's, and that of a resistor across it. [A]
     hot_pick_up_v : float
         Voltage that closes the relay at `coil_temperature_c`. [V]
     hot_drop_out_v : float or None
@@ -73,6 +81,12 @@ class RelayCoil(Result):
         What happens at switch-off.
     """
 
+    other_system: bool
+    """Whether `nominal_v` is not for a system of `maximum_v`."""
+    feed_can_help: bool
+    """Whether `maximum_v`, where it is known, closes the warm coil."""
+    air_too_hot: bool
+    """Whether the air alone is as hot as the coil may be."""
     coil_temperature_c: float
     """At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]"""
     warm_temperature_c: float | None
@@ -85,6 +99,8 @@ class RelayCoil(Result):
     """At `maximum_v` (`nominal_v` without it) and `coil_temperature_c`. [A]"""
     coil_power_w: float
     """The same as heat. [W]"""
+    switch_current_a: float
+    """Through what switches the coil: the coil's, and that of a resistor across it. [A]"""
     hot_pick_up_v: float
     """Voltage that closes the relay at `coil_temperature_c`. [V]"""
     hot_drop_out_v: float | None

@@ -21,6 +21,8 @@ class RelayContact(Result):
         steady one. [A]
     lowest_first_current_a : float
         The same at the low end of an estimate. [A]
+    cooler_helps : bool
+        Whether the contact may carry more in a cooler place.
     inrush_estimated : bool
         Whether the inrush comes from a published multiple.
     contact_drop_v : float or None
@@ -39,6 +41,8 @@ class RelayContact(Result):
     """
     lowest_first_current_a: float
     """The same at the low end of an estimate. [A]"""
+    cooler_helps: bool
+    """Whether the contact may carry more in a cooler place."""
     inrush_estimated: bool
     """Whether the inrush comes from a published multiple."""
     contact_drop_v: float | None

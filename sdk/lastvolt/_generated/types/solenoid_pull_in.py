@@ -90,6 +90,9 @@ class SolenoidPullIn(Result):
     maximum_path_resistance_ohm : float or None
         Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`, if
         that was given); None where none is small enough or the resistance is not known. [ohm]
+    path_can_help : bool
+        Whether a path without resistance would bring enough: from `supply_v`, or, where
+        `available_v` was given, from the highest voltage of such a system.
     maximum_temperature_c : float or None
         Highest winding temperature at which it still pulls in; None where there is none. [degC]
     """
@@ -111,6 +114,10 @@ class SolenoidPullIn(Result):
     maximum_path_resistance_ohm: float | None
     """Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`,
     if that was given); None where none is small enough or the resistance is not known. [ohm]
+    """
+    path_can_help: bool
+    """Whether a path without resistance would bring enough: from `supply_v`, or, where
+    `available_v` was given, from the highest voltage of such a system.
     """
     maximum_temperature_c: float | None
     """Highest winding temperature at which it still pulls in; None where there is none. [degC]"""

@@ -8,7 +8,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, known
-from lastvolt_service.laws import by
+from lastvolt_service.laws import OHM, by
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
@@ -356,11 +356,19 @@ def relay_in_case(relay: Relay, case: Case, emf_v: Numbers, prefix: str = "") ->
         drive_v,
         duration_s,
         warm_c if is_warm else around_c,
-        relay.coil_resistance_ohm * change,
+        _with_resistor(relay, relay.coil_resistance_ohm * change),
         by(SCALING, relay.pick_up_v * change),
         by(SCALING, relay.drop_out_v * change),
         (ASSUMED_TIME_CONSTANT,) if coil.assumed else (),
     )
+
+
+def _with_resistor(relay: Relay, coil_ohm: Any) -> Any:
+    """Resistance between 86 and 85: a suppression resistor takes its current from the same wire."""
+    fitted = relay.suppression
+    if fitted is None or not known(fitted.resistance_ohm):
+        return coil_ohm
+    return by(OHM, 1 / (1 / coil_ohm + 1 / fitted.resistance_ohm))
 
 
 def _contacts(relays: Sequence[Relay], case: Case) -> list[_Contact]:

@@ -29,7 +29,7 @@ from lastvolt_service.operations.circuits.states import (
 from lastvolt_service.operations.judging import FAIL, UNDECIDED, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.rows import NOT_GIVEN, number
-from lastvolt_service.units import Interval
+from lastvolt_service.units import Interval, unit_of
 
 Voltage = tuple[Output, str]  # which voltage of which part
 Judgement = tuple[str, str | None, str | None]  # a check's code, part and detail
@@ -44,6 +44,8 @@ class Bounds:
 
     Attributes
     ----------
+    circuit : Circuit
+        That was studied.
     given : tuple of (path, Interval)
         In the order in which `pinned` meets them.
     found : Study
@@ -52,6 +54,7 @@ class Bounds:
         Checks that fail somewhere and not with all inputs in the middle, where they fail most.
     """
 
+    circuit: Circuit
     given: tuple[tuple[Path, Interval], ...]
     found: Study[Key]
     flipping: Mapping[Judgement, Checked]
@@ -88,7 +91,8 @@ class Bounds:
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
         for key, check in self.flipping.items():
             judged = check.judged._replace(verdict=UNDECIDED)
-            measure = self._influences(key)[0].input
+            path = self._influences(key)[0].input.split("/")
+            measure = input_named(path, self.circuit)
             part = check.part
             yield Checked(
                 "within_bounds", judged, check.unit, check.basis, part=part, detail=measure
@@ -112,7 +116,7 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     """
     given = _given(circuit, case)
     if not given:
-        return Bounds((), Study({}, {}, ()), {})
+        return Bounds(circuit, (), Study({}, {}, ()), {})
 
     usual = relay_states(rest(*plain(circuit, case)))
     # A relay that is meant to be open has no margin that could fall short.
@@ -146,7 +150,21 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
         return _decisive_outputs(state, closed, before_v) | _margins(judged[-1])
 
     found = study([interval for _, interval in given], outputs, lambda key: len(key) == 2)
-    return Bounds(given, found, _flipping(judged))
+    return Bounds(circuit, given, found, _flipping(judged))
+
+
+def input_named(path: Sequence[str], circuit: Circuit) -> str:
+    """Name an input as a mechanic would: ``length of the feed``, ``ambient in summer``."""
+    *leading, field = path
+    unit = unit_of(field)
+    what = field.removesuffix(unit.suffix) if unit else field
+    if unit is not None and unit.suffix == "_v":
+        what += " voltage"
+    what = f"ambient of {field}" if leading[-1] == "zone_ambients_c" else what.replace("_", " ")
+    if leading[0] == "cases":
+        return f"{what} in {leading[1]}"
+    parts = getattr(circuit, leading[1])
+    return f"{what} of {parts[int(leading[2])].name if isinstance(parts, list) else leading[1]}"
 
 
 def _name(check: Checked) -> Judgement:

@@ -24,6 +24,11 @@ from lastvolt_service.operations.circuits.fields import (
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import part_checks
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
+from lastvolt_service.operations.circuits.source_checks import (
+    OF_SOURCES,
+    battery_cautions,
+    source_checks,
+)
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.states import (
     CaseState,
@@ -34,7 +39,7 @@ from lastvolt_service.operations.circuits.states import (
 )
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -47,7 +52,6 @@ from lastvolt_service.operations.results import (
     relative_margin,
     worst,
 )
-from lastvolt_service.operations.sources.battery import charge_check
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.rows import number
@@ -204,7 +208,13 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
         },
         (),
         merge(*(each.state.model.basis for each in judged)),
-        (STARTER, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, DEFERENCE),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            *battery_cautions(check for each in judged for check in each.checks),
+            DEFERENCE,
+        ),
         told_checks=tuple(
             check
             for each in judged
@@ -246,7 +256,7 @@ def judge_case(
         nominal = int(nominal_of(state.model.emf_v, nominal_v))
         within = bounds(circuit, case, nominal)
         found = (
-            *_charge(plain_circuit, plain_case),
+            *source_checks(plain_circuit, plain_case, state, nominal),
             *part_checks(
                 state,
                 nominal=nominal,
@@ -261,13 +271,6 @@ def judge_case(
     words = catalogue()[NAME]
     checks = tuple(replace(each, case=case.name, way=way).told(words) for each in found)
     return Judged(case, state, checks, within)
-
-
-def _charge(circuit: Circuit, case: Case) -> Iterator[Checked]:
-    """Judge the charge of the battery: one that is low is charged before wiring is blamed."""
-    if (battery := circuit.source.battery) is not None:
-        here = case.state_of_charge_percent
-        yield charge_check(here if known(here) else battery.state_of_charge_percent)
 
 
 def _case_state(judged: Judged, decisive: str) -> CaseState:
@@ -290,21 +293,29 @@ def _case_state(judged: Judged, decisive: str) -> CaseState:
 
 
 def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
-    """Place of the worst case, and the worst check of all."""
+    """Place of the worst case, and the worst check of all: a poor battery is named first."""
     ranked = [
-        (VERDICTS_WORST_FIRST.index(check.verdict), relative_margin(check), place, check)
+        (
+            VERDICTS_WORST_FIRST.index(check.verdict),
+            OF_SOURCES.index(check.code) if check.code in OF_SOURCES else len(OF_SOURCES),
+            relative_margin(check),
+            place,
+            check,
+        )
         for place, each in enumerate(judged)
         for check in each.checks
         if check.margin is not None or check.verdict == "fail"
     ]
     if not ranked:
         return 0, None
-    *_, place, check = min(ranked, key=lambda row: row[:3])
+    *_, place, check = min(ranked, key=lambda row: row[:-1])
     return place, check
 
 
 def mend(asked: CircuitCheckRequest, answer: CircuitCheck, trials: Trials) -> None:
-    """Look for what cures a failed check."""
+    """Look for what cures a failed check; nothing of the wiring while the battery is poor."""
+    if any(check.code in OF_SOURCES and check.verdict == "fail" for check in answer.checks):
+        return
     currents: dict[str, float] = {}
     for case in answer.cases:
         for part in case.parts:

@@ -7,7 +7,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, overload
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
 from lastvolt_service.operations.judging import (
@@ -19,13 +19,16 @@ from lastvolt_service.operations.judging import (
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Given
+from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import permissible
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
 
 GIVEN = Given("given by the caller")
+CRANKED = "starter_motor"
+# Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
+MOST_UNFUSED_M = 0.3
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
@@ -58,6 +61,38 @@ def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked
         if multiple * rated_a > limit_a:
             limit_a, basis = multiple * rated_a, gates_citation(name)
     return Checked("fuse_load", stays_within(current_a, limit_a), "A", basis, part=part.name)
+
+
+def unfused(state: State) -> Iterator[Checked]:
+    """Say which wires have a way to the source with no fuse in it.
+
+    A starter motor's main cable has none by custom, and neither need a short lead before a fuse.
+    """
+    network = state.model.network
+    plus = network.node_names[network.sources.start[0]]
+    wires = {part.name: part for part in state.model.parts["wires"]}
+    _, names = _reached(state, plus, None, through_fuses=False)
+    bare = [
+        wires[name]
+        for name in sorted(names & wires.keys(), key=state.model.order.__getitem__)
+        if not _is_main_cable(state, plus, wires[name])
+    ]
+    if sum(part.asked.length_m for part in bare) > MOST_UNFUSED_M:
+        detail = ", ".join(part.name for part in bare)
+        yield Checked("no_fuse", _NOTHING, "m", COMMON_PRACTICE, detail=detail)
+
+
+def _is_main_cable(state: State, plus: str, wire: Part) -> bool:
+    """Whether a starter motor gets its current through this wire and no other way."""
+    motors = [
+        part
+        for group in LOAD_GROUPS
+        for part in state.model.parts[group]
+        if part.is_load and part.asked.circuit == CRANKED
+    ]
+    fed, _ = _reached(state, plus, None, through_fuses=False)
+    without, _ = _reached(state, plus, wire, through_fuses=False)
+    return any(not fed.isdisjoint(each.nodes) and without.isdisjoint(each.nodes) for each in motors)
 
 
 class _Fused(NamedTuple):
@@ -201,7 +236,7 @@ def behind(state: State, fuse: Part) -> tuple[set[str], set[str]]:
 
 
 def _reached(
-    state: State, start: str, fuse: Part, *, through_fuses: bool
+    state: State, start: str, fuse: Part | None, *, through_fuses: bool
 ) -> tuple[set[str], set[str]]:
     """Nodes and names of what wires and contacts join to a node, past no load and no source."""
     ends = _ends(state)

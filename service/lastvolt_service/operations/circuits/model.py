@@ -69,7 +69,7 @@ class RelayInCase:
     coil_c : float
         Temperature of its coil, warm from use. [degC]
     resistance_ohm : float
-        Of the coil. [ohm]
+        Of the coil, and a suppression resistor across it. [ohm]
     pick_up_v, drop_out_v : float
         At that temperature. [V]
     basis : tuple of str

@@ -4,11 +4,17 @@ from collections.abc import Iterator, Mapping
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection
+from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
-from lastvolt_service.operations.judging import UNKNOWN, Judged, reaches, stays_within
+from lastvolt_service.operations.judging import (
+    MARGINAL_SHARE,
+    UNKNOWN,
+    Judged,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import Given
@@ -18,6 +24,7 @@ from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.tables.limits import contact_limits, drop_limits
 
 GIVEN = Given("given by the caller")
+HALF = 0.5
 
 
 def part_checks(
@@ -47,6 +54,7 @@ def part_checks(
         *_wires(state),
         *wire_currents(state, duration_s),
         *protection(state),
+        *unfused(state),
         *far_shorts(state),
     )
 
@@ -58,9 +66,11 @@ def _loads(state: State, nominal: int) -> Iterator[Checked]:
             continue
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
-            yield Checked(
-                "load_voltage", reaches(voltage, part.needed_v), "V", basis, part=part.name
-            )
+            # More than half of all that the source has to spare is no small margin.
+            to_spare_v = max(at_source - part.needed_v, 0.0)
+            scale_v = min(part.needed_v, to_spare_v * HALF / MARGINAL_SHARE)
+            judged = reaches(voltage, part.needed_v, scale_v)
+            yield Checked("load_voltage", judged, "V", basis, part=part.name)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)

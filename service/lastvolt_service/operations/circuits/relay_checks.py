@@ -74,7 +74,8 @@ def coil_request(
     return coil.RelayCoilRequest(
         **{
             **_fields(part.asked, CoilData),
-            "maximum_v": relay.drive_v,
+            # What was said of it is not believed where the circuit gives it more.
+            "maximum_v": max(relay.drive_v, available_v, dip_v),
             "ambient_c": part.ambient_c,
             "available_v": available_v,
             "dip_v": dip_v,

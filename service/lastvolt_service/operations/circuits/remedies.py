@@ -76,7 +76,9 @@ def mend_parts(
         elif puts := _sound_puts(path, part, currents.get(name, 0.0)):
             sound[name] = puts
             ohm: Any = puts[0].value
-            trials.offer(Said("sound_contact", {"new": (ohm, "ohm"), "part": (name, "")}), puts)
+            trials.offer(
+                Said("sound_contact", {"new": (ohm, "ohm"), "part": (name, "")}, repairs=True), puts
+            )
     if len(sound) > 1:
         said = Said("sound_contacts", {"parts": (" and ".join(sound), "")})
         trials.offer(said, tuple(put for puts in sound.values() for put in puts))

@@ -44,6 +44,8 @@ AT_RISK_SHARE = 0.5
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
 WORTH_GAINING_SHARE = 0.5 / 12.0
+# So does one that drops this many times what a sound one does at most. Common practice.
+WORN_MULTIPLE = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,8 +215,16 @@ def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> T
 def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> bool:
     """Whether a contact takes so much that it is mended though the load can spare it."""
     return any(
-        _takes_much(check, nominal_v) and check.part not in own
+        check.part not in own and (_takes_much(check, nominal_v) or _is_worn(check))
         for check in as_is.found(frozenset({"contact_drop"}))
+    )
+
+
+def _is_worn(check: Check) -> bool:
+    return (
+        check.value is not None
+        and check.limit is not None
+        and check.value > WORN_MULTIPLE * check.limit
     )
 
 

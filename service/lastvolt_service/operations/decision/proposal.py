@@ -24,6 +24,8 @@ from lastvolt_service.operations.circuits.fields import (
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
 
 MAX_CHAIN = 20
+# Contacts that a relay may spare.
+SPARED = frozenset({"switch", "relay", "connector"})
 
 
 class Proposal(Toleranced):
@@ -171,6 +173,9 @@ class RelayRetrofitRequest(Cases):
 
     def _fits_the_question(self) -> Iterator[Broken]:
         """Refuse cases in which there is nothing to compare."""
+        contact = next((each for each in self.circuit.branches if each.name == self.switch), None)
+        joint = isinstance(contact, CircuitContact) and contact.part not in SPARED
+        yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
         load = next(each for each in self.circuit.loads if each.name == self.load)
         needed = {self.load, self.switch, self.proposal.relay.name}
         holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))

@@ -58,8 +58,16 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
 def _battery(ways: Ways, plan: Tried | None) -> Iterator[Remark]:
     """The poorest case in which the battery is low, and in which it is weak and matters."""
     poor = {name: each for name, each in ways.batteries.items() if each.is_poor}
+    frozen = {name: each for name, each in poor.items() if each.may_be_frozen}
+    if frozen:
+        name, each = min(frozen.items(), key=lambda item: item[1].temperature_c)
+        values = {
+            "temperature_c": each.temperature_c,
+            "state_of_charge_percent": each.charge_percent,
+        }
+        yield remark("battery_frozen", case=name, values=values)
     low = {name: each for name, each in poor.items() if each.is_low}
-    if low:
+    if low and not frozen:
         name, each = min(low.items(), key=lambda item: item[1].open_circuit_v)
         values = {"open_circuit_v": each.open_circuit_v, "charged_v": each.sound_v}
         yield remark("battery_low", case=name, values=values)
@@ -213,6 +221,10 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
         yield remark(code, part=part, values={"change_v": abs(strongest.change_v)})
     for check in way.found(BOUNDS, UNSURE, {load, *own}):
         yield remark("failed_check", check=check)
+    undecided = frozenset({"undecided"})
+    for check in dict.fromkeys(way.found(None, undecided, {load, *own})):
+        if check.code not in BOUNDS:
+            yield remark("failed_check", check=check)
 
 
 def _part_at(path: list[str], circuit: Circuit) -> str | None:

@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.assembly import relay_in_case, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
+from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, battery_cautions
 from lastvolt_service.operations.circuits.state_steps import NODAL, tell_state
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.proposal import (
@@ -128,7 +129,14 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         },
         (),
         merge(*(item.proposed.state.model.basis for item in both), (COMMON_PRACTICE,)),
-        (STARTER, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            HOT_SURFACE,
+            *battery_cautions(check for each in as_is.judged for check in each.checks),
+            DEFERENCE,
+        ),
         told_checks=_checks(asked, decision, screened, as_is, proposed),
     )
 
@@ -156,7 +164,7 @@ def _checks(
         check
         for judged in way.judged
         for check in judged.checks
-        if (check.part in own | mine or (decision.advice in RESTORES and check.code == "charge"))
+        if (check.part in own | mine or (check.code in OF_SOURCES and check.verdict == "fail"))
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
     looked_at = screened if way.treatment.relay else ()

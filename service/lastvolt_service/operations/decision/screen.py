@@ -5,8 +5,8 @@ the switch, its interlocks and an isolator must stay in charge; the relay must b
 voltage. Ground leads and wires that are left as they were bar nothing.
 """
 
-from collections.abc import Iterator, Sequence
-from typing import TypeGuard
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, TypeGuard
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.bridging import Mend
@@ -18,23 +18,31 @@ from lastvolt_service.operations.circuits.fields import (
     Circuit,
     CircuitContact,
     CircuitResistance,
+    RelayData,
 )
+from lastvolt_service.operations.circuits.fuse_checks import MOST_UNFUSED_M
+from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, reaches, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.units import Interval
 
-# Of unfused wire between the source and the fuse: as near as it can be mounted.
-MOST_UNFUSED_M = 0.3
 # A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
 # relays close at half to three quarters of the voltage that they are made for.
 LEAST_PICK_UP_SHARE = 0.4
 # A known resistance that takes this much of the load's voltage may be there by design.
 BY_DESIGN_V = 0.1
+# What a relay does by practice where its maker was not asked: warm from use it closes at a quarter
+# more than cold, hot it carries half of its rating, it bears 85 degC, and one that closes at half
+# of a voltage or more is made for that voltage, coil and contact.
+WARMER_SHARE = 1.25
+HOT_SHARE = 0.5
+USUAL_HIGHEST_C = 85.0
+MADE_FOR_SHARE = 0.5
 SAID = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 BROKEN = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
 
@@ -64,6 +72,7 @@ def screen(
         *_in_charge(asked, new),
         *_fuse(asked),
         *_given(asked, proposed),
+        *_unjudged_relay(asked, proposed, nominal_v),
         *_by_design(asked, proposed, costs),
     )
 
@@ -164,6 +173,39 @@ def _given(asked: RelayRetrofitRequest, proposed: Sequence[Judged]) -> Iterator[
         yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE)
 
 
+def _unjudged_relay(
+    asked: RelayRetrofitRequest, proposed: Sequence[Judged], nominal_v: float
+) -> Iterator[Checked]:
+    """What could keep the relay from closing, burn it or weld it, and was not judged."""
+    relay = asked.proposal.relay
+    found: dict[str, Check] = {}
+    for each in proposed:
+        mine = {check.code: check for check in each.checks if check.part == relay.name}
+        for code, check in mine.items():
+            if check.verdict == "unknown" and _matters(relay, mine, code, each.state, nominal_v):
+                found.setdefault(code, check)
+    for code, check in found.items():
+        judged = SAID._replace(value=optional(check.value))
+        yield Checked(code, judged, check.unit, check.basis, part=relay.name)
+
+
+def _matters(
+    relay: RelayData, mine: Mapping[str, Check], code: str, state: State, nominal_v: float
+) -> bool:
+    """Whether practice does not answer what a relay's maker was not asked."""
+    if code == "pick_up_warm":
+        cold = mine.get("pick_up_at_ambient")
+        return cold is None or (cold.value or 0.0) < WARMER_SHARE * (cold.limit or 0.0)
+    if code == "steady_current":
+        rated = known(relay.rating_a) and not isinstance(relay.rating_a, Interval)
+        return not rated or (mine[code].value or 0.0) > HOT_SHARE * float(relay.rating_a)
+    if code == "highest_ambient":
+        return state.model.parts["coils"][-1].ambient_c > USUAL_HIGHEST_C
+    if code in {"rated_voltage", "continuous_voltage"} and not known(relay.nominal_v):
+        return _least(relay.pick_up_v) < MADE_FOR_SHARE * nominal_v
+    return code == "inrush"
+
+
 def _unjudged(
     parts: Sequence[ChainPart], proposed: Sequence[Judged], *, fused: bool
 ) -> Iterator[tuple[str, str | None]]:
@@ -204,6 +246,10 @@ def _by_design(
 def is_fuse(part: object) -> TypeGuard[ChainContact]:
     """Whether a part is a fuse."""
     return isinstance(part, ChainContact) and part.part == "fuse"
+
+
+def _least(value: Any) -> float:
+    return value.low if isinstance(value, Interval) else float(value)
 
 
 def _most(value: float | Interval) -> float:

@@ -6,15 +6,16 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Any, Literal
 
-from lastvolt_service.fields import changed, known
+from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.check import POOR, Judged, judge_case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.results import Check
-from lastvolt_service.operations.sources.condition import Condition, condition
+from lastvolt_service.operations.sources.condition import Condition
 
 WayCode = Literal[
     "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
@@ -214,14 +215,8 @@ class Ways:
 
 def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
     """How the battery of a case is."""
-    state, (circuit, case) = judged.state, plain(asked.circuit, judged.case)
-    battery: Any = circuit.source.battery  # of one row, so that its numbers are plain
-    emf_v, ohm = state.model.emf_v, state.model.internal_ohm
-    ambient_c = case.ambient_of(circuit.source.zone)
-    if battery is None:
-        return condition(emf_v, ohm, float(asked.system_v), ambient_c)
-    at_c = battery.temperature_c if known(battery.temperature_c) else ambient_c
-    return condition(emf_v, ohm, battery.nominal_v, at_c, battery.cold_cranking_a)
+    circuit, case = plain(asked.circuit, judged.case)
+    return source_condition(circuit, case, judged.state.model, asked.system_v)
 
 
 def poor_contacts(as_is: Tried, proposed: Tried, load: str, relay: str) -> tuple[Mend, ...]:

@@ -50,10 +50,10 @@ from lastvolt_service.operations.wires.remedies import (
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.rows import Numbers, Texts, are, given, negate, pick, plain, some
 from lastvolt_service.tables.fuses import near_source_citation
+from lastvolt_service.tables.practice import zones
 
 GIVEN_PERMISSIBLE = Given("permissible current given by the caller")
 CAUTIONS = (f"{FUSE_NEAR_SOURCE} ({near_source_citation()})", SHORT_CIRCUIT, DEFERENCE)
-FUSE_PLACE_C = 25.0
 MOST_SIZES = 6
 
 
@@ -180,9 +180,10 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
         trials.search("loop_resistance_ohm", asked.loop_resistance_ohm, 1e-3)
     if given(asked.fuse_family):
         trials.offer(Said("any_family"), (Put(("fuse_family",), None),))
-    if answer.fuse_ambient_c > FUSE_PLACE_C:
-        cooler = Said("fuse_ambient_c", {"new": (FUSE_PLACE_C, "degC")})
-        trials.offer(cooler, (Put(("fuse_ambient_c",), FUSE_PLACE_C),))
+    cabin_c = zones()["cabin"].ambient_c
+    if answer.fuse_ambient_c > cabin_c:
+        cooler = Said("fuse_ambient_c", {"new": (cabin_c, "degC")})
+        trials.offer(cooler, (Put(("fuse_ambient_c",), cabin_c),))
     least_a = float(f"{asked.load_current_a * 0.1:.3g}")
     trials.search("load_current_a", asked.load_current_a, least_a)
 

@@ -6,16 +6,18 @@ lowest voltage that reaches the coil; drop-out against the lowest voltage while 
 charging voltage against what the coil stands at this ambient, for as long as it is on.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated, Any, ClassVar
 
 from lastvolt_service import tables
-from lastvolt_service.fields import ABSENT, flag, quantity
-from lastvolt_service.laws import JOULE, OHM, by, named, published
+from lastvolt_service.fields import ABSENT, Broken, flag, quantity
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
+    MARGINAL_SHARE,
     NOT_ASKED,
     PASS,
     UNKNOWN,
@@ -33,6 +35,7 @@ from lastvolt_service.operations.relays.warm_coil import (
     warm_coil,
 )
 from lastvolt_service.operations.remedies.asking import Put, Said
+from lastvolt_service.operations.remedies.options import full_battery_v, system_of
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result, merge
 from lastvolt_service.physics import coil as physics
@@ -58,7 +61,13 @@ USUAL_LIMIT_C = 155.0
 USUAL_LIMIT = tables.citation("relays", "coil_limit")
 OWN_LIMIT = Given("coil_limit_c and thermal_resistance_k_per_w given by the caller")
 LEAST_AMBIENT_C = 20.0
-HIGHEST_V = 60.0
+# Of a coil of the same pick-up voltage: one of much more turns does not exist.
+MOST_TIMES = 1.5
+# Checks that a relay for another voltage fails for that reason.
+VOLTAGES = frozenset({"pick_up_at_ambient", "pick_up_warm", "continuous_voltage"})
+# A resistor across a coil has at least so many times its resistance, and from the second number on
+# little is left to wish: less takes more current than the coil itself, for as long as it is on.
+LEAST_TIMES, AMPLE_TIMES = 3.0, 5.0
 
 
 class RelayCoilRequest(CoilData):
@@ -98,6 +107,13 @@ class RelayCoilRequest(CoilData):
         "suppression": {"kind": "resistor", "resistance_ohm": 680},
     }
 
+    def broken_rules(self) -> Iterator[Broken]:
+        """The highest lasting voltage is not below the lowest ones."""
+        yield from CoilData.broken_rules(self)
+        for name in ("available_v", "dip_v"):
+            wrong = self.maximum_v < getattr(self, name)
+            yield wrong, ("maximum_v",), f"This must not be below {name}."
+
 
 @dataclass(frozen=True, slots=True)
 class SuppressionResult:
@@ -120,6 +136,9 @@ class SuppressionResult:
 class RelayCoil(Result):
     """Answer of ``relay-coil``."""
 
+    other_system: Annotated[bool, "whether nominal_v is not for a system of maximum_v"]
+    feed_can_help: Annotated[bool, "whether maximum_v, where it is known, closes the warm coil"]
+    air_too_hot: Annotated[bool, "whether the air alone is as hot as the coil may be"]
     coil_temperature_c: Annotated[
         float, "at ambient, or warm from maximum_v (nominal_v without it) if energised before"
     ]
@@ -132,6 +151,9 @@ class RelayCoil(Result):
     hot_coil_resistance_ohm: Annotated[float, "of the coil at coil_temperature_c"]
     coil_current_a: Annotated[float, "at maximum_v (nominal_v without it) and coil_temperature_c"]
     coil_power_w: Annotated[float, "the same as heat"]
+    switch_current_a: Annotated[
+        float, "through what switches the coil: the coil's, and that of a resistor across it"
+    ]
     hot_pick_up_v: Annotated[float, "voltage that closes the relay at coil_temperature_c"]
     hot_drop_out_v: Annotated[float | None, "voltage below which it opens at coil_temperature_c"]
     pick_up_margin_v: Annotated[float, "available_v over hot_pick_up_v"]
@@ -167,14 +189,21 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         "hot_drop_out_v", by(SCALING, asked.drop_out_v * change), "voltage below which it opens"
     )
     off = _switch_off(asked, drive_v, cold_ohm, asked.drop_out_v * change_cold)
+    warmest = pick(given(change_warm), change_warm, change_cold)
+    coil_a = named("coil_current_a", by(OHM, drive_v / ohm), "through the coil")
+    resistor_a = off["suppression_resistor_current_a"]
     return Outcome(
         {
+            "other_system": _is_for_other_system(asked),
+            "feed_can_help": negate(asked.pick_up_v * warmest > asked.maximum_v),
+            "air_too_hot": borne.judged.limit <= 0.0,
             "coil_temperature_c": pick(is_warm, warm_c, asked.ambient_c),
             "warm_temperature_c": warm_c,
             "warming_time_constant_s": coil.time_constant_s,
             "hot_coil_resistance_ohm": ohm,
-            "coil_current_a": by(OHM, drive_v / ohm),
+            "coil_current_a": coil_a,
             "coil_power_w": by(JOULE, drive_v**2 / ohm),
+            "switch_current_a": pick(given(resistor_a), by(KIRCHHOFF, coil_a + resistor_a), coil_a),
             "hot_pick_up_v": needed_v,
             "hot_drop_out_v": released_v,
             "pick_up_margin_v": asked.available_v - needed_v,
@@ -186,6 +215,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         (
             *_closing(asked, coil),
             borne,
+            _resistor(asked, off["suppression_resistor_power_w"], drive_v),
             *_switching_off(asked, off["suppression_peak_v"]),
         ),
         merge(
@@ -304,6 +334,19 @@ def _borne(asked: RelayCoilRequest, coil: WarmCoil, longest_v: Numbers) -> Check
     )
 
 
+def _resistor(asked: RelayCoilRequest, power_w: Numbers, drive_v: Numbers) -> Checked:
+    """Whether a resistor across the coil takes no more than a share of what the coil takes."""
+    most_w = by(JOULE, drive_v**2 / (LEAST_TIMES * asked.coil_resistance_ohm))
+    small = 1.0 - LEAST_TIMES / AMPLE_TIMES
+    judged = stays_within(power_w, most_w, most_w * small / MARGINAL_SHARE)
+    return Checked(
+        "suppression_resistor",
+        asked_if(are(_suppression(asked).kind, "resistor"), judged),
+        "W",
+        tables.citation("relays", "suppression_resistor"),
+    )
+
+
 def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, ...]:
     kind = _suppression(asked).kind
     is_none, is_diode = are(kind, "none"), are(kind, "diode")
@@ -340,30 +383,62 @@ def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, .
 def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
     """Look for what cures a failed check."""
     failed = trials.decisive.code
-    most_v = min(HIGHEST_V, 2.0 * asked.nominal_v)
+    has_highest = given(asked.maximum_v)
+    most_v = float(asked.maximum_v if has_highest else full_battery_v(float(asked.available_v)))
+    if _is_for_other_system(asked) and failed in VOLTAGES:
+        _other_voltage(asked, system_of(most_v), trials)
+        return
     if failed in {"pick_up_at_ambient", "pick_up_warm"}:
         least_v = max(pick(given(asked.drop_out_v), asked.drop_out_v, 0.1), 0.1) * 1.01
         trials.search("available_v", asked.available_v, most_v)
         trials.search("pick_up_v", asked.pick_up_v, least_v)
     if failed == "hold":
-        trials.search("dip_v", asked.dip_v, most_v)
+        trials.search("dip_v", asked.dip_v, float(asked.available_v))
         trials.search("drop_out_v", asked.drop_out_v, 0.01)
     if failed == "continuous_voltage":
         trials.search(
-            "coil_resistance_ohm", asked.coil_resistance_ohm, 10.0 * asked.coil_resistance_ohm
+            "coil_resistance_ohm", asked.coil_resistance_ohm, MOST_TIMES * asked.coil_resistance_ohm
         )
-    if failed == "switch_off_peak":
+    if failed in {"switch_off_peak", "suppression_resistor"}:
         puts = (
             Put(("suppression", "kind"), "diode"),
             Put(("suppression", "resistance_ohm"), None),
             Put(("suppression", "zener_v"), None),
         )
         trials.offer(Said("diode"), puts)
+    if failed == "suppression_resistor":
+        now = _suppression(asked).resistance_ohm
+        ample = 2.0 * AMPLE_TIMES * asked.coil_resistance_ohm
+        trials.search("resistance_ohm", now, ample, within=("suppression",), code="larger_resistor")
+    elif failed == "switch_off_peak":
         for field in ("resistance_ohm", "zener_v"):
             now = getattr(_suppression(asked), field)
             trials.search(field, now, 1.0, within=("suppression",))
     else:
         trials.search("ambient_c", asked.ambient_c, LEAST_AMBIENT_C)
+
+
+def _is_for_other_system(asked: RelayCoilRequest) -> Any:
+    """Whether the nominal voltage is not that of a system with this highest lasting voltage."""
+    too_high = asked.nominal_v > asked.maximum_v
+    return too_high | (asked.maximum_v > customary(asked.nominal_v).limit_v)
+
+
+def _other_voltage(asked: RelayCoilRequest, nominal_v: int, trials: Trials) -> None:
+    """A relay alike for another voltage: the same ampere-turns and watts."""
+    share = nominal_v / asked.nominal_v
+    puts = [
+        Put(("nominal_v",), float(nominal_v)),
+        Put(("coil_resistance_ohm",), float(f"{asked.coil_resistance_ohm * share**2:.3g}")),
+        Put(("pick_up_v",), float(f"{asked.pick_up_v * share:.3g}")),
+    ]
+    if given(asked.drop_out_v):
+        puts.append(Put(("drop_out_v",), float(f"{asked.drop_out_v * share:.3g}")))
+    resistor_ohm = _suppression(asked).resistance_ohm
+    if given(resistor_ohm):
+        here = ("suppression", "resistance_ohm")
+        puts.append(Put(here, float(f"{resistor_ohm * share**2:.3g}")))
+    trials.offer(Said("other_voltage", {"new": (float(nominal_v), "V")}), puts)
 
 
 OPERATION = Operation("relay-coil", __doc__, RelayCoilRequest, RelayCoil, solve, mend)

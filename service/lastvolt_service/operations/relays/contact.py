@@ -104,6 +104,7 @@ class RelayContact(Result):
         "steady one",
     ]
     lowest_first_current_a: Annotated[float, "the same at the low end of an estimate"]
+    cooler_helps: Annotated[bool, "whether the contact may carry more in a cooler place"]
     inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
     contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
     contact_power_w: Annotated[float | None, "heat made in the closed contact"]
@@ -147,7 +148,9 @@ def solve(asked: RelayContactRequest) -> Outcome:
             "utilisation_percent": 100 * load_a / pick(allowed_a > 0, allowed_a, NOT_GIVEN),
             "first_current_a": first_a,
             "lowest_first_current_a": least_a,
-            "inrush_estimated": estimated,
+            "cooler_helps": asked.ambient_c > asked.rating_ambient_c,
+            # What starts with what it takes for good is no estimate.
+            "inrush_estimated": estimated & (most > 1.0),
             "contact_drop_v": drop_v,
             "contact_power_w": joule_power(
                 current_a=load_a, resistance_ohm=asked.contact_resistance_ohm

@@ -74,10 +74,13 @@ class Said:
         Known to the words of the operation.
     values : mapping of str to (float or str, str)
         Value and unit by name.
+    repairs : bool
+        Whether it makes a worn part as good as new: worth doing though more is needed.
     """
 
     code: str
     values: Mapping[str, tuple[float | str, str]] = field(default_factory=dict)
+    repairs: bool = False
 
 
 def changed(body: Any, puts: Iterable[Put]) -> Any:
@@ -112,6 +115,8 @@ class Asking:
         Most trials.
     words : mapping of str to str
         What is said of a change, by its code.
+    answer : Result
+        Without any change.
     """
 
     def __init__(
@@ -121,8 +126,10 @@ class Asking:
         pointer: Callable[[Path], str],
         allowance: int,
         words: Mapping[str, str],
+        answer: Result,
     ) -> None:
         self.words = words
+        self.answer = answer
         self.pointer = pointer
         self.left = allowance
         self.found: dict[tuple[Put, ...], Found] = {}
@@ -166,8 +173,12 @@ class Found:
         Its changes.
     remedy : Remedy
         What is told of it.
+    may_be_told : bool
+        Whether it cures its check, or mends a worn part, and makes no other check worse; else it
+        is at most a step on the way to one that does.
     """
 
     rank: tuple[int, int, int]
     puts: tuple[Put, ...]
     remedy: Remedy
+    may_be_told: bool

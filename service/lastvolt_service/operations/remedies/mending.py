@@ -54,20 +54,22 @@ def remedies(
     Returns
     -------
     tuple of Remedy
-        Those that cure first, of them those that leave the fewest failed checks, of them in the
-        order of effort; empty where nothing fails or nothing helps.
+        Each cures its check, or mends a worn part, and makes no other check worse; first those
+        that cure, of them those that leave the fewest failed checks, of them in the order of
+        effort; empty where nothing fails or nothing helps.
     """
     failed = failed_checks(answer)
     if mend is None or not failed:
         return ()
     told = words.catalogue()[name].remedies
-    asking = Asking(body, again, pointer, _allowance(arguments), told)
+    asking = Asking(body, again, pointer, _allowance(arguments), told, answer)
     for check in _different(failed):
         mend(arguments, answer, Trials(asking, check))
     found = asking.ranked()
     if found and all(item.rank[1] for item in found):
         _second_round(mend, asking, found[0], failed)
-    return tuple(item.remedy for item in asking.ranked()[:MOST_REMEDIES])
+    told_of = [item.remedy for item in asking.ranked() if item.may_be_told]
+    return tuple(told_of[:MOST_REMEDIES])
 
 
 def _different(failed: Sequence[Check]) -> list[Check]:

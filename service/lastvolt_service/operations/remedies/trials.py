@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Iterable
 
 from lastvolt_service.errors import Path
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.remedies.asking import Asking, Change, Found, Put, Remedy, Said
 from lastvolt_service.operations.results import Check, Result, relative_margin, worst
 from lastvolt_service.rows import Numbers
@@ -117,7 +118,9 @@ class Trials:
         failing = sum(check.verdict == "fail" for check in answer.checks)
         cured = remedy.check_verdict != "fail"
         known = self._asking.found
-        known.setdefault(puts, Found((int(not cured), failing, len(known)), puts, remedy))
+        rank = (int(not cured), failing, len(known))
+        harmless = not makes_worse(self._asking.answer, answer, more_flows=change.repairs)
+        known.setdefault(puts, Found(rank, puts, remedy, (cured or change.repairs) and harmless))
         return cured
 
     def _betters(self, answer: Result) -> bool:
@@ -264,6 +267,34 @@ def same_question(one: Check, other: Check) -> bool:
         getattr(one, name) == getattr(other, name)
         for name in ("code", "part", "case", "way", "detail", "name")
     )
+
+
+def makes_worse(before: Result, after: Result, *, more_flows: bool) -> bool:
+    """Say whether a change mends one thing at the cost of another.
+
+    A smaller margin that is still one is no harm, nor is a new part of which something is not
+    known yet; a check that falls below a pass, or fails by more than before, is. Where a part is
+    mended, `more_flows`, and what fails anyway may fail by more.
+    """
+    return any(
+        _is_worse(next((old for old in before.checks if same_question(old, new)), None), new)
+        or (not more_flows and _fails_by_more(before, new))
+        for new in after.checks
+        if new.verdict not in {"pass", "marginal"}
+    )
+
+
+def _is_worse(old: Check | None, new: Check) -> bool:
+    if old is None:
+        return new.verdict == "fail"
+    return VERDICTS_WORST_FIRST.index(new.verdict) < VERDICTS_WORST_FIRST.index(old.verdict)
+
+
+def _fails_by_more(before: Result, new: Check) -> bool:
+    old = next((each for each in failed_checks(before) if same_question(each, new)), None)
+    if old is None or old.margin is None or new.margin is None:
+        return False
+    return relative_margin(new) < relative_margin(old) - TINY
 
 
 def failed_checks(answer: Result) -> tuple[Check, ...]:

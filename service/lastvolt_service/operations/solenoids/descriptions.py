@@ -1,10 +1,11 @@
 """Solenoids by rating, by windings or by force, reduced to what answers need."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from lastvolt_service import tables
-from lastvolt_service.fields import ABSENT, Fields, Groups, quantity, recorded
+from lastvolt_service.fields import ABSENT, Broken, Fields, Groups, quantity, recorded
 from lastvolt_service.laws import OHM, by, named
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.common_fields import supply
@@ -12,6 +13,7 @@ from lastvolt_service.operations.results import Given, merge
 from lastvolt_service.operations.wires.conductors import copper_changes
 from lastvolt_service.physics import solenoid as physics
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, pick, plain
+from lastvolt_service.units import high_end, low_end
 
 SCALING = tables.citation("solenoids", "scaling")
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
@@ -30,6 +32,11 @@ class RatedSolenoid(Fields):
         default=ABSENT,
     )
     reference_temperature_c: Numbers = quantity("winding temperature of these values", default=20.0)
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """What moves the plunger holds it, too."""
+        wrong = high_end(self.hold_in_v) > low_end(self.pull_in_v)
+        yield wrong, ("hold_in_v",), "This must not exceed pull_in_v."
 
 
 class SolenoidWindings(Fields):

@@ -17,7 +17,7 @@ from lastvolt_service.operations.judging import Fault, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -40,11 +40,12 @@ from lastvolt_service.physics import solenoid as physics
 from lastvolt_service.physics.conductors import temperature_at_ratio
 from lastvolt_service.physics.path import resistive_load_current
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, negate, number, pick
+from lastvolt_service.tables.limits import system_voltages
 from lastvolt_service.tables.materials import material
 
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
 COLDEST_WINDING_C = 20.0
-HIGHEST_V = 60.0
+LEAST_C = -60.0  # no vehicle is colder, and no request may be
 
 
 class SolenoidPullInRequest(Fields):
@@ -123,6 +124,11 @@ class SolenoidPullIn(Result):
         "largest path resistance from supply_v at which it still pulls in (beyond available_v, if "
         "that was given); null where none is small enough or the resistance is not known",
     ]
+    path_can_help: Annotated[
+        bool,
+        "whether a path without resistance would bring enough: from supply_v, or, where "
+        "available_v was given, from the highest voltage of such a system",
+    ]
     maximum_temperature_c: Annotated[
         float | None,
         "highest winding temperature at which it still pulls in; null where there is none",
@@ -171,6 +177,7 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
             "hot_hold_in_v": hold_v,
             "hold_margin_v": asked.dip_v - hold_v,
             "maximum_path_resistance_ohm": pick(spare_ohm >= 0, spare_ohm, NOT_GIVEN),
+            "path_can_help": pick(by_path, source_v, _system_v(source_v)) >= needed_v,
             "maximum_temperature_c": _hottest(source_v, path_ohm, current_a, solenoid),
         },
         (
@@ -213,14 +220,22 @@ def _hottest(
         ratio=largest * copper_changes(solenoid.reference_c, 20.0),
         temperature_coefficient_per_k=copper_coefficient_per_k(),
     )
-    found: Numbers = pick(ratio > 0, hottest, NOT_GIVEN)
+    found: Numbers = pick((ratio > 0) & (hottest >= LEAST_C), hottest, NOT_GIVEN)
     return found
+
+
+def _system_v(known_v: Numbers) -> Numbers:
+    """Highest customary voltage of the least system that has a voltage. [V]."""
+    highest_v = known_v
+    for limit_v in sorted((system.limit_v for system in system_voltages().values()), reverse=True):
+        highest_v = pick(known_v <= limit_v, limit_v, highest_v)
+    return highest_v
 
 
 def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -> None:
     """Look for what cures a failed check."""
     if trials.decisive.code == "hold_in":
-        trials.search("dip_v", asked.dip_v, HIGHEST_V)
+        trials.search("dip_v", asked.dip_v, full_battery_v(float(asked.dip_v)))
         return
     path_ohm, current_a = number(asked.path_resistance_ohm), answer.pull_in_current_a
     if path_ohm is not None and current_a is not None:
@@ -232,7 +247,8 @@ def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -
     trials.search("temperature_c", asked.temperature_c, COLDEST_WINDING_C)
     for field in ("supply_v", "available_v"):
         now_v = getattr(asked, field)
-        trials.search(field, now_v, min(HIGHEST_V, 3.0 * now_v))
+        if given(now_v):
+            trials.search(field, now_v, full_battery_v(float(now_v)))
 
 
 OPERATION = Operation(

@@ -10,6 +10,8 @@ held against what a load test asks for.
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
+import numpy as np
+
 from lastvolt_service.errors import NoOperatingPoint, NotCovered
 from lastvolt_service.fields import ABSENT, Fields, count, quantity
 from lastvolt_service.laws import OHM, by, named, published
@@ -53,6 +55,7 @@ FROZEN = (
 FREEZING_SCALE_K = 50.0
 # The charge is a small margin above half up to three quarters.
 CHARGE_SCALE = (table.CHARGED_PERCENT - table.LOW_PERCENT) / MARGINAL_SHARE
+USUAL_C = table.CHARGE_TEMPERATURE_C
 HALF = 0.5  # of the cold-cranking rating is drawn in a load test
 
 
@@ -130,21 +133,26 @@ class BatteryVoltage(Result):
     """Answer of ``battery-voltage``."""
 
     open_circuit_v: Annotated[float, "at the posts without load, rested"]
-    internal_resistance_ohm: Annotated[float, "of the battery at this temperature"]
+    internal_resistance_ohm: Annotated[
+        float | None,
+        "of the battery at this temperature; null where it is colder than any cranking power that "
+        "is published and none is given, and with it all that follows from it",
+    ]
     internal_resistance_low_ohm: Annotated[
-        float, "least that it may have: of a new one that betters its rating; as measured"
+        float | None, "least that it may have: of a new one that betters its rating; as measured"
     ]
     internal_resistance_high_ohm: Annotated[
-        float, "most that it may have by its charge and age; as measured"
+        float | None, "most that it may have by its charge and age; as measured"
     ]
     internal_resistance_estimated: Annotated[
         bool, "whether it is told from the cold-cranking rating, not measured"
     ]
-    terminal_v: Annotated[float, "at the posts with the current flowing"]
-    terminal_low_v: Annotated[float, "the same with the most internal resistance"]
-    terminal_high_v: Annotated[float, "the same with the least internal resistance"]
+    terminal_v: Annotated[float | None, "at the posts with the current flowing"]
+    terminal_low_v: Annotated[float | None, "the same with the most internal resistance"]
+    terminal_high_v: Annotated[float | None, "the same with the least internal resistance"]
     flat: Annotated[bool, "whether it is charged to a quarter at most"]
-    short_circuit_a: Annotated[float, "into a dead short across the posts"]
+    may_be_frozen: Annotated[bool, "whether it is colder than its electrolyte freezes at"]
+    short_circuit_a: Annotated[float | None, "into a dead short across the posts"]
     load_test_a: Annotated[float, "current of a load test: half of the cold-cranking rating"]
     load_test_v: Annotated[
         float | None,
@@ -193,6 +201,46 @@ def charge_check(charge_percent: Numbers) -> Checked:
     """Judge whether a battery is charged well enough to be judged, and its wiring with it."""
     judged = reaches(charge_percent, table.LOW_PERCENT, CHARGE_SCALE)
     return Checked("charge", judged, "%", table.charged_citation())
+
+
+def freezing_check(charge_percent: Numbers, temperature_c: Numbers) -> Checked:
+    """Judge whether the electrolyte of a battery may be frozen."""
+    curve = table.freezing()
+    freezing_c = read_off(
+        curve,
+        charge_percent,
+        "freezing_c",
+        "freezing point of the electrolyte",
+        along="state_of_charge_percent",
+    )
+    judged = reaches(temperature_c, freezing_c, FREEZING_SCALE_K)
+    return Checked("freezing", judged, "degC", curve.citation)
+
+
+def charge_told_percent(open_circuit_v: float, nominal_v: float, temperature_c: float) -> float:
+    """Tell the state of charge of a battery at rest from its voltage; 100 of any higher one."""
+    curve, scale = table.open_circuit(), nominal_v / table.TABLE_NOMINAL_V
+    warm_v = open_circuit_v / scale - (
+        float(_table_v(100.0, temperature_c, "")) - float(_table_v(100.0, USUAL_C, ""))
+    )
+    return float(np.interp(warm_v, curve.y, curve.x))
+
+
+def load_test_v(nominal_v: Numbers, temperature_c: Numbers) -> Numbers:
+    """What a load test asks a sound battery for; NaN where it is colder than is published. [V]."""
+    test = table.load_test()
+    return (
+        read_off(
+            test,
+            temperature_c,
+            "table_load_test_v",
+            "least voltage in a load test of the published battery",
+            along="temperature_c",
+            below=NOT_GIVEN,
+        )
+        * nominal_v
+        / published("table_nominal_v", table.TABLE_NOMINAL_V, "of that battery", test.citation)
+    )
 
 
 def _table_v(charge_percent: Numbers, temperature_c: Numbers, prefix: str) -> Numbers:
@@ -322,29 +370,10 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
         )
         for inside_ohm in (ohm, most_ohm, least_ohm)
     )
-    test = table.load_test()
     test_a = HALF * asked.cold_cranking_a
-    test_v = (
-        read_off(
-            test,
-            asked.temperature_c,
-            "table_load_test_v",
-            "least voltage in a load test of the published battery",
-            along="temperature_c",
-            below=NOT_GIVEN,
-        )
-        * asked.nominal_v
-        / published("table_nominal_v", table.TABLE_NOMINAL_V, "of that battery", test.citation)
-    )
-    freezing = table.freezing()
-    freezing_c = read_off(
-        freezing,
-        asked.state_of_charge_percent,
-        "freezing_c",
-        "freezing point of the electrolyte",
-        along="state_of_charge_percent",
-    )
-    frozen = reaches(asked.temperature_c, freezing_c, FREEZING_SCALE_K)
+    test_v = load_test_v(asked.nominal_v, asked.temperature_c)
+    freezing = freezing_check(asked.state_of_charge_percent, asked.temperature_c)
+    may_be_frozen = freezing.judged.verdict == FAIL
     return Outcome(
         {
             "open_circuit_v": emf_v,
@@ -356,6 +385,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
             "terminal_low_v": low_v,
             "terminal_high_v": high_v,
             "flat": asked.state_of_charge_percent <= table.FLAT_PERCENT,
+            "may_be_frozen": may_be_frozen,
             "short_circuit_a": short_a,
             "load_test_a": test_a,
             "load_test_v": test_v,
@@ -371,7 +401,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
                     pick(asked.current_a <= test_a, test_v, NOT_GIVEN),
                 ),
                 "V",
-                test.citation,
+                table.load_test().citation,
             ),
             Checked(
                 "cranking_rating",
@@ -379,7 +409,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
                 "A",
                 RATING_BASIS,
             ),
-            Checked("freezing", frozen, "degC", freezing.citation),
+            freezing,
         ),
         merge(
             source.basis,
@@ -391,11 +421,10 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
         (
             SHORT_CIRCUIT,
             *((ESTIMATED,) if some(source.estimated) else ()),
-            *((FROZEN,) if some(frozen.verdict != PASS) else ()),
+            *((FROZEN,) if some(freezing.judged.verdict != PASS) else ()),
             DEFERENCE,
         ),
         (
-            source.fault,
             Fault(
                 asked.current_a > short_a,
                 NoOperatingPoint,

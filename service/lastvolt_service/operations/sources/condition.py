@@ -3,12 +3,20 @@
 from dataclasses import dataclass
 
 from lastvolt_service.fields import changed, known
-from lastvolt_service.operations.sources.battery import Battery, battery_source
+from lastvolt_service.operations.sources.battery import (
+    Battery,
+    battery_source,
+    charge_told_percent,
+    freezing_check,
+)
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import battery as table
 
 # A resistance above this multiple of a sound battery's is the battery's own fault. Common practice.
 WEAK_MULTIPLE = 2.0
+# A battery off the charger keeps up to this much more than a full one at rest: 13 V of 12.7 V.
+# Common practice.
+SURFACE_CHARGE_SHARE = 0.025
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,21 +29,30 @@ class Condition:
         As it is. [V], [ohm]
     sound_v, sound_ohm : float
         Of it full and sound, never worse than it is. [V], [ohm]
-    is_low, is_weak : bool
-        Whether it wants charging, and whether its resistance is its own fault.
+    charge_percent, temperature_c : float
+        State of charge, as its voltage tells it, and temperature. [%], [degC]
+    is_at_rest : bool
+        Whether it has no more voltage than a full battery, so that nothing charges it.
+    is_low, is_weak, may_be_frozen : bool
+        Whether it wants charging, whether its resistance is its own fault, and whether it is
+        colder than its electrolyte freezes at.
     """
 
     open_circuit_v: float
     internal_resistance_ohm: float
     sound_v: float
     sound_ohm: float
+    charge_percent: float
+    temperature_c: float
+    is_at_rest: bool
     is_low: bool
     is_weak: bool
+    may_be_frozen: bool
 
     @property
     def is_poor(self) -> bool:
         """Whether anything is wrong with it."""
-        return self.is_low or self.is_weak
+        return self.is_low or self.is_weak or self.may_be_frozen
 
 
 def condition(
@@ -70,12 +87,16 @@ def condition(
     if not rated:
         warm = battery_source(changed(full, temperature_c=table.CHARGE_TEMPERATURE_C))
         ohm *= table.SOUND_OHM * scale / float(warm.internal_resistance_ohm)
-    half = battery_source(changed(full, state_of_charge_percent=table.LOW_PERCENT))
+    charge_percent = charge_told_percent(open_circuit_v, nominal_v, temperature_c)
     return Condition(
         open_circuit_v,
         internal_resistance_ohm,
         sound_v=max(open_circuit_v, float(sound.emf_v)),
         sound_ohm=min(internal_resistance_ohm, ohm),
-        is_low=open_circuit_v < float(half.emf_v),
+        charge_percent=charge_percent,
+        temperature_c=temperature_c,
+        is_at_rest=open_circuit_v <= (1.0 + SURFACE_CHARGE_SHARE) * float(sound.emf_v),
+        is_low=charge_percent < table.LOW_PERCENT,
         is_weak=internal_resistance_ohm > WEAK_MULTIPLE * ohm,
+        may_be_frozen=freezing_check(charge_percent, temperature_c).verdict == "fail",
     )

@@ -32,7 +32,7 @@ def mend_path(
         _own_ground(segments, drops, trials)
     if code not in _OF_A_CONTACT | {"conductor_temperature"}:
         _wires(segments, drops, trials)
-    _relay(segments, current_a, trials)
+    _relay(segments, drops, current_a, trials)
 
 
 def _contacts(
@@ -46,12 +46,16 @@ def _contacts(
     worn.sort(key=lambda item: -drops[item[0]].drop_v)
     puts = [Put(("segments", index, "resistance_ohm"), ohm) for index, _, ohm in worn]
     for (_, name, ohm), put in zip(worn[:MOST_CONTACTS], puts, strict=False):
-        trials.offer(Said("sound_contact", {"new": (ohm, "ohm"), "part": (name, "")}), (put,))
+        trials.offer(
+            Said("sound_contact", {"new": (ohm, "ohm"), "part": (name, "")}, repairs=True), (put,)
+        )
     if len(worn) > 1:
         names = ", ".join(name for _, name, _ in worn[:MOST_CONTACTS])
         more = len(worn) - MOST_CONTACTS
         code = "more_contacts" if more > 0 else "sound_contacts"
-        trials.offer(Said(code, {"parts": (names, ""), "more": (str(more), "")}), puts)
+        trials.offer(
+            Said(code, {"parts": (names, ""), "more": (str(more), "")}, repairs=True), puts
+        )
 
 
 def _own_ground(segments: Sequence[Segment], drops: Sequence[SegmentDrop], trials: Trials) -> None:
@@ -151,7 +155,9 @@ def _all_larger(segments: Sequence[Segment], wires: Sequence[int]) -> Options:
             yield Said("all_larger", {"steps": (str(step + 1), "")}), puts
 
 
-def _relay(segments: Sequence[Segment], current_a: float, trials: Trials) -> None:
+def _relay(
+    segments: Sequence[Segment], drops: Sequence[SegmentDrop], current_a: float, trials: Trials
+) -> None:
     """A relay beside the load: the switch and the long wires then carry its coil alone."""
     switch = next((i for i, s in enumerate(segments) if s.part == "switch"), None)
     if switch is None:
@@ -163,8 +169,9 @@ def _relay(segments: Sequence[Segment], current_a: float, trials: Trials) -> Non
         if segment.kind == "wire" and segment.length_m > RELAY_FEED_M
     )
     said: Values = {"length": (RELAY_FEED_M, "m"), "part": (str(segments[switch].name), "")}
+    is_worn = drops[switch].drop_v > contact_limits()["switch"].limit_v
     trials.offer(
-        Said("relay", said),
+        Said("relay_past_worn_switch" if is_worn else "relay", said),
         (
             Put((*path, "part"), "relay"),
             Put((*path, "resistance_ohm"), sound_ohm("relay", current_a)),

@@ -1,8 +1,10 @@
 """Changes to a wire that several operations look for: size, insulation, place."""
 
 from collections.abc import Iterator
+from typing import Any
 
 from lastvolt_service.errors import Path
+from lastvolt_service.fields import known
 from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import larger_sizes
 from lastvolt_service.operations.remedies.trials import Trials
@@ -10,8 +12,11 @@ from lastvolt_service.operations.wires.fields import WireInPlace, Zoned
 from lastvolt_service.rows import given
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
 from lastvolt_service.tables.practice import zones
+from lastvolt_service.units import Interval
 
 LEAST_AMBIENT_C = 20.0
+# Where no load's wire can be led instead.
+NO_WAY = "battery_box"
 
 Options = Iterator[tuple[Said, tuple[Put, ...]]]
 
@@ -29,23 +34,31 @@ def next_sizes(wire: WireInPlace, within: Path = ()) -> Options:
 
 
 def _is_air_too_hot(wire: WireInPlace) -> bool:
-    limit_c = wire.insulation_limit_c
-    if not given(limit_c) and isinstance(wire.insulation, str):
-        limit_c = insulation(wire.insulation).limit_c
-    ambient_c = wire.ambient_c
+    """Say whether the air is at the insulation's limit, even at the best of what is known."""
+    ambient: Any = wire.ambient_c
     if isinstance(wire, Zoned) and isinstance(wire.zone, str):
-        ambient_c = zones()[wire.zone].ambient_c
-    return bool(ambient_c >= limit_c)
+        ambient = zones()[wire.zone].ambient_c
+    ambient_c = ambient.low if isinstance(ambient, Interval) else ambient
+    limit_c = _limit_c(wire)
+    return bool(given(limit_c) and ambient_c >= limit_c)
+
+
+def _limit_c(wire: WireInPlace) -> Any:
+    """What the insulation bears, at best; not given where that is not known. [degC]."""
+    limit_c: Any = wire.insulation_limit_c
+    if isinstance(limit_c, Interval):
+        return limit_c.high
+    if not given(limit_c) and isinstance(wire.insulation, str):
+        return insulation(wire.insulation).limit_c
+    return limit_c
 
 
 def better_insulation(wire: WireInPlace, within: Path = ()) -> Options:
     """Give kinds of insulation that bear more heat, of each limit one, the least first."""
-    now_c = wire.insulation_limit_c
+    now_c = _limit_c(wire)
     own: tuple[Put, ...] = ()
-    if given(now_c):
+    if known(wire.insulation_limit_c):
         own = (Put((*within, "insulation_limit_c"), None),)
-    elif isinstance(wire.insulation, str):
-        now_c = insulation(wire.insulation).limit_c
     limits = {insulation(kind).limit_c: kind for kind in reversed(insulation_kinds())}
     for limit_c in sorted(limits):
         if limit_c > now_c:
@@ -70,6 +83,6 @@ def _cooler_zones(place: Zoned) -> Options:
     now_c = zones()[place.zone].ambient_c
     cooler = sorted((zone.ambient_c, name) for name, zone in zones().items())
     for ambient_c, name in reversed(cooler):
-        if ambient_c < now_c:
+        if ambient_c < now_c and name != NO_WAY:
             said = Said("zone", {"place": (name.replace("_", " "), ""), "new": (ambient_c, "degC")})
             yield said, (Put(("zone",), name),)

@@ -12,6 +12,7 @@ from lastvolt_service.operations.fuses.window import FusedLoad, Window, fuse_win
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
+    UNKNOWN,
     Judged,
     asked_if,
     reaches,
@@ -74,6 +75,8 @@ class Needs(NamedTuple):
         Limit of the drop. [V]
     minimum_area_mm2 : float or ndarray
         Section of the least size that lasts. [mm2]
+    by_guess : bool or ndarray of bool
+        Whether a body that nobody measured would decide: it is left out then.
     """
 
     load: SizedLoad
@@ -88,6 +91,7 @@ class Needs(NamedTuple):
     kept_ohm: Numbers
     limit_drop_v: Numbers
     minimum_area_mm2: Numbers
+    by_guess: Flags
 
     @property
     def other_ohm(self) -> Numbers:
@@ -168,13 +172,16 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
         {
             # Sizes are steps: the least one is meant to be used.
             "mechanical_minimum": reaches(wires.area_mm2, needs.minimum_area_mm2, 0.0),
-            "loop_drop": judge_path(
-                needs.limit_drop_v,
-                needs.load.needed_v,
-                drop_v,
-                is_for_both_windings=needs.at_limit_c,
+            "loop_drop": _unless_guessed(
+                needs,
+                judge_path(
+                    needs.limit_drop_v,
+                    needs.load.needed_v,
+                    drop_v,
+                    is_for_both_windings=needs.at_limit_c,
+                ),
             ),
-            "load_voltage": judge_need(needs.load, load_v).judged,
+            "load_voltage": _unless_guessed(needs, judge_need(needs.load, load_v).judged),
             "conductor_temperature": judge_temperature(heat.hot_c, wires.limit_c, wires.ambient_c),
             "permissible_current": asked_if(negate(brief), stays_within(profile.load_a, may_a)),
             "duty_current": asked_if(brief, stays_within(heat.on_a, heat.duty_a)),
@@ -186,6 +193,12 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
         window,
         profile,
     )
+
+
+def _unless_guessed(needs: Needs, judged: Judged) -> Judged:
+    """Judge no drop that hangs on what nobody measured, unless it is too much without that."""
+    passes = (judged.verdict != FAIL) & (judged.verdict != NOT_ASKED)
+    return judged._replace(verdict=pick(needs.by_guess & passes, UNKNOWN, judged.verdict))
 
 
 class _Heat(NamedTuple):
@@ -236,7 +249,9 @@ def _drop(
     """Drop in the phase that its limit speaks of, and the voltage that then reaches the load."""
     meaning = "voltage lost on the whole loop"
     drop_v = by(OHM, profile.load_a * loop_ohm)
-    load_v = by(KIRCHHOFF, needs.supply_v - drop_v)
+    left_v = by(KIRCHHOFF, needs.supply_v - drop_v)
+    # A path that would drop more than there is leaves nothing.
+    load_v = pick(left_v < 0, 0.0, left_v)
     if not some(needs.both_windings):
         return named("drop_v", drop_v, meaning), load_v
     # Both windings are a resistance: the current that they take at the supply tells it, and is no

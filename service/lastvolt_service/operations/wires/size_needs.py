@@ -36,6 +36,7 @@ from lastvolt_service.rows import (
 from lastvolt_service.tables.limits import (
     GROUND_RETURN_OHM,
     KEPT_FOR_CONTACTS,
+    contact_limits,
     ground_return_citation,
     kept_back_citation,
 )
@@ -87,11 +88,6 @@ def needs_of(
     """Settle what any size is held against: the loop may drop no more than there is."""
     by_body = are(asked.return_path, "body")
     meaning = "of the return through the body; 0 with a return wire"
-    practice_ohm = published(
-        "body_resistance_ohm", GROUND_RETURN_OHM, meaning, ground_return_citation()
-    )
-    own_ohm = asked.body_resistance_ohm
-    body_ohm = pick(given(own_ohm), own_ohm, practice_ohm)
     loop_m = pick(by_body, asked.length_m, 2 * asked.length_m)
     whole_v = named("limit_drop_v", asked.supply_v, "what the loop may drop", WHOLE_SUPPLY)
     limit_v = pick(allowed.limit_v <= asked.supply_v, allowed.limit_v, whole_v)
@@ -100,11 +96,18 @@ def needs_of(
         "kept_share", KEPT_FOR_CONTACTS, "of the limit, for contacts", kept_back_citation()
     )
     limits_a = _limits_a(asked, both_windings)
+    own_ohm, sound_ohm = asked.body_resistance_ohm, _sound_body_ohm(limits_a, meaning)
+    body_ohm = pick(given(own_ohm), own_ohm, sound_ohm)
     kept_ohm = by(OHM, share * limit_v / pick(limits_a > 0, limits_a, asked.load_current_a))
     nothing = told("kept_ohm", 0.0, "kept back for contacts: they are given, or not in the limit")
     kept_ohm = pick(keeps_back(asked, allowed), kept_ohm, nothing)
     none = told("contacts_ohm", 0.0, "of the contacts of the path: none are given")
     contacts_ohm = pick(given(asked.contacts_resistance_ohm), asked.contacts_resistance_ohm, none)
+    # What nobody measured decides nothing: it is left out, and the drop is not judged.
+    apart_v = limits_a * (contacts_ohm + kept_ohm)
+    by_guess = by_body & negate(given(own_ohm)) & (apart_v < limit_v)
+    by_guess = by_guess & (apart_v + limits_a * sound_ohm >= limit_v)
+    body_ohm = pick(by_guess, told("body_resistance_ohm", 0.0, meaning), body_ohm)
     return Needs(
         asked,
         both_windings,
@@ -118,7 +121,24 @@ def needs_of(
         named("kept_ohm", kept_ohm, "kept back for contacts"),
         limit_v,
         strong.numbers(lambda wire: wire.conductor.area_mm2),
+        by_guess,
     )
+
+
+def _sound_body_ohm(current_a: Numbers, meaning: str) -> Numbers:
+    """Of a sound return through the body, where nobody measured it. [ohm].
+
+    No more than what is satisfactory, and no more than what drops what a sound ground does.
+    """
+    sound = contact_limits()["ground"]
+    most_ohm = published(
+        "body_resistance_ohm", GROUND_RETURN_OHM, meaning, ground_return_citation()
+    )
+    sound_v = published("sound_ground_v", sound.limit_v, "drop of a sound ground", sound.citation)
+    some_a = pick(current_a > 0, current_a, 1.0)
+    least_ohm = named("body_resistance_ohm", by(OHM, sound_v / some_a), meaning)
+    found: Numbers = pick(most_ohm * current_a > sound_v, least_ohm, most_ohm)
+    return found
 
 
 def keeps_back(asked: WireSizingRequest, allowed: AllowedDrop) -> Flags:

@@ -65,6 +65,7 @@ from lastvolt_service.rows import (
     texts_where,
 )
 from lastvolt_service.tables.limits import (
+    contact_limits,
     ground_return_citation,
     kept_back_citation,
 )
@@ -182,7 +183,9 @@ def solve(asked: WireSizingRequest) -> Outcome:
         merge(
             found.basis,
             zone_basis,
-            (ground_return_citation(),) if some(by_practice) else (),
+            (ground_return_citation(), contact_limits()["ground"].citation)
+            if some(by_practice)
+            else (),
             (kept_back_citation(),) if some(keeps_back(asked, allowed)) else (),
             (limit_basis,) if found.tried else allowed.basis,
             filter(None, (found.citation,)),

@@ -7,9 +7,44 @@ CHECKS = {
     "charge": CheckWords(
         name="state of charge",
         passes="battery: it is charged well enough, to {value}.",
-        marginal="battery: it is charged to {value}. Charge it to three quarters first.",
-        fails="battery: it is charged to {value} only. Charge it, and test it, before any wiring "
-        "is blamed.",
+        marginal=(
+            "battery: it is charged to {value}.",
+            When("detail", None, "Charge it to three quarters first."),
+            When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+        ),
+        fails=(
+            "battery: it is charged to {value} only.",
+            When("detail", None, "Charge it, and test it, before any wiring is blamed."),
+            When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+        ),
+    ),
+    "freezing": CheckWords(
+        name="freezing of the electrolyte",
+        passes="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
+        fails="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
+        "may be frozen. Do not charge it or jump-start it; warm it up first.",
+    ),
+    "battery_resistance": CheckWords(
+        name="resistance of the battery itself",
+        passes="",
+        fails="battery: it has {value} inside, and a sound one about {limit}: test it, and replace "
+        "it if it fails, before any wiring is blamed.",
+    ),
+    "sag": CheckWords(
+        name="sag of the battery",
+        passes="battery: {value} are left at its posts, and a load test asks a sound one for "
+        "{limit}.",
+        fails="battery: only {value} are left at its posts, and a load test asks a sound one for "
+        "{limit}: test it, and look for what draws too much, before any wiring is blamed.",
+        undecided="battery: by its charge and age it may be left with less at its posts than the "
+        "{limit} that a load test asks for. Measure its internal resistance: the sag at a known "
+        "current, over that current.",
+    ),
+    "cranking_rating": CheckWords(
+        name="current within the cold-cranking rating",
+        passes="battery: {value} are drawn of the {limit} that it is rated for in the cold.",
+        fails="battery: {value} are drawn, more than the {limit} that it is rated for in the cold: "
+        "take a larger battery, or look for what draws so much.",
     ),
     "load_voltage": CheckWords(
         name="voltage at the load",
@@ -63,6 +98,16 @@ CHECKS = {
         "give maximum_v.",
         unknown="{part}: Give nominal_v, or coil_limit_c with thermal_resistance_k_per_w, to know "
         "what its coil stands.",
+    ),
+    "suppression_resistor": CheckWords(
+        name="heat in the resistor across the relay's coil",
+        passes="{part}: the resistor across its coil makes {value}; one of a few times the coil's "
+        "resistance makes {limit} at most.",
+        marginal="{part}: the resistor across its coil makes {value}, and one of a few times the "
+        "coil's resistance {limit} at most: it must be made for that heat.",
+        fails="{part}: the resistor across its coil makes {value} for as long as the coil is on, "
+        "all of it through the coil's wire and switch; one of a few times the coil's resistance "
+        "makes {limit} at most. Take one, or a diode: a small one burns.",
     ),
     "switch_off_peak": CheckWords(
         name="switch-off peak of the relay's coil",
@@ -181,6 +226,12 @@ CHECKS = {
         passes="",
         unknown="{part}: Give rating_a to judge whether it carries its load and protects its "
         "wires.",
+    ),
+    "no_fuse": CheckWords(
+        name="a wire without a fuse",
+        passes="",
+        unknown="No fuse protects {detail}: a chafed wire ends in a fire. Fit one where it begins, "
+        "or give the one that is there.",
     ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",

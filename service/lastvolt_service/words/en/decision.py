@@ -95,7 +95,14 @@ OF_PROPOSALS = {
 CHECKS = {**OF_CIRCUITS, **OF_PROPOSALS}
 
 _FIRST = "{reasons.0.message}"
-_LOW = When("reasons.0.code", "battery_low", "Charge the battery before anything else: it is low.")
+_LOW = (
+    When(
+        "reasons.0.code",
+        "battery_frozen",
+        "Neither charge nor jump-start the battery: it may be frozen. Warm it up first.",
+    ),
+    When("reasons.0.code", "battery_low", "Charge the battery before anything else: it is low."),
+)
 
 RELAY_RETROFIT = OperationWords(
     names_failures=True,
@@ -117,17 +124,23 @@ RELAY_RETROFIT = OperationWords(
             (
                 "with {plan.parts} clean, tight or new, {plan.load_voltage_v} reach {load} in its "
                 "poorest case, {plan.margin_v} more than needed, without a relay.",
-                _LOW,
+                *_LOW,
             ),
         ),
         When(
             "advice",
             "relay",
             (
-                "the circuit as it is fails or has little to spare; with the relay "
-                "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
-                "needed.",
-                _LOW,
+                Weigh(
+                    "poorest.as_is.load_voltage_v",
+                    "poorest.as_is.needed_v",
+                    enough="as it is {value} arrive, {apart} to spare: that is little, or a part "
+                    "carries too much.",
+                    short="as it is {value} arrive, {apart} short.",
+                ),
+                "With the relay {plan.load_voltage_v} reach {load} in its poorest case, "
+                "{plan.margin_v} more than needed.",
+                *_LOW,
             ),
         ),
         When(
@@ -137,19 +150,34 @@ RELAY_RETROFIT = OperationWords(
                 "neither is enough alone; with {plan.parts} mended and the relay "
                 "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
                 "needed.",
-                _LOW,
+                *_LOW,
             ),
         ),
         When(
             "advice",
             "insurance",
-            ("nothing is short as it is; the relay spares {switch}, or brings much.", _LOW),
+            ("nothing is short as it is; the relay spares {switch}, or brings much.", *_LOW),
         ),
         When(
             "advice",
             "battery_first",
             (
-                "charge or replace the battery before any wiring is blamed.",
+                When(
+                    "reasons.0.code",
+                    "battery_frozen",
+                    "it may be frozen. Neither charge it nor jump-start it: warm it up, then "
+                    "charge it, before any wiring is blamed.",
+                ),
+                When(
+                    "reasons.0.code",
+                    "battery_low",
+                    "charge or replace the battery before any wiring is blamed.",
+                ),
+                When(
+                    "reasons.0.code",
+                    "battery_weak",
+                    "test it, and replace it if it fails, before any wiring is blamed.",
+                ),
                 When(
                     "plan.code",
                     "battery",
@@ -171,13 +199,26 @@ RELAY_RETROFIT = OperationWords(
                 ),
             ),
         ),
-        When("advice", "nothing_needed", ("enough reaches {load} as it is in every case.", _LOW)),
+        When(
+            "advice",
+            "nothing_needed",
+            (
+                When("plan.works", True, "enough reaches {load} as it is in every case."),
+                When(
+                    "plan.works",
+                    False,
+                    "enough reaches {load} as it is in every case, {plan.margin_v} more than "
+                    "needed, which is little; nothing that was weighed gives it enough more.",
+                ),
+                *_LOW,
+            ),
+        ),
         When("advice", "find_out_first", _FIRST),
         When("advice", "unsafe", _FIRST),
         When(
             "advice",
             "none_suffices",
-            "neither mending nor this relay gives {load} what it needs in every case.",
+            ("neither mending nor this relay gives {load} what it needs in every case.", *_LOW),
         ),
     ),
     facts=(
@@ -216,6 +257,9 @@ RELAY_RETROFIT = OperationWords(
         "screened": "{check}",
         "failed_check": "In {case}, {check}",
         "with_the_relay": "With the relay, in {case}, {check}",
+        "battery_frozen": "In {case} the battery has {temperature_c} and is charged to "
+        "{state_of_charge_percent}: it may be frozen. Neither charge nor jump-start it; warm it up "
+        "first.",
         "battery_low": "In {case} the battery is low: it has {open_circuit_v} without load, and "
         "{charged_v} when it is full. Charge it, then look again.",
         "battery_weak": "In {case} the battery itself has {internal_resistance_ohm}, and a sound "

@@ -95,7 +95,8 @@ FUSE_CHECKS = {
         marginal="A fault at the far end may get no more than {value:down}: the fuse opens "
         "only after more than 5 s, which {limit:up} would take.",
         fails="A fault at the far end may get no more than {value:down}, at which the fuse "
-        "need not open; {limit:up} would open it within 5 s: take a larger wire.",
+        "need not open; {limit:up} would open it within 5 s: mend what resists on the way there "
+        "and back, or take a larger wire.",
         unknown="When the fuse opens at a fault at the far end is not known here: hold it "
         "against the maker's curve, or take another family.",
     ),

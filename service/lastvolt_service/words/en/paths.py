@@ -41,11 +41,25 @@ LOAD_VOLTAGE = CheckWords(
     name="voltage at the load",
     passes="{value} arrive and {limit} are needed, {apart} to spare.",
     fails="Only {value} arrive and {limit} are needed, {apart} short.",
+    unknown=(
+        "{value} arrive where the part of the path that nobody measured drops nothing, and {limit} "
+        "are needed: measure it.",
+        When(
+            "value",
+            None,
+            "What reaches the load is not known: the wire finds no steady temperature.",
+        ),
+    ),
 )
 
 _LOSES = (
     "{load_voltage_v} of {supply_v} reach the load at {current_a}; the path loses {apart} and may "
     "lose {limit_drop_v}."
+)
+
+_RELAY = (
+    "a relay beside the load, fed from the heavy cable there through a fuse of its own at the tap, "
+    "and through {length} for each wire: "
 )
 
 VOLTAGE_DROP = OperationWords(
@@ -121,8 +135,9 @@ VOLTAGE_DROP = OperationWords(
         "insulation": "insulation {kind}, good for {new}, for {part}",
         "all_larger": "all wires larger by {steps} sizes, as far as there are any",
         "length_m": "{part} of {new:down} at most",
-        "relay": "a relay beside the load, fed from the heavy cable there through {length} for "
-        "each wire: {part} and the long wires then feed its coil only",
+        "relay": f"{_RELAY}{{part}} and the long wires then feed its coil only",
+        "relay_past_worn_switch": f"{_RELAY}{{part}} and the long wires then feed its coil only; "
+        "{part} is worn and stays in the way of the coil: mend it, too",
     },
 )
 

@@ -8,6 +8,32 @@ NO_SUPPRESSION = (
 )
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
+_OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
+_TO_CLOSE = (
+    When("other_system", True, _OTHER_VOLTAGE),
+    When(
+        "other_system",
+        False,
+        (
+            When(
+                "feed_can_help",
+                True,
+                "Mend the coil's feed or take a relay with a lower pick-up voltage.",
+            ),
+            When(
+                "feed_can_help",
+                False,
+                "No feed brings that: take a relay with a lower pick-up voltage, or mount it "
+                "cooler.",
+            ),
+        ),
+    ),
+)
+_TO_BEAR = (
+    When("air_too_hot", True, "There the air alone is too hot for it: mount it cooler."),
+    When("air_too_hot", False, "Mount it cooler, or take a coil of higher resistance."),
+)
+
 RELAY_COIL = OperationWords(
     headline="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
     "{available_v} arrive, {apart} to spare.",
@@ -28,17 +54,21 @@ RELAY_COIL = OperationWords(
             name="pick-up, coil at ambient",
             passes="The relay closes with its coil at {ambient_c}: {value} arrive and it needs "
             "{limit}.",
-            fails="The relay may not close with its coil at {ambient_c}: it needs {limit} and only "
-            "{value} arrive, {apart} short. Mend the coil's feed or take a relay with a lower "
-            "pick-up voltage.",
+            fails=(
+                "The relay may not close with its coil at {ambient_c}: it needs {limit} and only "
+                "{value} arrive, {apart} short.",
+                *_TO_CLOSE,
+            ),
         ),
         "pick_up_warm": CheckWords(
             name="pick-up, coil warm from use",
             passes="The relay closes with its coil at {warm_temperature_c}: {value} arrive and it "
             "needs {limit}.",
-            fails="The relay may not close with its coil at {warm_temperature_c}: it needs {limit} "
-            "and only {value} arrive, {apart} short. Mend the coil's feed or take a relay with a "
-            "lower pick-up voltage.",
+            fails=(
+                "The relay may not close with its coil at {warm_temperature_c}: it needs {limit} "
+                "and only {value} arrive, {apart} short.",
+                *_TO_CLOSE,
+            ),
             unknown="Give thermal_resistance_k_per_w to know how warm the coil gets.",
         ),
         "hold": CheckWords(
@@ -46,7 +76,10 @@ RELAY_COIL = OperationWords(
             passes="The relay holds down to {limit}; the dip reaches {value}.",
             fails="The relay lets go below {limit} and the dip reaches {value}: it would chatter. "
             "Feed its coil from a point that sags less.",
-            unknown="Give drop_out_v and dip_v to know whether it holds.",
+            unknown=(
+                When("drop_out_v", None, "Give drop_out_v to know whether it holds."),
+                When("dip_v", None, "Give dip_v to know whether it holds."),
+            ),
         ),
         "continuous_voltage": CheckWords(
             name="continuous voltage",
@@ -58,8 +91,9 @@ RELAY_COIL = OperationWords(
             fails=(
                 When("duration_s", None, "For hours:"),
                 "For {duration_s}:",
-                "The coil stands {limit} at {ambient_c} and gets {value}: mount it cooler, or take "
-                "a coil of higher resistance.",
+                "The coil stands {limit} at {ambient_c} and gets {value}.",
+                When("other_system", True, _OTHER_VOLTAGE),
+                When("other_system", False, _TO_BEAR),
             ),
             unknown=(
                 When("maximum_v", None, "Give maximum_v, the charging voltage."),
@@ -71,6 +105,17 @@ RELAY_COIL = OperationWords(
             passes="The relay may be at {limit} and its place has {value}.",
             fails="The relay may be at {limit} at most and its place has {value}: mount it cooler.",
             unknown="Give highest_ambient_c, up to which its maker allows the relay.",
+        ),
+        "suppression_resistor": CheckWords(
+            name="heat in the resistor across the coil",
+            passes="The resistor across the coil makes {value} while the coil is on; one of a few "
+            "times the coil's resistance makes {limit} at most.",
+            marginal="The resistor across the coil makes {value} while the coil is on, and one of "
+            "a few times the coil's resistance {limit} at most: it must be made for that heat.",
+            fails="The resistor across the coil takes {suppression.resistor_current_a} and makes "
+            "{value} for as long as the coil is on, and the switch carries {switch_current_a}; one "
+            "of a few times the coil's resistance makes {limit} at most. Take one, or a diode: "
+            "a small one burns.",
         ),
         "switch_off_peak": CheckWords(
             name="switch-off peak",
@@ -105,9 +150,11 @@ RELAY_COIL = OperationWords(
         "dip_v": "the coil fed from a point that sags to {new:up} at most",
         "drop_out_v": "a relay that holds down to {new:down}",
         "coil_resistance_ohm": "a coil of {new:up}, with the same pick-up voltage",
+        "other_voltage": "a relay made for {new}, otherwise alike",
         "ambient_c": "the relay where it is {new:down} at most",
         "diode": "a diode across the coil",
         "resistance_ohm": "a resistor of {new:down} across the coil",
+        "larger_resistor": "a resistor of {new:up} across the coil",
         "zener_v": "a zener of {new:down} across the coil",
     },
 )
@@ -149,8 +196,11 @@ RELAY_CONTACT = OperationWords(
         "steady_current": CheckWords(
             name="steady current",
             passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
-            fails="The contact may carry {limit} at {ambient_c} and the load takes {value}: mount "
-            "it cooler, or take a larger relay.",
+            fails=(
+                "The contact may carry {limit} at {ambient_c} and the load takes {value}.",
+                When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
+                When("cooler_helps", False, "Take a larger relay."),
+            ),
             unknown="No rating is given for {ambient_c}, and none is extrapolated: add the "
             "maker's derating up to there.",
         ),
@@ -204,7 +254,7 @@ RELAY_CONTACT = OperationWords(
 )
 
 _ADVICE = (
-    "Move {detail} to a relay first.",
+    "Move {detail} to a relay first, fed through its own fuse.",
     When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
 )
 

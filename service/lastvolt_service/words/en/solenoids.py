@@ -1,6 +1,6 @@
 """What is said of solenoids."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
 _PATH = "The path may have up to {maximum_path_resistance_ohm:down}."
 _HEAT = "It would pull in with windings up to {maximum_temperature_c:down}."
@@ -30,7 +30,13 @@ SOLENOID_PULL_IN = OperationWords(
                 "{limit} and only {value} arrive, {apart} short.",
                 _PATH,
                 _HEAT,
-                "Lower the path's resistance.",
+                When("path_can_help", True, "Lower the path's resistance."),
+                When(
+                    "path_can_help",
+                    False,
+                    "No path helps: let it cool, charge the battery, or take a solenoid for this "
+                    "voltage.",
+                ),
             ),
         ),
         "hold_in": CheckWords(
@@ -38,12 +44,16 @@ SOLENOID_PULL_IN = OperationWords(
             passes="Once closed it holds down to {limit}; the dip reaches {value}.",
             fails="Once closed it needs {limit} to hold and the dip reaches {value}: it will let "
             "go and chatter.",
-            unknown="Give dip_v and what keeps the plunger closed to judge holding.",
+            unknown=(
+                When("dip_v", None, "Give dip_v to judge holding."),
+                When("hot_hold_in_v", None, "Give what keeps the plunger closed to judge holding."),
+            ),
         ),
     },
     remedies={
         "dip_v": "a feed that sags to {new:up} at most",
-        "relay": "a relay beside the solenoid, its contact the whole path: {new}",
+        "relay": "a relay beside the solenoid, fed from the heavy cable there through a fuse of "
+        "its own at the tap, its contact the whole path: {new}",
         "path_resistance_ohm": "a path of {new:down} at most",
         "temperature_c": "the windings at {new:down} at most: shielded from the exhaust, or left "
         "to cool",

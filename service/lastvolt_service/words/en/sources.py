@@ -4,19 +4,36 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
 BATTERY_VOLTAGE = OperationWords(
     headline=(
-        When("flat", True, "The battery is flat: charge it first."),
         When(
-            "internal_resistance_estimated",
+            "may_be_frozen",
             True,
-            "By its charge and age, the posts keep between {terminal_low_v} and "
-            "{terminal_high_v} at {current_a}, charged to {state_of_charge_percent}, at "
-            "{temperature_c}.",
+            "The battery may be frozen: neither charge it nor jump-start it, warm it up first.",
         ),
         When(
-            "internal_resistance_estimated",
+            "may_be_frozen",
             False,
-            "The posts keep {terminal_v} at {current_a}, charged to {state_of_charge_percent}, at "
-            "{temperature_c}.",
+            (
+                When("flat", True, "The battery is flat: charge it first."),
+                When(
+                    "terminal_v",
+                    None,
+                    "What the posts keep is not known so cold: give a measured "
+                    "internal_resistance_ohm.",
+                ),
+                When(
+                    "internal_resistance_estimated",
+                    True,
+                    "By its charge and age, the posts keep between {terminal_low_v} and "
+                    "{terminal_high_v} at {current_a}, charged to {state_of_charge_percent}, at "
+                    "{temperature_c}.",
+                ),
+                When(
+                    "internal_resistance_estimated",
+                    False,
+                    "The posts keep {terminal_v} at {current_a}, charged to "
+                    "{state_of_charge_percent}, at {temperature_c}.",
+                ),
+            ),
         ),
     ),
     facts=(
@@ -49,22 +66,29 @@ BATTERY_VOLTAGE = OperationWords(
         "charge": CheckWords(
             name="state of charge",
             passes="It is charged to {value}: enough to judge it by.",
-            marginal="It is charged to {value}. Charge it to three quarters before it is tested.",
+            marginal=(
+                "It is charged to {value}.",
+                When("may_be_frozen", False, "Charge it to three quarters before it is tested."),
+            ),
             fails=(
-                When("flat", True, "It is flat, charged to {value}. Charge it, then test it."),
-                When(
-                    "flat",
-                    False,
-                    "Its charge is low, {value}. Charge it before anything else is looked at.",
-                ),
+                "Its charge is low, {value}.",
+                When("may_be_frozen", True, "Charge it only when it is sure to have thawed."),
+                When("may_be_frozen", False, "Charge it before anything else is looked at."),
             ),
         ),
         "sag": CheckWords(
             name="sag under the load",
             passes="The posts keep {value} at {current_a}; a load test asks a sound battery for "
             "{limit} at {load_test_a}.",
-            fails="The posts keep {value} at {current_a}, and a load test asks a sound battery for "
-            "{limit} at {load_test_a}: charge it, test it again, and replace it if it fails.",
+            fails=(
+                "The posts keep {value} at {current_a}, and a load test asks a sound battery for "
+                "{limit} at {load_test_a}.",
+                When(
+                    "may_be_frozen",
+                    False,
+                    "Charge it, test it again, and replace it if it fails.",
+                ),
+            ),
             undecided="Its charge and age leave {terminal_low_v} to {terminal_high_v}, and a load "
             "test asks a sound battery for {limit}. Measure its internal resistance: the sag at a "
             "known current, over that current.",
@@ -77,6 +101,12 @@ BATTERY_VOLTAGE = OperationWords(
                     "against what the load needs.",
                 ),
                 When("load_test_v", None, "No load test is published for {temperature_c}."),
+                When(
+                    "terminal_v",
+                    None,
+                    "Nor is cranking power: give a measured internal_resistance_ohm to know what "
+                    "the posts keep.",
+                ),
             ),
         ),
         "cranking_rating": CheckWords(

@@ -152,11 +152,13 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     "fixed_drop",
-                    "The loop drops {value}, more than {limit}, and body and contacts alone as "
-                    "much: mend them, or lead the current back through a wire.",
+                    "Body and contacts alone drop more than {limit}, whatever the wire: mend them, "
+                    "or lead the current back through a wire.",
                 ),
                 *DROP_LIMIT_IS_FOR,
             ),
+            unknown="Wire and contacts drop {value} and may drop {limit} with the body, which "
+            "decides and which nobody measured: give body_resistance_ohm.",
         ),
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": CheckWords(

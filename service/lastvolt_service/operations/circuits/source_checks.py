@@ -1,0 +1,99 @@
+"""What a circuit says of its battery, before any wiring is blamed: as battery-voltage judges it."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Any
+
+from lastvolt_service.fields import changed, known
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.model import Model, State
+from lastvolt_service.operations.judging import FAIL, Judged, reaches
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import Check
+from lastvolt_service.operations.sources.battery import (
+    FROZEN,
+    BatteryVoltageRequest,
+    charge_check,
+    freezing_check,
+    load_test_v,
+)
+from lastvolt_service.operations.sources.battery import solve as judge_battery
+from lastvolt_service.operations.sources.condition import WEAK_MULTIPLE, Condition, condition
+from lastvolt_service.tables import Unproven
+from lastvolt_service.tables.battery import AGEING_FACTOR, load_test
+
+# In the order in which they are told: what bursts, what is flat, what is worn out, what sags.
+OF_SOURCES = ("freezing", "charge", "battery_resistance", "sag", "cranking_rating")
+SOUND = Unproven("twice the resistance of a sound battery is its own fault")
+
+
+def battery_cautions(checks: Iterable[Check]) -> tuple[str, ...]:
+    """What to beware of with a battery that was judged so."""
+    near = any(check.code == "freezing" and check.verdict != "pass" for check in checks)
+    return (FROZEN,) if near else ()
+
+
+def source_condition(circuit: Circuit, case: Case, model: Model, nominal_v: float) -> Condition:
+    """How the battery of a circuit is in a case, both in plain numbers."""
+    battery: Any = circuit.source.battery
+    ambient_c = case.ambient_of(circuit.source.zone)
+    if battery is None:
+        return condition(model.emf_v, model.internal_ohm, nominal_v, ambient_c)
+    return condition(
+        model.emf_v,
+        model.internal_ohm,
+        battery.nominal_v,
+        battery.temperature_c if known(battery.temperature_c) else ambient_c,
+        battery.cold_cranking_a,
+    )
+
+
+def source_checks(
+    circuit: Circuit, case: Case, state: State, nominal_v: float
+) -> Iterator[Checked]:
+    """Judge the battery of a circuit in a case, both in plain numbers, at what it delivers.
+
+    A source of more voltage than a battery at rest has is charging: nothing is said of it. Nor is
+    where no load test is published: the voltage at the loads tells.
+    """
+    found = source_condition(circuit, case, state.model, nominal_v)
+    if not found.is_at_rest:
+        return
+    posts = state.flow("sources")
+    posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
+    if circuit.source.battery is None or known(case.open_circuit_v):
+        poor = _of_a_voltage(found, posts_v, nominal_v)
+        checks = [check for check in poor if check.verdict != "pass"]
+    else:
+        checks = list(judge_battery(_rated(circuit.source.battery, case, found, current_a)).checks)
+    for check in checks:
+        if check.code != "sag" or known(float(check.judged.limit)):
+            frozen = check.code == "charge" and found.may_be_frozen
+            yield replace(check, detail="frozen") if frozen else check
+
+
+def _rated(battery: Any, case: Case, found: Condition, current_a: float) -> BatteryVoltageRequest:
+    """The question that battery-voltage answers of it."""
+    ohm = battery.internal_resistance_ohm
+    here = changed(
+        battery,
+        state_of_charge_percent=found.charge_percent,
+        temperature_c=found.temperature_c,
+        internal_resistance_ohm=found.internal_resistance_ohm
+        if known(case.internal_resistance_ohm)
+        else ohm,
+    )
+    return BatteryVoltageRequest(**vars(here), current_a=current_a, ageing_factor=AGEING_FACTOR)
+
+
+def _of_a_voltage(found: Condition, posts_v: float, nominal_v: float) -> Iterator[Checked]:
+    """Judge a battery of which voltage and resistance are all that is known."""
+    yield freezing_check(found.charge_percent, found.temperature_c)
+    yield charge_check(found.charge_percent)
+    least_v = load_test_v(nominal_v, found.temperature_c)
+    yield Checked("sag", reaches(posts_v, least_v), "V", load_test().citation)
+    if found.is_weak:
+        ohm, sound_ohm = found.internal_resistance_ohm, found.sound_ohm
+        judged = Judged(ohm, sound_ohm, WEAK_MULTIPLE * sound_ohm - ohm, FAIL)
+        yield Checked("battery_resistance", judged, "ohm", SOUND)

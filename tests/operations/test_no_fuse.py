@@ -1,0 +1,52 @@
+"""A wire that the source feeds through no fuse is always named: chafed, it ends in a fire."""
+
+from .circuit_parts import SOURCE, ask, contact, load, wire
+
+LAMP = load("lamp", "end", "ground", resistance_ohm=1.5)
+
+
+def named(run, branches, loads=(LAMP,)):
+    (state,) = ask(run, branches, list(loads), source=SOURCE)
+    (found,) = [each for each in state.checks if each.code == "no_fuse"] or [None]
+    if found is not None:
+        assert found.verdict == "unknown"
+        assert "no fuse protects" in found.message.lower()
+    return None if found is None else found.detail
+
+
+def test_a_harness_without_a_fuse_is_named_with_all_its_wires(run):
+    feed = wire("feed", "post", "in", "10 AWG", 2)
+    switch = contact("switch", "in", "out", 0.004, part="switch")
+    rest = wire("rest", "out", "end", "14 AWG", 3)
+    assert named(run, [feed, switch, rest]) == "feed, rest"
+
+
+def test_a_fuse_protects_what_is_behind_it_and_nothing_before_it(run):
+    fuse = contact("fuse", "in", "out", 0.003, part="fuse", rating_a=20)
+    rest = wire("rest", "out", "end", "12 AWG", 3)
+    assert named(run, [wire("feed", "post", "in", "10 AWG", 2), fuse, rest]) == "feed"
+    # So short a lead before the fuse is common practice.
+    assert named(run, [wire("feed", "post", "in", "10 AWG", 0.3), fuse, rest]) is None
+
+
+def test_a_way_round_the_fuse_is_none(run):
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
+    rest = wire("rest", "in", "end", "12 AWG", 3)
+    around = wire("around", "post", "end", "12 AWG", 3)
+    assert named(run, [fuse, rest]) is None
+    assert named(run, [fuse, rest, around]) == "rest, around"
+
+
+def test_return_wires_need_none(run):
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
+    lamp = load("lamp", "end", "back", resistance_ohm=1.5)
+    back = wire("back wire", "back", "ground", "12 AWG", 3)
+    assert named(run, [fuse, wire("rest", "in", "end", "12 AWG", 3), back], [lamp]) is None
+
+
+def test_the_main_cable_alone_of_a_starter_motor_is_excepted(run):
+    motor = {**load("starter", "stud", "ground", resistance_ohm=0.03), "circuit": "starter_motor"}
+    cable = wire("cable", "post", "stud", "2/0 AWG", 1.5)
+    tapped = wire("tapped", "stud", "end", "14 AWG", 2)
+    assert named(run, [cable], [motor]) is None
+    assert named(run, [cable, tapped], [motor, LAMP]) == "tapped"

@@ -1,0 +1,64 @@
+"""The return through the body: what nobody measured sends nobody to mend it.
+
+A ground return of 5 milliohm at most is satisfactory (FAA AC 43.13-1B), of small currents; a sound
+ground drops 0.1 V at most under its load (common practice).
+"""
+
+import pytest
+
+STARTER = {
+    "supply_v": 11, "load_current_a": 300, "length_m": 1.5, "return_path": "body",
+    "load_profile": "cranking", "circuit": "starter_motor", "zone": "engine_bay",
+    "insulation": "SGX",
+}  # fmt: skip
+GLOW_PLUGS = {
+    **STARTER, "supply_v": 11.5, "load_current_a": 60, "load_profile": "glow_plug",
+    "circuit": "continuous", "insulation": "SXL", "source_resistance_ohm": 0.02,
+}  # fmt: skip
+LAMP = {
+    "supply_v": 12, "load_current_a": 60, "length_m": 3, "return_path": "body",
+    "insulation": "GXL", "zone": "cabin", "load_profile": "steady", "source_resistance_ohm": 0.02,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "asked", [STARTER, {**STARTER, "supply_v": 5.5, "load_current_a": 250}, GLOW_PLUGS]
+)
+def test_a_starter_returns_through_the_block(run, asked):
+    found = run("wire-sizing", **asked)
+    assert found.size is not None
+    assert found.no_size_helps is None
+    assert found.body_resistance_ohm * asked["load_current_a"] == pytest.approx(0.1)
+
+
+def test_a_small_current_has_the_published_body(run):
+    assert run("wire-sizing", **{**LAMP, "load_current_a": 10}).body_resistance_ohm == 0.005
+
+
+def test_a_guess_decides_nothing(run):
+    """0.1 V of a sound body are more than the 0.09 V allowed: whether, nobody measured."""
+    asked = {**LAMP, "limit_drop_v": 0.09, "needed_v": 9, "contacts_resistance_ohm": 0}
+    found = run("wire-sizing", **asked)
+    judged = {check.code: check for check in found.checks}
+    assert judged["loop_drop"].verdict == "unknown"
+    assert "body_resistance_ohm" in judged["loop_drop"].message
+    assert "drop of the loop" in found.headline
+    measured = run("wire-sizing", **asked, body_resistance_ohm=0.002)
+    assert measured.no_size_helps == "fixed_drop"
+
+
+def test_nothing_arrives_where_more_is_lost_than_there_is(run):
+    """By hand: 60 A would drop 18 V in 0.3 ohm, of 12 V; no wire is at fault."""
+    found = run("wire-sizing", **LAMP, body_resistance_ohm=0.3, needed_v=9, circuit="continuous")
+    judged = {check.code: check for check in found.checks}
+    assert judged["load_voltage"].value == 0
+    assert "18" not in judged["loop_drop"].message
+    assert "mend what resists" in judged["far_short"].message
+
+
+def test_a_wire_that_finds_no_temperature_has_a_message(run):
+    found = run(
+        "wire-sizing", supply_v=12, load_current_a=9000, length_m=1, return_path="wire",
+        insulation="GXL", zone="cabin", needed_v=5, limit_drop_v=2, load_profile="steady",
+    )  # fmt: skip
+    assert all(check.message for check in found.checks)
