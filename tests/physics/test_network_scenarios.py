@@ -182,3 +182,53 @@ def test_sensitivities_of_all_elements_are_the_differences(network):
                 network=nets[1], solution=rest_states(network=nets[1]), plus=plus, minus=minus
             )
             assert_allclose(getattr(alone, name)[:, chosen], got[1], rtol=1e-6, atol=1e-9)
+
+
+class Warm:
+    """Temperatures by the square of the current, side by side and one by one."""
+
+    def __init__(self, wires, k_per_a2):
+        self.singles = [lambda amps: 20.0 + k_per_a2 * amps**2] * wires
+        self._k_per_a2 = k_per_a2
+
+    def __call__(self, current_a):
+        return 20.0 + self._k_per_a2 * current_a**2
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_wires_one_by_one_as_side_by_side(network, seed):
+    net = random_network(network, seed)
+    rows = len(net.wires)
+    together = rest_states(network=net, plain=True)
+    one_by_one = replace(net, wires=replace(net.wires, temperature_of=Warm(rows, 0.004)))
+    found = rest_states(network=one_by_one, plain=True)
+    assert_allclose(found.node_voltage_v, together.node_voltage_v, rtol=1e-12, atol=1e-12)
+    assert_allclose(found.wire_temperature_c, together.wire_temperature_c, rtol=1e-12)
+
+
+@BOTH
+@pytest.mark.parametrize("seed", range(20))
+def test_where_a_search_begins_does_not_matter(network, seed, plain):
+    """From the lines of a state with other values: the same rest, in fewer steps at the least."""
+    rng = np.random.default_rng(seed)
+    net = random_network(network, seed)
+    other = scattered(net, rng)
+    cold = rest_states(network=net, plain=plain)
+    warm = rest_states(network=net, near=rest_states(network=other), plain=plain)
+    scale = np.max(np.abs(cold.node_voltage_v))
+    assert_allclose(warm.node_voltage_v, cold.node_voltage_v, atol=1e-9 * scale)
+    assert warm.energised.tolist() == cold.energised.tolist()
+    again = rest_states(network=net, near=cold, plain=plain)
+    assert again.iterations <= cold.iterations
+
+
+def test_a_state_nearby_that_is_too_hot_here_does_not_count(network):
+    """12 V on 1 ohm make 20 + 144 degC at the most; the one nearby has 10 times the current."""
+    rows = {"sources": [(1, 0, 12.0, 0.0)], "heating_k_per_a2": 1.0, "ceiling_c": 170.0}
+    near = solve(network=network("g a", wires=[(1, 0, 0.1)], **rows | {"ceiling_c": 1e9}))
+    net = network("g a", wires=[(1, 0, 1.0)], **rows)
+    assert_allclose(
+        rest_states(network=net, near=near).wires.current_a,
+        solve(network=net).wires.current_a,
+        rtol=1e-9,
+    )

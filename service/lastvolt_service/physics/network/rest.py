@@ -126,8 +126,8 @@ def solve(*, network: Network, energised: ArrayLike | None = None) -> Solution:
 def _is_few(topology: Topology, network: Network, count: int) -> bool:
     """Tell whether plain numbers are quicker than arrays."""
     wires = topology.spans["wires"].stop
-    if wires and count > 1 and getattr(network.wires.temperature_of, "singles", None) is None:
-        return False  # their temperatures come in arrays anyway, once for all scenarios
+    if wires and count > 1:
+        return False  # their temperatures come in arrays at the least cost, once for all scenarios
     loops = topology.branches - len(topology.names) + 1
     return bool(loops <= _FEW_LOOPS and topology.branches * count <= _FEW_BRANCHES)
 
