@@ -184,6 +184,27 @@ def test_sensitivities_of_all_elements_are_the_differences(network):
             assert_allclose(getattr(alone, name)[:, chosen], got[1], rtol=1e-6, atol=1e-9)
 
 
+@pytest.mark.parametrize("seed", range(10))
+def test_harness_of_any_resistances_is_solved_alike_in_arrays(network, seed):
+    """Loops that share few branches, from microhms to megohms: another way to the same currents."""
+    rng = np.random.default_rng(seed)
+
+    def ohm(low, high):
+        return float(10 ** rng.uniform(low, high))
+
+    feeds, loads = 3, 20
+    names = " ".join(f"n{node}" for node in range(2 + feeds + loads))
+    rows = [(1, 2 + feed, ohm(-6, 3)) for feed in range(feeds)]
+    for load in range(loads):
+        node, feed = 2 + feeds + load, 2 + int(rng.integers(feeds))
+        rows += [(feed, node, ohm(-6, 3)), (node, 0, ohm(-3, 6))]
+    net = network(names, resistors=rows, sources=[(1, 0, 12.0, ohm(-4, 0))])
+    few, many = (rest_states(network=net, plain=plain) for plain in (True, False))
+    assert_allclose(many.resistors.current_a, few.resistors.current_a, rtol=1e-11)
+    assert_allclose(many.node_voltage_v, few.node_voltage_v, rtol=1e-11, atol=1e-14)
+    assert many.residual_a < 1e-13 * max(1.0, few.sources.current_a[0])
+
+
 class Warm:
     """Temperatures by the square of the current, side by side and one by one."""
 

@@ -99,15 +99,16 @@ def wire_line(
         gone = gone | (cold & _creeps(current_a, before.current_a))
     else:
         gone = gone | cold
-    gone = gone | (fallen & _creeps(current_a, before.current_a))
-    ohm, above = (
-        resistance_20_ohm
-        * resistance_ratio(
-            temperature_c=celsius, temperature_coefficient_per_k=temperature_coefficient_per_k
-        )
-        for celsius in (warm, warmer)
+    if some(fallen):
+        gone = gone | (fallen & _creeps(current_a, before.current_a))
+    ohm = resistance_20_ohm * resistance_ratio(
+        temperature_c=warm, temperature_coefficient_per_k=temperature_coefficient_per_k
     )
-    line = Line(current_a, ohm * current_a, ohm + magnitude * (above - ohm) / step, warm, ohm, gone)
+    above = resistance_20_ohm * resistance_ratio(
+        temperature_c=warmer, temperature_coefficient_per_k=temperature_coefficient_per_k
+    )
+    slope = ohm + magnitude * (above - ohm) / step
+    line = Line(current_a, ohm * current_a, slope, warm, ohm, gone)
     if not some(gone):
         return line
     kept = Line(*(pick(gone, old, new) for old, new in zip(before, line, strict=True)))

@@ -264,18 +264,34 @@ class Loops:
             above = above[above]
         return branch, sign, rounds
 
-    def impedance_ohm(self, ohm: FloatArray) -> FloatArray:
-        """Make the matrix of the loops: from (branches, scenarios) to (scenarios, loops, loops)."""
+    def links_a(self, ohm: FloatArray, right_v: FloatArray) -> FloatArray:
+        """Solve for the links' currents, shape (scenarios, loops, cases).
+
+        The matrix is what each loop has to itself on its diagonal, D, and what loops share,
+        ``S G S'``. Where few branches are shared, which is what a harness is like, their currents q
+        are the unknowns: ``(1 + S' D^-1 S G) q = S' D^-1 v``. A link has at least the resistance
+        of each branch of the tree in its loop, so nothing here is large beside 1.
+        """
         own, own_first, shared, shared_first, signs = self._columns
         count = len(self.loops)
-        found = np.zeros((ohm.shape[1], count, count))
-        if len(shared):
-            sums = np.add.reduceat(ohm[shared], shared_first, axis=0)
-            found = (signs * sums.T[:, None, :]) @ signs.T
-        if count:
+        if not count:
+            return right_v
+        alone = np.add.reduceat(ohm[own], own_first, axis=0).T
+        if not len(shared):
+            return np.asarray(right_v / alone[:, :, None])
+        together = np.add.reduceat(ohm[shared], shared_first, axis=0).T
+        if 2 * signs.shape[1] > count:
+            found = (signs * together[:, None, :]) @ signs.T
             place = np.arange(count)
-            found[:, place, place] += np.add.reduceat(ohm[own], own_first, axis=0).T
-        return found
+            found[:, place, place] += alone
+            return stacked_solve(matrices=found, rights=right_v)
+        weighed = right_v / alone[:, :, None]
+        matrix = (signs.T / alone[:, None, :]) @ signs * together[:, None, :]
+        place = np.arange(signs.shape[1])
+        matrix[:, place, place] += 1.0
+        through = stacked_solve(matrices=matrix, rights=signs.T @ weighed)
+        drop = signs @ (together[:, :, None] * through)
+        return np.asarray(weighed - drop / alone[:, :, None])
 
     def answers(
         self, ohm: FloatArray, cases: Sequence[tuple[FloatArray | None, Asked]]
@@ -306,7 +322,7 @@ class Loops:
             drop = ohm * flow if emf_v is None else emf_v + ohm * flow
             rights[:, :, place] = -(self.matrix @ drop).T
             flows.append(flow)
-        solved = stacked_solve(matrices=self.impedance_ohm(ohm), rights=rights)
+        solved = self.links_a(ohm, rights)
         found = []
         branch, sign, rounds = self._climb
         for place, ((emf_v, _), flow) in enumerate(zip(cases, flows, strict=True)):

@@ -9,8 +9,6 @@ from numpy.typing import ArrayLike
 from lastvolt_service.blas import one_thread
 from lastvolt_service.physics.network.bends import Line
 from lastvolt_service.physics.network.elements import (
-    BoolArray,
-    FloatArray,
     Network,
 )
 from lastvolt_service.physics.network.equations import Answer, Equations, Pattern, Plan
@@ -82,7 +80,7 @@ def rest_states(
     count = count_of(network=networks[0]) if is_single else len(networks)
     many = max(count or 1, 1)
     if plain is None:
-        plain = _is_few(topology, networks[0], many)
+        plain = _is_few(topology, many)
     check_shapes(topology=topology, networks=networks)
     solver = _Solver(topology, networks, many, plain=plain)
     if near is not None and near.topology is topology and near.fault is None:
@@ -90,7 +88,7 @@ def rest_states(
     relays = len(networks[0].coils)
     loads = len(topology.start) - topology.branches
     on = _rows(loads_on, many, loads)
-    before = _rows(False if energised is None else energised, many, relays)
+    before = _rows(energised, many, relays)
     run = _Solver.run if plain else _run_on_one_thread
     return run(solver, before, on, networks, single=is_single and count is None)
 
@@ -123,7 +121,7 @@ def solve(*, network: Network, energised: ArrayLike | None = None) -> Solution:
     return found
 
 
-def _is_few(topology: Topology, network: Network, count: int) -> bool:
+def _is_few(topology: Topology, count: int) -> bool:
     """Tell whether plain numbers are quicker than arrays."""
     wires = topology.spans["wires"].stop
     if wires and count > 1:
@@ -132,7 +130,10 @@ def _is_few(topology: Topology, network: Network, count: int) -> bool:
     return bool(loops <= _FEW_LOOPS and topology.branches * count <= _FEW_BRANCHES)
 
 
-def _rows(flags: ArrayLike, scenarios: int, columns: int) -> list[list[bool]]:
+def _rows(flags: ArrayLike | None, scenarios: int, columns: int) -> list[list[bool]]:
+    """A row of flags for each scenario; all alike where one is given, and False for None."""
+    if flags is None or isinstance(flags, bool):
+        return [[bool(flags)] * columns for _ in range(scenarios)]
     found: list[list[bool]] = np.broadcast_to(
         np.asarray(flags, dtype=np.bool_), (scenarios, columns)
     ).tolist()
@@ -323,16 +324,18 @@ class _Solver:
     def _solution(
         self, searches: list[Search], networks: list[Network], *, single: bool
     ) -> Solution:
-        wires, count = self.topology.spans["wires"].stop, self.count
-        runaway = np.zeros((count, wires), dtype=np.bool_)
+        topology, count = self.topology, self.count
+        wires = topology.spans["wires"].stop
+        runaway = [[False] * wires for _ in searches]
         for place, lost in self.runaway.items():
             if searches[place].fault is not None:
-                runaway[place, lost] = True
+                for wire in lost:
+                    runaway[place][wire] = True
         states: dict[str, Any] = {
             **(self._lists() if self.many is None else self._columns()),
-            "energised": _flags([search.energised for search in searches]),
-            "before_v": np.array([search.before_v for search in searches], dtype=float),
-            "drawing": _flags([search.on for search in searches]),
+            "energised": [search.energised for search in searches],
+            "before_v": [search.before_v for search in searches],
+            "drawing": [search.on for search in searches],
             "modes": [search.modes for search in searches],
             "chatter": [search.chatter for search in searches],
             "cycle": [search.cycle for search in searches],
@@ -341,52 +344,48 @@ class _Solver:
             "runaway": runaway,
             "iterations": self.iterations,
         }
-        if not single:
-            bad = [place for place, fault in enumerate(states["fault"]) if fault is not None]
+        bad = [place for place, fault in enumerate(states["fault"]) if fault is not None]
+        if bad and not single:
             for name in ("flow", "volts", "load_a", "temperature_c", "resistance_ohm"):
-                if bad:
-                    states[name][bad] = np.nan
-        else:
+                whole = states[name] = np.array(states[name], dtype=float).reshape(count, -1)
+                whole[bad] = np.nan
+        if single:
             states = {name: value[0] for name, value in states.items()}
-        return Solution(self.topology, networks, self.plans, states)
+        return Solution(topology, networks, self.plans, states)
 
-    def _lists(self) -> dict[str, Any]:
-        wires, topology = self.topology.spans["wires"].stop, self.topology
+    def _lists(self) -> dict[str, list[Any]]:
+        """A list for each scenario; not numbers where there is no state."""
+        topology, last = self.topology, self._last
+        wires = topology.spans["wires"].stop
         sizes = {
             "flow": topology.branches,
             "volts": len(topology.names),
             "load_a": len(topology.start) - topology.branches,
         }
-        found: dict[str, Any] = {
-            name: np.array(
-                [[np.nan] * size if row is None else row for row in self._last[name]], dtype=float
-            ).reshape(self.count, size)
-            for name, size in sizes.items()
+        bends = [row[:wires] if row else [] for row in last["bends"]]
+        none = [np.nan] * wires
+        return {
+            **{
+                name: [[np.nan] * size if row is None else row for row in last[name]]
+                for name, size in sizes.items()
+            },
+            "lines": [row or [] for row in last["bends"]],
+            "temperature_c": [[line.temperature_c for line in row] or none for row in bends],
+            "resistance_ohm": [[line.resistance_ohm for line in row] or none for row in bends],
+            "residual_v": [0.0 if value is None else value for value in last["missed_v"]],
         }
-        found["lines"] = [row or [] for row in self._last["bends"]]
-        bends = [[] if row is None else row[:wires] for row in self._last["bends"]]
-        for name in ("temperature_c", "resistance_ohm"):
-            rows = [[getattr(line, name) for line in row] or [np.nan] * wires for row in bends]
-            found[name] = np.array(rows, dtype=float).reshape(self.count, wires)
-        found["residual_v"] = np.array(
-            [0.0 if value is None else value for value in self._last["missed_v"]]
-        )
-        return found
 
-    def _columns(self) -> dict[str, FloatArray]:
+    def _columns(self) -> dict[str, Any]:
+        wires = self.topology.spans["wires"].stop
         return {
             "flow": self._flow.T.copy(),
             "volts": self._volts.T.copy(),
             "load_a": self._load_a.T.copy(),
-            "temperature_c": self._lines[3, : self.topology.spans["wires"].stop].T.copy(),
-            "resistance_ohm": self._lines[4, : self.topology.spans["wires"].stop].T.copy(),
+            "temperature_c": self._lines[3, :wires].T.copy(),
+            "resistance_ohm": self._lines[4, :wires].T.copy(),
             "lines": self._lines.transpose(2, 0, 1),
             "residual_v": self._missed_v,
         }
 
 
 _run_on_one_thread = one_thread(_Solver.run)
-
-
-def _flags(rows: Sequence[Sequence[bool]]) -> BoolArray:
-    return np.array(rows, dtype=np.bool_).reshape(len(rows), -1)

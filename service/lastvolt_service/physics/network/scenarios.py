@@ -81,13 +81,13 @@ def check_shapes(*, topology: Topology, networks: Sequence[Network]) -> None:
     ValueError
         If an element of one is elsewhere than in the first.
     """
+    first = [getattr(networks[0], kind) for kind in (*BRANCH_KINDS, *LOAD_KINDS)]
     for one in networks[1:]:
-        alike = all(
-            getattr(one, kind).start is getattr(networks[0], kind).start
-            and getattr(one, kind).end is getattr(networks[0], kind).end
-            for kind in (*BRANCH_KINDS, *LOAD_KINDS)
-        )
-        alike = alike and one.contacts.relay is networks[0].contacts.relay
+        alike = one.contacts.relay is networks[0].contacts.relay
+        for kind, elements in zip((*BRANCH_KINDS, *LOAD_KINDS), first, strict=True):
+            own = getattr(one, kind)
+            same = own.start is elements.start and own.end is elements.end
+            alike = alike and (own is elements or same)
         if not alike and compiled(network=one) is not topology:
             raise ValueError("The scenarios are not of one shape.")
 

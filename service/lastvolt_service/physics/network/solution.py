@@ -116,21 +116,12 @@ class Solution:
         states: Mapping[str, Any],
     ) -> None:
         self.topology, self._networks, self.plans, self._states = topology, networks, plans, states
-        self._flow: FloatArray = states["flow"]
-        self.lines: Any = states["lines"]
-        self.load_a: FloatArray = states["load_a"]
-        self.node_voltage_v: FloatArray = states["volts"]
-        self.wire_temperature_c: FloatArray = states["temperature_c"]
-        self.wire_resistance_ohm: FloatArray = states["resistance_ohm"]
-        self.energised: BoolArray = states["energised"]
-        self.before_v: FloatArray = states["before_v"]
-        self.drawing: BoolArray = states["drawing"]
         self.modes: Any = states["modes"]
         self.chatter: Any = states["chatter"]
         self.cycle: Any = states["cycle"]
         self.without_operating_point: Any = states["refused"]
         self.fault: Any = states["fault"]
-        self.runaway: BoolArray = states["runaway"]
+        self.lines: Any = states["lines"]
         self.residual_v: Any = states["residual_v"]
         self.iterations: Any = states["iterations"]
 
@@ -151,10 +142,57 @@ class Solution:
         own = self._networks if len(self._networks) == 1 else [self._networks[place]]
         return Solution(self.topology, own, [self.plans[place]], states)
 
-    @property
+    # Whoever asks for one voltage shall not wait for arrays of all that there is.
+    def _numbers(self, name: str) -> FloatArray:
+        return np.asarray(self._states[name], dtype=np.float64)
+
+    def _flags(self, name: str) -> BoolArray:
+        return np.asarray(self._states[name], dtype=np.bool_)
+
+    @cached_property
     def branch_a(self) -> FloatArray:
         """Current of all branches from start to end, kind after kind. [A]."""
-        return self._flow
+        return self._numbers("flow")
+
+    @cached_property
+    def load_a(self) -> FloatArray:
+        """Current of all loads. [A]."""
+        return self._numbers("load_a")
+
+    @cached_property
+    def node_voltage_v(self) -> FloatArray:
+        """Voltage of each node. [V]."""
+        return self._numbers("volts")
+
+    @cached_property
+    def wire_temperature_c(self) -> FloatArray:
+        """Temperature of each wire. [degC]."""
+        return self._numbers("temperature_c")
+
+    @cached_property
+    def wire_resistance_ohm(self) -> FloatArray:
+        """Resistance of each wire at its temperature. [ohm]."""
+        return self._numbers("resistance_ohm")
+
+    @cached_property
+    def before_v(self) -> FloatArray:
+        """Voltage at each coil when its relay last moved. [V]."""
+        return self._numbers("before_v")
+
+    @cached_property
+    def energised(self) -> BoolArray:
+        """Which relays have pulled in."""
+        return self._flags("energised")
+
+    @cached_property
+    def drawing(self) -> BoolArray:
+        """Which loads draw if they are fed."""
+        return self._flags("drawing")
+
+    @cached_property
+    def runaway(self) -> BoolArray:
+        """Wires that heat up without end."""
+        return self._flags("runaway")
 
     @cached_property
     def closed(self) -> BoolArray:
@@ -182,7 +220,7 @@ class Solution:
         if span.start >= self.topology.branches:
             first = self.topology.branches
             return Flow(self.load_a[..., span.start - first : span.stop - first], drop)
-        return Flow(sign * self._flow[..., span], drop)
+        return Flow(sign * self.branch_a[..., span], drop)
 
     @cached_property
     def wires(self) -> Flow:
@@ -272,7 +310,7 @@ class Solution:
     def residual_a(self) -> Any:
         """Largest sum of the currents into a node, shape (...). [A]."""
         start, end = self._ends
-        amps = np.concatenate([self._flow, self.load_a], axis=-1)
+        amps = np.concatenate([self.branch_a, self.load_a], axis=-1)
         into = np.zeros((self.node_voltage_v.shape[-1], *amps.shape[:-1]))
         np.add.at(into, start, np.moveaxis(amps, -1, 0))
         np.subtract.at(into, end, np.moveaxis(amps, -1, 0))
