@@ -205,6 +205,20 @@ def test_harness_of_any_resistances_is_solved_alike_in_arrays(network, seed):
     assert many.residual_a < 1e-13 * max(1.0, few.sources.current_a[0])
 
 
+@BOTH
+def test_a_jumper_across_one_of_many_parallel_contacts(network, plain):
+    """40 contacts of 1.5 ohm side by side, in each scenario another one perfect."""
+    nets = []
+    for perfect in range(40):
+        ohms = [0.0 if place == perfect else 1.5 for place in range(40)]
+        rows = [(1, 2, ohm) for ohm in ohms]
+        nets.append(network("g plus a", resistors=[*rows, (2, 0, 6.0)], sources=[(1, 0, 12.0, 0)]))
+    found = rest_states(network=nets, plain=plain)
+    assert found.fault == [None] * 40
+    assert_allclose(found.resistors.current_a[:, :40], 2.0 * np.eye(40), atol=1e-13)
+    assert_allclose(found.node_voltage_v[:, 2], 12.0, rtol=1e-14)
+
+
 class Warm:
     """Temperatures by the square of the current, side by side and one by one."""
 

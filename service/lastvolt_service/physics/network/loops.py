@@ -21,6 +21,9 @@ from numpy.typing import NDArray
 
 from lastvolt_service.physics.network.elements import FloatArray, IntArray
 
+# What loops share may be this many times what one has to itself; each time ten costs a digit.
+_STEEP = 100.0
+
 Turn = tuple[int, float]  # a branch of a loop, 1.0 where it runs along, -1.0 where against it
 Asked = Sequence[tuple[int, Any]]  # elements by place, and the currents asked of them
 
@@ -119,10 +122,7 @@ class Loops:
                         todo.append(other)
 
     def way(self, element: int) -> list[Turn]:
-        """Find the way of a current through the tree, from an element's end back to its start.
-
-        Both must be in one part.
-        """
+        """Find the way of a current through the tree, from an element's end back to its start."""
         return self.between(self._end[element], self._start[element])
 
     def between(self, first: int, last: int) -> list[Turn]:
@@ -146,8 +146,6 @@ class Loops:
         if found is None:
             found = self._ways[element] = self.way(element)
         return found
-
-    # Plain numbers ---------------------------------------------------------------------------
 
     @cached_property
     def _products(self) -> list[tuple[int, int, list[Turn]]]:
@@ -217,8 +215,6 @@ class Loops:
             found.append((flow, volts))
         return found
 
-    # Arrays ----------------------------------------------------------------------------------
-
     @cached_property
     def matrix(self) -> FloatArray:
         """The loops: shape (loops, branches)."""
@@ -270,7 +266,8 @@ class Loops:
         The matrix is what each loop has to itself on its diagonal, D, and what loops share,
         ``S G S'``. Where few branches are shared, which is what a harness is like, their currents q
         are the unknowns: ``(1 + S' D^-1 S G) q = S' D^-1 v``. A link has at least the resistance
-        of each branch of the tree in its loop, so nothing here is large beside 1.
+        of each branch of the tree in its loop, so nothing here is large beside 1; where that is
+        not so in one of the scenarios, a jumper, the whole matrix is solved.
         """
         own, own_first, shared, shared_first, signs = self._columns
         count = len(self.loops)
@@ -280,7 +277,7 @@ class Loops:
         if not len(shared):
             return np.asarray(right_v / alone[:, :, None])
         together = np.add.reduceat(ohm[shared], shared_first, axis=0).T
-        if 2 * signs.shape[1] > count:
+        if 2 * signs.shape[1] > count or _is_steep(alone, together, signs):
             found = (signs * together[:, None, :]) @ signs.T
             place = np.arange(count)
             found[:, place, place] += alone
@@ -333,6 +330,12 @@ class Loops:
                 volts = volts + volts[above]
             found.append((flow, volts))
         return found
+
+
+def _is_steep(alone: FloatArray, together: FloatArray, signs: FloatArray) -> bool:
+    """Tell whether a loop has little to itself beside what it shares, in any scenario."""
+    most = np.max(np.abs(signs) * together[:, None, :], axis=2)
+    return bool(np.any(alone * _STEEP < most) or np.any(alone <= 0.0))
 
 
 def _chained(groups: Sequence[Sequence[int]]) -> tuple[IntArray, IntArray]:

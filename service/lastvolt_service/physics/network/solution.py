@@ -11,6 +11,7 @@ from lastvolt_service.errors import ImpossibleLoad, NetworkFault
 from lastvolt_service.physics.network.elements import BoolArray, FloatArray, Network
 from lastvolt_service.physics.network.equations import Plan
 from lastvolt_service.physics.network.topology import Topology
+from lastvolt_service.rows import plain
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -297,9 +298,9 @@ class Solution:
             "power_loads",
         )
         return PowerSums(
-            emf_w=emf_w,
-            internal_w=emf_w - sum(np.sum(flow.power_w, axis=-1) for flow in given),
-            **{f"{kind}_w": np.sum(getattr(self, kind).power_w, axis=-1) for kind in kinds},
+            emf_w=plain(emf_w),
+            internal_w=plain(emf_w - sum(np.sum(flow.power_w, axis=-1) for flow in given)),
+            **{f"{kind}_w": plain(np.sum(getattr(self, kind).power_w, axis=-1)) for kind in kinds},
         )
 
     def _values(self, kind: str, field: str) -> FloatArray:
@@ -314,7 +315,7 @@ class Solution:
         into = np.zeros((self.node_voltage_v.shape[-1], *amps.shape[:-1]))
         np.add.at(into, start, np.moveaxis(amps, -1, 0))
         np.subtract.at(into, end, np.moveaxis(amps, -1, 0))
-        return np.max(np.abs(into), axis=0)[()]
+        return plain(np.max(np.abs(into), axis=0))
 
     def refuse(self) -> None:
         """Raise what is wrong with the one scenario: without a state of rest, or with a load off.
