@@ -86,7 +86,13 @@ def test_heat_is_told_of_the_wires_that_drop_most():
          "ambient_c": 40, "insulation": "GXL"}
         for length_m in (1, 2, 6, 3, 5, 4)
     ]  # fmt: skip
-    body = example("voltage-drop", segments=wires, load_resistance_ohm=None, load_current_a=8)
+    body = example(
+        "voltage-drop",
+        segments=wires,
+        load_resistance_ohm=None,
+        load_current_a=8,
+        circuit="continuous",
+    )
     _, steps = explained("voltage-drop", body)
     told = [step["symbol"] for step in steps if step["symbol"].endswith("_heat_in_w_per_m")]
     assert {symbol.removesuffix("_heat_in_w_per_m") for symbol in told} == {
@@ -131,7 +137,13 @@ def test_a_heated_path_shows_the_heat_balance():
         "name": "feed", "kind": "wire", "size": "12 AWG", "length_m": 5, "ambient_c": 60,
         "insulation": "GXL",
     }  # fmt: skip
-    body = example("voltage-drop", segments=[wire], load_resistance_ohm=None, load_current_a=25)
+    body = example(
+        "voltage-drop",
+        segments=[wire],
+        load_resistance_ohm=None,
+        load_current_a=25,
+        circuit="continuous",
+    )
     answer, steps = hold("voltage-drop", body)
     values = {step["symbol"]: step["value"] for step in steps}
     kinds = {step["symbol"]: step["kind"] for step in steps}

@@ -84,7 +84,7 @@ def test_sound_path_is_told_so(run):
     assert found.mend_first == ()
     assert found.reason == "parts_are_sound"
     assert found.headline == (
-        "The path is sound: No part drops more than a sound one: look for the fault elsewhere."
+        "The path is sound: no part drops more than a sound one: look for the fault elsewhere."
     )
     assert found.regained_v == 0
     assert set(verdicts(found).values()) == {"pass"}

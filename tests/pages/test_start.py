@@ -10,10 +10,11 @@ from selenium.webdriver.common.keys import Keys
 from ..service.conftest import served
 from .conftest import DESK, PHONE, Browser
 
-# Ohm's law by hand: 10 A from 12 V through 0.05 ohm of switch and nothing else leave 11.5 V.
+# Ohm's law by hand: 10 A from 13 V through 0.05 ohm of switch and 0.003 ohm of fuse, and nothing
+# else, leave 12.47 V.
 BY_HAND = {
-    "supply": "12", "inside": "0", "length": "0", "switch": "0.05", "ground": "0",
-    "load_current": "10", "needed": "11",
+    "supply": "13", "inside": "0", "length": "0", "switch": "0.05", "ground": "0",
+    "load_current": "10", "needed": "12",
 }  # fmt: skip
 
 
@@ -29,13 +30,13 @@ def test_what_is_filled_in_is_answered(browser: Browser) -> None:
     browser.open("/")
     browser.fill(**BY_HAND)
     assert browser.run() == "The load works, but another check fails."
-    assert row(browser, "voltage that arrives") == ["11.5", "V"]
-    assert row(browser, "power") == ["115", "W"]
+    assert row(browser, "voltage that arrives") == ["12.47", "V"]
+    assert row(browser, "power") == ["125", "W"]
     assert row(browser, "switch") == ["0.5", "V", "5", "W", "\N{EN DASH}"]
     assert any("switch: it alone drops 0.5 V" in text for text in browser.texts(".checks li"))
-    browser.fill(needed="11.6")
+    browser.fill(needed="12.6")
     assert browser.run() == "Not enough: the voltage that it needs does not arrive."
-    browser.fill(switch="0.005", needed="10")
+    browser.fill(switch="0.005", needed="11")
     assert browser.run() == "It works: every check passes."
 
 

@@ -34,7 +34,9 @@ def wire(kinds, ambient_c, grouping=1.0):
     )
 
 
-def settled(kinds, ambient_c, length_m, *, supply_v=12.0, other_ohm=0.01, **load) -> WarmPath:
+def settled(
+    kinds, ambient_c, length_m, *, supply_v=12.0, other_ohm=0.01, on_time_s=np.nan, **load
+) -> WarmPath:
     rows = len(ambient_c)
     names = ("load_current_a", "load_resistance_ohm", "load_power_w")
     loads = {name: np.full(rows, load.get(name, np.nan), dtype=float) for name in names}
@@ -44,6 +46,7 @@ def settled(kinds, ambient_c, length_m, *, supply_v=12.0, other_ohm=0.01, **load
         length_m=np.asarray(length_m, dtype=float),
         wire=wire(kinds, ambient_c),
         ceiling_c=np.full(np.shape(ambient_c), CEILING_C),
+        on_time_s=np.full(rows, on_time_s),
         **loads,
     )
 

@@ -34,6 +34,7 @@ DROP = {
     "drop_percent": 12.3,
     "limit_drop_v": 1.0,
     "limit_applies_to": "both_windings",
+    "duration_s": 10.0,
     "nominal_v": 12.0,
     "unstable_load_voltage_v": None,
     "worst_segment": "key switch",

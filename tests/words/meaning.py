@@ -634,9 +634,9 @@ REASONS = {
 # and the texts beside its checks, its remedies and its reasons.
 TO_THE_LETTER = {
     "drop-diagnosis": (
-        "No part drops more than a sound one, and together they drop too much at this current",
-        "No part drops more than a sound one: look for the fault elsewhere.",
-        "No part that was read shows a fault",
+        "no part drops more than a sound one, and together they drop too much at this current",
+        "no part drops more than a sound one: look for the fault elsewhere.",
+        "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
         "nearly all of the supply stands across {mend_first}, and no current flows.",
         "at {current_a} sound wires of these sizes drop something else, all of them",

@@ -55,7 +55,7 @@ _CHANGES: Mapping[str, tuple[Mapping[str, Any], ...]] = {
     "fuse-selection": (_HOT, {"inrush_current_a": None, "load_profile": "lamp"}),
     "relay-contact": ({"inrush_current_a": None},),
     "solenoid-pull-in": ({"windings": None, "plunger": _PLUNGER},),
-    "drop-diagnosis": ({"circuit": "starter_motor"},),
+    "drop-diagnosis": ({"circuit": "starter_motor"}, {"working_current_a": 300}),
     "circuit-check": (
         {"circuit.source": {"plus": "battery post", "battery": _BATTERY}},
         {"circuit.branches.1.part": "fuse"},

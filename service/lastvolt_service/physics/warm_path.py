@@ -10,6 +10,7 @@ from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.cooling import Wire, surface_cooling
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.physics.path import power_load_voltages
+from lastvolt_service.physics.transient import temperature_after_c
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -19,6 +20,9 @@ Flags = NDArray[np.bool_]
 SMALL_STEP = 1e-7
 # Where the heat of a wire finds no balance, the current at which it just does is sought this near.
 RUNAWAY_WIDTH = 1e-9
+# Step of the current for the slope of a temperature after a time: relative, and in amperes at rest.
+SLOPE_STEP = 1e-4
+SLOPE_STEP_A = 1e-6
 # Newton takes 3 to 5 steps; halving towards a runaway 30, and as many at the largest power.
 MAXIMUM_STEPS = 100
 
@@ -62,6 +66,7 @@ def warm_path(
     load_current_a: Array,
     load_resistance_ohm: Array,
     load_power_w: Array,
+    on_time_s: Array,
 ) -> WarmPath:
     """Temperatures at which the wires of paths settle, each path with its load at its end.
 
@@ -76,6 +81,8 @@ def warm_path(
         The wires, likewise; NaN for those that a row does not have.
     load_current_a, load_resistance_ohm, load_power_w : ndarray, shape (rows,)
         The one that the load keeps; the others are NaN. [A], [ohm], [W]
+    on_time_s : ndarray, shape (rows,)
+        How long the current flows, from wires at their ambient; NaN for without end. [s]
 
     Returns
     -------
@@ -104,7 +111,7 @@ def warm_path(
         if not live.size:
             break
         now_a, power, ohm = current_a[live], is_power[live], is_ohm[live]
-        heat = _heat(_taken(wire, live), now_a, length_m[live], ceiling_c[live])
+        heat = _heat(_taken(wire, live), now_a, length_m[live], ceiling_c[live], on_time_s[live])
         path_ohm = other_ohm[live] + heat.ohm
         drop_v, drop_slope_ohm = now_a * path_ohm, path_ohm + now_a * heat.slope_ohm_per_a
         # What the load would have to take less what it takes; rising towards the current sought.
@@ -161,15 +168,37 @@ def _cold_ohm(wire: Wire, length_m: Array) -> Array:
     return total
 
 
-def _taken(wire: Wire, rows: NDArray[np.intp]) -> Wire:
+def _taken(wire: Wire, rows: NDArray[np.intp] | Flags) -> Wire:
     return Wire(**{field.name: getattr(wire, field.name)[rows] for field in fields(Wire)})
 
 
-def _heat(wire: Wire, current_a: Array, length_m: Array, ceiling_c: Array) -> _Heat:
+def _heat_in_time(
+    wire: Wire, current: Array, ceiling_c: Array, on_time_s: Array
+) -> tuple[Array, Array]:
+    """Temperatures after a time, and their slopes by a difference. [degC], [K/A]."""
+    step_a = SLOPE_STEP * current + SLOPE_STEP_A
+    at, above = (
+        np.asarray(
+            temperature_after_c(
+                current_a=amps,
+                on_time_s=on_time_s,
+                start_c=wire.ambient_c,
+                ceiling_c=ceiling_c,
+                wire=wire,
+            )
+        )
+        for amps in (current, current + step_a)
+    )
+    return at, (above - at) / step_a
+
+
+def _heat(
+    wire: Wire, current_a: Array, length_m: Array, ceiling_c: Array, on_time_s: Array
+) -> _Heat:
     """Wires at the currents of their paths."""
     current = current_a[:, None]
     rest = conductor_temperature(current_a=current, wire=wire, ceiling_c=ceiling_c)
-    hot_c = np.asarray(rest.conductor_temperature_c)
+    hot_c = np.array(rest.conductor_temperature_c)
     # Of the balance of `conductor_temperature`: by how much the heat has to rise for a kelvin.
     surface = surface_cooling(rise_k=rest.surface_temperature_c - wire.ambient_c, wire=wire)
     kelvin_per_w = 1.0 / surface.slope_w_per_m_k + wire.insulation_k_m_per_w
@@ -178,6 +207,13 @@ def _heat(wire: Wire, current_a: Array, length_m: Array, ceiling_c: Array) -> _H
     load = current / wire.grouping_factor**2
     feedback = 1.0 - load * current * ohm_per_m_k * kelvin_per_w
     slope_k_per_a = 2.0 * load * ohm_per_m * kelvin_per_w / feedback
+    brief = np.isfinite(on_time_s)
+    if brief.any():
+        short_c, short_k_per_a = _heat_in_time(
+            _taken(wire, brief), current[brief], ceiling_c[brief], on_time_s[brief, None]
+        )
+        hot_c[brief], slope_k_per_a[brief] = short_c, short_k_per_a
+        ohm_per_m = wire.resistance_20_ohm_per_m + ohm_per_m_k * (hot_c - 20.0)
     return _Heat(
         hot_c,
         slope_k_per_a,

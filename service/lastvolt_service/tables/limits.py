@@ -7,6 +7,8 @@ from lastvolt_service import tables
 
 # Of the return through the body with its joints, where nothing better is known.
 GROUND_RETURN_OHM = 0.005
+# From this current on a contact is reckoned to be one of a starter motor's main circuit. [A]
+CRANKING_A = 100.0
 # Of what a whole path may lose, for its contacts where they are not given: a new fuse with its
 # holder takes 0.1 V, a switch and a connector 0.05 V each, of 0.5 V.
 KEPT_FOR_CONTACTS = 0.4
@@ -98,6 +100,41 @@ def contact_limits() -> dict[str, Limit]:
         row["part"]: Limit(float(row["limit_v"]), tables.citation("contact_limits", row["source"]))
         for row in tables.rows("contact_limits")
     }
+
+
+@cache
+def cranking_contact_limits() -> dict[str, Limit]:
+    """Read the drop limits of contacts that carry `CRANKING_A` and more.
+
+    Returns
+    -------
+    dict of str to Limit
+        By part, of those that have one of their own.
+    """
+    return {
+        row["part"]: Limit(
+            float(row["limit_v"]), tables.citation("cranking_contact_limits", row["source"])
+        )
+        for row in tables.rows("cranking_contact_limits")
+    }
+
+
+def contact_limit(part: str, current_a: float) -> Limit:
+    """Tell what a sound contact may drop at a current.
+
+    Parameters
+    ----------
+    part : str
+        What makes the contact.
+    current_a : float
+        Through it; the sign does not matter. [A]
+
+    Returns
+    -------
+    Limit
+    """
+    usual = contact_limits()[part]
+    return cranking_contact_limits().get(part, usual) if abs(current_a) >= CRANKING_A else usual
 
 
 @cache

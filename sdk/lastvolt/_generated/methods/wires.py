@@ -96,6 +96,7 @@ class Wires(Asking):
         load_current_a: types.Number | Omit = OMIT,
         load_resistance_ohm: types.Number | Omit = OMIT,
         load_power_w: types.Number | Omit = OMIT,
+        duration_s: types.Number | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.VoltageDrop:
         """Voltage that reaches a load at the end of a series path.
@@ -135,6 +136,9 @@ class Wires(Asking):
             Load that keeps this resistance. From 0.0001 to 1000000. [ohm]
         load_power_w : float or str, optional
             Load that takes this power at any voltage. From 0 to 1000000. [W]
+        duration_s : float or str, optional
+            How long the current flows, from wires at their ambient; by default as long as a key is
+            held in the circuits of a starter, else without end. From 0.01 to 86400. [s]
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -152,5 +156,6 @@ class Wires(Asking):
             load_current_a=load_current_a,
             load_resistance_ohm=load_resistance_ohm,
             load_power_w=load_power_w,
+            duration_s=duration_s,
             explain=explain,
         )

@@ -155,6 +155,8 @@ class VoltageDrop(Result):
         What the limit speaks of: load (its own current, the whole path out and back with its
         contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
         cranking (both battery cables together); None for a limit of the caller's.
+    duration_s : float or None
+        How long the current was reckoned to flow; None for without end. [s]
     nominal_v : float
         Nominal voltage of the system that the limit is for. [V]
     unstable_load_voltage_v : float or None
@@ -190,6 +192,8 @@ class VoltageDrop(Result):
     contacts), `both_windings` (of a starter's solenoid in, at 20 degC, the whole path), or
     cranking (both battery cables together); None for a limit of the caller's.
     """
+    duration_s: float | None
+    """How long the current was reckoned to flow; None for without end. [s]"""
     nominal_v: float
     """Nominal voltage of the system that the limit is for. [V]"""
     unstable_load_voltage_v: float | None

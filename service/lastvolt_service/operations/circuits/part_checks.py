@@ -5,9 +5,11 @@ from collections.abc import Iterator, Mapping
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
+from lastvolt_service.operations.circuits.series import in_series
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
+from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
     MARGINAL_SHARE,
     UNKNOWN,
@@ -21,10 +23,12 @@ from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
 from lastvolt_service.rows import NOT_GIVEN, optional
-from lastvolt_service.tables.limits import contact_limits, drop_limits
+from lastvolt_service.tables.limits import contact_limit, drop_limits
 
 GIVEN = Given("given by the caller")
 HALF = 0.5
+# Ends of a cable; other contacts lie between cables.
+JOINTS = frozenset({"terminal", "ground"})
 
 
 def part_checks(
@@ -76,13 +80,27 @@ def _loads(state: State, nominal: int) -> Iterator[Checked]:
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             limit = drop_limits()[part.asked.circuit, nominal]
+            lost_v = at_source - voltage
+            if limit.applies_to == CRANKING:
+                lost_v -= _between_cables_v(state, part)
             judged = judge_path(
                 limit.limit_v,
                 optional(part.needed_v),
-                at_source - voltage,
+                lost_v,
                 is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
             )
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
+
+
+def _between_cables_v(state: State, load: Part) -> float:
+    """What contacts between the cables of a load take, of which its limit does not speak. [V]."""
+    in_its_way = in_series(state, load)
+    return sum(
+        abs(drop_v)
+        for part, drop_v, _ in state.carrying("resistors", "contacts")
+        if part in in_its_way
+        and (part.kind == "relay" or (part.kind == "contact" and part.asked.part not in JOINTS))
+    )
 
 
 def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
@@ -90,7 +108,7 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
         if part.kind != "contact":
             continue
         amps, kind = abs(current), part.asked.part
-        limit = contact_limits()[kind]
+        limit = contact_limit(kind, amps)
         judged = stays_within(abs(drop), limit.limit_v)
         yield Checked("contact_drop", judged, "V", limit.citation, part=part.name, detail=kind)
         rating = part.asked.rating_a

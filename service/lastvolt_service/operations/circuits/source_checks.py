@@ -64,7 +64,12 @@ def source_checks(
     posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
     if circuit.source.battery is None or known(case.open_circuit_v):
         poor = _of_a_voltage(found, posts_v, nominal_v)
-        checks = [check for check in poor if check.verdict != "pass"]
+        # A voltage tells the charge to some percent: what is a little low is left alone.
+        checks = [
+            check
+            for check in poor
+            if check.verdict == "fail" or (check.code == "freezing" and check.verdict != "pass")
+        ]
     else:
         checks = list(judge_battery(_rated(circuit.source.battery, case, found, current_a)).checks)
     for check in checks:

@@ -29,6 +29,7 @@ from lastvolt_service.operations.meter.readings import (
     ReadPart,
     WireReading,
     added,
+    current_at_work,
     take_readings,
 )
 from lastvolt_service.operations.operation import Operation
@@ -45,7 +46,7 @@ from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_volta
 from lastvolt_service.physics.diagnosis import regained_voltage
 from lastvolt_service.rows import given, plain
 from lastvolt_service.tables.cables import cable_limits
-from lastvolt_service.tables.limits import Limit, contact_limits, drop_limits
+from lastvolt_service.tables.limits import Limit, contact_limit, drop_limits
 
 Advice = Literal["mend_the_wiring", "open_part", "path_is_sound", "not_proven", "unmeasured_part"]
 Reason = Literal[
@@ -142,7 +143,8 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     whole = _at_this_current(drop_limits()[asked.circuit, int(nominal_v)], taken.share)
     proven = [each for each in order if _is_poor(each, whole)] if held.doubt is None else []
     whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
-    advice, reason = _advice(taken, held, proven, whole, fails=whole_check.verdict == "fail")
+    beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
+    advice, reason = _advice(taken, held, proven, whole, beyond_v)
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == "starter_motor" else []
     cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
@@ -163,7 +165,10 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             **_part_columns(asked, taken, order),
         },
         (
-            *(_doubted(_part_check(each, whole, taken.share), held) for each in taken.parts),
+            *(
+                _doubted(_part_check(each, whole, taken.share, current_at_work(asked)), held)
+                for each in taken.parts
+            ),
             *(
                 _doubted(
                     _held(
@@ -275,8 +280,9 @@ def _doubted(check: Checked, held: Consistency) -> Checked:
 
 
 def _advice(
-    taken: Readings, held: Consistency, proven: list[ReadPart], whole: Limit, *, fails: bool
+    taken: Readings, held: Consistency, proven: list[ReadPart], whole: Limit, beyond_v: float
 ) -> tuple[Advice, Reason]:
+    """What to do, and why; `beyond_v` is what the path drops beyond its limit. [V]."""
     if held.doubt is not None:
         return "open_part" if held.doubt == "open_part" else "not_proven", held.doubt
     if proven:
@@ -285,9 +291,13 @@ def _advice(
         return "unmeasured_part", "lost_elsewhere"
     if taken.contradiction_v > 0:
         return "not_proven", "readings_contradict"
-    if _matters(added(each.hidden_v for each in taken.parts), whole):
+    hidden_v = added(each.hidden_v for each in taken.parts)
+    # Whatever the errors hide, sound parts that drop far too much together are too thin.
+    if beyond_v > hidden_v:
+        return "path_is_sound", "too_thin"
+    if _matters(hidden_v, whole):
         return "not_proven", "too_coarse"
-    return "path_is_sound", "too_thin" if fails else "parts_are_sound"
+    return "path_is_sound", "too_thin" if beyond_v > 0 else "parts_are_sound"
 
 
 def _matters(excess_v: float, whole: Limit) -> bool:
@@ -301,10 +311,10 @@ def _is_poor(each: ReadPart, whole: Limit) -> bool:
     return each.proven and (not is_wire or _matters(each.excess_v, whole))
 
 
-def _part_check(each: ReadPart, whole: Limit, share: float) -> Checked:
+def _part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> Checked:
     reading = each.reading
     if isinstance(reading, ContactReading):
-        limit = _at_this_current(contact_limits()[reading.part], share)
+        limit = _at_this_current(contact_limit(reading.part, working_a), share)
         return _held("contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each)
     judged = stays_within(reading.measured_v, each.expected_v)
     verdict = PASS

@@ -36,8 +36,8 @@ from lastvolt_service.operations.wires.fields import (
 )
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.diagnosis import excess_voltage, reading_uncertainty
-from lastvolt_service.rows import given, plain
-from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.rows import given, pick, plain
+from lastvolt_service.tables.limits import contact_limit, contact_limits
 
 UNCERTAINTY_BASIS = (
     "errors add up as the worst case: one step of the last digit and the percentage of each "
@@ -309,6 +309,12 @@ def take_readings(asked: DropDiagnosisRequest) -> Readings:
     )
 
 
+def current_at_work(asked: DropDiagnosisRequest) -> float:
+    """Current that limits in volts are for: what flows at work, and no less than what flowed."""
+    working_a = asked.working_current_a
+    return float(pick(working_a > asked.current_a, working_a, asked.current_a))
+
+
 def share_at_work(asked: DropDiagnosisRequest) -> float:
     """Share of the working current that flowed; limits in volts are for all of it."""
     if not given(asked.working_current_a) or asked.current_a >= asked.working_current_a:
@@ -344,7 +350,7 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
     else:
         # What is allowed to a contact is allowed at the working current, whatever that is: it has
         # no error; at less it is as much less, for the same resistance.
-        limit = contact_limits()[reading.part]
+        limit = contact_limit(reading.part, current_at_work(asked))
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)
         if share == 1.0:

@@ -52,7 +52,12 @@ from lastvolt_service.rows import (
     some,
     text_if,
 )
-from lastvolt_service.tables.limits import contact_limits, inrush
+from lastvolt_service.tables.limits import (
+    CRANKING_A,
+    contact_limits,
+    cranking_contact_limits,
+    inrush,
+)
 
 MINIMUM_CURRENT_A = 0.1  # silver contacts; common practice, no source
 GIVEN = Given("rating given by the caller")
@@ -140,7 +145,10 @@ def solve(asked: RelayContactRequest) -> Outcome:
     )
     first_a = pick(estimated, by(cited, most * load_a), measured)
     least_a = pick(estimated, by(cited, least * load_a), measured)
-    sound = contact_limits()["relay"]
+    usual, cranking = contact_limits()["relay"], cranking_contact_limits()["relay"]
+    heavy = load_a >= CRANKING_A
+    sound_v = pick(heavy, cranking.limit_v, usual.limit_v)
+    sound_cited = text_if(heavy, cranking.citation, usual.citation)
     drop_v = by(OHM, load_a * asked.contact_resistance_ohm)
     return Outcome(
         {
@@ -162,7 +170,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
                 asked, first_a, least_a, LAMP_SHARE * most * asked.rating_a, estimated, cited
             ),
             _voltage_check(asked),
-            Checked("contact_drop", stays_within(drop_v, sound.limit_v), "V", sound.citation),
+            Checked("contact_drop", stays_within(drop_v, sound_v), "V", sound_cited),
             _smallest_check(asked),
         ),
         (GIVEN, *((cited,) if some(estimated) else ())),

@@ -1,7 +1,7 @@
 """Changes that several operations have in common."""
 
 from lastvolt_service.tables.battery import open_circuit
-from lastvolt_service.tables.limits import contact_limits, system_voltages
+from lastvolt_service.tables.limits import contact_limit, system_voltages
 from lastvolt_service.tables.sizes import STANDARDS, split, trade_sizes
 
 # Of what a sound contact may drop at most: what a new one is reckoned with. Common practice.
@@ -72,5 +72,5 @@ def sound_ohm(part: str, current_a: float) -> float:
     float
         That drops `NEW_SHARE` of what a sound one may. [ohm]
     """
-    limit = contact_limits()[part].limit_v
+    limit = contact_limit(part, current_a).limit_v
     return float(f"{NEW_SHARE * limit / max(abs(current_a), 1e-3):.3g}")

@@ -31,7 +31,7 @@ from lastvolt_service.rows import (
     some,
     texts_where,
 )
-from lastvolt_service.tables.limits import Limit, contact_limits
+from lastvolt_service.tables.limits import CRANKING_A, Limit, contact_limit, contact_limits
 
 
 class WireSegment(WireInPlace):
@@ -112,8 +112,8 @@ class PathPart:
         Of wires.
     wire : HeatedWire or None
         Of heated ones.
-    limit : Found of Limit or None
-        Of what contacts may drop.
+    limit, cranking_limit : Found of Limit or None
+        Of what contacts may drop, and may with the current of a starter motor.
     faults, refusals
         Rows that tables do not know, or where the insulation does not fit.
     """
@@ -127,6 +127,7 @@ class PathPart:
     metal: Found[Conductor] | None = None
     wire: HeatedWire | None = None
     limit: Found[Limit] | None = None
+    cranking_limit: Found[Limit] | None = None
     faults: tuple[Fault, ...] = ()
     refusals: Sequence[Refusal] = ()
 
@@ -187,6 +188,7 @@ def _path_part(segment: Segment, place: int) -> PathPart:
     part = PathPart(segment, place, f"segments_{place + 1}", is_wire, is_contact)
     if some(is_contact):
         part.limit = look_up(_contact_limit, part=segment.part)
+        part.cranking_limit = look_up(_cranking_limit, part=segment.part)
     if not some(is_wire):
         return part
     below = ("segments", place)
@@ -205,6 +207,10 @@ def _path_part(segment: Segment, place: int) -> PathPart:
 
 def _contact_limit(part: str | None) -> Limit | None:
     return None if part is None else contact_limits()[part]
+
+
+def _cranking_limit(part: str | None) -> Limit | None:
+    return None if part is None else contact_limit(part, CRANKING_A)
 
 
 def in_series(resistances_ohm: Iterable[Numbers]) -> Numbers:

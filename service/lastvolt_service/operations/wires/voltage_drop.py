@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
 from lastvolt_service.errors import NoOperatingPoint
-from lastvolt_service.fields import ABSENT, Groups, many, quantity
-from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named, published
-from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
+from lastvolt_service.fields import ABSENT, Groups, changed, many, quantity
+from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, is_recording, named, published
+from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT, STARTER_CONTROL
 from lastvolt_service.operations.judging import (
     NOT_ASKED,
     UNKNOWN,
@@ -23,6 +23,7 @@ from lastvolt_service.operations.judging import (
     asked_if,
     stays_within,
 )
+from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -75,6 +76,8 @@ from lastvolt_service.rows import (
     plain,
     some,
 )
+from lastvolt_service.tables.limits import CRANKING_A
+from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
 from lastvolt_service.words.amounts import amount
 
 LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
@@ -95,6 +98,13 @@ class VoltageDropRequest(DropLimit):
         "load that keeps this resistance", minimum=1e-4, default=ABSENT
     )
     load_power_w: Numbers = quantity("load that takes this power at any voltage", default=ABSENT)
+    duration_s: Numbers = quantity(
+        "how long the current flows, from wires at their ambient; by default as long as a key is "
+        "held in the circuits of a starter, else without end",
+        minimum=1e-2,
+        maximum=86400.0,
+        default=ABSENT,
+    )
     segments: Sequence[Segment] = many(
         SEGMENTS,
         "parts that the current runs through, out and back, in order; the load is not one of them",
@@ -144,6 +154,9 @@ class VoltageDrop(Result):
     drop_percent: Annotated[float, "the same, of the supply"]
     limit_drop_v: Annotated[float, "limit that the drop is held against"]
     limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
+    duration_s: Annotated[
+        float | None, "how long the current was reckoned to flow; null for without end"
+    ]
     nominal_v: Annotated[float, "nominal voltage of the system that the limit is for"]
     unstable_load_voltage_v: Annotated[
         float | None,
@@ -161,6 +174,7 @@ class VoltageDrop(Result):
 
 def solve(asked: VoltageDropRequest) -> Outcome:
     """Work out one path or many."""
+    asked = _for_a_time(asked)
     parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
     hot_c, cold_faults = temperatures(parts, asked)
     ohms = [
@@ -176,6 +190,9 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
     allowed = allowed_drop(asked)
     is_cold = allowed.is_for_both_windings
+    limited_v = pick(is_cold, _cold_drop_v(asked, parts, hot_c, drop_v), drop_v)
+    of_cables = are(allowed.applies_to, CRANKING)
+    limited_v = pick(of_cables, by(OHM, current_a * _cables_ohm(parts, ohms)), limited_v)
     columns: dict[str, Any] = {
         "load_voltage_v": load_v,
         "current_a": current_a,
@@ -187,6 +204,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         "drop_percent": 100 * drop_v / asked.supply_v,
         "limit_drop_v": allowed.limit_v,
         "limit_applies_to": allowed.applies_to,
+        "duration_s": asked.duration_s,
         "nominal_v": allowed.nominal_v,
         "unstable_load_voltage_v": unstable_v,
     }
@@ -207,7 +225,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 judge_path(
                     allowed.limit_v,
                     asked.needed_v,
-                    pick(is_cold, _cold_drop_v(asked, parts, hot_c, drop_v), drop_v),
+                    limited_v,
                     is_for_both_windings=is_cold,
                 ),
                 "V",
@@ -224,6 +242,21 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         (*(fault for part in parts for fault in part.faults), *cold_faults, *faults),
         [refusal for part in parts for refusal in part.refusals],
     )
+
+
+def _for_a_time(asked: VoltageDropRequest) -> VoltageDropRequest:
+    """Say how long the current flows where the kind of circuit tells it."""
+    usual = look_up(_profile_at, circuit=asked.circuit)
+    usual_s = usual.numbers(lambda profile: profile.on_time_s)
+    if is_recording() and given(usual_s):
+        cited = usual.basis(lambda profile: (profile.citation,))[0]
+        usual_s = published("duration_s", usual_s, "how long the current flows", cited)
+    return changed(asked, duration_s=pick(given(asked.duration_s), asked.duration_s, usual_s))
+
+
+def _profile_at(circuit: str | None) -> LoadProfile | None:
+    profile = OF_CIRCUIT.get(circuit or "")
+    return None if profile is None else load_profiles()[profile]
 
 
 def _any_assumed(parts: Sequence[PathPart]) -> Flags:
@@ -247,6 +280,19 @@ def _cold_drop_v(
     # A load of constant power takes less current the less is lost: its drop is no more than this.
     in_share = drop_v * (cold / pick(hot > 0, hot, 1.0))
     found: Numbers = pick(given(asked.load_resistance_ohm), by_ohm, in_share)
+    return found
+
+
+def _cables_ohm(parts: Sequence[PathPart], ohms: Sequence[Numbers]) -> Numbers:
+    """Of the cables with their ends, without the contacts between them. [ohm]."""
+    return in_series(
+        pick(part.is_wire | _is_joint(part.segment), ohm, 0.0)
+        for part, ohm in zip(parts, ohms, strict=True)
+    )
+
+
+def _is_joint(segment: Segment) -> Flags:
+    found: Flags = are(segment.part, "terminal") | are(segment.part, "ground")
     return found
 
 
@@ -333,9 +379,15 @@ def _of_contact(part: PathPart, found: dict[str, Any], current_a: Numbers) -> It
     if is_sent(segment.part):
         limit_v: Numbers = NOT_GIVEN
         source: Texts = None
-        if part.limit is not None:
-            limit_v = part.limit.numbers(lambda limit: limit.limit_v)
-            source = part.limit.words(lambda limit: limit.citation)
+        if part.limit is not None and part.cranking_limit is not None:
+            usual, cranking = part.limit, part.cranking_limit
+            heavy = current_a >= CRANKING_A
+            limit_v = pick(
+                heavy,
+                cranking.numbers(lambda limit: limit.limit_v),
+                usual.numbers(lambda limit: limit.limit_v),
+            )
+            source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
         judged = stays_within(found[f"{part.column}_drop_v"], limit_v)
         yield Checked(
             "contact_drop",
@@ -393,7 +445,8 @@ def tell(asked: VoltageDropRequest, outcome: Outcome, steps: Steps) -> None:
             steps.result("most_power_w", check.judged.limit, LARGEST_POWER)
     found = outcome.columns
     parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
-    heated = [(part, part.wire) for part in parts if part.wire is not None]
+    brief = given(found["duration_s"])
+    heated = [(part, part.wire) for part in parts if part.wire is not None and not brief]
     heated.sort(key=lambda each: -found[f"{each[0].column}_drop_v"])
     for part, wire in heated[:MOST_BALANCES]:
         with steps.within(f"{part.column}_"):

@@ -26,6 +26,7 @@ class Fed(Protocol):
     load_current_a: Numbers
     load_resistance_ohm: Numbers
     load_power_w: Numbers
+    duration_s: Numbers
 
 
 def temperatures(parts: Sequence[PathPart], asked: Fed) -> tuple[list[Numbers], tuple[Fault, ...]]:
@@ -36,7 +37,7 @@ def temperatures(parts: Sequence[PathPart], asked: Fed) -> tuple[list[Numbers], 
         return given_c, ()
     cold = (pick(part.is_heated, 0.0, part.ohm(c)) for part, c in zip(parts, given_c, strict=True))
     loads = (asked.load_current_a, asked.load_resistance_ohm, asked.load_power_w)
-    others = (asked.supply_v, in_series(cold), *loads)
+    others = (asked.supply_v, in_series(cold), *loads, asked.duration_s)
     where, found = _warm(heated, others)
     for column, (part, _) in enumerate(heated):
         warm_c = _laid_out(found.temperature_c[:, column], where)
@@ -103,7 +104,7 @@ def _warm(
     length, ceiling, *wires = (
         np.stack([taken(row[place]) for row in table], axis=1) for place in range(len(table[0]))
     )
-    supply_v, other_ohm, load_a, load_ohm, load_w = map(taken, others)
+    supply_v, other_ohm, load_a, load_ohm, load_w, on_s = map(taken, others)
     found = warm_path(
         supply_v=supply_v,
         other_ohm=other_ohm,
@@ -113,6 +114,7 @@ def _warm(
         load_current_a=load_a,
         load_resistance_ohm=load_ohm,
         load_power_w=load_w,
+        on_time_s=on_s,
     )
     return where, found
 

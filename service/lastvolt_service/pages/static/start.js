@@ -6,6 +6,7 @@ const result = document.getElementById("result");
 // What is read out to those who do not see the answer: one line, not all of it.
 const spoken = document.getElementById("status");
 const METRES_PER_FOOT = 0.3048;
+const FUSE_OHM = 0.003; // a blade fuse in its holder, common practice
 const WORDS = {
   pass: "passes", marginal: "just passes", unknown: "not judged", undecided: "not decided", fail: "fails",
 };
@@ -24,11 +25,11 @@ const HEADLINES = {
 // An invented vehicle: the mobile-library coach of Lindwater County.
 const COACH = {
   supply: "12.3", inside: "0.006", "length-unit": "m",
-  size: "12 AWG", length: "21.5", insulation: "GXL", "wires-ambient": "60", switch: "0.03", rating: "40",
+  size: "12 AWG", length: "21.5", insulation: "GXL", "wires-ambient": "60", "main-fuse": "30", switch: "0.03", rating: "40",
   return: "body", ground: "0.0003",
   load: "solenoid", "pull-in": "7", coil: "0.41", "load-ambient": "115", "circuit-kind": "starter_control",
   relay: "fit", "relay-nominal": "12", "relay-coil": "90", "pick-up": "6.9", "drop-out": "1.2", "relay-contact": "0.002",
-  "relay-rating": "40", "relay-fuse": "0.002", "fuse-rating": "40", "feed-size": "8 AWG", "feed-length": "0.9",
+  "relay-rating": "40", "relay-highest": "125", "relay-fuse": "0.002", "fuse-rating": "40", "feed-size": "8 AWG", "feed-length": "0.9",
 };
 
 function make(tag, text = "", attributes = {}, ...children) {
@@ -72,11 +73,12 @@ function skeleton(back, load, fitsRelay) {
     circuit: {
       source: { plus: "battery post" },
       branches: [
-        { name: "wire to the load", kind: "wire", nodes: ["battery post", "switch in"], zone: "wires" },
+        { name: "wire to the load", kind: "wire", nodes: ["fuse out", "switch in"], zone: "wires" },
         { name: "switch", kind: "contact", part: "switch", nodes: ["switch in", "load in"] },
         back === "wire"
           ? { name: "wire back", kind: "wire", ...returns }
           : { name: "ground joints", kind: "contact", part: "ground", ...returns },
+        { name: "fuse", kind: "contact", part: "fuse", nodes: ["battery post", "fuse out"], resistance_ohm: FUSE_OHM },
       ],
       loads: [{ name: load === "solenoid" ? "solenoid" : "load", kind: load, nodes: ["load in", "load out"], zone: "load" }],
     },
@@ -111,6 +113,11 @@ function question() {
   const request = skeleton(form.elements.return.value, form.elements["load-kind"].value, fitsRelay);
   for (const input of form.querySelectorAll("[name^='/']")) {
     if (!input.matches(":disabled") && (input.required || input.value.trim())) put(request, input.name, valueOf(input));
+  }
+  const [wire, , , fuse] = request.circuit.branches;
+  if (fuse.rating_a === undefined) {
+    request.circuit.branches.pop();
+    wire.nodes[0] = "battery post";
   }
   for (const part of [...request.circuit.branches, ...(request.proposal?.feed ?? [])]) {
     if (part.kind === "wire") part.insulation = form.elements.insulation.value;

@@ -63,7 +63,7 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "lost_elsewhere",
-            "No part that was read shows a fault, but {unaccounted_v} is lost where nothing was "
+            "no part that was read shows a fault, but {unaccounted_v} is lost where nothing was "
             "read: read every wire, joint and contact, those of the ground side too.",
         ),
         When(
@@ -105,19 +105,19 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "too_coarse",
-            "An excess that matters could hide within the errors: use a finer meter or range, or "
+            "an excess that matters could hide within the errors: use a finer meter or range, or "
             "more current.",
         ),
         When(
             "reason",
             "too_thin",
-            "No part drops more than a sound one, and together they drop too much at this current: "
+            "no part drops more than a sound one, and together they drop too much at this current: "
             "take larger wires, or a relay near the load.",
         ),
         When(
             "reason",
             "parts_are_sound",
-            "No part drops more than a sound one: look for the fault elsewhere.",
+            "no part drops more than a sound one: look for the fault elsewhere.",
         ),
     ),
     short_names={"worst": "readings.[mend_first]"},
