@@ -87,8 +87,16 @@ class Plan:
         open_ = {contacts.start + place for place, shut in enumerate(closed) if not shut}
         open_.update(b for b, mode in zip(guarded, modes, strict=True) if mode != CONDUCTS)
         self.conducting = tuple([b for b in range(topology.branches) if b not in open_])
-        self.loops: Loops = topology.loops(self.conducting, weight)
-        part, start, end = self.loops.part, topology.start, topology.end
+        start, end = topology.start, topology.end
+        self.loops = Loops(
+            nodes=len(topology.names),
+            reference=topology.reference,
+            start=start,
+            end=end,
+            conducting=self.conducting,
+            weight=weight,
+        )
+        part = self.loops.part
         live = {part[start[s]] for s in range(spans["sources"].start, spans["sources"].stop)}
         self.limited, self.stranded = [], set()
         for place, branch in enumerate(guarded[: len(range(topology.branches)[spans["chargers"]])]):

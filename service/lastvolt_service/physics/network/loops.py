@@ -24,6 +24,10 @@ from lastvolt_service.physics.network.elements import FloatArray, IntArray
 # What loops share may be this many times what one has to itself; each time ten costs a digit.
 _STEEP = 100.0
 
+# A tree stays good while no resistance has changed by more: a branch in it must not be much above
+# the links that lie beside it, or sums of loops lose digits.
+_SAME_ORDER = 100.0
+
 Turn = tuple[int, float]  # a branch of a loop, 1.0 where it runs along, -1.0 where against it
 Asked = Sequence[tuple[int, Any]]  # elements by place, and the currents asked of them
 
@@ -71,11 +75,11 @@ class Loops:
         self.loops = [[(link, 1.0), *self.way(link)] for link in links]
         self._ways: dict[int, list[Turn]] = {}
 
-    def suits(self, weight: Sequence[float], order: float) -> bool:
-        """Tell whether the tree is good for other resistances, within a factor."""
+    def suits(self, weight: Sequence[float]) -> bool:
+        """Tell whether the tree is good for other resistances."""
         for branch, before in self._weight:
             now = weight[branch]
-            if now != before and not before / order <= now <= before * order:
+            if now != before and not before / _SAME_ORDER <= now <= before * _SAME_ORDER:
                 return False
         return True
 
@@ -226,10 +230,7 @@ class Loops:
 
     @cached_property
     def _columns(self) -> tuple[IntArray, IntArray, IntArray, IntArray, FloatArray]:
-        """Branches of one loop only, in its order, and those that loops share.
-
-        Branches in series share their loops: they count as one with the sum of their resistances.
-        """
+        """Branches of one loop, and those that loops share; of these, those in series are one."""
         through: dict[int, list[tuple[int, float]]] = {}
         for row, loop in enumerate(self.loops):
             for branch, sign in loop:

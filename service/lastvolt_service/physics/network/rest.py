@@ -22,6 +22,9 @@ from lastvolt_service.physics.network.values import Few, Many
 # core of 2026: 10 us a branch and scenario in plain numbers, 400 us and more in arrays.
 _FEW_BRANCHES = 45
 _FEW_LOOPS = 12
+# Patterns of one shape are kept for the next request up to this sum of squares of their branches:
+# 10 MB and less.
+_KEPT_ENTRIES = 1_000_000
 
 
 @np.errstate(all="ignore")  # what is no number is looked for, and named
@@ -219,8 +222,6 @@ class _Solver:
                         continue
         return self._solution(searches, networks, single=single)
 
-    # One pattern ---------------------------------------------------------------------------------
-
     def _views(self, pattern: Pattern, places: list[int]) -> list[View]:
         if self.many is None:
             return [self._few_view(pattern, place) for place in places]
@@ -297,7 +298,13 @@ class _Solver:
         ]
 
     def _plan(self, pattern: Pattern, weight: list[float]) -> Plan:
-        return Plan(self.topology, pattern, weight)
+        kept: dict[Pattern, Plan] = self.topology.plans
+        found = kept.get(pattern)
+        if found is None or not found.loops.suits(weight):
+            if (len(kept) + 1) * self.topology.branches**2 > _KEPT_ENTRIES:
+                kept.clear()
+            found = kept[pattern] = Plan(self.topology, pattern, weight)
+        return found
 
     def _keep(self, plan: Plan, found: Answer, places: list[int]) -> None:
         for place in places:
@@ -318,8 +325,6 @@ class _Solver:
         if found.bends and self.many is not None:
             self._lines[:, :, into] = self.many.packed(found.bends)[:, :, good]
         self._missed_v[into] = found.missed_v[good]
-
-    # The end -------------------------------------------------------------------------------------
 
     def _solution(
         self, searches: list[Search], networks: list[Network], *, single: bool

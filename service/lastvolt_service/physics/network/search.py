@@ -162,10 +162,12 @@ class Search:
         another fails with it, and all together not more often than `_TRIALS` times for each load:
         so there is an end.
         """
+        closed = self.topology.closed(self.energised)
+        if not self.on:
+            return (yield from self._guards(closed))
         newcomer: int | None = None
         trials = 0
         tried: set[tuple[int, tuple[bool, ...]]] = set()
-        closed = self.topology.closed(self.energised)
         self.refused.clear()
         while True:
             view = yield from self._guards(closed)
@@ -256,6 +258,8 @@ class Search:
         states of the last one, for each the states of the others. States that come again come of
         loads of constant power, which then have no operating point that their sources can stay at.
         """
+        if not self.modes:
+            return (yield Pattern(closed, (), tuple(self.on)))
         best, bold = len(self.modes) + 1, _BOLD_STEPS
         passed: set[tuple[int, ...]] = set()
         while True:

@@ -2,22 +2,16 @@
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from typing import Any
 
 from lastvolt_service.errors import FloatingPart, ImpossibleLoad, SourceShort, UndeterminedCurrent
 from lastvolt_service.physics.network.elements import BRANCH_KINDS, LOAD_KINDS, Network
-from lastvolt_service.physics.network.loops import Loops
 
 # Names of nodes that a message spells out; the error's `nodes` holds all.
 _NAMES_IN_MESSAGE = 8
 # Ideal voltages round a loop that differ by less, relative to the highest, count as equal.
 _SAME_VOLTAGE = 1e-12
-# Patterns of closed contacts that are kept for the next request; one with 500 parts takes 1 MB.
-_KEPT = 32
 _KEPT_TOPOLOGIES = 8
-# Loops stay good while no resistance has changed by more than this: a branch in the tree must not
-# be much above the links that lie beside it, or sums of loops lose digits.
-_SAME_ORDER = 100.0
-
 _Key = tuple[tuple[str, ...], int, tuple[int, ...], tuple[int, ...], tuple[int, ...], tuple[int, ...], tuple[bool, ...]]  # fmt: skip  # noqa: E501
 
 
@@ -69,6 +63,8 @@ class Topology:
         The coil that moves each contact.
     normally_closed : tuple of bool
         Whether it breaks the contact.
+    plans : dict
+        What was made of it for the patterns of what conducts that were asked for last.
     guarded : tuple of int
         Branches that may stop conducting of their own: chargers, motors and diodes.
 
@@ -91,7 +87,7 @@ class Topology:
             first += count
         self.branches = self.spans["lamps"].stop
         self.guarded = tuple(range(self.spans["chargers"].start, self.spans["diodes"].stop))
-        self._loops: dict[tuple[int, ...], Loops] = {}
+        self.plans: dict[Any, Any] = {}
         self._check()
 
     def closed(self, energised: Sequence[bool]) -> tuple[bool, ...]:
@@ -102,32 +98,6 @@ class Topology:
                 for relay, breaks in zip(self.relay, self.normally_closed, strict=True)
             ]
         )
-
-    def loops(self, conducting: tuple[int, ...], weight: Sequence[float]) -> Loops:
-        """Give the loops of the branches that conduct.
-
-        Parameters
-        ----------
-        conducting : tuple of int
-            Branches.
-        weight : sequence of float
-            Resistance of every branch, of scenarios the largest; decides which branches make the
-            tree. [ohm]
-        """
-        found = self._loops.get(conducting)
-        if found is None or not found.suits(weight, _SAME_ORDER):
-            if len(self._loops) >= _KEPT:
-                self._loops.clear()
-            found = Loops(
-                nodes=len(self.names),
-                reference=self.reference,
-                start=self.start,
-                end=self.end,
-                conducting=conducting,
-                weight=weight,
-            )
-            self._loops[conducting] = found
-        return found
 
     def named(self, nodes: Iterable[int]) -> tuple[str, ...]:
         """Names of nodes, each once."""
