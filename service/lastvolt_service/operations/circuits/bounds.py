@@ -5,7 +5,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.errors import CalculationError, Path
-from lastvolt_service.operations.circuits.assembly import open_coils_v, rest, rest_all
+from lastvolt_service.operations.circuits.assembly import open_coils_v, rest_all
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
     Circuit,
@@ -118,9 +118,8 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     if not given:
         return Bounds(circuit, (), Study({}, {}, ()), {})
 
-    usual = relay_states(rest(*plain(circuit, case)))
     # A relay that is meant to be open has no margin that could fall short.
-    closed = {relay.name for relay in usual if relay.energised}
+    closed: set[str] = set()
     judged: list[dict[Judgement, Checked]] = []
 
     def outputs(
@@ -140,6 +139,8 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     ) -> Mapping[Key, float] | CalculationError:
         if isinstance(before_v, CalculationError):
             return before_v
+        if not judged:  # with all inputs in the middle
+            closed.update(relay.name for relay in relay_states(state) if relay.energised)
         checks = part_checks(
             state,
             nominal=nominal,
