@@ -267,3 +267,19 @@ def test_a_state_nearby_that_is_too_hot_here_does_not_count(network):
         solve(network=net).wires.current_a,
         rtol=1e-9,
     )
+
+
+@BOTH
+def test_relays_that_moved_are_told(network, plain):
+    """In a chain both pull in, the second by the first; held, none moves; a buzzer moves on."""
+    chain = network(
+        "g plus a b",
+        coils=[(1, 0, 90.0, 7.0, 1.5), (2, 0, 90.0, 7.0, 1.5)],
+        contacts=[(1, 2, 0.01, 0, False), (2, 3, 0.01, 1, False)],
+        resistors=[(3, 0, 5.0)],
+        sources=[(1, 0, 12.0, 0.0)],
+    )
+    found = rest_states(network=[chain] * 2, energised=[[False] * 2, [True] * 2], plain=plain)
+    assert found.moved == [(0, 1), ()]
+    assert_allclose(found.before_v[0], [12.0, 12.0 * 90 / 90.01], rtol=1e-12)
+    assert found.scenario(0).moved == (0, 1)

@@ -46,8 +46,7 @@ from lastvolt_service.physics.network.elements import (
     Sources,
     Wires,
 )
-from lastvolt_service.physics.network.rest import rest_states
-from lastvolt_service.physics.network.solution import Solution
+from lastvolt_service.physics.network.rest import rest_states, solve
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.
@@ -56,10 +55,8 @@ _WireHere = tuple[Conductor, HeatedWire | None, float]
 _Contact = tuple[Part, float, int, bool]
 
 
-def rest(circuit: Circuit, case: Case, near: Solution | None = None) -> State:
+def rest(circuit: Circuit, case: Case) -> State:
     """Build a circuit in a case, both in plain numbers, and find its state of rest.
-
-    The search begins at a state nearby, if there is one.
 
     Raises
     ------
@@ -67,9 +64,7 @@ def rest(circuit: Circuit, case: Case, near: Solution | None = None) -> State:
         If a wire is in no table, or the network has no state of rest.
     """
     model = build(circuit, case)
-    found = rest_states(network=model.network, energised=list(model.held), near=near)
-    found.refuse()
-    return State(model, found)
+    return State(model, solve(network=model.network, energised=list(model.held)))
 
 
 def rest_all(circuits: Sequence[tuple[Circuit, Case]]) -> list[State | CalculationError]:
@@ -111,7 +106,14 @@ def open_coils_v(states: Sequence[State]) -> list[dict[str, float] | Calculation
     for place, state in enumerate(states):
         network, before = state.model.network, state.model.held
         for index, relay in enumerate(state.model.relays):
-            if state.solution.energised[index] and not before[index]:
+            if not state.solution.energised[index] or before[index]:
+                continue
+            if state.solution.moved == (index,) and not state.solution.chatter:
+                # Nothing else moved: what it was decided by is what stands there without it.
+                row = found[place]
+                if not isinstance(row, CalculationError):
+                    row[relay.name] = float(state.solution.before_v[index])
+            else:
                 never = network.coils.pick_up_v.copy()
                 never[index] = np.inf
                 asked.append((place, index, relay.name))
@@ -119,8 +121,7 @@ def open_coils_v(states: Sequence[State]) -> list[dict[str, float] | Calculation
                 held.append(list(before))
     if not asked:
         return found
-    near = states[0].solution if len(states) == 1 else None
-    solved = rest_states(network=alone, energised=held, near=near)
+    solved = rest_states(network=alone, energised=held)
     for at, (place, index, name) in enumerate(asked):
         own, row = State.of(states[place].model, solved.scenario(at)), found[place]
         if isinstance(own, CalculationError):

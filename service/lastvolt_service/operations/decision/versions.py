@@ -21,7 +21,6 @@ from lastvolt_service.operations.circuits.states import Influence, OutputSpread,
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import worst
-from lastvolt_service.physics.network.solution import Solution
 from lastvolt_service.physics.roots import rising_crossing
 
 # Extra resistance of the switch is searched up to here, and winding temperature to there.
@@ -115,11 +114,7 @@ def _version(
         coil_v = open_coil_v(state).get(relay.name, resting)
     current = state.current_a(asked.switch)
     headroom = _Headroom(
-        *plain(circuit, judged.case),
-        asked.load,
-        asked.switch,
-        relay.name if relay else None,
-        state.solution,
+        *plain(circuit, judged.case), asked.load, asked.switch, relay.name if relay else None
     )
     return Version(
         load_voltage_v=found.voltage_v,
@@ -146,7 +141,6 @@ class _Headroom:
     load: str
     switch: str
     relay: str | None
-    near: Solution
 
     def shortfall(self, circuit: Circuit) -> float:
         """Needed voltage over what arrives, less one: above zero the load fails.
@@ -155,7 +149,7 @@ class _Headroom:
         both enter the current by their sum.
         """
         try:
-            state = rest(circuit, self.case, self.near)
+            state = rest(circuit, self.case)
         except CalculationError:
             return math.inf
         if state.solution.chatter:

@@ -340,6 +340,7 @@ class _Solver:
             **(self._lists() if self.many is None else self._columns()),
             "energised": [search.energised for search in searches],
             "before_v": [search.before_v for search in searches],
+            "moved": [search.moved for search in searches],
             "drawing": [search.on for search in searches],
             "modes": [search.modes for search in searches],
             "chatter": [search.chatter for search in searches],

@@ -86,6 +86,8 @@ class Search:
     before_v : list of float
         Voltage at each coil when its relay last moved, its neighbours as they were; at rest of one
         that never moved. [V]
+    moved : tuple of int
+        Relays that moved on the way.
     cycle : tuple of tuple of bool
         States of the relays that come round again; empty at rest.
     refused : dict of int to ImpossibleLoad
@@ -99,6 +101,7 @@ class Search:
     energised: tuple[bool, ...]
     on: list[bool]
     before_v: list[float] = field(default_factory=list)
+    moved: tuple[int, ...] = ()
     cycle: tuple[tuple[bool, ...], ...] = ()
     refused: dict[int, ImpossibleLoad] = field(default_factory=dict)
     fault: NetworkFault | None = None
@@ -140,6 +143,7 @@ class Search:
             if self.cycle:
                 break
             self.energised = following
+        self.moved = tuple(sorted(decided))
         self.before_v = [decided.get(relay, volts) for relay, volts in enumerate(coil_v)]
         return view
 

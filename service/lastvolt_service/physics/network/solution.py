@@ -88,6 +88,8 @@ class Solution:
     before_v : ndarray, shape (..., relays)
         Voltage at each coil when its relay last moved, its neighbours as they were at that moment;
         of one that never moved at rest. [V]
+    moved : tuple of int, or list of them
+        Relays that moved on the way.
     drawing : ndarray of bool, shape (..., loads)
         Which loads draw if they are fed: those of constant current, then those of constant power.
     chatter : tuple of int, or list of them
@@ -118,6 +120,7 @@ class Solution:
     ) -> None:
         self.topology, self._networks, self.plans, self._states = topology, networks, plans, states
         self.modes: Any = states["modes"]
+        self.moved: Any = states["moved"]
         self.chatter: Any = states["chatter"]
         self.cycle: Any = states["cycle"]
         self.without_operating_point: Any = states["refused"]
