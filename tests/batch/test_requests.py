@@ -62,7 +62,7 @@ def test_where_no_row_is_good_there_are_no_results(client: FlaskClient) -> None:
     answer = ask(client, {"size": ["12 AWG"], "length_m": [-1]}).get_json()
     assert set(answer["columns"]) == {
         "standard", "area_mm2", "temperature_c", "temperature_source",
-        "resistance_ohm_per_m", "resistance_ohm",
+        "resistance_ohm_per_m", "resistance_ohm", "check_wires_heat", "verdict",
     }  # fmt: skip
     assert all(column == [None] for column in answer["columns"].values())
 

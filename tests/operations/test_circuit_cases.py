@@ -3,7 +3,6 @@
 import pytest
 from numpy.testing import assert_allclose
 
-from lastvolt_service.errors import NoSteadyTemperature
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.wires.conductors import copper_changes
@@ -147,11 +146,26 @@ def test_starter_cable_bears_the_crank_but_not_for_ever(run):
     )
 
 
-def test_a_crank_without_end_leaves_no_cable(run):
+def test_a_crank_without_end_leaves_no_cable_and_is_answered(run):
     cable = wire("starter cable", "post", "motor", "4 AWG", 2, insulation="SGT", ambient_c=40)
     motor = load("motor", "motor", "ground", current_a=300)
-    with pytest.raises(NoSteadyTemperature, match=r'^In stuck: .*"post" and "motor"'):
-        ask(run, [cable], [motor], {"name": "stuck"})
+    (state,) = ask(run, [cable], [motor], {"name": "stuck"})
+    heat = checks(state)["conductor_temperature", "starter cable"]
+    assert (heat.verdict, heat.value) == ("fail", None)
+    assert "without end" in heat.message
+    (part,) = state.parts
+    assert part.temperature_c is None
+
+
+def test_a_switch_left_open_on_purpose_turns_its_load_off(run):
+    """What is left out of a load's way is no fault of the rest of it."""
+    lamp = {**load("lamp", "out", "ground", resistance_ohm=2), "needed_v": 10,
+            "circuit": "continuous"}  # fmt: skip
+    key = contact("key", "post", "out", 0.01, part="switch")
+    on, off = ask(run, [key], [lamp], {"name": "on"}, {"name": "off", "without": ["key"]})
+    assert checks(on)["load_voltage", "lamp"].verdict == "pass"
+    assert {code for code, part in checks(off) if part == "lamp"} == {"load_off"}
+    assert off.verdict == "pass"
 
 
 def test_case_replaces_the_source(run):

@@ -1,9 +1,14 @@
 """What was not judged stands in the list, in the verdict, and in the first line."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from tests.explain.requests import POSTED, VARIED
 
+from lastvolt_service.errors import CalculationError
 from lastvolt_service.words import first_line
 from lastvolt_service.words.catalogue import OperationWords
 
@@ -98,3 +103,16 @@ def test_what_fails_is_never_hidden_by_what_is_to_spare(run, operation, request_
     assert answer.verdict == "fail"
     assert "to spare" in answer.headline
     assert named in answer.headline
+
+
+@pytest.mark.parametrize("name", POSTED)
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+@given(data=st.data())
+def test_a_verdict_of_unknown_names_what_was_not_judged(name, data):
+    body = data.draw(VARIED[name])
+    with suppress(CalculationError):
+        answer = POSTED[name].compute(POSTED[name].arguments(body))
+        assert (answer.verdict == "unknown") <= bool(answer.not_judged)
+        for each in answer.not_judged:
+            assert each.name in answer.headline or "more" in answer.headline
+        assert all(check.message for check in answer.checks)

@@ -46,7 +46,10 @@ FUSES = {
         "fuse of {value:up} or more", "one of {limit:down} at most",
         "between {value:up} and {limit:down}",
     ),
-    "fuse_carries_load": means(">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or"),
+    "fuse_carries_load": means(
+        ">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or",
+        "fuse of {value} carries", "asks for {limit:up} or",
+    ),
     "fuse_protects_wire": means(
         "", "bears {limit:down} without limit of time", "",
         "open at {value:up}", "wire bears {limit:down}",
@@ -99,6 +102,7 @@ CIRCUITS = {
         "<", "{value} are drawn of the", "more than the {limit}",
         "{value} are drawn", "the {limit} that it is rated for",
     ),
+    "load_off": means("", "off in this case", ""),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
@@ -194,7 +198,7 @@ CIRCUITS = {
 OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")
 
 CHECKS: dict[str, dict[str, Means]] = {
-    "wire-resistance": {},
+    "wire-resistance": {"wires_heat": means("", "", "")},
     "voltage-drop": {
         "path_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
@@ -430,7 +434,9 @@ PHRASES = (
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
     "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
     # circuits
-    "Weakest in {weakest.case}, {weakest.message}", "In {worst_case}", "arrive at {decisive_load}",
+    "Weakest in {weakest.case}, {weakest.message}",
+    "Nearest to its limit in {weakest.case}, {weakest.message}",
+    "In {worst_case}", "arrive at {decisive_load}",
     "{decisive.voltage_v} arrive",
     "{spread.low_v} to {spread.high_v}",
     "{mend_first.0.name} costs {decisive_load} {mend_first.0.costs_v}",

@@ -55,7 +55,8 @@ def of_each_operation(check):
         drawn()
         example = POSTED[name].arguments(POSTED[name].schema.example)
         seen.append(check(**picked(name, example, POSTED[name].compute(example))))
-        assert sum(filter(None, seen)) or not catalogue()[name].checks
+        has_numbers = any("{" in str(said) for said in catalogue()[name].checks.values())
+        assert sum(filter(None, seen)) or not has_numbers
 
     tried.__name__, tried.__doc__ = check.__name__, check.__doc__
     return tried

@@ -43,7 +43,8 @@ class PartState(Model):
     power_w : float
         Heat made in it. [W]
     temperature_c : float or None
-        Of a wire's conductor; None for other parts. [degC]
+        Of a wire's conductor; None for other parts, and for a wire that heats up without end.
+        [degC]
     """
 
     name: str
@@ -57,7 +58,9 @@ class PartState(Model):
     power_w: float
     """Heat made in it. [W]"""
     temperature_c: float | None
-    """Of a wire's conductor; None for other parts. [degC]"""
+    """Of a wire's conductor; None for other parts, and for a wire that heats up without end.
+    [degC]
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -146,6 +146,7 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
             nominal=nominal,
             duration_s=number(case_here.duration_s),
             open_coil_v=before_v,
+            is_partial=bool(case_here.without),
         )
         judged.append({_name(check): check for check in checks})
         return _decisive_outputs(state, closed, before_v) | _margins(judged[-1])

@@ -215,13 +215,14 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
             *battery_cautions(check for each in judged for check in each.checks),
             DEFERENCE,
         ),
-        told_checks=tuple(
-            check
-            for each in judged
-            for check in each.checks
-            if check.part == decisive or check.verdict != "pass"
-        ),
+        told_checks=_told([check for each in judged for check in each.checks], decisive),
     )
+
+
+def _told(checks: Sequence[Check], decisive: str) -> tuple[Check, ...]:
+    """Those of the decisive load and those that do not pass; all, where there are none."""
+    found = tuple(c for c in checks if c.part == decisive or c.verdict != "pass")
+    return found or tuple(checks)
 
 
 def _decisive(loads: Sequence[AnyLoad]) -> str:
@@ -262,6 +263,7 @@ def judge_case(
                 nominal=nominal,
                 duration_s=number(plain_case.duration_s),
                 open_coil_v=open_coil_v(state),
+                is_partial=bool(plain_case.without),
             ),
             *within.checks(load),
         )

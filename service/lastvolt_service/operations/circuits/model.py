@@ -1,5 +1,6 @@
 """A circuit in one case: its parts, and how it rests."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -144,6 +145,16 @@ class State:
         except CalculationError as error:
             return error
         return cls(model, solution)
+
+    @property
+    def wire_temperatures_c(self) -> list[float]:
+        """Of every wire; NaN of one that heats up without end. [degC]."""
+        return [
+            math.nan if wire is not None and hot_c >= wire.lost_c else hot_c
+            for wire, hot_c in zip(
+                self.model.wires, self.solution.wire_temperature_c.tolist(), strict=True
+            )
+        ]
 
     def flow(self, group: str) -> Flow:
         """Currents and drops of one kind of element."""

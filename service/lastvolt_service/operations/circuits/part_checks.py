@@ -7,11 +7,12 @@ from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
-from lastvolt_service.operations.circuits.series import in_series
+from lastvolt_service.operations.circuits.series import in_series, reached
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
 from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
     MARGINAL_SHARE,
+    PASS,
     UNKNOWN,
     Judged,
     reaches,
@@ -37,6 +38,7 @@ def part_checks(
     nominal: int,
     duration_s: float | None,
     open_coil_v: Mapping[str, float],
+    is_partial: bool,
 ) -> tuple[Checked, ...]:
     """Make every check that applies.
 
@@ -50,9 +52,11 @@ def part_checks(
         How long the state lasts; None for ever. [s]
     open_coil_v : mapping of str to float
         Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
+    is_partial : bool
+        Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     return (
-        *_loads(state, nominal),
+        *_loads(state, nominal, is_partial=is_partial),
         *relay_checks(state, open_coil_v),
         *_contacts(state, duration_s),
         *_wires(state),
@@ -63,10 +67,14 @@ def part_checks(
     )
 
 
-def _loads(state: State, nominal: int) -> Iterator[Checked]:
+def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
     at_source = float(state.flow("sources").drop_v[0])
     for part, voltage, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
+            continue
+        if is_partial and not _has_a_way(state, part):
+            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
+            yield Checked("load_off", judged, "V", GIVEN, part=part.name)
             continue
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
@@ -90,6 +98,21 @@ def _loads(state: State, nominal: int) -> Iterator[Checked]:
                 is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
             )
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
+
+
+def _has_a_way(state: State, load: Part) -> bool:
+    """Whether metal joins a load to both posts, all contacts of relays taken as closed."""
+    network = state.model.network
+    joined = [
+        part.nodes
+        for group in ("wires", "resistors", "contacts")
+        for part in state.model.parts[group]
+        if not part.is_load
+    ]
+    posts = [network.node_names[ends[0]] for ends in (network.sources.start, network.sources.end)]
+    plus, minus = (reached(post, joined) for post in posts)
+    first, second = load.nodes
+    return (first in plus and second in minus) or (second in plus and first in minus)
 
 
 def _between_cables_v(state: State, load: Part) -> float:
@@ -123,11 +146,10 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
 
 def _wires(state: State) -> Iterator[Checked]:
     unjudged = []
-    temperatures = state.solution.wire_temperature_c.tolist()
     for part, wire, hot in zip(
-        state.model.parts["wires"], state.model.wires, temperatures, strict=True
+        state.model.parts["wires"], state.model.wires, state.wire_temperatures_c, strict=True
     ):
-        if wire is not None and known(wire.limit_c):
+        if wire is not None and (known(wire.limit_c) or not known(hot)):
             judged = judge_temperature(hot, wire.limit_c, wire.ambient_c)
             basis = wire.one.insulation.citation
             yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)

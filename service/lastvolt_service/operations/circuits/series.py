@@ -1,6 +1,25 @@
-"""Which parts of a circuit lie in series: those that must carry the same current."""
+"""What joins what in a circuit, and which parts must carry the same current."""
+
+from collections.abc import Iterable
 
 from lastvolt_service.operations.circuits.model import Part, State
+
+Joined = tuple[str, str]
+
+
+def reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
+    """Collect the nodes that joints lead to from one."""
+    beside: dict[str, list[str]] = {}
+    for first, second in joined:
+        beside.setdefault(first, []).append(second)
+        beside.setdefault(second, []).append(first)
+    found, todo = {start}, [start]
+    while todo:
+        for node in beside.get(todo.pop(), ()):
+            if node not in found:
+                found.add(node)
+                todo.append(node)
+    return frozenset(found)
 
 
 def in_series(state: State, start: Part) -> list[Part]:

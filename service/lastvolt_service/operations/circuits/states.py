@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import Check
+from lastvolt_service.rows import number
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,10 @@ class PartState:
     current_a: Annotated[float, "from its first node to its second"]
     drop_v: Annotated[float, "of its first node against its second"]
     power_w: Annotated[float, "heat made in it"]
-    temperature_c: Annotated[float | None, "of a wire's conductor; null for other parts"]
+    temperature_c: Annotated[
+        float | None,
+        "of a wire's conductor; null for other parts, and for a wire that heats up without end",
+    ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +110,7 @@ def node_voltages(state: State) -> tuple[NodeVoltage, ...]:
 
 def part_states(state: State) -> tuple[PartState, ...]:
     """Tell every branch and relay contact, in the order of the request."""
-    warm = iter(state.solution.wire_temperature_c.tolist())
+    warm = map(number, state.wire_temperatures_c)
     powers = (
         power
         for group in ("wires", "resistors", "contacts")

@@ -5,8 +5,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.operations.circuits.fields import AnyLoad, Circuit, Relay
-
-Joined = tuple[str, str]
+from lastvolt_service.operations.circuits.series import Joined, reached
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,7 @@ def live(circuit: Circuit, without: AbstractSet[str]) -> Live:
     closed: frozenset[str] = frozenset()
     for _ in range(len(relays) + 1):
         joined = [*fixed, *(ends for each in relays for ends in _contact(each, closed))]
-        plus, minus = (_reached(post, joined) for post in circuit.posts)
+        plus, minus = (reached(post, joined) for post in circuit.posts)
         found = Live(plus, minus, closed)
         now = closed | {each.name for each in relays if found.feeds(each.coil_nodes)}
         if now == closed:
@@ -68,17 +67,3 @@ def _contact(relay: Relay, closed: AbstractSet[str]) -> list[Joined]:
 def _ends(nodes: Iterable[str]) -> Joined:
     first, second = nodes
     return first, second
-
-
-def _reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
-    beside: dict[str, list[str]] = {}
-    for first, second in joined:
-        beside.setdefault(first, []).append(second)
-        beside.setdefault(second, []).append(first)
-    reached, todo = {start}, [start]
-    while todo:
-        for node in beside.get(todo.pop(), ()):
-            if node not in reached:
-                reached.add(node)
-                todo.append(node)
-    return frozenset(reached)

@@ -24,6 +24,7 @@ from lastvolt_service.operations.fuses.shorts import Feed, judge_shorts, short_c
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
+    UNDECIDED,
     UNKNOWN,
     Fault,
     Judged,
@@ -148,22 +149,14 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         above=NOT_GIVEN,
     )
     profile = profile_of(asked)
-    found: _Tried | None = None
-    chosen: Any = -1
-    done: Any = False
-    for place, name in enumerate(tables.fuse_families()):
-        is_open = are(asked.fuse_family, name)
-        if tables.band(name) is not None:  # one of unknown times is taken only where it is named
-            is_open = is_open | negate(given(asked.fuse_family))
-        looked_at = is_open & negate(done)
-        if some(looked_at) or found is None:
-            tried = _tried(asked, profile, fused, feed, factor, name)
-            fits = looked_at & tried.fits
-            first = fits | (looked_at & (chosen < 0))
-            found = tried if found is None else _of(first, tried, found)
-            chosen, done = pick(first, place, chosen), done | fits
-    if found is None:
-        raise TypeError("There are no fuses.")
+    found, chosen, done = _search(asked, profile, fused, feed, factor)
+    # A usual first current that leaves no fuse is an estimate: without it there may be one.
+    guessed = given(profile.first_a) & negate(given(asked.inrush_current_a)) & negate(done)
+    if some(guessed):
+        steady = profile._replace(first_a=NOT_GIVEN, first_time_s=NOT_GIVEN, decay_s=NOT_GIVEN)
+        found, chosen, done = _without_first(
+            guessed, (found, chosen, done), _search(asked, steady, fused, feed, factor)
+        )
     family = _name(chosen, done)
     rating_a = pick(done, found.rating_a, NOT_GIVEN)
     if is_recording() and isinstance(family, str):
@@ -190,6 +183,44 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
             tables.beyond_ambient,
         ),
     )
+
+
+_Searched = tuple[_Tried, Any, Any]
+
+
+def _search(
+    asked: FusedLoad, profile: Profile, fused: FusedWire, feed: Feed, factor: Numbers
+) -> _Searched:
+    """Try family after family: what was found, the place of its family, and where one fits."""
+    found: _Tried | None = None
+    chosen: Any = -1
+    done: Any = False
+    for place, name in enumerate(tables.fuse_families()):
+        is_open = are(asked.fuse_family, name)
+        if tables.band(name) is not None:  # one of unknown times is taken only where it is named
+            is_open = is_open | negate(given(asked.fuse_family))
+        looked_at = is_open & negate(done)
+        if some(looked_at) or found is None:
+            tried = _tried(asked, profile, fused, feed, factor, name)
+            fits = looked_at & tried.fits
+            first = fits | (looked_at & (chosen < 0))
+            found = tried if found is None else _of(first, tried, found)
+            chosen, done = pick(first, place, chosen), done | fits
+    if found is None:
+        raise TypeError("There are no fuses.")
+    return found, chosen, done
+
+
+def _without_first(guessed: Any, first: _Searched, steady: _Searched) -> _Searched:
+    """Take the fuse of the steady current where the usual first one leaves none: undecided."""
+    asked_for, _, _ = first
+    found, chosen, done = steady
+    fits = guessed & done
+    carries = Judged(
+        found.rating_a, asked_for.lower_a, found.rating_a - asked_for.lower_a, UNDECIDED
+    )
+    found = found._replace(judged={**found.judged, "fuse_carries_load": carries})
+    return _of(fits, found, asked_for), pick(fits, chosen, first[1]), first[2] | fits
 
 
 def _tried(

@@ -104,6 +104,11 @@ class HeatedWire:
         return self.one.conductor
 
     @property
+    def lost_c(self) -> float:
+        """That at which one is no longer a wire; no less than the air round it. [degC]."""
+        return max(float(self.ceiling_c), float(self.ambient_c))
+
+    @property
     def physics(self) -> Wire:
         """As the heat balance takes them."""
         metal_j_per_m_k, insulation_j_per_m_k = heat_capacities_j_per_m_k(

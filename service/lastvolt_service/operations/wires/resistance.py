@@ -12,14 +12,15 @@ import numpy as np
 
 from lastvolt_service.fields import ABSENT, quantity
 from lastvolt_service.laws import OHM, by, named, published
+from lastvolt_service.operations.judging import UNKNOWN, Judged
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import DEFERENCE, Result, merge
 from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.fields import HIGHEST_CONDUCTOR_C, LENGTH, WireSize
 from lastvolt_service.physics.conductors import resistance_ratio
-from lastvolt_service.rows import Flags, Numbers, Texts, Words, given, negate, pick, some
+from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, Texts, Words, given, negate, pick, some
 from lastvolt_service.tables import Unproven
 
 # What is reckoned with where nobody says how warm a conductor is. A hot one has more resistance.
@@ -27,6 +28,10 @@ ASSUMED_C = 20.0
 ASSUMED = Unproven(
     "assumed, as it is not given: a conductor of 20 degC; a hot one has more resistance"
 )
+
+
+NO_CURRENT = "no current is given"
+NOT_ASKED_OF_IT = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
 class WireResistanceRequest(WireSize):
@@ -110,7 +115,7 @@ def solve(asked: WireResistanceRequest) -> Outcome:
             "resistance_ohm_per_m": ohm_per_m,
             "resistance_ohm": by(OHM, ohm_per_m * asked.length_m),
         },
-        (),
+        (Checked("wires_heat", NOT_ASKED_OF_IT, "degC", NO_CURRENT),),
         merge(known.basis(lambda c: c.basis), (ASSUMED,) if some(negate(own)) else ()),
         (DEFERENCE,),
         refusals=known.refusals(),

@@ -32,15 +32,20 @@ class Warming:
     duration_s: float | None = None
 
     def __call__(self, current_a: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Currents in, temperatures out, wires along the last axis; NaN where there is none."""
+        """Currents in, temperatures out, wires along the last axis.
+
+        One that heats up without end has that at which it is no longer a wire: the rest of the
+        circuit has an answer.
+        """
         column: NDArray[np.float64] = np.array(self.given_c, dtype=np.float64)
         found = np.broadcast_to(column, current_a.shape).copy()
         heated = [index for index, wire in enumerate(self.wires) if wire is not None]
         if heated:
             chosen_a = current_a[..., heated]
             wires = tuple(wire for wire in self.wires if wire is not None)
-            warmed = _warming(wires, self.duration_s)
-            found[..., heated] = warmed(chosen_a.tobytes(), chosen_a.shape)
+            warm_c = _warming(wires, self.duration_s)(chosen_a.tobytes(), chosen_a.shape)
+            lost_c = np.array([wire.lost_c for wire in wires])
+            found[..., heated] = np.where(np.isnan(warm_c), lost_c, warm_c)
         return found
 
     @property

@@ -52,6 +52,11 @@ CHECKS = {
         fails="{part}: only {value} arrive and {limit} are needed, {apart} short.",
         unknown="{part}: Give what keeps it closed to judge whether it holds.",
     ),
+    "load_off": CheckWords(
+        name="load that is off",
+        passes="{part}: it is off in this case, with what is left out of its way.",
+        fails="",
+    ),
     "path_drop": CheckWords(
         name="drop of the whole path",
         passes="{part}: {value} of the {limit} allowed are lost on the way.",
@@ -329,7 +334,13 @@ REMEDIES = {
 CIRCUIT_CHECK = OperationWords(
     names_failures=True,
     headline=(
-        "Weakest in {weakest.case}, {weakest.message}",
+        When("weakest.verdict", "fail", "Weakest in {weakest.case}, {weakest.message}"),
+        When("weakest.verdict", "undecided", "Weakest in {weakest.case}, {weakest.message}"),
+        When("weakest.verdict", "unknown", "Weakest in {weakest.case}, {weakest.message}"),
+        When("weakest.verdict", "marginal", "Weakest in {weakest.case}, {weakest.message}"),
+        When(
+            "weakest.verdict", "pass", "Nearest to its limit in {weakest.case}, {weakest.message}"
+        ),
         When("weakest", None, "Nothing could be judged."),
     ),
     facts=(

@@ -40,6 +40,9 @@ FUSE_CHECKS = {
     "fuse_carries_load": CheckWords(
         name="fuse carries the load",
         passes="The load needs a fuse of {limit:up} or more.",
+        undecided="A fuse of {value} carries the load once it runs. The usual first current of its "
+        "kind asks for {limit:up} or more, and that is an estimate: measure it and give "
+        "inrush_current_a.",
     ),
     "fuse_protects_wire": CheckWords(
         name="fuse protects the wire",

@@ -16,6 +16,13 @@ WIRE_RESISTANCE = OperationWords(
         ),
     ),
     facts=("That is {resistance_ohm_per_m}; {area_mm2} of metal, size by {standard}.",),
+    checks={
+        "wires_heat": CheckWords(
+            name="heat of the wire",
+            passes="",
+            unknown="What current it may carry was not judged: ask wire-heating.",
+        ),
+    },
 )
 
 DROP_LIMIT_IS_FOR = (
