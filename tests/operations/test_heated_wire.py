@@ -16,7 +16,7 @@ from lastvolt_service.operations.wires.heated_wire import (
     side_by_side,
 )
 from lastvolt_service.operations.wires.insulated_wire import UNSTATED_BASIS, UNSTATED_KIND
-from lastvolt_service.operations.wires.warming import temperature_of
+from lastvolt_service.operations.wires.warming import Warming
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.rows import number
 from lastvolt_service.tables.grouping import grouping
@@ -176,7 +176,7 @@ def test_lower_of_model_and_table_and_which():
 
 def test_temperatures_for_a_network():
     """Given ones stay, warm ones follow their current, over any leading axes."""
-    temperature = temperature_of([MIXED[0], None, MIXED[1]], [0.0, 42.0, 0.0])
+    temperature = Warming((MIXED[0], None, MIXED[1]), (0.0, 42.0, 0.0))
     currents_a = np.array([[5.0, 5.0, 1.0], [20.0, 1e9, 0.0], [1e5, 0.0, 1.0]])
     found_c = temperature(currents_a)
     assert found_c.shape == (3, 3)
@@ -186,3 +186,21 @@ def test_temperatures_for_a_network():
     assert found_c[2, 0] == MIXED[0].ceiling_c
     assert 30 < found_c[0, 0] < found_c[1, 0]
     assert_allclose(temperature(currents_a[0]), found_c[0], rtol=1e-13)
+
+
+@pytest.mark.parametrize("duration_s", [None, 20.0])
+def test_wires_of_many_scenarios_are_as_warm_as_those_of_each(duration_s):
+    """Side by side, and some of them: a row of currents for each scenario."""
+    scenarios = [
+        Warming((MIXED[0], None), (0.0, 42.0), duration_s),
+        Warming((MIXED[1], MIXED[0]), (0.0, 0.0), duration_s),
+        Warming((None, MIXED[1]), (7.0, 0.0), duration_s),
+    ]
+    currents_a = np.array(
+        [[[5.0, 1.0], [3.0, 2.0], [1.0, 8.0]], [[6.0, 1.0], [4.0, 3.0], [1.0, 9.0]]]
+    )
+    found_c = Warming.side_by_side(scenarios)(currents_a)
+    for place, each in enumerate(scenarios):
+        assert_allclose(found_c[:, place], each(currents_a[:, place]), rtol=1e-9)
+    some_c = Warming.side_by_side(scenarios).chosen([2, 0])(currents_a[:, [2, 0]])
+    assert_allclose(some_c, found_c[:, [2, 0]], rtol=1e-9)

@@ -161,7 +161,7 @@ def test_a_law_is_told_with_all_its_symbols(name: str) -> None:
         ("solenoid-pull-in", ["gap_mm * sqrt(2 * force_n / (magnetic_constant * area_mm2))",
                               "no saturation", "[N/A2]", "CODATA"]),
         # A network is told by what its steps name.
-        ("circuit-check", ["nodal analysis of the whole network", "Kirchhoff&#39;s laws"]),
+        ("circuit-check", ["loop currents of the whole network", "Kirchhoff&#39;s laws"]),
     ],
 )  # fmt: skip
 def test_a_formula_its_validity_and_its_source(

@@ -6,11 +6,15 @@ from dataclasses import fields
 import numpy as np
 import pytest
 
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network.elements import (
+    Chargers,
     Coils,
     Contacts,
     CurrentLoads,
+    Diodes,
     Elements,
+    Lamps,
+    Motors,
     Network,
     PowerLoads,
     Resistors,
@@ -22,6 +26,10 @@ COPPER_PER_K = 0.00393
 KINDS: dict[str, type[Elements]] = {
     "resistors": Resistors,
     "sources": Sources,
+    "chargers": Chargers,
+    "motors": Motors,
+    "diodes": Diodes,
+    "lamps": Lamps,
     "current_loads": CurrentLoads,
     "power_loads": PowerLoads,
     "coils": Coils,

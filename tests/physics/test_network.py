@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import ImpossibleLoad
-from lastvolt_service.physics.network import Solution, solve
-from lastvolt_service.physics.network_elements import Network
-from lastvolt_service.physics.network_power import stable_voltages
-from lastvolt_service.physics.network_sensitivity import sensitivities
+from lastvolt_service.physics.network.elements import Network
+from lastvolt_service.physics.network.power import stable_voltages
+from lastvolt_service.physics.network.rest import solve
+from lastvolt_service.physics.network.sensitivity import sensitivities
+from lastvolt_service.physics.network.solution import Solution
 from lastvolt_service.physics.path import power_load_voltages
 
 Build = Callable[..., Network]

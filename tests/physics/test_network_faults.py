@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import (
     FloatingPart,
@@ -11,8 +12,7 @@ from lastvolt_service.errors import (
     SourceShort,
     UndeterminedCurrent,
 )
-from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_equations import Branches, solve_linear
+from lastvolt_service.physics.network.rest import rest_states, solve
 
 SOURCE = {"sources": [(1, 0, 12.0, 0.01)]}
 
@@ -89,16 +89,17 @@ def test_power_without_voltage_is_told_apart_from_too_much_power(network, ends):
         solve(network=net)
 
 
-def test_one_value_out_of_reach_is_enough_to_refuse(network):
-    """Of two nodes on 1 ohm each, 1 A lifts one to a volt and 1e101 A the other out of reach."""
-    built = network("g a b", resistors=[(1, 0, 1.0), (2, 0, 1.0)])
-    ends = np.array([1, 2]), np.array([0, 0])
-    branches = Branches(
-        *ends, np.ones(2), np.zeros(2), (0, 2, 0, 0, 0), references=np.array([0]), part=np.zeros(3)
-    )
-    fed = {"network": built, "branches": branches, "resistance_ohm": np.ones(2)}
-    right = np.array([[0.0], [1.0], [2.0], [0.0], [0.0]])
-    assert np.allclose(solve_linear(**fed, right=right)[:, 0], [0, 1, 2, 1, 2])
-    right[2] = 1e101
-    with pytest.raises(NetworkFault, match="too far apart"):
-        solve_linear(**fed, right=right)
+@pytest.mark.parametrize("plain", [True, False])
+def test_one_value_out_of_reach_is_enough_to_refuse(network, plain):
+    """Of two sources on 1 ohm each, one is a battery and one has 1e102 V: that scenario falls."""
+    rows = {"resistors": [(1, 0, 1.0), (2, 0, 1.0)]}
+    scenarios = [
+        network("g a b", sources=[(1, 0, 12.0, 1.0), (2, 0, volts, 1.0)], **rows)
+        for volts in (24.0, 1e102)
+    ]
+    found = rest_states(network=scenarios, plain=plain)
+    assert_allclose(found.node_voltage_v[0], [0.0, 6.0, 12.0])
+    assert found.fault[0] is None
+    assert type(found.fault[1]) is NetworkFault
+    assert "too far apart" in found.fault[1].detail
+    assert np.isnan(found.node_voltage_v[1]).all()

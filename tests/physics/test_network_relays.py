@@ -3,7 +3,7 @@
 import pytest
 
 from lastvolt_service.errors import SourceShort
-from lastvolt_service.physics.network import solve
+from lastvolt_service.physics.network.rest import solve
 
 
 # Relays: node 1 the battery, 2 the coil's feed, 3 the load's.

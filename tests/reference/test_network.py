@@ -6,8 +6,7 @@ import pytest
 from numpy.testing import assert_allclose
 from scipy.optimize import root
 
-from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.physics.network.elements import (
     CurrentLoads,
     Network,
     PowerLoads,
@@ -15,6 +14,7 @@ from lastvolt_service.physics.network_elements import (
     Sources,
     Wires,
 )
+from lastvolt_service.physics.network.rest import solve
 
 
 # OpenStax, College Physics (2012), chapter 21, problems of section 21.2: a starter motor on a

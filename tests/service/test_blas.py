@@ -42,20 +42,24 @@ def threads_of(process: int) -> int:
     return len(list(Path(f"/proc/{process}/task").iterdir()))
 
 
-def large_circuit(parts: int = 200) -> dict[str, Any]:
-    """A chain of contacts: so many that a library with more threads than one uses them."""
-    names = ["post", *(f"n{place}" for place in range(1, parts)), "end"]
-    branch = {"kind": "contact", "part": "connector", "resistance_ohm": 0.001}
+def large_circuit(rungs: int = 160) -> dict[str, Any]:
+    """A ladder with so many loops that a library with more threads than one uses them."""
+    names = ["post", *(f"n{place}" for place in range(rungs))]
+    contact = {"kind": "contact", "part": "connector", "resistance_ohm": 0.001}
+    rung = {"kind": "resistance", "resistance_ohm": 100.0}
     return {
         "circuit": {
             "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01},
             "branches": [
-                {**branch, "name": f"c{place}", "nodes": names[place : place + 2]}
-                for place in range(min(parts, 190))
+                {**contact, "name": f"c{place}", "nodes": names[place : place + 2]}
+                for place in range(rungs)
+            ] + [
+                {**rung, "name": f"r{place}{side}", "nodes": [names[place + 1], "ground"]}
+                for place in range(rungs) for side in "ab"
             ],
             "loads": [
                 {"name": "lamp", "kind": "resistance", "resistance_ohm": 6,
-                 "nodes": [names[min(parts, 190)], "ground"]}
+                 "nodes": [names[-1], "ground"]}
             ],
         },
         "cases": [{"name": "a"}],
@@ -169,7 +173,7 @@ from concurrent.futures import ThreadPoolExecutor
 import numpy as np
 from threadpoolctl import threadpool_info
 from lastvolt_service import blas
-from lastvolt_service.physics import network, network_equations
+from lastvolt_service.physics.network import loops
 
 def threads():
     return [pool["num_threads"] for pool in threadpool_info()]
@@ -184,7 +188,7 @@ class Watched:
     linalg = Linalg
     def __getattr__(self, name):
         return getattr(np, name)
-network_equations.np = Watched()
+loops.np = Watched()
 before = threads()
 {SOLVE}
 after = threads()

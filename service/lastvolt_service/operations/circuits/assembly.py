@@ -39,9 +39,8 @@ from lastvolt_service.operations.wires.conductors import (
     copper_changes,
 )
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
-from lastvolt_service.operations.wires.warming import temperature_of
-from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_elements import (
+from lastvolt_service.operations.wires.warming import Warming
+from lastvolt_service.physics.network.elements import (
     Coils,
     Contacts,
     CurrentLoads,
@@ -51,6 +50,7 @@ from lastvolt_service.physics.network_elements import (
     Sources,
     Wires,
 )
+from lastvolt_service.physics.network.rest import rest_states, solve
 from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.
@@ -71,21 +71,67 @@ def rest(circuit: Circuit, case: Case) -> State:
     return State(model, solve(network=model.network, energised=list(model.held)))
 
 
+def rest_all(circuits: Sequence[tuple[Circuit, Case]]) -> list[State | CalculationError]:
+    """Find the states of rest of one circuit with many values, all at once; or why there is none.
+
+    All have the same parts and joints, in plain numbers.
+    """
+    models: list[Model | CalculationError] = []
+    for circuit, case in circuits:
+        try:
+            models.append(build(circuit, case))
+        except CalculationError as error:
+            models.append(error)
+    built = [model for model in models if isinstance(model, Model)]
+    if not built:
+        return [model for model in models if isinstance(model, CalculationError)]
+    solved = rest_states(
+        network=[model.network for model in built], energised=[list(model.held) for model in built]
+    )
+    states = iter(State.of(model, solved.scenario(place)) for place, model in enumerate(built))
+    return [next(states) if isinstance(model, Model) else model for model in models]
+
+
 def open_coil_v(state: State) -> dict[str, float]:
     """Voltage at the coil of each relay that has pulled in, before it closed. [V].
 
     Its neighbours are as they are without it: those that were held, and those that pull in alone.
     """
-    network, found = state.model.network, {}
-    for index, relay in enumerate(state.model.relays):
-        if state.solution.energised[index] and not state.model.held[index]:
-            never = network.coils.pick_up_v.copy()
-            never[index] = np.inf
-            before = solve(
-                network=replace(network, coils=replace(network.coils, pick_up_v=never)),
-                energised=list(state.model.held),
-            )
-            found[relay.name] = abs(float(before.coils.drop_v[index]))
+    (found,) = open_coils_v([state])
+    if isinstance(found, CalculationError):
+        raise found
+    return found
+
+
+def open_coils_v(states: Sequence[State]) -> list[dict[str, float] | CalculationError]:
+    """Voltages of `open_coil_v` for states of one circuit with many values."""
+    found: list[dict[str, float] | CalculationError] = [{} for _ in states]
+    asked, alone, held = [], [], []
+    for place, state in enumerate(states):
+        network, before = state.model.network, state.model.held
+        for index, relay in enumerate(state.model.relays):
+            if not state.solution.energised[index] or before[index]:
+                continue
+            if state.solution.moved == (index,) and not state.solution.chatter:
+                # Nothing else moved: what it was decided by is what stands there without it.
+                row = found[place]
+                if not isinstance(row, CalculationError):
+                    row[relay.name] = float(state.solution.before_v[index])
+            else:
+                never = network.coils.pick_up_v.copy()
+                never[index] = np.inf
+                asked.append((place, index, relay.name))
+                alone.append(replace(network, coils=replace(network.coils, pick_up_v=never)))
+                held.append(list(before))
+    if not asked:
+        return found
+    solved = rest_states(network=alone, energised=held)
+    for at, (place, index, name) in enumerate(asked):
+        own, row = State.of(states[place].model, solved.scenario(at)), found[place]
+        if isinstance(own, CalculationError):
+            found[place] = own
+        elif not isinstance(row, CalculationError):
+            row[name] = abs(float(own.solution.coils.drop_v[index]))
     return found
 
 
@@ -243,8 +289,10 @@ def _wires(
         temperature_coefficient_per_k=np.array(
             [metal.temperature_coefficient_per_k for metal, _, _ in wires]
         ),
-        temperature_of=temperature_of(
-            [heated for _, heated, _ in wires], [warm for _, _, warm in wires], duration_s
+        temperature_of=Warming(
+            tuple(heated for _, heated, _ in wires),
+            tuple(warm for _, _, warm in wires),
+            duration_s,
         ),
     )
 

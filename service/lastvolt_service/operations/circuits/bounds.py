@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
-from lastvolt_service.errors import Path
-from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.operations.circuits.assembly import open_coils_v, rest_all
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import (
     Circuit,
@@ -118,15 +118,29 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     if not given:
         return Bounds(circuit, (), Study({}, {}, ()), {})
 
-    usual = relay_states(rest(*plain(circuit, case)))
     # A relay that is meant to be open has no margin that could fall short.
-    closed = {relay.name for relay in usual if relay.energised}
+    closed: set[str] = set()
     judged: list[dict[Judgement, Checked]] = []
 
-    def outputs(values: tuple[float, ...]) -> dict[Key, float]:
-        here, case_here = plain(circuit, case, values)
-        state = rest(here, case_here)
-        before_v = open_coil_v(state)
+    def outputs(
+        points: Sequence[tuple[float, ...]],
+    ) -> list[Mapping[Key, float] | CalculationError]:
+        pairs = [_pinned(circuit, case, values) for values in points]
+        rested = rest_all(pairs)
+        states = [state for state in rested if isinstance(state, State)]
+        coils = iter(open_coils_v(states))
+        return [
+            told(state, next(coils), case_here) if isinstance(state, State) else state
+            for state, (_, case_here) in zip(rested, pairs, strict=True)
+        ]
+
+    def told(
+        state: State, before_v: Mapping[str, float] | CalculationError, case_here: Case
+    ) -> Mapping[Key, float] | CalculationError:
+        if isinstance(before_v, CalculationError):
+            return before_v
+        if not judged:  # with all inputs in the middle
+            closed.update(relay.name for relay in relay_states(state) if relay.energised)
         checks = part_checks(
             state,
             nominal=nominal,
@@ -194,7 +208,11 @@ def plain(
     found = [interval for _, interval in _given(circuit, case)]
     if not found:
         return circuit, case
-    numbers = iter(middle(found) if values is None else values)
+    return _pinned(circuit, case, middle(found) if values is None else values)
+
+
+def _pinned(circuit: Circuit, case: Case, values: Sequence[float]) -> tuple[Circuit, Case]:
+    numbers = iter(values)
     return pinned(circuit, numbers), pinned(case, numbers)
 
 

@@ -5,16 +5,16 @@ size and length that was given is sound as it is, a known resistance is there by
 contact can be made as good as a new one and no better.
 """
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
 from lastvolt_service.errors import UndeterminedCurrent
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.remedies.options import sound_ohm
-from lastvolt_service.physics.network import solve
-from lastvolt_service.physics.network_elements import Network
-from lastvolt_service.physics.network_sensitivity import sensitivities
+from lastvolt_service.physics.network.elements import Network
+from lastvolt_service.physics.network.rest import rest_states
+from lastvolt_service.physics.network.sensitivity import sensitivities
 
 # A part that a jumper across it would better by less than this is not worth naming.
 WORTH_MENDING_V = 0.001
@@ -61,32 +61,36 @@ def mending(state: State, decisive: str, ageing_factor: float = 1.0) -> tuple[Me
             for index, volts in enumerate(cost)
             if volts > WORTH_MENDING_V and not model.parts[group][index].is_load
         ]
-    found = [
-        _mended(state, group, index, load.name, ageing_factor)
-        for _, group, index in sorted(costs, reverse=True)[:MOST_MENDED]
-    ]
+    chosen = [(group, index) for _, group, index in sorted(costs, reverse=True)[:MOST_MENDED]]
+    found = _mended(state, chosen, load.name, ageing_factor)
     return tuple(sorted(found, key=lambda mend: (-mend.regained_v, -mend.costs_v)))
 
 
-def _mended(state: State, group: str, index: int, load: str, ageing_factor: float) -> Mend:
-    part, now_v = state.model.parts[group][index], state.across_v(load)
-    bridged = next(
-        (
-            found
-            for jumper_ohm in (0.0, JUMPER_OHM)
-            for found in _with_resistance(state, group, index, jumper_ohm)
-        ),
-        state,
-    )
-    costs_v = bridged.across_v(load) - now_v
-    ohm = _sound_ohm(part, abs(bridged.current_a(part.name)))
-    if ohm is None:
-        return Mend(part.name, costs_v, 0.0, None)
-    aged_ohm = ohm * (ageing_factor if part.asked.ages else 1.0)
-    if aged_ohm >= getattr(state.model.network, group).resistance_ohm[index]:
-        return Mend(part.name, costs_v, 0.0, None)
-    sound = next(_with_resistance(state, group, index, aged_ohm), state)
-    return Mend(part.name, costs_v, sound.across_v(load) - now_v, ohm)
+def _mended(
+    state: State, chosen: Sequence[tuple[str, int]], load: str, ageing_factor: float
+) -> list[Mend]:
+    now_v = state.across_v(load)
+    bridged = _with_resistances(state, [(*place, 0.0) for place in chosen])
+    again = [at for at, each in enumerate(bridged) if each is None]
+    bent = _with_resistances(state, [(*chosen[at], JUMPER_OHM) for at in again])
+    for at, each in zip(again, bent, strict=True):
+        bridged[at] = each
+    mends: list[Mend] = []
+    better: list[tuple[int, tuple[str, int, float]]] = []
+    for (group, index), with_jumper in zip(chosen, bridged, strict=True):
+        part, there = state.model.parts[group][index], with_jumper or state
+        ohm = _sound_ohm(part, abs(there.current_a(part.name)))
+        if ohm is not None:
+            aged_ohm = ohm * (ageing_factor if part.asked.ages else 1.0)
+            if aged_ohm < getattr(state.model.network, group).resistance_ohm[index]:
+                better.append((len(mends), (group, index, aged_ohm)))
+            else:
+                ohm = None
+        mends.append(Mend(part.name, there.across_v(load) - now_v, 0.0, ohm))
+    sound = _with_resistances(state, [change for _, change in better])
+    for (at, _), each in zip(better, sound, strict=True):
+        mends[at] = replace(mends[at], regained_v=(each or state).across_v(load) - now_v)
+    return mends
 
 
 def _sound_ohm(part: Part, current_a: float) -> float | None:
@@ -96,13 +100,24 @@ def _sound_ohm(part: Part, current_a: float) -> float | None:
     return sound_ohm("relay" if part.kind == "relay" else part.asked.part, current_a)
 
 
-def _with_resistance(state: State, group: str, index: int, ohm: float) -> Iterator[State]:
-    """The state with another resistance; none where it lies beside another perfect part."""
-    network = _changed(state.model.network, group, index, ohm)
-    try:
-        yield State(state.model, solve(network=network, energised=state.solution.energised))
-    except UndeterminedCurrent:
-        return
+def _with_resistances(
+    state: State, changes: Sequence[tuple[str, int, float]]
+) -> list[State | None]:
+    """The state with one other resistance each; None where it lies beside another perfect part."""
+    if not changes:
+        return []
+    networks = [_changed(state.model.network, *change) for change in changes]
+    now = state.solution
+    solved = rest_states(network=networks, energised=now.energised, near=now)
+    found: list[State | None] = []
+    for place in range(len(networks)):
+        own = solved.scenario(place)
+        if isinstance(own.fault, UndeterminedCurrent):
+            found.append(None)
+        else:
+            own.refuse()
+            found.append(State(state.model, own))
+    return found
 
 
 def _changed(network: Network, group: str, index: int, ohm: float) -> Network:

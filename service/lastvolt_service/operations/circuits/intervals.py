@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeAlias, TypeVar
 
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import Fields
 from lastvolt_service.units import Interval
 
 Key = TypeVar("Key", bound=Hashable)
+Point: TypeAlias = tuple[float, ...]  # the values of all inputs
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,9 @@ def middle(found: Sequence[Interval]) -> tuple[float, ...]:
 
 def study(
     found: Sequence[Interval],
-    outputs: Callable[[tuple[float, ...]], Mapping[Key, float]],
+    outputs: Callable[
+        [Sequence[tuple[float, ...]]], Sequence[Mapping[Key, float] | CalculationError]
+    ],
     cornered: Callable[[Key], bool] = lambda _: True,
 ) -> Study[Key]:
     """Find what outputs do within the bounds of all inputs.
@@ -93,7 +96,8 @@ def study(
     found : sequence of Interval
         Bounds of the inputs.
     outputs : callable
-        Values of all inputs in, outputs out, those in the middle first; may raise CalculationError.
+        Many points in, each with the values of all inputs, the outputs of each out, or why there
+        are none; the middle comes first.
     cornered : callable
         Whether the corners that make an output least and most are computed for it.
 
@@ -110,23 +114,28 @@ def study(
     and not in a corner is not missed. Exact for outputs that are monotone in each input.
     """
     centre = middle(found)
-    known: dict[tuple[float, ...], Mapping[Key, float] | None] = {centre: outputs(centre)}
+    known: dict[Point, Mapping[Key, float] | None] = {}
     unsolved: dict[str, None] = {}
 
-    def at(point: tuple[float, ...]) -> Mapping[Key, float] | None:
-        if point not in known:
-            try:
-                known[point] = outputs(point)
-            except CalculationError as error:
+    def learn(points: Sequence[Point]) -> None:
+        new = [point for point in dict.fromkeys(points) if point not in known]
+        for point, found_there in zip(new, outputs(new) if new else (), strict=True):
+            if isinstance(found_there, CalculationError):
+                if point == centre:
+                    raise found_there
                 known[point] = None
-                unsolved[error.detail] = None
-        return known[point]
+                unsolved[found_there.detail] = None
+            else:
+                known[point] = found_there
 
+    learn([centre])
     nominal = known[centre] or {}
-    ends = [
-        tuple(at((*centre[:index], end, *centre[index + 1 :])) for end in (item.low, item.high))
+    pairs = [
+        [(*centre[:index], end, *centre[index + 1 :]) for end in (item.low, item.high)]
         for index, item in enumerate(found)
     ]
+    learn([point for pair in pairs for point in pair])
+    ends = [(known[low], known[high]) for low, high in pairs]
 
     def effects_on(name: Key) -> tuple[float, ...]:
         return tuple(
@@ -135,14 +144,16 @@ def study(
             for low, high in ends
         )
 
-    for name in nominal:
-        for least in (True, False) if cornered(name) else ():
-            at(
-                tuple(
-                    item.low if (change >= 0) == least else item.high
-                    for item, change in zip(found, effects_on(name), strict=True)
-                )
+    learn(
+        [
+            tuple(
+                item.low if (change >= 0) == least else item.high
+                for item, change in zip(found, effects_on(name), strict=True)
             )
+            for name in nominal
+            for least in ((True, False) if cornered(name) else ())
+        ]
+    )
     solved = [one for one in known.values() if one is not None]
     spreads = {}
     for name, value in nominal.items():

@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
-from lastvolt_service.physics.network import Flow, Solution
-from lastvolt_service.physics.network_elements import Network
+from lastvolt_service.physics.network.elements import Network
+from lastvolt_service.physics.network.solution import Flow, Solution
 
 LOAD_GROUPS = ("resistors", "current_loads", "power_loads")
 
@@ -135,6 +136,15 @@ class State:
 
     model: Model
     solution: Solution
+
+    @classmethod
+    def of(cls, model: Model, solution: Solution) -> "State | CalculationError":
+        """Make the state, or tell why there is none."""
+        try:
+            solution.refuse()
+        except CalculationError as error:
+            return error
+        return cls(model, solution)
 
     @property
     def wire_temperatures_c(self) -> list[float]:

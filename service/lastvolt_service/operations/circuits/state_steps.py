@@ -18,7 +18,7 @@ from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.heat_steps import told_balance_steps
 
 LINEAR = "IEC 28 (1913): the resistance of copper rises on a straight line from 20 degC"
-NODAL = "nodal analysis of the whole network, solved with all temperatures and relays"
+LOOPS = "loop currents of the whole network, solved with all temperatures and relays"
 # Longer ways than this are told by their ends.
 MOST_PARTS = 30
 _GROUPS = ("wires", "resistors", "contacts")
@@ -49,8 +49,8 @@ def tell_state(steps: Steps, state: State, case: Case, load_name: str, p: str = 
     ways = _path(state, load)
     for place, way in enumerate(ways[:MOST_PARTS], 1):
         _part(steps, state, way, case, f"{p}part_{place}_")
-    steps.solved(f"{p}load_voltage_v", volts, f"across {load_name}", NODAL)
-    steps.solved(f"{p}load_current_a", amps, f"through {load_name}", NODAL)
+    steps.solved(f"{p}load_voltage_v", volts, f"across {load_name}", LOOPS)
+    steps.solved(f"{p}load_current_a", amps, f"through {load_name}", LOOPS)
     if ways and len(ways) <= MOST_PARTS:
         _voltage_law(steps, state, ways, volts, p)
         _current_law(steps, state, ways, p)
@@ -63,7 +63,7 @@ def _source(steps: Steps, state: State, p: str) -> None:
     steps.given(f"{p}open_circuit_v", model.emf_v, "of the source, in this case")
     steps.given(f"{p}internal_resistance_ohm", model.internal_ohm, "of the source, in this case")
     steps.solved(
-        f"{p}source_current_a", float(source.current_a[0]), "out of the positive post", NODAL
+        f"{p}source_current_a", float(source.current_a[0]), "out of the positive post", LOOPS
     )
     steps.computed(
         f"{p}source_v",
@@ -129,7 +129,7 @@ def _part(steps: Steps, state: State, way: _Way, case: Case, q: str) -> None:
     """Resistance, current and drop of a part; the drop follows from both others."""
     part, flow = way.part, state.flow(way.group)
     amps = abs(float(flow.current_a[way.index]))
-    steps.solved(f"{q}current_a", amps, f"through {part.name}", NODAL)
+    steps.solved(f"{q}current_a", amps, f"through {part.name}", LOOPS)
     if way.group == "wires":
         _wire(steps, state, way, q)
     else:
@@ -165,7 +165,7 @@ def _wire(steps: Steps, state: State, way: _Way, q: str) -> None:
         conductor_steps(steps, wire.conductor, wire.one.material, wire.one.construction, q)
     hot = float(state.solution.wire_temperature_c[way.index])
     take = steps.given if wire is None else steps.solved
-    take(f"{q}temperature_c", hot, f"of {part.name}", GIVEN if wire is None else NODAL)
+    take(f"{q}temperature_c", hot, f"of {part.name}", GIVEN if wire is None else LOOPS)
     steps.given(f"{q}length_m", part.asked.length_m, f"of {part.name}")
     steps.computed(
         f"{q}resistance_ohm",
@@ -212,7 +212,7 @@ def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> No
         for number, (ends, amps, name, _) in enumerate(joined, 1):
             into = amps if ends[1] == node else -amps
             symbol = steps.solved(
-                f"{p}node_{place}_into_{number}_a", into, f"into {node} from {name}", NODAL
+                f"{p}node_{place}_into_{number}_a", into, f"into {node} from {name}", LOOPS
             )
             terms.append(symbol)
             total += into

@@ -18,7 +18,7 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, battery_cautions
-from lastvolt_service.operations.circuits.state_steps import NODAL, tell_state
+from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
@@ -216,14 +216,14 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
         state = rest(here, plain_case)
         tell_state(steps, state, plain_case, asked.load, p)
         volts, amps = state.across_v(asked.switch), state.current_a(asked.switch)
-        steps.solved(f"{p}switch_current_a", amps, f"through {asked.switch}", NODAL)
-        steps.solved(f"{p}switch_drop_v", volts, f"across {asked.switch}", NODAL)
+        steps.solved(f"{p}switch_current_a", amps, f"through {asked.switch}", LOOPS)
+        steps.solved(f"{p}switch_drop_v", volts, f"across {asked.switch}", LOOPS)
         sign = "" if amps * volts >= 0 else "-"
         formula = f"{sign}{p}switch_current_a * {p}switch_drop_v"
         steps.computed(f"{p}switch_power_w", formula, version.switch_power_w, "heat in it", JOULE)
         if version.coil_v is not None:
             meaning = "at the relay's coil before it closes"
-            steps.solved(f"{p}coil_v", version.coil_v, meaning, NODAL)
+            steps.solved(f"{p}coil_v", version.coil_v, meaning, LOOPS)
             relay = here.relays[-1]
             with recording():
                 warm = relay_in_case(

@@ -1,6 +1,7 @@
 """How warm the wires of a network get at their currents."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -12,42 +13,71 @@ from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.physics.transient import temperature_after_c
 
 
-def temperature_of(
-    wires: Sequence[HeatedWire | None],
-    given_c: Sequence[float],
-    duration_s: float | None = None,
-) -> Callable[[NDArray[np.float64]], NDArray[np.float64]]:
-    """Make the function that tells a network how warm its wires get.
+@dataclass(frozen=True, slots=True)
+class Warming:
+    """Tells a network how warm its wires get.
 
-    Parameters
+    Attributes
     ----------
-    wires : sequence of HeatedWire or None
+    wires : tuple of HeatedWire or None
         The wires; None for one that keeps its given temperature.
-    given_c : sequence of float
+    given_c : tuple of float
         Temperatures of those. [degC]
-    duration_s : float, optional
-        How long the currents flow, from a start at ambient; by default for ever. [s]
-
-    Returns
-    -------
-    callable
-        Currents in, temperatures out, wires along the last axis. One that heats up without end has
-        that at which it is no longer a wire: the rest of the circuit has an answer.
+    duration_s : float or None
+        How long the currents flow, from a start at ambient; None for ever. [s]
     """
-    heated = [index for index, wire in enumerate(wires) if wire is not None]
-    lost_c = np.array([wire.lost_c for wire in wires if wire is not None])
-    warmed = _warming(tuple(wire for wire in wires if wire is not None), duration_s)
 
-    def temperature(current_a: NDArray[np.float64]) -> NDArray[np.float64]:
-        column: NDArray[np.float64] = np.array(given_c, dtype=np.float64)
+    wires: tuple[HeatedWire | None, ...]
+    given_c: tuple[float, ...]
+    duration_s: float | None = None
+
+    def __call__(self, current_a: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Currents in, temperatures out, wires along the last axis.
+
+        One that heats up without end has that at which it is no longer a wire: the rest of the
+        circuit has an answer.
+        """
+        column: NDArray[np.float64] = np.array(self.given_c, dtype=np.float64)
         found = np.broadcast_to(column, current_a.shape).copy()
+        heated = [index for index, wire in enumerate(self.wires) if wire is not None]
         if heated:
             chosen_a = current_a[..., heated]
-            warm_c = warmed(chosen_a.tobytes(), chosen_a.shape)
+            wires = tuple(wire for wire in self.wires if wire is not None)
+            warm_c = _warming(wires, self.duration_s)(chosen_a.tobytes(), chosen_a.shape)
+            lost_c = np.array([wire.lost_c for wire in wires])
             found[..., heated] = np.where(np.isnan(warm_c), lost_c, warm_c)
         return found
 
-    return temperature
+    @property
+    def together(self) -> Hashable:
+        """Those that have this in common can be told side by side."""
+        return self.duration_s
+
+    @staticmethod
+    def side_by_side(scenarios: Sequence["Warming"]) -> "Warmings":
+        """Put those of many scenarios into one."""
+        return Warmings(tuple(scenarios))
+
+
+@dataclass(frozen=True, slots=True)
+class Warmings:
+    """The wires of many scenarios, an axis for these before the last one."""
+
+    scenarios: tuple[Warming, ...]
+
+    def __call__(self, current_a: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Currents in, temperatures out, shape (..., scenarios, wires)."""
+        whole = Warming(
+            tuple(wire for each in self.scenarios for wire in each.wires),
+            tuple(warm for each in self.scenarios for warm in each.given_c),
+            self.scenarios[0].duration_s,
+        )
+        flat = current_a.reshape(*current_a.shape[:-2], -1)
+        return whole(flat).reshape(current_a.shape)
+
+    def chosen(self, places: Sequence[int]) -> "Warmings":
+        """Those of some scenarios."""
+        return Warmings(tuple(self.scenarios[place] for place in places))
 
 
 # A network is solved over and over with one of its parts changed: its wires stay, and every

@@ -41,6 +41,9 @@ def at_20_c(current_a: FloatArray) -> FloatArray:
 class Elements:
     """Two-terminal elements of one kind; any sequences of equal length, or numbers for all.
 
+    A value may also have a row for each of many scenarios, shape (scenarios, elements). Which node
+    an element is at, and which relay moves it, is the same in all of them.
+
     Attributes
     ----------
     start, end : ndarray of int
@@ -60,7 +63,9 @@ class Elements:
 
     def _set(self, name: str, value: ArrayLike, kind: type, shape: tuple[int, ...] | None) -> None:
         array: NDArray[Any] = np.asarray(value, dtype=kind)
-        object.__setattr__(self, name, array if shape is None else np.broadcast_to(array, shape))
+        if shape is not None and array.shape[-1:] != shape:
+            array = np.broadcast_to(array, (*array.shape[:-1], *shape))
+        object.__setattr__(self, name, array)
 
     def __len__(self) -> int:
         """Count the elements."""
@@ -88,6 +93,10 @@ class Wires(Elements):
     temperature_of : callable
         Temperature of every wire at the magnitude of its current: takes an array whose last axis
         counts the wires and gives one of the same shape. NaN where there is no steady temperature.
+        With rows for scenarios the axis before the last counts these, and `chosen(places)` gives
+        one for some of them. Many with an equal, hashable `together` are put into one such by
+        `side_by_side(sequence)`. `singles`, if there are any, is a callable for each wire on plain
+        numbers.
     """
 
     resistance_20_ohm: FloatArray = field(default_factory=_none)
@@ -125,16 +134,92 @@ class Sources(Elements):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Chargers(Elements):
+    """Generators behind diodes with a regulator; start is the plus post, end the minus post.
+
+    Each holds its voltage less what its own resistance takes, delivers its limit where more is
+    asked for, and takes nothing where the network stands higher.
+
+    Attributes
+    ----------
+    regulated_v : ndarray
+        Voltage that it holds without load. [V]
+    internal_resistance_ohm : ndarray
+        Above zero. [ohm]
+    limit_a : ndarray
+        The most that it delivers. [A]
+    """
+
+    regulated_v: FloatArray = field(default_factory=_none)
+    internal_resistance_ohm: FloatArray = field(default_factory=_none)
+    limit_a: FloatArray = field(default_factory=_none)
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Motors(Resistors):
+    """Motors that turn: a resistance behind a back voltage, without current in reverse.
+
+    Attributes
+    ----------
+    resistance_ohm : ndarray
+        Above zero. [ohm]
+    back_v : ndarray
+        Of start against end at its speed; zero of one that stands. [V]
+    """
+
+    back_v: FloatArray = field(default_factory=_none)
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Diodes(Resistors):
+    """Diodes that conduct from start to end.
+
+    Attributes
+    ----------
+    resistance_ohm : ndarray
+        Above zero. [ohm]
+    forward_v : ndarray
+        Voltage from which it conducts, zero or more. [V]
+    """
+
+    forward_v: FloatArray = field(default_factory=_none)
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Lamps(Elements):
+    """Filaments: ``current = rated_a * (voltage / rated_v) ** exponent``, odd in the voltage.
+
+    Attributes
+    ----------
+    rated_v, rated_a : ndarray
+        One point of it, both above zero. [V], [A]
+    exponent : ndarray
+        Above zero, at most 1: a filament's resistance grows with its voltage.
+    """
+
+    rated_v: FloatArray = field(default_factory=_none)
+    rated_a: FloatArray = field(default_factory=_none)
+    exponent: FloatArray = field(default_factory=_none)
+
+
+def _nothing() -> FloatArray:
+    return np.zeros(())
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class CurrentLoads(Elements):
-    """Loads that take a constant current from start to end.
+    """Loads that take a constant current from start to end, with start positive against end.
 
     Attributes
     ----------
     current_a : ndarray
         Zero or more. [A]
+    works_from_v : ndarray
+        Below this voltage it draws nothing; by default 0. [V]
     """
 
     current_a: FloatArray = field(default_factory=_none)
+    works_from_v: FloatArray = field(default_factory=_nothing)
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -145,9 +230,12 @@ class PowerLoads(Elements):
     ----------
     power_w : ndarray
         Zero or more. [W]
+    works_from_v : ndarray
+        Below this voltage it draws nothing; by default 0. [V]
     """
 
     power_w: FloatArray = field(default_factory=_none)
+    works_from_v: FloatArray = field(default_factory=_nothing)
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -207,16 +295,50 @@ class Network:
         Names of nodes 0, 1, ... as errors give them.
     reference : int
         The node at 0 V.
-    wires, resistors, sources, current_loads, power_loads, coils, contacts : Elements
+    wires, resistors, coils, contacts, sources, chargers, motors, diodes, lamps, current_loads, \
+    power_loads : Elements
         The elements by kind.
     """
 
     node_names: tuple[str, ...]
     reference: int = 0
-    wires: Wires = field(default_factory=Wires)
-    resistors: Resistors = field(default_factory=Resistors)
-    sources: Sources = field(default_factory=Sources)
-    current_loads: CurrentLoads = field(default_factory=CurrentLoads)
-    power_loads: PowerLoads = field(default_factory=PowerLoads)
-    coils: Coils = field(default_factory=Coils)
-    contacts: Contacts = field(default_factory=Contacts)
+    wires: Wires = field(default_factory=lambda: _EMPTY["wires"])
+    resistors: Resistors = field(default_factory=lambda: _EMPTY["resistors"])
+    sources: Sources = field(default_factory=lambda: _EMPTY["sources"])
+    chargers: Chargers = field(default_factory=lambda: _EMPTY["chargers"])
+    motors: Motors = field(default_factory=lambda: _EMPTY["motors"])
+    diodes: Diodes = field(default_factory=lambda: _EMPTY["diodes"])
+    lamps: Lamps = field(default_factory=lambda: _EMPTY["lamps"])
+    current_loads: CurrentLoads = field(default_factory=lambda: _EMPTY["current_loads"])
+    power_loads: PowerLoads = field(default_factory=lambda: _EMPTY["power_loads"])
+    coils: Coils = field(default_factory=lambda: _EMPTY["coils"])
+    contacts: Contacts = field(default_factory=lambda: _EMPTY["contacts"])
+
+
+# Elements whose voltage follows from their current, then those whose current is asked for.
+BRANCH_KINDS = (
+    "wires",
+    "resistors",
+    "coils",
+    "contacts",
+    "sources",
+    "chargers",
+    "motors",
+    "diodes",
+    "lamps",
+)
+LOAD_KINDS = ("current_loads", "power_loads")
+# They change nothing, so that one of each serves all networks.
+_EMPTY: dict[str, Any] = {
+    "wires": Wires(),
+    "resistors": Resistors(),
+    "coils": Coils(),
+    "contacts": Contacts(),
+    "sources": Sources(),
+    "chargers": Chargers(),
+    "motors": Motors(),
+    "diodes": Diodes(),
+    "lamps": Lamps(),
+    "current_loads": CurrentLoads(),
+    "power_loads": PowerLoads(),
+}

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from lastvolt_service.physics.network_elements import FloatArray
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.network.loops import stacked_solve
 from lastvolt_service.physics.path import power_load_voltages
 
 # Of the full power: a fold closer than this to the last point found ends the search.
@@ -11,6 +12,9 @@ _NEWTON_LIMIT = 100
 # The Jacobian may be this far from positive definite, so that the fold itself, where the highest
 # power is had, counts as an operating point.
 _FOLD_MARGIN = 1e-9
+# One load alone has its highest power within this share of it: rounding of a root's inside.
+_FOLD_ROUNDING = 5e-13
+_STACKED_LIMIT = 40
 
 
 def stable_voltages(
@@ -99,3 +103,73 @@ def _positive_definite(matrix: FloatArray) -> bool:
     except np.linalg.LinAlgError:
         return False
     return True
+
+
+def stacked_voltages(
+    *, open_circuit_v: FloatArray, coupling_ohm: FloatArray, power_w: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Find the voltages of `stable_voltages` for many scenarios at once.
+
+    Parameters
+    ----------
+    open_circuit_v, power_w : ndarray, shape (scenarios, loads)
+        [V], [W]
+    coupling_ohm : ndarray, shape (scenarios, loads, loads)
+        [ohm]
+
+    Returns
+    -------
+    voltage_v : ndarray, shape (scenarios, loads)
+        NaN where there is no operating point. [V]
+    share : ndarray, shape (scenarios,)
+        As of `stable_voltages`.
+    """
+    own_ohm = np.diagonal(coupling_ohm, axis1=1, axis2=2)
+    alone_v = np.asarray(
+        power_load_voltages(
+            supply_v=open_circuit_v, path_resistance_ohm=own_ohm, load_power_w=power_w
+        )[0]
+    )
+    lost = np.isnan(alone_v)
+    if power_w.shape[1] == 1:
+        short = lost[:, 0]
+        if not short.any():
+            return alone_v, np.ones(len(alone_v))
+        with np.errstate(divide="ignore"):
+            share = (open_circuit_v**2 / (4.0 * power_w * own_ohm))[:, 0]
+        fold = short & (share >= 1.0 - _FOLD_ROUNDING)
+        found = np.where(fold[:, None], 0.5 * open_circuit_v, alone_v)
+        return found, np.where(short & ~fold, share, 1.0)
+    voltage_v = np.where(lost, open_circuit_v, alone_v)
+    root = np.sqrt(power_w)
+    identity = np.eye(power_w.shape[1])
+    rounding = 4.0 * (power_w.shape[1] + 1) * np.finfo(float).eps
+    open_ = np.ones(len(power_w), dtype=np.bool_)
+    with np.errstate(all="ignore"):
+        for _ in range(_STACKED_LIMIT):
+            drop_v = (coupling_ohm @ (power_w / voltage_v)[:, :, None])[:, :, 0]
+            excess_v = voltage_v - open_circuit_v + drop_v
+            scale_v = voltage_v + np.abs(open_circuit_v) + np.abs(drop_v)
+            open_ = np.any(np.abs(excess_v) > rounding * scale_v, axis=1)
+            if not open_.any():
+                break
+            weight = root / voltage_v
+            scaled = identity - weight[:, :, None] * coupling_ohm * weight[:, None, :]
+            step_v = (
+                stacked_solve(matrices=scaled, rights=(weight * excess_v)[:, :, None])[:, :, 0]
+                / weight
+            )
+            voltage_v = np.where(open_[:, None], voltage_v - step_v, voltage_v)
+        weight = root / voltage_v
+        scaled = identity - weight[:, :, None] * coupling_ohm * weight[:, None, :]
+    sure = ~open_ & np.all(voltage_v > 0.0, axis=1)
+    sure[sure] = np.linalg.eigvalsh(scaled[sure])[:, 0] > 0.0
+    share = np.ones(len(power_w))
+    # Newton from loads alone may leave the stable set without proof: the careful search decides.
+    for row in np.flatnonzero(~sure).tolist():
+        voltage_v[row], share[row] = stable_voltages(
+            open_circuit_v=open_circuit_v[row],
+            coupling_ohm=coupling_ohm[row],
+            power_w=power_w[row],
+        )
+    return voltage_v, share

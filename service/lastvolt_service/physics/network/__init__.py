@@ -1,0 +1,1 @@
+"""Networks of wires, contacts, sources, loads and relays: compiled once, solved for many values."""

@@ -1,0 +1,234 @@
+"""How much each element's value moves a voltage of a solved network."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from lastvolt_service.blas import one_thread
+from lastvolt_service.errors import NetworkFault
+from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.physics.network.elements import FloatArray, Network
+from lastvolt_service.physics.network.equations import OUT_OF_REACH, Plan
+from lastvolt_service.physics.network.loops import stacked_solve
+from lastvolt_service.physics.network.solution import Solution
+from lastvolt_service.physics.network.values import LARGEST, Many
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sensitivities:
+    """Change of chosen voltages with the value of every element, one row for each voltage.
+
+    Zero for what does not count: open contacts, branches that block, loads that take nothing.
+
+    Attributes
+    ----------
+    wires : ndarray, shape (..., voltages, wires)
+        Volts per ohm of the wire's resistance at 20 degC.
+    resistors, coils, contacts, motors, diodes : ndarray
+        Volts per ohm.
+    source_emfs, source_resistances : ndarray
+        Volts per volt, and volts per ohm of internal resistance.
+    charger_voltages, charger_resistances, charger_limits : ndarray
+        Volts per volt, per ohm and per ampere.
+    back_voltages, forward_voltages : ndarray
+        Volts per volt, of motors and of diodes.
+    lamps : ndarray
+        Volts per ampere of rated current.
+    current_loads : ndarray
+        Volts per ampere.
+    power_loads : ndarray
+        Volts per watt.
+    """
+
+    wires: FloatArray
+    resistors: FloatArray
+    coils: FloatArray
+    contacts: FloatArray
+    motors: FloatArray
+    diodes: FloatArray
+    source_emfs: FloatArray
+    source_resistances: FloatArray
+    charger_voltages: FloatArray
+    charger_resistances: FloatArray
+    charger_limits: FloatArray
+    back_voltages: FloatArray
+    forward_voltages: FloatArray
+    lamps: FloatArray
+    current_loads: FloatArray
+    power_loads: FloatArray
+
+
+@one_thread
+@np.errstate(all="ignore")  # what is no number is looked for
+def sensitivities(
+    *, network: Network, solution: Solution, plus: ArrayLike, minus: ArrayLike
+) -> Sensitivities:
+    """Differentiate voltages by the values of all elements.
+
+    Parameters
+    ----------
+    network : Network
+        The network, of one scenario or with rows for many, as it was solved.
+    solution : Solution
+        Its states of rest.
+    plus, minus : sequence of int
+        Nodes between which each voltage stands; zeros where contacts part them.
+
+    Returns
+    -------
+    Sensitivities
+        NaN in scenarios without a state of rest.
+
+    Raises
+    ------
+    NetworkFault
+        At the very limit of what a load of constant power can draw, where the voltage falls
+        without bound.
+
+    Notes
+    -----
+    Adjoint method (Tellegen): one ampere from plus to minus is sent through the network of the
+    slopes, without its own voltages; the product of its current in an element with what the element
+    carries answers for all elements together. A load of constant power is a negative resistance
+    there. Relays, loads and blocking branches stay as they are, and `temperature_of` is taken as a
+    function of the current alone: a wire's own heating is followed, but not the little that a
+    higher resistance at 20 degC adds to it at the same current.
+    """
+    chosen = _Slopes(network, solution)
+    ends = list(zip(np.atleast_1d(plus).tolist(), np.atleast_1d(minus).tolist(), strict=True))
+    return chosen.told(*chosen.sent(ends))
+
+
+class _Slopes:
+    """A solved network as the lines that touch its elements."""
+
+    def __init__(self, network: Network, solution: Solution) -> None:
+        self.topology, self.solution = solution.topology, solution
+        self.single = solution.node_voltage_v.ndim == 1
+        volts = np.atleast_2d(solution.node_voltage_v)
+        self.values = Many.of(self.topology, [network], len(volts))
+        faults = [solution.fault] if self.single else solution.fault
+        self.alive = [place for place, fault in enumerate(faults) if fault is None]
+        self.flow = np.nan_to_num(np.atleast_2d(solution.branch_a))
+        self.load_a = np.nan_to_num(np.atleast_2d(solution.load_a))
+        first = self.topology.branches
+        start = np.array(self.topology.start, dtype=np.int64)[first:]
+        end = np.array(self.topology.end, dtype=np.int64)[first:]
+        self.load_v = volts[:, start] - volts[:, end]
+        self.bends = self.values.bends(self.flow.T)
+        self.ohm = self.values.ohm.copy()
+        self.values.lay(self.ohm, self.values.emf.copy(), self.bends)
+
+    def sent(self, ends: Sequence[tuple[int, int]]) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Volts per volt in each branch, per ampere of each load, and per ampere of chargers."""
+        topology, count = self.topology, len(self.flow)
+        chargers = topology.spans["chargers"]
+        shape = (count, len(ends))
+        per_volt = np.full((*shape, topology.branches), np.nan)
+        per_ampere = np.full((*shape, self.load_a.shape[1]), np.nan)
+        limits = np.full((*shape, chargers.stop - chargers.start), np.nan)
+        groups: dict[Any, list[int]] = {}
+        for place in self.alive:
+            plan = self.solution.plans[place]
+            key = (plan.conducting, tuple(plan.powers), tuple(plan.limited))
+            groups.setdefault(key, []).append(place)
+        for places in groups.values():
+            plan = self.solution.plans[places[0]]
+            amps = self._adjoint(plan, places, ends)
+            per_volt[places] = -amps.transpose(0, 2, 1)
+            drop = self.ohm.T[places][:, :, None] * amps
+            at_loads, at_limits = (
+                np.zeros((len(places), *a.shape[1:])) for a in (per_ampere, limits)
+            )
+            for load in (*plan.currents, *plan.powers):
+                at_loads[:, :, load] = _against(plan, topology.branches + load, drop)
+            for branch, charger in plan.limited:
+                at_limits[:, :, charger] = -_against(plan, branch, drop)
+            per_ampere[places], limits[places] = at_loads, at_limits
+        return per_volt, per_ampere, limits
+
+    def _adjoint(
+        self, plan: Plan, places: list[int], ends: Sequence[tuple[int, int]]
+    ) -> FloatArray:
+        """Currents of the branches as one ampere is drawn between each pair of nodes."""
+        loops, branches = plan.loops, self.topology.branches
+        power = [load for load in plan.powers if np.all(self.load_a[places, load] > 0.0)]
+        matrix = np.zeros((len(loops.loops) + len(power), branches + len(power)))
+        matrix[: len(loops.loops), :branches] = loops.matrix
+        for place, load in enumerate(power):
+            row = matrix[len(loops.loops) + place]
+            row[branches + place] = 1.0
+            for branch, sign in loops.way(branches + load):
+                row[branch] += sign
+        sent = np.zeros((branches + len(power), len(ends)))
+        for column, (plus, minus) in enumerate(ends):
+            if loops.part[plus] == loops.part[minus]:
+                for branch, sign in loops.between(minus, plus):
+                    sent[branch, column] += sign
+        steep = -self.load_v[places][:, power] / self.load_a[places][:, power]
+        ohm = np.concatenate([self.ohm.T[places], steep], axis=1)
+        weighed = matrix * ohm[:, None, :]
+        amps = sent + matrix.T @ stacked_solve(
+            matrices=weighed @ matrix.T, rights=-(weighed @ sent)
+        )
+        if not np.all(np.abs(amps) < LARGEST):
+            raise NetworkFault(OUT_OF_REACH)
+        return np.asarray(amps[:, :branches])
+
+    def told(
+        self, per_volt: FloatArray, per_ampere: FloatArray, limits: FloatArray
+    ) -> Sensitivities:
+        """Turn volts per volt in a branch into volts per unit of its values."""
+        spans, parts = self.topology.spans, self.values.parts
+        per_ohm = per_volt * self.flow[:, None, :]
+
+        def part(array: FloatArray, kind: str, factor: Any = 1.0) -> FloatArray:
+            found = np.asarray(array[..., spans[kind]] * factor)
+            return found[0] if self.single else found
+
+        ratio: Any = 1.0
+        if spans["wires"].stop:
+            ratio = resistance_ratio(
+                temperature_c=self.bends[0].temperature_c.T[:, None, :],
+                temperature_coefficient_per_k=parts["alpha"].T[:, None, :],
+            )
+        lamp_v: Any = 0.0
+        if spans["lamps"].start < spans["lamps"].stop:
+            lamp_v = self.bends[-1].drop_v.T[:, None, :]
+        _, rated_a, exponent = parts["lamps"].transpose(0, 2, 1)[:, :, None, :]
+        draws = (self.load_a > 0.0)[:, None, :]
+        per_watt = np.where(draws, per_ampere / np.where(draws, self.load_v[:, None, :], 1.0), 0.0)
+        currents = spans["current_loads"].stop - self.topology.branches
+        per_ampere = np.where(draws, per_ampere, 0.0)
+        if self.single:
+            per_ampere, per_watt, limits = per_ampere[0], per_watt[0], limits[0]
+        return Sensitivities(
+            wires=part(per_ohm, "wires", ratio),
+            resistors=part(per_ohm, "resistors"),
+            coils=part(per_ohm, "coils"),
+            contacts=part(per_ohm, "contacts"),
+            motors=part(per_ohm, "motors"),
+            diodes=part(per_ohm, "diodes"),
+            source_emfs=part(per_volt, "sources"),
+            source_resistances=part(per_ohm, "sources"),
+            charger_voltages=part(per_volt, "chargers"),
+            charger_resistances=part(per_ohm, "chargers"),
+            charger_limits=limits,
+            back_voltages=part(per_volt, "motors"),
+            forward_voltages=part(per_volt, "diodes"),
+            # At the same current, more rated current takes less voltage.
+            lamps=part(per_volt, "lamps", -lamp_v / (exponent * rated_a)),
+            current_loads=per_ampere[..., :currents],
+            power_loads=per_watt[..., currents:],
+        )
+
+
+def _against(plan: Plan, element: int, drop: FloatArray) -> FloatArray:
+    """Voltage of an element's start against its end, by the way back through the tree."""
+    found = np.zeros((drop.shape[0], drop.shape[2]))
+    for branch, sign in plan.loops.known_way(element):
+        found -= sign * drop[:, branch]
+    return found
