@@ -38,7 +38,7 @@ OF_PROPOSALS = {
             When(
                 "detail",
                 "not_spared",
-                "The proposed feed begins behind {part} and loads what it is to spare: take it "
+                "The proposed feed begins behind {part} and loads what it should relieve: take it "
                 "from before {part}.",
             ),
             When(
