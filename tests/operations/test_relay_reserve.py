@@ -98,3 +98,29 @@ def test_the_first_current_is_what_to_find_out(run):
     assert answer.advice == "find_out_first"
     assert answer.reasons[0].check == "inrush"
     assert "measure the first current" in answer.headline.split(". ")[0]
+
+
+@pytest.mark.parametrize("rating_a", [15, 8])
+def test_the_more_a_switch_is_overloaded_the_less_calm_the_advice(run, rating_a):
+    """Two lamps of 9 A on one switch: a relay for one of them leaves 9 A."""
+    body = lamp_circuit(size="10 AWG", switch_ohm=0.004)
+    lamps = body["circuit"]["loads"][0]
+    body["circuit"]["loads"].append({**lamps, "name": "fog lamps"})
+    for branch in body["circuit"]["branches"]:
+        if branch["name"] == "lamp switch":
+            branch["rating_a"] = rating_a
+    answer = run("relay-retrofit", **body)
+    assert answer.advice not in {"insurance", "nothing_needed"}
+    assert not works(answer)["as_is", ()]
+    assert works(answer)["relay", ()] == (rating_a == 15)
+
+
+def test_cleaning_makes_no_switch_carry_more(run):
+    """By hand: 9.6 A through a worn switch for 5 A: a new one of its kind burns like it."""
+    body = lamp_circuit(size="10 AWG", switch_ohm=0.12)
+    for branch in body["circuit"]["branches"]:
+        if branch["name"] == "lamp switch":
+            branch["rating_a"] = 5
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "relay"
+    assert not works(answer)["mend", ("lamp switch",)]

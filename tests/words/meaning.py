@@ -375,7 +375,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "not below {limit}",
         ),
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
-                                  "from behind {part}"),
+                                  "from behind {part}", "begins behind {part}",
+                                  "from before {part}"),
         "feed_fuse": means(
             "<", "of unfused wire", "that no fuse protects",
             "within {value} of unfused", "behind {value} of wire", "{limit} at most",

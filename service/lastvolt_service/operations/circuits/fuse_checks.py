@@ -94,6 +94,8 @@ def _is_main_cable(state: State, plus: str, wire: Part) -> bool:
         for part in state.model.parts[group]
         if part.is_load and part.asked.circuit == CRANKED
     ]
+    if not motors:  # following the metal for every wire takes its time
+        return False
     fed, _ = _reached(state, plus, None, through_fuses=False)
     without, _ = _reached(state, plus, wire, through_fuses=False)
     return any(not fed.isdisjoint(each.nodes) and without.isdisjoint(each.nodes) for each in motors)

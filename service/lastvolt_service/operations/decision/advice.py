@@ -116,7 +116,9 @@ def decide(
     relieved = as_is.harm - proposed.harm
     if any(check.verdict == "fail" for check in opened):  # what carries nothing relieves nothing
         relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
-    weighing = _Weighing(load, own, as_is.harm, relieved)
+    # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
+    overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
+    weighing = _Weighing(load, own, as_is.harm, relieved | overloaded)
     enough = weighing.works(as_is)
     worn = _worn(as_is, own, nominal_v)
     tried = [as_is, *([proposed] if enough and not worn else _solved(ways, proposed))]
