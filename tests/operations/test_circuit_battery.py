@@ -142,3 +142,25 @@ def test_a_retrofit_says_what_is_frozen_too(run):
         assert said == bool(starts)
         assert ("freezing" in {check.code for check in answer.checks}) == bool(starts)
         assert "Charge the battery before anything else" not in answer.headline
+
+
+@pytest.mark.parametrize(
+    ("source", "case"),
+    [
+        ({"open_circuit_v": {"low": 11.6, "high": 12.9}, "internal_resistance_ohm": 0.01}, {}),
+        ({"battery": RATED}, {"state_of_charge_percent": {"low": 20, "high": 90}}),
+    ],
+)
+def test_what_may_be_frozen_within_its_bounds_is_said_so(run, source, case):
+    state = ask(run, source, {"ambient_c": -25, **case}).cases[0]
+    (frost,) = [check for check in state.checks if check.code == "freezing"][-1:]
+    assert frost.verdict == "undecided"
+    assert "Do not charge it or jump-start it" in frost.message
+
+
+def test_a_hot_case_makes_no_battery_flat(run):
+    """12.5 V at rest are three quarters or more; nobody says that the battery is at 95 degC."""
+    source = {"open_circuit_v": 12.5, "internal_resistance_ohm": 0.01}
+    assert not judged(ask(run, source, {"ambient_c": 95})).keys() & BATTERY_FIRST
+    cold = judged(ask(run, {**source, "open_circuit_v": 12.0}, {"ambient_c": -25}))
+    assert cold["freezing"] == "fail"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.assembly import open_coils_v, rest_all
@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuits.intervals import (
 )
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, part_checks
+from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
     Output,
@@ -91,9 +92,12 @@ class Bounds:
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
         for key, check in self.flipping.items():
             judged = check.judged._replace(verdict=UNDECIDED)
+            if check.code == "freezing":  # what may be frozen is said so, and comes first
+                yield replace(check, judged=judged)
+                continue
             path = self._influences(key)[0].input.split("/")
             measure = input_named(path, self.circuit)
-            part = check.part
+            part = check.part or ("battery" if check.code in OF_SOURCES else None)
             yield Checked(
                 "within_bounds", judged, check.unit, check.basis, part=part, detail=measure
             )
@@ -130,23 +134,29 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
         states = [state for state in rested if isinstance(state, State)]
         coils = iter(open_coils_v(states))
         return [
-            told(state, next(coils), case_here) if isinstance(state, State) else state
-            for state, (_, case_here) in zip(rested, pairs, strict=True)
+            told(state, next(coils), *pair) if isinstance(state, State) else state
+            for state, pair in zip(rested, pairs, strict=True)
         ]
 
     def told(
-        state: State, before_v: Mapping[str, float] | CalculationError, case_here: Case
+        state: State,
+        before_v: Mapping[str, float] | CalculationError,
+        here: Circuit,
+        case_here: Case,
     ) -> Mapping[Key, float] | CalculationError:
         if isinstance(before_v, CalculationError):
             return before_v
         if not judged:  # with all inputs in the middle
             closed.update(relay.name for relay in relay_states(state) if relay.energised)
-        checks = part_checks(
-            state,
-            nominal=nominal,
-            duration_s=number(case_here.duration_s),
-            open_coil_v=before_v,
-            is_partial=bool(case_here.without),
+        checks = (
+            *source_checks(here, case_here, state, nominal, nominal),
+            *part_checks(
+                state,
+                nominal=nominal,
+                duration_s=number(case_here.duration_s),
+                open_coil_v=before_v,
+                is_partial=bool(case_here.without),
+            ),
         )
         judged.append({_name(check): check for check in checks})
         return _decisive_outputs(state, closed, before_v) | _margins(judged[-1])

@@ -51,12 +51,15 @@ def source_condition(circuit: Circuit, case: Case, model: Model, nominal_v: floa
     ambient_c = case.ambient_of(circuit.source.zone)
     if battery is None:
         return condition(model.emf_v, model.internal_ohm, nominal_v, ambient_c)
+    here = case.state_of_charge_percent
+    charge_percent = here if known(here) else battery.state_of_charge_percent
     return condition(
         model.emf_v,
         model.internal_ohm,
         battery.nominal_v,
         battery.temperature_c if known(battery.temperature_c) else ambient_c,
         battery.cold_cranking_a,
+        NOT_GIVEN if known(case.open_circuit_v) else charge_percent,
     )
 
 

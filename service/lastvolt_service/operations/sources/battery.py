@@ -220,13 +220,15 @@ def freezing_check(charge_percent: Numbers, temperature_c: Numbers) -> Checked:
     return Checked("freezing", judged, "degC", curve.citation)
 
 
-def charge_told_percent(open_circuit_v: float, nominal_v: float, temperature_c: float) -> float:
-    """Tell the state of charge of a battery at rest from its voltage; 100 of any higher one."""
-    curve, scale = table.open_circuit(), nominal_v / table.TABLE_NOMINAL_V
-    warm_v = open_circuit_v / scale - (
-        float(_table_v(100.0, temperature_c, "")) - float(_table_v(100.0, USUAL_C, ""))
-    )
-    return float(np.interp(warm_v, curve.y, curve.x))
+def charge_told_percent(open_circuit_v: float, nominal_v: float) -> float:
+    """Tell the state of charge of a battery at rest from its voltage; 100 of any higher one.
+
+    What temperature does to that voltage is disputed, and nobody knows how warm the battery is that
+    was measured: it is left out. In the cold that tells the charge, and its frost, no better.
+    """
+    curve = table.open_circuit()
+    table_v = open_circuit_v * table.TABLE_NOMINAL_V / nominal_v
+    return float(np.interp(table_v, curve.y, curve.x))
 
 
 def load_test_v(nominal_v: Numbers, temperature_c: Numbers) -> Numbers:

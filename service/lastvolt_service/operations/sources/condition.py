@@ -30,7 +30,7 @@ class Condition:
     sound_v, sound_ohm : float
         Of it full and sound, never worse than it is. [V], [ohm]
     charge_percent, temperature_c : float
-        State of charge, as its voltage tells it, and temperature. [%], [degC]
+        State of charge, and temperature. [%], [degC]
     is_at_rest : bool
         Whether it has no more voltage than a full battery, so that nothing charges it.
     is_low, is_weak, may_be_frozen : bool
@@ -61,6 +61,7 @@ def condition(
     nominal_v: float,
     temperature_c: float,
     cold_cranking_a: float = NOT_GIVEN,
+    charge_percent: float = NOT_GIVEN,
 ) -> Condition:
     """Hold a source at rest against a full and sound battery at its temperature.
 
@@ -72,6 +73,8 @@ def condition(
         Of the battery. [V], [degC]
     cold_cranking_a : float, optional
         Its rating, which tells its resistance when sound. [A]
+    charge_percent : float, optional
+        State of charge; by default as the voltage tells it. [%]
     """
     rated = known(cold_cranking_a)
     scale = nominal_v / table.TABLE_NOMINAL_V
@@ -87,7 +90,8 @@ def condition(
     if not rated:
         warm = battery_source(changed(full, temperature_c=table.CHARGE_TEMPERATURE_C))
         ohm *= table.SOUND_OHM * scale / float(warm.internal_resistance_ohm)
-    charge_percent = charge_told_percent(open_circuit_v, nominal_v, temperature_c)
+    if not known(charge_percent):
+        charge_percent = charge_told_percent(open_circuit_v, nominal_v)
     return Condition(
         open_circuit_v,
         internal_resistance_ohm,

@@ -31,6 +31,8 @@ CHECKS = {
         passes="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
         fails="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
         "may be frozen. Do not charge it or jump-start it; warm it up first.",
+        undecided="battery: within what is known of it its electrolyte freezes at {limit}, and it "
+        "is {value}: it may be frozen. Do not charge it or jump-start it; warm it up first.",
     ),
     "battery_resistance": CheckWords(
         name="resistance of the battery itself",

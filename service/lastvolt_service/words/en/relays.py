@@ -221,7 +221,8 @@ RELAY_CONTACT = OperationWords(
                 _ESTIMATE,
             ),
             undecided="The load starts with {lowest_first_current_a} to {value}, and the contact "
-            "may close on {limit}: measure the first current and give inrush_current_a.",
+            "may close on {limit}: it can weld shut. Measure the first current and give "
+            "inrush_current_a.",
         ),
         "rated_voltage": CheckWords(
             name="rated voltage",
