@@ -124,7 +124,9 @@ def test_empty_battery_freezes(run, temperature_c, verdict):
 
 
 # Common practice: a frozen battery is thawed before it is charged or jumped; a charger bursts it.
-@pytest.mark.parametrize(("charge_percent", "temperature_c"), [(20, -20), (40, -30), (5, -12)])
+@pytest.mark.parametrize(
+    ("charge_percent", "temperature_c"), [(20, -20), (40, -30), (5, -12), (42, -22)]
+)
 def test_nobody_is_told_to_charge_what_may_be_frozen(run, charge_percent, temperature_c):
     found = battery(run, state_of_charge_percent=charge_percent, temperature_c=temperature_c)
     assert found.may_be_frozen

@@ -158,6 +158,30 @@ def test_what_may_be_frozen_within_its_bounds_is_said_so(run, source, case):
     assert "Do not charge it or jump-start it" in frost.message
 
 
+def test_an_unsafe_proposal_hides_no_frozen_battery(run):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 11.8, "internal_resistance_ohm": 0.01},
+        "branches": BRANCHES,
+        "loads": [LAMPS],
+    }
+    answer = run(
+        "relay-retrofit",
+        circuit=circuit,
+        cases=[{"name": "frost", "ambient_c": -25}],
+        load="headlamps",
+        switch="lamp switch",
+        proposal={
+            "relay": {"name": "relay", "coil_resistance_ohm": 90, "pick_up_v": 7.2,
+                      "drop_out_v": 1.2, "contact_resistance_ohm": 0.002, "rating_a": 40},
+            "feed_node": "post",
+            "feed": [],
+            "fuse": "none",
+        },
+    )  # fmt: skip
+    assert (answer.advice, answer.battery_state) == ("unsafe", "frozen")
+    assert "Neither charge nor jump-start the battery" in answer.headline
+
+
 def test_a_hot_case_makes_no_battery_flat(run):
     """12.5 V at rest are three quarters or more; nobody says that the battery is at 95 degC."""
     source = {"open_circuit_v": 12.5, "internal_resistance_ohm": 0.01}

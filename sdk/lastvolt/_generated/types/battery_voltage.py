@@ -32,7 +32,7 @@ class BatteryVoltage(Result):
     flat : bool
         Whether it is charged to a quarter at most.
     may_be_frozen : bool
-        Whether it is colder than its electrolyte freezes at.
+        Whether it is colder than its electrolyte freezes at, or nearly so.
     short_circuit_a : float or None
         Into a dead short across the posts. [A]
     load_test_a : float
@@ -63,7 +63,7 @@ class BatteryVoltage(Result):
     flat: bool
     """Whether it is charged to a quarter at most."""
     may_be_frozen: bool
-    """Whether it is colder than its electrolyte freezes at."""
+    """Whether it is colder than its electrolyte freezes at, or nearly so."""
     short_circuit_a: float | None
     """Into a dead short across the posts. [A]"""
     load_test_a: float

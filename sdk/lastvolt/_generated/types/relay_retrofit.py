@@ -402,6 +402,9 @@ class RelayRetrofit(Result):
         Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
         the relay brings much; `battery_first`; `nothing_needed`; `find_out_first`: what is not
         known decides; unsafe: the proposal must not be built as it stands; `none_suffices`.
+    battery_state : {"frozen", "low", "weak"} or None
+        The poorest in any case: frozen, or nearly so; low; weak, by its resistance; None of a sound
+        one.
     plan : Way or None
         The way that is advised; of a proposal that is unsafe or not known well enough, the one that
         would do; None where none does.
@@ -423,6 +426,10 @@ class RelayRetrofit(Result):
     """Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
     the relay brings much; `battery_first`; `nothing_needed`; `find_out_first`: what is not known
     decides; unsafe: the proposal must not be built as it stands; `none_suffices`.
+    """
+    battery_state: Literal["frozen", "low", "weak"] | None
+    """The poorest in any case: frozen, or nearly so; low; weak, by its resistance; None of a
+    sound one.
     """
     plan: Way | None
     """The way that is advised; of a proposal that is unsafe or not known well enough, the one

@@ -7,7 +7,7 @@ plainest way that gives the load enough with a tenth to spare is advised, with t
 """
 
 from dataclasses import dataclass, replace
-from typing import Annotated
+from typing import Annotated, Literal
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import recorded
@@ -59,6 +59,7 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
 # Advice to bring what is there to what it should be, before or without the relay.
+BatteryState = Literal["frozen", "low", "weak"]
 # Whether the fuses that stay protect the wires that stay.
 OF_FUSES = frozenset({"fuse_protection", "fuse_overload"})
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
@@ -77,6 +78,11 @@ class RelayRetrofit(Result):
         "mend, relay, mend_then_relay; insurance: nothing is short, but the switch is at risk or "
         "the relay brings much; battery_first; nothing_needed; find_out_first: what is not known "
         "decides; unsafe: the proposal must not be built as it stands; none_suffices",
+    ]
+    battery_state: Annotated[
+        BatteryState | None,
+        "the poorest in any case: frozen, or nearly so; low; weak, by its resistance; null of a "
+        "sound one",
     ]
     plan: Annotated[
         Way | None,
@@ -123,6 +129,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
     return Outcome(
         {
             "advice": decision.advice,
+            "battery_state": _battery_state(ways),
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
             "ways": tuple(told.values()),
@@ -143,6 +150,16 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         ),
         told_checks=_checks(asked, decision, screened, as_is, proposed),
     )
+
+
+def _battery_state(ways: Ways) -> BatteryState | None:
+    """The poorest that the battery is in any case."""
+    found = ways.batteries.values()
+    if any(each.may_be_frozen for each in found):
+        return "frozen"
+    if any(each.is_low for each in found):
+        return "low"
+    return "weak" if any(each.is_weak for each in found) else None
 
 
 def _checks(

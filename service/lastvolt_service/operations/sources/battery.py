@@ -154,7 +154,9 @@ class BatteryVoltage(Result):
     terminal_low_v: Annotated[float | None, "the same with the most internal resistance"]
     terminal_high_v: Annotated[float | None, "the same with the least internal resistance"]
     flat: Annotated[bool, "whether it is charged to a quarter at most"]
-    may_be_frozen: Annotated[bool, "whether it is colder than its electrolyte freezes at"]
+    may_be_frozen: Annotated[
+        bool, "whether it is colder than its electrolyte freezes at, or nearly so"
+    ]
     short_circuit_a: Annotated[float | None, "into a dead short across the posts"]
     load_test_a: Annotated[float, "current of a load test: half of the cold-cranking rating"]
     load_test_v: Annotated[
@@ -378,7 +380,8 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
     test_a = HALF * asked.cold_cranking_a
     test_v = load_test_v(asked.nominal_v, asked.temperature_c)
     freezing = freezing_check(asked.state_of_charge_percent, asked.temperature_c)
-    may_be_frozen = freezing.judged.verdict == FAIL
+    # Near its freezing point, too: neither temperature nor charge is known that well.
+    may_be_frozen = freezing.judged.verdict != PASS
     return Outcome(
         {
             "open_circuit_v": emf_v,

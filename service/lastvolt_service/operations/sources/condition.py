@@ -35,7 +35,7 @@ class Condition:
         Whether it has no more voltage than a full battery, so that nothing charges it.
     is_low, is_weak, may_be_frozen : bool
         Whether it wants charging, whether its resistance is its own fault, and whether it is
-        colder than its electrolyte freezes at.
+        colder than its electrolyte freezes at, or nearly so.
     """
 
     open_circuit_v: float
@@ -102,5 +102,5 @@ def condition(
         is_at_rest=open_circuit_v <= (1.0 + SURFACE_CHARGE_SHARE) * float(sound.emf_v),
         is_low=charge_percent < table.LOW_PERCENT,
         is_weak=internal_resistance_ohm > WEAK_MULTIPLE * ohm,
-        may_be_frozen=freezing_check(charge_percent, temperature_c).verdict == "fail",
+        may_be_frozen=freezing_check(charge_percent, temperature_c).verdict != "pass",
     )

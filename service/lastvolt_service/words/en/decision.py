@@ -103,11 +103,11 @@ CHECKS = {**OF_CIRCUITS, **OF_PROPOSALS}
 _FIRST = "{reasons.0.message}"
 _LOW = (
     When(
-        "reasons.0.code",
-        "battery_frozen",
+        "battery_state",
+        "frozen",
         "Neither charge nor jump-start the battery: it may be frozen. Warm it up first.",
     ),
-    When("reasons.0.code", "battery_low", "Charge the battery before anything else: it is low."),
+    When("battery_state", "low", "Charge the battery before anything else: it is low."),
 )
 
 _AS_IS = (
@@ -176,19 +176,19 @@ RELAY_RETROFIT = OperationWords(
             "battery_first",
             (
                 When(
-                    "reasons.0.code",
-                    "battery_frozen",
+                    "battery_state",
+                    "frozen",
                     "it may be frozen. Neither charge it nor jump-start it: warm it up, then "
                     "charge it, before any wiring is blamed.",
                 ),
                 When(
-                    "reasons.0.code",
-                    "battery_low",
+                    "battery_state",
+                    "low",
                     "charge or replace the battery before any wiring is blamed.",
                 ),
                 When(
-                    "reasons.0.code",
-                    "battery_weak",
+                    "battery_state",
+                    "weak",
                     "test it, and replace it if it fails, before any wiring is blamed.",
                 ),
                 When(
@@ -226,8 +226,8 @@ RELAY_RETROFIT = OperationWords(
                 *_LOW,
             ),
         ),
-        When("advice", "find_out_first", _FIRST),
-        When("advice", "unsafe", _FIRST),
+        When("advice", "find_out_first", (_FIRST, *_LOW)),
+        When("advice", "unsafe", (_FIRST, *_LOW)),
         When(
             "advice",
             "none_suffices",
