@@ -5,6 +5,7 @@ from typing import Any
 
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.states import (
@@ -15,7 +16,11 @@ from lastvolt_service.operations.circuits.states import (
     node_voltages,
     part_states,
 )
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.decision.proposal import (
+    RelayRetrofitRequest,
+    case_with_relay,
+    with_relay,
+)
 from lastvolt_service.operations.wires.voltage_drop import VoltageDrop, VoltageDropRequest
 from lastvolt_service.reports.pictures.routes import edges, route
 from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
@@ -47,15 +52,21 @@ def circuit_check_picture(request: CircuitCheckRequest, answer: Any) -> str:
 
 def relay_retrofit_picture(request: RelayRetrofitRequest, answer: Any) -> str:
     """Draw the path to the load as it is and with the relay, in its poorest case, as SVG."""
-    case = next(each for each in request.cases if each.name == answer.poorest_case)
+    cases = with_usual_times(request).cases
+    case = next(each for each in cases if each.name == answer.poorest_case)
+    load, proposal = request.load, request.proposal
     ways = []
-    for heading, circuit in (
-        ("As it is", request.circuit),
-        ("With the relay", with_relay(request.circuit, request.load, request.proposal)),
+    for heading, circuit, its_case in (
+        ("As it is", request.circuit, case),
+        (
+            "With the relay",
+            with_relay(request.circuit, load, proposal),
+            case_with_relay(case, load, proposal),
+        ),
     ):
-        state = rest(*plain(circuit, case))
-        load = next(each for each in load_states(state) if each.name == request.load)
-        ways.append(_way(heading, circuit, load, node_voltages(state), part_states(state)))
+        state = rest(*plain(circuit, its_case))
+        fed = next(each for each in load_states(state) if each.name == load)
+        ways.append(_way(heading, circuit, fed, node_voltages(state), part_states(state)))
     return draw_steps(_title(request.load, case.name), ways, NEEDED)
 
 
