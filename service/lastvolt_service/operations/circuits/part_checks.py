@@ -27,7 +27,9 @@ from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.tables.limits import contact_limit, drop_limits
 
 GIVEN = Given("given by the caller")
-HALF = 0.5
+# Of all that a source has above what a load needs: more than that to spare is not little.
+# Common practice.
+SPARE_SHARE = 0.5
 # Ends of a cable; other contacts lie between cables.
 JOINTS = frozenset({"terminal", "ground"})
 
@@ -78,9 +80,8 @@ def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]
             continue
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
-            # More than half of all that the source has to spare is no small margin.
             to_spare_v = max(state.model.emf_v - part.needed_v, 0.0)
-            scale_v = min(part.needed_v, to_spare_v * HALF / MARGINAL_SHARE)
+            scale_v = min(part.needed_v, to_spare_v * SPARE_SHARE / MARGINAL_SHARE)
             judged = reaches(voltage, part.needed_v, scale_v)
             yield Checked("load_voltage", judged, "V", basis, part=part.name)
         elif part.kind == "solenoid":

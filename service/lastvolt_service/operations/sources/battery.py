@@ -58,7 +58,6 @@ MAY_BE_FROZEN = (
 FREEZING_SCALE_K = 50.0
 # The charge is a small margin above half up to three quarters.
 CHARGE_SCALE = (table.CHARGED_PERCENT - table.LOW_PERCENT) / MARGINAL_SHARE
-USUAL_C = table.CHARGE_TEMPERATURE_C
 HALF = 0.5  # of the cold-cranking rating is drawn in a load test
 
 

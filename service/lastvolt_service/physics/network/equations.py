@@ -188,8 +188,8 @@ class Equations:
 
     def _newton(self, begin: Any) -> Answer:
         values, found = self.values, self._found
-        if not self._one:
-            found.missed_v = np.zeros(values.ohm.shape[1])  # type: ignore[union-attr]
+        if not self._one:  # then both are of arrays
+            found.missed_v = np.zeros(values.ohm.shape[1])  # type: ignore[union-attr]  # as said
         self._check_perfect()
         ohm: Any = values.ohm.copy()
         emf: Any = values.emf.copy()

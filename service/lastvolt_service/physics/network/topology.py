@@ -12,7 +12,8 @@ _NAMES_IN_MESSAGE = 8
 # Ideal voltages round a loop that differ by less, relative to the highest, count as equal.
 _SAME_VOLTAGE = 1e-12
 _KEPT_TOPOLOGIES = 8
-_Key = tuple[tuple[str, ...], int, tuple[int, ...], tuple[int, ...], tuple[int, ...], tuple[int, ...], tuple[bool, ...]]  # fmt: skip  # noqa: E501
+_Numbers = tuple[int, ...]
+_Key = tuple[tuple[str, ...], int, _Numbers, _Numbers, _Numbers, _Numbers, tuple[bool, ...]]
 
 
 class Groups:
