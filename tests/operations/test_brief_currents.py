@@ -123,3 +123,34 @@ def test_sound_wires_that_drop_far_too_much_are_too_thin(run):
     )  # fmt: skip
     assert found.reason == "too_thin"
     assert "larger wires" in found.headline
+
+
+def starter(*more, contact_ohm=0.0002):
+    cable_ends = {**cable("main cable", 1.2), "nodes": ["post", "solenoid"], "size": "1/0 AWG"}
+    main = {**contact("main contact", "relay", contact_ohm), "nodes": ["solenoid", "motor"]}
+    motor = {
+        "name": "motor", "kind": "resistance", "resistance_ohm": 0.03, "circuit": "starter_motor",
+        "nodes": ["motor", "ground"], "needed_v": 9,
+    }  # fmt: skip
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    return {"source": source, "branches": [cable_ends, main], "loads": [motor, *more]}
+
+
+def test_a_circuit_of_nothing_but_a_starter_lasts_as_long_as_a_key_is_held(run):
+    lamp = {"name": "lamp", "kind": "resistance", "resistance_ohm": 2, "nodes": ["post", "ground"]}
+    cases = [{"name": "hot", "ambient_c": 40}]
+    cranked = run("circuit-check", circuit=starter(), cases=cases).cases[0]
+    assert cranked.duration_s == 15
+    assert judged(cranked)["duty_current", "main cable"].verdict == "pass"
+    assert judged(cranked)["conductor_temperature", "main cable"].verdict == "pass"
+    assert run("circuit-check", circuit=starter(lamp), cases=cases).cases[0].duration_s is None
+
+
+def test_a_circuit_leaves_the_contacts_between_cables_out_of_their_limit(run):
+    cases = [{"name": "cold", "ambient_c": 10}]
+    drops = []
+    for ohm in (1e-6, 0.0006):
+        state = run("circuit-check", circuit=starter(contact_ohm=ohm), cases=cases).cases[0]
+        amps = state.source_current_a
+        drops.append(judged(state)["path_drop", "motor"].value / amps)
+    assert drops[1] == pytest.approx(drops[0], rel=0.01)  # of the cable alone, a little cooler

@@ -188,3 +188,14 @@ def test_a_hot_case_makes_no_battery_flat(run):
     assert not judged(ask(run, source, {"ambient_c": 95})).keys() & BATTERY_FIRST
     cold = judged(ask(run, {**source, "open_circuit_v": 12.0}, {"ambient_c": -25}))
     assert cold["freezing"] == "fail"
+
+
+# ISO 16750-2 has 16 V as the most of a 12 V system; 17.5 V are a regulator that runs away.
+@pytest.mark.parametrize(("nominal", "verdict"), [({"nominal_v": 12}, "fail"), ({}, "undecided")])
+def test_a_regulator_that_runs_away_is_no_flat_battery(run, nominal, verdict):
+    source = {"open_circuit_v": 17.5, "internal_resistance_ohm": 0.01}
+    answer = run("circuit-check", **body(source, {"ambient_c": 20}), **nominal)
+    found = judged(answer)
+    assert found["source_voltage"] == verdict
+    assert "charge" not in found
+    assert "stop charging" in next(c.message for c in answer.checks if c.code == "source_voltage")

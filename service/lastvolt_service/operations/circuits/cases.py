@@ -135,6 +135,12 @@ class Cases(Toleranced):
         return float(nominal_of(self._rest_v, NOT_GIVEN))
 
     @property
+    def sure_v(self) -> float:
+        """Nominal voltage, NaN where the source lies between two systems and nobody tells. [V]."""
+        told = known(self.nominal_v) or self.circuit.source.battery is not None
+        return self.system_v if told or not between_systems(self._rest_v) else NOT_GIVEN
+
+    @property
     def _rest_v(self) -> float:
         volts = self.circuit.source.open_circuit_v
         return 0.5 * (volts.low + volts.high) if isinstance(volts, Interval) else volts

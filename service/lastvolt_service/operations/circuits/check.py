@@ -195,7 +195,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     """Check one circuit."""
     asked = with_usual_times(asked)
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
-    judged = [judge_case(asked.circuit, case, asked.system_v, decisive) for case in asked.cases]
+    judged = [judge_case(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases]
     states = tuple(_case_state(each, decisive) for each in judged)
     place, weakest = _weakest(judged)
     return Outcome(
