@@ -77,8 +77,8 @@ ENDS = ("battery post", "key in")
 
 def test_more_parts_cases_and_intervals_than_the_bound(client):
     request = with_contacts(with_cases(CHECK.schema.example, 20), 100, between=ENDS, intervals=16)
-    # Four branches and a load are there, and no relay.
-    asked = by_hand(cases=20, relays=0, loads=1, parts=105, intervals=16)
+    # Five branches and a load are there, and no relay.
+    asked = by_hand(cases=20, relays=0, loads=1, parts=106, intervals=16)
     assert asked > work.MOST_UNITS
     assert_too_much(client.post(CHECK.path, json=request), asked)
     assert_too_much(client.post(CHECK.path, json={**request, "explain": True}), asked)
@@ -95,18 +95,18 @@ def test_the_edge_of_a_check(client):
     most = max(
         contacts
         for contacts in range(16, 200)
-        if by_hand(cases=10, relays=0, loads=1, parts=5 + contacts, intervals=16) <= work.MOST_UNITS
+        if by_hand(cases=10, relays=0, loads=1, parts=6 + contacts, intervals=16) <= work.MOST_UNITS
     )
     assert client.post(CHECK.path, json=request(most)).status_code == 200
-    asked = by_hand(cases=10, relays=0, loads=1, parts=6 + most, intervals=16)
+    asked = by_hand(cases=10, relays=0, loads=1, parts=7 + most, intervals=16)
     assert_too_much(client.post(CHECK.path, json=request(most + 1)), asked)
 
 
 def test_the_edge_of_a_retrofit(client):
-    """Its proposal counts: a relay, a fuse and two wires beside four branches and a load."""
+    """Its proposal counts: a relay, a fuse and two wires beside five branches and a load."""
 
     def asked(cases, contacts):
-        return by_hand(cases=cases, relays=1, loads=1, parts=9 + contacts, intervals=4,
+        return by_hand(cases=cases, relays=1, loads=1, parts=10 + contacts, intervals=4,
                        retrofit=True)  # fmt: skip
 
     def request(cases):
@@ -122,8 +122,8 @@ def test_the_edge_of_a_retrofit(client):
 def test_an_interval_of_a_case_counts_in_that_case_alone():
     request = with_cases(CHECK.schema.example, 2)
     request["cases"][1]["ageing_factor"] = {"low": 1, "high": 2}
-    alone = by_hand(cases=1, relays=0, loads=1, parts=5, intervals=0)
-    within = by_hand(cases=1, relays=0, loads=1, parts=5, intervals=1)
+    alone = by_hand(cases=1, relays=0, loads=1, parts=6, intervals=0)
+    within = by_hand(cases=1, relays=0, loads=1, parts=6, intervals=1)
     assert work.Work.of(CHECK.arguments(request)).units == alone + within
 
 
@@ -133,7 +133,7 @@ def test_intervals_of_circuit_proposal_and_cases_add_up():
     request["cases"][1]["ageing_factor"] = {"low": 1, "high": 2}
     asked = work.Work.of(RETROFIT.arguments(request))
     assert asked.intervals == 2 + 1 + 1
-    fields = {"cases": 1, "relays": 1, "loads": 1, "parts": 11, "retrofit": True}
+    fields = {"cases": 1, "relays": 1, "loads": 1, "parts": 12, "retrofit": True}
     one, other = (by_hand(intervals=intervals, **fields) for intervals in (3, 4))
     assert abs(asked.units - (one + other)) <= 1  # each was rounded
 
@@ -145,7 +145,7 @@ def test_a_link_may_ask_for_no_more(client):
     text = base64.urlsafe_b64encode(packed).decode()
     assert len(text) < MAX_LINK
     answer = client.get(f"/v1/reports/{RETROFIT.name}.md?request={text}")
-    asked = by_hand(cases=20, relays=1, loads=1, parts=25, intervals=16, retrofit=True)
+    asked = by_hand(cases=20, relays=1, loads=1, parts=26, intervals=16, retrofit=True)
     assert_too_much(answer, asked)
 
 

@@ -304,20 +304,21 @@ def test_a_steady_circuit_shows_its_laws_and_heat(name):
 def test_a_way_is_told_from_post_to_post_however_its_parts_are_named():
     """A wire given from its far end is passed all the same."""
     body = example("circuit-check")
-    feed, _, rear, _ = body["circuit"]["branches"]
+    feed, _, rear, *_ = body["circuit"]["branches"]
     feed["temperature_c"] = 60
     rear["nodes"].reverse()
     for case in body["cases"]:
         del case["duration_s"]
     _, steps = hold("circuit-check", body)
     found = {step["symbol"]: step for step in steps}
-    assert [found[f"part_{place}_current_a"]["meaning"] for place in range(1, 5)] == [
+    assert [found[f"part_{place}_current_a"]["meaning"] for place in range(1, 6)] == [
+        "through key fuse",
         "through feed to key switch",
         "through key switch",
         "through wire to the rear",
         "through engine strap",
     ]
-    assert "part_5_current_a" not in found
+    assert "part_6_current_a" not in found
     # What comes through the feed goes on through the switch.
     into = {
         step["meaning"]: step["value"]
@@ -329,9 +330,9 @@ def test_a_way_is_told_from_post_to_post_however_its_parts_are_named():
     assert into["into battery post from the source"] > 0
     assert "voltage_left_v" in found
     # One temperature was given, the other is what the heat comes to.
-    assert found["part_1_temperature_c"]["kind"] == "given"
-    assert found["part_1_temperature_c"]["value"] == 60
-    assert found["part_3_temperature_c"]["kind"] == "solved"
+    assert found["part_2_temperature_c"]["kind"] == "given"
+    assert found["part_2_temperature_c"]["value"] == 60
+    assert found["part_4_temperature_c"]["kind"] == "solved"
 
 
 def plain_circuit(branches, loads):

@@ -170,7 +170,7 @@ def test_contact_rating_and_drop(run):
     # 16 A through 0.05 ohm is 0.8 V; the limit is the one that voltage-drop has for a switch.
     switch = {"kind": "contact", "name": "switch", "part": "switch", "resistance_ohm": 0.05}
     path = run("voltage-drop", supply_v=12.5, segments=[switch], load_current_a=16)
-    (alone,) = [check for check in path.checks if check.part == "switch"]
+    (alone,) = [check for check in path.checks if check.code == "contact_drop"]
     drop = checks(state)["contact_drop", "switch"]
     assert drop.basis == alone.basis
     assert (drop.verdict, drop.limit) == ("fail", alone.limit)

@@ -29,6 +29,7 @@ def key(ohm=0.02):
         "kind": "contact",
         "part": "switch",
         "resistance_ohm": ohm,
+        "rating_a": 20,
         "nodes": ["post", "trigger"],
     }
 

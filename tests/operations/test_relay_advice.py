@@ -595,6 +595,6 @@ def test_a_low_battery_is_named_first_whatever_is_advised(run, open_circuit_v, s
     body["circuit"]["source"]["open_circuit_v"] = open_circuit_v
     answer = run("relay-retrofit", **body)
     assert (answer.reasons[0].code == "battery_low") == said
-    assert ("Charge the battery before anything else" in answer.headline) == (
+    assert ("charge it before anything else" in answer.headline) == (
         said and answer.advice != "battery_first"
     )

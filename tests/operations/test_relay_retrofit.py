@@ -35,6 +35,7 @@ def told(answer):
 def healthy():
     body = edited()
     part(body, "key switch").update(resistance_ohm=0.002, rating_a=40)
+    part(body, "key fuse")["rating_a"] = 30
     for name in ("feed to key switch", "wire to the rear"):
         part(body, name).update(size="8 AWG", length_m=2)
     return body
@@ -364,8 +365,8 @@ def test_intervals_are_weighed_at_their_worst_ends(run):
         body["cases"] = body["cases"][1:]
         return ask(run, body)
 
-    within = switch({"low": 0.0, "high": 0.02})
-    found, middle, worst = within.cases[0].as_is, switch(0.01).cases[0], switch(0.02).cases[0]
+    within = switch({"low": 0.0, "high": 0.016})
+    found, middle, worst = within.cases[0].as_is, switch(0.008).cases[0], switch(0.016).cases[0]
     assert middle.as_is.spreads == ()
     assert_allclose(found.margin_v, middle.as_is.margin_v, rtol=1e-9)
     margin = next(item for item in found.spreads if item.code == "load_margin")

@@ -267,6 +267,7 @@ GROUND, SWITCH, RELAY_FUSE = ("branches", 3), ("branches", 1), ("feed", 0)
         ({}, "relay", "Fit the relay"),
         ({("branches", 0): {"size": "8 AWG", "length_m": 2},
           ("branches", 2): {"size": "8 AWG", "length_m": 2},
+          ("branches", 4): {"rating_a": 30},
           SWITCH: {"resistance_ohm": 0.002, "rating_a": 40}}, "insurance", "Insurance"),
         ({GROUND: {"resistance_ohm": 0.3}}, "mend_then_relay", "Mend, then fit the relay"),
         ({RELAY_FUSE: {"rating_a": 7.5}}, "unsafe", "Do not build it so"),

@@ -9,6 +9,8 @@ from lastvolt_service import tables
 GROUND_RETURN_OHM = 0.005
 # From this current on a contact is reckoned to be one of a starter motor's main circuit. [A]
 CRANKING_A = 100.0
+# A contact that makes and breaks, is rated for a current, and burns beyond it.
+RATED = "switch"
 # Of what a whole path may lose, for its contacts where they are not given: a new fuse with its
 # holder takes 0.1 V, a switch and a connector 0.05 V each, of 0.5 V.
 KEPT_FOR_CONTACTS = 0.4
@@ -146,9 +148,25 @@ def system_voltages() -> dict[int, Limit]:
     dict of int to Limit
         By nominal voltage.
     """
+    return _of_systems("highest_v")
+
+
+@cache
+def starting_voltages() -> dict[int, Limit]:
+    """Read the lowest voltages that what must work during a start is customarily made for.
+
+    Returns
+    -------
+    dict of int to Limit
+        By nominal voltage.
+    """
+    return _of_systems("lowest_starting_v")
+
+
+def _of_systems(column: str) -> dict[int, Limit]:
     return {
         int(row["nominal_v"]): Limit(
-            float(row["highest_v"]), tables.citation("system_voltages", row["source"])
+            float(row[column]), tables.citation("system_voltages", row["source"])
         )
         for row in tables.rows("system_voltages")
     }

@@ -61,7 +61,9 @@ class Source(TypedDict):
     """
 
     plus: str
-    """Node at the positive post. From 1 to 80 characters."""
+    """Node at the positive post; with positive ground that is the ground's. From 1 to 80
+    characters.
+    """
     minus: NotRequired[str]
     """Node at the negative post; by default the ground. From 1 to 80 characters."""
     zone: NotRequired[str]

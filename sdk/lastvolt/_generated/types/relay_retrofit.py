@@ -199,6 +199,10 @@ class Proposal(TypedDict):
     """Node that terminal 85 is grounded at; by default where the load is. From 1 to 80
     characters.
     """
+    load_ground_node: NotRequired[str]
+    """Node that the load is grounded at then; by default where it is, and the ground where the
+    switch lies in its ground lead, which then is the coil's. From 1 to 80 characters.
+    """
 
 
 RelayRetrofitAdvice = Literal[

@@ -1,6 +1,7 @@
 """From a circuit and a case, as requested, to a network at rest."""
 
 from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any, cast
 
@@ -22,6 +23,7 @@ from lastvolt_service.operations.circuits.fields import (
     ResistanceLoad,
     Source,
 )
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase, State
 from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.relays.coil import SCALING
@@ -150,6 +152,7 @@ def build(circuit: Circuit, case: Case) -> Model:
         If a part is in no table; the path points at it.
     """
     left_out, held = set(case.without), set(case.held)
+    posts, live = circuit.posts, live_nodes(circuit, left_out)
     parts: dict[str, list[Part]] = {
         group: [] for group in ("wires", "resistors", "current_loads", "power_loads")
     }
@@ -174,7 +177,8 @@ def build(circuit: Circuit, case: Case) -> Model:
             )
     for load in circuit.loads:
         if load.name not in left_out:
-            part, value, why = _load(load, ambient_c(load, case), load.name in held)
+            nodes = from_live(load.nodes, live)
+            part, value, why = _load(load, nodes, ambient_c(load, case), load.name in held)
             parts[part.group].append(part)
             values[part.group].append(value)
             basis += why
@@ -188,9 +192,8 @@ def build(circuit: Circuit, case: Case) -> Model:
     ]
     parts["contacts"] = [part for part, _, _, _ in contacts]
     ends = (node for group in parts.values() for part in group for node in part.nodes)
-    names = list(dict.fromkeys((circuit.ground_node, *circuit.posts, *ends)))
+    names = list(dict.fromkeys((circuit.ground_node, *posts, *ends)))
     join = _Joining({name: index for index, name in enumerate(names)}, parts)
-    plus, minus = circuit.posts
     return Model(
         network=Network(
             node_names=tuple(names),
@@ -200,8 +203,8 @@ def build(circuit: Circuit, case: Case) -> Model:
                 **join.ends("resistors"), resistance_ohm=np.array(values["resistors"])
             ),
             sources=Sources(
-                start=np.array([join.place[plus]]),
-                end=np.array([join.place[minus]]),
+                start=np.array([join.place[posts[0]]]),
+                end=np.array([join.place[posts[1]]]),
                 emf_v=np.array([emf_v]),
                 internal_resistance_ohm=np.array([internal_ohm]),
             ),
@@ -229,6 +232,8 @@ def build(circuit: Circuit, case: Case) -> Model:
         wires=tuple(heated for _, heated, _ in wires),
         relays=warm,
         held=tuple(relay.name in held for relay in relays),
+        posts=posts,
+        sign=-1.0 if circuit.positive_ground else 1.0,
         emf_v=emf_v,
         internal_ohm=internal_ohm,
         basis=merge(
@@ -297,7 +302,24 @@ def _wires(
     )
 
 
-def _load(load: AnyLoad, ambient: float, held: bool) -> tuple[Part, float, tuple[str, ...]]:
+def live_nodes(circuit: Circuit, left_out: AbstractSet[str] = frozenset()) -> frozenset[str]:
+    """Nodes that metal joins to the live post, all contacts of relays taken as closed."""
+    ends = [each.nodes for each in circuit.branches if each.name not in left_out]
+    for relay in circuit.relays:
+        if relay.name not in left_out:
+            ends += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
+    return reached(circuit.posts[0], ((first, second) for first, second in ends))
+
+
+def from_live(ends: Sequence[str], live: AbstractSet[str]) -> Sequence[str]:
+    """Nodes of a load, its live end first: it is the same load whichever way round it is given."""
+    first, second = ends
+    return (second, first) if second in live and first not in live else (first, second)
+
+
+def _load(
+    load: AnyLoad, ends: Sequence[str], ambient: float, held: bool
+) -> tuple[Part, float, tuple[str, ...]]:
     basis: tuple[str, ...] = ()
     needed, group = number(load.needed_v), "resistors"
     if isinstance(load, CurrentLoad):
@@ -310,7 +332,8 @@ def _load(load: AnyLoad, ambient: float, held: bool) -> tuple[Part, float, tuple
         found = needed_by_load(load, ambient, held=held)
         needed = needed if number(found.volts) is None else float(found.volts)
         value, basis = float(found.resistance_ohm), found.basis
-    return Part.of(load, load.kind, group, ambient, needed_v=needed, is_load=True), value, basis
+    part = Part.of(load, load.kind, group, ambient, ends, needed_v=needed, is_load=True)
+    return part, value, basis
 
 
 def _source(source: Source, case: Case) -> tuple[float, float, tuple[str, ...]]:

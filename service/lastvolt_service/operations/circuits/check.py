@@ -82,7 +82,7 @@ class CircuitCheckRequest(Cases):
                 {
                     "name": "feed to key switch",
                     "kind": "wire",
-                    "nodes": ["battery post", "key in"],
+                    "nodes": ["fused post", "key in"],
                     "size": "12 AWG",
                     "length_m": 10.5,
                     "insulation": "GXL",
@@ -110,6 +110,15 @@ class CircuitCheckRequest(Cases):
                     "part": "ground",
                     "nodes": ["engine block", "ground"],
                     "resistance_ohm": 0.0004,
+                },
+                {
+                    "name": "key fuse",
+                    "kind": "contact",
+                    "part": "fuse",
+                    "nodes": ["battery post", "fused post"],
+                    "resistance_ohm": 0.003,
+                    "rating_a": 20,
+                    "fuse_family": "blade C",
                 },
             ],
             "loads": [

@@ -29,7 +29,7 @@ def far_shorts(state: State) -> Iterator[Checked]:
     if not (rated and loads):
         return
     network, joints = state.model.network, _joints(state)
-    out_ohm = _distances(joints, network.node_names[network.sources.start[0]])
+    out_ohm = _distances(joints, state.model.live_post)
     back_ohm = _distances(joints, network.node_names[network.reference])
     # A source that keeps its voltage says nothing of its battery: a good one, cold.
     usual_ohm = short_circuit.GOOD_BATTERY_OHM * short_circuit.COLD_MULTIPLE

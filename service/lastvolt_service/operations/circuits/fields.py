@@ -19,6 +19,7 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
 from lastvolt_service.operations.relays.data import CoilData, ContactData
 from lastvolt_service.operations.solenoids.descriptions import (
@@ -249,7 +250,7 @@ class Source(Toleranced):
     exactly_one_of: ClassVar[Groups] = (("open_circuit_v", "battery"),)
     needs: ClassVar[Groups] = (("open_circuit_v", "internal_resistance_ohm"),)
 
-    plus: str = label("node at the positive post")
+    plus: str = label("node at the positive post; with positive ground that is the ground's")
     minus: str | None = label("node at the negative post; by default the ground", default=ABSENT)
     zone: str | None = label(ZONE, default=ABSENT)
     open_circuit_v: float = supply("voltage without load", default=ABSENT)
@@ -289,8 +290,23 @@ class Circuit(Toleranced):
         return [*self.branches, *self.loads, *self.relays]
 
     @property
+    def positive_ground(self) -> bool:
+        """Whether metal joins the ground to the positive post and not to the negative one."""
+        plus, minus = self._plus_and_minus
+        if minus == self.ground_node:
+            return False
+        joined = (each.nodes for each in self.branches)
+        at_ground = reached(self.ground_node, ((first, second) for first, second in joined))
+        return plus in at_ground and minus not in at_ground
+
+    @property
     def posts(self) -> tuple[str, str]:
-        """Nodes at the positive and at the negative post of the source."""
+        """Nodes at the live post of the source and at the one that is joined to the ground."""
+        plus, minus = self._plus_and_minus
+        return (minus, plus) if self.positive_ground else (plus, minus)
+
+    @property
+    def _plus_and_minus(self) -> tuple[str, str]:
         return self.source.plus, self.source.minus or self.ground_node
 
     @property
@@ -313,6 +329,8 @@ class Circuit(Toleranced):
                 for field, (first, second) in _joints(each).items():
                     same = first == second
                     yield same, (group, index, field), "A part must join two different nodes."
+        plus, minus = self._plus_and_minus
+        yield plus == minus, ("source", "minus"), "Both posts are at this node: name the other."
         few = len(self.parts) <= MAX_BRANCHES
         yield not few, (), f"A circuit may have {MAX_BRANCHES} parts at most."
         many_nodes = few and len(self.node_names()) > MAX_NODES

@@ -72,21 +72,20 @@ def unfused(state: State) -> Iterator[Checked]:
 
     A starter motor's main cable has none by custom, and neither need a short lead before a fuse.
     """
-    network = state.model.network
-    plus = network.node_names[network.sources.start[0]]
+    live = state.model.live_post
     wires = {part.name: part for part in state.model.parts["wires"]}
-    _, names = _reached(state, plus, None, through_fuses=False)
+    _, names = _reached(state, live, None, through_fuses=False)
     bare = [
         wires[name]
         for name in sorted(names & wires.keys(), key=state.model.order.__getitem__)
-        if not _is_main_cable(state, plus, wires[name])
+        if not _is_main_cable(state, live, wires[name])
     ]
     if sum(part.asked.length_m for part in bare) > MOST_UNFUSED_M:
         detail = ", ".join(part.name for part in bare)
         yield Checked("no_fuse", _NOTHING, "m", COMMON_PRACTICE, detail=detail)
 
 
-def _is_main_cable(state: State, plus: str, wire: Part) -> bool:
+def _is_main_cable(state: State, live: str, wire: Part) -> bool:
     """Whether a starter motor gets its current through this wire and no other way."""
     motors = [
         part
@@ -96,8 +95,8 @@ def _is_main_cable(state: State, plus: str, wire: Part) -> bool:
     ]
     if not motors:  # following the metal for every wire takes its time
         return False
-    fed, _ = _reached(state, plus, None, through_fuses=False)
-    without, _ = _reached(state, plus, wire, through_fuses=False)
+    fed, _ = _reached(state, live, None, through_fuses=False)
+    without, _ = _reached(state, live, wire, through_fuses=False)
     return any(not fed.isdisjoint(each.nodes) and without.isdisjoint(each.nodes) for each in motors)
 
 
@@ -227,14 +226,14 @@ def fuses_of(state: State) -> list[Part]:
 def _ends(state: State) -> set[str]:
     """Nodes at which no wire ends up behind a fuse: those of the source."""
     network = state.model.network
-    return {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
+    return {state.model.live_post, network.node_names[network.reference]}
 
 
 def behind(state: State, fuse: Part) -> tuple[set[str], set[str]]:
     """Nodes and parts on the side of a fuse that nothing but it feeds, up to other fuses."""
-    plus = state.model.network.node_names[state.model.network.sources.start[0]]
-    fed, _ = _reached(state, plus, fuse, through_fuses=True)
-    fed.add(plus)
+    live = state.model.live_post
+    fed, _ = _reached(state, live, fuse, through_fuses=True)
+    fed.add(live)
     sides = [node for node in fuse.nodes if node not in fed]
     if len(sides) != 1:  # in the return, or with a way past it
         return set(), set()

@@ -105,6 +105,10 @@ class Model:
         In the order of the network's coils.
     held : tuple of bool
         Which relays have pulled in before.
+    posts : tuple of str
+        Nodes at the live post of the source and at the one that is joined to the ground.
+    sign : float
+        1, and -1 with positive ground: it is solved as its mirror image, the live side above 0 V.
     emf_v, internal_ohm : float
         Of the source. [V], [ohm]
     basis : tuple of str
@@ -117,9 +121,16 @@ class Model:
     wires: tuple[HeatedWire | None, ...]
     relays: tuple[RelayInCase, ...]
     held: tuple[bool, ...]
+    posts: tuple[str, str]
+    sign: float
     emf_v: float
     internal_ohm: float
     basis: tuple[str, ...]
+
+    @property
+    def live_post(self) -> str:
+        """Node at the post that is not joined to the ground."""
+        return self.posts[0]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

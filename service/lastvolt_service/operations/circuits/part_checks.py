@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
-from lastvolt_service.operations.circuits.series import in_series, reached
+from lastvolt_service.operations.circuits.series import in_series
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
 from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
@@ -24,7 +25,7 @@ from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
 from lastvolt_service.rows import NOT_GIVEN, optional
-from lastvolt_service.tables.limits import contact_limit, drop_limits
+from lastvolt_service.tables.limits import RATED, contact_limit, drop_limits
 
 GIVEN = Given("given by the caller")
 # Of all that a source has above what a load needs: more than that to spare is not little.
@@ -59,7 +60,7 @@ def part_checks(
     """
     return (
         *_loads(state, nominal, is_partial=is_partial),
-        *relay_checks(state, open_coil_v),
+        *relay_checks(state, open_coil_v, nominal),
         *_contacts(state, duration_s),
         *_wires(state),
         *wire_currents(state, duration_s),
@@ -103,17 +104,15 @@ def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]
 
 def _has_a_way(state: State, load: Part) -> bool:
     """Whether metal joins a load to both posts, all contacts of relays taken as closed."""
-    network = state.model.network
     joined = [
         part.nodes
         for group in ("wires", "resistors", "contacts")
         for part in state.model.parts[group]
         if not part.is_load
     ]
-    posts = [network.node_names[ends[0]] for ends in (network.sources.start, network.sources.end)]
-    plus, minus = (reached(post, joined) for post in posts)
+    live, grounded = (reached(post, joined) for post in state.model.posts)
     first, second = load.nodes
-    return (first in plus and second in minus) or (second in plus and first in minus)
+    return (first in live and second in grounded) or (second in live and first in grounded)
 
 
 def _between_cables_v(state: State, load: Part) -> float:
@@ -137,6 +136,9 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
         yield Checked("contact_drop", judged, "V", limit.citation, part=part.name, detail=kind)
         rating = part.asked.rating_a
         if not known(rating):
+            if kind == RATED:
+                judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+                yield Checked("contact_current", judged, "A", GIVEN, part=part.name)
             continue
         if kind == "fuse":
             yield fuse_load(part, amps, duration_s)

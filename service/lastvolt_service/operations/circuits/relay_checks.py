@@ -6,25 +6,29 @@ from dataclasses import replace
 from typing import Any
 
 from lastvolt_service.operations.circuits.fields import RelayData
-from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
+from lastvolt_service.operations.circuits.fuse_checks import CRANKED
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, RelayInCase, State
 from lastvolt_service.operations.circuits.series import in_series
-from lastvolt_service.operations.judging import FAIL, NOT_ASKED, Judged
+from lastvolt_service.operations.judging import FAIL, NOT_ASKED, UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.relays.data import CoilData, ContactData
 from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables.limits import Limit, starting_voltages
 
 PICK_UP = frozenset({"pick_up_at_ambient", "pick_up_warm"})
 HOLD = frozenset({"hold"})
 # An open contact carries nothing, nor does a closed one whose load is off, but for rounding. [A]
 LEAST_A = 1e-9
+# Circuit of what switches a starter on.
+STARTS = "starter_control"
 # What is judged of a relay whose coil is off.
 AT_REST = frozenset({"highest_ambient"})
 # Current of these rises to voltage over resistance and no further.
 WINDINGS = frozenset({"solenoid", "coil"})
 
 
-def relay_checks(state: State, open_coil_v: Mapping[str, float]) -> Iterator[Checked]:
+def relay_checks(state: State, open_coil_v: Mapping[str, float], nominal: int) -> Iterator[Checked]:
     """Make every check of coils and contacts that applies.
 
     Parameters
@@ -33,12 +37,37 @@ def relay_checks(state: State, open_coil_v: Mapping[str, float]) -> Iterator[Che
         A circuit at rest.
     open_coil_v : mapping of str to float
         Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
+    nominal : int
+        Nominal voltage of the system. [V]
     """
+    least_v = starting_voltages()[nominal] if _starts(state) else None
     for index, part in enumerate(state.model.parts["coils"]):
-        yield from _coil(state, index, part, open_coil_v)
+        for check in _coil(state, index, part, open_coil_v):
+            yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
         if abs(current) > LEAST_A:
             yield from _contact(state, index, part, abs(current))
+
+
+def _starts(state: State) -> bool:
+    """Whether a starter is switched on and its motor is not among the loads."""
+    circuits = {
+        part.asked.circuit
+        for group in LOAD_GROUPS
+        for part in state.model.parts[group]
+        if part.is_load
+    }
+    return STARTS in circuits and CRANKED not in circuits
+
+
+def _in_a_dip(check: Checked, state: State, least: Limit) -> Checked:
+    """The same check; not known where the dip that nobody told of might let the relay go."""
+    posts_v = float(state.flow("sources").drop_v[0])
+    dip_v = float(check.judged.value) * min(least.limit_v / posts_v, 1.0)
+    if check.verdict == "fail" or dip_v >= check.judged.limit:
+        return check
+    judged = check.judged._replace(verdict=UNKNOWN)
+    return replace(check, judged=judged, basis=f"{check.basis}; {least.citation}")
 
 
 def _coil(

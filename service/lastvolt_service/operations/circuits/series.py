@@ -1,31 +1,12 @@
-"""What joins what in a circuit, and which parts must carry the same current."""
-
-from collections.abc import Iterable
+"""Which parts of a circuit must carry the same current."""
 
 from lastvolt_service.operations.circuits.model import Part, State
-
-Joined = tuple[str, str]
-
-
-def reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
-    """Collect the nodes that joints lead to from one."""
-    beside: dict[str, list[str]] = {}
-    for first, second in joined:
-        beside.setdefault(first, []).append(second)
-        beside.setdefault(second, []).append(first)
-    found, todo = {start}, [start]
-    while todo:
-        for node in beside.get(todo.pop(), ()):
-            if node not in found:
-                found.add(node)
-                todo.append(node)
-    return frozenset(found)
 
 
 def in_series(state: State, start: Part) -> list[Part]:
     """List the parts that must carry the same current as one: joined at nodes of two parts."""
     network = state.model.network
-    own = {network.node_names[network.sources.start[0]], network.node_names[network.reference]}
+    own = {state.model.live_post, network.node_names[network.reference]}
     at: dict[str, list[Part]] = {}
     for group in state.model.parts.values():
         for part in group:

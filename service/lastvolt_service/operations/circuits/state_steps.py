@@ -90,10 +90,8 @@ def _conducting(state: State) -> Iterator[_Way]:
 
 
 def _path(state: State, load: _Way) -> list[_Way]:
-    """From the positive post to the load and on to the negative one, with the current."""
-    network = state.model.network
-    names = network.node_names
-    plus, minus = (names[int(end[0])] for end in (network.sources.start, network.sources.end))
+    """From the live post to the load and on to the ground, as the current of the mirror image."""
+    live, grounded = state.model.posts
     leaving: dict[str, list[tuple[str, _Way]]] = {}
     for way in _conducting(state):
         first, last = way.part.nodes if way.forward else way.part.nodes[::-1]
@@ -101,7 +99,7 @@ def _path(state: State, load: _Way) -> list[_Way]:
     start, end = load.part.nodes
     if float(state.flow(load.group).current_a[load.index]) < 0:
         start, end = end, start
-    out, back = _shortest(leaving, plus, start), _shortest(leaving, end, minus)
+    out, back = _shortest(leaving, live, start), _shortest(leaving, end, grounded)
     return [] if out is None or back is None else [*out, *back]
 
 
@@ -191,7 +189,7 @@ def _voltage_law(steps: Steps, state: State, ways: Sequence[_Way], load_v: float
 
 def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> None:
     """At each node between the parts of the way, what comes in goes out."""
-    network, solution = state.model.network, state.solution
+    solution = state.solution
     every = [
         (part.nodes, float(amps), part.name, group)
         for group in (*_GROUPS, "coils", "current_loads", "power_loads")
@@ -199,10 +197,8 @@ def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> No
             state.model.parts[group], state.flow(group).current_a.tolist(), strict=True
         )
     ]
-    post = tuple(
-        network.node_names[int(e[0])] for e in (network.sources.end, network.sources.start)
-    )
-    every.append(((post[0], post[1]), float(solution.sources.current_a[0]), "the source", ""))
+    live, grounded = state.model.posts
+    every.append(((grounded, live), float(solution.sources.current_a[0]), "the source", ""))
     nodes = dict.fromkeys(node for way in ways for node in way.part.nodes)
     for place, node in enumerate(nodes, 1):
         joined = [each for each in every if node in each[0]]
@@ -210,7 +206,7 @@ def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> No
             continue
         terms, total = [], 0.0
         for number, (ends, amps, name, _) in enumerate(joined, 1):
-            into = amps if ends[1] == node else -amps
+            into = state.model.sign * (amps if ends[1] == node else -amps)
             symbol = steps.solved(
                 f"{p}node_{place}_into_{number}_a", into, f"into {node} from {name}", LOOPS
             )

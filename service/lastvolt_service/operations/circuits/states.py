@@ -105,20 +105,21 @@ class CaseState:
 
 def node_voltages(state: State) -> tuple[NodeVoltage, ...]:
     """Tell the voltage of every node."""
-    names, voltages = state.model.network.node_names, state.solution.node_voltage_v.tolist()
-    return tuple(NodeVoltage(*pair) for pair in zip(names, voltages, strict=True))
+    names = state.model.network.node_names
+    voltages = (state.model.sign * state.solution.node_voltage_v + 0.0).tolist()
+    return tuple(map(NodeVoltage, names, voltages))
 
 
 def part_states(state: State) -> tuple[PartState, ...]:
     """Tell every branch and relay contact, in the order of the request."""
-    warm = map(number, state.wire_temperatures_c)
+    warm, sign = map(number, state.wire_temperatures_c), state.model.sign
     powers = (
         power
         for group in ("wires", "resistors", "contacts")
         for power in state.flow(group).power_w.tolist()
     )
     found = [
-        PartState(part.name, part.kind, amps, drop, power, next(warm, None))
+        PartState(part.name, part.kind, sign * amps, sign * drop, power, next(warm, None))
         for (part, drop, amps), power in zip(
             state.carrying("wires", "resistors", "contacts"), powers, strict=True
         )

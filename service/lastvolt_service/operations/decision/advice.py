@@ -7,6 +7,7 @@ from typing import Literal
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
+    MOST_TOGETHER,
     TOLD_ONLY,
     WORKS,
     Harm,
@@ -46,6 +47,8 @@ BY_THE_REST = frozenset({"far_short"})
 WORTH_GAINING_SHARE = 0.5 / 12.0
 # So does one that drops this many times what a sound one does at most. Common practice.
 WORN_MULTIPLE = 1.5
+# One that takes this share of the system's voltage makes the heat that ruins it. Common practice.
+BURNT_SHARE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,16 +123,25 @@ def decide(
     overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
     weighing = _Weighing(load, own, as_is.harm, relieved | overloaded)
     enough = weighing.works(as_is)
-    worn = _worn(as_is, own, nominal_v)
-    tried = [as_is, *([proposed] if enough and not worn else _solved(ways, proposed))]
+    mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
+    worn = _worn(as_is, own, nominal_v) & mendable
+    burnt = _burnt(as_is, nominal_v) & mendable
+    poor = ways.battery_first
+    tried = [as_is, *([proposed] if enough and not (worn or poor) else _solved(ways, proposed))]
     wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
     if enough and not weighing.works(proposed, with_reserve=False):
         wrong = (*wrong, *_new_harm(as_is, proposed))
     if wrong:
         wrong = tuple(dict.fromkeys((*wrong, *proposed.found(WORKS, parts=own))))
-    plan = _plainest(tried, weighing, barred=bool(wrong))
-    if worn and plan is as_is:
-        plan = _mended(tried, weighing) or as_is
+    # What is worn is mended, or its current taken away; what is burnt, and a poor battery, are seen
+    # to whatever else is done.
+    thorough = [
+        each
+        for each in tried
+        if (burnt if each.treatment.relay else worn) <= each.treatment.sound.keys()
+        and each.treatment.battery >= poor
+    ]
+    plan = _plainest(thorough, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")
     at_risk = plan is as_is and _at_risk(ways, as_is, proposed, nominal_v)
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
@@ -138,6 +150,8 @@ def decide(
     measured = _flips(ways, plan, as_is, proposed)
     if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
+    if poor and measured is None:
+        advice = "battery_first"
     if wrong:
         advice = "unsafe"
     verdicts = tuple(
@@ -214,12 +228,25 @@ def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> T
     return None
 
 
-def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> bool:
-    """Whether a contact takes so much that it is mended though the load can spare it."""
-    return any(
-        check.part not in own and (_takes_much(check, nominal_v) or _is_worn(check))
+def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> set[str | None]:
+    """Contacts that take so much that they are mended though the load can spare it."""
+    return {
+        check.part
         for check in as_is.found(frozenset({"contact_drop"}))
-    )
+        if check.part not in own and (_takes_much(check, nominal_v) or _is_worn(check))
+    }
+
+
+def _burnt(as_is: Tried, nominal_v: float) -> set[str | None]:
+    """Contacts that take so much, before they age further, that no relay excuses them."""
+    return {
+        check.part
+        for judged in as_is.judged
+        for check in judged.checks
+        if check.code == "contact_drop"
+        and check.value is not None
+        and check.value > BURNT_SHARE * nominal_v * judged.case.usual_ageing
+    }
 
 
 def _is_worn(check: Check) -> bool:
@@ -228,12 +255,6 @@ def _is_worn(check: Check) -> bool:
         and check.limit is not None
         and check.value > WORN_MULTIPLE * check.limit
     )
-
-
-def _mended(tried: Sequence[Tried], weighing: _Weighing) -> Tried | None:
-    """The way that mends most and works, of those that do nothing else."""
-    mends = [each for each in tried if each.treatment.code == "mend" and weighing.works(each)]
-    return max(mends, key=lambda each: len(each.treatment.sound), default=None)
 
 
 def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:

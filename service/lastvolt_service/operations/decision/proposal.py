@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.assembly import from_live, live_nodes
 from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import (
@@ -22,6 +23,7 @@ from lastvolt_service.operations.circuits.fields import (
     Toleranced,
 )
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
+from lastvolt_service.operations.decision.switching import switched_side
 
 MAX_CHAIN = 20
 # Contacts that a relay may spare.
@@ -55,6 +57,11 @@ class Proposal(Toleranced):
     )
     coil_ground_node: str | None = label(
         "node that terminal 85 is grounded at; by default where the load is", default=ABSENT
+    )
+    load_ground_node: str | None = label(
+        "node that the load is grounded at then; by default where it is, and the ground where the "
+        "switch lies in its ground lead, which then is the coil's",
+        default=ABSENT,
     )
 
     def broken_rules(self) -> Iterator[Broken]:
@@ -163,7 +170,7 @@ class RelayRetrofitRequest(Cases):
         absent = self.switch not in contacts
         yield absent, ("switch",), "No contact of the circuit has this name."
         nodes = circuit.node_names()
-        for field in ("feed_node", "coil_feed_node", "coil_ground_node"):
+        for field in ("feed_node", "coil_feed_node", "coil_ground_node", "load_ground_node"):
             unknown = getattr(proposal, field) not in {None, *nodes}
             yield unknown, ("proposal", field), "The circuit has no such node."
         taken = super().known_names()
@@ -177,6 +184,10 @@ class RelayRetrofitRequest(Cases):
         joint = isinstance(contact, CircuitContact) and contact.part not in SPARED
         yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
         load = next(each for each in self.circuit.loads if each.name == self.load)
+        unfed = self.proposal.feed_node not in live_nodes(self.circuit)
+        yield unfed, ("proposal", "feed_node"), "Take the feed from the live side of the source."
+        aside = not joint and switched_side(self.circuit, load, self.switch) is None
+        yield aside, ("switch",), "No current of the load runs through this contact."
         needed = {self.load, self.switch, self.proposal.relay.name}
         holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))
         for index, case in enumerate(self.cases):
@@ -204,14 +215,16 @@ def _says_what_holds(load: SolenoidLoad) -> bool:
     )
 
 
-def with_relay(circuit: Circuit, load: str, proposal: Proposal) -> Circuit:
+def with_relay(asked: RelayRetrofitRequest) -> Circuit:
     """Move a load of a circuit to the proposed relay, and put its old wire on the coil."""
-    old = next(each for each in circuit.loads if each.name == load)
-    terminal, ground = old.nodes
+    circuit, proposal = asked.circuit, asked.proposal
+    old = next(each for each in circuit.loads if each.name == asked.load)
+    terminal, ground = from_live(old.nodes, live_nodes(circuit))
+    body = circuit.ground_node if switched_side(circuit, old, asked.switch) == "ground" else ground
     at_30, at_87, at_load = (f"{proposal.relay.name} [{end}]" for end in ("30", "87", "load"))
     feed = _chain(proposal.feed, proposal.feed_node, at_30)
     outlet = _chain(proposal.outlet, at_87, at_load)
-    moved = changed(old, nodes=[at_load if outlet else at_87, ground])
+    moved = changed(old, nodes=[at_load if outlet else at_87, proposal.load_ground_node or body])
     relay = Relay(
         **vars(proposal.relay),
         coil_nodes=[

@@ -17,7 +17,7 @@ from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
-from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, battery_cautions
+from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.proposal import (
@@ -60,8 +60,6 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 # Advice to bring what is there to what it should be, before or without the relay.
 BatteryState = Literal["frozen", "low", "weak"]
-# Whether the fuses that stay protect the wires that stay.
-OF_FUSES = frozenset({"fuse_protection", "fuse_overload"})
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
 
@@ -103,7 +101,7 @@ class RelayRetrofit(Result):
 def solve(asked: RelayRetrofitRequest) -> Outcome:
     """Weigh one proposal."""
     asked = with_usual_times(asked)
-    new = with_relay(asked.circuit, asked.load, asked.proposal)
+    new = with_relay(asked)
     try:
         both = [solve_both(asked, new, case) for case in asked.cases]
     except CalculationError as error:
@@ -187,8 +185,8 @@ def _checks(
         for check in judged.checks
         if (
             check.part in own | mine
-            or (check.code in OF_SOURCES and check.verdict == "fail")
-            or (check.code in OF_FUSES and check.verdict == "fail")
+            # Whatever else of the circuit fails, or is not judged, is not passed over.
+            or check.verdict in {"fail", "unknown", "undecided"}
         )
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
@@ -224,7 +222,7 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
     told = next(each for each in answer.cases if each.name == answer.poorest_case)
     cases = with_usual_times(asked).cases
     case = next(each for each in cases if each.name == answer.poorest_case)
-    new = with_relay(asked.circuit, asked.load, asked.proposal)
+    new = with_relay(asked)
     for circuit, its_case, version, p in (
         (asked.circuit, case, told.as_is, "as_is_"),
         (new, case_with_relay(case, asked.load, asked.proposal), told.proposed, "proposed_"),
@@ -232,7 +230,8 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
         here, plain_case = plain(circuit, its_case)
         state = rest(here, plain_case)
         tell_state(steps, state, plain_case, asked.load, p)
-        volts, amps = state.across_v(asked.switch), state.current_a(asked.switch)
+        real = state.model.sign
+        volts, amps = real * state.across_v(asked.switch), real * state.current_a(asked.switch)
         steps.solved(f"{p}switch_current_a", amps, f"through {asked.switch}", LOOPS)
         steps.solved(f"{p}switch_drop_v", volts, f"across {asked.switch}", LOOPS)
         sign = "" if amps * volts >= 0 else "-"

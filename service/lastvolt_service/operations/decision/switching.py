@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
+from typing import Literal
 
+from lastvolt_service.operations.circuits.assembly import from_live, live_nodes
 from lastvolt_service.operations.circuits.fields import AnyLoad, Circuit, Relay
-from lastvolt_service.operations.circuits.series import Joined, reached
+from lastvolt_service.operations.circuits.joints import Joined, on_a_way, reached
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,19 @@ def cuts(circuit: Circuit, name: str, node: str, without: AbstractSet[str]) -> b
 def ruled(circuit: Circuit, load: AnyLoad, name: str, without: AbstractSet[str]) -> bool:
     """Whether opening a contact leaves a load without its feed."""
     return not live(circuit, without | {name}).feeds(load.nodes)
+
+
+def switched_side(circuit: Circuit, load: AnyLoad, name: str) -> Literal["live", "ground"] | None:
+    """On which side of a load a contact carries its current; None where it is on neither."""
+    switch = next(each for each in circuit.branches if each.name == name)
+    joined = [_ends(each.nodes) for each in circuit.branches if each is not switch]
+    for relay in circuit.relays:
+        joined += [_ends(relay.contact_nodes), *_contact(relay, frozenset())]
+    live_post, ground_post = circuit.posts
+    near, far = from_live(load.nodes, live_nodes(circuit))
+    if on_a_way(_ends(switch.nodes), joined, live_post, near):
+        return "live"
+    return "ground" if on_a_way(_ends(switch.nodes), joined, far, ground_post) else None
 
 
 def _contact(relay: Relay, closed: AbstractSet[str]) -> list[Joined]:

@@ -112,7 +112,7 @@ def _version(
     if relay is not None:
         resting = abs(float(state.solution.coils.drop_v[-1]))
         coil_v = open_coil_v(state).get(relay.name, resting)
-    current = state.current_a(asked.switch)
+    current = state.model.sign * state.current_a(asked.switch)
     headroom = _Headroom(
         *plain(circuit, judged.case), asked.load, asked.switch, relay.name if relay else None
     )

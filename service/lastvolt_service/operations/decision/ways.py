@@ -28,6 +28,8 @@ BOUNDS = frozenset({"within_bounds", "rest_within_bounds"})
 # load's own voltage decides.
 WORKS = frozenset({"load_voltage", "pick_up_at_ambient", "pick_up_warm", "hold", "relay_rest"})
 TOLD_ONLY = frozenset({"contact_drop", "path_drop"})
+# A battery that sags under its load is weak where it has this many times what a sound one has.
+LEAST_WEAKER = 1.2
 FAILS = frozenset({"fail"})
 Harm = frozenset[tuple[str | None, str | None, str]]
 
@@ -165,6 +167,17 @@ class Ways:
     batteries: Mapping[str, Condition]
     mends: tuple[Mend, ...]
 
+    @property
+    def battery_first(self) -> bool:
+        """Whether the battery is seen to before all else.
+
+        Not where it is low in some cases only: these ask what happens if it is.
+        """
+        found = self.batteries.values()
+        return all(each.is_poor for each in found) or any(
+            each.is_weak or each.may_be_frozen for each in found
+        )
+
     def treatments(self) -> Iterator[Treatment]:
         """List what may be done, the plainest first; without what needs no doing."""
         all_sound = {each.name: each.sound_ohm or 0.0 for each in self.mends[:MOST_TOGETHER]}
@@ -214,9 +227,12 @@ class Ways:
 
 
 def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
-    """How the battery of a case is."""
+    """How the battery of a case is; one that sags and could be sounder is weak, too."""
     circuit, case = plain(asked.circuit, judged.case)
-    return source_condition(circuit, case, judged.state.model, asked.system_v)
+    found = source_condition(circuit, case, judged.state.model, asked.system_v)
+    sags = any(check.code == "sag" and check.verdict == "fail" for check in judged.checks)
+    sounder = found.internal_resistance_ohm > LEAST_WEAKER * found.sound_ohm
+    return replace(found, is_weak=True) if sags and sounder else found
 
 
 def poor_contacts(as_is: Tried, proposed: Tried, load: str, relay: str) -> tuple[Mend, ...]:

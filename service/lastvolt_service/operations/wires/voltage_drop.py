@@ -76,7 +76,7 @@ from lastvolt_service.rows import (
     plain,
     some,
 )
-from lastvolt_service.tables.limits import CRANKING_A
+from lastvolt_service.tables.limits import CRANKING_A, RATED
 from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
 from lastvolt_service.words.amounts import amount
 
@@ -396,10 +396,10 @@ def _of_contact(part: PathPart, found: dict[str, Any], current_a: Numbers) -> It
             one_text(source) or "",
             **so,
         )
-    if is_sent(segment.rating_a):
-        judged = stays_within(current_a, segment.rating_a)
-        asked = asked_if(part.is_contact & given(segment.rating_a), judged)
-        yield Checked("contact_current", asked, "A", RATING, **so)
+    if is_sent(segment.part):
+        judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
+        rated = part.is_contact & (given(segment.rating_a) | are(segment.part, RATED))
+        yield Checked("contact_current", asked_if(rated, judged), "A", RATING, **so)
 
 
 def _of_wire(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:

@@ -60,7 +60,7 @@ def relay_retrofit_picture(request: RelayRetrofitRequest, answer: Any) -> str:
         ("As it is", request.circuit, case),
         (
             "With the relay",
-            with_relay(request.circuit, load, proposal),
+            with_relay(request),
             case_with_relay(case, load, proposal),
         ),
     ):
@@ -81,7 +81,8 @@ def _way(
     nodes: Sequence[NodeVoltage],
     parts: Sequence[PartState],
 ) -> Way:
-    volts = {node.name: node.voltage_v for node in nodes}
+    sign = -1.0 if circuit.positive_ground else 1.0
+    volts = {node.name: sign * node.voltage_v for node in nodes}
     flows: dict[str, list[float]] = {}
     for part in parts:
         flows.setdefault(part.name, []).append(part.current_a)

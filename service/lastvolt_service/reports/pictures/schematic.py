@@ -27,7 +27,7 @@ def circuit_check_schematic(request: CircuitCheckRequest, answer: Any) -> str:
 
 def relay_retrofit_schematic(request: RelayRetrofitRequest, _answer: Any) -> str:
     """Draw the circuit of ``relay-retrofit`` as proposed, as SVG."""
-    circuit = with_relay(request.circuit, request.load, request.proposal)
+    circuit = with_relay(request)
     title = f"The circuit with {cut(request.proposal.relay.name)}"
     return _draw(title, tracks(circuit, request.load))
 

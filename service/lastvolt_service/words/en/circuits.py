@@ -98,6 +98,8 @@ CHECKS = {
         name="hold of the relay",
         passes="{part}: {value} at the coil hold it; it opens below {limit}.",
         fails="{part}: {value} at the coil do not hold it: it opens below {limit}.",
+        unknown="{part}: it opens below {limit}, and no case tells how far the voltage falls while "
+        "the starter cranks: add one with the starter motor among the loads.",
     ),
     "highest_ambient": CheckWords(
         name="highest ambient of the relay",
@@ -198,6 +200,7 @@ CHECKS = {
         name="current through the contact",
         passes="{part}: it carries {value} of its {limit}.",
         fails="{part}: it carries {value}, more than its {limit}.",
+        unknown="{part}: it carries {value}. Give rating_a to know whether it bears that.",
     ),
     "fuse_load": CheckWords(
         name="fuse carries its load",

@@ -107,7 +107,7 @@ _LOW = (
         "frozen",
         "Neither charge nor jump-start the battery: it may be frozen. Warm it up first.",
     ),
-    When("battery_state", "low", "Charge the battery before anything else: it is low."),
+    When("battery_state", "low", "Where the battery is low, charge it before anything else."),
 )
 
 _AS_IS = (

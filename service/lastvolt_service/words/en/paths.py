@@ -117,6 +117,7 @@ VOLTAGE_DROP = OperationWords(
             passes="{part} carries {value} of its {limit}.",
             fails="{part} carries {value}, more than its {limit}: take the load off it with a "
             "relay, or fit a larger part.",
+            unknown="{part} carries {value}. Give rating_a to know whether it bears that.",
         ),
         "conductor_temperature": CheckWords(
             name="heat of a wire",

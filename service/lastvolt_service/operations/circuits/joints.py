@@ -1,0 +1,36 @@
+"""What metal joins to what."""
+
+from collections.abc import Iterable
+
+Joined = tuple[str, str]
+
+
+def reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
+    """Collect the nodes that joints lead to from one."""
+    beside: dict[str, list[str]] = {}
+    for first, second in joined:
+        beside.setdefault(first, []).append(second)
+        beside.setdefault(second, []).append(first)
+    found, todo = {start}, [start]
+    while todo:
+        for node in beside.get(todo.pop(), ()):
+            if node not in found:
+                found.add(node)
+                todo.append(node)
+    return frozenset(found)
+
+
+def on_a_way(part: Joined, joined: Iterable[Joined], start: str, goal: str) -> bool:
+    """Whether some way from one node to another that meets no node twice leads through a part.
+
+    `joined` is without the part. So it is where no single node cuts both of its ends from both of
+    these (Menger, Zur allgemeinen Kurventheorie, 1927).
+    """
+    joints = list(joined)
+    nodes = {*part, start, goal, *(node for pair in joints for node in pair)}
+    return all(_linked({*part} - {cut}, {start, goal} - {cut}, joints, cut) for cut in nodes)
+
+
+def _linked(ours: set[str], theirs: set[str], joints: Iterable[Joined], cut: str) -> bool:
+    left = [pair for pair in joints if cut not in pair]
+    return any(not reached(node, left).isdisjoint(theirs) for node in ours)
