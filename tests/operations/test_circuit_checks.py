@@ -252,10 +252,11 @@ def test_cases_with_nothing_to_mend_are_counted(run):
     """
     lamp = {**load("lamp", "in", "ground", resistance_ohm=2), "needed_v": 13.4}
     supplies = {"high": 15.0, "usual": 14.0, "idling": 13.2}
-    source = {"source": SOURCE, "branches": [resistance("plug", "post", "in", 0.05)]}
+    source = {**SOURCE, "internal_resistance_ohm": 0.05}
+    plug = contact("plug", "post", "in", 0.004)
     answer = run(
         "circuit-check",
-        circuit={**source, "loads": [lamp]},
+        circuit={"source": source, "branches": [plug], "loads": [lamp]},
         cases=[{"name": name, "open_circuit_v": volts} for name, volts in supplies.items()],
     )
     assert [case.verdict for case in answer.cases] == ["pass", "marginal", "fail"]

@@ -37,6 +37,14 @@ def test_a_way_round_the_fuse_is_none(run):
     assert named(run, [fuse, rest, around]) == "rest, around"
 
 
+def test_what_is_given_as_ohms_alone_may_be_a_wire(run):
+    feed = {"name": "feed", "kind": "resistance", "resistance_ohm": 0.02, "nodes": ["post", "end"]}
+    assert named(run, [feed]) == "feed"
+    (state,) = ask(run, [feed], [LAMP], source=SOURCE)
+    (heat,) = [each for each in state.checks if each.code == "wires_heat"]
+    assert (heat.verdict, heat.detail) == ("unknown", "feed")
+
+
 def test_return_wires_need_none(run):
     fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
     lamp = load("lamp", "end", "back", resistance_ohm=1.5)

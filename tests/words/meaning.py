@@ -460,7 +460,7 @@ PHRASES = (
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
     "Then mend {plan.parts}",
-    "with {plan.parts} clean", "with {plan.parts} mended", "{plan.load_voltage_v} reach {load}",
+    "with {plan.parts} clean", "{plan.parts} want mending", "{plan.load_voltage_v} reach {load}",
     "{plan.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",
     "{charged_v} when it is full", "itself has {internal_resistance_ohm}",
@@ -661,7 +661,7 @@ TO_THE_LETTER = {
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",
         "enough reaches {load} as it is in every case.",
-        "neither alone leaves enough in reserve; with {plan.parts} mended",
+        "{plan.parts} want mending whatever else is done; with that",
         "more than needed, without a relay.",
     ),
     "relay-contact": (

@@ -1,5 +1,6 @@
 """What a fuse of a circuit carries, and whether it protects the wires in series with it."""
 
+import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -30,6 +31,8 @@ GIVEN = Given("given by the caller")
 CRANKED = "starter_motor"
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
 MOST_UNFUSED_M = 0.3
+# What is given as ohms alone may be a wire, of whatever length.
+_MAY_CHAFE = frozenset({"wire", "resistance"})
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
@@ -73,14 +76,20 @@ def unfused(state: State) -> Iterator[Checked]:
     A starter motor's main cable has none by custom, and neither need a short lead before a fuse.
     """
     live = state.model.live_post
-    wires = {part.name: part for part in state.model.parts["wires"]}
+    wires = {
+        part.name: part
+        for group in ("wires", "resistors")
+        for part in state.model.parts[group]
+        if part.kind in _MAY_CHAFE and not part.is_load
+    }
     _, names = _reached(state, live, None, through_fuses=False)
     bare = [
         wires[name]
         for name in sorted(names & wires.keys(), key=state.model.order.__getitem__)
         if not _is_main_cable(state, live, wires[name])
     ]
-    if sum(part.asked.length_m for part in bare) > MOST_UNFUSED_M:
+    lengths_m = [getattr(part.asked, "length_m", math.inf) for part in bare]
+    if sum(lengths_m) > MOST_UNFUSED_M:
         detail = ", ".join(part.name for part in bare)
         yield Checked("no_fuse", _NOTHING, "m", COMMON_PRACTICE, detail=detail)
 

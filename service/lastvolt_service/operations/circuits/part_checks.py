@@ -7,7 +7,7 @@ from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
 from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.circuits.relay_checks import relay_checks
+from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
 from lastvolt_service.operations.circuits.series import in_series
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
 from lastvolt_service.operations.fuses.profile import CRANKING
@@ -158,6 +158,12 @@ def _wires(state: State) -> Iterator[Checked]:
             yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)
         else:
             unjudged.append(part.name)
+    # What is given as ohms alone may be a wire as well: nobody tells what it bears.
+    unjudged += [
+        part.name
+        for part, _, current in state.carrying("resistors")
+        if part.kind == "resistance" and not part.is_load and abs(current) > LEAST_A
+    ]
     if unjudged:
         judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         yield Checked("wires_heat", judged, "degC", GIVEN, detail=", ".join(unjudged))

@@ -235,7 +235,8 @@ CHECKS = {
     "wires_heat": CheckWords(
         name="heat of the wires",
         passes="",
-        unknown="Whether {detail} can bear the current was not judged: give insulation.",
+        unknown="Whether {detail} can bear the current was not judged: give it as a wire with size, "
+        "length and insulation.",
     ),
     "permissible_current": CheckWords(
         name="current that the wire may carry",

@@ -160,7 +160,7 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend_then_relay",
             (
-                "neither alone leaves enough in reserve; with {plan.parts} mended and the relay "
+                "{plan.parts} want mending whatever else is done; with that and the relay "
                 "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
                 "needed.",
                 *_LOW,
