@@ -42,10 +42,10 @@ def test_relay_that_stays_open_at_the_low_end_falls_short(run):
     assert spread.low_v == pytest.approx(5.0 * 80.0 / 80.01 - 7.0, rel=1e-9)
     assert spread.high_v > 0
     (check,) = (
-        item for item in case.checks if (item.code, item.part) == ("within_bounds", "relay")
+        item for item in case.checks if (item.code, item.part) == ("pick_up_at_ambient", "relay")
     )
-    assert (check.verdict, check.detail) == ("undecided", "open circuit voltage of source")
-    assert "measure open circuit voltage of source" in check.message
+    assert check.verdict == "undecided"
+    assert "measure open circuit voltage of source first" in check.message
 
 
 def contact(ohm, **more):
@@ -87,9 +87,7 @@ def lamp_circuit(joint, wire_m=1.0, load_ohm=0.6):
 def undecided(run, circuit):
     (case,) = run("circuit-check", circuit=circuit, cases=[{"name": "only"}]).cases
     return {
-        (check.part, check.unit): check
-        for check in case.checks
-        if check.code == "within_bounds" and check.verdict == "undecided"
+        (check.part, check.unit): check for check in case.checks if check.verdict == "undecided"
     }, case
 
 
@@ -97,7 +95,7 @@ def test_any_check_that_flips_within_the_bounds_is_undecided(run):
     """A joint of 1 to 7 milliohm with 20 A: sound at its middle, and not at its worst."""
     found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.007})))
     check = found["joint", "V"]
-    assert check.detail == "resistance of joint"
+    assert "measure resistance of joint first" in check.message
     # NAVEDTRA 14050: 0.1 V for a contact; by hand, about 20 A through 7 milliohm.
     assert check.limit == 0.1
     assert check.value == pytest.approx(0.007 * 20, rel=0.1)
@@ -111,10 +109,18 @@ def test_a_wire_that_gets_too_hot_at_an_end_is_undecided(run):
     assert {unit for part, unit in found if part == "wire"} == {"A", "degC"}
     hot = found["wire", "degC"]
     assert hot.value > hot.limit == 125
-    assert hot.detail == "resistance of lamp"
+    assert "measure resistance of lamp first" in hot.message
 
 
 def test_what_fails_in_the_middle_is_no_more_than_a_fail(run):
     found, case = undecided(run, lamp_circuit(contact({"low": 0.006, "high": 0.02})))
     assert not found
     assert case.verdict == "fail"
+
+
+def test_what_fails_in_the_middle_and_passes_at_an_end_is_not_blamed_but_measured(run):
+    """A joint of 1 to 30 milliohm: nobody knows whether it is worn."""
+    found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.03})))
+    assert "measure resistance of joint first" in found["joint", "V"].message
+    assert case.verdict == "undecided"
+    assert [check.code for check in case.checks].count("contact_drop") == 1

@@ -375,9 +375,9 @@ def test_intervals_are_weighed_at_their_worst_ends(run):
     assert found.influences[0].change_v < 0
     # This switch may be good enough or not: that is undecided, and a reason for the relay.
     assert margin.low_v < 0 <= margin.nominal_v
-    said = [item for item in within.checks if item.code == "within_bounds"]
+    said = [item for item in within.checks if item.code == "load_voltage"]
     assert [item.verdict for item in said] == ["undecided"]
     assert said[0].margin == margin.low_v
     assert within.advice == "find_out_first"
     assert ("measure", "key switch") in told(within)
-    assert "within_bounds" in {reason.check for reason in within.reasons}
+    assert "load_voltage" in {reason.check for reason in within.reasons}

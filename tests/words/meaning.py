@@ -194,9 +194,6 @@ CIRCUITS = {
         "which {limit:up} would take", "{limit:up} would open it", "5 s at {limit:up} only",
         "fault at {detail}",
     ),
-    "within_bounds": means(
-        "", "", "", "ends {value} stand", "against {limit}: measure", "measure {detail} first",
-    ),
     "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
 }  # fmt: skip
 OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")

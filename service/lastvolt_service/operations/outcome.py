@@ -8,7 +8,7 @@ from lastvolt_service.operations.judging import VERDICTS, Fault, Judged, Verdict
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.results import Check
 from lastvolt_service.rows import Texts, number
-from lastvolt_service.words import message
+from lastvolt_service.words import message, unsure
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
@@ -35,6 +35,8 @@ class Checked:
         What the caller calls that part.
     case, way, detail : str or None
         As in a `Check`.
+    measure : str or None
+        The input to measure first, where its bounds leave it undecided.
     """
 
     code: str
@@ -46,6 +48,7 @@ class Checked:
     case: str | None = None
     way: str | None = None
     detail: str | None = None
+    measure: str | None = None
 
     @property
     def verdict(self) -> Verdict:
@@ -62,7 +65,8 @@ class Checked:
         said, verdict = words.checks[self.code], self.verdict
         value, limit = number(self.judged.value), number(self.judged.limit)
         part = self.part if isinstance(self.part, str) else None
-        texts = {"part": part, "case": self.case, "detail": self.detail}
+        texts = {"part": part, "case": self.case, "detail": self.detail, "measure": self.measure}
+        names = named.of_check(value, limit, self.unit, texts)
         return Check(
             name=said.name,
             code=self.code,
@@ -76,7 +80,7 @@ class Checked:
             unit=self.unit,
             margin=number(self.judged.margin),
             basis=self.basis,
-            message=message(said, verdict, named.of_check(value, limit, self.unit, texts)),
+            message=message(said, verdict, names) if self.measure is None else unsure(names),
         )
 
 

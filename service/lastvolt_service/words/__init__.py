@@ -139,6 +139,11 @@ def message(words: CheckWords, verdict: str, named: Named, *, us: bool = False) 
     return say(texts[verdict], named, us=us)
 
 
+def unsure(named: Named, *, us: bool = False) -> str:
+    """Say of a check that the bounds of an input decide, and which."""
+    return say((frame().unsure, frame().unsure_by), named, us=us)
+
+
 def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
     """Say what an answer comes to, in one sentence that stands alone."""
     verdict = say(words.verdict, named, us=us)

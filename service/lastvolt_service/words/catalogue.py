@@ -135,6 +135,8 @@ class Frame:
         Added to the first sentence where checks come out like this, by verdict.
     small_margin : str
         Added to the sentence of a check that passes by little.
+    unsure, unsure_by : str
+        Of any check that passes or fails within the bounds of an input, and its numbers.
     one_more, more : str
         Of failed checks beyond those that are told.
     check_of_part, check_becomes, limit_becomes, in_place_of, check_is_gone : str
@@ -149,6 +151,8 @@ class Frame:
     as_far_as_judged: str
     first_line: Mapping[str, str]
     small_margin: str
+    unsure: str
+    unsure_by: str
     one_more: str
     more: str
     check_of_part: str

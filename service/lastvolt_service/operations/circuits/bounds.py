@@ -52,7 +52,7 @@ class Bounds:
     found : Study
         By output and part, and by check.
     flipping : dict to Checked
-        Checks that fail somewhere and not with all inputs in the middle, where they fail most.
+        Checks that fail at some ends and pass at others, where they fail most.
     """
 
     circuit: Circuit
@@ -80,27 +80,27 @@ class Bounds:
         )
         return tuple(sorted(told, key=lambda item: -abs(item.change_v)))
 
-    def checks(self, load: str) -> Iterator[Checked]:
-        """Judge the worst of all bounds.
+    def checks(self, usual: Sequence[Checked], load: str) -> Iterator[Checked]:
+        """Judge the worst of all bounds, given the checks with all inputs in the middle.
 
-        What passes in the middle and fails at some end is undecided, and its detail is the input
+        What fails at some ends and passes at others is undecided, at its worst, and names the input
         that matters most. A circuit without a state of rest at some end is held against `load`.
         """
         if self.found.unsolved:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             why = self.found.unsolved[0]
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
-        for key, check in self.flipping.items():
-            judged = check.judged._replace(verdict=UNDECIDED)
-            if check.code == "freezing":  # what may be frozen is said so, and comes first
-                yield replace(check, judged=judged)
-                continue
-            path = self._influences(key)[0].input.split("/")
-            measure = input_named(path, self.circuit)
-            part = check.part or ("battery" if check.code in OF_SOURCES else None)
-            yield Checked(
-                "within_bounds", judged, check.unit, check.basis, part=part, detail=measure
-            )
+        unsure = {key: self._unsure(key, check) for key, check in self.flipping.items()}
+        yield from (unsure.pop(_name(check), check) for check in usual)
+        yield from unsure.values()
+
+    def _unsure(self, key: Judgement, check: Checked) -> Checked:
+        undecided = replace(check, judged=check.judged._replace(verdict=UNDECIDED))
+        if check.code == "freezing":  # what may be frozen is said so, and comes first
+            return undecided
+        path = self._influences(key)[0].input.split("/")
+        part = check.part or ("battery" if check.code in OF_SOURCES else None)
+        return replace(undecided, part=part, measure=input_named(path, self.circuit))
 
 
 def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
@@ -198,16 +198,18 @@ def _margins(checks: Mapping[Judgement, Checked]) -> dict[Key, float]:
 
 
 def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, Checked]:
-    """Checks that fail somewhere, where they fail most, but for those that did in the middle."""
-    usual = judged[0]
+    """Checks that fail somewhere, where they fail most, and pass or are not there elsewhere.
+
+    What may be frozen in the middle is not weighed against ends at which it is not.
+    """
     found: dict[Judgement, Checked] = {}
-    for checks in judged[1:]:
-        for key, check in checks.items():
-            sure = key not in usual or usual[key].verdict in {"pass", "marginal"}
-            if check.verdict == "fail" and sure:
-                known = found.get(key)
-                if known is None or _margin(check) < _margin(known):
-                    found[key] = check
+    for key in dict.fromkeys(key for checks in judged for key in checks):
+        there = [checks[key] for checks in judged if key in checks]
+        failed = [check for check in there if check.verdict == "fail"]
+        passed = any(check.verdict in {"pass", "marginal"} for check in there)
+        sure = key[0] == "freezing" and key in judged[0] and judged[0][key].verdict == "fail"
+        if failed and (passed or key not in judged[0]) and not sure:
+            found[key] = min(failed, key=_margin)
     return found
 
 

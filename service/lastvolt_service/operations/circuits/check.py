@@ -266,7 +266,7 @@ def judge_case(
         state = rest(plain_circuit, plain_case)
         nominal = int(nominal_of(state.model.emf_v, nominal_v))
         within = bounds(circuit, case, nominal)
-        found = (
+        usual = (
             *source_checks(plain_circuit, plain_case, state, nominal, nominal_v),
             *part_checks(
                 state,
@@ -275,13 +275,14 @@ def judge_case(
                 open_coil_v=open_coil_v(state),
                 is_partial=bool(plain_case.without),
             ),
-            *within.checks(load),
         )
     except NetworkFault as error:
         detail = f"In {case.name}{WAYS.get(way, '')}: {error.detail}"
         raise type(error)(detail, error.path, error.nodes) from error
     words = catalogue()[NAME]
-    checks = tuple(replace(each, case=case.name, way=way).told(words) for each in found)
+    checks = tuple(
+        replace(each, case=case.name, way=way).told(words) for each in within.checks(usual, load)
+    )
     return Judged(case, state, checks, within)
 
 

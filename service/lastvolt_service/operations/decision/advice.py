@@ -39,7 +39,6 @@ OF_WAYS: dict[WayCode, Advice] = {
 }
 # Insurance where the switch carries more than this share of its rating, or the relay brings this
 # much of a 12 V system's voltage or more. Common practice.
-UNSURE = frozenset({"fail", "undecided"})
 AT_RISK_SHARE = 0.5
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
@@ -287,14 +286,13 @@ def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried) -> Tri
     if any(
         each.part == load and each.code == "load_margin" and each.low_v < 0 <= each.high_v
         for each in spreads
-    ) or as_is.found(BOUNDS, UNSURE, {load}):
+    ) or as_is.undecided({load}):
         return as_is
     if plan is None or plan is as_is:
         return None
     studied = plan if plan is proposed else ways.solve(plan.treatment, within_bounds=True)
     mine = {load, *own} if plan.treatment.relay else {load}
-    undecided = studied.found(None, frozenset({"undecided"}), mine)
-    return studied if studied.found(BOUNDS, UNSURE, mine) or undecided else None
+    return studied if studied.undecided(mine) else None
 
 
 def _decides(advice: Advice, plan: Tried | None, missing: Sequence[Check]) -> bool:

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.decision.advice import UNSURE, Decision
+from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
-from lastvolt_service.operations.decision.ways import BOUNDS, Tried, WayCode, Ways
+from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways
 from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
@@ -213,18 +213,14 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
         return
     load, own = ways.asked.load, ways.asked.proposal.names
     effects = [each for judged in way.judged for each in judged.within.influences(load)]
-    if effects:
+    if effects and way.undecided({load}):
         strongest = max(effects, key=lambda each: abs(each.change_v))
         circuit = ways.new if way.treatment.relay else ways.asked.circuit
         part = _part_at(strongest.input.split("/"), circuit)
         code = "measure" if part else "measure_source"
         yield remark(code, part=part, values={"change_v": abs(strongest.change_v)})
-    for check in way.found(BOUNDS, UNSURE, {load, *own}):
+    for check in way.undecided({load, *own}):
         yield remark("failed_check", check=check)
-    undecided = frozenset({"undecided"})
-    for check in dict.fromkeys(way.found(None, undecided, {load, *own})):
-        if check.code not in BOUNDS:
-            yield remark("failed_check", check=check)
 
 
 def _part_at(path: list[str], circuit: Circuit) -> str | None:

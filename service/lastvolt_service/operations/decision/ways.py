@@ -23,7 +23,7 @@ WayCode = Literal[
 # Each of the parts that mending betters most is tried alone, then all together.
 MOST_ALONE = 2
 MOST_TOGETHER = 6
-BOUNDS = frozenset({"within_bounds", "rest_within_bounds"})
+BOUNDS = frozenset({"rest_within_bounds"})
 # Whether the load and the relays work. What a contact or a path drops is no reason by itself: the
 # load's own voltage decides.
 WORKS = frozenset({"load_voltage", "pick_up_at_ambient", "pick_up_warm", "hold", "relay_rest"})
@@ -121,6 +121,14 @@ class Tried:
         """What leaves the load too little, or little to spare, or the proposed relay open."""
         opened = self.found(WORKS, FAILS, own) if self.treatment.relay else ()
         return (*opened, *self.found(WORKS, POOR, {load}))
+
+    def undecided(self, parts: AbstractSet[str]) -> tuple[Check, ...]:
+        """Checks of some parts that flip within the bounds of the inputs, but for what is told."""
+        flip = self.found(None, frozenset({"undecided"}), parts)
+        return (
+            *self.found(BOUNDS, FAILS, parts),
+            *(check for check in dict.fromkeys(flip) if check.code not in TOLD_ONLY),
+        )
 
     @property
     def harm(self) -> Harm:

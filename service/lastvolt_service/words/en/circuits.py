@@ -235,8 +235,8 @@ CHECKS = {
     "wires_heat": CheckWords(
         name="heat of the wires",
         passes="",
-        unknown="Whether {detail} can bear the current was not judged: give it as a wire with size, "
-        "length and insulation.",
+        unknown="Whether {detail} can bear the current was not judged: give it as a wire, with "
+        "size, length and insulation.",
     ),
     "permissible_current": CheckWords(
         name="current that the wire may carry",
@@ -318,27 +318,6 @@ CHECKS = {
         "and back, or take larger wires.",
         undecided="{part}: A fault at {detail} may get no more than {value:down}, and a fuse of a "
         "slow family opens within 5 s at {limit:up} only: give its fuse_family.",
-    ),
-    "within_bounds": CheckWords(
-        name="within all bounds",
-        passes="",
-        fails="",
-        undecided=(
-            "{part}: it passes with all inputs in the middle of their bounds, and at the worst of "
-            "their ends {value} stand against {limit}: measure {detail} first.",
-            When(
-                "value",
-                None,
-                "{part}: it passes with all inputs in the middle of their bounds and fails at some "
-                "end: measure {detail} first.",
-            ),
-            When(
-                "limit",
-                None,
-                "{part}: it passes with all inputs in the middle of their bounds and fails at some "
-                "end: measure {detail} first.",
-            ),
-        ),
     ),
     "rest_within_bounds": CheckWords(
         name="state of rest within all bounds",

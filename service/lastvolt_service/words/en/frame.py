@@ -17,6 +17,9 @@ FRAME = Frame(
         "unknown": "Not judged: {checks}.",
     },
     small_margin="The margin is small.",
+    unsure="{part}: within the bounds of what is given it may pass or fail: measure {measure} "
+    "first.",
+    unsure_by="At the worst {value} stand against {limit}.",
     one_more="1 more check did not pass.",
     more="{count} more checks did not pass.",
     check_of_part="{check}, {part}",
