@@ -40,7 +40,18 @@ def test_sound_battery_passes_everything(run):
 
 def test_full_is_the_default(run):
     fields = {name: value for name, value in BATTERY.items() if name != "state_of_charge_percent"}
-    assert run("battery-voltage", **fields) == battery(run)
+    found, full = run("battery-voltage", **fields), battery(run)
+    assert found.internal_resistance_high_ohm == full.internal_resistance_high_ohm
+    assert (found.open_circuit_v, found.terminal_low_v) == (
+        full.open_circuit_v,
+        full.terminal_low_v,
+    )
+    # But nobody told: it is said, and in the frost so is what that leaves open.
+    assert "if it is full" in found.headline
+    assert "Not judged: state of charge" in found.headline
+    cold = run("battery-voltage", **{**fields, "temperature_c": -15})
+    assert {"charge", "freezing"} <= {each.code for each in cold.not_judged}
+    assert not cold.may_be_frozen
 
 
 @pytest.mark.parametrize("nominal_v", [6, 24])

@@ -19,6 +19,8 @@ from .reading import Place, digits, read_back, unit_of
 
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
+# Held against a rule of thumb: a tenth over it is marginal.
+ABOUT = {"contact_drop"}
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {"circuit-check": 12, "relay-retrofit": 5, "wire-sizing": 15}
@@ -147,7 +149,8 @@ def test_a_message_says_what_the_numbers_say(name, answer):
         margin = check.value - check.limit if means.better == ">" else check.limit - check.value
         assert check.margin == pytest.approx(margin, abs=1e-12)
         if check.verdict not in {"unknown", "undecided"}:  # those two are more than their numbers
-            assert (check.verdict == "fail") == (margin < 0)
+            about = check.code in ABOUT and check.verdict == "marginal" and margin < 0
+            assert (check.verdict == "fail" or about) == (margin < 0)
         right, wrong = (means.good, means.bad)[:: -1 if margin < 0 else 1]
         if check.verdict != "marginal" or not catalogue()[name].checks[check.code].marginal:
             assert not right or stands(right, check.message), check

@@ -120,6 +120,13 @@ def stays_within(value: Numbers, limit: Numbers, scale: Numbers | None = None) -
     return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
 
 
+def stays_about(value: Numbers, limit: Numbers) -> Judged:
+    """Judge whether a value stays about within a rule of thumb: a tenth over it is no fault yet."""
+    judged = stays_within(value, limit)
+    little = (judged.verdict == FAIL) & (value <= (1.0 + MARGINAL_SHARE) * limit)
+    return judged._replace(verdict=pick(little, MARGINAL, judged.verdict))
+
+
 def refuse(faults: Iterable[Fault]) -> None:
     """Raise the first fault of one row, if it has any.
 

@@ -318,7 +318,9 @@ def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
         )
         for place, each in enumerate(judged)
         for check in each.checks
-        if check.margin is not None or check.verdict == "fail"
+        if (check.margin is not None or check.verdict == "fail")
+        # A battery that is not frozen is no weak point, however near to it.
+        and not (check.code == "freezing" and check.verdict == "pass")
     ]
     if not ranked:
         return 0, None

@@ -17,6 +17,7 @@ from lastvolt_service.operations.judging import (
     UNKNOWN,
     Judged,
     reaches,
+    stays_about,
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
@@ -132,7 +133,7 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
             continue
         amps, kind = abs(current), part.asked.part
         limit = contact_limit(kind, amps)
-        judged = stays_within(abs(drop), limit.limit_v)
+        judged = stays_about(abs(drop), limit.limit_v)
         yield Checked("contact_drop", judged, "V", limit.citation, part=part.name, detail=kind)
         rating = part.asked.rating_a
         if not known(rating):

@@ -23,6 +23,7 @@ from lastvolt_service.operations.judging import (
     UNKNOWN,
     Judged,
     reaches,
+    stays_about,
     stays_within,
 )
 from lastvolt_service.operations.lookup import look_up
@@ -170,7 +171,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
                 asked, first_a, least_a, LAMP_SHARE * most * asked.rating_a, estimated, cited
             ),
             _voltage_check(asked),
-            Checked("contact_drop", stays_within(drop_v, sound_v), "V", sound_cited),
+            Checked("contact_drop", stays_about(drop_v, sound_v), "V", sound_cited),
             _smallest_check(asked),
         ),
         (GIVEN, *((cited,) if some(estimated) else ())),

@@ -18,9 +18,11 @@ from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     MARGINAL_SHARE,
     PASS,
     UNDECIDED,
+    UNKNOWN,
     Fault,
     Judged,
     reaches,
@@ -58,6 +60,7 @@ MAY_BE_FROZEN = (
 FREEZING_SCALE_K = 50.0
 # The charge is a small margin above half up to three quarters.
 CHARGE_SCALE = (table.CHARGED_PERCENT - table.LOW_PERCENT) / MARGINAL_SHARE
+FULL_PERCENT = 100.0
 HALF = 0.5  # of the cold-cranking rating is drawn in a load test
 
 
@@ -70,7 +73,9 @@ class Battery(Fields):
         minimum=1.0,
         maximum=5000.0,
     )
-    state_of_charge_percent: Numbers = quantity("state of charge", default=100.0)
+    state_of_charge_percent: Numbers = quantity(
+        "state of charge; left out it is taken as full, and told as not judged", default=ABSENT
+    )
     temperature_c: Numbers = quantity(
         "temperature of the electrolyte; by default the ambient of the case",
         maximum=100.0,
@@ -175,7 +180,8 @@ def battery_source(battery: Battery) -> BatterySource:
     )
     emf_v = named(
         "open_circuit_v",
-        _table_v(battery.state_of_charge_percent, battery.temperature_c, "") * scale,
+        _table_v(charge_or_full(battery.state_of_charge_percent), battery.temperature_c, "")
+        * scale,
         "at the posts without load, at its temperature",
     )
     own = given(battery.internal_resistance_ohm)
@@ -201,23 +207,34 @@ def battery_source(battery: Battery) -> BatterySource:
     return BatterySource(emf_v, ohm, negate(own), basis, fault)
 
 
+def charge_or_full(charge_percent: Numbers) -> Numbers:
+    """Take a battery as full where nothing is said of its charge. [%]."""
+    full: Numbers = pick(given(charge_percent), charge_percent, FULL_PERCENT)
+    return full
+
+
 def charge_check(charge_percent: Numbers) -> Checked:
     """Judge whether a battery is charged well enough to be judged, and its wiring with it."""
-    judged = reaches(charge_percent, table.LOW_PERCENT, CHARGE_SCALE)
+    judged = reaches(charge_percent, table.LOW_PERCENT, CHARGE_SCALE)  # unknown where not given
     return Checked("charge", judged, "%", table.charged_citation())
 
 
 def freezing_check(charge_percent: Numbers, temperature_c: Numbers) -> Checked:
-    """Judge whether the electrolyte of a battery may be frozen."""
-    curve = table.freezing()
+    """Judge whether the electrolyte of a battery may be frozen.
+
+    Without its charge it is held against a flat one, and is unknown where that might be.
+    """
+    curve, told = table.freezing(), given(charge_percent)
     freezing_c = read_off(
         curve,
-        charge_percent,
+        pick(told, charge_percent, 0.0),
         "freezing_c",
         "freezing point of the electrolyte",
         along="state_of_charge_percent",
     )
     judged = reaches(temperature_c, freezing_c, FREEZING_SCALE_K)
+    sure = told | (judged.verdict == PASS)
+    judged = judged._replace(verdict=pick(sure, judged.verdict, UNKNOWN))
     return Checked("freezing", judged, "degC", curve.citation)
 
 
@@ -331,7 +348,7 @@ def _resistance_bounds(
     )
     factor = read_off(
         table.charge_resistance(),
-        asked.state_of_charge_percent,
+        charge_or_full(asked.state_of_charge_percent),
         "charge_factor",
         "resistance by charge over that of a full battery",
         along="state_of_charge_percent",
@@ -380,7 +397,8 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
     test_v = load_test_v(asked.nominal_v, asked.temperature_c)
     freezing = freezing_check(asked.state_of_charge_percent, asked.temperature_c)
     # Near its freezing point, too: neither temperature nor charge is known that well.
-    may_be_frozen = freezing.judged.verdict != PASS
+    verdict = freezing.judged.verdict
+    may_be_frozen = (verdict == FAIL) | (verdict == MARGINAL)
     return Outcome(
         {
             "open_circuit_v": emf_v,
@@ -428,7 +446,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
         (
             SHORT_CIRCUIT,
             *((ESTIMATED,) if some(source.estimated) else ()),
-            *((FROZEN,) if some(freezing.judged.verdict != PASS) else ()),
+            *((FROZEN,) if some(verdict != PASS) else ()),
             DEFERENCE,
         ),
         (

@@ -21,6 +21,7 @@ from lastvolt_service.operations.judging import (
     Fault,
     Judged,
     asked_if,
+    stays_about,
     stays_within,
 )
 from lastvolt_service.operations.lookup import look_up
@@ -388,7 +389,7 @@ def _of_contact(part: PathPart, found: dict[str, Any], current_a: Numbers) -> It
                 usual.numbers(lambda limit: limit.limit_v),
             )
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
-        judged = stays_within(found[f"{part.column}_drop_v"], limit_v)
+        judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
         yield Checked(
             "contact_drop",
             asked_if(part.is_contact, judged),

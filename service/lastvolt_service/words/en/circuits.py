@@ -7,6 +7,7 @@ CHECKS = {
     "charge": CheckWords(
         name="state of charge",
         passes="battery: it is charged well enough, to {value}.",
+        unknown="battery: its charge is not given and taken as full: measure its voltage at rest.",
         marginal=(
             "battery: it is charged to {value}.",
             When("detail", None, "Charge it to three quarters first."),
@@ -29,6 +30,8 @@ CHECKS = {
     "freezing": CheckWords(
         name="freezing of the electrolyte",
         passes="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
+        unknown="battery: its charge is not known, a flat one freezes at {limit}, and it is "
+        "{value}: measure its voltage at rest before it is charged or jump-started.",
         fails="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
         "may be frozen. Do not charge it or jump-start it; warm it up first.",
         undecided="battery: within what is known of it its electrolyte freezes at {limit}, and it "
@@ -193,6 +196,8 @@ CHECKS = {
     "contact_drop": CheckWords(
         name="drop of the contact",
         passes="{part}: it drops {value}, as a sound {detail} does.",
+        marginal="{part}: it drops {value}, and a sound {detail} at most {limit}: look at it "
+        "again before long.",
         fails="{part}: it alone drops {value}, a sound {detail} at most {limit}: clean, tighten or "
         "replace it.",
     ),

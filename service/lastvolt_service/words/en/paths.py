@@ -109,6 +109,8 @@ VOLTAGE_DROP = OperationWords(
         "contact_drop": CheckWords(
             name="drop of a contact",
             passes="{part}: it drops {value}, as a sound one does.",
+            marginal="{part}: it drops {value}, and a sound one at most {limit}: look at it "
+            "again before long.",
             fails="{part}: it alone drops {value}, a sound one at most {limit}: clean, "
             "tighten or replace it.",
         ),

@@ -233,6 +233,8 @@ RELAY_CONTACT = OperationWords(
         "contact_drop": CheckWords(
             name="drop of the contact",
             passes="The contact drops {value}, as a sound one does.",
+            marginal="The contact drops {value}, and a sound one at most {limit}: look at it "
+            "again before long.",
             fails="The contact drops {value}, a sound one at most {limit}: it is worn or too "
             "small.",
             unknown="Give contact_resistance_ohm, or measure it.",

@@ -23,15 +23,31 @@ BATTERY_VOLTAGE = OperationWords(
                 When(
                     "internal_resistance_estimated",
                     True,
-                    "By its charge and age, the posts keep between {terminal_low_v} and "
-                    "{terminal_high_v} at {current_a}, charged to {state_of_charge_percent}, at "
-                    "{temperature_c}.",
+                    (
+                        "By its charge and age, the posts keep between {terminal_low_v} and "
+                        "{terminal_high_v} at {current_a}, charged to {state_of_charge_percent}, "
+                        "at {temperature_c}.",
+                        When(
+                            "state_of_charge_percent",
+                            None,
+                            "By its age, the posts keep between {terminal_low_v} and "
+                            "{terminal_high_v} at {current_a}, if it is full, at {temperature_c}.",
+                        ),
+                    ),
                 ),
                 When(
                     "internal_resistance_estimated",
                     False,
-                    "The posts keep {terminal_v} at {current_a}, charged to "
-                    "{state_of_charge_percent}, at {temperature_c}.",
+                    (
+                        "The posts keep {terminal_v} at {current_a}, charged to "
+                        "{state_of_charge_percent}, at {temperature_c}.",
+                        When(
+                            "state_of_charge_percent",
+                            None,
+                            "The posts keep {terminal_v} at {current_a}, if it is full, at "
+                            "{temperature_c}.",
+                        ),
+                    ),
                 ),
             ),
         ),
@@ -66,6 +82,7 @@ BATTERY_VOLTAGE = OperationWords(
         "charge": CheckWords(
             name="state of charge",
             passes="It is charged to {value}: enough to judge it by.",
+            unknown="Its charge is not given and taken as full: measure its voltage at rest.",
             marginal=(
                 "It is charged to {value}.",
                 When("may_be_frozen", False, "Charge it to three quarters before it is tested."),
@@ -118,7 +135,12 @@ BATTERY_VOLTAGE = OperationWords(
         ),
         "freezing": CheckWords(
             name="freezing of the electrolyte",
-            passes="At {state_of_charge_percent} charge the electrolyte freezes at {limit}.",
+            passes=(
+                "At {state_of_charge_percent} charge the electrolyte freezes at {limit}.",
+                When("state_of_charge_percent", None, "A flat one freezes at {limit}."),
+            ),
+            unknown="Its charge is not known, a flat one freezes at {limit}, and it is {value}: "
+            "measure its voltage at rest before it is charged or jump-started.",
             fails="At {state_of_charge_percent} charge the electrolyte freezes at {limit}, and it "
             "is {value}: it may be frozen. Do not charge it or jump-start it; warm it up, then "
             "charge it.",
