@@ -71,7 +71,7 @@ def test_open_key_leaves_the_load_without_a_volt_and_no_check_fails(run):
     assert state.loads[0].voltage_v == 0
     # Of a relay whose coil is off it is its place alone that is judged.
     said = {code: verdict for (code, part), verdict in verdicts(state).items() if part == "relay"}
-    assert said == {"highest_ambient": "pass"}
+    assert said == {"highest_ambient": "pass", "relay_voltage": "pass"}
 
 
 def test_a_coil_that_sees_too_little_is_a_failed_pick_up(run):
@@ -324,3 +324,14 @@ def test_a_coil_that_gets_more_than_is_said_of_it_is_judged_by_what_it_gets(run)
     told = {**RELAY, "maximum_v": 14.0}
     state = ask(run, relays=(told,), source={**SOURCE, "open_circuit_v": 30}).cases[0]
     assert verdicts(state)["continuous_voltage", "relay"] == "fail"
+
+
+def test_a_relay_for_another_voltage_is_named_before_what_it_leaves_dark(run):
+    """Common practice: a 24 V relay in a 12 V vehicle stays open; its wires are not to blame."""
+    relay = {**RELAY, "nominal_v": 24, "pick_up_v": 14.5, "coil_resistance_ohm": 320}
+    lamp = {**LAMP, "needed_v": 11, "circuit": "continuous"}
+    answer = ask(run, relays=[relay], loads=[lamp])
+    assert answer.headline.startswith("Weakest in only, relay needs 14.5 V")
+    assert "made for a higher voltage" in answer.headline
+    starved = ask(run, branches=[key(300)], loads=[lamp])
+    assert (starved.weakest.code, starved.weakest.part) == ("pick_up_at_ambient", "relay")

@@ -161,6 +161,11 @@ CIRCUITS = {
         "", "large enough to keep", "", "contact carries {value}", "stays clean from {limit} on"
     ),
     "relay_rest": means("", "", "neither holds nor releases"),
+    "relay_voltage": means(
+        "", "it is made for this voltage", "not below {limit}",
+        "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
+        "not below {limit}",
+    ),
     "contact_drop": means(
         "<", "as a sound {detail} does", "clean, tighten or replace it",
         "drops {value}", "at most {limit}", "sound {detail}",
@@ -366,11 +371,6 @@ CHECKS: dict[str, dict[str, Means]] = {
     "circuit-check": CIRCUITS,
     "relay-retrofit": CIRCUITS | {
         # Held against the system's voltage, or against the least for a relay of it.
-        "relay_voltage": means(
-            "", "it is made for this voltage", "not below {limit}",
-            "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
-            "not below {limit}",
-        ),
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
                                   "from behind {part}", "begins behind {part}",
                                   "from before {part}"),

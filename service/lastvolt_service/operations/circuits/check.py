@@ -58,6 +58,8 @@ from lastvolt_service.rows import number
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
+# What is named before all that it makes fail: a poor battery, then a relay that stays open.
+FIRST = (*OF_SOURCES, "relay_voltage", "relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold")
 POOR = frozenset({"fail", "undecided", "marginal"})
 # What a way of wiring is called in errors.
 WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
@@ -311,7 +313,7 @@ def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
     ranked = [
         (
             VERDICTS_WORST_FIRST.index(check.verdict),
-            OF_SOURCES.index(check.code) if check.code in OF_SOURCES else len(OF_SOURCES),
+            FIRST.index(check.code) if check.code in FIRST else len(FIRST),
             relative_margin(check),
             place,
             check,

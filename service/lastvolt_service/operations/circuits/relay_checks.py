@@ -5,14 +5,23 @@ from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any
 
+from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fields import RelayData
 from lastvolt_service.operations.circuits.fuse_checks import CRANKED
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, RelayInCase, State
 from lastvolt_service.operations.circuits.series import in_series
-from lastvolt_service.operations.judging import FAIL, NOT_ASKED, UNKNOWN, Judged
+from lastvolt_service.operations.judging import (
+    FAIL,
+    NOT_ASKED,
+    UNKNOWN,
+    Judged,
+    reaches,
+    stays_within,
+)
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.relays.data import CoilData, ContactData
+from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import Limit, starting_voltages
 
@@ -22,6 +31,9 @@ HOLD = frozenset({"hold"})
 LEAST_A = 1e-9
 # Circuit of what switches a starter on.
 STARTS = "starter_control"
+# A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
+# relays close at half to three quarters of the voltage that they are made for. Common practice.
+LEAST_PICK_UP_SHARE = 0.4
 # What is judged of a relay whose coil is off.
 AT_REST = frozenset({"highest_ambient"})
 # Current of these rises to voltage over resistance and no further.
@@ -42,11 +54,26 @@ def relay_checks(state: State, open_coil_v: Mapping[str, float], nominal: int) -
     """
     least_v = starting_voltages()[nominal] if _starts(state) else None
     for index, part in enumerate(state.model.parts["coils"]):
+        yield _made_for(state, index, part, nominal)
         for check in _coil(state, index, part, open_coil_v):
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
         if abs(current) > LEAST_A:
             yield from _contact(state, index, part, abs(current))
+
+
+def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:
+    """Judge whether a relay is one for this voltage."""
+    asked: Any = part.asked
+    # What charges the battery may close it; a battery that is low closes no worse than a full one.
+    most_v = max(nominal, state.model.emf_v)
+    judged = stays_within(state.model.relays[index].pick_up_v, most_v, 0.0)
+    detail = "for_more"
+    if judged.verdict != FAIL and asked.nominal_v != nominal:
+        drive_v = asked.maximum_v if known(asked.maximum_v) else nominal
+        judged = reaches(asked.pick_up_v, LEAST_PICK_UP_SHARE * drive_v, 0.0)
+        detail = "for_less"
+    return Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail)
 
 
 def _starts(state: State) -> bool:

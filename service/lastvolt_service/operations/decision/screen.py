@@ -1,8 +1,8 @@
 """A proposal looked at before it is weighed: what is unsafe in it, and what it does not say.
 
 A new wire wants a fuse at its start, a rating of whatever carries its current, and an insulation;
-the switch, its interlocks and an isolator must stay in charge; the relay must be one for this
-voltage. Ground leads and wires that are left as they were bar nothing.
+the switch, its interlocks and an isolator must stay in charge. Ground leads and wires that are left
+as they were bar nothing.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -24,16 +24,13 @@ from lastvolt_service.operations.circuits.fuse_checks import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
-from lastvolt_service.operations.judging import FAIL, UNKNOWN, reaches, stays_within
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.units import Interval
 
-# A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
-# relays close at half to three quarters of the voltage that they are made for.
-LEAST_PICK_UP_SHARE = 0.4
 # A known resistance that takes this much of the load's voltage may be there by design.
 BY_DESIGN_V = 0.1
 # What a relay does by practice where its maker was not asked: warm from use it closes at a quarter
@@ -68,32 +65,12 @@ def screen(
         Of the system. [V]
     """
     return (
-        *_relay(asked, proposed, nominal_v),
         *_in_charge(asked, new),
         *_fuse(asked),
         *_given(asked, proposed),
         *_unjudged_relay(asked, proposed, nominal_v),
         *_by_design(asked, proposed, costs),
     )
-
-
-def _relay(
-    asked: RelayRetrofitRequest, proposed: Sequence[Judged], nominal_v: float
-) -> Iterator[Checked]:
-    """Whether it is a relay for this voltage."""
-    relay = asked.proposal.relay
-    # What charges the battery may close it; a battery that is low closes no worse than a full one.
-    hot = [
-        stays_within(
-            each.state.model.relays[-1].pick_up_v, max(nominal_v, each.state.model.emf_v), 0.0
-        )
-        for each in proposed
-    ]
-    judged, detail = min(hot, key=lambda each: each.margin), "for_more"
-    cold_v = relay.pick_up_v.high if isinstance(relay.pick_up_v, Interval) else relay.pick_up_v
-    if judged.margin >= 0:
-        judged, detail = reaches(cold_v, LEAST_PICK_UP_SHARE * nominal_v, 0.0), "for_less"
-    yield Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=relay.name, detail=detail)
 
 
 def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:

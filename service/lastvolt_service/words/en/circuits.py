@@ -97,6 +97,24 @@ CHECKS = {
         "use.",
         unknown="{part}: Give thermal_resistance_k_per_w to know how warm its coil gets.",
     ),
+    "relay_voltage": CheckWords(
+        name="relay for this voltage",
+        passes="{part} closes at {value}: it is made for this voltage.",
+        fails=(
+            When(
+                "detail",
+                "for_more",
+                "{part} needs {value} to close when it is hot, and this system has {limit}: it is "
+                "made for a higher voltage, or its coil gets too hot. Take another relay.",
+            ),
+            When(
+                "detail",
+                "for_less",
+                "{part} closes at {value}, and a relay for this voltage not below {limit}: it is "
+                "made for a lower voltage, and its coil will burn. Take another.",
+            ),
+        ),
+    ),
     "hold": CheckWords(
         name="hold of the relay",
         passes="{part}: {value} at the coil hold it; it opens below {limit}.",

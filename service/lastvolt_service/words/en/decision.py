@@ -7,24 +7,6 @@ from lastvolt_service.words.en.circuits import REMEDIES
 _ENOUGH, _SHORT = "{value} arrive, {apart} to spare.", "{value} arrive, {apart} short."
 
 OF_PROPOSALS = {
-    "relay_voltage": CheckWords(
-        name="relay for this voltage",
-        passes="{part} closes at {value}: it is made for this voltage.",
-        fails=(
-            When(
-                "detail",
-                "for_more",
-                "{part} needs {value} to close when it is hot, and this system has {limit}: it is "
-                "made for a higher voltage, or its coil gets too hot. Take another relay.",
-            ),
-            When(
-                "detail",
-                "for_less",
-                "{part} closes at {value}, and a relay for this voltage not below {limit}: it is "
-                "made for a lower voltage, and its coil will burn. Take another.",
-            ),
-        ),
-    ),
     "switch_in_charge": CheckWords(
         name="switches stay in charge",
         passes="",
