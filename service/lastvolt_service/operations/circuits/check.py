@@ -58,8 +58,11 @@ from lastvolt_service.rows import number
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
-# What is named before all that it makes fail: a poor battery, then a relay that stays open.
-FIRST = (*OF_SOURCES, "relay_voltage", "relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold")
+# What is named before all that it makes fail: a poor battery, then a relay for another voltage.
+FIRST = (*OF_SOURCES, "relay_voltage")
+# A relay that stays open leaves its load dark, and that is no fault of the load's wires.
+OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
+OF_LOADS = frozenset({"load_voltage", "path_drop"})
 POOR = frozenset({"fail", "undecided", "marginal"})
 # What a way of wiring is called in errors.
 WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
@@ -310,10 +313,15 @@ def _case_state(judged: Judged, decisive: str) -> CaseState:
 
 def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
     """Place of the worst case, and the worst check of all: a poor battery is named first."""
+    opens = [
+        any(check.code in OPENS and check.verdict == "fail" for check in each.checks)
+        for each in judged
+    ]
     ranked = [
         (
             VERDICTS_WORST_FIRST.index(check.verdict),
             FIRST.index(check.code) if check.code in FIRST else len(FIRST),
+            check.code in OF_LOADS and opens[place],
             relative_margin(check),
             place,
             check,
