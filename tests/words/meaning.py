@@ -34,6 +34,9 @@ LOAD_VOLTAGE = means(
     ">", "to spare", "short",
     "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
 )  # fmt: skip
+SUPPLY = means(
+    ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
+)
 UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
@@ -211,6 +214,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
+        "supply": SUPPLY,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
@@ -241,6 +245,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "loop drops {limit}", "the {value} allowed", "more than {value}",
             "contacts drop {value}", "may drop {limit} with",
         ),
+        "supply": SUPPLY,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
@@ -313,7 +318,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "of its {limit}.", "more than its {limit}",
             "switch carries {value}", "its {limit}", *OF_SWITCH,
         ),
-        "drop": means("<", "as those of a sound switch do", "carry too much", *OF_SWITCH),
+        "drop": means("<", "as those of a sound switch do", "a sound switch at most", *OF_SWITCH),
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
     "solenoid-pull-in": {
@@ -558,6 +563,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "zone": "laid in the {place}, {new:down} at most",
         "ambient_c": "the wire where it is {new:down} at most",
         "on_time_s": "on for {new:down} at most",
+        "off_time_s": "off for {new:up} at least",
         "current_a": "a load of {new:down} at most",
     },
     "fuse-selection": {

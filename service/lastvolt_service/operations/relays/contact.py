@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service import tables
-from lastvolt_service.fields import choice, quantity
+from lastvolt_service.fields import ABSENT, Groups, choice, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import (
@@ -72,9 +72,13 @@ LARGER_RELAYS = 6
 class RelayContactRequest(ContactData):
     """A relay's contact with its load."""
 
+    at_least_one_of: ClassVar[Groups] = (("load_kind", "inrush_current_a"),)
+
     rating_a: Numbers = quantity("steady current that the contact is rated for", minimum=1e-3)
     rated_v: Numbers = quantity(ContactData.described["rated_v"].meaning, minimum=1.0)
-    load_kind: Texts = choice("kind of load, for its inrush", tuple(inrush()))
+    load_kind: Texts = choice(
+        "kind of load, for its inrush where that is not measured", tuple(inrush()), default=ABSENT
+    )
     supply_v: Numbers = supply("highest voltage that the contact breaks")
     load_current_a: Numbers = quantity(
         "steady current of the load; of a solenoid with its winding cold", minimum=1e-6

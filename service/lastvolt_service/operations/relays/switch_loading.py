@@ -18,7 +18,14 @@ from typing import Annotated, Any, NamedTuple
 from lastvolt_service import tables
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, is_recording, named
-from lastvolt_service.operations.judging import MARGINAL, PASS, Fault, stays_within
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    PASS,
+    Fault,
+    stays_about,
+    stays_within,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.relay_sets import Relief, fewest, heaviest_first
@@ -38,8 +45,9 @@ from lastvolt_service.words.amounts import amount
 
 GIVEN = Given("rating given by the caller")
 BEARS = frozenset({PASS, MARGINAL})
-# What relays are for; what worn contacts drop is mended at the contacts.
-RELIEVED = frozenset({"current", "heat"})
+# What relays are for; what worn contacts drop, and their heat, is mended at the contacts.
+OF_SOUND_ONES = frozenset({"current"})
+RELIEVED = OF_SOUND_ONES | {"heat"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +101,11 @@ class SwitchLoading(Result):
         "the fewest relays with which the switch bears the current and the heat of every position, "
         "and of these sets the coolest; one after the other, the one that relieves most first. "
         "Positions that no relays can save are left out",
+    ]
+    worn: Annotated[
+        bool,
+        "whether its contacts have more resistance than a sound switch of its rating, so that no "
+        "relay is reckoned for their heat: they are mended",
     ]
     relays_suffice: Annotated[
         bool, "whether with these the switch bears current and heat of every position"
@@ -149,6 +162,7 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             **positions,
             **_relief(asked, trials, relayed, lightened, worst_w),
             **_cumulative(asked, trials, relayed, relays.names),
+            "worn": _is_worn(asked),
             "relays_suffice": relays.suffice,
             "fewest_proven": relays.proven,
         },
@@ -290,7 +304,7 @@ def _most_a(asked: SwitchLoadingRequest, high_a: float) -> float:
         return all(
             check.judged.verdict in BEARS
             for check in _checks(asked, amps)
-            if check.code in RELIEVED
+            if check.code in (OF_SOUND_ONES if _is_worn(asked) else RELIEVED)
         )
 
     if does(high_a):
@@ -345,6 +359,14 @@ def _cumulative(
             ),
         }
     return columns
+
+
+def _is_worn(asked: SwitchLoadingRequest) -> bool:
+    """Whether the contacts would drop more than sound ones do at the switch's own rating."""
+    at_its_rating = stays_about(
+        asked.rating_a * asked.contact_resistance_ohm, contact_limits()["switch"].limit_v
+    )
+    return bool(at_its_rating.verdict == FAIL)
 
 
 def _checks(

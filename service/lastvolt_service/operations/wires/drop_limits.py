@@ -145,6 +145,13 @@ def judge_need(asked: DropLimit, load_v: Numbers) -> Checked:
     return Checked("load_voltage", asked_for, "V", GIVEN_NEED)
 
 
+def judge_supply(asked: DropLimit) -> Checked:
+    """Judge whether there is enough at the start of the path: else no wire is to blame."""
+    judged = reaches(asked.supply_v, asked.needed_v)
+    asked_for = asked_if(judged.verdict == FAIL, judged)
+    return Checked("supply", asked_for, "V", GIVEN_NEED)
+
+
 def different(texts: Texts) -> tuple[str, ...]:
     """List the texts of a column, or the one of a request, each once."""
     values = texts.values if isinstance(texts, Words) else (texts,)

@@ -231,13 +231,19 @@ def _checks(
     )
 
 
+# A remedy leaves a task possible: on for a tenth of the time, or resting sixty times as long.
+MOST_SHORTENED, MOST_REST = 10.0, 60.0
+
+
 def mend(asked: WireHeatingRequest, answer: WireHeating, trials: Trials) -> None:
     """Look for what cures a failed check."""
     trials.first_that_cures(next_sizes(asked), most=10)
     trials.first_that_cures(better_insulation(asked), most=3)
     cooler_place(asked, trials)
     if given(asked.on_time_s):
-        trials.search("on_time_s", asked.on_time_s, 0.01)
+        trials.search("on_time_s", asked.on_time_s, float(asked.on_time_s) / MOST_SHORTENED)
+        if given(asked.off_time_s):
+            trials.search("off_time_s", asked.off_time_s, MOST_REST * float(asked.on_time_s))
     elif answer.permissible_current_a > 0:
         most_a = float(f"{0.8 * answer.permissible_current_a:.3g}")
         trials.search("current_a", asked.current_a, most_a)

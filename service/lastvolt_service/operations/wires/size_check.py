@@ -77,6 +77,8 @@ class Needs(NamedTuple):
         Section of the least size that lasts. [mm2]
     by_guess : bool or ndarray of bool
         Whether a body that nobody measured would decide: it is left out then.
+    body_is_assumed : bool or ndarray of bool
+        Whether nobody measured the body.
     """
 
     load: SizedLoad
@@ -92,6 +94,7 @@ class Needs(NamedTuple):
     limit_drop_v: Numbers
     minimum_area_mm2: Numbers
     by_guess: Flags
+    body_is_assumed: Flags
 
     @property
     def other_ohm(self) -> Numbers:
@@ -181,7 +184,7 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
                     is_for_both_windings=needs.at_limit_c,
                 ),
             ),
-            "load_voltage": _unless_guessed(needs, judge_need(needs.load, load_v).judged),
+            "load_voltage": _need(needs, profile, load_v),
             "conductor_temperature": judge_temperature(heat.hot_c, wires.limit_c, wires.ambient_c),
             "permissible_current": asked_if(negate(brief), stays_within(profile.load_a, may_a)),
             "duty_current": asked_if(brief, stays_within(heat.on_a, heat.duty_a)),
@@ -193,6 +196,16 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
         window,
         profile,
     )
+
+
+def _need(needs: Needs, profile: Profile, load_v: Numbers) -> Judged:
+    """Judge the voltage at the load; not where a body that nobody measured makes it too little."""
+    judged = _unless_guessed(needs, judge_need(needs.load, load_v).judged)
+    spared_v = load_v + profile.load_a * needs.body_resistance_ohm
+    spared = judge_need(needs.load, spared_v).judged
+    guessed = needs.body_is_assumed & (judged.verdict == FAIL) & (spared.verdict != FAIL)
+    spared = spared._replace(verdict=UNKNOWN)
+    return Judged(*(pick(guessed, *each) for each in zip(spared, judged, strict=True)))
 
 
 def _unless_guessed(needs: Needs, judged: Judged) -> Judged:

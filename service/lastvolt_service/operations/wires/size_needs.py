@@ -122,6 +122,7 @@ def needs_of(
         limit_v,
         strong.numbers(lambda wire: wire.conductor.area_mm2),
         by_guess,
+        by_body & negate(given(own_ohm)),
     )
 
 

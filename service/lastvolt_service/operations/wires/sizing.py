@@ -32,6 +32,7 @@ from lastvolt_service.operations.wires.drop_limits import (
     GIVEN_NEED,
     LIMIT_APPLIES_TO,
     allowed_drop,
+    judge_supply,
 )
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
@@ -223,6 +224,7 @@ def _checks(
         ("both_windings_held", "degC", IN_TIME),
     )
     return (
+        judge_supply(asked),
         *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
         *window_checks(asked, found.judged, found.columns["fuse_family"], found.citation),
     )

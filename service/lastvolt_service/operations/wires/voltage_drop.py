@@ -47,6 +47,7 @@ from lastvolt_service.operations.wires.drop_limits import (
     different,
     judge_need,
     judge_path,
+    judge_supply,
 )
 from lastvolt_service.operations.wires.fields import DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps
@@ -232,6 +233,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 "V",
                 allowed.source,
             ),
+            judge_supply(asked),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
             *(check for part in parts for check in _of_contact(part, segments, current_a)),

@@ -44,6 +44,12 @@ DROP_LIMIT_IS_FOR = (
         "That limit is for the load's own current, out and back, contacts included.",
     ),
 )
+SUPPLY = CheckWords(
+    name="voltage of the supply",
+    passes="",
+    fails="The supply itself has {value} and {limit} are needed at the load: no wire, contact or "
+    "relay makes good what is not there. Charge the battery, or find what costs it that.",
+)
 LOAD_VOLTAGE = CheckWords(
     name="voltage at the load",
     passes="{value} arrive and {limit} are needed, {apart} to spare.",
@@ -99,6 +105,7 @@ VOLTAGE_DROP = OperationWords(
                 *DROP_LIMIT_IS_FOR,
             ),
         ),
+        "supply": SUPPLY,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": CheckWords(
             name="distance from voltage collapse",

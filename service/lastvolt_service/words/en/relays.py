@@ -261,6 +261,11 @@ _ADVICE = (
     When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
 )
 
+_WORN_OR_LOADED = (
+    When("worn", True, "They are worn: clean or replace the switch."),
+    When("worn", False, ("They carry too much.", *_ADVICE)),
+)
+
 SWITCH_LOADING = OperationWords(
     headline="In position {worst_position} the switch carries {worst.current_a} of its {rating_a} "
     "({worst.utilisation_percent}).",
@@ -291,8 +296,8 @@ SWITCH_LOADING = OperationWords(
             passes="In position {part} its contacts drop {value}, as those of a sound switch do.",
             fails=(
                 "In position {part} its contacts drop {value}, those of a sound switch at most "
-                "{limit}: they are worn, or carry too much.",
-                *_ADVICE,
+                "{limit}.",
+                *_WORN_OR_LOADED,
             ),
         ),
         "heat": CheckWords(
@@ -301,7 +306,7 @@ SWITCH_LOADING = OperationWords(
             fails=(
                 "In position {part} its contacts make {value}, and a sound switch at its "
                 "{rating_a} at most {limit}: they age fast.",
-                *_ADVICE,
+                *_WORN_OR_LOADED,
             ),
         ),
     },

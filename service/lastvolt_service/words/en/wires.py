@@ -2,7 +2,7 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
-from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE
+from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE, SUPPLY
 
 _PLACE = "in air of {ambient_c}"
 _TOO_HOT = (
@@ -94,6 +94,7 @@ WIRE_HEATING = OperationWords(
     remedies={
         **WIRE_REMEDIES,
         "on_time_s": "on for {new:down} at most",
+        "off_time_s": "off for {new:up} at least",
         "current_a": "a load of {new:down} at most, the rest on another wire",
     },
     names={"model": "the heat balance", "table": "a published table"},
@@ -102,7 +103,25 @@ WIRE_HEATING = OperationWords(
 WIRE_SIZING = OperationWords(
     headline=(
         "{size} is the smallest size that carries {load_current_a} over {length_m} one way.",
-        When("size", None, "No size up to {candidates.-1.size} passes everything."),
+        When(
+            "size",
+            None,
+            (
+                When(
+                    "no_size_helps", None, "No size up to {candidates.-1.size} passes everything."
+                ),
+                When(
+                    "no_size_helps",
+                    "ambient",
+                    "No size helps: in air of {ambient_c} nothing is left to its insulation.",
+                ),
+                When(
+                    "no_size_helps",
+                    "fixed_drop",
+                    "No size helps: body and contacts alone take more than the {limit_drop_v} allowed.",
+                ),
+            ),
+        ),
     ),
     facts=(
         (
@@ -160,6 +179,7 @@ WIRE_SIZING = OperationWords(
             unknown="Wire and contacts drop {value} and may drop {limit} with the body, which "
             "decides and which nobody measured: give body_resistance_ohm.",
         ),
+        "supply": SUPPLY,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": CheckWords(
             name="conductor temperature",
