@@ -46,7 +46,8 @@ class Electrics(Asking):
         current_a : float or str
             Current that is drawn from it. From 0 to 10000. [A]
         state_of_charge_percent : float or str, optional
-            State of charge. From 0 to 100, by default 100. [%]
+            State of charge; left out it is taken as full, and told as not judged. From 0 to 100.
+            [%]
         internal_resistance_ohm : float or str, optional
             Measured at this temperature and state of charge, in place of the estimate. From 0.00001
             to 10. [ohm]

@@ -117,13 +117,13 @@ class Relays(Asking):
         *,
         rating_a: types.Number,
         rated_v: types.Number,
-        load_kind: types.LoadKind,
         supply_v: types.Number,
         load_current_a: types.Number,
         ambient_c: types.Number,
         rating_ambient_c: types.Number | Omit = OMIT,
         derating: Sequence[types.DeratingPoint] | Omit = OMIT,
         make_rating_a: types.Number | Omit = OMIT,
+        load_kind: types.LoadKind | Omit = OMIT,
         inrush_current_a: types.Number | Omit = OMIT,
         contact_resistance_ohm: types.Number | Omit = OMIT,
         minimum_current_a: types.Number | Omit = OMIT,
@@ -137,7 +137,7 @@ class Relays(Asking):
         customary there. An inrush that is not given lies between published multiples for the kind
         of load, and a verdict that flips between them is undecided.
 
-        A relay's contact with its load.
+        A relay's contact with its load. Give at least one of `load_kind`, `inrush_current_a`.
 
         Parameters
         ----------
@@ -146,8 +146,6 @@ class Relays(Asking):
         rated_v : float or str
             DC voltage that the contact is rated for; one of 6, 12 or 24 V is fit for the customary
             voltages of such a system. From 1 to 1000. [V]
-        load_kind : LoadKind
-            Kind of load, for its inrush.
         supply_v : float or str
             Highest voltage that the contact breaks. From 0.1 to 60. [V]
         load_current_a : float or str
@@ -162,6 +160,8 @@ class Relays(Asking):
             20 of them, by default none.
         make_rating_a : float or str, optional
             Current that the contact may close on. From 0.001 to 10000. [A]
+        load_kind : LoadKind, optional
+            Kind of load, for its inrush where that is not measured.
         inrush_current_a : float or str, optional
             First current of the load, measured or from its maker. From 0 to 10000. [A]
         contact_resistance_ohm : float or str, optional
@@ -177,13 +177,13 @@ class Relays(Asking):
             "relay-contact",
             rating_a=rating_a,
             rated_v=rated_v,
-            load_kind=load_kind,
             supply_v=supply_v,
             load_current_a=load_current_a,
             ambient_c=ambient_c,
             rating_ambient_c=rating_ambient_c,
             derating=derating,
             make_rating_a=make_rating_a,
+            load_kind=load_kind,
             inrush_current_a=inrush_current_a,
             contact_resistance_ohm=contact_resistance_ohm,
             minimum_current_a=minimum_current_a,

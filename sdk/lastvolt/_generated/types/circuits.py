@@ -43,7 +43,7 @@ class CircuitBattery(TypedDict):
     [A]
     """
     state_of_charge_percent: NotRequired[Quantity]
-    """State of charge. From 0 to 100, by default 100. [%]"""
+    """State of charge; left out it is taken as full, and told as not judged. From 0 to 100. [%]"""
     temperature_c: NotRequired[Quantity]
     """Temperature of the electrolyte; by default the ambient of the case. From -60 to 100.
     [degC]

@@ -139,6 +139,9 @@ class SwitchLoading(Result):
         The fewest relays with which the switch bears the current and the heat of every position,
         and of these sets the coolest; one after the other, the one that relieves most first.
         Positions that no relays can save are left out.
+    worn : bool
+        Whether its contacts have more resistance than a sound switch of its rating, so that no
+        relay is reckoned for their heat: they are mended.
     relays_suffice : bool
         Whether with these the switch bears current and heat of every position.
     fewest_proven : bool
@@ -157,6 +160,10 @@ class SwitchLoading(Result):
     """The fewest relays with which the switch bears the current and the heat of every position,
     and of these sets the coolest; one after the other, the one that relieves most first.
     Positions that no relays can save are left out.
+    """
+    worn: bool
+    """Whether its contacts have more resistance than a sound switch of its rating, so that no
+    relay is reckoned for their heat: they are mended.
     """
     relays_suffice: bool
     """Whether with these the switch bears current and heat of every position."""

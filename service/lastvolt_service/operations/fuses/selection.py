@@ -163,6 +163,10 @@ def _permissible(
     return permissible(wire), no_room, known.refusals()
 
 
+# Loads that cannot be spread over two fuses.
+ONE_MACHINE = frozenset({"motor", "horn", "starter_solenoid", "cranking"})
+
+
 def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> None:
     """Look for what cures a failed check."""
     if given(asked.size):
@@ -184,8 +188,9 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
     if answer.fuse_ambient_c > cabin_c:
         cooler = Said("fuse_ambient_c", {"new": (cabin_c, "degC")})
         trials.offer(cooler, (Put(("fuse_ambient_c",), cabin_c),))
-    least_a = float(f"{asked.load_current_a * 0.1:.3g}")
-    trials.search("load_current_a", asked.load_current_a, least_a)
+    if asked.load_profile not in ONE_MACHINE:
+        least_a = float(f"{asked.load_current_a * 0.1:.3g}")
+        trials.search("load_current_a", asked.load_current_a, least_a)
 
 
 def tell(asked: FuseSelectionRequest, outcome: Outcome, steps: Steps) -> None:

@@ -15,8 +15,6 @@ from lastvolt_service.tables.practice import zones
 from lastvolt_service.units import Interval
 
 LEAST_AMBIENT_C = 20.0
-# Where no load's wire can be led instead.
-NO_WAY = "battery_box"
 
 Options = Iterator[tuple[Said, tuple[Put, ...]]]
 
@@ -78,11 +76,11 @@ def cooler_place(place: Zoned, trials: Trials) -> None:
 
 
 def _cooler_zones(place: Zoned) -> Options:
+    """Cooler places in the same room: a wire lies where its load is."""
     if not isinstance(place.zone, str):
         return
-    now_c = zones()[place.zone].ambient_c
-    cooler = sorted((zone.ambient_c, name) for name, zone in zones().items())
-    for ambient_c, name in reversed(cooler):
-        if ambient_c < now_c and name != NO_WAY:
+    for name, zone in zones().items():
+        if place.zone.startswith(f"{name}_"):
+            ambient_c = zone.ambient_c
             said = Said("zone", {"place": (name.replace("_", " "), ""), "new": (ambient_c, "degC")})
             yield said, (Put(("zone",), name),)

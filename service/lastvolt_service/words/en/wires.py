@@ -118,7 +118,8 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     "fixed_drop",
-                    "No size helps: body and contacts alone take more than the {limit_drop_v} allowed.",
+                    "No size helps: body and contacts alone take more than the {limit_drop_v} "
+                    "allowed.",
                 ),
             ),
         ),
