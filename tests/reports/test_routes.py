@@ -1,13 +1,9 @@
 """The way through a network: where most of the current goes, and the same one every time."""
 
-from lastvolt_service.operations.circuits.fields import (
-    Circuit,
-    CircuitResistance,
-    CurrentLoad,
-    PowerLoad,
-    Relay,
-    Source,
-)
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.loads import CurrentLoad, PowerLoad
+from lastvolt_service.operations.circuits.parts import CircuitResistance
+from lastvolt_service.operations.circuits.sources import Source
 from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.reports.pictures.tracks import tracks
 

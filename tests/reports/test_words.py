@@ -130,7 +130,7 @@ def test_a_size_tells_why_the_next_smaller_is_too_small(tell: Tell) -> None:
 def test_where_no_size_passes_the_largest_tells_why(tell: Tell) -> None:
     body = {**POSTED["wire-sizing"].schema.example, "load_current_a": 2000}
     text = tell("wire-sizing", body)
-    assert text.startswith("Fails: No size up to 4/0 AWG passes everything.")
+    assert text.startswith("Fails: No size helps: body and contacts alone take more than")
     assert "4/0 AWG fails: conductor temperature, permissible current, fuse window." in text
 
 

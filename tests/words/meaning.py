@@ -108,6 +108,8 @@ CIRCUITS = {
         "<", "{value} are drawn of the", "more than the {limit}",
         "{value} are drawn", "the {limit} that it is rated for",
     ),
+    "open_end": means("", "", "", "{part}: nothing else", "nothing else is at {detail}"),
+    "operating_point": means("", "", "taken as off", "{detail}"),
     "load_off": means("", "off in this case", ""),
     "load_voltage": means(
         ">", "to spare", "short",

@@ -136,6 +136,28 @@ class RelayState(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SourceState(Model):
+    """A further battery or a charger at rest.
+
+    Attributes
+    ----------
+    name : str
+        The source as the request names it.
+    voltage_v : float
+        At its posts. [V]
+    current_a : float
+        Out of its positive post; below zero it is charged. [A]
+    """
+
+    name: str
+    """The source as the request names it."""
+    voltage_v: float
+    """At its posts. [V]"""
+    current_a: float
+    """Out of its positive post; below zero it is charged. [A]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CaseState(Model):
     """The circuit in one case.
 
@@ -159,6 +181,8 @@ class CaseState(Model):
         Every load.
     relays : tuple of RelayState
         Every relay.
+    further_sources : tuple of SourceState
+        Every other battery, and what charges.
     checks : tuple of Check
         Every check of every part.
     spreads : tuple of OutputSpread
@@ -189,6 +213,8 @@ class CaseState(Model):
     """Every load."""
     relays: tuple[RelayState, ...]
     """Every relay."""
+    further_sources: tuple[SourceState, ...]
+    """Every other battery, and what charges."""
     checks: tuple[Check, ...]
     """Every check of every part."""
     spreads: tuple[OutputSpread, ...]

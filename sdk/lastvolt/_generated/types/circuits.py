@@ -212,6 +212,8 @@ class CurrentLoad(TypedDict):
     """Current."""
     current_a: Quantity
     """That it takes at any voltage. From 0 to 10000. [A]"""
+    works_from_v: NotRequired[Quantity]
+    """Voltage below which it draws nothing; by default it draws at any. From 0.01 to 60. [V]"""
 
 
 class PowerLoad(TypedDict):
@@ -233,6 +235,54 @@ class PowerLoad(TypedDict):
     """Power."""
     power_w: Quantity
     """That it takes at any voltage. From 0 to 1000000. [W]"""
+    works_from_v: NotRequired[Quantity]
+    """Voltage below which it draws nothing; by default it draws at any. From 0.01 to 60. [V]"""
+
+
+class LampLoad(TypedDict):
+    """A filament lamp: it takes less current at less voltage, but not in proportion."""
+
+    name: str
+    """What the answer calls this part. From 1 to 80 characters."""
+    zone: NotRequired[str]
+    """Zone that the part lies in, for its ambient in each case. From 1 to 80 characters."""
+    nodes: Sequence[str]
+    """The two nodes that it joins; currents count from the first to the second. Exactly 2 of
+    them.
+    """
+    needed_v: NotRequired[Quantity]
+    """Lowest voltage that it works at. From 0.1 to 60. [V]"""
+    circuit: NotRequired[CircuitKind]
+    """Kind of circuit, to hold the drop from the source to the load and back against practice."""
+    kind: Literal["lamp"]
+    """Lamp."""
+    rated_power_w: Quantity
+    """That is stamped on it. From 0.01 to 1000000. [W]"""
+    rated_v: Quantity
+    """Voltage that this power is for. From 0.1 to 60. [V]"""
+
+
+class MotorLoad(TypedDict):
+    """A motor: a resistance behind the back voltage of its speed."""
+
+    name: str
+    """What the answer calls this part. From 1 to 80 characters."""
+    zone: NotRequired[str]
+    """Zone that the part lies in, for its ambient in each case. From 1 to 80 characters."""
+    nodes: Sequence[str]
+    """The two nodes that it joins; currents count from the first to the second. Exactly 2 of
+    them.
+    """
+    needed_v: NotRequired[Quantity]
+    """Lowest voltage that it works at. From 0.1 to 60. [V]"""
+    circuit: NotRequired[CircuitKind]
+    """Kind of circuit, to hold the drop from the source to the load and back against practice."""
+    kind: Literal["motor"]
+    """Motor."""
+    resistance_ohm: Quantity
+    """Between its terminals. From 0.0001 to 1000000. [ohm]"""
+    back_v: NotRequired[Quantity]
+    """Voltage that it makes at its speed; 0 where it stands. From 0 to 60, by default 0. [V]"""
 
 
 class CircuitRated(TypedDict):
@@ -321,8 +371,10 @@ class SolenoidLoad(TypedDict):
     """The solenoid by force and air gap."""
 
 
-Load = ResistanceLoad | CurrentLoad | PowerLoad | SolenoidLoad
-"""`ResistanceLoad` or `CurrentLoad` or `PowerLoad` or `SolenoidLoad`, told apart by `kind`."""
+Load = ResistanceLoad | CurrentLoad | PowerLoad | LampLoad | MotorLoad | SolenoidLoad
+"""`ResistanceLoad` or `CurrentLoad` or `PowerLoad` or `LampLoad` or `MotorLoad` or
+`SolenoidLoad`, told apart by `kind`.
+"""
 
 
 class Relay(TypedDict):
@@ -400,6 +452,46 @@ class Relay(TypedDict):
     """Nodes at 30 and 87a. Exactly 2 of them."""
 
 
+class FurtherBattery(TypedDict):
+    """Another battery: a second one of the vehicle, or that of a helper."""
+
+    name: str
+    """What the answer calls it. From 1 to 80 characters."""
+    zone: NotRequired[str]
+    """Zone that the part lies in, for its ambient in each case. From 1 to 80 characters."""
+    nodes: Sequence[str]
+    """The nodes at its positive and at its negative post. Exactly 2 of them."""
+    kind: Literal["battery"]
+    """Battery."""
+    open_circuit_v: Quantity
+    """Voltage without load. From 0.1 to 60. [V]"""
+    internal_resistance_ohm: Quantity
+    """Of it. From 0.00001 to 10. [ohm]"""
+
+
+class Charger(TypedDict):
+    """A generator or charger with a regulator: it gives its limit at most, and takes nothing."""
+
+    name: str
+    """What the answer calls it. From 1 to 80 characters."""
+    zone: NotRequired[str]
+    """Zone that the part lies in, for its ambient in each case. From 1 to 80 characters."""
+    nodes: Sequence[str]
+    """The nodes at its positive and at its negative post. Exactly 2 of them."""
+    kind: Literal["charger"]
+    """Charger."""
+    regulated_v: Quantity
+    """Voltage that it holds. From 0.1 to 60. [V]"""
+    internal_resistance_ohm: Quantity
+    """Of it, with what its voltage falls by under load. From 0.0001 to 10. [ohm]"""
+    limit_a: Quantity
+    """Most that it gives at this speed. From 0.001 to 10000. [A]"""
+
+
+FurtherBatteryOrCharger = FurtherBattery | Charger
+"""`FurtherBattery` or `Charger`, told apart by `kind`."""
+
+
 class Circuit(TypedDict):
     """A network as it lies in the vehicle; nodes are there because parts name them."""
 
@@ -413,6 +505,8 @@ class Circuit(TypedDict):
     """What is fed. From 1 to 500 of them."""
     relays: NotRequired[Sequence[Relay]]
     """Relays. At most 50 of them, by default none."""
+    further_sources: NotRequired[Sequence[FurtherBatteryOrCharger]]
+    """Other batteries, and what charges. At most 10 of them, by default none."""
 
 
 class Case(TypedDict):

@@ -1,64 +1,56 @@
 """From a circuit and a case, as requested, to a network at rest."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.fields import changed, known
-from lastvolt_service.laws import OHM, by
-from lastvolt_service.laws import given as told
+from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import (
-    AnyLoad,
-    Circuit,
-    CircuitContact,
-    CircuitWire,
-    CurrentLoad,
-    PowerLoad,
-    Relay,
-    ResistanceLoad,
-    Source,
-)
-from lastvolt_service.operations.circuits.joints import reached
-from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase, State
-from lastvolt_service.operations.judging import refuse
-from lastvolt_service.operations.relays.coil import SCALING
-from lastvolt_service.operations.relays.warm_coil import ASSUMED_TIME_CONSTANT, warm_coil
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.loads_in_case import VALUES, live_nodes, load_in_case
+from lastvolt_service.operations.circuits.model import Model, Part, State
+from lastvolt_service.operations.circuits.parts import CircuitContact, CircuitWire
+from lastvolt_service.operations.circuits.relays_in_case import contacts_in_case, relay_in_case
+from lastvolt_service.operations.circuits.sources import Charger
+from lastvolt_service.operations.circuits.supplies import supply_in_case
 from lastvolt_service.operations.results import merge
-from lastvolt_service.operations.solenoids.descriptions import needed_by_load
-from lastvolt_service.operations.sources.battery import (
-    MAY_BE_FROZEN,
-    battery_source,
-    freezing_check,
-)
-from lastvolt_service.operations.wires.conductors import (
-    Conductor,
-    conductor,
-    copper_changes,
-)
+from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
 from lastvolt_service.operations.wires.warming import Warming
 from lastvolt_service.physics.network.elements import (
+    Chargers,
     Coils,
     Contacts,
     CurrentLoads,
+    Lamps,
+    Motors,
     Network,
     PowerLoads,
     Resistors,
     Sources,
     Wires,
 )
-from lastvolt_service.physics.network.rest import rest_states, solve
-from lastvolt_service.rows import NOT_GIVEN, Numbers, given, number
+from lastvolt_service.physics.network.rest import rest_states
+from lastvolt_service.rows import number
 
 # A wire's conductor, the wire with its insulation if it heats itself, and its temperature.
 _WireHere = tuple[Conductor, HeatedWire | None, float]
-# A contact of a relay: its part, resistance, index of the relay, and whether it breaks.
-_Contact = tuple[Part, float, int, bool]
+# Kinds of elements of the solver, but for its wires, and the values that each takes.
+_ELEMENTS: dict[str, tuple[Any, tuple[str, ...]]] = {
+    "resistors": (Resistors, VALUES["resistors"]),
+    "sources": (Sources, ("emf_v", "internal_resistance_ohm")),
+    "chargers": (Chargers, ("regulated_v", "internal_resistance_ohm", "limit_a")),
+    "motors": (Motors, VALUES["motors"]),
+    "lamps": (Lamps, VALUES["lamps"]),
+    "current_loads": (CurrentLoads, VALUES["current_loads"]),
+    "power_loads": (PowerLoads, VALUES["power_loads"]),
+    "coils": (Coils, ("resistance_ohm", "pick_up_v", "drop_out_v")),
+    "contacts": (Contacts, ("resistance_ohm", "relay", "normally_closed")),
+}
 
 
 def rest(circuit: Circuit, case: Case) -> State:
@@ -70,7 +62,10 @@ def rest(circuit: Circuit, case: Case) -> State:
         If a wire is in no table, or the network has no state of rest.
     """
     model = build(circuit, case)
-    return State(model, solve(network=model.network, energised=list(model.held)))
+    found = State.of(model, rest_states(network=model.network, energised=list(model.held)))
+    if isinstance(found, CalculationError):
+        raise found
+    return found
 
 
 def rest_all(circuits: Sequence[tuple[Circuit, Case]]) -> list[State | CalculationError]:
@@ -137,12 +132,6 @@ def open_coils_v(states: Sequence[State]) -> list[dict[str, float] | Calculation
     return found
 
 
-def ambient_c(part: Any, case: Case) -> float:
-    """Tell the ambient of a part in a case. [degC]."""
-    own = getattr(part, "ambient_c", None)
-    return float(own if own is not None and known(own) else case.ambient_of(part.zone))
-
-
 def build(circuit: Circuit, case: Case) -> Model:
     """Put a circuit in a case into the form of the solver.
 
@@ -151,113 +140,133 @@ def build(circuit: Circuit, case: Case) -> Model:
     UnknownSize, NotCovered, ConflictingFields
         If a part is in no table; the path points at it.
     """
-    left_out, held = set(case.without), set(case.held)
-    posts, live = circuit.posts, live_nodes(circuit, left_out)
-    parts: dict[str, list[Part]] = {
-        group: [] for group in ("wires", "resistors", "current_loads", "power_loads")
-    }
-    values: dict[str, list[float]] = {group: [] for group in parts}
+    left_out, held, posts = set(case.without), set(case.held), circuit.posts
+    rows = _Rows()
+    wires, basis = _branches(rows, circuit, case, left_out)
+    live = live_nodes(circuit, left_out)
+    for load in circuit.loads:
+        if load.name not in left_out:
+            found = load_in_case(load, case, live)
+            rows.add(found.part, *found.values)
+            basis += found.basis
+    supply = supply_in_case(circuit.source, case)
+    battery = Part("", "source", "sources", posts, circuit.source, case.ambient_c)
+    rows.add(battery, supply.emf_v, supply.internal_ohm)
+    drive_v = max([supply.emf_v, *_further_sources(rows, circuit, case, left_out)])
+    relays = [relay for relay in circuit.relays if relay.name not in left_out]
+    warm = tuple(relay_in_case(relay, case, drive_v) for relay in relays)
+    for relay, coil in zip(relays, warm, strict=True):
+        part = Part.of(relay, "coil", "coils", case.ambient_c_of(relay), relay.coil_nodes)
+        rows.add(part, coil.resistance_ohm, coil.pick_up_v, coil.drop_out_v)
+    for contact in contacts_in_case(relays, case):
+        rows.add(contact.part, contact.resistance_ohm, contact.relay, contact.breaks)
+    names = list(dict.fromkeys((circuit.ground_node, *posts, *rows.nodes())))
+    place = {name: index for index, name in enumerate(names)}
+    return Model(
+        network=Network(
+            node_names=tuple(names),
+            reference=place[circuit.ground_node],
+            wires=_wires(rows.ends("wires", place), rows.parts["wires"], wires, case),
+            **rows.elements(place),
+        ),
+        parts=rows.parts,
+        order={part.name: at for at, part in enumerate(circuit.parts)},
+        wires=tuple(heated for _, heated, _ in wires),
+        relays=warm,
+        held=tuple(relay.name in held for relay in relays),
+        posts=posts,
+        sign=-1.0 if circuit.positive_ground else 1.0,
+        emf_v=supply.emf_v,
+        internal_ohm=supply.internal_ohm,
+        drive_v=drive_v,
+        basis=merge(
+            *(metal.basis if heated is None else heated.basis for metal, heated, _ in wires),
+            basis,
+            supply.basis,
+            *(relay.basis for relay in warm),
+        ),
+    )
+
+
+class _Rows:
+    """Parts by group, each with its values as `_ELEMENTS` counts them."""
+
+    def __init__(self) -> None:
+        self.parts: dict[str, list[Part]] = {group: [] for group in ("wires", *_ELEMENTS)}
+        self._values: dict[str, list[tuple[float, ...]]] = {group: [] for group in _ELEMENTS}
+
+    def add(self, part: Part, *values: float) -> None:
+        self.parts[part.group].append(part)
+        if part.group in self._values:
+            self._values[part.group].append(values)
+
+    def nodes(self) -> Iterator[str]:
+        """Of every part; some come again."""
+        for group in self.parts.values():
+            for part in group:
+                yield from part.nodes
+
+    def ends(self, group: str, place: Mapping[str, int]) -> dict[str, Any]:
+        """Ends of a group's parts as indices of nodes."""
+        joined = [part.nodes for part in self.parts[group]]
+        return {
+            end: np.array([place[nodes[side]] for nodes in joined], dtype=np.int64)
+            for side, end in enumerate(("start", "end"))
+        }
+
+    def elements(self, place: Mapping[str, int]) -> dict[str, Any]:
+        """Elements of the solver of every group that has any, but for the wires."""
+        return {
+            group: kind(
+                **self.ends(group, place),
+                **dict(zip(fields, zip(*self._values[group], strict=True), strict=True)),
+            )
+            for group, (kind, fields) in _ELEMENTS.items()
+            if self.parts[group]
+        }
+
+
+def _branches(
+    rows: _Rows, circuit: Circuit, case: Case, left_out: AbstractSet[str]
+) -> tuple[list[_WireHere], list[str]]:
+    """Add what conducts; its wires, and a list for what the values rest on."""
     wires: list[_WireHere] = []
-    basis: list[str] = []
     for index, branch in enumerate(circuit.branches):
         if branch.name in left_out:
             continue
-        ambient = ambient_c(branch, case)
+        ambient = case.ambient_c_of(branch)
         if isinstance(branch, CircuitWire):
-            parts["wires"].append(Part.of(branch, branch.kind, "wires", ambient))
+            rows.add(Part.of(branch, branch.kind, "wires", ambient))
             try:
                 wires.append(_wire(branch, ambient))
             except CalculationError as error:
                 raise error.below("circuit", "branches", index) from error
         else:
             ages = isinstance(branch, CircuitContact) and branch.ages
-            parts["resistors"].append(Part.of(branch, branch.kind, "resistors", ambient))
-            values["resistors"].append(
-                branch.resistance_ohm * (case.ageing_factor if ages else 1.0)
-            )
-    for load in circuit.loads:
-        if load.name not in left_out:
-            nodes = from_live(load.nodes, live)
-            part, value, why = _load(load, nodes, ambient_c(load, case), load.name in held)
-            parts[part.group].append(part)
-            values[part.group].append(value)
-            basis += why
-    emf_v, internal_ohm, source_basis = _source(circuit.source, case)
-    relays = [relay for relay in circuit.relays if relay.name not in left_out]
-    warm = tuple(relay_in_case(relay, case, emf_v) for relay in relays)
-    contacts = _contacts(relays, case)
-    parts["coils"] = [
-        Part.of(relay, "coil", "coils", ambient_c(relay, case), relay.coil_nodes)
-        for relay in relays
-    ]
-    parts["contacts"] = [part for part, _, _, _ in contacts]
-    ends = (node for group in parts.values() for part in group for node in part.nodes)
-    names = list(dict.fromkeys((circuit.ground_node, *posts, *ends)))
-    join = _Joining({name: index for index, name in enumerate(names)}, parts)
-    return Model(
-        network=Network(
-            node_names=tuple(names),
-            reference=join.place[circuit.ground_node],
-            wires=_wires(join, parts["wires"], wires, number(case.duration_s)),
-            resistors=Resistors(
-                **join.ends("resistors"), resistance_ohm=np.array(values["resistors"])
-            ),
-            sources=Sources(
-                start=np.array([join.place[posts[0]]]),
-                end=np.array([join.place[posts[1]]]),
-                emf_v=np.array([emf_v]),
-                internal_resistance_ohm=np.array([internal_ohm]),
-            ),
-            current_loads=CurrentLoads(
-                **join.ends("current_loads"), current_a=np.array(values["current_loads"])
-            ),
-            power_loads=PowerLoads(
-                **join.ends("power_loads"), power_w=np.array(values["power_loads"])
-            ),
-            coils=Coils(
-                **join.ends("coils"),
-                resistance_ohm=np.array([relay.resistance_ohm for relay in warm]),
-                pick_up_v=np.array([relay.pick_up_v for relay in warm]),
-                drop_out_v=np.array([relay.drop_out_v for relay in warm]),
-            ),
-            contacts=Contacts(
-                **join.ends("contacts"),
-                resistance_ohm=np.array([ohm for _, ohm, _, _ in contacts]),
-                relay=np.array([index for _, _, index, _ in contacts], dtype=np.int64),
-                normally_closed=np.array([breaks for *_, breaks in contacts], dtype=np.bool_),
-            ),
-        ),
-        parts=parts,
-        order={part.name: place for place, part in enumerate(circuit.parts)},
-        wires=tuple(heated for _, heated, _ in wires),
-        relays=warm,
-        held=tuple(relay.name in held for relay in relays),
-        posts=posts,
-        sign=-1.0 if circuit.positive_ground else 1.0,
-        emf_v=emf_v,
-        internal_ohm=internal_ohm,
-        basis=merge(
-            *(metal.basis if heated is None else heated.basis for metal, heated, _ in wires),
-            basis,
-            source_basis,
-            *(relay.basis for relay in warm),
-        ),
-    )
+            ohm = branch.resistance_ohm * (case.ageing_factor if ages else 1.0)
+            rows.add(Part.of(branch, branch.kind, "resistors", ambient), ohm)
+    return wires, []
 
 
-class _Joining:
-    """The ends of parts as indices of nodes."""
-
-    def __init__(self, place: Mapping[str, int], parts: Mapping[str, Sequence[Part]]) -> None:
-        self.place, self._parts = place, parts
-
-    def ends(self, group: str) -> dict[str, Any]:
-        return {
-            end: np.array(
-                [self.place[part.nodes[side]] for part in self._parts[group]], dtype=np.int64
-            )
-            for side, end in enumerate(("start", "end"))
-        }
+def _further_sources(
+    rows: _Rows, circuit: Circuit, case: Case, left_out: AbstractSet[str]
+) -> Iterator[float]:
+    """Add what feeds beside the battery, and tell the voltage of each. [V]."""
+    for source in circuit.further_sources:
+        if source.name in left_out:
+            continue
+        # With positive ground the mirror image is solved.
+        ends = source.nodes[::-1] if circuit.positive_ground else source.nodes
+        charges = isinstance(source, Charger)
+        group, ambient = "chargers" if charges else "sources", case.ambient_c_of(source)
+        part = Part.of(source, source.kind, group, ambient, ends)
+        if isinstance(source, Charger):
+            volts = source.regulated_v
+            rows.add(part, volts, source.internal_resistance_ohm, source.limit_a)
+        else:
+            volts = source.open_circuit_v
+            rows.add(part, volts, source.internal_resistance_ohm)
+        yield volts
 
 
 def _wire(branch: CircuitWire, ambient: float) -> _WireHere:
@@ -281,10 +290,10 @@ def _wire(branch: CircuitWire, ambient: float) -> _WireHere:
 
 
 def _wires(
-    join: _Joining, parts: Sequence[Part], wires: Sequence[_WireHere], duration_s: float | None
+    ends: Mapping[str, Any], parts: Sequence[Part], wires: Sequence[_WireHere], case: Case
 ) -> Wires:
     return Wires(
-        **join.ends("wires"),
+        **ends,
         resistance_20_ohm=np.array(
             [
                 metal.resistance_20_ohm_per_m * part.asked.length_m
@@ -297,119 +306,6 @@ def _wires(
         temperature_of=Warming(
             tuple(heated for _, heated, _ in wires),
             tuple(warm for _, _, warm in wires),
-            duration_s,
+            number(case.duration_s),
         ),
     )
-
-
-def live_nodes(circuit: Circuit, left_out: AbstractSet[str] = frozenset()) -> frozenset[str]:
-    """Nodes that metal joins to the live post, all contacts of relays taken as closed."""
-    ends = [each.nodes for each in circuit.branches if each.name not in left_out]
-    for relay in circuit.relays:
-        if relay.name not in left_out:
-            ends += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
-    return reached(circuit.posts[0], ((first, second) for first, second in ends))
-
-
-def from_live(ends: Sequence[str], live: AbstractSet[str]) -> Sequence[str]:
-    """Nodes of a load, its live end first: it is the same load whichever way round it is given."""
-    first, second = ends
-    return (second, first) if second in live and first not in live else (first, second)
-
-
-def _load(
-    load: AnyLoad, ends: Sequence[str], ambient: float, held: bool
-) -> tuple[Part, float, tuple[str, ...]]:
-    basis: tuple[str, ...] = ()
-    needed, group = number(load.needed_v), "resistors"
-    if isinstance(load, CurrentLoad):
-        group, value = "current_loads", load.current_a
-    elif isinstance(load, PowerLoad):
-        group, value = "power_loads", load.power_w
-    elif isinstance(load, ResistanceLoad):
-        value = load.resistance_ohm * float(copper_changes(ambient, 20.0) if load.copper else 1.0)
-    else:
-        found = needed_by_load(load, ambient, held=held)
-        needed = needed if number(found.volts) is None else float(found.volts)
-        value, basis = float(found.resistance_ohm), found.basis
-    part = Part.of(load, load.kind, group, ambient, ends, needed_v=needed, is_load=True)
-    return part, value, basis
-
-
-def _source(source: Source, case: Case) -> tuple[float, float, tuple[str, ...]]:
-    basis: tuple[str, ...] = ()
-    battery = source.battery
-    if battery is None:
-        emf_v, internal_ohm = source.open_circuit_v, source.internal_resistance_ohm
-    else:
-        charge, own_c = case.state_of_charge_percent, battery.temperature_c
-        here = changed(
-            battery,
-            state_of_charge_percent=charge if known(charge) else battery.state_of_charge_percent,
-            temperature_c=own_c if known(own_c) else case.ambient_of(source.zone),
-        )
-        try:
-            found = battery_source(here)
-            refuse([found.fault])
-        except CalculationError as error:
-            told = error
-            frozen = freezing_check(here.state_of_charge_percent, here.temperature_c)
-            if frozen.verdict == "fail":
-                told = type(error)(f"{error.detail} {MAY_BE_FROZEN}", error.path)
-            raise told.below("circuit", "source", "battery") from error
-        emf_v, internal_ohm = float(found.emf_v), float(found.internal_resistance_ohm)
-        basis = found.basis
-    return (
-        case.open_circuit_v if known(case.open_circuit_v) else emf_v,
-        case.internal_resistance_ohm if known(case.internal_resistance_ohm) else internal_ohm,
-        basis,
-    )
-
-
-def relay_in_case(relay: Relay, case: Case, emf_v: Numbers, prefix: str = "") -> RelayInCase:
-    """Bring a relay's coil to temperature; `prefix` is of the symbols, where this is told in steps.
-
-    As warm as the source could make it: it must close again right after it was in use. One that
-    has pulled in before may have been on for hours.
-    """
-    around_c: Any = told(f"{prefix}ambient_c", ambient_c(relay, case), "around the relay")
-    own_v: Any = relay.maximum_v
-    drive_v: Any = (
-        own_v if known(own_v) else told(f"{prefix}emf_v", emf_v, "of the source without load")
-    )
-    duration_s = NOT_GIVEN if relay.name in case.held else case.duration_s
-    coil = warm_coil(
-        relay, ambient_c=around_c, drive_v=drive_v, duration_s=duration_s, prefix=prefix
-    )
-    is_warm, warm_c = bool(given(coil.warm_c)), cast("float", coil.warm_c)
-    change: Any = coil.change_warm if is_warm else coil.change_cold
-    return RelayInCase(
-        relay.name,
-        drive_v,
-        duration_s,
-        warm_c if is_warm else around_c,
-        _with_resistor(relay, relay.coil_resistance_ohm * change),
-        by(SCALING, relay.pick_up_v * change),
-        by(SCALING, relay.drop_out_v * change),
-        (ASSUMED_TIME_CONSTANT,) if coil.assumed else (),
-    )
-
-
-def _with_resistor(relay: Relay, coil_ohm: Any) -> Any:
-    """Resistance between 86 and 85: a suppression resistor takes its current from the same wire."""
-    fitted = relay.suppression
-    if fitted is None or not known(fitted.resistance_ohm):
-        return coil_ohm
-    return by(OHM, 1 / (1 / coil_ohm + 1 / fitted.resistance_ohm))
-
-
-def _contacts(relays: Sequence[Relay], case: Case) -> list[_Contact]:
-    found = []
-    for index, relay in enumerate(relays):
-        ohm = relay.contact_resistance_ohm * (case.ageing_factor if relay.ages else 1.0)
-        ambient = ambient_c(relay, case)
-        for nodes, breaks in ((relay.contact_nodes, False), (relay.break_nodes, True)):
-            if nodes:
-                part = Part.of(relay, "relay", "contacts", ambient, nodes)
-                found.append((part, ohm, index, breaks))
-    return found

@@ -7,9 +7,7 @@ from dataclasses import dataclass, replace
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.assembly import open_coils_v, rest_all
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import (
-    Circuit,
-)
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import (
     Study,
     intervals,
@@ -123,7 +121,7 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
         return Bounds(circuit, (), Study({}, {}, ()), {})
 
     # A relay that is meant to be open has no margin that could fall short.
-    closed: set[str] = set()
+    closed, unfed = set[str](), set[str]()
     judged: list[dict[Judgement, Checked]] = []
 
     def outputs(
@@ -146,6 +144,12 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     ) -> Mapping[Key, float] | CalculationError:
         if isinstance(before_v, CalculationError):
             return before_v
+        if not judged:
+            unfed.update(state.unfed)
+        # A load that can be fed in the middle and not here leaves no state to speak of.
+        for name, error in state.unfed.items():
+            if name not in unfed:
+                return error
         if not judged:  # with all inputs in the middle
             closed.update(relay.name for relay in relay_states(state) if relay.energised)
         checks = (

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from lastvolt_service.errors import UndeterminedCurrent
+from lastvolt_service.errors import CalculationError, UndeterminedCurrent
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.physics.network.elements import Network
@@ -115,8 +115,10 @@ def _with_resistances(
         if isinstance(own.fault, UndeterminedCurrent):
             found.append(None)
         else:
-            own.refuse()
-            found.append(State(state.model, own))
+            there = State.of(state.model, own)
+            if isinstance(there, CalculationError):
+                raise there
+            found.append(there)
     return found
 
 

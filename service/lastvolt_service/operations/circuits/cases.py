@@ -17,7 +17,8 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit, Toleranced
+from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit
+from lastvolt_service.operations.circuits.parts import Toleranced
 from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
 from lastvolt_service.operations.common_fields import ASK_NOMINAL, between_systems, supply
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
@@ -81,6 +82,11 @@ class Case(Toleranced):
     def usual_duration_s(self) -> float:
         """How long it lasts, or the middle of its bounds; NaN for ever. [s]."""
         return _middle(self.duration_s)
+
+    def ambient_c_of(self, part: Any) -> float:
+        """Tell the ambient of a part: its own, or that of its zone. [degC]."""
+        own = getattr(part, "ambient_c", None)
+        return float(own if own is not None and known(own) else self.ambient_of(part.zone))
 
     def ambient_of(self, zone: str | None) -> float:
         """Tell the ambient of a zone. [degC]."""

@@ -16,13 +16,10 @@ from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Case, Cases, with_usual_times
-from lastvolt_service.operations.circuits.fields import (
-    AnyLoad,
-    Circuit,
-    SolenoidLoad,
-)
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, part_checks
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import (
     OF_SOURCES,
@@ -36,10 +33,12 @@ from lastvolt_service.operations.circuits.states import (
     node_voltages,
     part_states,
     relay_states,
+    source_states,
 )
-from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
+from lastvolt_service.operations.judging import UNKNOWN, VERDICTS_WORST_FIRST
+from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -54,7 +53,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.rows import number
+from lastvolt_service.rows import NOT_GIVEN, number
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
@@ -269,10 +268,13 @@ def judge_case(
     plain_circuit, plain_case = plain(circuit, case)
     try:
         state = rest(plain_circuit, plain_case)
+        if load in state.unfed:
+            raise state.unfed[load]
         nominal = int(nominal_of(state.model.emf_v, nominal_v))
         within = bounds(circuit, case, nominal)
         usual = (
             *source_checks(plain_circuit, plain_case, state, nominal, nominal_v),
+            *_open_ends(plain_circuit, plain_case),
             *part_checks(
                 state,
                 nominal=nominal,
@@ -291,6 +293,14 @@ def judge_case(
     return Judged(case, state, checks, within)
 
 
+def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
+    """Say which parts lead nowhere: they may, or a node has a name of its own by mistake."""
+    for _, part, node in circuit.open_ends():
+        if part not in case.without:
+            judged = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+            yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
+
+
 def _case_state(judged: Judged, decisive: str) -> CaseState:
     state = judged.state
     return CaseState(
@@ -303,6 +313,7 @@ def _case_state(judged: Judged, decisive: str) -> CaseState:
         parts=part_states(state),
         loads=load_states(state),
         relays=relay_states(state),
+        further_sources=source_states(state),
         checks=judged.checks,
         spreads=judged.within.spreads,
         influences=judged.within.influences(decisive),

@@ -7,12 +7,11 @@ import numpy as np
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fuse_checks import (
-    behind,
     cold_rating_a,
     families_of,
-    fuses_of,
 )
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.fuses.shorts import judge_least
 from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.outcome import Checked
@@ -22,11 +21,10 @@ from lastvolt_service.tables import fuses, short_circuit
 Joints = dict[str, list[tuple[str, float]]]
 
 
-def far_shorts(state: State) -> Iterator[Checked]:
+def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
     """Judge the fault at each load behind a fuse: over all wires, hot, and all contacts there."""
-    rated = [fuse for fuse in fuses_of(state) if known(fuse.asked.rating_a) and families_of(fuse)]
-    loads = [part for group in LOAD_GROUPS for part in state.model.parts[group] if part.is_load]
-    if not (rated and loads):
+    rated = [fuse for fuse in metal.fuses if known(fuse.asked.rating_a) and families_of(fuse)]
+    if not (rated and metal.loads):
         return
     network, joints = state.model.network, _joints(state)
     out_ohm = _distances(joints, state.model.live_post)
@@ -35,8 +33,8 @@ def far_shorts(state: State) -> Iterator[Checked]:
     usual_ohm = short_circuit.GOOD_BATTERY_OHM * short_circuit.COLD_MULTIPLE
     source_ohm = state.model.internal_ohm or usual_ohm
     for fuse in rated:
-        nodes, _ = behind(state, fuse)
-        for load in loads:
+        nodes, _ = metal.behind(fuse)
+        for load in metal.loads:
             loop_ohm = min(
                 (
                     out_ohm[near] + back_ohm[far]

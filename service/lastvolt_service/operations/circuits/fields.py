@@ -1,203 +1,33 @@
-"""What requests say of a circuit: its parts and its source.
+"""What requests say of a circuit: its parts and its sources.
 
 Any quantity may be an `Interval`; where one number of each is wanted, `pinned` has put it there.
 """
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from typing import Any, ClassVar, TypeAlias
+from difflib import get_close_matches
+from typing import TypeAlias
 
-from lastvolt_service.fields import (
-    ABSENT,
-    Broken,
-    Fields,
-    Groups,
-    choice,
-    flag,
-    many,
-    part,
-    quantity,
-)
+from lastvolt_service.errors import Path
+from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, many, part, quantity
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.joints import reached
-from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
+from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad
+from lastvolt_service.operations.circuits.parts import BRANCHES, Branch, Placed, Toleranced, nodes
+from lastvolt_service.operations.circuits.sources import SOURCES, AnySource, Source
+from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.relays.data import CoilData, ContactData
-from lastvolt_service.operations.solenoids.descriptions import (
-    Plunger,
-    RatedSolenoid,
-    SolenoidWindings,
-)
-from lastvolt_service.operations.sources.battery import Battery
-from lastvolt_service.operations.wires.fields import (
-    CIRCUITS,
-    HIGHEST_CONDUCTOR_C,
-    LENGTH,
-    WireInPlace,
-)
 from lastvolt_service.rows import Numbers
-from lastvolt_service.tables.fuses import fuse_families
-from lastvolt_service.tables.limits import contact_limits, inrush
+from lastvolt_service.tables.limits import inrush
 from lastvolt_service.tables.practice import GROUND
 
 MAX_NODES = 200
 MAX_BRANCHES = 500
-ZONE = "zone that the part lies in, for its ambient in each case"
+MAX_SOURCES = 10
+# How much alike two names are that may be one misspelt.
+NEAR, FEWEST_LETTERS = 0.8, 2
+GROUPS = ("branches", "loads", "relays", "further_sources")
 JOINTS = ("nodes", "coil_nodes", "contact_nodes", "break_nodes")
-
-
-def nodes(meaning: str, *, optional: bool = False) -> Any:
-    """Describe the two nodes that a part joins."""
-    return many(label("a node"), meaning, minimum=2, maximum=2, optional=optional)
-
-
-class Toleranced(Fields):
-    """Any quantity may be given as ``{"low": …, "high": …}``."""
-
-    toleranced: ClassVar[bool] = True
-
-
-class Placed(Toleranced):
-    """A part in a zone."""
-
-    name: str = label("what the answer calls this part")
-    zone: str | None = label(ZONE, default=ABSENT)
-
-
-class Joined(Placed):
-    """A part between two nodes."""
-
-    nodes: Sequence[str] = nodes(
-        "the two nodes that it joins; currents count from the first to the second"
-    )
-
-
-class ChainWire(Placed, WireInPlace):
-    """A wire; its ambient is that of its zone unless it gives its own."""
-
-    at_most_one_of: ClassVar[Groups] = (("temperature_c", "ambient_c"),)
-
-    kind: str = choice("wire", ("wire",))
-    length_m: float = quantity(LENGTH)
-    temperature_c: float = quantity(
-        "temperature of the conductor; without it the current and the ambient decide",
-        maximum=HIGHEST_CONDUCTOR_C,
-        default=ABSENT,
-    )
-
-
-class ChainContact(Placed):
-    """A contact: a switch, a connector, a fuse, a ground joint."""
-
-    kind: str = choice("contact", ("contact",))
-    part: str = choice("what makes the contact", tuple(contact_limits()))
-    resistance_ohm: float = quantity("of the contact as it is", maximum=1e3)
-    rating_a: float = quantity("that the part is rated for", minimum=1e-3, default=ABSENT)
-    fuse_family: str | None = choice(
-        "family of a fuse; by default any of those that have its rating",
-        fuse_families(),
-        default=ABSENT,
-    )
-    ages: bool = flag("whether the ageing factor of a case acts on it", default=True)
-
-
-class ChainResistance(Placed):
-    """A known resistance."""
-
-    kind: str = choice("resistance", ("resistance",))
-    resistance_ohm: float = quantity("of the part")
-
-
-class CircuitWire(Joined, ChainWire):
-    """A wire of a circuit."""
-
-
-class CircuitContact(Joined, ChainContact):
-    """A contact of a circuit."""
-
-    isolates: bool = flag(
-        "whether it is an isolator: what is new must be dead when it is open", default=False
-    )
-
-
-class CircuitResistance(Joined, ChainResistance):
-    """A known resistance of a circuit."""
-
-
-Branch: TypeAlias = CircuitWire | CircuitContact | CircuitResistance
-ChainPart: TypeAlias = ChainWire | ChainContact | ChainResistance
-CHAIN = {"wire": ChainWire, "contact": ChainContact, "resistance": ChainResistance}
-BRANCHES = {"wire": CircuitWire, "contact": CircuitContact, "resistance": CircuitResistance}
-
-
-class Load(Joined):
-    """What every load has."""
-
-    needed_v: float = quantity(
-        "lowest voltage that it works at", minimum=0.1, maximum=MAX_SUPPLY_V, default=ABSENT
-    )
-    circuit: str | None = choice(
-        "kind of circuit, to hold the drop from the source to the load and back against practice",
-        CIRCUITS,
-        default=ABSENT,
-    )
-
-
-class ResistanceLoad(Load):
-    """A load of constant resistance, or of a copper winding."""
-
-    kind: str = choice("resistance", ("resistance",))
-    resistance_ohm: float = quantity("of the load at 20 degC", minimum=1e-4)
-    copper: bool = flag("whether it is a copper winding as warm as its zone", default=False)
-
-
-class CurrentLoad(Load):
-    """A load of constant current."""
-
-    kind: str = choice("current", ("current",))
-    current_a: float = quantity("that it takes at any voltage")
-
-
-class PowerLoad(Load):
-    """A load of constant power."""
-
-    kind: str = choice("power", ("power",))
-    power_w: float = quantity("that it takes at any voltage")
-
-
-class CircuitRated(Toleranced, RatedSolenoid):
-    """A solenoid of a circuit by its pull-in voltage."""
-
-    resistance_ohm: float = quantity(
-        "between its terminal and ground before it closes", minimum=1e-3
-    )
-
-
-class CircuitWindings(Toleranced, SolenoidWindings):
-    """A starter solenoid of a circuit by its two windings."""
-
-
-class CircuitPlunger(Toleranced, Plunger):
-    """A solenoid of a circuit by the force that its plunger needs."""
-
-
-class SolenoidLoad(Load):
-    """A solenoid as warm as its zone; the voltage it needs follows from that."""
-
-    exactly_one_of: ClassVar[Groups] = (("rated", "windings", "plunger"),)
-
-    kind: str = choice("solenoid", ("solenoid",))
-    rated: CircuitRated | None = part(
-        CircuitRated, "the solenoid by its pull-in voltage", default=ABSENT
-    )
-    windings: CircuitWindings | None = part(
-        CircuitWindings, "the solenoid by its two windings", default=ABSENT
-    )
-    plunger: CircuitPlunger | None = part(
-        CircuitPlunger, "the solenoid by force and air gap", default=ABSENT
-    )
-
-
-AnyLoad: TypeAlias = ResistanceLoad | CurrentLoad | PowerLoad | SolenoidLoad
 
 
 class RelayData(CoilData, ContactData, Placed):
@@ -237,27 +67,7 @@ class Relay(RelayData):
     break_nodes: Sequence[str] = nodes("nodes at 30 and 87a", optional=True)
 
 
-AnyPart: TypeAlias = Branch | AnyLoad | Relay
-
-
-class CircuitBattery(Toleranced, Battery):
-    """The battery of a circuit by its ratings and state."""
-
-
-class Source(Toleranced):
-    """What feeds the circuit, at a battery post."""
-
-    exactly_one_of: ClassVar[Groups] = (("open_circuit_v", "battery"),)
-    needs: ClassVar[Groups] = (("open_circuit_v", "internal_resistance_ohm"),)
-
-    plus: str = label("node at the positive post; with positive ground that is the ground's")
-    minus: str | None = label("node at the negative post; by default the ground", default=ABSENT)
-    zone: str | None = label(ZONE, default=ABSENT)
-    open_circuit_v: float = supply("voltage without load", default=ABSENT)
-    internal_resistance_ohm: float = quantity("of the source", maximum=10.0, default=ABSENT)
-    battery: CircuitBattery | None = part(
-        CircuitBattery, "the battery by its ratings", default=ABSENT
-    )
+AnyPart: TypeAlias = Branch | AnyLoad | Relay | AnySource
 
 
 class Circuit(Toleranced):
@@ -272,22 +82,16 @@ class Circuit(Toleranced):
         optional=False,
         maximum=MAX_BRANCHES,
     )
-    loads: Sequence[AnyLoad] = many(
-        {
-            "resistance": ResistanceLoad,
-            "current": CurrentLoad,
-            "power": PowerLoad,
-            "solenoid": SolenoidLoad,
-        },
-        "what is fed",
-        maximum=MAX_BRANCHES,
-    )
+    loads: Sequence[AnyLoad] = many(LOADS, "what is fed", maximum=MAX_BRANCHES)
     relays: Sequence[Relay] = many(Relay, "relays", minimum=0, maximum=50)
+    further_sources: Sequence[AnySource] = many(
+        SOURCES, "other batteries, and what charges", minimum=0, maximum=MAX_SOURCES
+    )
 
     @property
     def parts(self) -> list[AnyPart]:
         """Every part, in the order of the request."""
-        return [*self.branches, *self.loads, *self.relays]
+        return [*self.branches, *self.loads, *self.relays, *self.further_sources]
 
     @property
     def positive_ground(self) -> bool:
@@ -319,10 +123,34 @@ class Circuit(Toleranced):
         joined = (node for each in self.parts for ends in _joints(each).values() for node in ends)
         return {self.ground_node, *self.posts, *joined}
 
+    def open_ends(self) -> Iterator[tuple[Path, str, str]]:
+        """Ends at which nothing else is: field, part and node. An unused 87a is no such end."""
+        ends = [
+            ((group, index, field, side), each.name, node)
+            for group in GROUPS
+            for index, each in enumerate(getattr(self, group))
+            for field, pair in _joints(each).items()
+            for side, node in enumerate(pair)
+        ]
+        counted = Counter([self.ground_node, *self.posts, *(node for *_, node in ends)])
+        for path, name, node in ends:
+            if counted[node] == 1 and path[-2] != "break_nodes":
+                yield path, name, node
+
+    def _misspelt(self) -> Iterator[Broken]:
+        names = self.node_names()
+        for path, _, node in self.open_ends():
+            mine = _letters(node)
+            if len(mine) < FEWEST_LETTERS:
+                continue
+            others = [other for other in names - {node} if _letters(other) != mine]
+            for meant in get_close_matches(node, others, 1, NEAR):
+                yield True, path, f"Nothing else is at this node: did you mean {meant!r}?"
+
     def broken_rules(self) -> Iterator[Broken]:
         """Each part has a name of its own and joins two nodes, and the solver takes so many."""
         counted = Counter(each.name for each in self.parts)
-        for group in ("branches", "loads", "relays"):
+        for group in GROUPS:
             for index, each in enumerate(getattr(self, group)):
                 twice = counted[each.name] > 1
                 yield twice, (group, index, "name"), "Another part has this name."
@@ -333,8 +161,15 @@ class Circuit(Toleranced):
         yield plus == minus, ("source", "minus"), "Both posts are at this node: name the other."
         few = len(self.parts) <= MAX_BRANCHES
         yield not few, (), f"A circuit may have {MAX_BRANCHES} parts at most."
+        if few:
+            yield from self._misspelt()
         many_nodes = few and len(self.node_names()) > MAX_NODES
         yield many_nodes, (), f"A circuit may have {MAX_NODES} nodes at most."
+
+
+def _letters(node: str) -> str:
+    """A name without its digits: 30 and 31, 87 and 87a mean what they say."""
+    return "".join(each for each in node if not each.isdigit())
 
 
 def _joints(each: Fields) -> dict[str, Sequence[str]]:

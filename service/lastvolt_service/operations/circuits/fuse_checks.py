@@ -1,14 +1,15 @@
 """What a fuse of a circuit carries, and whether it protects the wires in series with it."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, overload
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
 from lastvolt_service.operations.judging import (
@@ -70,23 +71,22 @@ def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked
     return Checked("fuse_load", judged, "A", basis, part=part.name)
 
 
-def unfused(state: State) -> Iterator[Checked]:
-    """Say which wires have a way to the source with no fuse in it.
+def unfused(metal: Metal, order: Mapping[str, int]) -> Iterator[Checked]:
+    """Say which wires have a way to a source with no fuse in it.
 
     A starter motor's main cable has none by custom, and neither need a short lead before a fuse.
     """
-    live = state.model.live_post
     wires = {
         part.name: part
         for group in ("wires", "resistors")
-        for part in state.model.parts[group]
+        for part in metal.parts[group]
         if part.kind in _MAY_CHAFE and not part.is_load
     }
-    _, names = _reached(state, live, None, through_fuses=False)
+    _, names = metal.reached(metal.fed_from, through_fuses=False)
     bare = [
         wires[name]
-        for name in sorted(names & wires.keys(), key=state.model.order.__getitem__)
-        if not _is_main_cable(state, live, wires[name])
+        for name in sorted(names & wires.keys(), key=order.__getitem__)
+        if not _is_main_cable(metal, wires[name])
     ]
     lengths_m = [getattr(part.asked, "length_m", math.inf) for part in bare]
     if sum(lengths_m) > MOST_UNFUSED_M:
@@ -94,18 +94,13 @@ def unfused(state: State) -> Iterator[Checked]:
         yield Checked("no_fuse", _NOTHING, "m", COMMON_PRACTICE, detail=detail)
 
 
-def _is_main_cable(state: State, live: str, wire: Part) -> bool:
+def _is_main_cable(metal: Metal, wire: Part) -> bool:
     """Whether a starter motor gets its current through this wire and no other way."""
-    motors = [
-        part
-        for group in LOAD_GROUPS
-        for part in state.model.parts[group]
-        if part.is_load and part.asked.circuit == CRANKED
-    ]
+    motors = [load for load in metal.loads if load.asked.circuit == CRANKED]
     if not motors:  # following the metal for every wire takes its time
         return False
-    fed, _ = _reached(state, live, None, through_fuses=False)
-    without, _ = _reached(state, live, wire, through_fuses=False)
+    fed, _ = metal.reached(metal.fed_from, through_fuses=False)
+    without, _ = metal.reached(metal.fed_from, wire, through_fuses=False)
     return any(not fed.isdisjoint(each.nodes) and without.isdisjoint(each.nodes) for each in motors)
 
 
@@ -118,12 +113,12 @@ class _Fused(NamedTuple):
     hot_c: float
 
 
-def protection(state: State) -> Iterator[Checked]:
+def protection(state: State, metal: Metal) -> Iterator[Checked]:
     """Judge whether each fuse protects the wires that lie in series with it."""
-    for fuse in fuses_of(state):
+    for fuse in metal.fuses:
         if not known(fuse.asked.rating_a):
             yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
-    pairs, limited = _fused_wires(state)
+    pairs, limited = _fused_wires(state, metal)
     for pair in pairs:
         if pair.row is None:
             so = {"part": pair.wire, "detail": pair.fuse.name}
@@ -201,17 +196,20 @@ def _together(verdicts: set[int]) -> int:
     return UNDECIDED if FAIL in verdicts else PASS
 
 
-def _fused_wires(state: State) -> tuple[list[_Fused], list[HeatedWire]]:
+def _fused_wires(state: State, metal: Metal) -> tuple[list[_Fused], list[HeatedWire]]:
     """Pair fuses of known rating with the wires that they answer for; list those of known limit.
 
     These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
     fork a fault gets all that the fuse lets through.
     """
-    fused = [fuse for fuse in fuses_of(state) if known(fuse.asked.rating_a)]
+    fused = [fuse for fuse in metal.fuses if known(fuse.asked.rating_a)]
     temperatures = state.solution.wire_temperature_c.tolist()
     pairs: list[_Fused] = []
     limited: list[HeatedWire] = []
-    chains = [(fuse, _in_series(state, fuse) | behind(state, fuse)[1]) for fuse in fused]
+    chains = [
+        (fuse, {part.name for part in metal.in_series(fuse)} | metal.behind(fuse)[1])
+        for fuse in fused
+    ]
     for part, wire, hot_c in zip(
         state.model.parts["wires"], state.model.wires, temperatures, strict=True
     ):
@@ -221,72 +219,3 @@ def _fused_wires(state: State) -> tuple[list[_Fused], list[HeatedWire]]:
             limited.append(wire)
         pairs += [_Fused(part.name, fuse, row, hot_c) for fuse, c in chains if part.name in c]
     return pairs, limited
-
-
-def _is_fuse(part: Part) -> bool:
-    return part.kind == "contact" and part.asked.part == "fuse"
-
-
-def fuses_of(state: State) -> list[Part]:
-    """List the fuses of a circuit."""
-    return [part for part in state.model.parts["resistors"] if _is_fuse(part)]
-
-
-def _ends(state: State) -> set[str]:
-    """Nodes at which no wire ends up behind a fuse: those of the source."""
-    network = state.model.network
-    return {state.model.live_post, network.node_names[network.reference]}
-
-
-def behind(state: State, fuse: Part) -> tuple[set[str], set[str]]:
-    """Nodes and parts on the side of a fuse that nothing but it feeds, up to other fuses."""
-    live = state.model.live_post
-    fed, _ = _reached(state, live, fuse, through_fuses=True)
-    fed.add(live)
-    sides = [node for node in fuse.nodes if node not in fed]
-    if len(sides) != 1:  # in the return, or with a way past it
-        return set(), set()
-    return _reached(state, sides[0], fuse, through_fuses=False)
-
-
-def _reached(
-    state: State, start: str, fuse: Part | None, *, through_fuses: bool
-) -> tuple[set[str], set[str]]:
-    """Nodes and names of what wires and contacts join to a node, past no load and no source."""
-    ends = _ends(state)
-    conductors = [
-        part
-        for group in ("wires", "resistors", "contacts")
-        for part in state.model.parts[group]
-        if not part.is_load and part is not fuse and (through_fuses or not _is_fuse(part))
-    ]
-    nodes, names, todo = {start}, set[str](), [start]
-    while todo:
-        node = todo.pop()
-        for part in conductors:
-            if node in part.nodes:
-                names.add(part.name)
-                new = {each for each in part.nodes if each not in nodes and each not in ends}
-                nodes |= new
-                todo += sorted(new)
-    return nodes, names
-
-
-def _in_series(state: State, start: Part) -> set[str]:
-    """Names of the parts that must carry the same current: joined at nodes of two parts."""
-    own = _ends(state)
-    at: dict[str, list[Part]] = {}
-    for group in state.model.parts.values():
-        for part in group:
-            for node in part.nodes:
-                at.setdefault(node, []).append(part)
-    chain = {start.name}
-    todo = [start]
-    while todo:
-        part = todo.pop()
-        for node in part.nodes:
-            neighbours = [other for other in at[node] if other is not part]
-            if len(neighbours) == 1 and node not in own and neighbours[0].name not in chain:
-                chain.add(neighbours[0].name)
-                todo.append(neighbours[0])
-    return chain

@@ -10,7 +10,7 @@ from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.network.elements import Network
 from lastvolt_service.physics.network.solution import Flow, Solution
 
-LOAD_GROUPS = ("resistors", "current_loads", "power_loads")
+LOAD_GROUPS = ("resistors", "current_loads", "power_loads", "lamps", "motors")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,9 @@ class Model:
     sign : float
         1, and -1 with positive ground: it is solved as its mirror image, the live side above 0 V.
     emf_v, internal_ohm : float
-        Of the source. [V], [ohm]
+        Of the battery. [V], [ohm]
+    drive_v : float
+        Highest of all sources without load. [V]
     basis : tuple of str
         What the values rest on.
     """
@@ -125,12 +127,20 @@ class Model:
     sign: float
     emf_v: float
     internal_ohm: float
+    drive_v: float
     basis: tuple[str, ...]
 
     @property
     def live_post(self) -> str:
         """Node at the post that is not joined to the ground."""
         return self.posts[0]
+
+    @property
+    def fed_from(self) -> tuple[str, ...]:
+        """Nodes at the live posts of all sources."""
+        return tuple(
+            part.nodes[0] for group in ("sources", "chargers") for part in self.parts[group]
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -151,11 +161,17 @@ class State:
     @classmethod
     def of(cls, model: Model, solution: Solution) -> "State | CalculationError":
         """Make the state, or tell why there is none."""
-        try:
-            solution.refuse()
-        except CalculationError as error:
-            return error
-        return cls(model, solution)
+        fault: CalculationError | None = solution.fault
+        return cls(model, solution) if fault is None else fault
+
+    @property
+    def unfed(self) -> dict[str, CalculationError]:
+        """Loads that would have to draw and cannot, and are off: why, by name."""
+        drawing = [*self.model.parts["current_loads"], *self.model.parts["power_loads"]]
+        return {
+            drawing[place].name: error
+            for place, error in self.solution.without_operating_point.items()
+        }
 
     @property
     def wire_temperatures_c(self) -> list[float]:

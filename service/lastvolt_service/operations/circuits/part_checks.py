@@ -1,17 +1,17 @@
 """Every check that applies to every part of a circuit at rest."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
-from lastvolt_service.operations.circuits.joints import reached
+from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
-from lastvolt_service.operations.circuits.series import in_series
 from lastvolt_service.operations.circuits.wire_checks import wire_currents
 from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
+    FAIL,
     MARGINAL_SHARE,
     PASS,
     UNKNOWN,
@@ -59,30 +59,36 @@ def part_checks(
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
+    metal = Metal(state)
     return (
-        *_loads(state, nominal, is_partial=is_partial),
-        *relay_checks(state, open_coil_v, nominal),
+        *_loads(state, metal, nominal, is_partial=is_partial),
+        *relay_checks(state, metal, open_coil_v, nominal),
         *_contacts(state, duration_s),
         *_wires(state),
         *wire_currents(state, duration_s),
-        *protection(state),
-        *unfused(state),
-        *far_shorts(state),
+        *protection(state, metal),
+        *unfused(metal, state.model.order),
+        *far_shorts(state, metal),
     )
 
 
-def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
+def _loads(state: State, metal: Metal, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
     at_source = float(state.flow("sources").drop_v[0])
     for part, voltage, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
-        if is_partial and not _has_a_way(state, part):
+        if is_partial and not metal.feeds(part):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
             continue
+        if part.name in state.unfed:
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            detail = state.unfed[part.name].detail
+            yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
+            continue
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
-            to_spare_v = max(state.model.emf_v - part.needed_v, 0.0)
+            to_spare_v = max(state.model.drive_v - part.needed_v, 0.0)
             scale_v = min(part.needed_v, to_spare_v * SPARE_SHARE / MARGINAL_SHARE)
             judged = reaches(voltage, part.needed_v, scale_v)
             yield Checked("load_voltage", judged, "V", basis, part=part.name)
@@ -93,7 +99,7 @@ def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]
             limit = drop_limits()[part.asked.circuit, nominal]
             lost_v = at_source - voltage
             if limit.applies_to == CRANKING:
-                lost_v -= _between_cables_v(state, part)
+                lost_v -= _between_cables_v(state, metal.in_series(part))
             judged = judge_path(
                 limit.limit_v,
                 optional(part.needed_v),
@@ -103,22 +109,8 @@ def _loads(state: State, nominal: int, *, is_partial: bool) -> Iterator[Checked]
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
 
 
-def _has_a_way(state: State, load: Part) -> bool:
-    """Whether metal joins a load to both posts, all contacts of relays taken as closed."""
-    joined = [
-        part.nodes
-        for group in ("wires", "resistors", "contacts")
-        for part in state.model.parts[group]
-        if not part.is_load
-    ]
-    live, grounded = (reached(post, joined) for post in state.model.posts)
-    first, second = load.nodes
-    return (first in live and second in grounded) or (second in live and first in grounded)
-
-
-def _between_cables_v(state: State, load: Part) -> float:
+def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
     """What contacts between the cables of a load take, of which its limit does not speak. [V]."""
-    in_its_way = in_series(state, load)
     return sum(
         abs(drop_v)
         for part, drop_v, _ in state.carrying("resistors", "contacts")

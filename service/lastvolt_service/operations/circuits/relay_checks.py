@@ -8,8 +8,8 @@ from typing import Any
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fields import RelayData
 from lastvolt_service.operations.circuits.fuse_checks import CRANKED
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, RelayInCase, State
-from lastvolt_service.operations.circuits.series import in_series
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
@@ -40,33 +40,35 @@ AT_REST = frozenset({"highest_ambient"})
 WINDINGS = frozenset({"solenoid", "coil"})
 
 
-def relay_checks(state: State, open_coil_v: Mapping[str, float], nominal: int) -> Iterator[Checked]:
+def relay_checks(
+    state: State, metal: Metal, open_coil_v: Mapping[str, float], nominal: int
+) -> Iterator[Checked]:
     """Make every check of coils and contacts that applies.
 
     Parameters
     ----------
-    state : State
-        A circuit at rest.
+    state, metal : State, Metal
+        A circuit at rest, and what its metal joins.
     open_coil_v : mapping of str to float
         Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
     nominal : int
         Nominal voltage of the system. [V]
     """
-    least_v = starting_voltages()[nominal] if _starts(state) else None
+    least_v = starting_voltages()[nominal] if _starts(metal) else None
     for index, part in enumerate(state.model.parts["coils"]):
         yield _made_for(state, index, part, nominal)
         for check in _coil(state, index, part, open_coil_v):
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
         if abs(current) > LEAST_A:
-            yield from _contact(state, index, part, abs(current))
+            yield from _contact(state, metal, index, part, abs(current))
 
 
 def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:
     """Judge whether a relay is one for this voltage."""
     asked: Any = part.asked
     # What charges the battery may close it; a battery that is low closes no worse than a full one.
-    most_v = max(nominal, state.model.emf_v)
+    most_v = max(nominal, state.model.drive_v)
     judged = stays_within(state.model.relays[index].pick_up_v, most_v, 0.0)
     detail = "for_more"
     if judged.verdict != FAIL and asked.nominal_v != nominal:
@@ -76,14 +78,9 @@ def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:
     return Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail)
 
 
-def _starts(state: State) -> bool:
+def _starts(metal: Metal) -> bool:
     """Whether a starter is switched on and its motor is not among the loads."""
-    circuits = {
-        part.asked.circuit
-        for group in LOAD_GROUPS
-        for part in state.model.parts[group]
-        if part.is_load
-    }
+    circuits = {load.asked.circuit for load in metal.loads}
     return STARTS in circuits and CRANKED not in circuits
 
 
@@ -141,20 +138,20 @@ def coil_request(
     )
 
 
-def _contact(state: State, index: int, part: Part, amps: float) -> Iterator[Checked]:
+def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) -> Iterator[Checked]:
     relay: RelayData = part.asked
     here = state.model.network.contacts
     own = _fields(relay, ContactData)
     if here.normally_closed[index]:  # the maker's curve is that of the make contact
         own |= {"rating_a": relay.break_rating_a, "derating": [], "make_rating_a": NOT_GIVEN}
-    kinds = {each.kind for each in in_series(state, part)}
+    kinds = {each.kind for each in metal.in_series(part)}
     if kinds & WINDINGS:  # the circuit knows its current
         own["load_kind"] = "solenoid"
     asked = contact.RelayContactRequest(
         **{
             **own,
             "contact_resistance_ohm": float(here.resistance_ohm[index]),  # aged, if it ages
-            "supply_v": state.model.emf_v,
+            "supply_v": state.model.drive_v,
             "load_current_a": amps,
             "ambient_c": part.ambient_c,
         }

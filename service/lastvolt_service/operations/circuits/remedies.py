@@ -7,13 +7,8 @@ from typing import Any
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.bridging import Mend
-from lastvolt_service.operations.circuits.fields import (
-    ChainContact,
-    ChainPart,
-    ChainWire,
-    Circuit,
-    RelayData,
-)
+from lastvolt_service.operations.circuits.fields import Circuit, RelayData
+from lastvolt_service.operations.circuits.parts import ChainContact, ChainPart, ChainWire
 from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials

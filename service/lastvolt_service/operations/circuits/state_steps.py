@@ -22,6 +22,7 @@ LOOPS = "loop currents of the whole network, solved with all temperatures and re
 # Longer ways than this are told by their ends.
 MOST_PARTS = 30
 _GROUPS = ("wires", "resistors", "contacts")
+_GIVING = frozenset({"sources", "chargers"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,16 +190,14 @@ def _voltage_law(steps: Steps, state: State, ways: Sequence[_Way], load_v: float
 
 def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> None:
     """At each node between the parts of the way, what comes in goes out."""
-    solution = state.solution
     every = [
-        (part.nodes, float(amps), part.name, group)
-        for group in (*_GROUPS, "coils", "current_loads", "power_loads")
+        # A source gives out of its first node what any other part takes in there.
+        (part.nodes[::-1] if group in _GIVING else part.nodes, float(amps), part.name, group)
+        for group in state.model.parts
         for part, amps in zip(
             state.model.parts[group], state.flow(group).current_a.tolist(), strict=True
         )
     ]
-    live, grounded = state.model.posts
-    every.append(((grounded, live), float(solution.sources.current_a[0]), "the source", ""))
     nodes = dict.fromkeys(node for way in ways for node in way.part.nodes)
     for place, node in enumerate(nodes, 1):
         joined = [each for each in every if node in each[0]]
@@ -208,7 +207,10 @@ def _current_law(steps: Steps, state: State, ways: Sequence[_Way], p: str) -> No
         for number, (ends, amps, name, _) in enumerate(joined, 1):
             into = state.model.sign * (amps if ends[1] == node else -amps)
             symbol = steps.solved(
-                f"{p}node_{place}_into_{number}_a", into, f"into {node} from {name}", LOOPS
+                f"{p}node_{place}_into_{number}_a",
+                into,
+                f"into {node} from {name or 'the source'}",
+                LOOPS,
             )
             terms.append(symbol)
             total += into

@@ -82,6 +82,15 @@ class Influence:
 
 
 @dataclass(frozen=True, slots=True)
+class SourceState:
+    """A further battery or a charger at rest."""
+
+    name: Annotated[str, "the source as the request names it"]
+    voltage_v: Annotated[float, "at its posts"]
+    current_a: Annotated[float, "out of its positive post; below zero it is charged"]
+
+
+@dataclass(frozen=True, slots=True)
 class CaseState:
     """The circuit in one case."""
 
@@ -96,6 +105,7 @@ class CaseState:
     ]
     loads: Annotated[tuple[LoadState, ...], "every load"]
     relays: Annotated[tuple[RelayState, ...], "every relay"]
+    further_sources: Annotated[tuple[SourceState, ...], "every other battery, and what charges"]
     checks: Annotated[tuple[Check, ...], "every check of every part"]
     spreads: Annotated[tuple[OutputSpread, ...], "empty where no input is an interval"]
     influences: Annotated[tuple[Influence, ...], "of the inputs that are, strongest first"]
@@ -136,6 +146,16 @@ def load_states(state: State) -> tuple[LoadState, ...]:
         if part.is_load:
             margin = None if part.needed_v is None else volts - part.needed_v
             found.append(LoadState(part.name, volts, amps, power, part.needed_v, margin))
+    return tuple(sorted(found, key=lambda told: state.model.order[told.name]))
+
+
+def source_states(state: State) -> tuple[SourceState, ...]:
+    """Tell every source but the battery, in the order of the request."""
+    found = [
+        SourceState(part.name, volts, amps)
+        for part, volts, amps in state.carrying("sources", "chargers")
+        if part.name
+    ]
     return tuple(sorted(found, key=lambda told: state.model.order[told.name]))
 
 

@@ -6,20 +6,18 @@ from typing import ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.assembly import from_live, live_nodes
 from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
-from lastvolt_service.operations.circuits.fields import (
+from lastvolt_service.operations.circuits.fields import Circuit, Relay, RelayData
+from lastvolt_service.operations.circuits.loads import SolenoidLoad
+from lastvolt_service.operations.circuits.loads_in_case import from_live, live_nodes
+from lastvolt_service.operations.circuits.parts import (
     BRANCHES,
     CHAIN,
     Branch,
     ChainContact,
     ChainPart,
-    Circuit,
     CircuitContact,
-    Relay,
-    RelayData,
-    SolenoidLoad,
     Toleranced,
 )
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS

@@ -12,10 +12,11 @@ from typing import Annotated, Literal
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import recorded
 from lastvolt_service.laws import JOULE, KIRCHHOFF, recording
-from lastvolt_service.operations.circuits.assembly import relay_in_case, rest
+from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
@@ -245,7 +246,7 @@ def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -
                 warm = relay_in_case(
                     recorded(relay, f"{p}relay_"),
                     plain_case,
-                    state.model.emf_v,
+                    state.model.drive_v,
                     f"{p}relay_",
                 )
             steps.result(f"{p}pick_up_v", warm.pick_up_v, "that closes the relay, its coil warm")

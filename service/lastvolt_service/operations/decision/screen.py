@@ -11,17 +11,16 @@ from typing import Any, TypeGuard
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.check import Judged
-from lastvolt_service.operations.circuits.fields import (
+from lastvolt_service.operations.circuits.fields import Circuit, RelayData
+from lastvolt_service.operations.circuits.fuse_checks import MOST_UNFUSED_M
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.parts import (
     ChainContact,
     ChainPart,
     ChainWire,
-    Circuit,
     CircuitContact,
     CircuitResistance,
-    RelayData,
 )
-from lastvolt_service.operations.circuits.fuse_checks import MOST_UNFUSED_M
-from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within

@@ -5,9 +5,10 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Literal
 
-from lastvolt_service.operations.circuits.assembly import from_live, live_nodes
-from lastvolt_service.operations.circuits.fields import AnyLoad, Circuit, Relay
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.joints import Joined, on_a_way, reached
+from lastvolt_service.operations.circuits.loads import AnyLoad
+from lastvolt_service.operations.circuits.loads_in_case import from_live, live_nodes
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,12 +11,9 @@ from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.check import Judged, judge_case
-from lastvolt_service.operations.circuits.fields import (
-    Branch,
-    Circuit,
-    CircuitContact,
-)
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.states import Influence, OutputSpread, load_states
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.judging import Verdict
@@ -152,7 +149,7 @@ class _Headroom:
             state = rest(circuit, self.case)
         except CalculationError:
             return math.inf
-        if state.solution.chatter:
+        if state.solution.chatter or self.load in state.unfed:
             return math.inf
         found = next(each for each in load_states(state) if each.name == self.load)
         short = _over(found.needed_v or 0.0, found.voltage_v)

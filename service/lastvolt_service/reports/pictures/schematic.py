@@ -115,6 +115,10 @@ def _draw_item(svg: Svg, item: Item, x: float, y: float) -> None:
     svg.text(x + 22, first + 13 * len(lines), detail, size=_SMALL, ink=SOFT)
 
 
+# In a circle, as IEC 60617 draws machines; other loads alike.
+_LETTERS = {"current": "I", "power": "P", "motor": "M", "charger": "G"}
+
+
 def _draw_symbol(svg: Svg, symbol: str, x: float, y: float) -> None:
     upper, lower = y + 14, y + 34
     if symbol == "wire":
@@ -137,9 +141,16 @@ def _draw_symbol(svg: Svg, symbol: str, x: float, y: float) -> None:
         svg.line((x - 14, lower), (x + 14, upper), width=1.5)
         if symbol == "solenoid":
             svg.line((x - 14, upper), (x + 14, lower), width=1.5)
-    elif symbol in {"current", "power"}:
+    elif symbol in _LETTERS:
         svg.circle((x, middle), 10, fill="#ffffff")
-        svg.text(x, middle + 4, "I" if symbol == "current" else "P", size=11, anchor="middle")
+        svg.text(x, middle + 4, _LETTERS[symbol], size=11, anchor="middle")
+    elif symbol == "lamp":
+        svg.circle((x, middle), 10, fill="#ffffff")
+        for side in (-7, 7):
+            svg.line((x - 7, middle + side), (x + 7, middle - side), width=1.5)
+    elif symbol == "battery":
+        svg.line((x - 12, upper), (x + 12, upper), width=_PEN)
+        svg.line((x - 6, lower), (x + 6, lower), width=_PEN)
     else:  # connectors, terminals, ground joints
         svg.line((x, upper), (x, lower), width=_PEN)
         svg.circle((x, middle), 5, fill="#ffffff")

@@ -5,13 +5,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.fields import (
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.loads import (
     AnyLoad,
-    Circuit,
     CurrentLoad,
+    LampLoad,
+    MotorLoad,
     PowerLoad,
     SolenoidLoad,
 )
+from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.units import Interval
 from lastvolt_service.words.amounts import amount
@@ -112,6 +115,11 @@ def _consumers(circuit: Circuit) -> Iterator[tuple[Sequence[str], Item]]:
     for load in circuit.loads:
         above = STARTER if isinstance(load, SolenoidLoad) and _of_a_starter(load) else ""
         yield load.nodes, Item(load.kind, load.name, _load_detail(load), (above, ""))
+    for source in circuit.further_sources:
+        charges = isinstance(source, Charger)
+        volts = source.regulated_v if isinstance(source, Charger) else source.open_circuit_v
+        detail = f"{'charges at' if charges else 'battery,'} {_amount(volts, 'V')}"
+        yield source.nodes, Item(source.kind, source.name, detail)
     for relay in circuit.relays:
         ohm: Any = relay.coil_resistance_ohm
         detail = f"coil {_amount(ohm, 'ohm')}"
@@ -127,6 +135,10 @@ def _load_detail(load: AnyLoad) -> str:
         return "solenoid"
     if isinstance(load, CurrentLoad):
         return f"load of {_amount(load.current_a, 'A')}"
+    if isinstance(load, LampLoad):
+        return f"lamp of {_amount(load.rated_power_w, 'W')}"
+    if isinstance(load, MotorLoad):
+        return f"motor, {_amount(load.resistance_ohm, 'ohm')}"
     if isinstance(load, PowerLoad):
         return f"load of {_amount(load.power_w, 'W')}"
     return f"load of {_amount(load.resistance_ohm, 'ohm')}"

@@ -65,6 +65,17 @@ CHECKS = {
         fails="{part}: only {value} arrive and {limit} are needed, {apart} short.",
         unknown="{part}: Give what keeps it closed to judge whether it holds.",
     ),
+    "open_end": CheckWords(
+        name="an end that leads nowhere",
+        passes="",
+        unknown="{part}: nothing else is at {detail}. If it is to lead on, give that node the name "
+        "that the next part has for it.",
+    ),
+    "operating_point": CheckWords(
+        name="operating point of a load",
+        passes="",
+        fails="{part}: it cannot work here, and is taken as off. {detail}",
+    ),
     "load_off": CheckWords(
         name="load that is off",
         passes="{part}: it is off in this case, with what is left out of its way.",

@@ -1,0 +1,100 @@
+"""What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
+
+from collections.abc import Iterable
+from functools import cached_property
+
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+
+_CONDUCTORS = ("wires", "resistors", "contacts")
+
+
+class Metal:
+    """The conductors of a circuit, by the nodes that they join; loads and sources join nothing.
+
+    Parameters
+    ----------
+    state : State
+        A circuit at rest. Contacts of relays count as closed, whatever they are.
+    """
+
+    def __init__(self, state: State) -> None:
+        model = state.model
+        self.parts = model.parts
+        self.posts, self.fed_from = model.posts, model.fed_from
+        # At these no wire ends up behind a fuse.
+        self._ends = {*self.fed_from, model.network.node_names[model.network.reference]}
+        self._joined: dict[str, list[Part]] = {}
+        for group in _CONDUCTORS:
+            for part in model.parts[group]:
+                if not part.is_load:
+                    for node in part.nodes:
+                        self._joined.setdefault(node, []).append(part)
+
+    @cached_property
+    def fuses(self) -> list[Part]:
+        """Every fuse."""
+        return [part for part in self.parts["resistors"] if is_fuse(part)]
+
+    @cached_property
+    def loads(self) -> list[Part]:
+        """Every load."""
+        return [part for group in LOAD_GROUPS for part in self.parts[group] if part.is_load]
+
+    @cached_property
+    def _at(self) -> dict[str, list[Part]]:
+        """Parts of every kind by their nodes."""
+        found: dict[str, list[Part]] = {}
+        for group in self.parts.values():
+            for part in group:
+                for node in part.nodes:
+                    found.setdefault(node, []).append(part)
+        return found
+
+    def reached(
+        self, starts: Iterable[str], without: Part | None = None, *, through_fuses: bool = True
+    ) -> tuple[set[str], set[str]]:
+        """Nodes and names of what is joined to some nodes, past no source and no ground."""
+        nodes, names = set(starts), set[str]()
+        todo = list(nodes)
+        while todo:
+            for part in self._joined.get(todo.pop(), ()):
+                if part is without or (is_fuse(part) and not through_fuses):
+                    continue
+                names.add(part.name)
+                for node in part.nodes:
+                    if node not in nodes and node not in self._ends:
+                        nodes.add(node)
+                        todo.append(node)
+        return nodes, names
+
+    def behind(self, fuse: Part) -> tuple[set[str], set[str]]:
+        """Nodes and names of parts that nothing but a fuse feeds, up to other fuses."""
+        fed, _ = self.reached(self.fed_from, fuse)
+        sides = [node for node in fuse.nodes if node not in fed]
+        if len(sides) != 1:  # in the return, or with a way past it
+            return set(), set()
+        return self.reached(sides, fuse, through_fuses=False)
+
+    def in_series(self, start: Part) -> list[Part]:
+        """Parts that must carry the same current as one: joined at nodes of two parts."""
+        chain, todo = [start], [start]
+        while todo:
+            part = todo.pop()
+            for node in part.nodes:
+                neighbours = [other for other in self._at[node] if other is not part]
+                alone = len(neighbours) == 1 and node not in self._ends
+                if alone and neighbours[0] not in chain:
+                    chain.append(neighbours[0])
+                    todo.append(neighbours[0])
+        return chain
+
+    def feeds(self, load: Part) -> bool:
+        """Whether metal joins a load to both posts of the battery."""
+        live, grounded = (self.reached([post])[0] | {post} for post in self.posts)
+        first, second = load.nodes
+        return (first in live and second in grounded) or (second in live and first in grounded)
+
+
+def is_fuse(part: Part) -> bool:
+    """Whether a part is a fuse."""
+    return part.kind == "contact" and part.asked.part == "fuse"

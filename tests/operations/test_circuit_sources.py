@@ -1,0 +1,209 @@
+"""Several sources, what charges, lamps, motors, and loads that are off: by hand."""
+
+import pytest
+from numpy.testing import assert_allclose
+from scipy.optimize import brentq
+
+from lastvolt_service.api.problems import Refused
+from lastvolt_service.errors import ImpossibleLoad
+
+from .circuit_parts import checks, contact, load
+
+BATTERY = {"plus": "post", "open_circuit_v": 12.0, "internal_resistance_ohm": 0.05}
+HELPER = {
+    "name": "helper", "kind": "battery", "nodes": ["clamp", "ground"], "open_circuit_v": 12.6,
+    "internal_resistance_ohm": 0.01,
+}  # fmt: skip
+DYNAMO = {
+    "name": "dynamo", "kind": "charger", "nodes": ["post", "ground"], "regulated_v": 14.0,
+    "internal_resistance_ohm": 0.02, "limit_a": 20.0,
+}  # fmt: skip
+LEAD = contact("jump lead", "clamp", "post", 0.01, part="terminal")
+
+
+def ask(run, loads, *cases, sources=(), branches=(), battery=BATTERY, nominal_v=12):
+    circuit = {
+        "source": battery, "branches": list(branches), "loads": list(loads),
+        "further_sources": list(sources),
+    }  # fmt: skip
+    cases = list(cases) or [{"name": "only"}]
+    return run("circuit-check", circuit=circuit, cases=cases, nominal_v=nominal_v)
+
+
+def test_two_batteries_share_a_load_by_millman(run):
+    """Millman: V = (12/0.05 + 12.6/0.02) / (1/0.05 + 1/0.02 + 1/0.1)."""
+    starter = load("starter", "post", "ground", resistance_ohm=0.1)
+    (state,) = ask(run, [starter], sources=[HELPER], branches=[LEAD]).cases
+    volts = (12 / 0.05 + 12.6 / 0.02) / (1 / 0.05 + 1 / 0.02 + 1 / 0.1)
+    assert_allclose(state.loads[0].voltage_v, volts, rtol=1e-12)
+    assert_allclose(state.source_current_a, (12 - volts) / 0.05, rtol=1e-9)
+    (helper,) = state.further_sources
+    assert_allclose(helper.current_a, (12.6 - volts) / 0.02, rtol=1e-9)
+    assert_allclose(helper.voltage_v, 12.6 - 0.01 * helper.current_a, rtol=1e-12)
+
+
+def test_without_load_the_fuller_battery_charges_the_other(run):
+    lamp = load("lamp", "post", "ground", resistance_ohm=1e6)
+    (state,) = ask(run, [lamp], sources=[HELPER], branches=[LEAD]).cases
+    assert_allclose(state.source_current_a, -0.6 / 0.07, rtol=1e-4)
+
+
+def test_a_source_is_left_out_like_any_part(run):
+    lamp = load("lamp", "post", "ground", resistance_ohm=1)
+    answer = ask(
+        run, [lamp], {"name": "alone", "without": ["helper", "jump lead"]}, {"name": "helped"},
+        sources=[HELPER], branches=[LEAD],
+    )  # fmt: skip
+    alone, helped = answer.cases
+    assert_allclose(alone.loads[0].voltage_v, 12 / 1.05, rtol=1e-12)
+    assert alone.further_sources == ()
+    assert helped.loads[0].voltage_v > 12
+
+
+@pytest.mark.parametrize(
+    ("ohm", "current_a"),
+    [
+        # Below its limit: (14 - V) / 0.02 and the battery takes (V - 12) / 0.05.
+        (0.7, None),
+        # 12 V over 0.1 ohm ask for more than 20 A of it.
+        (0.1, 20.0),
+    ],
+)
+def test_a_dynamo_holds_its_voltage_up_to_its_limit(run, ohm, current_a):
+    dynamo = {**DYNAMO, "limit_a": 20.0 if current_a else 100.0}
+    lamp = load("lamp", "post", "ground", resistance_ohm=ohm)
+    (state,) = ask(run, [lamp], sources=[dynamo]).cases
+    (source,) = state.further_sources
+    if current_a:
+        volts = (12 / 0.05 + current_a) / (1 / 0.05 + 1 / ohm)
+        assert_allclose(source.current_a, current_a, rtol=1e-12)
+    else:
+        volts = (12 / 0.05 + 14 / 0.02) / (1 / 0.05 + 1 / 0.02 + 1 / ohm)
+        assert_allclose(source.current_a, (14 - volts) / 0.02, rtol=1e-9)
+    assert_allclose(source.voltage_v, volts, rtol=1e-12)
+
+
+def test_a_dynamo_below_the_battery_takes_nothing(run):
+    lamp = load("lamp", "post", "ground", resistance_ohm=1)
+    (state,) = ask(run, [lamp], sources=[{**DYNAMO, "regulated_v": 6.0}]).cases
+    assert state.further_sources[0].current_a == 0
+    assert_allclose(state.loads[0].voltage_v, 12 / 1.05, rtol=1e-12)
+
+
+def test_a_motor_is_a_resistance_behind_its_back_voltage(run):
+    motor = {
+        "name": "motor", "kind": "motor", "nodes": ["post", "ground"], "resistance_ohm": 0.15,
+        "back_v": 4.0,
+    }  # fmt: skip
+    (state,) = ask(run, [motor]).cases
+    assert_allclose(state.loads[0].current_a, 8 / 0.2, rtol=1e-12)
+    assert_allclose(state.loads[0].voltage_v, 12 - 0.05 * 40, rtol=1e-12)
+    (state,) = ask(run, [{**motor, "back_v": 13.0}]).cases
+    assert state.loads[0].current_a == 0  # it does not charge the battery
+
+
+def test_a_lamp_takes_less_at_less_voltage_but_not_in_proportion(run):
+    """Common practice: the current of a filament goes with the power 0.55 of its voltage."""
+    lamp = {
+        "name": "lamp", "kind": "lamp", "nodes": ["post", "ground"], "rated_power_w": 60,
+        "rated_v": 13.5,
+    }  # fmt: skip
+    battery = {**BATTERY, "internal_resistance_ohm": 0.5}
+    (state,) = ask(run, [lamp], battery=battery).cases
+    rated_a = 60 / 13.5
+    volts = brentq(lambda v: (12 - v) / 0.5 - rated_a * (v / 13.5) ** 0.55, 1, 12, xtol=1e-12)
+    assert_allclose(state.loads[0].voltage_v, volts, rtol=1e-9)
+
+
+def test_what_lacks_its_working_voltage_draws_nothing_and_is_told(run):
+    pump = load("pump", "post", "ground", current_a=5.0, works_from_v=12.5)
+    (state,) = ask(run, [pump]).cases
+    assert (state.loads[0].current_a, state.loads[0].voltage_v) == (0, 12)
+    check = checks(state)["load_voltage", "pump"]
+    assert (check.verdict, check.limit) == ("fail", 12.5)
+
+
+def test_a_bystander_that_cannot_be_fed_spoils_no_answer(run):
+    """12 V behind 0.05 ohm deliver 720 W at most."""
+    lamp = {**load("lamp", "post", "ground", resistance_ohm=2), "needed_v": 10}
+    inverter = load("inverter", "post", "ground", power_w=3000)
+    answer = ask(run, [lamp, inverter])
+    (state,) = answer.cases
+    assert_allclose(state.loads[0].voltage_v, 12 * 2 / 2.05, rtol=1e-9)
+    check = checks(state)["operating_point", "inverter"]
+    assert check.verdict == "fail"
+    assert "taken as off" in check.message
+    with pytest.raises(ImpossibleLoad):
+        ask(run, [inverter])  # and where it decides there is none
+
+
+def test_positive_ground_turns_the_other_sources_as_well(run):
+    def volts(battery, sources, loads):
+        answer = ask(run, loads, sources=sources, battery=battery)
+        (state,) = answer.cases
+        nodes = {node.name: node.voltage_v for node in state.nodes}
+        return nodes["post"], state.further_sources, state.loads
+
+    lamp = load("lamp", "post", "ground", resistance_ohm=0.5)
+    usual = volts(BATTERY, [{**HELPER, "nodes": ["post", "ground"]}, DYNAMO], [lamp])
+    turned = volts(
+        {**BATTERY, "plus": "ground", "minus": "post"},
+        [{**each, "nodes": ["ground", "post"]} for each in (HELPER, DYNAMO)],
+        [lamp],
+    )
+    assert usual[0] == -turned[0]
+    assert usual[1:] == turned[1:]
+
+
+def test_names_of_sources_are_names_of_parts(run):
+    lamp = load("helper", "post", "ground", resistance_ohm=1)
+    with pytest.raises(Refused) as refused:
+        ask(run, [lamp], sources=[HELPER], branches=[LEAD])
+    pointers = {error["pointer"] for error in refused.value.errors}
+    assert pointers == {"#/circuit/loads/0/name", "#/circuit/further_sources/0/name"}
+
+
+def test_a_wire_from_another_battery_wants_a_fuse_too(run):
+    lead = {
+        "name": "lead", "kind": "wire", "nodes": ["second post", "lamp"], "size": "12 AWG",
+        "length_m": 3, "insulation": "GXL",
+    }  # fmt: skip
+    second = {**HELPER, "name": "second", "nodes": ["second post", "ground"]}
+    fuse = contact("fuse", "post", "lamp", 0.003, part="fuse", rating_a=20)
+    lamp = load("lamp", "lamp", "ground", resistance_ohm=2)
+    (state,) = ask(run, [lamp], sources=[second], branches=[fuse, lead]).cases
+    (found,) = [check for check in state.checks if check.code == "no_fuse"]
+    assert found.detail == "lead"
+
+
+def lamp_behind(node, **more):
+    wire = contact("plug", "post", "lamp in", 0.01)
+    lamp = {**load("lamp", node, "ground", resistance_ohm=2), **more}
+    return [wire], [lamp]
+
+
+def test_a_misspelt_node_is_asked_about(run):
+    branches, loads = lamp_behind("lamp inn")
+    with pytest.raises(Refused) as refused:
+        ask(run, loads, branches=branches)
+    details = {error["pointer"]: error["detail"] for error in refused.value.errors}
+    assert "did you mean 'lamp in'" in details["#/circuit/loads/0/nodes/0"]
+
+
+def test_an_open_end_is_told_and_answered(run):
+    branches, loads = lamp_behind("lamp in")
+    spare = contact("spare plug", "post", "nowhere yet", 0.01)
+    answer = ask(run, loads, branches=[*branches, spare])
+    (check,) = answer.not_judged
+    assert (check.code, check.part) == ("open_end", "spare plug")
+    assert answer.cases[0].loads[0].voltage_v > 11
+
+
+@pytest.mark.parametrize(("first", "second"), [("30", "31"), ("87", "87a"), ("n1", "n2")])
+def test_names_that_differ_by_their_numbers_are_good_names(run, first, second):
+    branches = [contact("a", "post", first, 0.01), contact("b", first, "lamp", 0.01)]
+    spare = contact("c", "post", second, 0.01)
+    answer = ask(
+        run, [load("lamp", "lamp", "ground", resistance_ohm=2)], branches=[*branches, spare]
+    )
+    assert [check.part for check in answer.not_judged] == ["c"]
