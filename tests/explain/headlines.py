@@ -40,6 +40,11 @@ def headlines(name: str, answer: JSON) -> dict[str, float]:
         case = next(each for each in answer["cases"] if each["name"] == answer["worst_case"])
         found |= {key: case[key] for key in ("source_v", "source_current_a")}
         found |= _load(case, answer["decisive_load"])
+    elif name == "start-sequence":
+        case = next(each for each in answer["cases"] if each["name"] == answer["worst_case"])
+        for stage in case["stages"]:
+            wanted = ("ampere_turns", "motor_v", "pull_in_current_a", "hold_in_current_a")
+            found |= {f"{stage['name']}_{key}": stage[key] for key in wanted}
     elif name == "relay-retrofit":
         told = min(answer["cases"], key=lambda each: each["as_is"]["margin_v"])
         found["gain_v"] = told["gain_v"]

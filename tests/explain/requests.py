@@ -204,5 +204,6 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         temperature_accuracy_k=ACCURACIES,
     ),
     "circuit-check": circuit("circuit-check"),
+    "start-sequence": built("start-sequence"),
     "relay-retrofit": circuit("relay-retrofit"),
 }  # fmt: skip

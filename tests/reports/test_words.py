@@ -37,6 +37,7 @@ TOLD = {
     "switch-loading": (),
     "drop-diagnosis": ("regained_v", "total_measured_v"),
     "circuit-check": (),
+    "start-sequence": (),
     "relay-retrofit": (),
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}

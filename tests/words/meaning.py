@@ -83,6 +83,9 @@ FUSES = {
     ),
     "inrush": means("", "", ""),
 }  # fmt: skip
+OF_SOURCES = (
+    "charge", "source_voltage", "freezing", "battery_resistance", "sag", "cranking_rating"
+)  # fmt: skip
 CIRCUITS = {
     "permissible_current": PERMISSIBLE,
     "duty_current": PERMISSIBLE,
@@ -315,6 +318,27 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "large enough to keep", "", "load takes {value}", "stays clean from {limit} on"
         ),
     },
+    "start-sequence": {
+        **{code: CIRCUITS[code] for code in OF_SOURCES},
+        "pull_in_force": means(
+            ">", "move the plunger.", "does not go home",
+            "make {value} in all", "make only {value} in all", "{limit} move the plunger",
+        ),
+        "hold_force": means(
+            ">", "keep the plunger, which", "clicks over and over",
+            "{value} in all turns", "lets go below {limit}",
+        ),
+        "relay_lets_go": means(
+            "", "", "clicks over and over", "{value} are left", "opens below {limit}",
+        ),
+        "cranking_voltage": means(
+            ">", "{value} reach the motor and", "turns too slowly",
+            "{value} reach the motor", "{limit} are needed",
+        ),
+        "release_force": means(
+            "<", "it goes back", "may run on", "{value} in all turns", "{limit} keep the plunger",
+        ),
+    },
     "switch-loading": {
         "current": means(
             "<", "of its {limit}.", "more than its {limit}",
@@ -457,7 +481,7 @@ PHRASES = (
     "carries {poorest.proposed.switch_current_a:size} in place",
     "in place of {poorest.as_is.switch_current_a:size} and makes",
     "makes {poorest.proposed.switch_power_w} in place of {poorest.as_is.switch_power_w}",
-    "{new_risks.-1.message}", "{reasons.0.message}",
+    "{new_risks.-1.message}", "{reasons.0.message}", "{weakest.message}",
     "in {case}, {check}", "In {case}, {check}", "In {case}, the relay",
     "In {case}, {load_voltage_v} arrive",
     "Even in {case}", "load has {margin_v} to spare", "then has {margin_v} above what it needs",
@@ -543,6 +567,7 @@ REMEDIES: dict[str, dict[str, str]] = {
     "battery-voltage": {},
     "wire-resistance": {},
     "drop-diagnosis": {},
+    "start-sequence": {},
     "switch-loading": {},
     "wire-sizing": {},
     "voltage-drop": {

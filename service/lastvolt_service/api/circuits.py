@@ -3,6 +3,9 @@
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.operations.circuits import check
 from lastvolt_service.operations.decision import relay_retrofit
+from lastvolt_service.operations.starting import start_sequence
 
-OPERATIONS = (Operation.of(check.OPERATION), Operation.of(relay_retrofit.OPERATION))
+OPERATIONS = tuple(
+    map(Operation.of, (check.OPERATION, start_sequence.OPERATION, relay_retrofit.OPERATION))
+)
 blueprint = topic("circuits", OPERATIONS)

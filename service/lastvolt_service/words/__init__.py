@@ -26,6 +26,7 @@ TOPICS = (
     "paths",
     "relays",
     "solenoids",
+    "starting",
     "sources",
     "wires",
 )

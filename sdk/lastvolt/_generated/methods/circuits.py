@@ -58,6 +58,58 @@ class Circuits(Asking):
             explain=explain,
         )
 
+    def start_sequence(
+        self,
+        *,
+        circuit: types.StartCircuit,
+        cases: Sequence[types.Case],
+        starter: types.Starter,
+        key: str,
+        nominal_v: types.Nominal | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.StartSequence:
+        """What happens when the key is turned: whether the starter pulls in, holds, cranks and
+        lets go.
+
+        The network is brought to rest four times: with the key on and both windings in, with the
+        main contact closed and the motor at a stand, while it cranks, and with the key let go. The
+        plunger's force is by the ampere-turns of both windings, each with its sign: the pull-in
+        winding returns through the motor, and its current turns round when the key is let go.
+        Nothing moves within a stage: what bounces through a sag by its mass is called clicking
+        here. One request may ask for 60,000 units of work: the sum over its cases of solutions x (1
+        + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays, and with
+        intervals (2 + relays) x (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
+        relays)) more. Parts are branches, loads and relays.
+
+        A starter in its circuit, and the key that switches it.
+
+        Parameters
+        ----------
+        circuit : StartCircuit
+            The network round the starter.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        starter : Starter
+            The starter.
+        key : str
+            The contact that opens when the key is let go. From 1 to 80 characters.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.StartSequence,
+            "start-sequence",
+            circuit=circuit,
+            cases=cases,
+            starter=starter,
+            key=key,
+            nominal_v=nominal_v,
+            explain=explain,
+        )
+
     def relay_retrofit(
         self,
         *,

@@ -11,7 +11,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.loads_in_case import VALUES, live_nodes, load_in_case
+from lastvolt_service.operations.circuits.loads_in_case import VALUES, Sides, load_in_case
 from lastvolt_service.operations.circuits.model import Model, Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relays_in_case import contacts_in_case, relay_in_case
@@ -143,10 +143,10 @@ def build(circuit: Circuit, case: Case) -> Model:
     left_out, held, posts = set(case.without), set(case.held), circuit.posts
     rows = _Rows()
     wires, basis = _branches(rows, circuit, case, left_out)
-    live = live_nodes(circuit, left_out)
+    sides = Sides(circuit, left_out)
     for load in circuit.loads:
         if load.name not in left_out:
-            found = load_in_case(load, case, live)
+            found = load_in_case(load, case, sides)
             rows.add(found.part, *found.values)
             basis += found.basis
     supply = supply_in_case(circuit.source, case)

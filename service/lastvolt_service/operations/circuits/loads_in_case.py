@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
+from functools import cached_property
 from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.cases import Case
@@ -42,23 +43,36 @@ class LoadInCase(NamedTuple):
     basis: tuple[str, ...]
 
 
-def live_nodes(circuit: Circuit, left_out: AbstractSet[str] = frozenset()) -> frozenset[str]:
-    """Nodes that metal joins to the live post, all contacts of relays taken as closed."""
-    ends = [each.nodes for each in circuit.branches if each.name not in left_out]
-    for relay in circuit.relays:
-        if relay.name not in left_out:
-            ends += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
-    return reached(circuit.posts[0], ((first, second) for first, second in ends))
+class Sides:
+    """What metal joins to either post of the battery, all contacts of relays taken as closed."""
+
+    def __init__(self, circuit: Circuit, left_out: AbstractSet[str] = frozenset()) -> None:
+        ends = [each.nodes for each in circuit.branches if each.name not in left_out]
+        for relay in circuit.relays:
+            if relay.name not in left_out:
+                ends += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
+        self._joined = [(first, second) for first, second in ends]
+        self._posts = circuit.posts
+
+    @cached_property
+    def live(self) -> frozenset[str]:
+        """Nodes on the live side."""
+        return reached(self._posts[0], self._joined)
+
+    @cached_property
+    def grounded(self) -> frozenset[str]:
+        """Nodes on the side of the ground."""
+        return reached(self._posts[1], self._joined)
+
+    def live_first(self, ends: Sequence[str]) -> tuple[str, str]:
+        """Nodes of a load, its live end first: it is the same load whichever way round it is."""
+        first, second = ends
+        turned = second in self.live and first not in self.live and first in self.grounded
+        return (second, first) if turned else (first, second)
 
 
-def from_live(ends: Sequence[str], live: AbstractSet[str]) -> Sequence[str]:
-    """Nodes of a load, its live end first: it is the same load whichever way round it is given."""
-    first, second = ends
-    return (second, first) if second in live and first not in live else (first, second)
-
-
-def load_in_case(load: AnyLoad, case: Case, live: AbstractSet[str]) -> LoadInCase:
-    """Bring a load to the temperature of its zone; `live` as `live_nodes` tells."""
+def load_in_case(load: AnyLoad, case: Case, sides: Sides) -> LoadInCase:
+    """Bring a load to the temperature of its zone."""
     ambient, held = case.ambient_c_of(load), load.name in case.held
     needed, basis, group = number(load.needed_v), tuple[str, ...](), "resistors"
     values: tuple[float, ...]
@@ -81,6 +95,6 @@ def load_in_case(load: AnyLoad, case: Case, live: AbstractSet[str]) -> LoadInCas
         values, basis = (float(found.resistance_ohm),), found.basis
     if needed is None and isinstance(load, CurrentLoad | PowerLoad):
         needed = number(load.works_from_v)
-    ends = from_live(load.nodes, live)
+    ends = sides.live_first(load.nodes)
     part = Part.of(load, load.kind, group, ambient, ends, needed_v=needed, is_load=True)
     return LoadInCase(part, values, basis)

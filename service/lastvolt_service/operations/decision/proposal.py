@@ -10,7 +10,7 @@ from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import Circuit, Relay, RelayData
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
-from lastvolt_service.operations.circuits.loads_in_case import from_live, live_nodes
+from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import (
     BRANCHES,
     CHAIN,
@@ -182,7 +182,7 @@ class RelayRetrofitRequest(Cases):
         joint = isinstance(contact, CircuitContact) and contact.part not in SPARED
         yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
         load = next(each for each in self.circuit.loads if each.name == self.load)
-        unfed = self.proposal.feed_node not in live_nodes(self.circuit)
+        unfed = self.proposal.feed_node not in Sides(self.circuit).live
         yield unfed, ("proposal", "feed_node"), "Take the feed from the live side of the source."
         aside = not joint and switched_side(self.circuit, load, self.switch) is None
         yield aside, ("switch",), "No current of the load runs through this contact."
@@ -217,7 +217,7 @@ def with_relay(asked: RelayRetrofitRequest) -> Circuit:
     """Move a load of a circuit to the proposed relay, and put its old wire on the coil."""
     circuit, proposal = asked.circuit, asked.proposal
     old = next(each for each in circuit.loads if each.name == asked.load)
-    terminal, ground = from_live(old.nodes, live_nodes(circuit))
+    terminal, ground = Sides(circuit).live_first(old.nodes)
     body = circuit.ground_node if switched_side(circuit, old, asked.switch) == "ground" else ground
     at_30, at_87, at_load = (f"{proposal.relay.name} [{end}]" for end in ("30", "87", "load"))
     feed = _chain(proposal.feed, proposal.feed_node, at_30)

@@ -8,7 +8,7 @@ from typing import Literal
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.joints import Joined, on_a_way, reached
 from lastvolt_service.operations.circuits.loads import AnyLoad
-from lastvolt_service.operations.circuits.loads_in_case import from_live, live_nodes
+from lastvolt_service.operations.circuits.loads_in_case import Sides
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def switched_side(circuit: Circuit, load: AnyLoad, name: str) -> Literal["live",
     for relay in circuit.relays:
         joined += [_ends(relay.contact_nodes), *_contact(relay, frozenset())]
     live_post, ground_post = circuit.posts
-    near, far = from_live(load.nodes, live_nodes(circuit))
+    near, far = Sides(circuit).live_first(load.nodes)
     if on_a_way(_ends(switch.nodes), joined, live_post, near):
         return "live"
     return "ground" if on_a_way(_ends(switch.nodes), joined, far, ground_post) else None

@@ -1,0 +1,1 @@
+"""What happens from the turn of the key until the engine runs."""

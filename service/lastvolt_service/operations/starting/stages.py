@@ -1,0 +1,193 @@
+"""The stages of a start, each a state of rest of one network."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.starting.starter import (
+    HOLD_IN,
+    MAIN,
+    MOTOR,
+    PULL_IN,
+    Starter,
+    StartSequenceRequest,
+    with_starter,
+)
+
+StageName = Literal["key_on", "main_contact", "cranking", "key_off"]
+Sound = Literal[
+    "nothing", "click", "hum", "clunk", "clicking", "cranking", "slow_cranking", "quiet", "runs_on"
+]
+# Windings with less than this of the voltage there is make no sound. Common practice.
+SILENT_SHARE = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class StartStage:
+    """One stage at rest."""
+
+    name: Annotated[
+        StageName,
+        "key_on: both windings in; main_contact: the motor still at a stand; cranking; key_off: "
+        "the windings in series, fed from the motor's terminal",
+    ]
+    sound: Annotated[
+        Sound,
+        "what is heard: nothing, click of a relay, hum, clunk of the plunger, clicking over and "
+        "over, cranking, slow_cranking, quiet, runs_on; common practice",
+    ]
+    supply_v: Annotated[float, "at the posts of the battery"]
+    control_v: Annotated[float, "at terminal 50, against the housing"]
+    motor_v: Annotated[float, "at the motor"]
+    motor_current_a: Annotated[float, "through the motor"]
+    pull_in_current_a: Annotated[
+        float, "through the pull-in winding towards the motor; below zero the other way"
+    ]
+    hold_in_current_a: Annotated[float, "through the hold-in winding to the housing"]
+    ampere_turns: Annotated[float, "of both windings together, each with its sign"]
+    needed_ampere_turns: Annotated[
+        float | None, "that move the plunger, or keep it; null where that is not known"
+    ]
+    relays: Annotated[tuple[str, ...], "relays that are closed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A stage, and the state that it was read from.
+
+    Attributes
+    ----------
+    name : str
+        See `StartStage`.
+    state : State
+        The network at rest.
+    ampere_turns : float
+        Of both windings, each with its sign. [A]
+    dropped : tuple of str
+        Relays that were closed before and are not.
+    """
+
+    name: StageName
+    state: State
+    starter: Starter
+    dropped: tuple[str, ...]
+
+    @property
+    def ampere_turns(self) -> float:
+        """Of both windings, each with its sign; above zero they pull. [A]."""
+        starter = self.starter
+        return starter.pull_in_turns * self.current_a(
+            PULL_IN
+        ) + starter.hold_in_turns * self.current_a(HOLD_IN)
+
+    @property
+    def needed(self) -> float:
+        """Ampere-turns that move the plunger, or keep it; NaN where that is not known. [A]."""
+        first = self.name == "key_on"
+        return self.starter.ampere_turns if first else self.starter.hold_ampere_turns
+
+    @property
+    def pulls(self) -> bool:
+        """Whether the plunger moves, or stays; it stays where nobody knows what it needs."""
+        return not abs(self.ampere_turns) < self.needed
+
+    @property
+    def breaks_off(self) -> bool:
+        """Whether a relay drops out or chatters, or the plunger goes back."""
+        return bool(self.dropped or self.state.solution.chatter) or not self.pulls
+
+    @property
+    def relays(self) -> tuple[str, ...]:
+        """Relays that are closed."""
+        model, energised = self.state.model, self.state.solution.energised
+        return tuple(each.name for each, on in zip(model.relays, energised, strict=True) if on)
+
+    def current_a(self, part: str) -> float:
+        """Current of a part of the starter, in the direction of its windings. [A]."""
+        return self.state.current_a(self.starter.called(part))
+
+    def across_v(self, part: str) -> float:
+        """Voltage across a part of the starter. [V]."""
+        return self.state.across_v(self.starter.called(part))
+
+    def told(self, sound: Sound) -> StartStage:
+        """Say it with what is heard."""
+        return StartStage(
+            name=self.name,
+            sound=sound,
+            supply_v=float(self.state.flow("sources").drop_v[0]),
+            control_v=self.across_v(HOLD_IN),
+            motor_v=self.across_v(MOTOR),
+            motor_current_a=self.current_a(MOTOR),
+            pull_in_current_a=self.current_a(PULL_IN),
+            hold_in_current_a=self.current_a(HOLD_IN),
+            ampere_turns=self.ampere_turns,
+            needed_ampere_turns=None if math.isnan(self.needed) else self.needed,
+            relays=self.relays,
+        )
+
+
+def stages(asked: StartSequenceRequest, case: Case) -> Iterator[Stage]:
+    """Go through a start until something breaks it off, and then let go of the key.
+
+    Raises
+    ------
+    CalculationError
+        If the network of a stage has no state of rest.
+    """
+    starter = asked.starter
+    main = starter.called(MAIN)
+    standing = with_starter(asked, case, back_v=0.0)
+    turning = with_starter(asked, case, back_v=starter.back_v)
+    closed: tuple[str, ...] = ()
+    planned: tuple[tuple[StageName, Circuit, str | None], ...] = (
+        ("key_on", standing, main),
+        ("main_contact", standing, None),
+        ("cranking", turning, None),
+        ("key_off", turning, asked.key),
+    )
+    for name, circuit, left_out in planned:
+        without = [*case.without, *([left_out] if left_out else [])]
+        state = rest(circuit, changed(case, without=without, held=list(closed)))
+        stage = Stage(name, state, starter, ())
+        dropped = tuple(each for each in closed if each not in stage.relays)
+        if name != "key_off":  # then they shall
+            stage = Stage(name, state, starter, dropped)
+        yield stage
+        if name != "key_off" and stage.breaks_off:
+            return
+        closed = stage.relays
+
+
+def heard(stage: Stage) -> Sound:
+    """What a stage sounds like at the key. Common practice."""
+    if stage.name == "key_on":
+        return _at_first(stage)
+    if stage.name == "key_off":
+        return "runs_on" if _runs_on(stage) else "quiet"
+    if stage.breaks_off:
+        return "clicking"
+    if stage.name == "main_contact":
+        return "clunk"
+    return "slow_cranking" if stage.across_v(MOTOR) < stage.starter.needed_v else "cranking"
+
+
+def _runs_on(stage: Stage) -> bool:
+    return abs(stage.ampere_turns) >= stage.needed
+
+
+def _at_first(stage: Stage) -> Sound:
+    if stage.state.solution.chatter:
+        return "clicking"
+    if stage.pulls:
+        return "clunk"
+    share = abs(stage.across_v(HOLD_IN)) / stage.state.model.drive_v
+    if share >= SILENT_SHARE:
+        return "hum"
+    return "click" if stage.relays else "nothing"

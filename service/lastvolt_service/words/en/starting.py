@@ -1,0 +1,99 @@
+"""What is said of the start of an engine."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
+
+_OF_SOURCES = (
+    "charge",
+    "source_voltage",
+    "freezing",
+    "battery_resistance",
+    "sag",
+    "cranking_rating",
+)
+_STAGES = {
+    "key_on": "with the key on",
+    "main_contact": "as the motor is switched on",
+    "cranking": "while it cranks",
+}
+
+CHECKS = {
+    **{code: OF_CIRCUITS[code] for code in _OF_SOURCES},
+    "pull_in_force": CheckWords(
+        name="pull-in of the plunger",
+        passes="{part}: its windings make {value} in all their turns and {limit} move the plunger.",
+        fails="{part}: its windings make only {value} in all their turns and {limit} move the "
+        "plunger: it does not go home. Look at what terminal 50 gets, and at the brushes.",
+    ),
+    "hold_force": CheckWords(
+        name="hold of the plunger",
+        passes="{part}: {value} in all turns keep the plunger, which lets go below {limit}.",
+        fails=(
+            "{part}: only {value} in all turns are left and the plunger lets go below {limit}: it "
+            "clicks over and over.",
+            *(When("detail", name, f"That is {words}.") for name, words in _STAGES.items()),
+        ),
+        unknown="{part}: Give hold_ampere_turns to know whether it holds in the sag.",
+    ),
+    "relay_lets_go": CheckWords(
+        name="relay in the sag",
+        passes="",
+        fails=(
+            "{part}: {value} are left at its coil and it opens below {limit}: it clicks over and "
+            "over.",
+            *(When("detail", name, f"That is {words}.") for name, words in _STAGES.items()),
+        ),
+    ),
+    "cranking_voltage": CheckWords(
+        name="voltage at the motor",
+        passes="{part}: {value} reach the motor and {limit} are needed.",
+        fails="{part}: only {value} reach the motor while it cranks and {limit} are needed: it "
+        "turns too slowly. Look at the battery, its clamps, the heavy cable and the strap.",
+        unknown="{part}: Give needed_v to know whether it cranks fast enough.",
+    ),
+    "release_force": CheckWords(
+        name="release of the plunger",
+        passes="{part}: with the key let go {value} in all turns are left and {limit} keep the "
+        "plunger: it goes back.",
+        fails="{part}: with the key let go {value} in all turns are left and {limit} keep the "
+        "plunger: the starter may run on. Find what still feeds terminal 50; have a way to cut "
+        "the battery off.",
+        unknown="{part}: Give hold_ampere_turns to know whether it lets go with the key.",
+    ),
+}
+
+START_SEQUENCE = OperationWords(
+    headline=(
+        When("outcome", "starts", "The starter pulls in, cranks and lets go in every case."),
+        When(
+            "outcome",
+            "silent",
+            (
+                "In {worst_case} nothing is heard but, at most, the click of a relay.",
+                "{weakest.message}",
+            ),
+        ),
+        When(
+            "outcome",
+            "hums",
+            ("In {worst_case} a hum or one faint click is heard.", "{weakest.message}"),
+        ),
+        When(
+            "outcome",
+            "buzzes",
+            ("In {worst_case} it clicks over and over.", "{weakest.message}"),
+        ),
+        When("outcome", "slow", ("In {worst_case} it cranks too slowly.", "{weakest.message}")),
+        When(
+            "outcome",
+            "runs_on",
+            ("In {worst_case} it may run on when the key is let go.", "{weakest.message}"),
+        ),
+    ),
+    facts=(),
+    told=tuple(CHECKS),
+    checks=CHECKS,
+    remedies={},
+)
+
+WORDS = {"start-sequence": START_SEQUENCE}

@@ -1,0 +1,174 @@
+"""A start stage by stage, by Kirchhoff with pencil and paper, and what is heard: practice.
+
+Two windings of 200 turns: the pull-in winding of 0.5 ohm returns through the motor of 0.02 ohm, the
+hold-in winding of 1.5 ohm to the housing. 12.6 V behind 0.01 ohm; the key with its wires has 0.1.
+"""
+
+import copy
+
+import pytest
+from numpy.testing import assert_allclose
+
+from lastvolt_service.api.problems import Refused
+from lastvolt_service.operations.starting.starter import StartSequenceRequest
+
+from .circuit_parts import contact
+
+STARTER = {
+    "name": "starter", "control_node": "50", "stud_node": "post", "ground_node": "ground",
+    "pull_in_turns": 200, "pull_in_resistance_ohm": 0.5, "hold_in_turns": 200,
+    "hold_in_resistance_ohm": 1.5, "ampere_turns": 3000, "hold_ampere_turns": 500,
+    "contact_resistance_ohm": 0.0, "motor_resistance_ohm": 0.02, "back_v": 5.0, "needed_v": 8.0,
+}  # fmt: skip
+SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+RELAY = {
+    "name": "start relay", "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7,
+    "drop_out_v": 1.5, "contact_resistance_ohm": 0.1, "rating_a": 50,
+    "coil_nodes": ["key out", "ground"], "contact_nodes": ["post", "50"],
+}  # fmt: skip
+
+
+def ask(run, *cases, key_ohm=0.1, source=None, relays=(), branches=(), **starter):
+    end = "key out" if relays else "50"
+    circuit = {
+        "source": {**SOURCE, **(source or {})},
+        "branches": [
+            contact("key", "post", end, key_ohm, part="switch", rating_a=50), *branches,
+        ],
+        "relays": list(relays),
+    }  # fmt: skip
+    return run(
+        "start-sequence", circuit=circuit, starter={**STARTER, **starter}, key="key",
+        cases=list(cases) or [{"name": "start"}], nominal_v=12,
+    )  # fmt: skip
+
+
+def stages(answer):
+    return {stage.name: stage for stage in answer.cases[0].stages}
+
+
+def codes(answer, verdict="fail"):
+    return {check.code for check in answer.checks if check.verdict == verdict}
+
+
+def test_every_stage_is_that_of_kirchhoff(run):
+    found = stages(ask(run))
+    # Key on: both windings side by side, the pull-in one through the motor.
+    both_ohm = 1 / (1 / 0.52 + 1 / 1.5)
+    current_a = 12.6 / (0.01 + 0.1 + both_ohm)
+    volts = current_a * both_ohm
+    on = found["key_on"]
+    assert_allclose(on.control_v, volts, rtol=1e-9)
+    assert_allclose(on.ampere_turns, 200 * (volts / 0.52 + volts / 1.5), rtol=1e-9)
+    # Motor at a stand on the post: p there, c at 50 behind the key, pull-in between the two.
+    # (12.6 - p)/0.01 = p/0.02 + (p - c)/0.1 + (p - c)/0.5 ; (p - c)/0.1 + (p - c)/0.5 = c/1.5
+    # so p - c = c/18 and p = 19 c/18: 1260 = 100 p + 50 p + c/1.5.
+    c = 1260 / (150 * 19 / 18 + 1 / 1.5)
+    stands = found["main_contact"]
+    assert_allclose([stands.control_v, stands.motor_v], [c, 19 * c / 18], rtol=1e-9)
+    assert_allclose(stands.pull_in_current_a, -c / 18 / 0.5, rtol=1e-9)
+    assert_allclose(stands.ampere_turns, 200 * (c / 1.5 - c / 9), rtol=1e-9)
+    # It cranks: 50 (p - 5) in place of 50 p.
+    c = (1260 + 250) / (150 * 19 / 18 + 1 / 1.5)
+    assert_allclose(found["cranking"].motor_v, 19 * c / 18, rtol=1e-9)
+    # Key let go: from the motor's terminal back through the pull-in and on through the hold-in.
+    off = found["key_off"]
+    series_a = off.motor_v / 2.0
+    assert_allclose([off.pull_in_current_a, off.hold_in_current_a], [-series_a, series_a])
+    assert_allclose(off.ampere_turns, 0, atol=1e-6)  # equal turns cancel
+    assert [stage.sound for stage in found.values()] == ["clunk", "clunk", "cranking", "quiet"]
+
+
+def test_a_good_start_passes(run):
+    answer = ask(run)
+    assert (answer.outcome, answer.cases[0].fails_in, answer.verdict) == ("starts", None, "pass")
+
+
+def test_a_hot_starter_hums(run):
+    """Copper at 120 degC has 354.5/254.5 times its resistance: 39 % more, 28 % less force."""
+    cold, hot = (ask(run, {"name": "start", "ambient_c": each}) for each in (20, 120))
+    need = 0.9 * cold.cases[0].stages[0].ampere_turns
+    answer = ask(run, {"name": "hot", "ambient_c": 120}, ampere_turns=need)
+    assert hot.cases[0].stages[0].ampere_turns < need
+    assert (answer.outcome, answer.cases[0].fails_in) == ("hums", "key_on")
+    assert answer.cases[0].stages[-1].sound == "hum"
+    assert "hum" in answer.headline
+
+
+def test_worn_brushes_stop_the_pull_in_winding(run):
+    """With 20 ohm in the motor's way the pull-in winding carries next to nothing."""
+    answer = ask(run, motor_resistance_ohm=20)
+    assert answer.outcome == "hums"
+    assert "brushes" in answer.headline
+
+
+def test_an_open_key_is_silent_and_a_relay_alone_clicks(run):
+    assert ask(run, key_ohm=1000).cases[0].stages[0].sound == "nothing"
+    dead = {**RELAY, "contact_resistance_ohm": 500}
+    answer = ask(run, relays=[dead])
+    assert (answer.outcome, answer.cases[0].stages[0].sound) == ("silent", "click")
+
+
+def test_a_start_relay_that_lets_go_in_the_sag_clicks(run):
+    """12.6 V behind 0.02 ohm over a motor of 0.02 ohm: 6.3 V are left as it is switched on."""
+    weak = {"internal_resistance_ohm": 0.02}
+    answer = ask(run, source=weak, relays=[{**RELAY, "drop_out_v": 6.6}])
+    assert (answer.outcome, answer.cases[0].fails_in) == ("buzzes", "main_contact")
+    assert "relay_lets_go" in codes(answer)
+    assert ask(run, source=weak, relays=[RELAY]).outcome in {"starts", "slow"}
+
+
+def test_a_plunger_that_is_not_held_in_the_sag_clicks(run):
+    """A flat battery's buzz: 0.1 ohm inside leave 2 V, and the hold-in winding some 200 A turns."""
+    answer = ask(run, source={"internal_resistance_ohm": 0.1}, ampere_turns=2000)
+    assert (answer.outcome, answer.cases[0].fails_in) == ("buzzes", "main_contact")
+    # The battery comes before all that it makes fail.
+    assert answer.weakest.code in {"sag", "battery_resistance", "charge"}
+    assert {"hold_force", "sag"} <= codes(answer)
+
+
+def test_a_motor_that_gets_too_little_cranks_slowly(run):
+    answer = ask(run, needed_v=11.5)
+    assert (answer.outcome, codes(answer)) == ("slow", {"cranking_voltage"})
+
+
+def test_a_feed_past_the_key_lets_it_run_on(run):
+    past = contact("welded relay", "post", "50", 0.1, part="relay")
+    answer = ask(run, branches=[past])
+    assert (answer.outcome, answer.cases[0].fails_in) == ("runs_on", "key_off")
+    assert "cut the battery off" in answer.headline
+
+
+def test_what_keeps_the_plunger_is_asked_for(run):
+    starter = {key: value for key, value in STARTER.items() if key != "hold_ampere_turns"}
+    body = copy.deepcopy(StartSequenceRequest.example)
+    del body["starter"]["hold_ampere_turns"]
+    answer = run("start-sequence", **{**body, "starter": {**starter, **body["starter"]}})
+    assert {check.code for check in answer.not_judged} >= {"hold_force", "release_force"}
+
+
+def test_positive_ground_starts_alike(run):
+    usual = ask(run)
+    turned = ask(run, source={"plus": "ground", "minus": "post"})
+    assert usual.cases == turned.cases
+
+
+@pytest.mark.parametrize(
+    ("change", "pointer"),
+    [
+        ({"key": "no key"}, "#/key"),
+        ({"starter": {**STARTER, "stud_node": "nowhere"}}, "#/starter/stud_node"),
+        ({"cases": [{"name": "a", "held": ["key"]}]}, "#/cases/0/held/0"),
+        ({"cases": [{"name": "a", "without": ["key"]}]}, "#/cases/0/without/0"),
+        ({"cases": [{"name": "a", "ambient_c": {"low": 0, "high": 20}}]}, "#/cases/0/ambient_c"),
+    ],
+)
+def test_what_makes_no_start_is_refused_by_field(run, change, pointer):
+    branches = [contact("key", "post", "50", 0.1, part="switch")]
+    body = {
+        "circuit": {"source": SOURCE, "branches": branches},
+        "starter": STARTER, "key": "key", "cases": [{"name": "a"}], "nominal_v": 12, **change,
+    }  # fmt: skip
+    with pytest.raises(Refused) as refused:
+        run("start-sequence", **body)
+    assert pointer in {error["pointer"] for error in refused.value.errors}
