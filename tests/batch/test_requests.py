@@ -67,6 +67,13 @@ def test_where_no_row_is_good_there_are_no_results(client: FlaskClient) -> None:
     assert all(column == [None] for column in answer["columns"].values())
 
 
+def test_where_no_row_is_good_a_lone_column_makes_no_fault(client: FlaskClient) -> None:
+    """One column of numbers without a good one leaves arrays of no rows beside plain numbers."""
+    answer = ask(client, {"grouped_conductors": [0, -1]}, path="/v1/batch/fuse-selection")
+    assert answer.status_code == 200
+    assert {error["row"] for error in answer.get_json()["errors"]} == {0, 1}
+
+
 @pytest.mark.parametrize(
     ("operation", "field"),
     [

@@ -16,7 +16,7 @@ from lastvolt_service.operations.circuits.intervals import (
     study,
 )
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
@@ -131,42 +131,41 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
         rested = rest_all(pairs)
         states = [state for state in rested if isinstance(state, State)]
         coils = iter(open_coils_v(states))
-        return [
-            told(state, next(coils), *pair) if isinstance(state, State) else state
+        found = [
+            _seen(state, next(coils), pair[1], nominal) if isinstance(state, State) else state
             for state, pair in zip(rested, pairs, strict=True)
+        ]
+        checks = iter(part_checks([each for each in found if isinstance(each, Rested)]))
+        return [
+            told(each, next(checks), *pair) if isinstance(each, Rested) else each
+            for each, pair in zip(found, pairs, strict=True)
         ]
 
     def told(
-        state: State,
-        before_v: Mapping[str, float] | CalculationError,
-        here: Circuit,
-        case_here: Case,
+        rested: Rested, of_parts: tuple[Checked, ...], here: Circuit, case_here: Case
     ) -> Mapping[Key, float] | CalculationError:
-        if isinstance(before_v, CalculationError):
-            return before_v
-        if not judged:
+        state = rested.state
+        if not judged:  # with all inputs in the middle
             unfed.update(state.unfed)
+            closed.update(relay.name for relay in relay_states(state) if relay.energised)
         # A load that can be fed in the middle and not here leaves no state to speak of.
         for name, error in state.unfed.items():
             if name not in unfed:
                 return error
-        if not judged:  # with all inputs in the middle
-            closed.update(relay.name for relay in relay_states(state) if relay.energised)
-        checks = (
-            *source_checks(here, case_here, state, nominal, nominal),
-            *part_checks(
-                state,
-                nominal=nominal,
-                duration_s=number(case_here.duration_s),
-                open_coil_v=before_v,
-                is_partial=bool(case_here.without),
-            ),
-        )
-        judged.append({_name(check): check for check in checks})
-        return _decisive_outputs(state, closed, before_v) | _margins(judged[-1])
+        of_source = source_checks(here, case_here, state, nominal, nominal)
+        judged.append({_name(check): check for check in (*of_source, *of_parts)})
+        return _decisive_outputs(state, closed, rested.open_coil_v) | _margins(judged[-1])
 
     found = study([interval for _, interval in given], outputs, lambda key: len(key) == 2)
     return Bounds(circuit, given, found, _flipping(judged))
+
+
+def _seen(
+    state: State, open_coil_v: Mapping[str, float] | CalculationError, case: Case, nominal: int
+) -> Rested | CalculationError:
+    if isinstance(open_coil_v, CalculationError):
+        return open_coil_v
+    return Rested(state, nominal, number(case.duration_s), open_coil_v, bool(case.without))
 
 
 def input_named(path: Sequence[str], circuit: Circuit) -> str:

@@ -6,25 +6,21 @@ voltages do within all bounds, and which input matters most.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
-from lastvolt_service.errors import NetworkFault
 from lastvolt_service.fields import ABSENT, Broken, known
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
-from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.cases import Case, Cases, with_usual_times
-from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
-from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, part_checks
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import (
     OF_SOURCES,
     battery_cautions,
-    source_checks,
 )
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.states import (
@@ -35,10 +31,9 @@ from lastvolt_service.operations.circuits.states import (
     relay_states,
     source_states,
 )
-from lastvolt_service.operations.judging import UNKNOWN, VERDICTS_WORST_FIRST
-from lastvolt_service.operations.judging import Judged as Judgement
+from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -52,19 +47,14 @@ from lastvolt_service.operations.results import (
     worst,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.rows import NOT_GIVEN, number
-from lastvolt_service.words import catalogue
+from lastvolt_service.rows import number
 
-NAME = "circuit-check"
 # What is named before all that it makes fail: a poor battery, then a relay for another voltage.
 FIRST = (*OF_SOURCES, "relay_voltage")
 # A relay that stays open leaves its load dark, and that is no fault of the load's wires.
 OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 POOR = frozenset({"fail", "undecided", "marginal"})
-# What a way of wiring is called in errors.
-WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
 
 
 class CircuitCheckRequest(Cases):
@@ -182,33 +172,11 @@ class CircuitCheck(Result):
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """A case with its checks.
-
-    Attributes
-    ----------
-    case : Case
-        As requested.
-    state : State
-        The circuit at rest.
-    checks : tuple of Check
-        Of every part.
-    within : Bounds
-        What the decisive voltages do within the bounds of the inputs.
-    """
-
-    case: Case
-    state: State
-    checks: tuple[Check, ...]
-    within: Bounds
-
-
 def solve(asked: CircuitCheckRequest) -> Outcome:
     """Check one circuit."""
     asked = with_usual_times(asked)
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
-    judged = [judge_case(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases]
+    judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
     states = tuple(_case_state(each, decisive) for each in judged)
     place, weakest = _weakest(judged)
     return Outcome(
@@ -242,63 +210,6 @@ def _told(checks: Sequence[Check], decisive: str) -> tuple[Check, ...]:
 def _decisive(loads: Sequence[AnyLoad]) -> str:
     wanting = [load for load in loads if isinstance(load, SolenoidLoad) or known(load.needed_v)]
     return (wanting or loads)[0].name
-
-
-def judge_case(
-    circuit: Circuit, case: Case, nominal_v: float, load: str, way: str | None = None
-) -> Judged:
-    """Find a circuit's state of rest in a case and check all its parts.
-
-    Parameters
-    ----------
-    circuit, case : Circuit, Case
-        Intervals are taken at their middle, and then within all of their bounds.
-    nominal_v : float
-        6, 12 or 24; told from the source where it is NaN. [V]
-    load : str
-        The load that decides.
-    way : str, optional
-        Which of several circuits it is.
-
-    Raises
-    ------
-    CalculationError
-        If a part is in no table, or the network has no state of rest.
-    """
-    plain_circuit, plain_case = plain(circuit, case)
-    try:
-        state = rest(plain_circuit, plain_case)
-        if load in state.unfed:
-            raise state.unfed[load]
-        nominal = int(nominal_of(state.model.emf_v, nominal_v))
-        within = bounds(circuit, case, nominal)
-        usual = (
-            *source_checks(plain_circuit, plain_case, state, nominal, nominal_v),
-            *_open_ends(plain_circuit, plain_case),
-            *part_checks(
-                state,
-                nominal=nominal,
-                duration_s=number(plain_case.duration_s),
-                open_coil_v=open_coil_v(state),
-                is_partial=bool(plain_case.without),
-            ),
-        )
-    except NetworkFault as error:
-        detail = f"In {case.name}{WAYS.get(way, '')}: {error.detail}"
-        raise type(error)(detail, error.path, error.nodes) from error
-    words = catalogue()[NAME]
-    checks = tuple(
-        replace(each, case=case.name, way=way).told(words) for each in within.checks(usual, load)
-    )
-    return Judged(case, state, checks, within)
-
-
-def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
-    """Say which parts lead nowhere: they may, or a node has a name of its own by mistake."""
-    for _, part, node in circuit.open_ends():
-        if part not in case.without:
-            judged = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-            yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
 
 
 def _case_state(judged: Judged, decisive: str) -> CaseState:

@@ -1,7 +1,7 @@
 """What a fuse of a circuit carries, and whether it protects the wires in series with it."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -10,7 +10,8 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
-from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, overload
+from lastvolt_service.operations.circuits.wire_checks import Bears
+from lastvolt_service.operations.fuses.overload import BASIS, NOT_KNOWN, FusedWire, overloads
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -23,7 +24,6 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
-from lastvolt_service.operations.wires.ampacity import permissible
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
@@ -105,43 +105,82 @@ def _is_main_cable(metal: Metal, wire: Part) -> bool:
 
 
 class _Fused(NamedTuple):
-    """A wire in series with a fuse; `row` of the wires whose limit is known, or none."""
+    """A wire behind a fuse of known rating, and its temperature with what flows."""
 
-    wire: str
-    fuse: Part
-    row: int | None
+    name: str
+    wire: HeatedWire | None
     hot_c: float
+    fuse: Part
+    families: tuple[str, ...]
+
+    @property
+    def is_judged(self) -> bool:
+        """Whether its limit is known."""
+        return self.wire is not None and known(self.wire.limit_c)
 
 
-def protection(state: State, metal: Metal) -> Iterator[Checked]:
-    """Judge whether each fuse protects the wires that lie in series with it."""
+def protection(
+    states: Sequence[State], metals: Sequence[Metal], bears: Bears
+) -> list[list[Checked]]:
+    """Judge in many states whether each fuse protects the wires that lie behind it.
+
+    What heats is reckoned for all of them at once.
+    """
+    pairs = [_fused_wires(*each) for each in zip(states, metals, strict=True)]
+    heated = [pair for some in pairs for pair in some if pair.is_judged]
+    heat = iter(_heat(heated, bears))
+    return [
+        [*_unrated(metal), *_unjudged(some), *_judged(some, bears, heat)]
+        for metal, some in zip(metals, pairs, strict=True)
+    ]
+
+
+def _unrated(metal: Metal) -> Iterator[Checked]:
     for fuse in metal.fuses:
         if not known(fuse.asked.rating_a):
             yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
-    pairs, limited = _fused_wires(state, metal)
+
+
+def _unjudged(pairs: Sequence[_Fused]) -> Iterator[Checked]:
     for pair in pairs:
-        if pair.row is None:
-            so = {"part": pair.wire, "detail": pair.fuse.name}
+        if not pair.is_judged:
+            so = {"part": pair.name, "detail": pair.fuse.name}
             yield Checked("fuse_protection", _NOTHING, "A", GIVEN, **so)
-    judged = [pair for pair in pairs if pair.row is not None]
-    if not judged:
-        return
-    wires = side_by_side([limited[pair.row] for pair in judged if pair.row is not None])
-    bears = permissible(wires)
-    may_a = np.atleast_1d(bears.current_a)
-    cold_a = np.array([cold_rating_a(pair.fuse) for pair in judged])
-    fused = FusedWire(may_a, True, wires, np.array([pair.hot_c for pair in judged]))
-    known_families = [families_of(pair.fuse) for pair in judged]
-    wanted = sorted({name for names in known_families for name in names})
-    heat = {name: overload(fused, fuses.band(name), cold_a).judged for name in wanted}
-    for row, (pair, names) in enumerate(zip(judged, known_families, strict=True)):
-        yield _opening(pair, names, float(cold_a[row]), float(may_a[row]), bears.citation(row))
-        if names:
-            yield _overload(pair, [(name, _row(heat[name], row)) for name in names])
 
 
-def _row(judged: Judged, row: int) -> Judged:
-    return Judged(*(np.asarray(each)[row].item() for each in judged))
+def _judged(
+    pairs: Sequence[_Fused], bears: Bears, heat: Iterator[list[Judged]]
+) -> Iterator[Checked]:
+    for pair in pairs:
+        if pair.wire is not None and pair.is_judged:
+            yield _opening(pair, *bears.of(pair.wire))
+            found = list(zip(pair.families, next(heat), strict=True))
+            if found:
+                yield _overload(pair, found)
+
+
+def _heat(pairs: Sequence[_Fused], bears: Bears) -> Iterator[list[Judged]]:
+    """Of each wire the overload that is worst for it, for each family that its fuse may be of."""
+    rows = [
+        (pair, band)
+        for pair in pairs
+        for name in pair.families
+        if (band := fuses.band(name)) is not None
+    ]
+    if rows:
+        wires = side_by_side([pair.wire for pair, _ in rows if pair.wire is not None])
+        fused = FusedWire(
+            np.array([bears.of(pair.wire)[0] for pair, _ in rows if pair.wire is not None]),
+            True,
+            wires,
+            np.array([pair.hot_c for pair, _ in rows]),
+        )
+        cold_a = np.array([cold_rating_a(pair.fuse) for pair, _ in rows])
+        columns = overloads(fused, [band for _, band in rows], cold_a).judged
+        judged = iter(zip(*(np.asarray(each).tolist() for each in columns), strict=True))
+    for pair in pairs:
+        timed = [fuses.band(name) is not None for name in pair.families]
+        yield [Judged(*next(judged)) if each else NOT_KNOWN.judged for each in timed]
 
 
 def cold_rating_a(fuse: Part) -> float:
@@ -154,21 +193,20 @@ def cold_rating_a(fuse: Part) -> float:
     return float(fuse.asked.rating_a) * max(factor, 1.0)
 
 
-def _opening(
-    pair: _Fused, families: tuple[str, ...], cold_a: float, may_a: float, cited: str
-) -> Checked:
+def _opening(pair: _Fused, may_a: float, cited: str) -> Checked:
     """Judge whether the wire bears every current below that at which the fuse is sure to open."""
+    families, cold_a = pair.families, cold_rating_a(pair.fuse)
     if not families:
         # Its rating it holds whatever its times: a wire that does not bear that is not protected.
         judged = stays_within(cold_a, may_a, 0.0)
         judged = judged._replace(verdict=FAIL if judged.verdict == FAIL else UNKNOWN)
-        return Checked("fuse_protection", judged, "A", cited, part=pair.wire, detail=pair.fuse.name)
+        return Checked("fuse_protection", judged, "A", cited, part=pair.name, detail=pair.fuse.name)
     each = [(_opening_multiple(name) * cold_a, name) for name in families]
     verdicts = {stays_within(opens_a, may_a, 0.0).verdict for opens_a, _ in each}
     opens_a, name = max(each)
     judged = stays_within(opens_a, may_a, 0.0)._replace(verdict=_together(verdicts))
     basis = f"{gates_citation(name)}; {cited}"
-    return Checked("fuse_protection", judged, "A", basis, part=pair.wire, detail=pair.fuse.name)
+    return Checked("fuse_protection", judged, "A", basis, part=pair.name, detail=pair.fuse.name)
 
 
 def _overload(pair: _Fused, heat: list[tuple[str, Judged]]) -> Checked:
@@ -177,7 +215,7 @@ def _overload(pair: _Fused, heat: list[tuple[str, Judged]]) -> Checked:
     verdict = _together({each.verdict for _, each in heat})
     basis = f"{gates_citation(name)}; {BASIS}"
     judged = worst._replace(verdict=verdict)
-    return Checked("fuse_overload", judged, "degC", basis, part=pair.wire, detail=pair.fuse.name)
+    return Checked("fuse_overload", judged, "degC", basis, part=pair.name, detail=pair.fuse.name)
 
 
 def _margin(judged: Judged) -> float:
@@ -196,26 +234,25 @@ def _together(verdicts: set[int]) -> int:
     return UNDECIDED if FAIL in verdicts else PASS
 
 
-def _fused_wires(state: State, metal: Metal) -> tuple[list[_Fused], list[HeatedWire]]:
-    """Pair fuses of known rating with the wires that they answer for; list those of known limit.
+def _fused_wires(state: State, metal: Metal) -> list[_Fused]:
+    """Pair fuses of known rating with the wires that they answer for.
 
     These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
     fork a fault gets all that the fuse lets through.
     """
-    fused = [fuse for fuse in metal.fuses if known(fuse.asked.rating_a)]
-    temperatures = state.solution.wire_temperature_c.tolist()
-    pairs: list[_Fused] = []
-    limited: list[HeatedWire] = []
     chains = [
-        (fuse, {part.name for part in metal.in_series(fuse)} | metal.behind(fuse)[1])
-        for fuse in fused
+        (fuse, families_of(fuse), metal.answers_for(fuse))
+        for fuse in metal.fuses
+        if known(fuse.asked.rating_a)
     ]
-    for part, wire, hot_c in zip(
-        state.model.parts["wires"], state.model.wires, temperatures, strict=True
-    ):
-        row = None
-        if wire is not None and known(wire.limit_c):
-            row = len(limited)
-            limited.append(wire)
-        pairs += [_Fused(part.name, fuse, row, hot_c) for fuse, c in chains if part.name in c]
-    return pairs, limited
+    return [
+        _Fused(part.name, wire, hot_c, fuse, families)
+        for part, wire, hot_c in zip(
+            state.model.parts["wires"],
+            state.model.wires,
+            state.solution.wire_temperature_c.tolist(),
+            strict=True,
+        )
+        for fuse, families, names in chains
+        if part.name in names
+    ]

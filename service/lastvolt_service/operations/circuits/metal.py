@@ -75,6 +75,10 @@ class Metal:
             return set(), set()
         return self.reached(sides, fuse, through_fuses=False)
 
+    def answers_for(self, fuse: Part) -> set[str]:
+        """Names of what a fuse protects: in series with it, and behind it up to other fuses."""
+        return {part.name for part in self.in_series(fuse)} | self.behind(fuse)[1]
+
     def in_series(self, start: Part) -> list[Part]:
         """Parts that must carry the same current as one: joined at nodes of two parts."""
         chain, todo = [start], [start]

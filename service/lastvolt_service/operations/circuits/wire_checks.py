@@ -1,6 +1,6 @@
-"""Currents of the wires of a circuit, judged as wire-heating judges them of a wire alone."""
+"""Currents of the wires of circuits, judged as wire-heating judges them of a wire alone."""
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -9,11 +9,47 @@ from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.judging import stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
-from lastvolt_service.operations.wires.heated_wire import side_by_side
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.operations.wires.heating import IN_TIME
 
 
-def wire_currents(state: State, duration_s: float | None) -> Iterator[Checked]:
+class Bears:
+    """What the wires of many states may carry steadily: each wire is reckoned once.
+
+    Parameters
+    ----------
+    states : sequence of State
+        Circuits at rest.
+    """
+
+    def __init__(self, states: Sequence[State]) -> None:
+        wires = {
+            wire: None
+            for state in states
+            for wire in state.model.wires
+            if wire is not None and known(wire.limit_c)
+        }
+        self._place = {wire: place for place, wire in enumerate(wires)}
+        if wires:
+            self.together = side_by_side([*wires])
+            self.may = permissible(self.together)
+            self._current_a = np.atleast_1d(self.may.current_a).tolist()
+        self._duty_a: dict[float, list[float]] = {}
+
+    def of(self, wire: HeatedWire) -> tuple[float, str]:
+        """Steady current of a wire, and who says so. [A]."""
+        place = self._place[wire]
+        return self._current_a[place], self.may.citation(place)
+
+    def duty_a(self, wire: HeatedWire, duration_s: float) -> float:
+        """Current of a wire for a time, from a start at ambient. [A]."""
+        if duration_s not in self._duty_a:
+            found = duty_current(self.together, self.may, duration_s, np.inf)
+            self._duty_a[duration_s] = np.atleast_1d(found).tolist()
+        return self._duty_a[duration_s][self._place[wire]]
+
+
+def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[Checked]:
     """Judge the current of each wire whose insulation has a limit.
 
     Parameters
@@ -22,23 +58,17 @@ def wire_currents(state: State, duration_s: float | None) -> Iterator[Checked]:
         A circuit at rest.
     duration_s : float or None
         How long the state lasts, from a start at ambient; None for ever. [s]
+    bears : Bears
+        What its wires may carry.
     """
-    limited = [
-        (part.name, abs(current), wire)
-        for (part, _, current), wire in zip(state.carrying("wires"), state.model.wires, strict=True)
-        if wire is not None and known(wire.limit_c)
-    ]
-    if not limited:
-        return
-    together = side_by_side([wire for _, _, wire in limited])
-    may = permissible(together)
-    if duration_s is None:
-        for row, ((name, amps, _), may_a) in enumerate(
-            zip(limited, np.atleast_1d(may.current_a).tolist(), strict=True)
-        ):
-            judged = stays_within(amps, may_a)
-            yield Checked("permissible_current", judged, "A", may.citation(row), part=name)
-        return
-    duty_a = duty_current(together, may, duration_s, np.inf)
-    for (name, amps, _), may_a in zip(limited, np.atleast_1d(duty_a).tolist(), strict=True):
-        yield Checked("duty_current", stays_within(amps, may_a), "A", IN_TIME, part=name)
+    found = []
+    for (part, _, current), wire in zip(state.carrying("wires"), state.model.wires, strict=True):
+        if wire is None or not known(wire.limit_c):
+            continue
+        if duration_s is None:
+            code, (may_a, basis) = "permissible_current", bears.of(wire)
+        else:
+            code, may_a, basis = "duty_current", bears.duty_a(wire, duration_s), IN_TIME
+        judged = stays_within(abs(current), may_a)
+        found.append(Checked(code, judged, "A", basis, part=part.name))
+    return found

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
     MOST_TOGETHER,
@@ -161,14 +160,11 @@ def decide(
 
 def _solved(ways: Ways, proposed: Tried) -> list[Tried]:
     """Every way but that as it is; one that has no state of rest is none."""
-    found = []
-    for treatment in ways.treatments():
-        try:
-            known = treatment == proposed.treatment
-            found.append(proposed if known else ways.solve(treatment))
-        except CalculationError:
-            continue
-    return found
+    treatments = [*ways.treatments()]
+    others = [each for each in treatments if each != proposed.treatment]
+    solved = {id(each.treatment): each for each in ways.solve(others)}
+    solved |= {id(each): proposed for each in treatments if each == proposed.treatment}
+    return [solved[id(each)] for each in treatments if id(each) in solved]
 
 
 def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
@@ -290,7 +286,9 @@ def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried) -> Tri
         return as_is
     if plan is None or plan is as_is:
         return None
-    studied = plan if plan is proposed else ways.solve(plan.treatment, within_bounds=True)
+    studied = plan
+    if plan is not proposed:
+        studied = next(iter(ways.solve([plan.treatment], within_bounds=True)), plan)
     mine = {load, *own} if plan.treatment.relay else {load}
     return studied if studied.undecided(mine) else None
 

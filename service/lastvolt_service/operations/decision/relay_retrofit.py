@@ -104,7 +104,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
     asked = with_usual_times(asked)
     new = with_relay(asked)
     try:
-        both = [solve_both(asked, new, case) for case in asked.cases]
+        both = solve_both(asked, new)
     except CalculationError as error:
         raise _as_requested(error, asked) from error
     as_is = Tried(Treatment("as_is"), tuple(item.as_is for item in both))

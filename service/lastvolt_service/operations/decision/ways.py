@@ -1,7 +1,7 @@
 """The ways to help a load, each solved in the same cases: as it is, battery, mending, relay."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Any, Literal
@@ -9,8 +9,10 @@ from typing import Annotated, Any, Literal
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.check import POOR, Judged, judge_case
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.check import POOR
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
@@ -202,36 +204,43 @@ class Ways:
         if poor:
             yield Treatment("all_of_these", all_sound, battery=True, relay=True)
 
-    def solve(self, treatment: Treatment, *, within_bounds: bool = False) -> Tried:
-        """Solve a way in every case, intervals at their middle or within all of their bounds.
+    def solve(self, treatments: Sequence[Treatment], *, within_bounds: bool = False) -> list[Tried]:
+        """Solve ways in every case, intervals at their middle or within all of their bounds.
 
-        Raises
-        ------
-        CalculationError
-            As `judge_case`.
+        One that has no state of rest in some case is left out.
         """
-        load, nominal_v = self.asked.load, self.asked.system_v
-        judged = []
-        for case in self.asked.cases:
-            circuit, here = self.new if treatment.relay else self.asked.circuit, case
-            if treatment.relay:
-                here = case_with_relay(case, load, self.asked.proposal)
-            if not within_bounds:
-                circuit, here = plain(circuit, here)
-            circuit = changed(
-                circuit,
-                branches=[_sound(each, treatment.sound) for each in circuit.branches],
-                relays=[_sound(each, treatment.sound) for each in circuit.relays],
+        cases = self.asked.cases
+        found = judge(
+            [
+                self._asked(treatment, case, within_bounds=within_bounds)
+                for treatment in treatments
+                for case in cases
+            ]
+        )
+        rows = [found[at : at + len(cases)] for at in range(0, len(found), len(cases))]
+        solved = []
+        for treatment, row in zip(treatments, rows, strict=True):
+            judged = tuple(each for each in row if isinstance(each, Judged))
+            if len(judged) == len(cases):
+                solved.append(Tried(treatment, judged))
+        return solved
+
+    def _asked(self, treatment: Treatment, case: Case, *, within_bounds: bool) -> Asked:
+        load, circuit = self.asked.load, self.new if treatment.relay else self.asked.circuit
+        here = case_with_relay(case, load, self.asked.proposal) if treatment.relay else case
+        if not within_bounds:
+            circuit, here = plain(circuit, here)
+        circuit = changed(
+            circuit,
+            branches=[_sound(each, treatment.sound) for each in circuit.branches],
+            relays=[_sound(each, treatment.sound) for each in circuit.relays],
+        )
+        battery = self.batteries[case.name]
+        if treatment.battery and battery.is_poor:
+            here = changed(
+                here, open_circuit_v=battery.sound_v, internal_resistance_ohm=battery.sound_ohm
             )
-            battery = self.batteries[case.name]
-            if treatment.battery and battery.is_poor:
-                here = changed(
-                    here,
-                    open_circuit_v=battery.sound_v,
-                    internal_resistance_ohm=battery.sound_ohm,
-                )
-            judged.append(judge_case(circuit, here, nominal_v, load, treatment.code))
-        return Tried(treatment, tuple(judged))
+        return Asked(circuit, here, self.asked.system_v, load, treatment.code)
 
 
 def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:

@@ -1,8 +1,10 @@
 """Wires at every current that their fuse interrupts, for as long as it may take."""
 
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lastvolt_service.laws import solved
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, stays_within
@@ -12,6 +14,9 @@ from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, pick, plain
 from lastvolt_service.tables.fuses import SHORT_TIME_S, Band
 
 BASIS = "heat balance in time, from the load's steady temperature, for the fuse's longest time"
+
+
+FloatArray: TypeAlias = NDArray[np.float64]
 
 
 class FusedWire(NamedTuple):
@@ -81,11 +86,43 @@ def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Ove
     wire = fused.wire
     if wire is None or band is None:
         return NOT_KNOWN
-    is_one = not (isinstance(cold_rating_a, np.ndarray) or isinstance(wire.area_mm2, np.ndarray))
+    columns = (cold_rating_a, fused.permissible_a, wire.area_mm2)
+    is_one = not any(isinstance(each, np.ndarray) for each in columns)
     multiples, times_s = band.multiples, band.longest_s
     if not is_one:
         multiples, times_s = multiples[:, None], times_s[:, None]
-    current_a = multiples * (float(cold_rating_a) if is_one else cold_rating_a)
+    return _worst(fused, multiples, times_s, float(cold_rating_a) if is_one else cold_rating_a)
+
+
+def overloads(fused: FusedWire, bands: Sequence[Band], cold_rating_a: Numbers) -> Overload:
+    """Find the worst overload of each of many wires, each behind a fuse of a family of its own.
+
+    Parameters
+    ----------
+    fused : FusedWire
+        The wires, in columns.
+    bands : sequence of Band
+        Of each.
+    cold_rating_a : ndarray
+        As of `overload`. [A]
+    """
+    most = max(len(band.multiples) for band in bands)
+    # Shorter ones say their last point again.
+    points = [np.minimum(np.arange(most), len(band.multiples) - 1) for band in bands]
+    rows = list(zip(bands, points, strict=True))
+    multiples = np.stack([band.multiples[at] for band, at in rows], axis=1)
+    times_s = np.stack([band.longest_s[at] for band, at in rows], axis=1)
+    return _worst(fused, multiples, times_s, cold_rating_a)
+
+
+def _worst(
+    fused: FusedWire, multiples: FloatArray, times_s: FloatArray, rating_a: Numbers
+) -> Overload:
+    """The worst of some multiples of a rating, each for its time; points along the first axis."""
+    wire = fused.wire
+    if wire is None:
+        return NOT_KNOWN
+    current_a = multiples * rating_a
     start_c = pick(given(fused.start_c), fused.start_c, wire.ceiling_c)
     hot_c = heated_c(wire, np.where(np.isfinite(current_a), current_a, 0.0), times_s, start_c)
     short_c, limit_c = wire.short_circuit_c, wire.limit_c

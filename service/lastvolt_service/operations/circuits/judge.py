@@ -1,0 +1,151 @@
+"""Circuits in cases, brought to rest and judged, many at once."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from lastvolt_service.errors import CalculationError, NetworkFault
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
+from lastvolt_service.operations.circuits.source_checks import source_checks
+from lastvolt_service.operations.judging import UNKNOWN
+from lastvolt_service.operations.judging import Judged as Judgement
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import Check
+from lastvolt_service.operations.wires.drop_limits import nominal_of
+from lastvolt_service.rows import NOT_GIVEN, number
+from lastvolt_service.words import catalogue
+
+NAME = "circuit-check"
+# What a way of wiring is called in errors.
+WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A circuit in a case, to be judged.
+
+    Attributes
+    ----------
+    circuit, case : Circuit, Case
+        Intervals are taken at their middle, and then within all of their bounds.
+    nominal_v : float
+        6, 12 or 24; told from the source where it is NaN. [V]
+    load : str
+        The load that decides.
+    way : str or None
+        Which of several circuits it is.
+    """
+
+    circuit: Circuit
+    case: Case
+    nominal_v: float
+    load: str
+    way: str | None = None
+
+    def located(self, error: CalculationError) -> CalculationError:
+        """The same error, with the case and the way that it is of."""
+        if not isinstance(error, NetworkFault):
+            return error
+        detail = f"In {self.case.name}{WAYS.get(self.way, '')}: {error.detail}"
+        return type(error)(detail, error.path, error.nodes)
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A case with its checks.
+
+    Attributes
+    ----------
+    case : Case
+        As requested.
+    state : State
+        The circuit at rest.
+    checks : tuple of Check
+        Of every part.
+    within : Bounds
+        What the decisive voltages do within the bounds of the inputs.
+    """
+
+    case: Case
+    state: State
+    checks: tuple[Check, ...]
+    within: Bounds
+
+
+def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
+    """Bring circuits in cases to rest and check all their parts; or why one has no answer.
+
+    Errors are those of a part that is in no table, and of networks without a state of rest.
+    """
+    found: list[_Rested | CalculationError] = []
+    for each in asked:
+        try:
+            found.append(_rested(each))
+        except CalculationError as error:
+            found.append(each.located(error))
+    at_rest = [each for each in found if isinstance(each, _Rested)]
+    checks = iter(part_checks([each.rested for each in at_rest]))
+    return [each.judged(next(checks)) if isinstance(each, _Rested) else each for each in found]
+
+
+def judge_all(asked: Sequence[Asked]) -> list[Judged]:
+    """Judge circuits that must all have an answer.
+
+    Raises
+    ------
+    CalculationError
+        The first of those that `judge` tells.
+    """
+    found = []
+    for each in judge(asked):
+        if isinstance(each, CalculationError):
+            raise each
+        found.append(each)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Rested:
+    """A circuit in a case at rest, what it does within its bounds, and what is left to judge."""
+
+    asked: Asked
+    rested: Rested
+    within: Bounds
+    of_source: tuple[Checked, ...]
+
+    def judged(self, of_parts: tuple[Checked, ...]) -> Judged:
+        asked, words = self.asked, catalogue()[NAME]
+        usual = (*self.of_source, *of_parts)
+        checks = tuple(
+            replace(each, case=asked.case.name, way=asked.way).told(words)
+            for each in self.within.checks(usual, asked.load)
+        )
+        return Judged(asked.case, self.rested.state, checks, self.within)
+
+
+def _rested(asked: Asked) -> _Rested:
+    circuit, case = plain(asked.circuit, asked.case)
+    state = rest(circuit, case)
+    if asked.load in state.unfed:
+        raise state.unfed[asked.load]
+    nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
+    within = bounds(asked.circuit, asked.case, nominal)
+    partial = bool(case.without)
+    rested = Rested(state, nominal, number(case.duration_s), open_coil_v(state), partial)
+    of_source = (
+        *source_checks(circuit, case, state, nominal, asked.nominal_v),
+        *_open_ends(circuit, case),
+    )
+    return _Rested(asked, rested, within, of_source)
+
+
+def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
+    """Say which parts lead nowhere: they may, or a node has a name of its own by mistake."""
+    for _, part, node in circuit.open_ends():
+        if part not in case.without:
+            judged = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+            yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
