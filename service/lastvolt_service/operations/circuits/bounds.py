@@ -9,10 +9,9 @@ from lastvolt_service.operations.circuits.assembly import open_coils_v, rest_all
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import (
+    Pins,
     Study,
-    intervals,
     middle,
-    pinned,
     study,
 )
 from lastvolt_service.operations.circuits.model import State
@@ -101,13 +100,42 @@ class Bounds:
         return replace(undecided, part=part, measure=input_named(path, self.circuit))
 
 
-def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
+class CasePins:
+    """The places of the intervals of a circuit in a case."""
+
+    def __init__(self, circuit: Circuit, case: Case, of_circuit: Pins | None = None) -> None:
+        """Find them; `of_circuit` are those of the circuit, where they are known."""
+        self._of_circuit, self._of_case = of_circuit or Pins(circuit), Pins(case)
+        self.given: tuple[tuple[Path, Interval], ...] = (
+            *((("circuit", *path), each) for path, each in self._of_circuit.given),
+            *((("cases", case.name, *path), each) for path, each in self._of_case.given),
+        )
+
+    def put(self, values: Sequence[float]) -> tuple[Circuit, Case]:
+        """Put numbers in their place, one for each."""
+        numbers = iter(values)
+        return self._of_circuit.put(numbers), self._of_case.put(numbers)
+
+    @property
+    def plain(self) -> tuple[Circuit, Case]:
+        """Circuit and case in plain numbers, the middle of each interval."""
+        return self.put(middle([interval for _, interval in self.given]))
+
+
+def plain(circuit: Circuit, case: Case) -> tuple[Circuit, Case]:
+    """Put the middles of intervals in their place."""
+    return CasePins(circuit, case).plain
+
+
+def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
     """Study a circuit within the bounds of its inputs.
 
     Parameters
     ----------
-    circuit, case : Circuit, Case
-        With their intervals.
+    circuit : Circuit
+        With its intervals.
+    pins : CasePins
+        Where they and those of a case are.
     nominal : int
         Nominal voltage of the system: 6, 12 or 24. [V]
 
@@ -116,7 +144,7 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     CalculationError
         If there is no state of rest even with all inputs in the middle.
     """
-    given = _given(circuit, case)
+    given = pins.given
     if not given:
         return Bounds(circuit, (), Study({}, {}, ()), {})
 
@@ -127,7 +155,7 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
     def outputs(
         points: Sequence[tuple[float, ...]],
     ) -> list[Mapping[Key, float] | CalculationError]:
-        pairs = [_pinned(circuit, case, values) for values in points]
+        pairs = [pins.put(values) for values in points]
         rested = rest_all(pairs)
         states = [state for state in rested if isinstance(state, State)]
         coils = iter(open_coils_v(states))
@@ -135,7 +163,8 @@ def bounds(circuit: Circuit, case: Case, nominal: int) -> Bounds:
             _seen(state, next(coils), pair[1], nominal) if isinstance(state, State) else state
             for state, pair in zip(rested, pairs, strict=True)
         ]
-        checks = iter(part_checks([each for each in found if isinstance(each, Rested)]))
+        seen = [each for each in found if isinstance(each, Rested)]
+        checks = iter(part_checks(seen, verdicts_only=True))
         return [
             told(each, next(checks), *pair) if isinstance(each, Rested) else each
             for each, pair in zip(found, pairs, strict=True)
@@ -214,25 +243,6 @@ def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, 
         if failed and (passed or key not in judged[0]) and not sure:
             found[key] = min(failed, key=_margin)
     return found
-
-
-def plain(
-    circuit: Circuit, case: Case, values: Sequence[float] | None = None
-) -> tuple[Circuit, Case]:
-    """Put numbers in the place of intervals, one for each; by default their middles."""
-    found = [interval for _, interval in _given(circuit, case)]
-    if not found:
-        return circuit, case
-    return _pinned(circuit, case, middle(found) if values is None else values)
-
-
-def _pinned(circuit: Circuit, case: Case, values: Sequence[float]) -> tuple[Circuit, Case]:
-    numbers = iter(values)
-    return pinned(circuit, numbers), pinned(case, numbers)
-
-
-def _given(circuit: Circuit, case: Case) -> tuple[tuple[Path, Interval], ...]:
-    return (*intervals(circuit, ("circuit",)), *intervals(case, ("cases", case.name)))
 
 
 def _decisive_outputs(

@@ -34,7 +34,8 @@ def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
     source_ohm = state.model.internal_ohm or usual_ohm
     for fuse in rated:
         nodes, _ = metal.behind(fuse)
-        for load in metal.loads:
+        there = {load.name: load for node in nodes for load in metal.loads_at.get(node, ())}
+        for load in sorted(there.values(), key=lambda each: state.model.order[each.name]):
             loop_ohm = min(
                 (
                     out_ohm[near] + back_ohm[far]

@@ -1,7 +1,7 @@
 """What a fuse of a circuit carries, and whether it protects the wires in series with it."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -120,15 +120,17 @@ class _Fused(NamedTuple):
 
 
 def protection(
-    states: Sequence[State], metals: Sequence[Metal], bears: Bears
+    states: Sequence[State], metals: Sequence[Metal], bears: Bears, *, verdicts_only: bool
 ) -> list[list[Checked]]:
     """Judge in many states whether each fuse protects the wires that lie behind it.
 
-    What heats is reckoned for all of them at once.
+    What heats is reckoned for all of them at once. Where verdicts are all that is asked for, it is
+    reckoned at the ends of the temperatures that a wire begins at, and between ends that agree it
+    is read off the line between them: the hotter it begins, the hotter it gets.
     """
     pairs = [_fused_wires(*each) for each in zip(states, metals, strict=True)]
     heated = [pair for some in pairs for pair in some if pair.is_judged]
-    heat = iter(_heat(heated, bears))
+    heat = iter(_heat(heated, bears, verdicts_only=verdicts_only))
     return [
         [*_unrated(metal), *_unjudged(some), *_judged(some, bears, heat)]
         for metal, some in zip(metals, pairs, strict=True)
@@ -159,28 +161,74 @@ def _judged(
                 yield _overload(pair, found)
 
 
-def _heat(pairs: Sequence[_Fused], bears: Bears) -> Iterator[list[Judged]]:
+# A wire, the cold rating of its fuse, a family that this may be of; and where the wire begins.
+_Kind = tuple[HeatedWire, float, str]
+_Row = tuple[_Kind, float]
+
+
+def _heat(pairs: Sequence[_Fused], bears: Bears, *, verdicts_only: bool) -> Iterator[list[Judged]]:
     """Of each wire the overload that is worst for it, for each family that its fuse may be of."""
-    rows = [
-        (pair, band)
+    rows: list[list[_Row]] = [
+        [
+            ((pair.wire, cold_rating_a(pair.fuse), name), pair.hot_c)
+            for name in pair.families
+            if pair.wire is not None
+        ]
         for pair in pairs
-        for name in pair.families
-        if (band := fuses.band(name)) is not None
     ]
-    if rows:
-        wires = side_by_side([pair.wire for pair, _ in rows if pair.wire is not None])
-        fused = FusedWire(
-            np.array([bears.of(pair.wire)[0] for pair, _ in rows if pair.wire is not None]),
-            True,
-            wires,
-            np.array([pair.hot_c for pair, _ in rows]),
-        )
-        cold_a = np.array([cold_rating_a(pair.fuse) for pair, _ in rows])
-        columns = overloads(fused, [band for _, band in rows], cold_a).judged
-        judged = iter(zip(*(np.asarray(each).tolist() for each in columns), strict=True))
-    for pair in pairs:
-        timed = [fuses.band(name) is not None for name in pair.families]
-        yield [Judged(*next(judged)) if each else NOT_KNOWN.judged for each in timed]
+    wanted = dict.fromkeys(
+        row for some in rows for row in some if fuses.band(row[0][2]) is not None
+    )
+    found = _between(wanted, bears) if verdicts_only else _worst([*wanted], bears)
+    for some in rows:
+        yield [found.get(row, NOT_KNOWN.judged) for row in some]
+
+
+def _worst(rows: Sequence[_Row], bears: Bears) -> dict[_Row, Judged]:
+    """The worst overload of each."""
+    if not rows:
+        return {}
+    fused = FusedWire(
+        np.array([bears.of(wire)[0] for (wire, _, _), _ in rows]),
+        True,
+        side_by_side([wire for (wire, _, _), _ in rows]),
+        np.array([hot_c for _, hot_c in rows]),
+    )
+    bands = [band for (_, _, name), _ in rows if (band := fuses.band(name)) is not None]
+    cold_a = np.array([cold_a for (_, cold_a, _), _ in rows])
+    columns = overloads(fused, bands, cold_a).judged
+    judged = zip(*(np.asarray(each).tolist() for each in columns), strict=True)
+    return {row: Judged(*each) for row, each in zip(rows, judged, strict=True)}
+
+
+def _between(rows: Iterable[_Row], bears: Bears) -> dict[_Row, Judged]:
+    """The worst overload of each; where both ends agree, a margin between theirs."""
+    alike: dict[_Kind, list[float]] = {}
+    for kind, hot_c in rows:
+        alike.setdefault(kind, []).append(hot_c)
+    ends = {kind: (min(hot), max(hot)) for kind, hot in alike.items()}
+    found = _worst([(kind, hot_c) for kind, hot in ends.items() for hot_c in {*hot}], bears)
+    doubtful = []
+    for kind, hot in alike.items():
+        low_c, high_c = ends[kind]
+        low, high = found[kind, low_c], found[kind, high_c]
+        sure = low.verdict == high.verdict and not math.isnan(low.margin + high.margin)
+        for hot_c in hot:
+            if hot_c in {low_c, high_c}:
+                continue
+            if sure:
+                found[kind, hot_c] = _on_the_line(low, high, (hot_c - low_c) / (high_c - low_c))
+            else:
+                doubtful.append((kind, hot_c))
+    return found | _worst(doubtful, bears)
+
+
+def _on_the_line(low: Judged, high: Judged, share: float) -> Judged:
+    value, limit, margin = (
+        float(one) + share * (float(other) - float(one))
+        for one, other in zip(low[:3], high[:3], strict=True)
+    )
+    return Judged(value, limit, margin, low.verdict)
 
 
 def cold_rating_a(fuse: Part) -> float:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Generic, TypeAlias, TypeVar
 
 from lastvolt_service.errors import CalculationError, Path
-from lastvolt_service.fields import Fields
+from lastvolt_service.fields import Fields, changed
 from lastvolt_service.units import Interval
 
 Key = TypeVar("Key", bound=Hashable)
@@ -66,15 +66,43 @@ def _inner(asked: Any) -> Iterable[tuple[str | int, Any]]:
 
 def pinned(asked: Any, values: Iterator[float]) -> Any:
     """Put numbers in the place of intervals, in the order of `intervals`."""
-    if isinstance(asked, Interval):
-        return next(values)
-    if isinstance(asked, list):
-        return [pinned(value, values) for value in asked]
+    return Pins(asked).put(values)
+
+
+class Pins:
+    """The places of a request's intervals, to put numbers there over and over.
+
+    What holds none is the same object in all copies.
+    """
+
+    def __init__(self, asked: Any) -> None:
+        """Find the intervals: `given` is each with its path."""
+        self._asked = asked
+        self.given = tuple(intervals(asked))
+        self._tree: dict[str | int, Any] = {}
+        for path, _ in self.given:
+            if not path:  # it is one itself
+                continue
+            tree = self._tree
+            for key in path[:-1]:
+                tree = tree.setdefault(key, {})
+            tree[path[-1]] = {}
+
+    def put(self, values: Iterator[float]) -> Any:
+        """Make a copy with numbers, in the order of `intervals`."""
+        return _put(self._asked, self._tree, values)
+
+
+def _put(asked: Any, tree: Mapping[str | int, Any], values: Iterator[float]) -> Any:
+    if not tree:
+        return next(values) if isinstance(asked, Interval) else asked
     if isinstance(asked, Fields):
-        return type(asked)(**pinned(vars(asked), values))
+        new = {key: _put(getattr(asked, str(key)), each, values) for key, each in tree.items()}
+        return changed(asked, **{str(key): value for key, value in new.items()})
+    new = {key: _put(asked[key], each, values) for key, each in tree.items()}
     if isinstance(asked, Mapping):
-        return {key: pinned(value, values) for key, value in asked.items()}
-    return asked
+        return {**asked, **new}
+    return [new.get(place, value) for place, value in enumerate(asked)]
 
 
 def middle(found: Sequence[Interval]) -> tuple[float, ...]:

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError, NetworkFault
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
-from lastvolt_service.operations.circuits.bounds import Bounds, bounds, plain
+from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -82,9 +83,12 @@ def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
     Errors are those of a part that is in no table, and of networks without a state of rest.
     """
     found: list[_Rested | CalculationError] = []
+    pins: dict[int, Pins] = {}  # of each circuit, which often is the same in all cases
     for each in asked:
         try:
-            found.append(_rested(each))
+            own = pins.get(id(each.circuit)) or Pins(each.circuit)
+            pins[id(each.circuit)] = own
+            found.append(_rested(each, CasePins(each.circuit, each.case, own)))
         except CalculationError as error:
             found.append(each.located(error))
     at_rest = [each for each in found if isinstance(each, _Rested)]
@@ -127,13 +131,13 @@ class _Rested:
         return Judged(asked.case, self.rested.state, checks, self.within)
 
 
-def _rested(asked: Asked) -> _Rested:
-    circuit, case = plain(asked.circuit, asked.case)
+def _rested(asked: Asked, pins: CasePins) -> _Rested:
+    circuit, case = pins.plain
     state = rest(circuit, case)
     if asked.load in state.unfed:
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
-    within = bounds(asked.circuit, asked.case, nominal)
+    within = bounds(asked.circuit, pins, nominal)
     partial = bool(case.without)
     rested = Rested(state, nominal, number(case.duration_s), open_coil_v(state), partial)
     of_source = (

@@ -1,6 +1,6 @@
 """What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
@@ -23,6 +23,7 @@ class Metal:
         self.posts, self.fed_from = model.posts, model.fed_from
         # At these no wire ends up behind a fuse.
         self._ends = {*self.fed_from, model.network.node_names[model.network.reference]}
+        self._behind: dict[str, tuple[set[str], set[str]]] = {}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
             for part in model.parts[group]:
@@ -39,6 +40,15 @@ class Metal:
     def loads(self) -> list[Part]:
         """Every load."""
         return [part for group in LOAD_GROUPS for part in self.parts[group] if part.is_load]
+
+    @cached_property
+    def loads_at(self) -> dict[str, list[Part]]:
+        """Loads by their nodes."""
+        found: dict[str, list[Part]] = {}
+        for load in self.loads:
+            for node in load.nodes:
+                found.setdefault(node, []).append(load)
+        return found
 
     @cached_property
     def _at(self) -> dict[str, list[Part]]:
@@ -69,11 +79,47 @@ class Metal:
 
     def behind(self, fuse: Part) -> tuple[set[str], set[str]]:
         """Nodes and names of parts that nothing but a fuse feeds, up to other fuses."""
-        fed, _ = self.reached(self.fed_from, fuse)
-        sides = [node for node in fuse.nodes if node not in fed]
-        if len(sides) != 1:  # in the return, or with a way past it
-            return set(), set()
-        return self.reached(sides, fuse, through_fuses=False)
+        found = self._behind.get(fuse.name)
+        if found is None:
+            far = self._far_ends.get(fuse.name)  # none in the return, or with a way past it
+            reached = self.reached([far], fuse, through_fuses=False) if far else (set(), set())
+            found = self._behind[fuse.name] = reached
+        return found
+
+    @cached_property
+    def _far_ends(self) -> dict[str, str]:
+        """The end away from the sources of every part that nothing has a way past: its bridges.
+
+        Tarjan, A note on finding the bridges of a graph (1974): met for the first time over a part,
+        a node from which nothing leads back to those met before has no other way to a source. All
+        sources count as one node.
+        """
+        met, back, found = dict.fromkeys(self.fed_from, 0), {0: 0}, dict[str, str]()
+        todo: list[tuple[str, int, Part | None, Iterator[Part]]] = [
+            (node, 0, None, iter(self._joined.get(node, ()))) for node in self.fed_from
+        ]
+        while todo:
+            node, place, came_by, parts = todo[-1]
+            part = next(parts, None)
+            if part is None:
+                todo.pop()
+                if todo and place:
+                    above = todo[-1][1]
+                    back[above] = min(back[above], back[place])
+                    if came_by is not None and back[place] == place:
+                        found[came_by.name] = node
+                continue
+            first, second = part.nodes
+            other = second if first == node else first
+            if part is came_by or (other in self._ends and other not in met):
+                continue
+            if other in met:
+                back[place] = min(back[place], met[other])
+            else:
+                at = len(met)
+                met[other], back[at] = at, at
+                todo.append((other, at, part, iter(self._joined.get(other, ()))))
+        return found
 
     def answers_for(self, fuse: Part) -> set[str]:
         """Names of what a fuse protects: in series with it, and behind it up to other fuses."""

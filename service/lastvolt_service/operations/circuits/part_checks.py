@@ -62,11 +62,21 @@ class Rested:
     is_partial: bool
 
 
-def part_checks(rested: Sequence[Rested]) -> list[tuple[Checked, ...]]:
-    """Make every check that applies, of many circuits at rest at once: heat costs least so."""
+def part_checks(
+    rested: Sequence[Rested], *, verdicts_only: bool = False
+) -> list[tuple[Checked, ...]]:
+    """Make every check that applies, of many circuits at rest at once: heat costs least so.
+
+    Parameters
+    ----------
+    rested : sequence of Rested
+        The circuits.
+    verdicts_only : bool
+        Whether the numbers of checks need be no nearer than their verdicts want.
+    """
     states = [each.state for each in rested]
     metals, bears = [Metal(state) for state in states], Bears(states)
-    protected = protection(states, metals, bears)
+    protected = protection(states, metals, bears, verdicts_only=verdicts_only)
     return [
         (
             *_loads(each.state, metal, each.nominal, is_partial=each.is_partial),
