@@ -84,8 +84,13 @@ def test_sound_path_is_told_so(run):
     assert found.mend_first == ()
     assert found.reason == "parts_are_sound"
     assert found.headline == (
-        "The path is sound: no part drops more than a sound one: look for the fault elsewhere."
+        "What was read is sound: no part drops more than a sound one, and with the load they make "
+        "up the supply to 0 V: look for the fault elsewhere."
     )
+    # Nobody knows what was not read.
+    alone = diagnose(run, wire("lead", 0.2), contact("key", 0.05))
+    assert "the whole path is not known" in alone.headline
+    assert "elsewhere" not in alone.headline
     assert found.regained_v == 0
     assert set(verdicts(found).values()) == {"pass"}
 

@@ -453,7 +453,7 @@ VERDICTS = {
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but too thin or too long",
-    "parts_are_sound": "The path is sound",
+    "parts_are_sound": "What was read is sound",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
@@ -501,7 +501,8 @@ PHRASES = (
     "the load gets {change_v} more or less",
     # readings
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
-    "{unaccounted_v} is lost", "mend {mend_first.1}", "gives the load {regained_v}",
+    "{unaccounted_v} is lost",
+    "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "gives the load {regained_v}",
     "together are {total_measured_v}", "errors, {readings.[part].excess_uncertainty_v}",
     "off by {readings.[part].excess_uncertainty_v}", "off by {readings.[part].uncertainty_v}",
     "A drop of {value} at", "supply stands across {mend_first}", "{swapped} reads below zero",
@@ -677,7 +678,7 @@ REASONS = {
 TO_THE_LETTER = {
     "drop-diagnosis": (
         "no part drops more than a sound one, and together they drop too much at this current",
-        "no part drops more than a sound one: look for the fault elsewhere.",
+        "no part drops more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
         "nearly all of the supply stands across {mend_first}, and no current flows.",

@@ -51,7 +51,7 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "unmeasured_part", "Read the rest of the path"),
         When("advice", "not_proven", "Nothing is proven"),
         When("reason", "too_thin", "The path is sound, but too thin or too long"),
-        When("reason", "parts_are_sound", "The path is sound"),
+        When("reason", "parts_are_sound", "What was read is sound"),
     ),
     headline=(
         When(
@@ -117,7 +117,16 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "parts_are_sound",
-            "no part drops more than a sound one: look for the fault elsewhere.",
+            (
+                "no part drops more than a sound one, and with the load they make up the supply to "
+                "{unaccounted_v}: look for the fault elsewhere.",
+                When(
+                    "unaccounted_v",
+                    None,
+                    "no part drops more than a sound one. Whether they are the whole path is not "
+                    "known.",
+                ),
+            ),
         ),
     ),
     short_names={"worst": "readings.[mend_first]"},
