@@ -55,9 +55,10 @@ def circuit(
     nodes = [f"n{place}" for place in range(min(branches, 140))]
     spread = {"low": 0.9, "high": 1.1}
     made: list[dict[str, Any]] = [
-        {**CONTACT, "name": "main", "nodes": ["post", "s0"], "ages": True}
+        {**CONTACT, "name": "main", "nodes": ["post", "s0"], "ages": True},
+        {**CONTACT, "name": "lead", "nodes": [f"s{relays}", "lead"], "part": "switch"},
     ]
-    at = f"s{relays}"
+    at = "lead"
     for place in range(branches):
         part = dict(WIRE if wires else CONTACT)
         if place < intervals:
@@ -95,7 +96,7 @@ def retrofits(**shape: Any) -> dict[str, Any]:
         "circuit": circuit(**shape),
         "cases": [{"name": "c0", "ageing_factor": 2}],
         "load": "l0",
-        "switch": "main",
+        "switch": "lead",
         "proposal": {"relay": {**RELAY, "name": "new"}, "feed_node": "post",
                      "feed": [{**CONTACT, "name": "fuse"}], "outlet": []},
     }  # fmt: skip

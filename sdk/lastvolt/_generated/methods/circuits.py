@@ -26,10 +26,10 @@ class Circuits(Asking):
         Wires heat themselves, contacts age, relays close on their coil's voltage, and solenoids
         need more voltage when they are warm. Any quantity may be an interval; the answer then says
         what the decisive voltages do within all bounds, and which input matters most. One request
-        may ask for 60,000 units of work: the sum over its cases of solutions x (1 + relays / 4) x
-        (30 + parts + (parts / 55)^3), where solutions is 1 + relays, and with intervals (2 +
-        relays) x (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads + relays)) more.
-        Parts are branches, loads and relays.
+        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
+        s / 4 more. Parts are branches, loads, relays and further sources.
 
         A circuit, to be checked in every case.
 
@@ -76,10 +76,11 @@ class Circuits(Asking):
         plunger's force is by the ampere-turns of both windings, each with its sign: the pull-in
         winding returns through the motor, and its current turns round when the key is let go.
         Nothing moves within a stage: what bounces through a sag by its mass is called clicking
-        here. One request may ask for 60,000 units of work: the sum over its cases of solutions x (1
-        + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays, and with
-        intervals (2 + relays) x (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
-        relays)) more. Parts are branches, loads and relays.
+        here. One request may ask for 50,000 units of work: the sum over its cases of 120 + 4 x
+        parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with
+        intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
+        relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, relays and
+        further sources.
 
         A starter in its circuit, and the key that switches it.
 
@@ -128,11 +129,12 @@ class Circuits(Asking):
         this voltage, switches that stay in charge. Then the circuit as it is, with a sound battery,
         with its poor contacts mended, with the relay, and with several of these is solved in every
         case, and the plainest way that gives the load enough with a tenth to spare is advised, with
-        the reasons. One request may ask for 60,000 units of work: the sum over its cases of
-        solutions x (1 + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays,
-        and with intervals (2 + relays) x (2 + 2 x intervals + the lesser of 2^intervals and 4 x
-        (loads + relays)) more. Parts are branches, loads and relays. A proposal's relay and parts
-        count as well; solutions count three times, and 20 x (2 + relays) come on top.
+        the reasons. One request may ask for 50,000 units of work: the sum over its cases of 120 + 4
+        x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with
+        intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
+        relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, relays and
+        further sources. A proposal's relay and parts count as well; each case counts three times,
+        and 24 x (12 + 0.7 x parts + s) come on top.
 
         A circuit as it is, and the relay that is proposed for one of its loads.
 

@@ -182,6 +182,7 @@ class Cases(Toleranced):
         yield (
             too_much,
             ("circuit",),
-            f"One solution of this circuit comes to {work.weight:,.0f} units of work, and its "
-            f"{work.intervals} intervals take many. Leave out what the question does not need.",
+            f"One case of this circuit of {work.parts} parts and {work.relays} relays takes many "
+            f"units of work, and its {work.intervals} intervals more. Leave out what the question "
+            "does not need.",
         )

@@ -2,20 +2,17 @@
 
 One unit is about 25 us of one core of 2026. What was measured, and `units` follows:
 
-- A solution of a whole circuit (read, built, solved with wires that heat themselves, looked at)
-  takes 0.8 ms, 25 us more for each part, and what a dense matrix of nodes and branches takes: 15 ms
-  with 500 parts.
-- Relays that pull in one after the other take a solution each, the cheaper the smaller the circuit,
-  for the rest is done once.
-- A case takes a solution, and one for each relay, to know its coil's voltage before it closed. With
-  intervals it takes as many again, and the work of one for its checks, twice for the middle, twice
-  for the ends of each, and for up to two corners of each voltage that is judged, of which each load
-  and each relay have two.
-- A retrofit is two circuits in each case, and a third time the way that is taken; it searches in
-  both for what the switch and the winding stand: about 12 solutions in each, those with the relay
-  with the voltages before closing; and it tries up to eight other ways.
+- A solution of the network takes 0.1 ms, 0.7 us more for each part, and what a dense matrix of its
+  loops takes: 0.7 ms with 400 parts of a ladder.
+- A case is built, solved and judged: 3 ms, and 0.1 ms for each part. Relays that pull in one after
+  the other take a solution each, and the voltage of each coil before it closed as many again.
+- With intervals a case takes points: twice the middle, both ends of each, and up to two corners of
+  each voltage that is judged, of which each load and each relay have two. Solved side by side they
+  take a third of a case, and a quarter of its solutions.
+- A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these; it
+  searches in both for what the switch and the winding stand: about 24 steps.
 
-A search or a network that is ill-natured can take several times as long: the deadline is for that.
+A network that is ill-natured can take several times as long: the deadline is for that.
 """
 
 from dataclasses import dataclass
@@ -23,18 +20,19 @@ from typing import Any
 
 from lastvolt_service.operations.circuits.intervals import intervals
 
-# About 1.5 s; remedies may ask for half as much again.
-MOST_UNITS = 60_000
-SEARCHED = 20
+# About 1.2 s; remedies may ask for half as much again.
+MOST_UNITS = 50_000
+STEPS = 24
 BOUND = (
     f"One request may ask for {MOST_UNITS:,} units of work: the sum over its cases of "
-    "solutions x (1 + relays / 4) x (30 + parts + (parts / 55)^3), where solutions is 1 + relays, "
-    "and with intervals (2 + relays) x (2 + 2 x intervals + the lesser of 2^intervals and "
-    "4 x (loads + relays)) more. Parts are branches, loads and relays."
+    "120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with "
+    "intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and "
+    "4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, "
+    "relays and further sources."
 )
 BOUND_OF_RETROFITS = (
-    f"{BOUND} A proposal's relay and parts count as well; solutions count three times, and "
-    f"{SEARCHED} x (2 + relays) come on top."
+    f"{BOUND} A proposal's relay and parts count as well; each case counts three times, and "
+    f"{STEPS} x (12 + 0.7 x parts + s) come on top."
 )
 
 
@@ -63,7 +61,7 @@ class Work:
 
     @classmethod
     def of(cls, asked: Any) -> "Work":
-        """Look at a request of ``circuit-check`` or ``relay-retrofit``."""
+        """Look at a request about a circuit in cases."""
         circuit, proposal = asked.circuit, getattr(asked, "proposal", None)
         proposed = 0 if proposal is None else 1 + len(proposal.feed) + len(proposal.outlet)
         return cls(
@@ -81,23 +79,25 @@ class Work:
         return self.everywhere + sum(self.in_cases)
 
     @property
-    def weight(self) -> float:
-        """What one solution of the circuit comes to, in units of work."""
-        return (1.0 + self.relays / 4.0) * (30.0 + self.parts + (self.parts / 55.0) ** 3)
+    def solutions(self) -> float:
+        """What bringing the circuit to rest comes to, in units of work."""
+        once = 4.0 + self.parts / 36.0 + (self.parts / 140.0) ** 3
+        return (1.0 + self.relays) ** 2 * once
 
     @property
     def units(self) -> int:
         """Units of work that the request asks for."""
         judged = 4 * (self.loads + self.relays)
-        solutions = 0
+        total = 0.0
         for own in self.in_cases:
-            here = 1 + self.relays
+            here = 120.0 + 4.0 * self.parts + self.solutions
             if intervals_here := self.everywhere + own:
                 points = 2 + 2 * intervals_here + min(2**intervals_here, judged)
-                here += (2 + self.relays) * points
-            searched = SEARCHED * (2 + self.relays)
-            solutions += 3 * here + searched if self.is_retrofit else here
-        return round(solutions * self.weight)
+                here += points * (20.0 + 1.2 * self.parts + self.solutions / 4.0)
+            if self.is_retrofit:
+                here = 3.0 * here + STEPS * (12.0 + 0.7 * self.parts + self.solutions)
+            total += here
+        return round(total)
 
 
 def _count(asked: Any) -> int:
