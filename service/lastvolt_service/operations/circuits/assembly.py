@@ -53,8 +53,10 @@ _ELEMENTS: dict[str, tuple[Any, tuple[str, ...]]] = {
 }
 
 
-def rest(circuit: Circuit, case: Case) -> State:
+def rest(circuit: Circuit, case: Case, near: State | None = None) -> State:
     """Build a circuit in a case, both in plain numbers, and find its state of rest.
+
+    The search begins at that of the same circuit with other values, if one is given.
 
     Raises
     ------
@@ -62,7 +64,12 @@ def rest(circuit: Circuit, case: Case) -> State:
         If a wire is in no table, or the network has no state of rest.
     """
     model = build(circuit, case)
-    found = State.of(model, rest_states(network=model.network, energised=list(model.held)))
+    solution = rest_states(
+        network=model.network,
+        energised=list(model.held),
+        near=None if near is None else near.solution,
+    )
+    found = State.of(model, solution)
     if isinstance(found, CalculationError):
         raise found
     return found

@@ -124,7 +124,7 @@ def _version(
         coil_v = open_coil_v(state).get(relay.name, resting)
     current = state.model.sign * state.current_a(asked.switch)
     headroom = _Headroom(
-        *plain(circuit, judged.case), asked.load, asked.switch, relay.name if relay else None
+        *plain(circuit, judged.case), asked.load, asked.switch, relay.name if relay else None, state
     )
     return Version(
         load_voltage_v=found.voltage_v,
@@ -151,6 +151,7 @@ class _Headroom:
     load: str
     switch: str
     relay: str | None
+    near: State
 
     def shortfall(self, circuit: Circuit) -> float:
         """Needed voltage over what arrives, less one: above zero the load fails.
@@ -159,7 +160,7 @@ class _Headroom:
         both enter the current by their sum.
         """
         try:
-            state = rest(circuit, self.case)
+            state = rest(circuit, self.case, self.near)
         except CalculationError:
             return math.inf
         if state.solution.chatter or self.load in state.unfed:
