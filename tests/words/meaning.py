@@ -488,7 +488,8 @@ PHRASES = (
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
     "Then mend {plan.parts}",
-    "with {plan.parts} clean", "{plan.parts} want mending", "{plan.load_voltage_v} reach {load}",
+    "with {plan.parts} clean", "{plan.parts} first, whatever else",
+    "{plan.load_voltage_v} reach {load}",
     "{plan.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",
     "{charged_v} when it is full", "itself has {internal_resistance_ohm}",
@@ -692,7 +693,7 @@ TO_THE_LETTER = {
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",
         "enough reaches {load} as it is in every case.",
-        "{plan.parts} want mending whatever else is done; with that",
+        "{plan.parts} first, whatever else is done; with that mended",
         "more than needed, without a relay.",
     ),
     "relay-contact": (

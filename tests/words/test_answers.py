@@ -115,7 +115,7 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
 
 BEGINS = {"fail": "What fails", "undecided": "Not decided", "unknown": "Not judged"}
 # These say in their own words what fails.
-BY_THEMSELVES = {"circuit-check", "relay-retrofit", "drop-diagnosis"}
+BY_THEMSELVES = {"circuit-check", "drop-diagnosis"}
 
 
 def of_verdict(checks, verdict, words):

@@ -102,7 +102,6 @@ _AS_IS = (
 )
 
 RELAY_RETROFIT = OperationWords(
-    names_failures=True,
     verdict=(
         When("advice", "mend", "Mend it"),
         When("advice", "relay", "Fit the relay"),
@@ -142,7 +141,7 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend_then_relay",
             (
-                "{plan.parts} want mending whatever else is done; with that and the relay "
+                "{plan.parts} first, whatever else is done; with that mended and the relay "
                 "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
                 "needed.",
                 *_LOW,
