@@ -19,14 +19,14 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
-from lastvolt_service.operations.sources.battery import (
+from lastvolt_service.operations.sources.battery import BatteryVoltageRequest
+from lastvolt_service.operations.sources.battery import solve as judge_battery
+from lastvolt_service.operations.sources.charge import (
     FROZEN,
-    BatteryVoltageRequest,
     charge_check,
     freezing_check,
     load_test_v,
 )
-from lastvolt_service.operations.sources.battery import solve as judge_battery
 from lastvolt_service.operations.sources.condition import WEAK_MULTIPLE, Condition, condition
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import Unproven

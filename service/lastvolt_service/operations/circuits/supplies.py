@@ -7,11 +7,8 @@ from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.sources import Source
 from lastvolt_service.operations.judging import refuse
-from lastvolt_service.operations.sources.battery import (
-    MAY_BE_FROZEN,
-    battery_source,
-    freezing_check,
-)
+from lastvolt_service.operations.sources.battery import battery_source
+from lastvolt_service.operations.sources.charge import MAY_BE_FROZEN, freezing_check
 
 
 class Supply(NamedTuple):

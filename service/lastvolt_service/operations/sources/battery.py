@@ -10,8 +10,6 @@ held against what a load test asks for.
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
-import numpy as np
-
 from lastvolt_service.errors import NoOperatingPoint, NotCovered
 from lastvolt_service.fields import ABSENT, Fields, count, quantity
 from lastvolt_service.laws import OHM, by, named, published
@@ -19,10 +17,8 @@ from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
-    MARGINAL_SHARE,
     PASS,
     UNDECIDED,
-    UNKNOWN,
     Fault,
     Judged,
     reaches,
@@ -31,6 +27,13 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, Result, merge
+from lastvolt_service.operations.sources.charge import (
+    FROZEN,
+    charge_check,
+    charge_or_full,
+    freezing_check,
+    load_test_v,
+)
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.physics import battery as physics
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, some
@@ -49,18 +52,6 @@ ESTIMATED = Unproven(
     "discharged, sulphated or old battery has more. Measure it where it decides: the sag at a "
     "known current, over that current."
 )
-FROZEN = (
-    "Never charge or jump-start a battery whose electrolyte may be frozen: it can burst. Warm it "
-    "up first."
-)
-MAY_BE_FROZEN = (
-    "As it is charged it may be frozen: neither charge it nor jump-start it, warm it up first."
-)
-# A freezing point counts as near within a tenth of this, 5 K; common practice, no source.
-FREEZING_SCALE_K = 50.0
-# The charge is a small margin above half up to three quarters.
-CHARGE_SCALE = (table.CHARGED_PERCENT - table.LOW_PERCENT) / MARGINAL_SHARE
-FULL_PERCENT = 100.0
 HALF = 0.5  # of the cold-cranking rating is drawn in a load test
 
 
@@ -205,65 +196,6 @@ def battery_source(battery: Battery) -> BatterySource:
         ),
     )
     return BatterySource(emf_v, ohm, negate(own), basis, fault)
-
-
-def charge_or_full(charge_percent: Numbers) -> Numbers:
-    """Take a battery as full where nothing is said of its charge. [%]."""
-    full: Numbers = pick(given(charge_percent), charge_percent, FULL_PERCENT)
-    return full
-
-
-def charge_check(charge_percent: Numbers) -> Checked:
-    """Judge whether a battery is charged well enough to be judged, and its wiring with it."""
-    judged = reaches(charge_percent, table.LOW_PERCENT, CHARGE_SCALE)  # unknown where not given
-    return Checked("charge", judged, "%", table.charged_citation())
-
-
-def freezing_check(charge_percent: Numbers, temperature_c: Numbers) -> Checked:
-    """Judge whether the electrolyte of a battery may be frozen.
-
-    Without its charge it is held against a flat one, and is unknown where that might be.
-    """
-    curve, told = table.freezing(), given(charge_percent)
-    freezing_c = read_off(
-        curve,
-        pick(told, charge_percent, 0.0),
-        "freezing_c",
-        "freezing point of the electrolyte",
-        along="state_of_charge_percent",
-    )
-    judged = reaches(temperature_c, freezing_c, FREEZING_SCALE_K)
-    sure = told | (judged.verdict == PASS)
-    judged = judged._replace(verdict=pick(sure, judged.verdict, UNKNOWN))
-    return Checked("freezing", judged, "degC", curve.citation)
-
-
-def charge_told_percent(open_circuit_v: float, nominal_v: float) -> float:
-    """Tell the state of charge of a battery at rest from its voltage; 100 of any higher one.
-
-    What temperature does to that voltage is disputed, and nobody knows how warm the battery is that
-    was measured: it is left out. In the cold that tells the charge, and its frost, no better.
-    """
-    curve = table.open_circuit()
-    table_v = open_circuit_v * table.TABLE_NOMINAL_V / nominal_v
-    return float(np.interp(table_v, curve.y, curve.x))
-
-
-def load_test_v(nominal_v: Numbers, temperature_c: Numbers) -> Numbers:
-    """What a load test asks a sound battery for; NaN where it is colder than is published. [V]."""
-    test = table.load_test()
-    return (
-        read_off(
-            test,
-            temperature_c,
-            "table_load_test_v",
-            "least voltage in a load test of the published battery",
-            along="temperature_c",
-            below=NOT_GIVEN,
-        )
-        * nominal_v
-        / published("table_nominal_v", table.TABLE_NOMINAL_V, "of that battery", test.citation)
-    )
 
 
 def _table_v(charge_percent: Numbers, temperature_c: Numbers, prefix: str) -> Numbers:

@@ -3,12 +3,8 @@
 from dataclasses import dataclass
 
 from lastvolt_service.fields import changed, known
-from lastvolt_service.operations.sources.battery import (
-    Battery,
-    battery_source,
-    charge_told_percent,
-    freezing_check,
-)
+from lastvolt_service.operations.sources.battery import Battery, battery_source
+from lastvolt_service.operations.sources.charge import charge_told_percent, freezing_check
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import battery as table
 

@@ -7,7 +7,7 @@ each contact against the limit for its part.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
@@ -17,11 +17,8 @@ from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, is_recording, named
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT, STARTER_CONTROL
 from lastvolt_service.operations.judging import (
     NOT_ASKED,
-    UNKNOWN,
     Fault,
-    Judged,
     asked_if,
-    stays_about,
     stays_within,
 )
 from lastvolt_service.operations.lookup import look_up
@@ -33,15 +30,12 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     STARTER,
-    Given,
     Result,
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.operations.wires.drop_limits import (
     BOTH_WINDINGS_C,
-    GIVEN,
     LIMIT_APPLIES_TO,
     allowed_drop,
     different,
@@ -51,6 +45,11 @@ from lastvolt_service.operations.wires.drop_limits import (
 )
 from lastvolt_service.operations.wires.fields import DropLimit
 from lastvolt_service.operations.wires.heat_steps import balance_steps
+from lastvolt_service.operations.wires.path_checks import (
+    cold_wires,
+    contact_checks,
+    wire_checks,
+)
 from lastvolt_service.operations.wires.path_columns import found_of, worst_of
 from lastvolt_service.operations.wires.path_parts import (
     SEGMENTS,
@@ -68,22 +67,17 @@ from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
     Numbers,
-    Texts,
     are,
     given,
-    is_sent,
     negate,
-    one_text,
     pick,
     plain,
     some,
 )
-from lastvolt_service.tables.limits import CRANKING_A, RATED
 from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
 from lastvolt_service.words.amounts import amount
 
 LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
-RATING = Given("rating given by the caller")
 # Heat balances are long: only those of the wires that drop most are gone through.
 MOST_BALANCES = 3
 
@@ -236,9 +230,9 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             judge_supply(asked),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
-            *(check for part in parts for check in _of_contact(part, segments, current_a)),
-            *(check for part in parts for check in _of_wire(part, segments)),
-            _of_cold_wires(parts),
+            *(check for part in parts for check in contact_checks(part, segments, current_a)),
+            *(check for part in parts for check in wire_checks(part, segments)),
+            cold_wires(parts),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),
@@ -373,61 +367,6 @@ def _collapse(asked: VoltageDropRequest, path_ohm: Numbers) -> Checked:
     return Checked(
         "voltage_collapse", asked_if(abs(judged.margin) < math.inf, judged), "W", LARGEST_POWER
     )
-
-
-# What is asked of a part in columns depends on the fields that were sent, and on no cell.
-def _of_contact(part: PathPart, found: dict[str, Any], current_a: Numbers) -> Iterator[Checked]:
-    segment = part.segment
-    so: dict[str, Any] = {"place": part.column, "part": segment.name}
-    if is_sent(segment.part):
-        limit_v: Numbers = NOT_GIVEN
-        source: Texts = None
-        if part.limit is not None and part.cranking_limit is not None:
-            usual, cranking = part.limit, part.cranking_limit
-            heavy = current_a >= CRANKING_A
-            limit_v = pick(
-                heavy,
-                cranking.numbers(lambda limit: limit.limit_v),
-                usual.numbers(lambda limit: limit.limit_v),
-            )
-            source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
-        judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
-        yield Checked(
-            "contact_drop",
-            asked_if(part.is_contact, judged),
-            "V",
-            one_text(source) or "",
-            **so,
-        )
-    if is_sent(segment.part):
-        judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
-        rated = part.is_contact & (given(segment.rating_a) | are(segment.part, RATED))
-        yield Checked("contact_current", asked_if(rated, judged), "A", RATING, **so)
-
-
-def _of_wire(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
-    segment = part.segment
-    if is_sent(segment.ambient_c):
-        hot_c = found[f"{part.column}_temperature_c"]
-        limit_c = NOT_GIVEN if part.wire is None else part.wire.limit_c
-        judged = asked_if(part.is_heated, judge_temperature(hot_c, limit_c, segment.ambient_c))
-        basis: str = GIVEN
-        if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
-            basis = part.wire.one.insulation.citation
-        yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
-
-
-def _of_cold_wires(parts: Sequence[PathPart]) -> Checked:
-    """Whether wires of a given temperature get too hot: nothing tells what heats or cools them."""
-    cold = [part.is_wire & negate(part.is_heated) for part in parts]
-    names = ", ".join(
-        str(part.segment.name) for part, each in zip(parts, cold, strict=True) if each is True
-    )
-    where: Flags = False
-    for each in cold:
-        where = where | each
-    judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
-    return Checked("wires_heat", judged, "degC", GIVEN, detail=names or None)
 
 
 def cautions(circuits: Sequence[str]) -> tuple[str, ...]:
