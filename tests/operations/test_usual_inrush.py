@@ -59,3 +59,15 @@ def test_columns_say_the_same(client):
     got = batch["columns"]
     assert got["fuse_rating_a"] == [each["fuse_rating_a"] for each in single]
     assert [VERDICTS[code] for code in got["verdict"]] == [each["verdict"] for each in single]
+
+
+def test_no_estimate_is_asked_for_where_the_steady_current_leaves_no_fuse(run):
+    """22 A of a fan: by its running current alone the wire bears none, whatever it starts with."""
+    asked = {
+        "load_current_a": 22, "size": "12 AWG", "insulation": "GXL", "zone": "engine_bay"
+    }  # fmt: skip
+    steady, motor = (
+        run("fuse-selection", **asked, load_profile=profile) for profile in ("steady", "motor")
+    )
+    assert steady.fuse_rating_a is motor.fuse_rating_a is None
+    assert (motor.lower_a, motor.upper_a) == (steady.lower_a, steady.upper_a)

@@ -212,15 +212,26 @@ def _search(
 
 
 def _without_first(guessed: Any, first: _Searched, steady: _Searched) -> _Searched:
-    """Take the fuse of the steady current where the usual first one leaves none: undecided."""
+    """Take the fuse of the steady current where the usual first one leaves none: undecided.
+
+    Where that leaves none either, it is what is asked for, and no estimate.
+    """
     asked_for, _, _ = first
     found, chosen, done = steady
     fits = guessed & done
+    margin_a = found.rating_a - asked_for.lower_a
     carries = Judged(
-        found.rating_a, asked_for.lower_a, found.rating_a - asked_for.lower_a, UNDECIDED
+        *(
+            pick(fits, guess, sure)
+            for guess, sure in zip(
+                (found.rating_a, asked_for.lower_a, margin_a, UNDECIDED),
+                found.judged["fuse_carries_load"],
+                strict=True,
+            )
+        )
     )
     found = found._replace(judged={**found.judged, "fuse_carries_load": carries})
-    return _of(fits, found, asked_for), pick(fits, chosen, first[1]), first[2] | fits
+    return _of(guessed, found, asked_for), pick(guessed, chosen, first[1]), first[2] | fits
 
 
 def _tried(
