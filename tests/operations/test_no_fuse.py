@@ -58,3 +58,12 @@ def test_the_main_cable_alone_of_a_starter_motor_is_excepted(run):
     tapped = wire("tapped", "stud", "end", "14 AWG", 2)
     assert named(run, [cable], [motor]) is None
     assert named(run, [cable, tapped], [motor, LAMP]) == "tapped"
+
+
+def test_the_main_cable_of_a_motor_that_a_case_leaves_out_is_excepted_too(run):
+    motor = {**load("starter", "stud", "ground", resistance_ohm=0.03), "circuit": "starter_motor"}
+    cable = wire("cable", "post", "stud", "2/0 AWG", 1.5)
+    fuse = contact("fuse", "post", "end", 0.003, part="fuse", rating_a=20)
+    case = {"name": "before the start", "without": ["starter"]}
+    (state,) = ask(run, [cable, fuse], [motor, LAMP], case, source=SOURCE)
+    assert not [each for each in state.checks if each.code == "no_fuse"]

@@ -12,7 +12,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads_in_case import VALUES, Sides, load_in_case
-from lastvolt_service.operations.circuits.model import Model, Part, State
+from lastvolt_service.operations.circuits.model import CRANKED, Model, Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relays_in_case import contacts_in_case, relay_in_case
 from lastvolt_service.operations.circuits.sources import Charger
@@ -182,6 +182,10 @@ def build(circuit: Circuit, case: Case) -> Model:
         relays=warm,
         held=tuple(relay.name in held for relay in relays),
         posts=posts,
+        cranked=tuple(
+            (first, second)
+            for first, second in (load.nodes for load in circuit.loads if load.circuit == CRANKED)
+        ),
         sign=-1.0 if circuit.positive_ground else 1.0,
         emf_v=supply.emf_v,
         internal_ohm=supply.internal_ohm,

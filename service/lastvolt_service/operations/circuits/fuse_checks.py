@@ -29,7 +29,6 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
 
 GIVEN = Given("given by the caller")
-CRANKED = "starter_motor"
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
 MOST_UNFUSED_M = 0.3
 # What is given as ohms alone may be a wire, of whatever length.
@@ -96,12 +95,11 @@ def unfused(metal: Metal, order: Mapping[str, int]) -> Iterator[Checked]:
 
 def _is_main_cable(metal: Metal, wire: Part) -> bool:
     """Whether a starter motor gets its current through this wire and no other way."""
-    motors = [load for load in metal.loads if load.asked.circuit == CRANKED]
-    if not motors:  # following the metal for every wire takes its time
+    if not metal.cranked:  # following the metal for every wire takes its time
         return False
     fed, _ = metal.reached(metal.fed_from, through_fuses=False)
     without, _ = metal.reached(metal.fed_from, wire, through_fuses=False)
-    return any(not fed.isdisjoint(each.nodes) and without.isdisjoint(each.nodes) for each in motors)
+    return any(not fed.isdisjoint(each) and without.isdisjoint(each) for each in metal.cranked)
 
 
 class _Fused(NamedTuple):

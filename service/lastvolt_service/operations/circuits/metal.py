@@ -20,7 +20,7 @@ class Metal:
     def __init__(self, state: State) -> None:
         model = state.model
         self.parts = model.parts
-        self.posts, self.fed_from = model.posts, model.fed_from
+        self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
         # At these no wire ends up behind a fuse.
         self._ends = {*self.fed_from, model.network.node_names[model.network.reference]}
         self._behind: dict[str, tuple[set[str], set[str]]] = {}

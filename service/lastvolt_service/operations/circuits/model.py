@@ -10,6 +10,7 @@ from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.network.elements import Network
 from lastvolt_service.physics.network.solution import Flow, Solution
 
+CRANKED = "starter_motor"
 LOAD_GROUPS = ("resistors", "current_loads", "power_loads", "lamps", "motors")
 
 
@@ -107,6 +108,8 @@ class Model:
         Which relays have pulled in before.
     posts : tuple of str
         Nodes at the live post of the source and at the one that is joined to the ground.
+    cranked : tuple of tuple of str
+        Nodes of the starter motors of the circuit, those that a case leaves out, too.
     sign : float
         1, and -1 with positive ground: it is solved as its mirror image, the live side above 0 V.
     emf_v, internal_ohm : float
@@ -124,6 +127,7 @@ class Model:
     relays: tuple[RelayInCase, ...]
     held: tuple[bool, ...]
     posts: tuple[str, str]
+    cranked: tuple[tuple[str, str], ...]
     sign: float
     emf_v: float
     internal_ohm: float

@@ -7,9 +7,8 @@ from typing import Any
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fields import RelayData
-from lastvolt_service.operations.circuits.fuse_checks import CRANKED
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
+from lastvolt_service.operations.circuits.model import CRANKED, Part, RelayInCase, State
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
