@@ -124,3 +124,13 @@ def test_what_fails_in_the_middle_and_passes_at_an_end_is_not_blamed_but_measure
     assert "measure resistance of joint first" in found["joint", "V"].message
     assert case.verdict == "undecided"
     assert [check.code for check in case.checks].count("contact_drop") == 1
+
+
+@pytest.mark.parametrize(("low_v", "about"), [(5.0, True), (9.0, False)])
+def test_what_switches_within_the_bounds_is_said_to_be_about(run, low_v, about):
+    """At 5 V the relay stays open and its lamp dark: where that begins was not looked for."""
+    source = {**CIRCUIT["source"], "open_circuit_v": {"low": low_v, "high": 15.0}}
+    (case,) = run(
+        "circuit-check", circuit={**CIRCUIT, "source": source}, cases=[{"name": "only"}]
+    ).cases
+    assert {spread.is_about for spread in case.spreads} == {about}

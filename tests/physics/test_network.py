@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
 from lastvolt_service.errors import ImpossibleLoad
+from lastvolt_service.physics.network import topology
 from lastvolt_service.physics.network.elements import Network
 from lastvolt_service.physics.network.power import stable_voltages
 from lastvolt_service.physics.network.rest import solve
@@ -348,3 +349,18 @@ def test_limits(network):
 def test_reference_is_where_it_is_put(network):
     net = network("minus plus", resistors=[(1, 0, 1.0)], sources=[(1, 0, 12.0, 0.0)])
     assert solve(network=replace(net, reference=1)).node_voltage_v.tolist() == [-12.0, 0.0]
+
+
+def test_what_was_solved_before_leaves_no_trace(network):
+    """A shape is kept for the next values: alone and after others they have the same digits."""
+    mine, others = (
+        network("g a b", resistors=[(1, 2, one), (1, 2, other), (2, 0, 1.5)], **SOURCE)
+        for one, other in ((0.53, 0.41), (0.41, 0.53))
+    )
+    topology._compiled.cache_clear()
+    alone = solve(network=mine)
+    topology._compiled.cache_clear()
+    solve(network=others)
+    after = solve(network=mine)
+    assert alone.node_voltage_v.tolist() == after.node_voltage_v.tolist()
+    assert alone.branch_a.tolist() == after.branch_a.tolist()

@@ -20,9 +20,12 @@ class OutputSpread(Model):
     nominal_v : float
         With all inputs in the middle of their bounds. [V]
     low_v : float
-        The least. [V]
+        The least that was found. [V]
     high_v : float
-        The most. [V]
+        The most that was found. [V]
+    is_about : bool
+        Whether a relay or a load switches within the bounds, so that just before or after that
+        there may be less or more.
     """
 
     code: OutputSpreadCode
@@ -32,9 +35,13 @@ class OutputSpread(Model):
     nominal_v: float
     """With all inputs in the middle of their bounds. [V]"""
     low_v: float
-    """The least. [V]"""
+    """The least that was found. [V]"""
     high_v: float
-    """The most. [V]"""
+    """The most that was found. [V]"""
+    is_about: bool
+    """Whether a relay or a load switches within the bounds, so that just before or after that
+    there may be less or more.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

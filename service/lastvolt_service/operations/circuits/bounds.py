@@ -48,6 +48,8 @@ class Bounds:
         In the order in which `pinned` meets them.
     found : Study
         By output and part, and by check.
+    switches : bool
+        Whether relays or loads are on at some points that were looked at and off at others.
     flipping : dict to Checked
         Checks that fail at some ends and pass at others, where they fail most.
     """
@@ -56,12 +58,13 @@ class Bounds:
     given: tuple[tuple[Path, Interval], ...]
     found: Study[Key]
     flipping: Mapping[Judgement, Checked]
+    switches: bool = False
 
     @property
     def spreads(self) -> tuple[OutputSpread, ...]:
         """What every decisive voltage does; empty where no input is an interval."""
         return tuple(
-            OutputSpread(*key, spread.nominal, spread.low, spread.high)
+            OutputSpread(*key, spread.nominal, spread.low, spread.high, self.switches)
             for key, spread in self.found.spreads.items()
             if len(key) == 2
         )
@@ -151,6 +154,7 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
     # A relay that is meant to be open has no margin that could fall short.
     closed, unfed = set[str](), set[str]()
     judged: list[dict[Judgement, Checked]] = []
+    patterns: set[bytes] = set()
 
     def outputs(
         points: Sequence[tuple[float, ...]],
@@ -174,6 +178,7 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         rested: Rested, of_parts: tuple[Checked, ...], here: Circuit, case_here: Case
     ) -> Mapping[Key, float] | CalculationError:
         state = rested.state
+        patterns.add(state.solution.energised.tobytes() + state.solution.drawing.tobytes())
         if not judged:  # with all inputs in the middle
             unfed.update(state.unfed)
             closed.update(relay.name for relay in relay_states(state) if relay.energised)
@@ -186,7 +191,7 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         return _decisive_outputs(state, closed, rested.open_coil_v) | _margins(judged[-1])
 
     found = study([interval for _, interval in given], outputs, lambda key: len(key) == 2)
-    return Bounds(circuit, given, found, _flipping(judged))
+    return Bounds(circuit, given, found, _flipping(judged), len(patterns) > 1)
 
 
 def _seen(

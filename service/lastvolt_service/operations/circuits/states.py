@@ -67,8 +67,13 @@ class OutputSpread:
     code: Annotated[Output, "load_voltage, load_margin, coil_voltage or coil_margin"]
     part: Annotated[str, "the load or the relay"]
     nominal_v: Annotated[float, "with all inputs in the middle of their bounds"]
-    low_v: Annotated[float, "the least"]
-    high_v: Annotated[float, "the most"]
+    low_v: Annotated[float, "the least that was found"]
+    high_v: Annotated[float, "the most that was found"]
+    is_about: Annotated[
+        bool,
+        "whether a relay or a load switches within the bounds, so that just before or after that "
+        "there may be less or more",
+    ]
 
 
 @dataclass(frozen=True, slots=True)

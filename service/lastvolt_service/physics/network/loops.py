@@ -24,9 +24,6 @@ from lastvolt_service.physics.network.elements import FloatArray, IntArray
 # What loops share may be this many times what one has to itself; each time ten costs a digit.
 _STEEP = 100.0
 
-# A tree stays good while no resistance has changed by more: a branch in it must not be much above
-# the links that lie beside it, or sums of loops lose digits.
-_SAME_ORDER = 100.0
 
 Turn = tuple[int, float]  # a branch of a loop, 1.0 where it runs along, -1.0 where against it
 Asked = Sequence[tuple[int, Any]]  # elements by place, and the currents asked of them
@@ -68,20 +65,11 @@ class Loops:
         weight: Sequence[float],
     ) -> None:
         self.nodes, self._start, self._end = nodes, start, end
-        self._weight = [(branch, weight[branch]) for branch in conducting]
         self._size = len(weight)
         links = self._grow(conducting, weight)
         self._plant(reference)
         self.loops = [[(link, 1.0), *self.way(link)] for link in links]
         self._ways: dict[int, list[Turn]] = {}
-
-    def suits(self, weight: Sequence[float]) -> bool:
-        """Tell whether the tree is good for other resistances."""
-        for branch, before in self._weight:
-            now = weight[branch]
-            if now != before and not before / _SAME_ORDER <= now <= before * _SAME_ORDER:
-                return False
-        return True
 
     def _grow(self, conducting: Sequence[int], weight: Sequence[float]) -> list[int]:
         """Join the tree, the smallest resistances first (Kruskal); give the links."""

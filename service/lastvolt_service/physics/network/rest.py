@@ -1,6 +1,7 @@
 """Solve networks of one shape for their states of rest, many scenarios at once."""
 
 from collections.abc import Sequence
+from math import frexp
 from typing import Any
 
 import numpy as np
@@ -25,6 +26,8 @@ _FEW_LOOPS = 12
 # Patterns of one shape are kept for the next request up to this sum of squares of their branches:
 # 10 MB and less.
 _KEPT_ENTRIES = 1_000_000
+# Resistances within so many bits are of one order; nothing is less than a perfect branch.
+_SAME_BITS, _PERFECT = 4, -1_000_000
 
 
 @np.errstate(all="ignore")  # what is no number is looked for, and named
@@ -298,12 +301,15 @@ class _Solver:
         ]
 
     def _plan(self, pattern: Pattern, weight: list[float]) -> Plan:
-        kept: dict[Pattern, Plan] = self.topology.plans
-        found = kept.get(pattern)
-        if found is None or not found.loops.suits(weight):
+        # The tree follows from orders of magnitude alone: what was asked for before, with other
+        # values, leaves no trace in the last digits.
+        orders = tuple([frexp(ohm)[1] // _SAME_BITS if ohm else _PERFECT for ohm in weight])
+        kept: dict[tuple[Pattern, tuple[int, ...]], Plan] = self.topology.plans
+        found = kept.get((pattern, orders))
+        if found is None:
             if (len(kept) + 1) * self.topology.branches**2 > _KEPT_ENTRIES:
                 kept.clear()
-            found = kept[pattern] = Plan(self.topology, pattern, weight)
+            found = kept[pattern, orders] = Plan(self.topology, pattern, orders)
         return found
 
     def _keep(self, plan: Plan, found: Answer, places: list[int]) -> None:

@@ -395,7 +395,17 @@ CIRCUIT_CHECK = OperationWords(
                 None,
                 "In {worst_case}, {decisive.voltage_v} arrive at {decisive_load}.",
             ),
-            "Within the bounds of the inputs: {spread.low_v} to {spread.high_v}.",
+            When(
+                "spread.is_about",
+                False,
+                "Within the bounds of the inputs: {spread.low_v} to {spread.high_v}.",
+            ),
+            When(
+                "spread.is_about",
+                True,
+                "Within the bounds of the inputs: about {spread.low_v} to {spread.high_v}, for "
+                "something switches within them.",
+            ),
         ),
         (
             "{mend_first.0.name} costs {decisive_load} {mend_first.0.costs_v}, and made sound it "
