@@ -45,7 +45,7 @@ class Bounds:
     circuit : Circuit
         That was studied.
     given : tuple of (path, Interval)
-        In the order in which `pinned` meets them.
+        In the order in which `Pins` meets them.
     found : Study
         By output and part, and by check.
     switches : bool

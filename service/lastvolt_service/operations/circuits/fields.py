@@ -1,6 +1,6 @@
 """What requests say of a circuit: its parts and its sources.
 
-Any quantity may be an `Interval`; where one number of each is wanted, `pinned` has put it there.
+Any quantity may be an `Interval`; where one number of each is wanted, `Pins` has put it there.
 """
 
 from collections import Counter

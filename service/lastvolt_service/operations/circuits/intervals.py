@@ -64,11 +64,6 @@ def _inner(asked: Any) -> Iterable[tuple[str | int, Any]]:
     return enumerate(asked) if isinstance(asked, list | tuple) else ()
 
 
-def pinned(asked: Any, values: Iterator[float]) -> Any:
-    """Put numbers in the place of intervals, in the order of `intervals`."""
-    return Pins(asked).put(values)
-
-
 class Pins:
     """The places of a request's intervals, to put numbers there over and over.
 

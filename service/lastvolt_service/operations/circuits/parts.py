@@ -1,6 +1,6 @@
 """What requests say of the conductors of a circuit: wires, contacts and known resistances.
 
-Any quantity may be an `Interval`; where one number of each is wanted, `pinned` has put it there.
+Any quantity may be an `Interval`; where one number of each is wanted, `Pins` has put it there.
 """
 
 from collections.abc import Sequence
