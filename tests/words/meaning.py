@@ -444,7 +444,7 @@ VERDICTS = {
     "mend_then_relay": "Mend, then fit the relay",
     "insurance": "Insurance",
     "battery_first": "Battery first",
-    "nothing_needed": "Nothing needed",
+    "nothing_needed": "No relay needed",
     "find_out_first": "Find out first",
     "unsafe": "Do not build it so",
     "none_suffices": "Nothing here suffices",

@@ -108,7 +108,7 @@ RELAY_RETROFIT = OperationWords(
         When("advice", "mend_then_relay", "Mend, then fit the relay"),
         When("advice", "insurance", "Insurance"),
         When("advice", "battery_first", "Battery first"),
-        When("advice", "nothing_needed", "Nothing needed"),
+        When("advice", "nothing_needed", "No relay needed"),
         When("advice", "find_out_first", "Find out first"),
         When("advice", "unsafe", "Do not build it so"),
         When("advice", "none_suffices", "Nothing here suffices"),
