@@ -67,16 +67,16 @@ class Stage:
         See `StartStage`.
     state : State
         The network at rest.
-    ampere_turns : float
-        Of both windings, each with its sign. [A]
-    dropped : tuple of str
-        Relays that were closed before and are not.
+    starter : Starter
+        As requested.
+    shall_hold : tuple of str
+        Relays that were closed before and must be so still.
     """
 
     name: StageName
     state: State
     starter: Starter
-    dropped: tuple[str, ...]
+    shall_hold: tuple[str, ...]
 
     @property
     def ampere_turns(self) -> float:
@@ -96,6 +96,11 @@ class Stage:
     def pulls(self) -> bool:
         """Whether the plunger moves, or stays; it stays where nobody knows what it needs."""
         return not abs(self.ampere_turns) < self.needed
+
+    @property
+    def dropped(self) -> tuple[str, ...]:
+        """Relays that were closed before, must be so still, and are not."""
+        return tuple(each for each in self.shall_hold if each not in self.relays)
 
     @property
     def breaks_off(self) -> bool:
@@ -155,10 +160,9 @@ def stages(asked: StartSequenceRequest, case: Case) -> Iterator[Stage]:
     for name, circuit, left_out in planned:
         without = [*case.without, *([left_out] if left_out else [])]
         state = rest(circuit, changed(case, without=without, held=list(closed)))
-        stage = Stage(name, state, starter, ())
-        dropped = tuple(each for each in closed if each not in stage.relays)
-        if name != "key_off":  # then they shall
-            stage = Stage(name, state, starter, dropped)
+        # With the key let go they shall.
+        shall_hold = () if name == "key_off" else closed
+        stage = Stage(name, state, starter, shall_hold)
         yield stage
         if name != "key_off" and stage.breaks_off:
             return

@@ -149,11 +149,9 @@ def _weakest(checks: Sequence[Check]) -> Check | None:
 
 def _checks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> Iterator[Checked]:
     """Judge the battery, then every stage as it comes."""
-    cranking = max((stage for stage in found if stage.name != "key_off"), key=found.index)
-    model = cranking.state.model
-    nominal = nominal_of(model.emf_v, asked.sure_v)
-    circuit = asked.circuit
-    yield from source_checks(circuit, case, cranking.state, int(nominal), asked.sure_v)
+    *_, furthest = (stage.state for stage in found if stage.name != "key_off")
+    nominal = int(nominal_of(furthest.model.emf_v, asked.sure_v))
+    yield from source_checks(asked.circuit, case, furthest, nominal, asked.sure_v)
     for stage in found:
         yield from _relays(stage)
         if stage.name == "key_off":
