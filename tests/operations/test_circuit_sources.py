@@ -207,3 +207,52 @@ def test_names_that_differ_by_their_numbers_are_good_names(run, first, second):
         run, [load("lamp", "lamp", "ground", resistance_ohm=2)], branches=[*branches, spare]
     )
     assert [check.part for check in answer.not_judged] == ["c"]
+
+
+def sources_of(run, *sources, battery=BATTERY, **case):
+    lamp = load("lamp", "post", "ground", resistance_ohm=2)
+    answer = ask(run, [lamp], {"name": "only", **case}, sources=sources, battery=battery)
+    return answer, {
+        (check.code, check.part)
+        for check in answer.checks
+        if check.verdict == "fail" and check.part not in {"battery", "lamp"}
+    }
+
+
+ON_THE_POSTS = {**HELPER, "nodes": ["post", "ground"]}
+FULL = {**BATTERY, "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+
+
+@pytest.mark.parametrize(
+    ("source", "code", "said"),
+    [
+        # 24 V beside 12 V, and one the wrong way round: batteries burst. Common practice.
+        ({**ON_THE_POSTS, "open_circuit_v": 25.2}, "source_voltage", "do not join them"),
+        ({**ON_THE_POSTS, "nodes": ["ground", "post"]}, "source_voltage", "wrong way round"),
+        ({**DYNAMO, "nodes": ["ground", "post"]}, "source_voltage", "wrong way round"),
+        # A regulator that runs away, whatever the battery holds it to at the moment.
+        ({**DYNAMO, "regulated_v": 17.5}, "source_voltage", "mend the regulator"),
+        # Flat: 11.5 V. Worn out: 0.2 ohm.
+        ({**ON_THE_POSTS, "open_circuit_v": 11.5}, "charge", "Charge it"),
+        ({**ON_THE_POSTS, "internal_resistance_ohm": 0.2}, "battery_resistance", "test it"),
+    ],
+)
+def test_a_further_source_that_harms_is_named_first(run, source, code, said):
+    answer, failed = sources_of(run, source, battery=FULL)
+    assert (code, source["name"]) in failed
+    (first, *_) = [check for check in answer.checks if check.verdict == "fail"]
+    assert said in first.message
+    assert answer.weakest.code in {"source_voltage", code}
+
+
+def test_a_further_battery_may_be_frozen(run):
+    answer, failed = sources_of(
+        run, {**ON_THE_POSTS, "open_circuit_v": 11.5}, battery=FULL, ambient_c=-20
+    )
+    assert ("freezing", "helper") in failed
+    assert "Do not charge it" in answer.headline
+
+
+def test_sound_sources_are_not_named(run):
+    _, failed = sources_of(run, ON_THE_POSTS, DYNAMO, battery=FULL)
+    assert not failed

@@ -103,7 +103,7 @@ CIRCUITS = {
     ),
     # What its resistance leaves open decides with the numbers.
     "sag": means(
-        "", "battery: {value} are left", "only {value} are left",
+        "", "{part}: {value} are left", "only {value} are left",
         "{value} are left at its posts", "a sound one for {limit}", "less at its posts than the "
         "{limit} that a load test asks for",
     ),

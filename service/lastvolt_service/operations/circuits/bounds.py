@@ -16,7 +16,7 @@ from lastvolt_service.operations.circuits.intervals import (
 )
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
-from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, source_checks
+from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
     Output,
@@ -99,8 +99,7 @@ class Bounds:
         if check.code == "freezing":  # what may be frozen is said so, and comes first
             return undecided
         path = self._influences(key)[0].input.split("/")
-        part = check.part or ("battery" if check.code in OF_SOURCES else None)
-        return replace(undecided, part=part, measure=input_named(path, self.circuit))
+        return replace(undecided, measure=input_named(path, self.circuit))
 
 
 class CasePins:

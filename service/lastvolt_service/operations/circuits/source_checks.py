@@ -7,7 +7,9 @@ from typing import Any
 from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.model import Model, State
+from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.common_fields import between_systems
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -44,6 +46,10 @@ OF_SOURCES = (
 )
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
+# What of the battery is judged by the voltage that its posts have with all that is joined.
+AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
+# What the battery at `source` is called in checks.
+BATTERY = "battery"
 CUSTOMARY = Unproven("no system has such a voltage, at rest or charging")
 SOUND = Unproven("twice the resistance of a sound battery is its own fault")
 
@@ -75,25 +81,39 @@ def source_condition(circuit: Circuit, case: Case, model: Model, nominal_v: floa
 def source_checks(
     circuit: Circuit, case: Case, state: State, nominal_v: float, case_nominal_v: float
 ) -> Iterator[Checked]:
-    """Judge the battery of a circuit in a case, both in plain numbers, at what it delivers.
+    """Judge every source of a circuit in a case, both in plain numbers: its battery first.
 
-    A source of more voltage than a battery at rest has is charging: nothing is said of it. Nor is
-    where no load test is published: the voltage at the loads tells.
+    A battery of more voltage than one at rest has is charging: nothing is said of it. Nor is where
+    no load test is published: the voltage at the loads tells.
     """
+    further = list(_further_checks(circuit, case, state, nominal_v))
+    misjoined = [check for check in further if check.code == "source_voltage"]
+    yield from misjoined
+    for check in _battery_checks(circuit, case, state, nominal_v, case_nominal_v):
+        # What one that must not be joined makes of the posts is no fault of the battery.
+        if not (misjoined and check.code in AT_THE_POSTS):
+            yield replace(check, part=BATTERY)
+    yield from (check for check in further if check.code != "source_voltage")
+
+
+def _battery_checks(
+    circuit: Circuit, case: Case, state: State, nominal_v: float, case_nominal_v: float
+) -> Iterator[Checked]:
+    """Judge the battery of a circuit, at what it delivers."""
     emf_v, told = state.model.emf_v, known(case_nominal_v) or circuit.source.battery is not None
     if not told and between_systems(emf_v):
         judged = Judged(emf_v, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
         yield Checked("source_voltage", judged, "V", CUSTOMARY)
         return
-    most = system_voltages()[int(nominal_v)]
-    if emf_v > most.limit_v:
-        yield Checked("source_voltage", stays_within(emf_v, most.limit_v), "V", most.citation)
+    most, posts = system_voltages()[int(nominal_v)], state.flow("sources")
+    posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
+    if max(emf_v, posts_v) > most.limit_v:
+        judged = stays_within(max(emf_v, posts_v), most.limit_v)
+        yield Checked("source_voltage", judged, "V", most.citation)
         return
     found = source_condition(circuit, case, state.model, nominal_v)
     if not found.is_at_rest:
         return
-    posts = state.flow("sources")
-    posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
     if circuit.source.battery is None or known(case.open_circuit_v):
         poor = _of_a_voltage(found, posts_v, nominal_v)
         # A voltage tells the charge to some percent: what is a little low is left alone.
@@ -108,6 +128,35 @@ def source_checks(
         if check.code != "sag" or known(float(check.judged.limit)):
             frozen = check.code == "charge" and found.may_be_frozen
             yield replace(check, detail="frozen") if frozen else check
+
+
+def _further_checks(
+    circuit: Circuit, case: Case, state: State, nominal_v: float
+) -> Iterator[Checked]:
+    """Judge what feeds beside the battery: which way round it is, its voltage, its condition."""
+    most, sides = system_voltages()[int(nominal_v)], Sides(circuit, set(case.without))
+    for part, _, _ in state.carrying("sources", "chargers"):
+        if part.asked is circuit.source:
+            continue
+        charges = isinstance(part.asked, Charger)
+        volts = part.asked.regulated_v if charges else part.asked.open_circuit_v
+        live, grounded = part.nodes
+        if live in sides.grounded and grounded in sides.live:
+            wrong = Judged(volts, NOT_GIVEN, NOT_GIVEN, FAIL)
+            yield Checked("source_voltage", wrong, "V", CUSTOMARY, part=part.name, detail="turned")
+        elif volts > most.limit_v:
+            judged, detail = stays_within(volts, most.limit_v), None if charges else "other_system"
+            yield Checked(
+                "source_voltage", judged, "V", most.citation, part=part.name, detail=detail
+            )
+        elif not charges:
+            ohm = part.asked.internal_resistance_ohm
+            found = condition(volts, ohm, nominal_v, part.ambient_c)
+            for check in _of_a_voltage(found, volts, nominal_v):
+                near = check.code == "freezing" and check.verdict != "pass"
+                if check.code != "sag" and (check.verdict == "fail" or near):
+                    frozen = check.code == "charge" and found.may_be_frozen
+                    yield replace(check, part=part.name, detail="frozen" if frozen else None)
 
 
 def _rated(battery: Any, case: Case, found: Condition, current_a: float) -> BatteryVoltageRequest:

@@ -6,15 +6,15 @@ from lastvolt_service.words.en.relays import NO_SUPPRESSION
 CHECKS = {
     "charge": CheckWords(
         name="state of charge",
-        passes="battery: it is charged well enough, to {value}.",
-        unknown="battery: its charge is not given and taken as full: measure its voltage at rest.",
+        passes="{part}: it is charged well enough, to {value}.",
+        unknown="{part}: its charge is not given and taken as full: measure its voltage at rest.",
         marginal=(
-            "battery: it is charged to {value}.",
+            "{part}: it is charged to {value}.",
             When("detail", None, "Charge it to three quarters first."),
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
         ),
         fails=(
-            "battery: it is charged to {value} only.",
+            "{part}: it is charged to {value} only.",
             When("detail", None, "Charge it, and test it, before any wiring is blamed."),
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
         ),
@@ -22,41 +22,60 @@ CHECKS = {
     "source_voltage": CheckWords(
         name="voltage of the source",
         passes="",
-        fails="battery: {value} are too much for this system, {limit} at most: stop charging and "
-        "mend the regulator before anything else, for the battery boils and lamps burn out.",
-        undecided="battery: {value} are too much for one system and too little for the next: give "
+        fails=(
+            When(
+                "detail",
+                None,
+                "{part}: {value} are too much for this system, {limit} at most: stop charging and "
+                "mend the regulator before anything else, for the battery boils and lamps burn "
+                "out.",
+            ),
+            When(
+                "detail",
+                "other_system",
+                "{part}: its {value} are too much for this system, {limit} at most: do not join "
+                "them, for the battery bursts and lamps burn out.",
+            ),
+            When(
+                "detail",
+                "turned",
+                "{part}: its posts are joined the wrong way round: do not join them so, for cables "
+                "burn and batteries burst.",
+            ),
+        ),
+        undecided="{part}: {value} are too much for one system and too little for the next: give "
         "nominal_v. If it is the lower one, stop charging: the regulator runs away.",
     ),
     "freezing": CheckWords(
         name="freezing of the electrolyte",
-        passes="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
-        unknown="battery: its charge is not known, a flat one freezes at {limit}, and it is "
+        passes="{part}: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
+        unknown="{part}: its charge is not known, a flat one freezes at {limit}, and it is "
         "{value}: measure its voltage at rest before it is charged or jump-started.",
-        fails="battery: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
+        fails="{part}: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
         "may be frozen. Do not charge it or jump-start it; warm it up first.",
-        undecided="battery: within what is known of it its electrolyte freezes at {limit}, and it "
+        undecided="{part}: within what is known of it its electrolyte freezes at {limit}, and it "
         "is {value}: it may be frozen. Do not charge it or jump-start it; warm it up first.",
     ),
     "battery_resistance": CheckWords(
         name="resistance of the battery itself",
         passes="",
-        fails="battery: it has {value} inside, and a sound one about {limit}: test it, and replace "
+        fails="{part}: it has {value} inside, and a sound one about {limit}: test it, and replace "
         "it if it fails, before any wiring is blamed.",
     ),
     "sag": CheckWords(
         name="sag of the battery",
-        passes="battery: {value} are left at its posts, and a load test asks a sound one for "
+        passes="{part}: {value} are left at its posts, and a load test asks a sound one for "
         "{limit}.",
-        fails="battery: only {value} are left at its posts, and a load test asks a sound one for "
+        fails="{part}: only {value} are left at its posts, and a load test asks a sound one for "
         "{limit}: test it, and look for what draws too much, before any wiring is blamed.",
-        undecided="battery: by its charge and age it may be left with less at its posts than the "
+        undecided="{part}: by its charge and age it may be left with less at its posts than the "
         "{limit} that a load test asks for. Measure its internal resistance: the sag at a known "
         "current, over that current.",
     ),
     "cranking_rating": CheckWords(
         name="current within the cold-cranking rating",
-        passes="battery: {value} are drawn of the {limit} that it is rated for in the cold.",
-        fails="battery: {value} are drawn, more than the {limit} that it is rated for in the cold: "
+        passes="{part}: {value} are drawn of the {limit} that it is rated for in the cold.",
+        fails="{part}: {value} are drawn, more than the {limit} that it is rated for in the cold: "
         "take a larger battery, or look for what draws so much.",
     ),
     "load_voltage": CheckWords(
