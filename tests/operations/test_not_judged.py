@@ -60,6 +60,8 @@ def test_a_circuit_names_its_wires_of_unknown_insulation_once_for_all_cases(run,
 class Asked:
     name: str
     verdict: str
+    part: str | None = None
+    is_harmful: bool = False
 
 
 @pytest.mark.parametrize(
@@ -73,9 +75,13 @@ class Asked:
             (("sag", "undecided"), ("drop", "unknown"), ("heat", "fail"), ("hold", "pass")),
             "It runs. What fails: heat. Not decided: sag. Not judged: drop.",
         ),
+        (
+            tuple((name, "fail", None, name in "dhijk") for name in "abcdhijk"),
+            "It runs. What fails: d, h, i, j, k, 3 more.",
+        ),
     ],
 )
-def test_the_first_line_names_three_of_each_verdict_at_most(checks, said):
+def test_the_first_line_names_three_of_each_verdict_and_all_that_hurts(checks, said):
     words = OperationWords(headline="It runs.")
     assert first_line(words, "It runs.", [Asked(*each) for each in checks]) == said
 

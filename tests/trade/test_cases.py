@@ -145,7 +145,7 @@ def test_the_size_never_gets_smaller_as_the_air_gets_hotter() -> None:
 @pytest.mark.parametrize("name", sorted(CASES.keys() - ASKED_FOR))
 def test_what_was_not_judged_stands_in_the_first_line(name: str) -> None:
     answer = answered(name)
-    unknown = [each["name"] for each in answer["checks"] if each["verdict"] == "unknown"]
+    unknown = {each["name"] for each in answer["checks"] if each["verdict"] == "unknown"}
     assert ("Not judged: " in answer["headline"]) == bool(unknown)
     assert bool(answer["not_judged"]) == bool(unknown)
-    assert not unknown or unknown[0] in answer["headline"]
+    assert sum(each in answer["headline"] for each in unknown) >= min(len(unknown), 3)

@@ -102,8 +102,9 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
         headline = words.headline
     verdict = say(words.verdict, Named(words, answer, asked))
     said = answer.headline.removeprefix(f"{verdict}: ") if verdict else answer.headline
-    for verdict, begins in reversed(BEGINS.items()):
-        if names := of_verdict(answer.checks, verdict, words):
+    for verdict in reversed(BEGINS):
+        begins, names = of_verdict(answer, verdict, words)
+        if names:
             said, _, rest = said.rpartition(f" {begins}: ")
             assert rest == f"{names}."
     count = read_back(said, headline, place)
@@ -115,20 +116,41 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
 
 BEGINS = {"fail": "What fails", "undecided": "Not decided", "unknown": "Not judged"}
 # These say in their own words what fails.
-BY_THEMSELVES = {"circuit-check", "drop-diagnosis"}
+BY_THEMSELVES = {"drop-diagnosis"}
+# What burns, bursts or catches fire, or goes on cranking: no list may cut it.
+HURTS = {
+    "voltage of the source", "freezing of the electrolyte", "a wire without a fuse",
+    "rating of the fuse", "wire protected by its fuse", "fuse protects the wire",
+    "wire while its fuse opens", "fuse carries its load", "fault at the far end",
+    "wire while the fuse opens", "rated voltage of the fuse", "breaking capacity",
+    "heat of the wires", "heat of the wire", "heat of a wire", "conductor temperature",
+    "permissible current", "current that the wire may carry", "current for the duty",
+    "current that the wire may carry for the time", "current through a contact",
+    "current through the contact", "current through the relay's contact", "steady current",
+    "rated voltage of the relay's contact", "rated voltage", "release of the plunger",
+}  # fmt: skip
 
 
-def of_verdict(checks, verdict, words):
-    """What the first line must name of a verdict: each question once, three at most."""
-    by_itself = words in (catalogue()[name] for name in BY_THEMSELVES)
-    if by_itself and verdict != "unknown":
-        return ""
+def of_verdict(answer, verdict, words):
+    """What the first line must name of a verdict, each question once, and what it begins with.
+
+    What hurts stands first and whole; three are named at least.
+    """
+    if words in (catalogue()[name] for name in BY_THEMSELVES) and verdict != "unknown":
+        return "", ""
+    begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
+    if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
+        begins = {"fail": "What else fails", "undecided": "Not decided either"}[verdict]
     names = []
-    for check in checks:
-        if check.verdict == verdict and check.name not in names:
+    for check in answer.checks:
+        of_told = told and (check.name, check.part) == (told.name, told.part)
+        if check.verdict == verdict and check.name not in names and not of_told:
             names.append(check.name)
-    more = [f"{len(names) - 3} more"] if len(names) > 3 else []
-    return ", ".join([*names[:3], *more])
+    first = [name for name in names if name in HURTS]
+    names = first + [name for name in names if name not in HURTS]
+    most = max(3, len(first))
+    more = [f"{len(names) - most} more"] if len(names) > most else []
+    return begins, ", ".join([*names[:most], *more])
 
 
 def stands(phrase: str, text: str) -> bool:

@@ -82,7 +82,12 @@ class Operation:
         checks = (*outcome.told_checks, *checks)
         return self.result(
             **found,
-            headline=language.first_line(self.words, language.headline(self.words, named), checks),
+            headline=language.first_line(
+                self.words,
+                language.headline(self.words, named),
+                checks,
+                found.get(self.words.tells),
+            ),
             checks=checks,
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),

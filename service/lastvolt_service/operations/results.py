@@ -34,6 +34,30 @@ FUSE_NEAR_SOURCE = (
     "Every wire from the battery needs a fuse that protects that wire, as close to the source as "
     "it can be mounted; a short upstream of the fuse has nothing to stop it."
 )
+# What burns, bursts or catches fire, or runs on: told before all else, and never left out.
+HARMFUL = frozenset(
+    {
+        "source_voltage",
+        "freezing",
+        "no_fuse",
+        "fuse_rating",
+        "fuse_protection",
+        "fuse_protects_wire",
+        "fuse_overload",
+        "fuse_load",
+        "far_short",
+        "fuse_voltage",
+        "breaking_capacity",
+        "wires_heat",
+        "conductor_temperature",
+        "permissible_current",
+        "duty_current",
+        "contact_current",
+        "steady_current",
+        "rated_voltage",
+        "release_force",
+    }
+)
 HOT_SURFACE = "Coils, windings and poor contacts can be hot enough to burn skin."
 
 
@@ -64,6 +88,11 @@ class Check:
         "what else it is about: the kind of contact, the fuse that protects a wire, the load that "
         "should get a relay first, why there is no answer, or what a reading tells",
     ] = None
+
+    @property
+    def is_harmful(self) -> bool:
+        """Whether what fails here can hurt someone."""
+        return self.code in HARMFUL
 
 
 @dataclass(frozen=True, slots=True)

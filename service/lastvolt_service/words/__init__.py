@@ -15,7 +15,8 @@ from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, 
 from lastvolt_service.words.named import Named
 
 ENGLISH = "en"
-# Of what does not pass, a first line names so many of each verdict; the answer lists all.
+# Of what does not pass, a first line names so many of each verdict, and all that can hurt someone;
+# the answer lists all.
 MOST_NAMED = 3
 UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
@@ -40,8 +41,16 @@ class Judged(Protocol):
         """What is checked."""
 
     @property
+    def part(self) -> str | None:
+        """What the request calls what is checked."""
+
+    @property
     def verdict(self) -> str:
         """How it came out."""
+
+    @property
+    def is_harmful(self) -> bool:
+        """Whether what fails here can hurt someone."""
 
 
 @cache
@@ -152,20 +161,30 @@ def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
     return f"{verdict}: {text}" if verdict else text
 
 
-def first_line(words: OperationWords, sentence: str, checks: Iterable[Judged]) -> str:
-    """Add to the sentence that stands first what fails, what is open, and what was not judged."""
-    said, names = frame(), {verdict: dict[str, None]() for verdict in UNSOUND}
+def first_line(
+    words: OperationWords, sentence: str, checks: Iterable[Judged], told: Judged | None = None
+) -> str:
+    """Add to the sentence that stands first what fails, what is open, and what was not judged.
+
+    What can hurt someone comes first, and is never left out. One check may be told by the sentence.
+    """
+    said, found = frame(), {verdict: dict[str, Judged]() for verdict in UNSOUND}
     for check in checks:
-        if check.verdict in names:
-            names[check.verdict][check.name] = None
+        is_told = told is not None and (check.name, check.part) == (told.name, told.part)
+        if check.verdict in found and not is_told:
+            found[check.verdict].setdefault(check.name, check)
     lines = [sentence]
-    for verdict, found in names.items():
-        if not found or (verdict != "unknown" and words.names_failures):
+    for verdict, by_name in found.items():
+        if not by_name or (verdict != "unknown" and words.names_failures):
             continue
-        shown, more = [*found][:MOST_NAMED], len(found) - MOST_NAMED
+        names = sorted(by_name, key=lambda name: not by_name[name].is_harmful)
+        most = max(MOST_NAMED, sum(check.is_harmful for check in by_name.values()))
+        shown, more = names[:most], len(names) - most
         if more > 0:
             shown.append(said.more_sources.format(count=more))
-        lines.append(said.first_line[verdict].format(checks=", ".join(shown)))
+        is_more = told is not None and told.verdict == verdict
+        says = said.first_line_else if is_more else said.first_line
+        lines.append(says[verdict].format(checks=", ".join(shown)))
     return " ".join(lines)
 
 

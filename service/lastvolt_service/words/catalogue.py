@@ -87,6 +87,8 @@ class OperationWords:
         Codes of checks that these sentences tell already.
     names_failures : bool
         Whether the headline names by itself what fails.
+    tells : str
+        Field with the check that the headline tells; by default it tells none.
     told_part : str
         Field that names the part of which they do; by default all do.
     checks : mapping of str to CheckWords
@@ -108,6 +110,7 @@ class OperationWords:
     verdict: Text = ()
     told: tuple[str, ...] = ()
     names_failures: bool = False
+    tells: str = ""
     told_part: str = ""
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
@@ -133,6 +136,8 @@ class Frame:
         The same where something passes and something was not judged.
     first_line : mapping of str to str
         Added to the first sentence where checks come out like this, by verdict.
+    first_line_else : mapping of str to str
+        The same where the first sentence tells one of them.
     small_margin : str
         Added to the sentence of a check that passes by little.
     unsure, unsure_by : str
@@ -150,6 +155,7 @@ class Frame:
     verdicts: Mapping[str, str]
     as_far_as_judged: str
     first_line: Mapping[str, str]
+    first_line_else: Mapping[str, str]
     small_margin: str
     unsure: str
     unsure_by: str

@@ -49,12 +49,11 @@ from lastvolt_service.operations.results import (
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import number
 
-# What is named before all that it makes fail: a poor battery, then a relay for another voltage.
-FIRST = (*OF_SOURCES, "relay_voltage")
 # A relay that stays open leaves its load dark, and that is no fault of the load's wires.
 OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
-POOR = frozenset({"fail", "undecided", "marginal"})
+UNSOUND = frozenset({"fail", "undecided"})
+POOR = UNSOUND | {"marginal"}
 
 
 class CircuitCheckRequest(Cases):
@@ -234,7 +233,11 @@ def _case_state(judged: Judged, decisive: str) -> CaseState:
 
 
 def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
-    """Place of the worst case, and the worst check of all: a poor battery is named first."""
+    """Place of the worst case, and the worst check of all.
+
+    Named before all that it makes fail is a poor battery, then what can hurt someone, then a relay
+    for another voltage.
+    """
     opens = [
         any(check.code in OPENS and check.verdict == "fail" for check in each.checks)
         for each in judged
@@ -242,7 +245,9 @@ def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
     ranked = [
         (
             VERDICTS_WORST_FIRST.index(check.verdict),
-            FIRST.index(check.code) if check.code in FIRST else len(FIRST),
+            OF_SOURCES.index(check.code) if check.code in OF_SOURCES else len(OF_SOURCES),
+            not (check.is_harmful and check.verdict in UNSOUND),
+            check.code != "relay_voltage",
             check.code in OF_LOADS and opens[place],
             relative_margin(check),
             place,

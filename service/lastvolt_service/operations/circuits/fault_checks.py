@@ -1,6 +1,6 @@
 """Faults behind the fuses of a circuit: whether the least of them, at a load, opens its fuse."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from heapq import heappop, heappush
 
 import numpy as np
@@ -8,7 +8,8 @@ import numpy as np
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fuse_checks import (
     cold_rating_a,
-    families_of,
+    families_of_all,
+    together,
 )
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
@@ -23,8 +24,16 @@ Joints = dict[str, list[tuple[str, float]]]
 
 def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
     """Judge the fault at each load behind a fuse: over all wires, hot, and all contacts there."""
-    rated = [fuse for fuse in metal.fuses if known(fuse.asked.rating_a) and families_of(fuse)]
-    if not (rated and metal.loads):
+    fed = [
+        *(((fuse,), metal.behind(fuse)[0]) for fuse in metal.fuses),
+        *((each.fuses, each.nodes) for each in metal.fed_together),
+    ]
+    judged = [
+        (some, families, nodes)
+        for some, nodes in fed
+        if all(known(fuse.asked.rating_a) for fuse in some) and (families := families_of_all(some))
+    ]
+    if not (judged and metal.loads):
         return
     network, joints = state.model.network, _joints(state)
     out_ohm = _distances(joints, state.model.live_post)
@@ -32,8 +41,7 @@ def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
     # A source that keeps its voltage says nothing of its battery: a good one, cold.
     usual_ohm = short_circuit.GOOD_BATTERY_OHM * short_circuit.COLD_MULTIPLE
     source_ohm = state.model.internal_ohm or usual_ohm
-    for fuse in rated:
-        nodes, _ = metal.behind(fuse)
+    for some, families, nodes in judged:
         there = {load.name: load for node in nodes for load in metal.loads_at.get(node, ())}
         for load in sorted(there.values(), key=lambda each: state.model.order[each.name]):
             loop_ohm = min(
@@ -45,16 +53,21 @@ def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
                 default=None,
             )
             if loop_ohm is not None:
-                yield _far_short(fuse, load, state.model.emf_v / (source_ohm + loop_ohm))
+                least_a = state.model.emf_v / (source_ohm + loop_ohm)
+                yield _far_short(some, families, load, least_a)
 
 
-def _far_short(fuse: Part, load: Part, least_a: float) -> Checked:
-    judged = [judge_least(least_a, fuses.band(n), cold_rating_a(fuse)) for n in families_of(fuse)]
+def _far_short(
+    side_by_side: Sequence[Part], families: Sequence[str], load: Part, least_a: float
+) -> Checked:
+    cold_a = sum(cold_rating_a(fuse) for fuse in side_by_side)
+    judged = [judge_least(least_a, fuses.band(name), cold_a) for name in families]
     slowest = max(judged, key=lambda each: each.limit)
     if len({int(each.verdict) for each in judged}) > 1:
         slowest = slowest._replace(verdict=UNDECIDED)
     cited = short_circuit.five_seconds_citation()
-    return Checked("far_short", slowest, "A", cited, part=fuse.name, detail=load.name)
+    name = together(side_by_side)
+    return Checked("far_short", slowest, "A", cited, part=name, detail=load.name)
 
 
 def _joints(state: State) -> Joints:

@@ -49,6 +49,17 @@ def families_of(fuse: Part) -> tuple[str, ...]:
     return tuple(having or timed)
 
 
+def families_of_all(side_by_side: Sequence[Part]) -> tuple[str, ...]:
+    """Name the families that one of several fuses may be of; none where any has no times."""
+    each = [families_of(fuse) for fuse in side_by_side]
+    return tuple(dict.fromkeys(name for some in each for name in some)) if all(each) else ()
+
+
+def together(side_by_side: Iterable[Part]) -> str:
+    """What several parts are called in a check."""
+    return " + ".join(part.name for part in side_by_side)
+
+
 def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked:
     """Judge whether a fuse carries the current, without end or for as long as the case lasts."""
     try:
@@ -103,13 +114,27 @@ def _is_main_cable(metal: Metal, wire: Part) -> bool:
 
 
 class _Fused(NamedTuple):
-    """A wire behind a fuse of known rating, and its temperature with what flows."""
+    """A wire behind fuses of known rating, and its temperature with what flows.
+
+    Fuses side by side are one of the sum of their ratings: at a fault they open one after another,
+    the last under all of it.
+    """
 
     name: str
     wire: HeatedWire | None
     hot_c: float
-    fuse: Part
+    fuses: tuple[Part, ...]
     families: tuple[str, ...]
+
+    @property
+    def cold_rating_a(self) -> float:
+        """What the fuses hold where they are, together. [A]."""
+        return sum(cold_rating_a(fuse) for fuse in self.fuses)
+
+    @property
+    def about(self) -> dict[str, str]:
+        """Which part is judged, and with which fuses."""
+        return {"part": self.name, "detail": together(self.fuses)}
 
     @property
     def is_judged(self) -> bool:
@@ -144,8 +169,7 @@ def _unrated(metal: Metal) -> Iterator[Checked]:
 def _unjudged(pairs: Sequence[_Fused]) -> Iterator[Checked]:
     for pair in pairs:
         if not pair.is_judged:
-            so = {"part": pair.name, "detail": pair.fuse.name}
-            yield Checked("fuse_protection", _NOTHING, "A", GIVEN, **so)
+            yield Checked("fuse_protection", _NOTHING, "A", GIVEN, **pair.about)
 
 
 def _judged(
@@ -168,7 +192,7 @@ def _heat(pairs: Sequence[_Fused], bears: Bears, *, verdicts_only: bool) -> Iter
     """Of each wire the overload that is worst for it, for each family that its fuse may be of."""
     rows: list[list[_Row]] = [
         [
-            ((pair.wire, cold_rating_a(pair.fuse), name), pair.hot_c)
+            ((pair.wire, pair.cold_rating_a, name), pair.hot_c)
             for name in pair.families
             if pair.wire is not None
         ]
@@ -241,18 +265,18 @@ def cold_rating_a(fuse: Part) -> float:
 
 def _opening(pair: _Fused, may_a: float, cited: str) -> Checked:
     """Judge whether the wire bears every current below that at which the fuse is sure to open."""
-    families, cold_a = pair.families, cold_rating_a(pair.fuse)
+    families, cold_a = pair.families, pair.cold_rating_a
     if not families:
         # Its rating it holds whatever its times: a wire that does not bear that is not protected.
         judged = stays_within(cold_a, may_a, 0.0)
         judged = judged._replace(verdict=FAIL if judged.verdict == FAIL else UNKNOWN)
-        return Checked("fuse_protection", judged, "A", cited, part=pair.name, detail=pair.fuse.name)
+        return Checked("fuse_protection", judged, "A", cited, **pair.about)
     each = [(_opening_multiple(name) * cold_a, name) for name in families]
     verdicts = {stays_within(opens_a, may_a, 0.0).verdict for opens_a, _ in each}
     opens_a, name = max(each)
     judged = stays_within(opens_a, may_a, 0.0)._replace(verdict=_together(verdicts))
     basis = f"{gates_citation(name)}; {cited}"
-    return Checked("fuse_protection", judged, "A", basis, part=pair.name, detail=pair.fuse.name)
+    return Checked("fuse_protection", judged, "A", basis, **pair.about)
 
 
 def _overload(pair: _Fused, heat: list[tuple[str, Judged]]) -> Checked:
@@ -261,7 +285,7 @@ def _overload(pair: _Fused, heat: list[tuple[str, Judged]]) -> Checked:
     verdict = _together({each.verdict for _, each in heat})
     basis = f"{gates_citation(name)}; {BASIS}"
     judged = worst._replace(verdict=verdict)
-    return Checked("fuse_overload", judged, "degC", basis, part=pair.name, detail=pair.fuse.name)
+    return Checked("fuse_overload", judged, "degC", basis, **pair.about)
 
 
 def _margin(judged: Judged) -> float:
@@ -284,21 +308,27 @@ def _fused_wires(state: State, metal: Metal) -> list[_Fused]:
     """Pair fuses of known rating with the wires that they answer for.
 
     These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
-    fork a fault gets all that the fuse lets through.
+    fork a fault gets all that the fuse lets through, and where several feeds meet, all of theirs.
     """
+    answers: dict[tuple[Part, ...], set[str]] = {
+        (fuse,): metal.answers_for(fuse) for fuse in metal.fuses
+    }
+    for fed in metal.fed_together:
+        for some, names in fed.names_by_fuses.items():
+            answers[some] = answers.get(some, set()) | names
     chains = [
-        (fuse, families_of(fuse), metal.answers_for(fuse))
-        for fuse in metal.fuses
-        if known(fuse.asked.rating_a)
+        (some, families_of_all(some), names)
+        for some, names in answers.items()
+        if all(known(fuse.asked.rating_a) for fuse in some)
     ]
     return [
-        _Fused(part.name, wire, hot_c, fuse, families)
+        _Fused(part.name, wire, hot_c, some, families)
         for part, wire, hot_c in zip(
             state.model.parts["wires"],
             state.model.wires,
             state.solution.wire_temperature_c.tolist(),
             strict=True,
         )
-        for fuse, families, names in chains
+        for some, families, names in chains
         if part.name in names
     ]

@@ -2,10 +2,23 @@
 
 from collections.abc import Iterable, Iterator
 from functools import cached_property
+from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 
 _CONDUCTORS = ("wires", "resistors", "contacts")
+
+
+class FedTogether(NamedTuple):
+    """What several fuses feed, up to the next fuses.
+
+    What flows through a part to a fault comes from one of its ends: parts are listed by the fuses
+    that feed either.
+    """
+
+    nodes: set[str]
+    fuses: tuple[Part, ...]
+    names_by_fuses: dict[tuple[Part, ...], set[str]]
 
 
 class Metal:
@@ -85,6 +98,53 @@ class Metal:
             reached = self.reached([far], fuse, through_fuses=False) if far else (set(), set())
             found = self._behind[fuse.name] = reached
         return found
+
+    @cached_property
+    def fed_together(self) -> list[FedTogether]:
+        """All that more than one fuse feeds."""
+        found, met = [], set[str]()
+        # A fuse that nothing has a way past feeds alone.
+        others = [fuse for fuse in self.fuses if fuse.name not in self._far_ends]
+        for start in (node for fuse in others for node in fuse.nodes):
+            if start in met or start in self._ends:
+                continue
+            nodes, _ = self.reached([start], through_fuses=False)
+            met |= nodes
+            fuses = self._feeding(nodes)
+            if len(fuses) > 1:
+                found.append(FedTogether(nodes, fuses, self._by_fuses(nodes)))
+        return found
+
+    def _by_fuses(self, nodes: set[str]) -> dict[tuple[Part, ...], set[str]]:
+        found: dict[tuple[Part, ...], set[str]] = {}
+        parts = {part.name: part for node in nodes for part in self._joined[node]}
+        for part in (each for each in parts.values() if not is_fuse(each)):
+            for node in part.nodes:
+                side, _ = self.reached([node], part, through_fuses=False)
+                if fuses := self._feeding(side):
+                    found.setdefault(fuses, set()).add(part.name)
+        return found
+
+    def _feeding(self, nodes: set[str]) -> tuple[Part, ...]:
+        """Fuses over which some nodes are fed, past none of them."""
+        return tuple(
+            fuse
+            for fuse in self.fuses
+            for node, other in (fuse.nodes, fuse.nodes[::-1])
+            if node in nodes and other not in nodes and self._leads_to_a_source(other, nodes)
+        )
+
+    def _leads_to_a_source(self, start: str, past: set[str]) -> bool:
+        met, todo = {start, *past}, [start]
+        while todo:
+            node = todo.pop()
+            if node in self.fed_from:
+                return True
+            if node not in self._ends:
+                others = {n for part in self._joined.get(node, ()) for n in part.nodes} - met
+                met |= others
+                todo += others
+        return False
 
     @cached_property
     def _far_ends(self) -> dict[str, str]:

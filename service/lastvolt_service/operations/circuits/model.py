@@ -14,7 +14,7 @@ CRANKED = "starter_motor"
 LOAD_GROUPS = ("resistors", "current_loads", "power_loads", "lamps", "motors")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """A part of the request in the network.
 

@@ -268,7 +268,8 @@ CHECKS = {
                 "ages, and opens some day.",
             ),
         ),
-        fails="{part}: it carries {value} and may carry {limit} for as long: it will open.",
+        fails="{part}: it carries {value} and may carry {limit} for as long: it will "
+        "open. Look for what draws so much before a larger one is fitted.",
         unknown="{part}: {detail}",
     ),
     "conductor_temperature": CheckWords(
@@ -388,7 +389,7 @@ REMEDIES = {
 }
 
 CIRCUIT_CHECK = OperationWords(
-    names_failures=True,
+    tells="weakest",
     headline=(
         When("weakest.verdict", "fail", "Weakest in {weakest.case}, {weakest.message}"),
         When("weakest.verdict", "undecided", "Weakest in {weakest.case}, {weakest.message}"),

@@ -16,6 +16,11 @@ FRAME = Frame(
         "undecided": "Not decided: {checks}.",
         "unknown": "Not judged: {checks}.",
     },
+    first_line_else={
+        "fail": "What else fails: {checks}.",
+        "undecided": "Not decided either: {checks}.",
+        "unknown": "Not judged: {checks}.",
+    },
     small_margin="The margin is small.",
     unsure="{part}: within the bounds of what is given it may pass or fail: measure {measure} "
     "first.",
