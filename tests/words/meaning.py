@@ -174,6 +174,12 @@ CIRCUITS = {
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
         "not below {limit}",
     ),
+    "made_for": means(
+        "", "it is made for this voltage", "Take another", "{part} pulls in at {value}",
+        "hardly below {limit}",
+        "not below {limit}", "this system has {limit}", "{part} gets {value}", "stands {limit}",
+        "soon above {limit}", "{part} is made for {value}", "more than {limit}",
+    ),
     "contact_drop": means(
         "<", "as a sound {detail} does", "clean, tighten or replace it",
         "drops {value}", "at most {limit}", "sound {detail}",
@@ -319,7 +325,12 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
     },
     "start-sequence": {
-        **{code: CIRCUITS[code] for code in OF_SOURCES},
+        **CIRCUITS,
+        "full_voltage": means(
+            "", "move its plunger", "no wiring cures that",
+            "{limit} at terminal 50 move its plunger", "the source has {value}",
+            "takes {limit} at terminal 50",
+        ),
         "pull_in_force": means(
             ">", "move the plunger.", "does not go home",
             "make {value} in all", "make only {value} in all", "{limit} move the plunger",
@@ -329,7 +340,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "{value} in all turns", "lets go below {limit}",
         ),
         "relay_lets_go": means(
-            "", "", "clicks over and over", "{value} are left", "opens below {limit}",
+            "", "stays closed", "clicks over and over", "{value} are left", "opens below {limit}",
         ),
         "cranking_voltage": means(
             ">", "{value} reach the motor and", "turns too slowly",
@@ -352,7 +363,10 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "solenoid pulls in", "will not pull in",
             "{value} arrive", "needs {limit}", "{apart} short",
         ),
-        "made_for": means("", "", "", "pulls in at {value}", "hardly below {limit}"),
+        "made_for": means(
+            "", "", "Take another", "pulls in at {value}", "hardly below {limit}",
+            "not below {limit}",
+        ),
         "hold_in": means(
             ">", "it holds down to", "it will let go",
             "holds down to {limit}", "needs {limit} to hold", "dip reaches {value}",

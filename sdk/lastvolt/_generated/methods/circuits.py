@@ -80,7 +80,8 @@ class Circuits(Asking):
         parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with
         intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
         relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, relays and
-        further sources.
+        further sources. The starter counts as four parts; each case counts twice, and 2 x s come on
+        top.
 
         A starter in its circuit, and the key that switches it.
 

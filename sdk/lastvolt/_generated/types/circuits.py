@@ -531,8 +531,8 @@ class Case(TypedDict):
     held: NotRequired[Sequence[str]]
     """Relays and solenoids that have pulled in before. At most 500 of them, by default none."""
     duration_s: NotRequired[Quantity]
-    """How long it lasts, from a start at ambient; by default as long as a key is held where
-    nothing but a starter is fed, else for ever. From 0.01 to 86400. [s]
+    """How long it lasts, from a start at ambient; by default as long as a key is held in a start
+    and where nothing but a starter is fed, else for ever. From 0.01 to 86400. [s]
     """
 
 

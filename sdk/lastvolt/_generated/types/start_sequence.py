@@ -186,7 +186,7 @@ class StartSequence(Result):
     cases : tuple of StartCase
         The start in every case.
     worst_case : str
-        The case with the worst check.
+        The case that starts worst; where all start, with the worst check.
     outcome : {"silent", "hums", "buzzes", "slow", "runs_on", "starts"}
         Of that case.
     weakest : Check or None
@@ -196,7 +196,7 @@ class StartSequence(Result):
     cases: tuple[StartCase, ...]
     """The start in every case."""
     worst_case: str
-    """The case with the worst check."""
+    """The case that starts worst; where all start, with the worst check."""
     outcome: Outcome
     """Of that case."""
     weakest: Check | None

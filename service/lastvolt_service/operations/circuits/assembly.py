@@ -12,11 +12,12 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads_in_case import VALUES, Sides, load_in_case
-from lastvolt_service.operations.circuits.model import CRANKED, Model, Part, State
+from lastvolt_service.operations.circuits.model import Model, Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relays_in_case import contacts_in_case, relay_in_case
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.circuits.supplies import supply_in_case
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.wires.conductors import Conductor, conductor
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire
@@ -184,7 +185,9 @@ def build(circuit: Circuit, case: Case) -> Model:
         posts=posts,
         cranked=tuple(
             (first, second)
-            for first, second in (load.nodes for load in circuit.loads if load.circuit == CRANKED)
+            for first, second in (
+                load.nodes for load in circuit.loads if load.circuit == STARTER_MOTOR
+            )
         ),
         sign=-1.0 if circuit.positive_ground else 1.0,
         emf_v=supply.emf_v,

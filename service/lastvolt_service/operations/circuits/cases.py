@@ -1,7 +1,7 @@
 """Cases laid over a circuit, in requests."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, ClassVar, TypeVar
 
 from lastvolt_service.fields import (
@@ -66,8 +66,8 @@ class Case(Toleranced):
         maximum=MAX_BRANCHES,
     )
     duration_s: float = quantity(
-        "how long it lasts, from a start at ambient; by default as long as a key is held where "
-        "nothing but a starter is fed, else for ever",
+        "how long it lasts, from a start at ambient; by default as long as a key is held in a "
+        "start and where nothing but a starter is fed, else for ever",
         minimum=1e-2,
         maximum=86400.0,
         default=ABSENT,
@@ -102,10 +102,13 @@ AskedCases = TypeVar("AskedCases", bound="Cases")
 
 def with_usual_times(asked: AskedCases) -> AskedCases:
     """Say how long cases last that do not tell, where nothing but a starter is fed."""
-    circuits = {load.circuit for load in asked.circuit.loads}
-    if not circuits <= OF_CIRCUIT.keys():
-        return asked
-    held_s = max(load_profiles()[OF_CIRCUIT[str(each)]].on_time_s for each in circuits)
+    circuits = {str(load.circuit) for load in asked.circuit.loads}
+    return as_long_as_held(asked, circuits) if circuits <= OF_CIRCUIT.keys() else asked
+
+
+def as_long_as_held(asked: AskedCases, circuits: Iterable[str]) -> AskedCases:
+    """Say of cases that do not tell that they last as long as what starts an engine is on."""
+    held_s = max(load_profiles()[OF_CIRCUIT[each]].on_time_s for each in circuits)
     timed = [
         case if known(case.duration_s) else changed(case, duration_s=held_s) for case in asked.cases
     ]

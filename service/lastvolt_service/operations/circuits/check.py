@@ -31,7 +31,7 @@ from lastvolt_service.operations.circuits.states import (
     relay_states,
     source_states,
 )
-from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
+from lastvolt_service.operations.circuits.weakest import UNSOUND, weakest
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -43,16 +43,11 @@ from lastvolt_service.operations.results import (
     Check,
     Result,
     merge,
-    relative_margin,
     worst,
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import number
 
-# A relay that stays open leaves its load dark, and that is no fault of the load's wires.
-OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
-OF_LOADS = frozenset({"load_voltage", "path_drop"})
-UNSOUND = frozenset({"fail", "undecided"})
 POOR = UNSOUND | {"marginal"}
 
 
@@ -177,13 +172,13 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
     states = tuple(_case_state(each, decisive) for each in judged)
-    place, weakest = _weakest(judged)
+    place, worst_check = weakest([each.checks for each in judged])
     return Outcome(
         {
             "cases": states,
             "sound_cases": sum(state.verdict not in POOR for state in states),
             "worst_case": states[place].name,
-            "weakest": weakest,
+            "weakest": worst_check,
             "decisive_load": decisive,
             "mend_first": mending(judged[place].state, decisive, judged[place].case.usual_ageing),
         },
@@ -230,39 +225,6 @@ def _case_state(judged: Judged, decisive: str) -> CaseState:
         residual_a=state.solution.residual_a,
         iterations=state.solution.iterations,
     )
-
-
-def _weakest(judged: Sequence[Judged]) -> tuple[int, Check | None]:
-    """Place of the worst case, and the worst check of all.
-
-    Named before all that it makes fail is a poor battery, then what can hurt someone, then a relay
-    for another voltage.
-    """
-    opens = [
-        any(check.code in OPENS and check.verdict == "fail" for check in each.checks)
-        for each in judged
-    ]
-    ranked = [
-        (
-            VERDICTS_WORST_FIRST.index(check.verdict),
-            OF_SOURCES.index(check.code) if check.code in OF_SOURCES else len(OF_SOURCES),
-            not (check.is_harmful and check.verdict in UNSOUND),
-            check.code != "relay_voltage",
-            check.code in OF_LOADS and opens[place],
-            relative_margin(check),
-            place,
-            check,
-        )
-        for place, each in enumerate(judged)
-        for check in each.checks
-        if (check.margin is not None or check.verdict == "fail")
-        # A battery that is not frozen is no weak point, however near to it.
-        and not (check.code == "freezing" and check.verdict == "pass")
-    ]
-    if not ranked:
-        return 0, None
-    *_, place, check = min(ranked, key=lambda row: row[:-1])
-    return place, check
 
 
 def mend(asked: CircuitCheckRequest, answer: CircuitCheck, trials: Trials) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part
 
 _CONDUCTORS = ("wires", "resistors", "contacts")
 
@@ -26,12 +26,11 @@ class Metal:
 
     Parameters
     ----------
-    state : State
-        A circuit at rest. Contacts of relays count as closed, whatever they are.
+    model : Model
+        A circuit in a case. Contacts of relays count as closed, whatever they are.
     """
 
-    def __init__(self, state: State) -> None:
-        model = state.model
+    def __init__(self, model: Model) -> None:
         self.parts = model.parts
         self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
         # At these no wire ends up behind a fuse.
@@ -197,6 +196,15 @@ class Metal:
                     chain.append(neighbours[0])
                     todo.append(neighbours[0])
         return chain
+
+    def loads_behind(self, part: Part) -> list[Part]:
+        """Loads that are fed over a part and no other way; none where it has a way past it."""
+        for node in part.nodes:
+            nodes, _ = self.reached([node], part)
+            others = (each for at in nodes for each in self._joined.get(at, ()) if each is not part)
+            if self._ends.isdisjoint({*nodes, *(n for each in others for n in each.nodes)}):
+                return [load for at in nodes for load in self.loads_at.get(at, ())]
+        return []
 
     def feeds(self, load: Part) -> bool:
         """Whether metal joins a load to both posts of the battery."""

@@ -10,7 +10,6 @@ from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.network.elements import Network
 from lastvolt_service.physics.network.solution import Flow, Solution
 
-CRANKED = "starter_motor"
 LOAD_GROUPS = ("resistors", "current_loads", "power_loads", "lamps", "motors")
 
 

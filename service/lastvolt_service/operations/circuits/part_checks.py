@@ -6,35 +6,24 @@ from dataclasses import dataclass
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
+from lastvolt_service.operations.circuits.load_checks import load_checks
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
 from lastvolt_service.operations.circuits.wire_checks import Bears, wire_currents
-from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
-    FAIL,
-    MARGINAL_SHARE,
-    PASS,
     UNKNOWN,
     Judged,
-    reaches,
     stays_about,
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
-from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
-from lastvolt_service.rows import NOT_GIVEN, optional
-from lastvolt_service.tables.limits import RATED, contact_limit, drop_limits
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables.limits import RATED, contact_limit
 
 GIVEN = Given("given by the caller")
-# Of all that a source has above what a load needs: more than that to spare is not little.
-# Common practice.
-SPARE_SHARE = 0.5
-# Ends of a cable; other contacts lie between cables.
-JOINTS = frozenset({"terminal", "ground"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +64,11 @@ def part_checks(
         Whether the numbers of checks need be no nearer than their verdicts want.
     """
     states = [each.state for each in rested]
-    metals, bears = [Metal(state) for state in states], Bears(states)
+    metals, bears = [Metal(state.model) for state in states], Bears(states)
     protected = protection(states, metals, bears, verdicts_only=verdicts_only)
     return [
         (
-            *_loads(each.state, metal, each.nominal, is_partial=each.is_partial),
+            *load_checks(each.state, metal, each.nominal, is_partial=each.is_partial),
             *relay_checks(each.state, metal, each.open_coil_v, each.nominal),
             *_contacts(each.state, each.duration_s),
             *_wires(each.state),
@@ -90,53 +79,6 @@ def part_checks(
         )
         for each, metal, fused in zip(rested, metals, protected, strict=True)
     ]
-
-
-def _loads(state: State, metal: Metal, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
-    at_source = float(state.flow("sources").drop_v[0])
-    for part, voltage, _ in state.carrying(*LOAD_GROUPS):
-        if not part.is_load:
-            continue
-        if is_partial and not metal.feeds(part):
-            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
-            yield Checked("load_off", judged, "V", GIVEN, part=part.name)
-            continue
-        if part.name in state.unfed:
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
-            detail = state.unfed[part.name].detail
-            yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
-            continue
-        if part.needed_v is not None:
-            basis = SCALING if part.kind == "solenoid" else GIVEN
-            to_spare_v = max(state.model.drive_v - part.needed_v, 0.0)
-            scale_v = min(part.needed_v, to_spare_v * SPARE_SHARE / MARGINAL_SHARE)
-            judged = reaches(voltage, part.needed_v, scale_v)
-            yield Checked("load_voltage", judged, "V", basis, part=part.name)
-        elif part.kind == "solenoid":
-            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-            yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
-        if part.asked.circuit is not None:
-            limit = drop_limits()[part.asked.circuit, nominal]
-            lost_v = at_source - voltage
-            if limit.applies_to == CRANKING:
-                lost_v -= _between_cables_v(state, metal.in_series(part))
-            judged = judge_path(
-                limit.limit_v,
-                optional(part.needed_v),
-                lost_v,
-                is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
-            )
-            yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
-
-
-def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
-    """What contacts between the cables of a load take, of which its limit does not speak. [V]."""
-    return sum(
-        abs(drop_v)
-        for part, drop_v, _ in state.carrying("resistors", "contacts")
-        if part in in_its_way
-        and (part.kind == "relay" or (part.kind == "contact" and part.asked.part not in JOINTS))
-    )
 
 
 def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:

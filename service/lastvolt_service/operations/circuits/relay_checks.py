@@ -8,7 +8,8 @@ from typing import Any
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fields import RelayData
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import CRANKED, Part, RelayInCase, State
+from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
@@ -28,15 +29,11 @@ PICK_UP = frozenset({"pick_up_at_ambient", "pick_up_warm"})
 HOLD = frozenset({"hold"})
 # An open contact carries nothing, nor does a closed one whose load is off, but for rounding. [A]
 LEAST_A = 1e-9
-# Circuit of what switches a starter on.
-STARTS = "starter_control"
 # A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
 # relays close at half to three quarters of the voltage that they are made for. Common practice.
 LEAST_PICK_UP_SHARE = 0.4
 # What is judged of a relay whose coil is off.
 AT_REST = frozenset({"highest_ambient"})
-# Current of these rises to voltage over resistance and no further.
-WINDINGS = frozenset({"solenoid", "coil"})
 
 
 def relay_checks(
@@ -80,7 +77,7 @@ def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:
 def _starts(metal: Metal) -> bool:
     """Whether a starter is switched on and its motor is not among the loads."""
     circuits = {load.asked.circuit for load in metal.loads}
-    return STARTS in circuits and CRANKED not in circuits
+    return STARTER_CONTROL in circuits and STARTER_MOTOR not in circuits
 
 
 def _in_a_dip(check: Checked, state: State, least: Limit) -> Checked:
@@ -143,8 +140,7 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
     own = _fields(relay, ContactData)
     if here.normally_closed[index]:  # the maker's curve is that of the make contact
         own |= {"rating_a": relay.break_rating_a, "derating": [], "make_rating_a": NOT_GIVEN}
-    kinds = {each.kind for each in metal.in_series(part)}
-    if kinds & WINDINGS:  # the circuit knows its current
+    if _feeds_windings(metal, part):  # the circuit knows its current
         own["load_kind"] = "solenoid"
     asked = contact.RelayContactRequest(
         **{
@@ -158,6 +154,19 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
     for check in contact.solve(asked).checks:
         detail = "relay" if check.code == "contact_drop" else None
         yield replace(check, part=relay.name, detail=detail)
+
+
+def _feeds_windings(metal: Metal, part: Part) -> bool:
+    """Whether nothing but windings is fed over a contact.
+
+    Their current rises to voltage over resistance and no further.
+    """
+    if any(each.kind == "coil" for each in metal.in_series(part)):
+        return True
+    loads = metal.loads_behind(part)
+    return bool(loads) and all(
+        load.kind == "solenoid" or getattr(load.asked, "copper", False) for load in loads
+    )
 
 
 def _fields(relay: RelayData, of: type[CoilData] | type[ContactData]) -> dict[str, Any]:

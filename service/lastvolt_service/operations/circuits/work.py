@@ -9,6 +9,7 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
 - With intervals a case takes points: twice the middle, both ends of each, and up to two corners of
   each voltage that is judged, of which each load and each relay have two. Solved side by side they
   take a third of a case, and a quarter of its solutions.
+- A start is four states of rest in each case, of which two are judged.
 - A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these; it
   searches in both for what the switch and the winding stand: about 24 steps.
 
@@ -23,12 +24,16 @@ from lastvolt_service.operations.circuits.intervals import intervals
 # About 1.2 s; remedies may ask for half as much again.
 MOST_UNITS = 50_000
 STEPS = 24
+STARTER_PARTS = 4  # main contact, two windings, motor
 BOUND = (
     f"One request may ask for {MOST_UNITS:,} units of work: the sum over its cases of "
     "120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with "
     "intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and "
     "4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, "
     "relays and further sources."
+)
+BOUND_OF_STARTS = (
+    f"{BOUND} The starter counts as four parts; each case counts twice, and 2 x s come on top."
 )
 BOUND_OF_RETROFITS = (
     f"{BOUND} A proposal's relay and parts count as well; each case counts three times, and "
@@ -50,6 +55,8 @@ class Work:
         Intervals of each case.
     is_retrofit : bool
         Whether each case is of two circuits, and searched.
+    is_start : bool
+        Whether each case is gone through in stages.
     """
 
     parts: int
@@ -58,19 +65,22 @@ class Work:
     everywhere: int
     in_cases: tuple[int, ...]
     is_retrofit: bool
+    is_start: bool
 
     @classmethod
     def of(cls, asked: Any) -> "Work":
         """Look at a request about a circuit in cases."""
         circuit, proposal = asked.circuit, getattr(asked, "proposal", None)
+        is_start = hasattr(asked, "starter")
         proposed = 0 if proposal is None else 1 + len(proposal.feed) + len(proposal.outlet)
         return cls(
-            parts=len(circuit.parts) + proposed,
+            parts=len(circuit.parts) + proposed + STARTER_PARTS * is_start,
             loads=len(circuit.loads),
             relays=len(circuit.relays) + (proposal is not None),
             everywhere=_count(circuit) + _count(proposal),
             in_cases=tuple(map(_count, asked.cases)),
             is_retrofit=proposal is not None,
+            is_start=is_start,
         )
 
     @property
@@ -96,6 +106,8 @@ class Work:
                 here += points * (20.0 + 1.2 * self.parts + self.solutions / 4.0)
             if self.is_retrofit:
                 here = 3.0 * here + STEPS * (12.0 + 0.7 * self.parts + self.solutions)
+            elif self.is_start:
+                here = 2.0 * here + 2.0 * self.solutions
             total += here
         return round(total)
 

@@ -124,12 +124,13 @@ def _profile(load_profile: str | None) -> LoadProfile | None:
 
 
 # The load at the end of a kind of circuit, where the caller does not tell its profile.
-STARTER_CONTROL, STARTER_SOLENOID, CRANKING = "starter_control", "starter_solenoid", "cranking"
+STARTER_CONTROL, STARTER_MOTOR = "starter_control", "starter_motor"
+STARTER_SOLENOID, CRANKING = "starter_solenoid", "cranking"
 NO_FUSE = (
     "The main cable of a starter motor has no fuse: lay it so that nothing can chafe or crush it, "
     "cover its ends, and keep it short."
 )
-OF_CIRCUIT = {STARTER_CONTROL: STARTER_SOLENOID, "starter_motor": CRANKING}
+OF_CIRCUIT = {STARTER_CONTROL: STARTER_SOLENOID, STARTER_MOTOR: CRANKING}
 
 
 def profile_named(load_profile: Texts, circuit: Texts) -> Texts:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
@@ -146,7 +147,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
     advice, reason = _advice(taken, held, proven, whole, beyond_v)
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
-    cables = wires if asked.circuit == "starter_motor" else []
+    cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(

@@ -9,6 +9,7 @@ from lastvolt_service.fields import ABSENT, Broken, Fields, Groups, quantity, re
 from lastvolt_service.laws import OHM, by, named
 from lastvolt_service.laws import given as told
 from lastvolt_service.operations.common_fields import supply
+from lastvolt_service.operations.judging import FAIL, MARGINAL, Judged, reaches
 from lastvolt_service.operations.results import Given, merge
 from lastvolt_service.operations.wires.conductors import copper_changes
 from lastvolt_service.physics import solenoid as physics
@@ -19,6 +20,10 @@ SCALING = tables.citation("solenoids", "scaling")
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
 COLDEST_WINDING_C = 20.0
 HIGHEST_V = 60.0
+# A solenoid closes cold at half to three quarters of the voltage that it is made for: one of the
+# system not below the first share of its voltage, one of half as much not above the second.
+# Common practice.
+LEAST_PULL_IN_SHARE, MOST_OF_HALF_SHARE = 0.4, 0.35
 
 
 class RatedSolenoid(Fields):
@@ -107,6 +112,13 @@ def describe(
             pairs = zip(_values(other), _values(one), strict=True)
             one = Solenoid(*(pick(here, new, old) for new, old in pairs))
     return one
+
+
+def judge_made_for(pull_in_v: Numbers, system_v: Numbers) -> Judged:
+    """Judge whether a solenoid that closes so early, cold, is made for so much. [V]."""
+    judged = reaches(pull_in_v, LEAST_PULL_IN_SHARE * system_v, 0.0)
+    doubtful = (judged.verdict == FAIL) & (pull_in_v > MOST_OF_HALF_SHARE * system_v)
+    return judged._replace(verdict=pick(doubtful, MARGINAL, judged.verdict))
 
 
 def _values(solenoid: Solenoid) -> tuple[Numbers, ...]:

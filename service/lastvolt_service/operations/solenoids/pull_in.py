@@ -13,7 +13,7 @@ from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.fields import ABSENT, Fields, Groups, part, quantity
 from lastvolt_service.laws import KIRCHHOFF, by, named
 from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.judging import FAIL, MARGINAL, NOT_ASKED, Fault, reaches
+from lastvolt_service.operations.judging import NOT_ASKED, PASS, Fault, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.asking import Put, Said
@@ -35,6 +35,7 @@ from lastvolt_service.operations.solenoids.descriptions import (
     SolenoidWindings,
     describe,
     described_by,
+    judge_made_for,
 )
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.wires.drop_limits import nominal_of
@@ -48,11 +49,6 @@ from lastvolt_service.tables.materials import material
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
 COLDEST_WINDING_C = 20.0
 LEAST_C = -60.0  # no vehicle is colder, and no request may be
-
-
-# A solenoid closes cold at half to three quarters of the voltage that it is made for, and one of
-# the system not below this share of its voltage. Common practice.
-LEAST_PULL_IN_SHARE = 0.4
 
 
 class SolenoidPullInRequest(Fields):
@@ -241,10 +237,8 @@ def _system_v(known_v: Numbers) -> Numbers:
 
 def _made_for(solenoid: Solenoid, source_v: Numbers) -> Checked:
     """Whether its windings are made for such a voltage: one that closes far below is not."""
-    least_v = LEAST_PULL_IN_SHARE * source_v
-    judged = reaches(solenoid.pull_in_v, least_v, 0.0)
-    low = judged.verdict == FAIL
-    judged = judged._replace(verdict=pick(low, MARGINAL, NOT_ASKED))
+    judged = judge_made_for(solenoid.pull_in_v, source_v)
+    judged = judged._replace(verdict=pick(judged.verdict == PASS, NOT_ASKED, judged.verdict))
     return Checked("made_for", judged, "V", COMMON_PRACTICE)
 
 

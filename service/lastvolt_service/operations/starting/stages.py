@@ -1,7 +1,7 @@
 """The stages of a start, each a state of rest of one network."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -148,8 +148,8 @@ def stages(asked: StartSequenceRequest, case: Case) -> Iterator[Stage]:
     """
     starter = asked.starter
     main = starter.called(MAIN)
-    standing = with_starter(asked, case, back_v=0.0)
-    turning = with_starter(asked, case, back_v=starter.back_v)
+    standing = with_starter(asked, back_v=0.0)
+    turning = with_starter(asked, back_v=starter.back_v)
     closed: tuple[str, ...] = ()
     planned: tuple[tuple[StageName, Circuit, str | None], ...] = (
         ("key_on", standing, main),
@@ -169,6 +169,21 @@ def stages(asked: StartSequenceRequest, case: Case) -> Iterator[Stage]:
         closed = stage.relays
 
 
+def as_it_cranks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> State | None:
+    """The state while it cranks, also where its plunger or a relay would not hold until then.
+
+    None where the plunger does not go home.
+    """
+    for stage in found:
+        if stage.name == "cranking":
+            return stage.state
+    first = found[0]
+    if first.breaks_off:
+        return None
+    turning = with_starter(asked, back_v=asked.starter.back_v)
+    return rest(turning, changed(case, held=list(first.relays)))
+
+
 def heard(stage: Stage) -> Sound:
     """What a stage sounds like at the key. Common practice."""
     if stage.name == "key_on":
@@ -183,7 +198,7 @@ def heard(stage: Stage) -> Sound:
 
 
 def _runs_on(stage: Stage) -> bool:
-    return abs(stage.ampere_turns) >= stage.needed
+    return abs(stage.ampere_turns) > stage.needed
 
 
 def _at_first(stage: Stage) -> Sound:

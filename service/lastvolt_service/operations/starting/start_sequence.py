@@ -7,53 +7,38 @@ through the motor, and its current turns round when the key is let go. Nothing m
 stage: what bounces through a sag by its mass is called clicking here.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.errors import NetworkFault
 from lastvolt_service.laws import OHM
-from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.source_checks import battery_cautions, source_checks
+from lastvolt_service.operations.circuits.cases import Case, as_long_as_held
+from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
-from lastvolt_service.operations.judging import (
-    FAIL,
-    UNKNOWN,
-    VERDICTS_WORST_FIRST,
-    Judged,
-    Verdict,
-    reaches,
-    stays_within,
-)
+from lastvolt_service.operations.circuits.weakest import weakest
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
+from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import (
     DEFERENCE,
+    FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
     STARTER,
     Check,
-    Given,
     Result,
     merge,
-    relative_margin,
     worst,
 )
 from lastvolt_service.operations.solenoids.descriptions import SCALING
 from lastvolt_service.operations.starting.stages import Sound, Stage, StartStage, heard, stages
-from lastvolt_service.operations.starting.starter import (
-    MOTOR,
-    StartSequenceRequest,
-)
+from lastvolt_service.operations.starting.start_checks import NAME, WINDINGS, start_checks
+from lastvolt_service.operations.starting.starter import StartSequenceRequest
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.rows import NOT_GIVEN, optional
-from lastvolt_service.tables import Unproven, citation
-from lastvolt_service.words import catalogue
+from lastvolt_service.tables import Unproven
 
-NAME = "start-sequence"
 OutcomeCode = Literal["silent", "hums", "buzzes", "slow", "runs_on", "starts"]
-GIVEN = Given("given by the caller")
-WINDINGS = citation("solenoids", "two_windings")
 HEARD = Unproven("what a start sounds like at the key")
 OUTCOMES: dict[Sound, OutcomeCode] = {
     "nothing": "silent",
@@ -63,6 +48,14 @@ OUTCOMES: dict[Sound, OutcomeCode] = {
     "slow_cranking": "slow",
     "runs_on": "runs_on",
 }
+OUTCOMES_WORST_FIRST: tuple[OutcomeCode, ...] = (
+    "runs_on",
+    "silent",
+    "hums",
+    "buzzes",
+    "slow",
+    "starts",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +78,7 @@ class StartSequence(Result):
     """Answer of ``start-sequence``."""
 
     cases: Annotated[tuple[StartCase, ...], "the start in every case"]
-    worst_case: Annotated[str, "the case with the worst check"]
+    worst_case: Annotated[str, "the case that starts worst; where all start, with the worst check"]
     outcome: Annotated[OutcomeCode, "of that case"]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
@@ -94,38 +87,44 @@ class StartSequence(Result):
 
 def solve(asked: StartSequenceRequest) -> Outcome:
     """Go through one start in every case."""
-    words = catalogue()[NAME]
-    told: list[StartCase] = []
-    checks: list[Check] = []
-    basis: list[str] = []
-    for case in asked.cases:
-        try:
-            found = list(stages(asked, case))
-        except NetworkFault as error:
-            raise type(error)(f"In {case.name}: {error.detail}", error.path, error.nodes) from error
-        own = tuple(
-            replace(each, case=case.name).told(words) for each in _checks(asked, case, found)
-        )
-        checks += own
-        basis += found[0].state.model.basis
-        told.append(_told(case, found, own))
-    weakest = _weakest(checks)
-    place = [case.name for case in told].index(str(weakest.case)) if weakest else 0
+    asked = held_key(asked)
+    starts = [_stages(asked, case) for case in asked.cases]
+    checks = start_checks(asked, starts)
+    told = tuple(map(_told, asked.cases, starts, checks))
+    place, worst_check = _worst(told, checks)
     return Outcome(
         {
-            "cases": tuple(told),
+            "cases": told,
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
-            "weakest": weakest,
+            "weakest": worst_check,
         },
         (),
-        merge((WINDINGS, SCALING, HEARD), basis),
-        (STARTER, SHORT_CIRCUIT, *battery_cautions(checks), DEFERENCE),
-        told_checks=tuple(checks),
+        merge((WINDINGS, SCALING, HEARD), *(found[0].state.model.basis for found in starts)),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            *battery_cautions(check for some in checks for check in some),
+            DEFERENCE,
+        ),
+        told_checks=tuple(check for some in checks for check in some),
     )
 
 
-def _told(case: Case, found: Sequence[Stage], checks: Sequence[Check]) -> StartCase:
+def held_key(asked: StartSequenceRequest) -> StartSequenceRequest:
+    """The same, with the time that a start lasts where no case tells it."""
+    return as_long_as_held(asked, (STARTER_CONTROL, STARTER_MOTOR))
+
+
+def _stages(asked: StartSequenceRequest, case: Case) -> list[Stage]:
+    try:
+        return list(stages(asked, case))
+    except NetworkFault as error:
+        raise type(error)(f"In {case.name}: {error.detail}", error.path, error.nodes) from error
+
+
+def _told(case: Case, found: Sequence[Stage], checks: tuple[Check, ...]) -> StartCase:
     sounds = [heard(stage) for stage in found]
     bad = [place for place, sound in enumerate(sounds) if sound in OUTCOMES]
     first = bad[0] if bad else None
@@ -138,53 +137,21 @@ def _told(case: Case, found: Sequence[Stage], checks: Sequence[Check]) -> StartC
     )
 
 
-def _weakest(checks: Sequence[Check]) -> Check | None:
-    ranked = [
-        (VERDICTS_WORST_FIRST.index(check.verdict), place, relative_margin(check), check)
-        for place, check in enumerate(checks)
-        if check.verdict == "fail"
-    ] or [(0, 0, relative_margin(check), check) for check in checks if check.margin is not None]
-    return min(ranked, key=lambda row: row[:-1])[-1] if ranked else None
-
-
-def _checks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> Iterator[Checked]:
-    """Judge the battery, then every stage as it comes."""
-    *_, furthest = (stage.state for stage in found if stage.name != "key_off")
-    nominal = int(nominal_of(furthest.model.emf_v, asked.sure_v))
-    yield from source_checks(asked.circuit, case, furthest, nominal, asked.sure_v)
-    for stage in found:
-        yield from _relays(stage)
-        if stage.name == "key_off":
-            yield _lets_go(stage)
-        else:
-            code = "pull_in_force" if stage.name == "key_on" else "hold_force"
-            judged = reaches(stage.ampere_turns, stage.needed)
-            yield Checked(code, judged, "A", WINDINGS, part=asked.starter.name, detail=stage.name)
-        if stage.name == "cranking" and not stage.breaks_off:
-            judged = reaches(stage.across_v(MOTOR), asked.starter.needed_v)
-            yield Checked("cranking_voltage", judged, "V", GIVEN, part=asked.starter.name)
-
-
-def _relays(stage: Stage) -> Iterator[Checked]:
-    """Relays that let go in the sag, or find no rest."""
-    model, solution = stage.state.model, stage.state.solution
-    for index, relay in enumerate(model.relays):
-        volts = abs(float(stage.state.flow("coils").drop_v[index]))
-        if relay.name in stage.dropped or index in solution.chatter:
-            judged = Judged(volts, relay.drop_out_v, NOT_GIVEN, FAIL)
-            yield Checked("relay_lets_go", judged, "V", SCALING, part=relay.name, detail=stage.name)
-
-
-def _lets_go(stage: Stage) -> Checked:
-    """Whether the plunger goes back when the key is let go."""
-    judged = stays_within(abs(stage.ampere_turns), optional(stage.starter.hold_ampere_turns))
-    if judged.limit != judged.limit:
-        judged = judged._replace(verdict=UNKNOWN)
-    return Checked("release_force", judged, "A", WINDINGS, part=stage.starter.name)
+def _worst(
+    told: Sequence[StartCase], checks: Sequence[Sequence[Check]]
+) -> tuple[int, Check | None]:
+    """Place of the case that starts worst, and the check in which; where all start, of all."""
+    badness = [OUTCOMES_WORST_FIRST.index(case.outcome) for case in told]
+    if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
+        return weakest(checks)
+    place = badness.index(min(badness))
+    _, check = weakest([checks[place]])
+    return place, check
 
 
 def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -> None:
     """Tell the stages of the worst case, by hand from their solved states."""
+    asked = held_key(asked)
     case = next(each for each in asked.cases if each.name == answer.worst_case)
     starter = asked.starter
     pull_in = steps.given("pull_in_turns", starter.pull_in_turns, "of the pull-in winding")

@@ -6,13 +6,15 @@ from typing import ClassVar
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import ABSENT, Broken, Fields, many, part, quantity
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.cases import Case, Cases
+from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit
 from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad, MotorLoad, ResistanceLoad
 from lastvolt_service.operations.circuits.parts import BRANCHES, ZONE, CircuitContact
+from lastvolt_service.operations.circuits.work import BOUND_OF_STARTS
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.wires.conductors import copper_changes
 
 PULL_IN, HOLD_IN, MAIN, MOTOR = "pull-in winding", "hold-in winding", "main contact", "motor"
@@ -75,6 +77,8 @@ class Starter(Fields):
 class StartSequenceRequest(Cases):
     """A starter in its circuit, and the key that switches it."""
 
+    bound: ClassVar[str] = BOUND_OF_STARTS
+
     circuit: StartCircuit = part(StartCircuit, "the network round the starter")
     starter: Starter = part(Starter, "the starter")
     key: str = label("the contact that opens when the key is let go")
@@ -118,8 +122,8 @@ class StartSequenceRequest(Cases):
 
     @property
     def depends_on_nominal(self) -> bool:
-        """Only the battery does, which says so itself."""
-        return False
+        """The drop of the motor's cables is held against a limit of its system."""
+        return True
 
     def broken_rules(self) -> Iterator[Broken]:
         """As for any cases; and the starter and its key are in the circuit."""
@@ -141,14 +145,19 @@ class StartSequenceRequest(Cases):
                 yield True, path, "A start begins with nothing held: leave it out."
 
 
-def with_starter(asked: StartSequenceRequest, case: Case, *, back_v: float) -> Circuit:
-    """Put the starter into its circuit, its windings as warm as the case makes its zone."""
+def with_starter(asked: StartSequenceRequest, *, back_v: float) -> Circuit:
+    """Put the starter into its circuit."""
     starter, circuit = asked.starter, asked.circuit
-    change = float(copper_changes(case.ambient_c_of(starter), starter.reference_temperature_c))
+    to_20_c = float(copper_changes(20.0, starter.reference_temperature_c))
     control, motor, ground = starter.control_node, starter.motor_node, starter.ground_node
     windings = [
         ResistanceLoad(
-            name=starter.called(name), kind="resistance", nodes=nodes, resistance_ohm=ohm * change
+            name=starter.called(name),
+            kind="resistance",
+            zone=starter.zone,
+            nodes=nodes,
+            resistance_ohm=ohm * to_20_c,
+            copper=True,
         )
         for name, nodes, ohm in (
             (PULL_IN, [control, motor], starter.pull_in_resistance_ohm),
@@ -158,6 +167,8 @@ def with_starter(asked: StartSequenceRequest, case: Case, *, back_v: float) -> C
     turning = MotorLoad(
         name=starter.called(MOTOR),
         kind="motor",
+        circuit=STARTER_MOTOR,
+        needed_v=starter.needed_v,
         nodes=[motor, ground],
         resistance_ohm=starter.motor_resistance_ohm,
         back_v=back_v,

@@ -84,6 +84,45 @@ CHECKS = {
         fails="{part}: only {value} arrive and {limit} are needed, {apart} short.",
         unknown="{part}: Give what keeps it closed to judge whether it holds.",
     ),
+    "made_for": CheckWords(
+        name="load for this voltage",
+        passes=(
+            When("detail", "for_less", "{part} pulls in at {value}: it is made for this voltage."),
+            When(
+                "detail",
+                "lamp_for_less",
+                "{part} gets {value} and stands {limit}: it is made for this voltage.",
+            ),
+        ),
+        marginal="{part} pulls in at {value} cold already, and one for this voltage hardly below "
+        "{limit}: if it is made for a lower one, its windings burn.",
+        fails=(
+            When(
+                "detail",
+                "for_less",
+                "{part} pulls in at {value} cold already, and one for this voltage not below "
+                "{limit}: it is made for a lower one, and its windings burn. Take another.",
+            ),
+            When(
+                "detail",
+                "for_more",
+                "{part} pulls in at {value} even when cold, and this system has {limit}: it is "
+                "made for a higher voltage. Take another.",
+            ),
+            When(
+                "detail",
+                "lamp_for_less",
+                "{part} gets {value} and burns out soon above {limit}: it is made for a lower "
+                "voltage. Take another.",
+            ),
+            When(
+                "detail",
+                "lamp_for_more",
+                "{part} is made for {value}, and no lamp of this system for more than {limit}: it "
+                "only glows. Take another.",
+            ),
+        ),
+    ),
     "open_end": CheckWords(
         name="an end that leads nowhere",
         passes="",

@@ -42,7 +42,8 @@ SOLENOID_PULL_IN = OperationWords(
         "made_for": CheckWords(
             name="solenoid for this voltage",
             passes="",
-            fails="",
+            fails="It pulls in at {value} cold already, and one for this voltage not below "
+            "{limit}: it is made for a lower one, and its windings burn. Take another.",
             marginal="It pulls in at {value} cold already, and one for this voltage hardly below "
             "{limit}: if it is made for a lower one, its windings burn.",
         ),

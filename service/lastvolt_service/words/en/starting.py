@@ -3,14 +3,6 @@
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 
-_OF_SOURCES = (
-    "charge",
-    "source_voltage",
-    "freezing",
-    "battery_resistance",
-    "sag",
-    "cranking_rating",
-)
 _STAGES = {
     "key_on": "with the key on",
     "main_contact": "as the motor is switched on",
@@ -18,12 +10,20 @@ _STAGES = {
 }
 
 CHECKS = {
-    **{code: OF_CIRCUITS[code] for code in _OF_SOURCES},
+    **OF_CIRCUITS,
+    "full_voltage": CheckWords(
+        name="plunger at the full voltage",
+        passes="{part}: {limit} at terminal 50 move its plunger as warm as it is, and the source "
+        "has {value}.",
+        fails="{part}: its plunger takes {limit} at terminal 50 as warm as it is, and the source "
+        "has {value} in all: no wiring cures that. Look at the brushes and the windings, and let "
+        "it cool.",
+    ),
     "pull_in_force": CheckWords(
         name="pull-in of the plunger",
         passes="{part}: its windings make {value} in all their turns and {limit} move the plunger.",
         fails="{part}: its windings make only {value} in all their turns and {limit} move the "
-        "plunger: it does not go home. Look at what terminal 50 gets, and at the brushes.",
+        "plunger: it does not go home. Look at what terminal 50 gets.",
     ),
     "hold_force": CheckWords(
         name="hold of the plunger",
@@ -37,7 +37,7 @@ CHECKS = {
     ),
     "relay_lets_go": CheckWords(
         name="relay in the sag",
-        passes="",
+        passes="{part}: {value} are left at its coil and it opens below {limit}: it stays closed.",
         fails=(
             "{part}: {value} are left at its coil and it opens below {limit}: it clicks over and "
             "over.",
@@ -62,9 +62,25 @@ CHECKS = {
     ),
 }
 
+_STARTS = "the starter pulls in, cranks and lets go in every case."
+
 START_SEQUENCE = OperationWords(
+    tells="weakest",
     headline=(
-        When("outcome", "starts", "The starter pulls in, cranks and lets go in every case."),
+        When(
+            "outcome",
+            "starts",
+            (
+                *(
+                    When("weakest.verdict", verdict, f"{{weakest.message}} Else {_STARTS}")
+                    for verdict in ("fail", "undecided")
+                ),
+                *(
+                    When("weakest.verdict", verdict, _STARTS.capitalize())
+                    for verdict in ("unknown", "marginal", "pass")
+                ),
+            ),
+        ),
         When(
             "outcome",
             "silent",
@@ -90,10 +106,7 @@ START_SEQUENCE = OperationWords(
             ("In {worst_case} it may run on when the key is let go.", "{weakest.message}"),
         ),
     ),
-    facts=(),
-    told=tuple(CHECKS),
     checks=CHECKS,
-    remedies={},
 )
 
 WORDS = {"start-sequence": START_SEQUENCE}

@@ -1,0 +1,122 @@
+"""What the loads of a circuit get, held against what they need and what they are made for."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.loads import LampLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.fuses.profile import CRANKING
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL_SHARE,
+    PASS,
+    UNKNOWN,
+    Judged,
+    reaches,
+    stays_within,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.relays.coil import SCALING
+from lastvolt_service.operations.results import COMMON_PRACTICE, Given
+from lastvolt_service.operations.solenoids.descriptions import describe, judge_made_for
+from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
+from lastvolt_service.rows import NOT_GIVEN, optional
+from lastvolt_service.tables.limits import drop_limits
+
+GIVEN = Given("given by the caller")
+# Of all that a source has above what a load needs: more than that to spare is not little.
+# Common practice.
+SPARE_SHARE = 0.5
+# Ends of a cable; other contacts lie between cables.
+JOINTS = frozenset({"terminal", "ground"})
+# A lamp lives a few hours at more than this of the voltage that is stamped on it, and one of a
+# higher system only glows. Common practice.
+MOST_LAMP_SHARE = 1.3
+HIGHER_SYSTEM = 1.5
+
+
+def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
+    """Judge every load: what arrives, what is lost on the way, and whether it is for this system.
+
+    Parameters
+    ----------
+    state, metal : State, Metal
+        A circuit at rest, and what its metal joins.
+    nominal : int
+        Nominal voltage of the system. [V]
+    is_partial : bool
+        Whether the case leaves parts out: a load that then has no way to both posts is off.
+    """
+    at_source = float(state.flow("sources").drop_v[0])
+    for part, voltage, _ in state.carrying(*LOAD_GROUPS):
+        if not part.is_load:
+            continue
+        if is_partial and not metal.feeds(part):
+            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
+            yield Checked("load_off", judged, "V", GIVEN, part=part.name)
+            continue
+        if part.name in state.unfed:
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            detail = state.unfed[part.name].detail
+            yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
+            continue
+        yield from _made_for(state, part, voltage, nominal)
+        if part.needed_v is not None:
+            basis = SCALING if part.kind == "solenoid" else GIVEN
+            to_spare_v = max(state.model.drive_v - part.needed_v, 0.0)
+            scale_v = min(part.needed_v, to_spare_v * SPARE_SHARE / MARGINAL_SHARE)
+            judged = reaches(voltage, part.needed_v, scale_v)
+            yield Checked("load_voltage", judged, "V", basis, part=part.name)
+        elif part.kind == "solenoid":
+            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+            yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
+        if part.asked.circuit is not None:
+            limit = drop_limits()[part.asked.circuit, nominal]
+            lost_v = at_source - voltage
+            if limit.applies_to == CRANKING:
+                lost_v -= _between_cables_v(state, metal.in_series(part))
+            judged = judge_path(
+                limit.limit_v,
+                optional(part.needed_v),
+                lost_v,
+                is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
+            )
+            yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
+
+
+def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
+    """What contacts between the cables of a load take, of which its limit does not speak. [V]."""
+    return sum(
+        abs(drop_v)
+        for part, drop_v, _ in state.carrying("resistors", "contacts")
+        if part in in_its_way
+        and (part.kind == "relay" or (part.kind == "contact" and part.asked.part not in JOINTS))
+    )
+
+
+def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterator[Checked]:
+    """Judge whether a load that tells is made for this voltage."""
+    asked: Any = part.asked
+    if isinstance(asked, SolenoidLoad):
+        # What it is made for is told by its windings alone, whatever the motor's brushes are.
+        windings = asked.windings and changed(asked.windings, motor_resistance_ohm=0.0)
+        pull_in_v = float(describe(asked.rated, windings, asked.plunger).pull_in_v)
+        yield solenoid_made_for(pull_in_v, nominal, state.model.drive_v, part.name)
+    elif isinstance(asked, LampLoad):
+        judged = stays_within(asked.rated_v, HIGHER_SYSTEM * nominal, 0.0)
+        detail = "lamp_for_more"
+        if judged.verdict != FAIL:
+            judged = stays_within(abs(voltage), MOST_LAMP_SHARE * asked.rated_v, 0.0)
+            detail = "lamp_for_less"
+        yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail)
+
+
+def solenoid_made_for(pull_in_v: float, nominal: int, drive_v: float, name: str) -> Checked:
+    """Judge whether a solenoid that pulls in, cold, at a voltage is one for this system."""
+    # What charges the battery may close it; a battery that is low closes no worse than a full one.
+    judged, detail = stays_within(pull_in_v, max(nominal, drive_v), 0.0), "for_more"
+    if judged.verdict != FAIL:
+        judged, detail = judge_made_for(pull_in_v, nominal), "for_less"
+    return Checked("made_for", judged, "V", COMMON_PRACTICE, part=name, detail=detail)

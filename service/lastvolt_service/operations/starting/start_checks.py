@@ -1,0 +1,181 @@
+"""What is asked of a start: the plunger in every stage, and all parts as a circuit's are judged."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from lastvolt_service.operations.circuits.assembly import build, open_coil_v
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fuse_checks import unfused
+from lastvolt_service.operations.circuits.load_checks import solenoid_made_for
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.part_checks import Rested, part_checks
+from lastvolt_service.operations.circuits.source_checks import source_checks
+from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
+from lastvolt_service.operations.judging import (
+    FAIL,
+    UNKNOWN,
+    VERDICTS_WORST_FIRST,
+    reaches,
+    stays_within,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import Check, Given, relative_margin
+from lastvolt_service.operations.solenoids.descriptions import SCALING
+from lastvolt_service.operations.starting.stages import Stage, as_it_cranks
+from lastvolt_service.operations.starting.starter import (
+    MOTOR,
+    StartSequenceRequest,
+    with_starter,
+)
+from lastvolt_service.operations.wires.conductors import copper_changes
+from lastvolt_service.operations.wires.drop_limits import nominal_of
+from lastvolt_service.physics.solenoid import two_winding_pull_in
+from lastvolt_service.rows import optional
+from lastvolt_service.tables import citation
+from lastvolt_service.tables.load_profiles import load_profiles
+from lastvolt_service.words import catalogue
+
+NAME = "start-sequence"
+GIVEN = Given("given by the caller")
+WINDINGS = citation("solenoids", "two_windings")
+# Told of the stages themselves, or of the wires with the main contact in its place.
+_TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
+_OF_MOTOR = frozenset({"load_voltage", "load_off"})
+
+
+def start_checks(
+    asked: StartSequenceRequest, starts: Sequence[Sequence[Stage]]
+) -> list[tuple[Check, ...]]:
+    """Judge the start in every case: its sources, its stages and its parts.
+
+    Parameters
+    ----------
+    asked : StartSequenceRequest
+        What was asked.
+    starts : sequence of sequence of Stage
+        Of each case, as far as it gets.
+
+    Returns
+    -------
+    list of tuple of Check
+        Of each case; a question that several stages put is answered by the worst of them.
+    """
+    rested = [_rested(asked, case, found) for case, found in zip(asked.cases, starts, strict=True)]
+    of_parts = iter(part_checks([each for some in rested for each in some]))
+    words, told = catalogue()[NAME], []
+    for case, found, some in zip(asked.cases, starts, rested, strict=True):
+        checks = [
+            *_of_sources(asked, case, some[-1]),
+            *_of_plunger(asked, case, some[0]),
+            *_of_stages(found),
+            *(check for _ in some for check in next(of_parts) if _is_asked(asked, check)),
+            *_unfused(asked, case),
+        ]
+        told.append(_worst_of([replace(each, case=case.name).told(words) for each in checks]))
+    return told
+
+
+def _rested(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> list[Rested]:
+    """The states in which parts are judged: both windings in, and the cables while it cranks.
+
+    With the plunger home the pull-in winding is in for a moment; else for as long as the key is on.
+    """
+    first = found[0]
+    nominal = int(nominal_of(first.state.model.emf_v, asked.sure_v))
+    moment_s = load_profiles()[STARTER_SOLENOID].first_time_s
+    held_s = case.usual_duration_s
+    in_s = min(held_s, moment_s) if first.pulls else held_s
+    of_key = Rested(first.state, nominal, in_s, open_coil_v(first.state), True)
+    cranks = as_it_cranks(asked, case, found)
+    if cranks is None:
+        return [of_key]
+    return [of_key, Rested(cranks, nominal, held_s, open_coil_v(cranks), bool(case.without))]
+
+
+def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:
+    yield from source_checks(asked.circuit, case, rested.state, rested.nominal, asked.sure_v)
+
+
+def _is_asked(asked: StartSequenceRequest, check: Checked) -> bool:
+    of_motor = check.part == asked.starter.called(MOTOR) and check.code in _OF_MOTOR
+    return check.code not in _TOLD_ELSEWHERE and not of_motor
+
+
+def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
+    """Wires without a fuse; the main cable, which customarily has none, is known by its motor."""
+    model = build(with_starter(asked, back_v=0.0), case)
+    yield from unfused(Metal(model), model.order)
+
+
+def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
+    for stage in found:
+        yield from _relays(stage)
+        if stage.name == "key_off":
+            yield _lets_go(stage)
+        else:
+            code = "pull_in_force" if stage.name == "key_on" else "hold_force"
+            judged = reaches(stage.ampere_turns, stage.needed)
+            yield Checked(code, judged, "A", WINDINGS, part=stage.starter.name, detail=stage.name)
+        if stage.name == "cranking" and not stage.breaks_off:
+            judged = reaches(stage.across_v(MOTOR), stage.starter.needed_v)
+            yield Checked("cranking_voltage", judged, "V", GIVEN, part=stage.starter.name)
+
+
+def _of_plunger(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:
+    """Whether any wiring could move the plunger, and whether it is one for this voltage."""
+    starter, drive_v = asked.starter, rested.state.model.drive_v
+    warm = copper_changes(case.ambient_c_of(starter), starter.reference_temperature_c)
+    cold, here = (
+        float(
+            two_winding_pull_in(
+                ampere_turns=starter.ampere_turns,
+                pull_in_turns=starter.pull_in_turns,
+                pull_in_resistance_ohm=starter.pull_in_resistance_ohm * change,
+                motor_resistance_ohm=motor_ohm,
+                hold_in_turns=starter.hold_in_turns,
+                hold_in_resistance_ohm=starter.hold_in_resistance_ohm * change,
+            )
+        )
+        # What it is made for is told by its windings alone, whatever its brushes are.
+        for change, motor_ohm in ((1.0, 0.0), (float(warm), starter.motor_resistance_ohm))
+    )
+    yield solenoid_made_for(cold, rested.nominal, drive_v, starter.name)
+    judged = reaches(drive_v, here, 0.0)
+    yield Checked("full_voltage", judged, "V", WINDINGS, part=starter.name)
+
+
+def _relays(stage: Stage) -> Iterator[Checked]:
+    """Relays that must stay closed in the sag, or that find no rest."""
+    model, solution = stage.state.model, stage.state.solution
+    for index, relay in enumerate(model.relays):
+        opens = relay.name in stage.dropped or index in solution.chatter
+        if opens or relay.name in stage.shall_hold:
+            volts = abs(float(stage.state.flow("coils").drop_v[index]))
+            judged = reaches(volts, relay.drop_out_v)
+            if opens:
+                judged = judged._replace(verdict=FAIL)
+            yield Checked("relay_lets_go", judged, "V", SCALING, part=relay.name, detail=stage.name)
+
+
+def _lets_go(stage: Stage) -> Checked:
+    """Whether the plunger goes back when the key is let go."""
+    judged = stays_within(abs(stage.ampere_turns), optional(stage.starter.hold_ampere_turns))
+    if judged.limit != judged.limit:
+        judged = judged._replace(verdict=UNKNOWN)
+    return Checked("release_force", judged, "A", WINDINGS, part=stage.starter.name)
+
+
+def _worst_of(checks: Sequence[Check]) -> tuple[Check, ...]:
+    """Each question once, as it comes out worst."""
+    found: dict[tuple[str, str | None, str | None], Check] = {}
+    for check in checks:
+        # Each stage is a question of its own.
+        detail = check.detail if check.code in {"pull_in_force", "hold_force"} else None
+        about = (check.code, check.part, detail)
+        if about not in found or _badness(check) < _badness(found[about]):
+            found[about] = check
+    return tuple(found.values())
+
+
+def _badness(check: Check) -> tuple[int, float]:
+    return VERDICTS_WORST_FIRST.index(check.verdict), relative_margin(check)
