@@ -38,7 +38,9 @@ def turned(body):
 
 def judged(answer):
     return [
-        (check.code, check.case, check.part, check.verdict, check.margin) for check in answer.checks
+        (check.code, check.case, check.part, check.verdict, check.margin)
+        for check in answer.checks
+        if check.code != "coil_polarity"  # a diode alone has a polarity
     ]
 
 
@@ -169,3 +171,28 @@ def test_a_switch_aside_of_the_load_is_refused(run):
     with pytest.raises(Refused) as refused:
         run("relay-retrofit", **{**body, "switch": "dome switch"})
     assert refused.value.errors[0]["pointer"] == "#/switch"
+
+
+@pytest.mark.parametrize(
+    ("suppression", "told"),
+    [
+        ({"kind": "diode"}, True),
+        ({"kind": "zener", "zener_v": 24}, True),
+        ({"kind": "resistor", "resistance_ohm": 680}, False),
+        ({"kind": "none"}, False),
+    ],
+)
+def test_a_diode_across_a_coil_is_told_on_positive_ground(run, suppression, told):
+    """The wrong way round it conducts, and burns the switch: common practice."""
+    body = copy.deepcopy(a_check(CircuitCheckRequest.example))
+    body["circuit"]["relays"] = [
+        {
+            "name": "horn relay", "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7,
+            "drop_out_v": 1.5, "contact_resistance_ohm": 0.003, "rating_a": 30,
+            "coil_nodes": ["key out", "ground"], "contact_nodes": ["key in", "horn"],
+            "suppression": suppression,
+        }
+    ]  # fmt: skip
+    for circuit, expected in ((body, False), (mirrored(body), told)):
+        answer = run("circuit-check", **circuit)
+        assert ("coil_polarity" in {check.code for check in answer.checks}) == expected

@@ -3,6 +3,8 @@
 import pytest
 from numpy.testing import assert_allclose
 
+from .circuit_parts import checks
+
 SOURCE = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.02}
 RELAY = {
     "name": "relay",
@@ -338,3 +340,25 @@ def test_a_relay_for_another_voltage_is_named_before_what_it_leaves_dark(run):
     assert (starved.weakest.code, starved.weakest.part) == ("contact_drop", "key")
     weak = ask(run, relays=[{**RELAY, "pick_up_v": 12.58}], loads=[lamp])
     assert weak.weakest.part == "relay"
+
+
+@pytest.mark.parametrize(
+    ("loads", "most_a"),
+    [
+        # A motor takes 12.6 V over its resistance at first, and no more.
+        ([{"kind": "motor", "resistance_ohm": 0.5, "back_v": 8}], 12.6 / 0.5),
+        # Both windings of a starter's solenoid are what its control circuit is judged by.
+        ([{"kind": "resistance", "resistance_ohm": 0.5, "circuit": "starter_control"}], None),
+        # What a lamp takes cold no resistance tells: up to 18 times that, as is published.
+        ([{"kind": "resistance", "resistance_ohm": 4}], 18 * 12.6 / 4),
+    ],
+)
+def test_a_load_takes_at_first_what_its_resistance_lets_through(run, loads, most_a):
+    made = [
+        {"name": f"load {place}", "nodes": ["out", "ground"], **each}
+        for place, each in enumerate(loads)
+    ]
+    relay = {**RELAY, "make_rating_a": 60, "load_kind": "lamp"}
+    (state,) = ask(run, relays=[relay], loads=made).cases
+    check = checks(state)["inrush", relay["name"]]
+    assert check.value == pytest.approx(most_a or state.loads[0].current_a, rel=0.02)

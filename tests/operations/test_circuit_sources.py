@@ -7,7 +7,7 @@ from scipy.optimize import brentq
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import ImpossibleLoad
 
-from .circuit_parts import checks, contact, load
+from .circuit_parts import checks, contact, load, wire
 
 BATTERY = {"plus": "post", "open_circuit_v": 12.0, "internal_resistance_ohm": 0.05}
 HELPER = {
@@ -256,3 +256,69 @@ def test_a_further_battery_may_be_frozen(run):
 def test_sound_sources_are_not_named(run):
     _, failed = sources_of(run, ON_THE_POSTS, DYNAMO, battery=FULL)
     assert not failed
+
+
+def of_source(run, *, battery=FULL, sources=(), branches=(), **case):
+    lamp = load("lamp", "post", "ground", resistance_ohm=2)
+    cases = [{"name": "only", **case}]
+    answer = ask(run, [lamp], *cases, sources=sources, branches=branches, battery=battery)
+    return checks(answer.cases[0])
+
+
+# A lead battery gasses from 2.4 to 2.5 V a cell on unless it is cold. Common practice.
+@pytest.mark.parametrize(
+    ("volts", "ambient_c", "verdict"),
+    [(14.6, 40, None), (15.5, 40, "marginal"), (15.5, -15, None), (16.5, 40, "fail")],
+)
+def test_what_gasses_a_warm_battery_is_looked_at(run, volts, ambient_c, verdict):
+    charged = of_source(run, battery={**BATTERY, "open_circuit_v": volts}, ambient_c=ambient_c).get(
+        ("source_voltage", "battery")
+    )
+    charger = of_source(run, sources=[{**DYNAMO, "regulated_v": volts}], ambient_c=ambient_c).get(
+        ("source_voltage", "dynamo")
+    )
+    for check in (charged, charger):
+        assert (check and check.verdict) == verdict
+
+
+@pytest.mark.parametrize(("volts", "told"), [(11.5, False), (10.2, True), (6.3, True)])
+def test_a_dead_cell_is_not_charged_unseen(run, volts, told):
+    """Six flat cells have 11 to 12 V at rest; with one of them dead 10.5 at most."""
+    check = of_source(run, battery={**FULL, "open_circuit_v": volts})["charge", "battery"]
+    assert check.verdict == "fail"
+    assert ("a cell may be dead" in check.message) == told
+
+
+def test_a_resistance_that_may_be_sound_replaces_no_battery(run):
+    known = {"low": 0.004, "high": 0.06}
+    check = of_source(run, battery={**FULL, "internal_resistance_ohm": known})[
+        "battery_resistance", "battery"
+    ]
+    assert check.verdict == "undecided"
+    assert "measure internal resistance of source" in check.message
+    worn = {"low": 0.05, "high": 0.06}
+    check = of_source(run, battery={**FULL, "internal_resistance_ohm": worn})[
+        "battery_resistance", "battery"
+    ]
+    assert check.verdict == "fail"
+
+
+@pytest.mark.parametrize(
+    ("limit_a", "fuse_a", "failed"),
+    [(30, None, set()), (60, None, {"charge wire"}), (60, 30, {"charge fuse"}), (25, 30, set())],
+)
+def test_a_charge_wire_must_bear_all_that_the_charger_gives(run, limit_a, fuse_a, failed):
+    """14 AWG of 125 degC bears some 38 A at 40 degC, by the published curve of `wire-heating`."""
+    end = "fused" if fuse_a else "post"
+    lead = wire("charge wire", "out", end, "14 AWG", 2, insulation="GXL")
+    fuse = contact("charge fuse", "fused", "post", 0.002, part="fuse", rating_a=fuse_a or 1)
+    dynamo = {**DYNAMO, "nodes": ["out", "ground"], "limit_a": limit_a}
+    found = of_source(
+        run, sources=[dynamo], branches=[lead, *([fuse] if fuse_a else [])], ambient_c=40
+    )
+    assert {
+        part
+        for (code, part), c in found.items()
+        if code == "charger_current" and c.verdict == "fail"
+    } == failed
+    assert ("charger_current", "charge wire") in found

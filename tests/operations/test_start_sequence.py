@@ -261,3 +261,17 @@ def test_a_start_relay_is_judged_as_in_any_circuit(run):
     higher = {**RELAY, "nominal_v": 24, "pick_up_v": 15, "coil_resistance_ohm": 300}
     answer = ask(run, relays=[higher])
     assert (answer.outcome, answer.weakest.code) == ("silent", "relay_voltage")
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        # 200 and 240 turns in series at one current leave 40 times that.
+        ({"pull_in_turns": 240, "hold_ampere_turns": 100}, "don't cancel"),
+        ({"branches": [contact("welded relay", "post", "50", 0.5, part="relay")]}, "still feeds"),
+    ],
+)
+def test_a_wrong_solenoid_is_told_from_a_feed(run, change, said):
+    answer = ask(run, **change)
+    assert answer.outcome == "runs_on"
+    assert said in answer.headline

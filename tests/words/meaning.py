@@ -93,7 +93,8 @@ CIRCUITS = {
         "", "well enough", "before any wiring", "charged to {value}", "enough, to {value}"
     ),
     "source_voltage": means(
-        "<", "", "too much for this system", "{value} are too much", "{limit} at most"
+        "<", "", "too much for this system", "{value} are too much", "{limit} at most",
+        "{value} are below", "below {limit}",
     ),
     "freezing": means(
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
@@ -152,6 +153,11 @@ CIRCUITS = {
         "across its coil makes {value}", "resistance makes {limit}", "resistance {limit} at most",
     ),
     "suppression": means("", "", ""),
+    "coil_polarity": means("", "", ""),
+    "charger_current": means(
+        "<", "gives {value} at most", "take a larger one", "{detail} gives {value} at most",
+        "{detail} gives up to {value}", "it bears {limit}",
+    ),
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
         "contact carries {value}", "the {limit} that it may carry",

@@ -126,6 +126,7 @@ HURTS = {
     "heat of the wires", "heat of the wire", "heat of a wire", "conductor temperature",
     "permissible current", "current that the wire may carry", "current for the duty",
     "current that the wire may carry for the time", "current through a contact",
+    "most that a charger gives",
     "current through the contact", "current through the relay's contact", "steady current",
     "rated voltage of the relay's contact", "rated voltage", "release of the plunger",
 }  # fmt: skip

@@ -52,6 +52,7 @@ HARMFUL = frozenset(
         "conductor_temperature",
         "permissible_current",
         "duty_current",
+        "charger_current",
         "contact_current",
         "steady_current",
         "rated_voltage",

@@ -239,12 +239,18 @@ def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, 
     What may be frozen in the middle is not weighed against ends at which it is not.
     """
     found: dict[Judgement, Checked] = {}
+    # Of a sound battery nothing is told: where its check is missing, nothing fails.
+    doubtful = [
+        {key[:2] for key, check in checks.items() if check.verdict not in {"pass", "marginal"}}
+        for checks in judged
+    ]
     for key in dict.fromkeys(key for checks in judged for key in checks):
         there = [checks[key] for checks in judged if key in checks]
         failed = [check for check in there if check.verdict == "fail"]
         passed = any(check.verdict in {"pass", "marginal"} for check in there)
+        missing = len(there) < len(judged) and any(key[:2] not in each for each in doubtful)
         sure = key[0] == "freezing" and key in judged[0] and judged[0][key].verdict == "fail"
-        if failed and (passed or key not in judged[0]) and not sure:
+        if failed and (passed or missing or key not in judged[0]) and not sure:
             found[key] = min(failed, key=_margin)
     return found
 

@@ -197,6 +197,12 @@ class Metal:
                     todo.append(neighbours[0])
         return chain
 
+    def lead_of(self, source: Part) -> list[Part]:
+        """Parts that must carry all that a source gives; none where it feeds several ways."""
+        live, _ = source.nodes
+        first = [part for part in self._at[live] if part is not source]
+        return self.in_series(first[0]) if len(first) == 1 else []
+
     def loads_behind(self, part: Part) -> list[Part]:
         """Loads that are fed over a part and no other way; none where it has a way past it."""
         for node in part.nodes:

@@ -10,7 +10,7 @@ from lastvolt_service.operations.circuits.load_checks import load_checks
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
-from lastvolt_service.operations.circuits.wire_checks import Bears, wire_currents
+from lastvolt_service.operations.circuits.wire_checks import Bears, charger_currents, wire_currents
 from lastvolt_service.operations.judging import (
     UNKNOWN,
     Judged,
@@ -73,6 +73,7 @@ def part_checks(
             *_contacts(each.state, each.duration_s),
             *_wires(each.state),
             *wire_currents(each.state, each.duration_s, bears),
+            *charger_currents(each.state, metal, bears),
             *fused,
             *unfused(metal, each.state.model.order),
             *far_shorts(each.state, metal),

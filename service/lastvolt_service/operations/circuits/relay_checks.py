@@ -12,6 +12,7 @@ from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     NOT_ASKED,
     UNKNOWN,
     Judged,
@@ -32,6 +33,8 @@ LEAST_A = 1e-9
 # A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
 # relays close at half to three quarters of the voltage that they are made for. Common practice.
 LEAST_PICK_UP_SHARE = 0.4
+# Across a coil these conduct if they are joined the other way round.
+ONE_WAY_ROUND = frozenset({"diode", "zener"})
 # What is judged of a relay whose coil is off.
 AT_REST = frozenset({"highest_ambient"})
 
@@ -53,6 +56,10 @@ def relay_checks(
     least_v = starting_voltages()[nominal] if _starts(metal) else None
     for index, part in enumerate(state.model.parts["coils"]):
         yield _made_for(state, index, part, nominal)
+        suppression = part.asked.suppression
+        if state.model.sign < 0 and suppression is not None and suppression.kind in ONE_WAY_ROUND:
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, MARGINAL)
+            yield Checked("coil_polarity", judged, "V", COMMON_PRACTICE, part=part.name)
         for check in _coil(state, index, part, open_coil_v):
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
@@ -140,8 +147,15 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
     own = _fields(relay, ContactData)
     if here.normally_closed[index]:  # the maker's curve is that of the make contact
         own |= {"rating_a": relay.break_rating_a, "derating": [], "make_rating_a": NOT_GIVEN}
-    if _feeds_windings(metal, part):  # the circuit knows its current
-        own["load_kind"] = "solenoid"
+    loads = metal.loads_behind(part)
+    if _is_coil(metal, part) or (loads and all(map(_is_winding, loads))):
+        own["load_kind"] = "solenoid"  # the circuit knows its current
+    elif (
+        loads and all(load.kind == "motor" for load in loads) and not known(own["inrush_current_a"])
+    ):
+        # At a stand nothing but their resistance limits them.
+        first_a = [state.model.drive_v / load.asked.resistance_ohm for load in loads]
+        own["inrush_current_a"] = sum(first_a)
     asked = contact.RelayContactRequest(
         **{
             **own,
@@ -156,17 +170,17 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
         yield replace(check, part=relay.name, detail=detail)
 
 
-def _feeds_windings(metal: Metal, part: Part) -> bool:
-    """Whether nothing but windings is fed over a contact.
+def _is_coil(metal: Metal, part: Part) -> bool:
+    return any(each.kind == "coil" for each in metal.in_series(part))
 
-    Their current rises to voltage over resistance and no further.
+
+def _is_winding(load: Part) -> bool:
+    """Whether a load's current rises to voltage over resistance and no further.
+
+    That of a starter's control circuit is of both windings, as the limit of its drop is.
     """
-    if any(each.kind == "coil" for each in metal.in_series(part)):
-        return True
-    loads = metal.loads_behind(part)
-    return bool(loads) and all(
-        load.kind == "solenoid" or getattr(load.asked, "copper", False) for load in loads
-    )
+    is_copper = getattr(load.asked, "copper", False)
+    return load.kind == "solenoid" or is_copper or load.asked.circuit == STARTER_CONTROL
 
 
 def _fields(relay: RelayData, of: type[CoilData] | type[ContactData]) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.common_fields import between_systems
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     MARGINAL_SHARE,
     UNDECIDED,
     Judged,
@@ -20,7 +21,7 @@ from lastvolt_service.operations.judging import (
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Check
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check
 from lastvolt_service.operations.sources.battery import BatteryVoltageRequest
 from lastvolt_service.operations.sources.battery import solve as judge_battery
 from lastvolt_service.operations.sources.charge import (
@@ -46,6 +47,9 @@ OF_SOURCES = (
 )
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
+# What no flat battery falls below at rest, and what gasses one that is not cold, over the nominal
+# voltage: 10.5 V and 15 V of 12. Common practice.
+DEAD_CELL_SHARE, GASSES_SHARE, COLD_C = 0.875, 1.25, 10.0
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
 # What the battery at `source` is called in checks.
@@ -113,6 +117,7 @@ def _battery_checks(
         return
     found = source_condition(circuit, case, state.model, nominal_v)
     if not found.is_at_rest:
+        yield from _gassing(max(emf_v, posts_v), nominal_v, found.temperature_c)
         return
     if circuit.source.battery is None or known(case.open_circuit_v):
         poor = _of_a_voltage(found, posts_v, nominal_v)
@@ -126,8 +131,7 @@ def _battery_checks(
         checks = list(judge_battery(_rated(circuit.source.battery, case, found, current_a)).checks)
     for check in checks:
         if check.code != "sag" or known(float(check.judged.limit)):
-            frozen = check.code == "charge" and found.may_be_frozen
-            yield replace(check, detail="frozen") if frozen else check
+            yield _with_care(check, found, nominal_v)
 
 
 def _further_checks(
@@ -149,14 +153,34 @@ def _further_checks(
             yield Checked(
                 "source_voltage", judged, "V", most.citation, part=part.name, detail=detail
             )
-        elif not charges:
+        elif charges:
+            for check in _gassing(volts, nominal_v, part.ambient_c):
+                yield replace(check, part=part.name)
+        else:
             ohm = part.asked.internal_resistance_ohm
             found = condition(volts, ohm, nominal_v, part.ambient_c)
             for check in _of_a_voltage(found, volts, nominal_v):
                 near = check.code == "freezing" and check.verdict != "pass"
                 if check.code != "sag" and (check.verdict == "fail" or near):
-                    frozen = check.code == "charge" and found.may_be_frozen
-                    yield replace(check, part=part.name, detail="frozen" if frozen else None)
+                    yield replace(_with_care(check, found, nominal_v), part=part.name)
+
+
+def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[Checked]:
+    """Say of a charging voltage that it gasses a battery which is not cold."""
+    if volts > GASSES_SHARE * nominal_v and temperature_c > COLD_C:
+        limit_v = system_voltages()[int(nominal_v)].limit_v
+        judged = Judged(volts, limit_v, limit_v - volts, MARGINAL)
+        yield Checked("source_voltage", judged, "V", COMMON_PRACTICE)
+
+
+def _with_care(check: Checked, found: Condition, nominal_v: float) -> Checked:
+    """The same check; of a low charge with what to beware of before it is charged."""
+    if check.code != "charge":
+        return check
+    if found.may_be_frozen:
+        return replace(check, detail="frozen")
+    dead = found.open_circuit_v < DEAD_CELL_SHARE * nominal_v
+    return replace(check, detail="dead_cell") if dead else check
 
 
 def _rated(battery: Any, case: Case, found: Condition, current_a: float) -> BatteryVoltageRequest:

@@ -1,16 +1,21 @@
 """Currents of the wires of circuits, judged as wire-heating judges them of a wire alone."""
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.metal import Metal, is_fuse
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.judging import stays_within
 from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.operations.wires.heating import IN_TIME
+
+RATED = Given("rating given by the caller")
 
 
 class Bears:
@@ -72,3 +77,31 @@ def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[
         judged = stays_within(abs(current), may_a)
         found.append(Checked(code, judged, "A", basis, part=part.name))
     return found
+
+
+def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Checked]:
+    """Judge what lies in series with a charger at the most that this gives, into a flat battery.
+
+    What flows here and now is judged as with any part. A wire need bear no more than its fuse.
+    """
+    heated = zip(state.model.parts["wires"], state.model.wires, strict=True)
+    wires = {part: wire for part, wire in heated if wire is not None and known(wire.limit_c)}
+    for charger in state.model.parts["chargers"]:
+        most_a, chain = charger.asked.limit_a, metal.lead_of(charger)
+        rated_a = {
+            part: part.asked.rating_a
+            for part in chain
+            if part.kind == "contact" and known(part.asked.rating_a)
+        }
+        fused_a = min((rated_a[part] for part in rated_a if is_fuse(part)), default=math.inf)
+        basis: str
+        for part in chain:
+            if part in rated_a:
+                judged, basis = stays_within(most_a, rated_a[part], 0.0), RATED
+            elif part in wires:
+                may_a, basis = bears.of(wires[part])
+                judged = stays_within(min(most_a, fused_a), may_a, 0.0)
+            else:
+                continue
+            so = {"part": part.name, "detail": charger.name}
+            yield Checked("charger_current", judged, "A", basis, **so)

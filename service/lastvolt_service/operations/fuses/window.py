@@ -13,6 +13,7 @@ from lastvolt_service.laws import is_recording, named, published
 from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, Overload, overload
 from lastvolt_service.operations.fuses.profile import (
+    CRANKING,
     Profile,
     ProfiledLoad,
     gates_citation,
@@ -338,9 +339,13 @@ def window_checks(
     gates = gates_citation(family)
     holder: str = GIVEN if some(given(asked.holder_rating_a)) else of_family.holder_citation
     shut = judged["fuse_window"]
-    nothing_left = text_if(shut.limit <= 0.0, "nothing_left", "") or None
+    why = (
+        text_if(are(asked.load_profile, CRANKING), "cranking", "")
+        or text_if(shut.limit <= 0.0, "nothing_left", "")
+        or None
+    )
     return (
-        Checked("fuse_window", shut, "A", share, detail=nothing_left),
+        Checked("fuse_window", shut, "A", share, detail=why),
         Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
         Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
         Checked("fuse_overload", judged["fuse_overload"], "degC", f"{gates}; {BASIS}"),

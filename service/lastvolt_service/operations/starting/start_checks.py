@@ -1,5 +1,6 @@
 """What is asked of a start: the plunger in every stage, and all parts as a circuit's are judged."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -23,7 +24,9 @@ from lastvolt_service.operations.results import Check, Given, relative_margin
 from lastvolt_service.operations.solenoids.descriptions import SCALING
 from lastvolt_service.operations.starting.stages import Stage, as_it_cranks
 from lastvolt_service.operations.starting.starter import (
+    HOLD_IN,
     MOTOR,
+    PULL_IN,
     StartSequenceRequest,
     with_starter,
 )
@@ -38,6 +41,8 @@ from lastvolt_service.words import catalogue
 NAME = "start-sequence"
 GIVEN = Given("given by the caller")
 WINDINGS = citation("solenoids", "two_windings")
+# Less than this of a winding's current, from elsewhere, keeps no plunger.
+LEAST_FEED_SHARE = 0.01
 # Told of the stages themselves, or of the wires with the main contact in its place.
 _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
@@ -159,10 +164,15 @@ def _relays(stage: Stage) -> Iterator[Checked]:
 
 def _lets_go(stage: Stage) -> Checked:
     """Whether the plunger goes back when the key is let go."""
-    judged = stays_within(abs(stage.ampere_turns), optional(stage.starter.hold_ampere_turns))
+    starter = stage.starter
+    judged = stays_within(abs(stage.ampere_turns), optional(starter.hold_ampere_turns))
     if judged.limit != judged.limit:
         judged = judged._replace(verdict=UNKNOWN)
-    return Checked("release_force", judged, "A", WINDINGS, part=stage.starter.name)
+    # With no other feed the same current goes through one winding and back through the other.
+    pull_in_a, hold_in_a = stage.current_a(PULL_IN), stage.current_a(HOLD_IN)
+    alone = math.isclose(pull_in_a, -hold_in_a, rel_tol=LEAST_FEED_SHARE)
+    detail = "unequal" if alone else "fed"
+    return Checked("release_force", judged, "A", WINDINGS, part=starter.name, detail=detail)
 
 
 def _worst_of(checks: Sequence[Check]) -> tuple[Check, ...]:

@@ -17,11 +17,19 @@ CHECKS = {
             "{part}: it is charged to {value} only.",
             When("detail", None, "Charge it, and test it, before any wiring is blamed."),
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+            When(
+                "detail",
+                "dead_cell",
+                "No flat battery of this system has so little at rest: a cell may be dead, or it "
+                "is one of another system. Find out before it is charged: the sound cells gas.",
+            ),
         ),
     ),
     "source_voltage": CheckWords(
         name="voltage of the source",
         passes="",
+        marginal="{part}: {value} are below {limit}, the most for this system, and still gas a "
+        "battery that is not cold, and wear lamps: measure what the regulator holds, warm.",
         fails=(
             When(
                 "detail",
@@ -165,6 +173,14 @@ CHECKS = {
         fails="{part}: only {value} reach its coil and {limit} are needed to close it, warm from "
         "use.",
         unknown="{part}: Give thermal_resistance_k_per_w to know how warm its coil gets.",
+    ),
+    "coil_polarity": CheckWords(
+        name="which way round the relay's coil is",
+        passes="",
+        fails="",
+        marginal="{part}: with a diode across its coil it is for one way round only. With positive "
+        "ground its positive coil terminal goes to the ground side, the other to the switch; the "
+        "other way round the diode shorts the switch and its wire. A resistor has no such trap.",
     ),
     "relay_voltage": CheckWords(
         name="relay for this voltage",
@@ -342,6 +358,12 @@ CHECKS = {
         passes="{part}: The wire may carry {limit} for so long and carries {value}.",
         fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
         "larger size, or a shorter time.",
+    ),
+    "charger_current": CheckWords(
+        name="most that a charger gives",
+        passes="{part}: {detail} gives {value} at most and it bears {limit}.",
+        fails="{part}: {detail} gives up to {value} into a flat battery and it bears {limit}: take "
+        "a larger one, or fuse it for what it bears.",
     ),
     "fuse_rating": CheckWords(
         name="rating of the fuse",

@@ -34,6 +34,13 @@ FUSE_CHECKS = {
                 "The air leaves nothing to the wire's insulation, and no fuse protects it: take "
                 "better insulation or a cooler place.",
             ),
+            When(
+                "detail",
+                "cranking",
+                "No fuse both carries a starter motor and protects its cable: the main cable "
+                "customarily has none. Lay it so that nothing can chafe it, and have a way to cut "
+                "the battery off.",
+            ),
             When("detail", None, _WINDOW_SHUT),
         ),
     ),

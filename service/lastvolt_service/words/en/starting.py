@@ -55,9 +55,18 @@ CHECKS = {
         name="release of the plunger",
         passes="{part}: with the key let go {value} in all turns are left and {limit} keep the "
         "plunger: it goes back.",
-        fails="{part}: with the key let go {value} in all turns are left and {limit} keep the "
-        "plunger: the starter may run on. Find what still feeds terminal 50; have a way to cut "
-        "the battery off.",
+        fails=(
+            "{part}: with the key let go {value} in all turns are left and {limit} keep the "
+            "plunger: the starter may run on.",
+            When("detail", "fed", "Find what still feeds terminal 50."),
+            When(
+                "detail",
+                "unequal",
+                "Nothing feeds terminal 50: its two windings don't cancel. Replace the solenoid, "
+                "or give the turns of both again.",
+            ),
+            "Have a way to cut the battery off.",
+        ),
         unknown="{part}: Give hold_ampere_turns to know whether it lets go with the key.",
     ),
 }
