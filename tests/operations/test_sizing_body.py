@@ -62,3 +62,44 @@ def test_a_wire_that_finds_no_temperature_has_a_message(run):
         insulation="GXL", zone="cabin", needed_v=5, limit_drop_v=2, load_profile="steady",
     )  # fmt: skip
     assert all(check.message for check in found.checks)
+
+
+SIX = {
+    "supply_v": 6.9, "load_current_a": 20, "length_m": 4, "return_path": "body",
+    "insulation": "GXL", "zone": "cabin", "circuit": "continuous", "load_profile": "steady",
+    "source_resistance_ohm": 0.02,
+}  # fmt: skip
+CONTROL = {
+    **SIX, "supply_v": 12.6, "load_current_a": 28, "length_m": 6, "circuit": "starter_control",
+    "load_profile": "starter_solenoid",
+}  # fmt: skip
+
+
+def drop_of(found):
+    return next(check for check in found.checks if check.code == "loop_drop")
+
+
+def test_a_size_that_only_an_assumed_body_asks_for_is_undecided(run):
+    """0.1 V of a sound body are two fifths of the 0.25 V that a 6 V circuit may drop."""
+    found = run("wire-sizing", **SIX)
+    assert drop_of(found).verdict == "undecided"
+    assert "body_resistance_ohm" in drop_of(found).message
+    assert "Not decided: drop of the loop" in found.headline
+    measured = run("wire-sizing", **SIX, body_resistance_ohm=0.0005)
+    assert drop_of(measured).verdict in {"pass", "marginal"}
+    assert measured.area_mm2 < found.area_mm2
+    # Of 0.5 V it is a fifth, as of any cable: nobody needs to measure that first.
+    assert drop_of(run("wire-sizing", **{**SIX, "supply_v": 13.8})).verdict != "undecided"
+
+
+def test_a_size_that_only_an_assumed_first_current_asks_for_is_undecided(run):
+    """28 A at terminal 50 may be of both windings already: 160 A would be of no old key."""
+    found = run("wire-sizing", **CONTROL)
+    assert drop_of(found).verdict == "undecided"
+    assert "inrush_current_a" in drop_of(found).message
+    told = run("wire-sizing", **CONTROL, inrush_current_a=28)
+    assert drop_of(told).verdict in {"pass", "marginal"}
+    assert told.area_mm2 < found.area_mm2 / 3
+    # What the thinnest wire that lasts bears anyway no measurement makes thinner.
+    short = run("wire-sizing", **{**CONTROL, "load_current_a": 2, "length_m": 0.5})
+    assert drop_of(short).verdict != "undecided"

@@ -11,7 +11,10 @@ from lastvolt_service.operations.fuses.shorts import Feed
 from lastvolt_service.operations.fuses.window import FusedLoad, Window, fuse_window
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     NOT_ASKED,
+    PASS,
+    UNDECIDED,
     UNKNOWN,
     Judged,
     asked_if,
@@ -47,6 +50,10 @@ HELD_S = 10.0
 # What no size of the wire changes is told, and keeps none from being found.
 OF_NO_SIZE = frozenset({"breaking_capacity", "fuse_voltage"})
 FUSE_COLUMNS = ("fuse_rating_a", "fuse_family", "overload_current_a", "overload_time_s")
+# Resistance of a size over that of the next larger one, at most, in any standard.
+STEP = 1.7
+# A body that takes less of the limit than this is no matter of sizes; by judgement.
+MUCH_SHARE = 0.25
 
 
 class SizedLoad(DropLimit, FusedLoad):
@@ -175,14 +182,8 @@ def hold(wires: HeatedWire, needs: Needs) -> Held:
         {
             # Sizes are steps: the least one is meant to be used.
             "mechanical_minimum": reaches(wires.area_mm2, needs.minimum_area_mm2, 0.0),
-            "loop_drop": _unless_guessed(
-                needs,
-                judge_path(
-                    needs.limit_drop_v,
-                    needs.load.needed_v,
-                    drop_v,
-                    is_for_both_windings=needs.at_limit_c,
-                ),
+            "loop_drop": _unless_assumed(
+                needs, profile, _judge_drop(needs, drop_v), loop_ohm, wires.area_mm2
             ),
             "load_voltage": _need(needs, profile, load_v),
             "conductor_temperature": judge_temperature(heat.hot_c, wires.limit_c, wires.ambient_c),
@@ -212,6 +213,38 @@ def _unless_guessed(needs: Needs, judged: Judged) -> Judged:
     """Judge no drop that hangs on what nobody measured, unless it is too much without that."""
     passes = (judged.verdict != FAIL) & (judged.verdict != NOT_ASKED)
     return judged._replace(verdict=pick(needs.by_guess & passes, UNKNOWN, judged.verdict))
+
+
+def _judge_drop(needs: Needs, drop_v: Numbers) -> Judged:
+    judged = judge_path(
+        needs.limit_drop_v,
+        needs.load.needed_v,
+        drop_v,
+        is_for_both_windings=needs.at_limit_c,
+    )
+    return _unless_guessed(needs, judged)
+
+
+def _unless_assumed(
+    needs: Needs, profile: Profile, judged: Judged, loop_ohm: Numbers, area_mm2: Numbers
+) -> Judged:
+    """Leave a drop undecided that asks for this size only for a current or body that was assumed.
+
+    That is where the next smaller one would do with the steady current as the first one, or with
+    next to no resistance in the body.
+    """
+    drop_v, other_ohm = judged.value, needs.other_ohm + needs.kept_ohm
+    smaller_v = drop_v * (other_ohm + STEP * (loop_ohm - other_ohm)) / loop_ohm
+    body_v = drop_v * needs.body_resistance_ohm / loop_ohm
+    by_body = needs.body_is_assumed & (body_v > MUCH_SHARE * needs.limit_drop_v)
+    by_body = by_body & (smaller_v - body_v <= needs.limit_drop_v)
+    by_first = needs.both_windings & negate(given(needs.load.inrush_current_a))
+    by_first = by_first & (smaller_v * profile.load_a <= needs.limit_drop_v * profile.first_a)
+    fits = drop_v <= needs.limit_drop_v
+    decides = fits & (smaller_v > needs.limit_drop_v) & (area_mm2 > needs.minimum_area_mm2)
+    passes = (judged.verdict == PASS) | (judged.verdict == MARGINAL)
+    undecided = (by_body | by_first) & decides & passes
+    return judged._replace(verdict=pick(undecided, UNDECIDED, judged.verdict))
 
 
 class _Heat(NamedTuple):

@@ -13,6 +13,7 @@ from lastvolt_service.fields import changed, recorded
 from lastvolt_service.laws import named, published, recording
 from lastvolt_service.operations.fuses.profile import (
     NO_FUSE,
+    STARTER_SOLENOID,
     profile_named,
 )
 from lastvolt_service.operations.fuses.window import window_basis, window_checks
@@ -223,9 +224,14 @@ def _checks(
         ("duty_current", "A", IN_TIME),
         ("both_windings_held", "degC", IN_TIME),
     )
+    is_open = are(asked.load_profile, STARTER_SOLENOID) & negate(given(asked.inrush_current_a))
+    details = {"loop_drop": text_if(is_open, "first_current", "body")}
     return (
         judge_supply(asked),
-        *(Checked(code, found.judged[code], unit, basis) for code, unit, basis in of_wire),
+        *(
+            Checked(code, found.judged[code], unit, basis, detail=details.get(code))
+            for code, unit, basis in of_wire
+        ),
         *window_checks(asked, found.judged, found.columns["fuse_family"], found.citation),
     )
 

@@ -177,6 +177,21 @@ WIRE_SIZING = OperationWords(
                 ),
                 *DROP_LIMIT_IS_FOR,
             ),
+            undecided=(
+                "The loop drops {value} of the {limit} allowed, and a smaller size may do.",
+                When(
+                    "detail",
+                    "first_current",
+                    "That is with the usual first current of its kind, an estimate: measure it and "
+                    "give inrush_current_a, or load_current_a as that if it is of both windings.",
+                ),
+                When(
+                    "detail",
+                    "body",
+                    "Much of it is in a body that nobody measured: measure its drop under load and "
+                    "give body_resistance_ohm, or lead the current back through a wire.",
+                ),
+            ),
             unknown="Wire and contacts drop {value} and may drop {limit} with the body, which "
             "decides and which nobody measured: give body_resistance_ohm.",
         ),
