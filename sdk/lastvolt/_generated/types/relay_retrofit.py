@@ -210,6 +210,7 @@ RelayRetrofitAdvice = Literal[
     "relay",
     "mend_then_relay",
     "insurance",
+    "source_first",
     "battery_first",
     "nothing_needed",
     "find_out_first",
@@ -404,8 +405,9 @@ class RelayRetrofit(Result):
     ----------
     advice : RelayRetrofitAdvice
         Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
-        the relay brings much; `battery_first`; `nothing_needed`; `find_out_first`: what is not
-        known decides; unsafe: the proposal must not be built as it stands; `none_suffices`.
+        the relay brings much; `source_first`: what feeds it is wrong; `battery_first`;
+        `nothing_needed`; `find_out_first`: what is not known decides; unsafe: the proposal must not
+        be built as it stands; `none_suffices`.
     battery_state : {"frozen", "low", "weak"} or None
         The poorest in any case: frozen, or nearly so; low; weak, by its resistance; None of a sound
         one.
@@ -428,8 +430,9 @@ class RelayRetrofit(Result):
 
     advice: RelayRetrofitAdvice
     """Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
-    the relay brings much; `battery_first`; `nothing_needed`; `find_out_first`: what is not known
-    decides; unsafe: the proposal must not be built as it stands; `none_suffices`.
+    the relay brings much; `source_first`: what feeds it is wrong; `battery_first`;
+    `nothing_needed`; `find_out_first`: what is not known decides; unsafe: the proposal must not
+    be built as it stands; `none_suffices`.
     """
     battery_state: Literal["frozen", "low", "weak"] | None
     """The poorest in any case: frozen, or nearly so; low; weak, by its resistance; None of a

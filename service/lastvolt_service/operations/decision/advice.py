@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
     MOST_TOGETHER,
@@ -21,6 +22,7 @@ Advice = Literal[
     "relay",
     "mend_then_relay",
     "insurance",
+    "source_first",
     "battery_first",
     "nothing_needed",
     "find_out_first",
@@ -39,6 +41,9 @@ OF_WAYS: dict[WayCode, Advice] = {
 # Insurance where the switch carries more than this share of its rating, or the relay brings this
 # much of a 12 V system's voltage or more. Common practice.
 AT_RISK_SHARE = 0.5
+# What no wiring is weighed beside: of any source, and of those beside the battery.
+OF_ANY_SOURCE = frozenset({"source_voltage"})
+OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -61,8 +66,9 @@ class Decision:
         The way that is taken, or would do; None where none does.
     tried : tuple of (Tried, bool)
         Every way, and whether it works.
-    wrong, missing : tuple of Check
-        What must not be built so, and what the proposal does not say.
+    sources, wrong, missing : tuple of Check
+        What is wrong with what feeds, what must not be built so, and what the proposal does not
+        say.
     measured : Tried or None
         The way whose outcome flips within the bounds of the inputs; None where that decides
         nothing.
@@ -73,6 +79,7 @@ class Decision:
     advice: Advice
     plan: Tried | None
     tried: tuple[tuple[Tried, bool], ...]
+    sources: tuple[Check, ...]
     wrong: tuple[Check, ...]
     missing: tuple[Check, ...]
     measured: Tried | None
@@ -152,10 +159,23 @@ def decide(
         advice = "battery_first"
     if wrong:
         advice = "unsafe"
+    sources = _poor_sources(as_is)
+    if sources:
+        advice = "source_first"
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
     )
-    return Decision(advice, plan, verdicts, wrong, missing, measured, at_risk)
+    return Decision(advice, plan, verdicts, sources, wrong, missing, measured, at_risk)
+
+
+def _poor_sources(as_is: Tried) -> tuple[Check, ...]:
+    """What is wrong with what feeds; the battery's own charge and heart are weighed as a way."""
+    found = as_is.found(OF_ANY_SOURCE | OF_FURTHER)
+    return tuple(
+        check
+        for check in found
+        if check.verdict == "fail" and (check.code in OF_ANY_SOURCE or check.part != BATTERY)
+    )
 
 
 def _solved(ways: Ways, proposed: Tried) -> list[Tried]:
