@@ -30,25 +30,19 @@ RELAY = {
 
 
 def ask(
-    run,
-    *cases,
-    key_ohm=0.1,
-    source=None,
-    relays=(),
-    branches=(),
-    fuse=FUSE,
-    nominal_v=12,
-    **starter,
-):
+    run, *cases, key_ohm=0.1, key_contact_ohm=0.002, source=None, relays=(), branches=(),
+    loads=(), fuse=FUSE, nominal_v=12, **starter,
+):  # fmt: skip
     end = "key out" if relays else "50"
     circuit = {
         "source": {**SOURCE, **(source or {})},
         "branches": [
             contact("key fuse", "post", "fused", 0.002, **fuse),
-            resistance("key wires", "fused", "key in", key_ohm - 0.004),
-            contact("key", "key in", end, 0.002, part="switch", rating_a=50), *branches,
+            resistance("key wires", "fused", "key in", key_ohm - 0.002 - key_contact_ohm),
+            contact("key", "key in", end, key_contact_ohm, part="switch", rating_a=50), *branches,
         ],
         "relays": list(relays),
+        "loads": list(loads),
     }  # fmt: skip
     return run(
         "start-sequence", circuit=circuit, starter={**STARTER, **starter}, key="key",
@@ -275,3 +269,85 @@ def test_a_wrong_solenoid_is_told_from_a_feed(run, change, said):
     answer = ask(run, **change)
     assert answer.outcome == "runs_on"
     assert said in answer.headline
+
+
+# The part that resists leads, not the fault behind the fuse that gets too little for it.
+@pytest.mark.parametrize(
+    ("change", "part"),
+    [
+        ({"key_ohm": 0.5, "worn": True}, "key"),
+        ({"branches": [contact("strap", "block", "ground", 0.2, part="ground")]}, "strap"),
+    ],
+)
+def test_what_resists_leads(run, change, part):
+    change = dict(change)
+    if change.pop("worn", False):
+        change["key_contact_ohm"] = change["key_ohm"] - 0.01
+    ground = "block" if part == "strap" else "ground"
+    answer = ask(run, ground_node=ground, **change)
+    assert answer.outcome != "starts"
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_drop", part)
+
+
+def test_what_may_be_frozen_leads_in_whatever_case(run):
+    frost = {"name": "frost", "ambient_c": -15, "open_circuit_v": 11.9}
+    hot = {"name": "hot", "ambient_c": 120, "open_circuit_v": 11.9}
+    answer = ask(run, frost, hot, ampere_turns=4200)
+    assert answer.worst_case == "hot"
+    assert "Do not charge it" in answer.headline
+
+
+def without_hold(run, *branches, **changed):
+    starter = {**STARTER, **changed}
+    body = copy.deepcopy(StartSequenceRequest.example)
+    body["starter"] = {**body["starter"], **starter, "control_node": "terminal 50"}
+    body["starter"] |= {"stud_node": "starter stud", "ground_node": "engine block"}
+    del body["starter"]["hold_ampere_turns"]
+    body["circuit"]["branches"] += branches
+    return run("start-sequence", **body)
+
+
+def test_letting_go_is_not_promised_where_nobody_knows(run):
+    answer = without_hold(run)
+    assert (answer.outcome, answer.lets_go) == ("starts", None)
+    assert "lets go" not in answer.headline
+    for ohm in (0.05, 0.3, 3.0):
+        feed = contact("welded relay", "starter stud", "terminal 50", ohm, part="relay")
+        answer = without_hold(run, feed)
+        check, *_ = [c for c in answer.checks if c.code == "release_force"]
+        assert check.verdict == "undecided"
+        assert "something still feeds terminal 50" in check.message
+        assert "Not decided: release of the plunger" in answer.headline.replace(" either", "")
+        assert "lets go" not in answer.headline
+    # What makes more than the 900 A that move the open plunger keeps the closed one.
+    strong = without_hold(run, feed | {"resistance_ohm": 0.05}, ampere_turns=900)
+    assert (strong.outcome, strong.lets_go) == ("runs_on", False)
+
+
+def test_what_draws_through_the_pull_in_winding_is_told_from_a_feed(run):
+    """An ignition coil of 1.5 ohm on terminal 50 takes current the wrong way through it."""
+    coil = resistance("ballast feed", "50", "coil", 0.01)
+    load = {"name": "coil", "kind": "resistance", "nodes": ["coil", "ground"]}
+    answer = ask(run, branches=[coil], loads=[{**load, "resistance_ohm": 1.5}])
+    (check,) = [c for c in answer.checks if c.code == "release_force"]
+    assert check.detail == "drawn"
+    assert answer.outcome == "runs_on"
+    assert "draws through the pull-in winding" in answer.headline
+
+
+def test_a_motor_with_a_tenth_of_its_current_does_not_crank(run):
+    """12.6 V behind 0.03 ohm in all, 5 V of its own: 253 A; through 0.5 ohm more 14 A."""
+    burnt = ask(run, contact_resistance_ohm=0.5, needed_v=5.1)
+    (check,) = [c for c in burnt.checks if c.code == "motor_current"]
+    assert (burnt.outcome, check.verdict) == ("slow", "fail")
+    assert_allclose(check.limit, 0.5 * 7.6 / 0.03, rtol=1e-9)
+    assert "main contact" in burnt.headline  # what resists leads
+    assert "current of the motor" in burnt.headline
+    (check,) = [c for c in ask(run).checks if c.code == "motor_current"]
+    assert check.verdict == "pass"
+
+
+def test_little_to_spare_is_named(run):
+    answer = ask(run, needed_v=9.3)
+    assert (answer.verdict, answer.outcome) in {("marginal", "starts"), ("unknown", "starts")}
+    assert "Nearest to its limit in start, " in answer.headline

@@ -332,6 +332,10 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "start-sequence": {
         **CIRCUITS,
+        "motor_current": means(
+            ">", "or more turn", "and it stands", "takes {value}", "takes only {value}",
+            "{limit} or more", "less than {limit}",
+        ),
         "full_voltage": means(
             "", "move its plunger", "no wiring cures that",
             "{limit} at terminal 50 move its plunger", "the source has {value}",

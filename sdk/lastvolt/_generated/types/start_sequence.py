@@ -189,6 +189,9 @@ class StartSequence(Result):
         The case that starts worst; where all start, with the worst check.
     outcome : {"silent", "hums", "buzzes", "slow", "runs_on", "starts"}
         Of that case.
+    lets_go : bool or None
+        Whether it lets go with the key in every case that gets so far; None where that is not
+        known.
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
     """
@@ -199,5 +202,9 @@ class StartSequence(Result):
     """The case that starts worst; where all start, with the worst check."""
     outcome: Outcome
     """Of that case."""
+    lets_go: bool | None
+    """Whether it lets go with the key in every case that gets so far; None where that is not
+    known.
+    """
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""

@@ -23,7 +23,7 @@ def weakest(of_cases: Sequence[Sequence[Check]]) -> tuple[int, Check | None]:
     """Place of the worst of several cases, and the worst check of all.
 
     Named before all that it makes fail is a poor source, then a part that no wiring cures, then
-    what can hurt someone.
+    what can hurt someone; but for a fault that gets too little, for what resists leads then.
     """
     opens = [
         any(check.code in OPENS and check.verdict == "fail" for check in checks)
@@ -33,7 +33,9 @@ def weakest(of_cases: Sequence[Sequence[Check]]) -> tuple[int, Check | None]:
         (
             VERDICTS_WORST_FIRST.index(check.verdict),
             CAUSES.index(check.code) if is_poor and check.code in CAUSES else len(CAUSES),
-            not (check.is_harmful and check.verdict in UNSOUND),
+            not (check.is_harmful and check.code != "far_short" and check.verdict in UNSOUND),
+            # A fuse that opens leaves no wire behind it hot.
+            check.code != "fuse_load",
             check.code in OF_LOADS and opens[place],
             relative_margin(check),
             place,
@@ -42,7 +44,7 @@ def weakest(of_cases: Sequence[Sequence[Check]]) -> tuple[int, Check | None]:
         for place, checks in enumerate(of_cases)
         for check in checks
         for is_poor in [check.verdict != "pass"]
-        if (check.margin is not None or check.verdict == "fail")
+        if (check.margin is not None or check.verdict in UNSOUND)
         and (is_poor or check.code not in NEVER_WEAK)
     ]
     if not ranked:

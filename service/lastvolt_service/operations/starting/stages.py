@@ -5,6 +5,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+import numpy as np
+
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
@@ -26,6 +28,8 @@ Sound = Literal[
 ]
 # Windings with less than this of the voltage there is make no sound. Common practice.
 SILENT_SHARE = 0.1
+# A motor's force goes with its current: with less than this of it no engine turns. Common practice.
+TURNS_SHARE = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +95,27 @@ class Stage:
         """Ampere-turns that move the plunger, or keep it; NaN where that is not known. [A]."""
         first = self.name == "key_on"
         return self.starter.ampere_turns if first else self.starter.hold_ampere_turns
+
+    @property
+    def lets_go_below(self) -> float:
+        """Ampere-turns that keep the plunger: what moves an open one keeps it, if no less. [A]."""
+        return float(np.fmin(self.starter.hold_ampere_turns, self.starter.ampere_turns))
+
+    @property
+    def hardly_turns(self) -> bool:
+        """Whether the motor takes so little that it turns no engine."""
+        return self.current_a(MOTOR) < self.least_motor_a
+
+    @property
+    def least_motor_a(self) -> float:
+        """What turns an engine: half of what its battery would give it with sound cables. [A].
+
+        NaN where the battery has no more than the motor makes itself.
+        """
+        model, starter = self.state.model, self.starter
+        sound_v = model.drive_v - starter.back_v
+        ohm = model.internal_ohm + starter.motor_resistance_ohm
+        return TURNS_SHARE * sound_v / ohm if sound_v > 0 else math.nan
 
     @property
     def pulls(self) -> bool:
@@ -194,11 +219,12 @@ def heard(stage: Stage) -> Sound:
         return "clicking"
     if stage.name == "main_contact":
         return "clunk"
-    return "slow_cranking" if stage.across_v(MOTOR) < stage.starter.needed_v else "cranking"
+    short = stage.across_v(MOTOR) < stage.starter.needed_v
+    return "slow_cranking" if short or stage.hardly_turns else "cranking"
 
 
 def _runs_on(stage: Stage) -> bool:
-    return abs(stage.ampere_turns) > stage.needed
+    return abs(stage.ampere_turns) > stage.lets_go_below
 
 
 def _at_first(stage: Stage) -> Sound:

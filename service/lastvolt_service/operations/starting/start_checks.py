@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.assembly import build, open_coil_v
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fuse_checks import unfused
@@ -14,13 +15,15 @@ from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
+    UNDECIDED,
     UNKNOWN,
     VERDICTS_WORST_FIRST,
+    Judged,
     reaches,
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Check, Given, relative_margin
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Given, relative_margin
 from lastvolt_service.operations.solenoids.descriptions import SCALING
 from lastvolt_service.operations.starting.stages import Stage, as_it_cranks
 from lastvolt_service.operations.starting.starter import (
@@ -33,7 +36,7 @@ from lastvolt_service.operations.starting.starter import (
 from lastvolt_service.operations.wires.conductors import copper_changes
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics.solenoid import two_winding_pull_in
-from lastvolt_service.rows import optional
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import citation
 from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.words import catalogue
@@ -124,6 +127,11 @@ def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
         if stage.name == "cranking" and not stage.breaks_off:
             judged = reaches(stage.across_v(MOTOR), stage.starter.needed_v)
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=stage.starter.name)
+            judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
+            if known(stage.least_motor_a):
+                yield Checked(
+                    "motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name
+                )
 
 
 def _of_plunger(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:
@@ -165,14 +173,21 @@ def _relays(stage: Stage) -> Iterator[Checked]:
 def _lets_go(stage: Stage) -> Checked:
     """Whether the plunger goes back when the key is let go."""
     starter = stage.starter
-    judged = stays_within(abs(stage.ampere_turns), optional(starter.hold_ampere_turns))
-    if judged.limit != judged.limit:
-        judged = judged._replace(verdict=UNKNOWN)
-    # With no other feed the same current goes through one winding and back through the other.
+    judged = stays_within(abs(stage.ampere_turns), stage.lets_go_below)
+    why = _why_it_stays(stage)
+    if judged.verdict != FAIL and not known(starter.hold_ampere_turns):
+        verdict = UNDECIDED if why == "fed" else UNKNOWN
+        judged = Judged(judged.value, NOT_GIVEN, NOT_GIVEN, verdict)
+    so = {"part": starter.name, "detail": why}
+    return Checked("release_force", judged, "A", WINDINGS, **so)
+
+
+def _why_it_stays(stage: Stage) -> str:
+    """What comes to terminal 50 with the key let go, beside what one winding sends the other."""
     pull_in_a, hold_in_a = stage.current_a(PULL_IN), stage.current_a(HOLD_IN)
-    alone = math.isclose(pull_in_a, -hold_in_a, rel_tol=LEAST_FEED_SHARE)
-    detail = "unequal" if alone else "fed"
-    return Checked("release_force", judged, "A", WINDINGS, part=starter.name, detail=detail)
+    if math.isclose(pull_in_a, -hold_in_a, rel_tol=LEAST_FEED_SHARE):
+        return "unequal"
+    return "fed" if pull_in_a + hold_in_a > 0 else "drawn"
 
 
 def _worst_of(checks: Sequence[Check]) -> tuple[Check, ...]:

@@ -48,6 +48,8 @@ OUTCOMES: dict[Sound, OutcomeCode] = {
     "slow_cranking": "slow",
     "runs_on": "runs_on",
 }
+# What is told first in whatever case it is.
+BURSTS = frozenset({"source_voltage", "freezing"})
 OUTCOMES_WORST_FIRST: tuple[OutcomeCode, ...] = (
     "runs_on",
     "silent",
@@ -80,6 +82,11 @@ class StartSequence(Result):
     cases: Annotated[tuple[StartCase, ...], "the start in every case"]
     worst_case: Annotated[str, "the case that starts worst; where all start, with the worst check"]
     outcome: Annotated[OutcomeCode, "of that case"]
+    lets_go: Annotated[
+        bool | None,
+        "whether it lets go with the key in every case that gets so far; null where that is not "
+        "known",
+    ]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
     ]
@@ -97,6 +104,7 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "cases": told,
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
+            "lets_go": _lets_go(checks),
             "weakest": worst_check,
         },
         (),
@@ -145,8 +153,16 @@ def _worst(
     if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
         return weakest(checks)
     place = badness.index(min(badness))
+    _, of_all = weakest(checks)
     _, check = weakest([checks[place]])
-    return place, check
+    return place, of_all if of_all and of_all.code in BURSTS else check
+
+
+def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
+    verdicts = {each.verdict for some in checks for each in some if each.code == "release_force"}
+    if "fail" in verdicts:
+        return False
+    return None if {"unknown", "undecided"} & verdicts or not verdicts else True
 
 
 def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -> None:

@@ -23,7 +23,8 @@ CHECKS = {
         name="pull-in of the plunger",
         passes="{part}: its windings make {value} in all their turns and {limit} move the plunger.",
         fails="{part}: its windings make only {value} in all their turns and {limit} move the "
-        "plunger: it does not go home. Look at what terminal 50 gets.",
+        "plunger: it does not go home. Look at what it gets between "
+        "terminal 50 and its housing.",
     ),
     "hold_force": CheckWords(
         name="hold of the plunger",
@@ -51,6 +52,13 @@ CHECKS = {
         "turns too slowly. Look at the battery, its clamps, the heavy cable and the strap.",
         unknown="{part}: Give needed_v to know whether it cranks fast enough.",
     ),
+    "motor_current": CheckWords(
+        name="current of the motor",
+        passes="{part}: the motor takes {value}, and {limit} or more turn an engine.",
+        fails="{part}: the motor takes only {value}, and hardly less than {limit} turn an engine: "
+        "a clunk, and it stands. Look at the main contact, the heavy cable, its ends and the "
+        "strap.",
+    ),
     "release_force": CheckWords(
         name="release of the plunger",
         passes="{part}: with the key let go {value} in all turns are left and {limit} keep the "
@@ -61,6 +69,12 @@ CHECKS = {
             When("detail", "fed", "Find what still feeds terminal 50."),
             When(
                 "detail",
+                "drawn",
+                "What else hangs on terminal 50 draws through the pull-in winding: take it to a "
+                "contact of its own.",
+            ),
+            When(
+                "detail",
                 "unequal",
                 "Nothing feeds terminal 50: its two windings don't cancel. Replace the solenoid, "
                 "or give the turns of both again.",
@@ -68,10 +82,20 @@ CHECKS = {
             "Have a way to cut the battery off.",
         ),
         unknown="{part}: Give hold_ampere_turns to know whether it lets go with the key.",
+        undecided="{part}: with the key let go something still feeds terminal 50: find it, for the "
+        "starter may not stop; have a way to cut the battery off. Give hold_ampere_turns to judge "
+        "it.",
     ),
 }
 
-_STARTS = "the starter pulls in, cranks and lets go in every case."
+
+def _starts(begins: str) -> tuple[When, When]:
+    """Praise it as far as it was judged."""
+    return (
+        When("lets_go", True, f"{begins}he starter pulls in, cranks and lets go in every case."),
+        When("lets_go", None, f"{begins}he starter pulls in and cranks in every case."),
+    )
+
 
 START_SEQUENCE = OperationWords(
     tells="weakest",
@@ -80,14 +104,15 @@ START_SEQUENCE = OperationWords(
             "outcome",
             "starts",
             (
-                *(
-                    When("weakest.verdict", verdict, f"{{weakest.message}} Else {_STARTS}")
-                    for verdict in ("fail", "undecided")
+                When("weakest.verdict", "fail", ("{weakest.message}", *_starts("Else t"))),
+                When("weakest.verdict", "undecided", ("{weakest.message}", *_starts("Else t"))),
+                When(
+                    "weakest.verdict",
+                    "marginal",
+                    (*_starts("T"), "Nearest to its limit in {weakest.case}, {weakest.message}"),
                 ),
-                *(
-                    When("weakest.verdict", verdict, _STARTS.capitalize())
-                    for verdict in ("unknown", "marginal", "pass")
-                ),
+                When("weakest.verdict", "unknown", _starts("T")),
+                When("weakest.verdict", "pass", _starts("T")),
             ),
         ),
         When(
@@ -108,7 +133,11 @@ START_SEQUENCE = OperationWords(
             "buzzes",
             ("In {worst_case} it clicks over and over.", "{weakest.message}"),
         ),
-        When("outcome", "slow", ("In {worst_case} it cranks too slowly.", "{weakest.message}")),
+        When(
+            "outcome",
+            "slow",
+            ("In {worst_case} it cranks too slowly, if at all.", "{weakest.message}"),
+        ),
         When(
             "outcome",
             "runs_on",
