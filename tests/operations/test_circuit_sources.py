@@ -322,3 +322,31 @@ def test_a_charge_wire_must_bear_all_that_the_charger_gives(run, limit_a, fuse_a
         if code == "charger_current" and c.verdict == "fail"
     } == failed
     assert ("charger_current", "charge wire") in found
+
+
+@pytest.mark.parametrize(
+    ("source", "verdict", "said"),
+    [
+        # 6 V beside 12 V: hundreds of amperes flow into it.
+        ({**ON_THE_POSTS, "open_circuit_v": 6.3}, "fail", "Do not join them"),
+        ({**ON_THE_POSTS, "open_circuit_v": 10.0}, "fail", "Do not join them"),
+        ({**DYNAMO, "regulated_v": 7.2}, "fail", "Do not join them"),
+        # A full battery takes more than 13 V: with less its charge is never full.
+        ({**DYNAMO, "regulated_v": 12.8}, "marginal", "charge no full battery"),
+    ],
+)
+def test_a_source_of_a_lower_system_or_that_charges_nothing_is_told(run, source, verdict, said):
+    check = of_source(run, sources=[source])["source_voltage", source["name"]]
+    assert check.verdict == verdict
+    assert said in check.message
+
+
+def test_batteries_in_series_are_given_as_one(run):
+    """A helper of two, one above the other: each is sound alone, and both together burst ours."""
+    lower = {**HELPER, "name": "lower", "nodes": ["between", "ground"]}
+    upper = {**HELPER, "name": "upper", "nodes": ["post", "between"]}
+    with pytest.raises(Refused) as refused:
+        of_source(run, sources=[lower, upper])
+    pointers = {error["pointer"] for error in refused.value.errors}
+    assert pointers == {f"#/circuit/further_sources/{index}/nodes" for index in (0, 1)}
+    assert "in series as one" in str(refused.value.errors)

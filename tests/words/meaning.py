@@ -94,7 +94,8 @@ CIRCUITS = {
     ),
     "source_voltage": means(
         "<", "", "too much for this system", "{value} are too much", "{limit} at most",
-        "{value} are below", "below {limit}",
+        "{value} are below", "below {limit}", "{value} are too little", "{limit} at least",
+        "{value} charge no", "takes {limit}",
     ),
     "freezing": means(
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"

@@ -5,13 +5,14 @@ Any quantity may be an `Interval`; where one number of each is wanted, `Pins` ha
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from difflib import get_close_matches
 from typing import TypeAlias
 
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, many, part, quantity
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.joints import reached
+from lastvolt_service.operations.circuits.joints import Joined, reached
 from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad
 from lastvolt_service.operations.circuits.parts import BRANCHES, Branch, Placed, Toleranced, nodes
 from lastvolt_service.operations.circuits.sources import SOURCES, AnySource, Source
@@ -109,6 +110,14 @@ class Circuit(Toleranced):
         plus, minus = self._plus_and_minus
         return (minus, plus) if self.positive_ground else (plus, minus)
 
+    def joined(self, left_out: AbstractSet[str] = frozenset()) -> list[Joined]:
+        """What metal joins, all contacts of relays taken as closed, without some parts."""
+        pairs = [each.nodes for each in self.branches if each.name not in left_out]
+        for relay in self.relays:
+            if relay.name not in left_out:
+                pairs += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
+        return [(first, second) for first, second in pairs]
+
     @property
     def _plus_and_minus(self) -> tuple[str, str]:
         return self.source.plus, self.source.minus or self.ground_node
@@ -147,6 +156,21 @@ class Circuit(Toleranced):
             for meant in get_close_matches(node, others, 1, NEAR):
                 yield True, path, f"Nothing else is at this node: did you mean {meant!r}?"
 
+    def _apart(self) -> Iterator[Broken]:
+        """Sources that are not beside the battery: in series with it they would feed each other."""
+        live, grounded = (reached(post, self.joined()) for post in self.posts)
+        for index, each in enumerate(self.further_sources):
+            first, second = each.nodes
+            beside = (first in live and second in grounded) or (
+                first in grounded and second in live
+            )
+            yield (
+                not beside,
+                ("further_sources", index, "nodes"),
+                "Wires and contacts must join its posts to both sides of the battery: give "
+                "batteries in series as one, of the sum of their voltages.",
+            )
+
     def broken_rules(self) -> Iterator[Broken]:
         """Each part has a name of its own and joins two nodes, and the solver takes so many."""
         counted = Counter(each.name for each in self.parts)
@@ -163,6 +187,7 @@ class Circuit(Toleranced):
         yield not few, (), f"A circuit may have {MAX_BRANCHES} parts at most."
         if few:
             yield from self._misspelt()
+            yield from self._apart()
         many_nodes = few and len(self.node_names()) > MAX_NODES
         yield many_nodes, (), f"A circuit may have {MAX_NODES} nodes at most."
 

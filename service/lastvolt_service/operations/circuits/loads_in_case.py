@@ -47,11 +47,7 @@ class Sides:
     """What metal joins to either post of the battery, all contacts of relays taken as closed."""
 
     def __init__(self, circuit: Circuit, left_out: AbstractSet[str] = frozenset()) -> None:
-        ends = [each.nodes for each in circuit.branches if each.name not in left_out]
-        for relay in circuit.relays:
-            if relay.name not in left_out:
-                ends += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
-        self._joined = [(first, second) for first, second in ends]
+        self._joined = circuit.joined(left_out)
         self._posts = circuit.posts
 
     @cached_property

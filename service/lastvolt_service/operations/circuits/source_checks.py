@@ -48,8 +48,9 @@ OF_SOURCES = (
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
 # What no flat battery falls below at rest, and what gasses one that is not cold, over the nominal
-# voltage: 10.5 V and 15 V of 12. Common practice.
+# voltage: 10.5 V and 15 V of 12; and what charges a full one. Common practice.
 DEAD_CELL_SHARE, GASSES_SHARE, COLD_C = 0.875, 1.25, 10.0
+CHARGES_SHARE = 1.08
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
 # What the battery at `source` is called in checks.
@@ -153,6 +154,16 @@ def _further_checks(
             yield Checked(
                 "source_voltage", judged, "V", most.citation, part=part.name, detail=detail
             )
+        elif volts < DEAD_CELL_SHARE * nominal_v:
+            least_v = DEAD_CELL_SHARE * nominal_v
+            judged, detail = reaches(volts, least_v), "lower_system"
+            yield Checked(
+                "source_voltage", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail
+            )
+        elif charges and volts < CHARGES_SHARE * nominal_v:
+            judged = reaches(volts, CHARGES_SHARE * nominal_v)._replace(verdict=MARGINAL)
+            so = {"part": part.name, "detail": "charges_nothing"}
+            yield Checked("source_voltage", judged, "V", COMMON_PRACTICE, **so)
         elif charges:
             for check in _gassing(volts, nominal_v, part.ambient_c):
                 yield replace(check, part=part.name)

@@ -28,8 +28,20 @@ CHECKS = {
     "source_voltage": CheckWords(
         name="voltage of the source",
         passes="",
-        marginal="{part}: {value} are below {limit}, the most for this system, and still gas a "
-        "battery that is not cold, and wear lamps: measure what the regulator holds, warm.",
+        marginal=(
+            When(
+                "detail",
+                None,
+                "{part}: {value} are below {limit}, the most for this system, and still gas a "
+                "battery that is not cold, and wear lamps: measure what the regulator holds, warm.",
+            ),
+            When(
+                "detail",
+                "charges_nothing",
+                "{part}: {value} charge no full battery, which takes {limit} or more: mend the "
+                "regulator, or measure what it holds.",
+            ),
+        ),
         fails=(
             When(
                 "detail",
@@ -43,6 +55,13 @@ CHECKS = {
                 "other_system",
                 "{part}: its {value} are too much for this system, {limit} at most: do not join "
                 "them, for the battery bursts and lamps burn out.",
+            ),
+            When(
+                "detail",
+                "lower_system",
+                "{part}: its {value} are too little beside this battery, {limit} at least: a cell "
+                "is dead, or it is of another system. Do not join them: the battery drives a "
+                "current into it that cables and it don't bear.",
             ),
             When(
                 "detail",
