@@ -277,3 +277,11 @@ def test_what_a_load_needs_is_the_callers_word_or_follows_from_its_winding(run):
     basis = {check.part: check.basis for check in state.checks if check.code == "load_voltage"}
     assert basis["lamp"] == "given by the caller"
     assert "resistance" in basis["solenoid"]
+
+
+def test_a_fault_behind_a_ballast_burdens_nothing(run):
+    """Behind 1.5 ohm no fault takes more than 8.4 A: a fuse of 20 A is there to carry that."""
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=20, fuse_family="blade C")
+    ballast = resistance("ballast", "in", "coil", 1.5)
+    (state,) = ask(run, [fuse, ballast], [load("coil", "coil", "ground", resistance_ohm=1.5)])
+    assert ("far_short", "fuse") not in checks(state)

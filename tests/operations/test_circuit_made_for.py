@@ -6,7 +6,9 @@ for, and a lamp stands a quarter more than is stamped on it, not half as much ag
 
 import pytest
 
-from .circuit_parts import contact
+from lastvolt_service.api.problems import Refused
+
+from .circuit_parts import contact, wire
 
 FUSE = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=40, fuse_family="blade C")
 
@@ -63,6 +65,46 @@ def test_one_of_another_system_leads(run, load, volts, nominal_v, said):
 def test_one_of_the_system_passes(run, load, volts, nominal_v):
     (check,) = [c for c in ask(run, load, volts, nominal_v).checks if c.code == "made_for"]
     assert check.verdict == "pass"
+
+
+@pytest.mark.parametrize(
+    ("load", "told"),
+    [
+        ({**lamp(12), "needed_v": 13.5}, True),
+        ({**lamp(12), "needed_v": 12.4}, False),
+        # At 120 degC its copper has 1.39 times the resistance: 9.5 V become 13.2.
+        ({**solenoid(9.5), "zone": "hot"}, True),
+    ],
+)
+def test_what_no_source_has_is_no_fault_of_wires(run, load, told):
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+    thin = wire("thin", "in", "end", "18 AWG", 12, insulation="GXL")
+    circuit = {
+        "source": source, "branches": [FUSE, thin],
+        "loads": [{**load, "nodes": ["end", "ground"]}],
+    }  # fmt: skip
+    case = {"name": "now", "zone_ambients_c": {"hot": 120}}
+    answer = run("circuit-check", circuit=circuit, cases=[case])
+    assert (answer.weakest.code == "full_voltage") == told
+    assert ("no wiring cures that" in answer.headline) == told
+
+
+def test_a_motor_that_makes_more_than_it_gets_does_not_turn(run):
+    motor = {
+        "name": "fan", "kind": "motor", "nodes": ["in", "ground"], "resistance_ohm": 0.5,
+        "back_v": 14, "needed_v": 10,
+    }  # fmt: skip
+    answer = ask(run, motor, 12.6, 12)
+    assert (answer.weakest.code, answer.weakest.detail) == ("made_for", "motor")
+
+
+def test_a_battery_of_another_system_is_refused(run):
+    battery = {"nominal_v": 12, "cold_cranking_a": 400, "state_of_charge_percent": 90}
+    circuit = {"source": {"plus": "post", "battery": battery}, "branches": [FUSE]}
+    body = {"circuit": {**circuit, "loads": [lamp(24)]}, "cases": [{"name": "now"}]}
+    with pytest.raises(Refused) as refused:
+        run("circuit-check", **body, nominal_v=24)
+    assert [error["pointer"] for error in refused.value.errors] == ["#/nominal_v"]
 
 
 def test_two_lamps_of_half_the_voltage_in_series_are_right(run):

@@ -362,3 +362,16 @@ def test_a_load_takes_at_first_what_its_resistance_lets_through(run, loads, most
     (state,) = ask(run, relays=[relay], loads=made).cases
     check = checks(state)["inrush", relay["name"]]
     assert check.value == pytest.approx(most_a or state.loads[0].current_a, rel=0.02)
+
+
+def test_a_load_whose_relay_is_switched_off_is_off(run):
+    """With its key open it is dark by intent; with a key that lets too little through it is not."""
+    lamp = {**LAMP, "needed_v": 11, "circuit": "continuous"}
+    off = {"name": "off", "without": ["key"]}
+    (state,) = ask(run, off, loads=[lamp]).cases
+    assert verdicts(state)["load_off", "lamp"] == "pass"
+    assert not [check for check in state.checks if check.verdict == "fail"]
+    poor = {"name": "poor", "without": ["other"]}
+    other = {**LAMP, "name": "other"}
+    (state,) = ask(run, poor, branches=[key(80)], loads=[lamp, other]).cases
+    assert verdicts(state)["load_voltage", "lamp"] == "fail"

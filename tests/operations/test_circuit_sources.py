@@ -268,7 +268,13 @@ def of_source(run, *, battery=FULL, sources=(), branches=(), **case):
 # A lead battery gasses from 2.4 to 2.5 V a cell on unless it is cold. Common practice.
 @pytest.mark.parametrize(
     ("volts", "ambient_c", "verdict"),
-    [(14.6, 40, None), (15.5, 40, "marginal"), (15.5, -15, None), (16.5, 40, "fail")],
+    [
+        (14.6, 40, None),
+        (15.3, 40, "marginal"),
+        (15.8, 40, "fail"),
+        (15.8, -15, None),
+        (16.5, 40, "fail"),
+    ],  # fmt: skip
 )
 def test_what_gasses_a_warm_battery_is_looked_at(run, volts, ambient_c, verdict):
     charged = of_source(run, battery={**BATTERY, "open_circuit_v": volts}, ambient_c=ambient_c).get(
@@ -350,3 +356,37 @@ def test_batteries_in_series_are_given_as_one(run):
     pointers = {error["pointer"] for error in refused.value.errors}
     assert pointers == {f"#/circuit/further_sources/{index}/nodes" for index in (0, 1)}
     assert "in series as one" in str(refused.value.errors)
+
+
+def test_a_frozen_battery_is_told_beside_a_helper_that_bursts_it(run):
+    found = of_source(
+        run, battery={**FULL, "open_circuit_v": 11.5},
+        sources=[{**ON_THE_POSTS, "open_circuit_v": 25.2}], ambient_c=-20,
+    )  # fmt: skip
+    assert found["freezing", "battery"].verdict == "fail"
+    assert found["source_voltage", "helper"].verdict == "fail"
+
+
+def test_what_may_be_frozen_within_bounds_is_not_to_be_charged(run):
+    lamp = load("lamp", "post", "ground", resistance_ohm=2)
+    case = {"name": "winter", "ambient_c": {"low": -40, "high": 10}}
+    answer = ask(run, [lamp], case, battery={**FULL, "open_circuit_v": 12.2})
+    assert answer.weakest.code == "freezing"
+    (charge,) = [c for c in answer.checks if c.code == "charge"]
+    assert "Warm it up before it is charged" in charge.message
+
+
+def test_both_a_dead_cell_and_frost_are_told(run):
+    check = of_source(run, battery={**FULL, "open_circuit_v": 10.0}, ambient_c=-15)
+    assert "may be frozen" in check["charge", "battery"].message
+    assert "a cell may be dead" in check["charge", "battery"].message
+
+
+def test_a_load_at_the_post_of_a_charger_is_fed(run):
+    """What hangs on the alternator's stud is on, though a case leaves another part out."""
+    cable = contact("cable lug", "post", "stud", 0.001)
+    lamps = [load(name, "stud", "ground", resistance_ohm=2) for name in ("lamp", "other")]
+    dynamo = {**DYNAMO, "nodes": ["stud", "ground"]}
+    case = {"name": "one off", "without": ["other"]}
+    (state,) = ask(run, lamps, case, sources=[dynamo], branches=[cable]).cases
+    assert ("load_off", "lamp") not in checks(state)

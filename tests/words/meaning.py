@@ -94,7 +94,7 @@ CIRCUITS = {
     ),
     "source_voltage": means(
         "<", "", "too much for this system", "{value} are too much", "{limit} at most",
-        "{value} are below", "below {limit}", "{value} are too little", "{limit} at least",
+        "{value} gas a battery", "from {limit} on", "{value} are too little", "{limit} at least",
         "{value} charge no", "takes {limit}",
     ),
     "freezing": means(
@@ -155,6 +155,9 @@ CIRCUITS = {
     ),
     "suppression": means("", "", ""),
     "coil_polarity": means("", "", ""),
+    "full_voltage": means(
+        ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
+    ),
     "charger_current": means(
         "<", "gives {value} at most", "take a larger one", "{detail} gives {value} at most",
         "{detail} gives up to {value}", "it bears {limit}",
@@ -183,9 +186,10 @@ CIRCUITS = {
     ),
     "made_for": means(
         "", "it is made for this voltage", "Take another", "{part} pulls in at {value}",
-        "hardly below {limit}",
-        "not below {limit}", "this system has {limit}", "{part} gets {value}", "stands {limit}",
-        "soon above {limit}", "{part} is made for {value}", "more than {limit}",
+        "hardly below {limit}", "not below {limit}", "this system has {limit}",
+        "{part} gets {value}", "stands {limit}", "soon above {limit}",
+        "{part} is made for {value}", "more than {limit}", "{part} makes {limit} itself",
+        "gets {value}: it takes",
     ),
     "contact_drop": means(
         "<", "as a sound {detail} does", "clean, tighten or replace it",

@@ -55,6 +55,7 @@ HARMFUL = frozenset(
         "charger_current",
         "contact_current",
         "steady_current",
+        "inrush",
         "rated_voltage",
         "release_force",
     }

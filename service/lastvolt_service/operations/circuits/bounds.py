@@ -91,8 +91,10 @@ class Bounds:
             why = self.found.unsolved[0]
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
         unsure = {key: self._unsure(key, check) for key, check in self.flipping.items()}
-        yield from (unsure.pop(_name(check), check) for check in usual)
-        yield from unsure.values()
+        frozen = {part for code, part, _ in unsure if code == "freezing"}
+        for check in [*(unsure.pop(_name(each), each) for each in usual), *unsure.values()]:
+            care = check.code == "charge" and check.part in frozen and check.detail is None
+            yield replace(check, detail="frozen") if care else check
 
     def _unsure(self, key: Judgement, check: Checked) -> Checked:
         undecided = replace(check, judged=check.judged._replace(verdict=UNDECIDED))
@@ -250,7 +252,8 @@ def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, 
         passed = any(check.verdict in {"pass", "marginal"} for check in there)
         missing = len(there) < len(judged) and any(key[:2] not in each for each in doubtful)
         sure = key[0] == "freezing" and key in judged[0] and judged[0][key].verdict == "fail"
-        if failed and (passed or missing or key not in judged[0]) and not sure:
+        new = key not in judged[0] and key[:2] not in doubtful[0]
+        if failed and (passed or missing or new) and not sure:
             found[key] = min(failed, key=_margin)
     return found
 

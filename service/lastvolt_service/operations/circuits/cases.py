@@ -160,6 +160,10 @@ class Cases(Toleranced):
 
     def broken_rules(self) -> Iterator[Broken]:
         """Each case has a name of its own and names parts that are there; few are intervals."""
+        battery: Any = self.circuit.source.battery
+        told_v = self.system_v if battery is None else battery.nominal_v
+        differs = known(self.nominal_v) and told_v != self.nominal_v
+        yield differs, ("nominal_v",), "The battery of the circuit is for another voltage."
         names = self.known_names()
         counted = Counter(case.name for case in self.cases)
         for index, case in enumerate(self.cases):

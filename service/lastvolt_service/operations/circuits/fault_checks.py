@@ -54,7 +54,9 @@ def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
             )
             if loop_ohm is not None:
                 least_a = state.model.emf_v / (source_ohm + loop_ohm)
-                yield _far_short(some, families, load, least_a)
+                # A fault that takes no more than the fuse is there to carry burdens nothing.
+                if least_a > sum(float(fuse.asked.rating_a) for fuse in some):
+                    yield _far_short(some, families, load, least_a)
 
 
 def _far_short(

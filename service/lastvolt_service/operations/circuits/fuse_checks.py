@@ -109,7 +109,7 @@ def _is_main_cable(metal: Metal, wire: Part) -> bool:
     if not metal.cranked:  # following the metal for every wire takes its time
         return False
     fed, _ = metal.reached(metal.fed_from, through_fuses=False)
-    without, _ = metal.reached(metal.fed_from, wire, through_fuses=False)
+    without, _ = metal.reached(metal.fed_from, [wire], through_fuses=False)
     return any(not fed.isdisjoint(each) and without.isdisjoint(each) for each in metal.cranked)
 
 

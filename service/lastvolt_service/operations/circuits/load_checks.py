@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.loads import LampLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuses.profile import CRANKING
@@ -49,11 +49,11 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
-    at_source = float(state.flow("sources").drop_v[0])
+    at_source, at_rest = float(state.flow("sources").drop_v[0]), _at_rest(state)
     for part, voltage, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
-        if is_partial and not metal.feeds(part):
+        if is_partial and not metal.feeds(part, at_rest):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
             continue
@@ -86,6 +86,24 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
 
 
+def _at_rest(state: State) -> frozenset[Part]:
+    """Contacts that are open because their relay is meant to be: its coil gets nothing."""
+    idle = {
+        relay.name
+        for relay, volts, on in zip(
+            state.model.relays,
+            state.flow("coils").drop_v.tolist(),
+            state.solution.energised,
+            strict=True,
+        )
+        if not on and abs(volts) < relay.drop_out_v
+    }
+    contacts = zip(
+        state.model.parts["contacts"], state.model.network.contacts.normally_closed, strict=True
+    )
+    return frozenset(part for part, closed in contacts if part.asked.name in idle and not closed)
+
+
 def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
     """What contacts between the cables of a load take, of which its limit does not speak. [V]."""
     return sum(
@@ -99,11 +117,18 @@ def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
 def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterator[Checked]:
     """Judge whether a load that tells is made for this voltage."""
     asked: Any = part.asked
+    drive_v = state.model.drive_v
+    if part.needed_v is not None and part.needed_v > drive_v:
+        judged = reaches(drive_v, part.needed_v)
+        yield Checked("full_voltage", judged, "V", GIVEN, part=part.name, detail=part.kind)
     if isinstance(asked, SolenoidLoad):
         # What it is made for is told by its windings alone, whatever the motor's brushes are.
         windings = asked.windings and changed(asked.windings, motor_resistance_ohm=0.0)
         pull_in_v = float(describe(asked.rated, windings, asked.plunger).pull_in_v)
-        yield solenoid_made_for(pull_in_v, nominal, state.model.drive_v, part.name)
+        yield solenoid_made_for(pull_in_v, nominal, drive_v, part.name)
+    elif isinstance(asked, MotorLoad) and abs(voltage) < asked.back_v:
+        judged = reaches(abs(voltage), asked.back_v)
+        yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail="motor")
     elif isinstance(asked, LampLoad):
         judged = stays_within(asked.rated_v, HIGHER_SYSTEM * nominal, 0.0)
         detail = "lamp_for_more"

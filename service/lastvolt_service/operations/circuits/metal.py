@@ -1,6 +1,6 @@
 """What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
@@ -33,8 +33,9 @@ class Metal:
     def __init__(self, model: Model) -> None:
         self.parts = model.parts
         self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
+        self.ground = model.network.node_names[model.network.reference]
         # At these no wire ends up behind a fuse.
-        self._ends = {*self.fed_from, model.network.node_names[model.network.reference]}
+        self._ends = {*self.fed_from, self.ground}
         self._behind: dict[str, tuple[set[str], set[str]]] = {}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
@@ -73,14 +74,14 @@ class Metal:
         return found
 
     def reached(
-        self, starts: Iterable[str], without: Part | None = None, *, through_fuses: bool = True
+        self, starts: Iterable[str], without: Collection[Part] = (), *, through_fuses: bool = True
     ) -> tuple[set[str], set[str]]:
         """Nodes and names of what is joined to some nodes, past no source and no ground."""
         nodes, names = set(starts), set[str]()
         todo = list(nodes)
         while todo:
             for part in self._joined.get(todo.pop(), ()):
-                if part is without or (is_fuse(part) and not through_fuses):
+                if part in without or (is_fuse(part) and not through_fuses):
                     continue
                 names.add(part.name)
                 for node in part.nodes:
@@ -94,7 +95,7 @@ class Metal:
         found = self._behind.get(fuse.name)
         if found is None:
             far = self._far_ends.get(fuse.name)  # none in the return, or with a way past it
-            reached = self.reached([far], fuse, through_fuses=False) if far else (set(), set())
+            reached = self.reached([far], [fuse], through_fuses=False) if far else (set(), set())
             found = self._behind[fuse.name] = reached
         return found
 
@@ -119,7 +120,7 @@ class Metal:
         parts = {part.name: part for node in nodes for part in self._joined[node]}
         for part in (each for each in parts.values() if not is_fuse(each)):
             for node in part.nodes:
-                side, _ = self.reached([node], part, through_fuses=False)
+                side, _ = self.reached([node], [part], through_fuses=False)
                 if fuses := self._feeding(side):
                     found.setdefault(fuses, set()).add(part.name)
         return found
@@ -206,15 +207,21 @@ class Metal:
     def loads_behind(self, part: Part) -> list[Part]:
         """Loads that are fed over a part and no other way; none where it has a way past it."""
         for node in part.nodes:
-            nodes, _ = self.reached([node], part)
+            nodes, _ = self.reached([node], [part])
             others = (each for at in nodes for each in self._joined.get(at, ()) if each is not part)
             if self._ends.isdisjoint({*nodes, *(n for each in others for n in each.nodes)}):
                 return [load for at in nodes for load in self.loads_at.get(at, ())]
         return []
 
-    def feeds(self, load: Part) -> bool:
-        """Whether metal joins a load to both posts of the battery."""
-        live, grounded = (self.reached([post])[0] | {post} for post in self.posts)
+    def sides(self, left_out: Collection[Part] = ()) -> tuple[set[str], set[str]]:
+        """Nodes that metal joins to the live side and to that of the ground, without some parts."""
+        live, _ = self.reached(self.fed_from, left_out)
+        grounded, _ = self.reached([self.posts[1], self.ground], left_out)
+        return live, grounded
+
+    def feeds(self, load: Part, left_out: Collection[Part] = ()) -> bool:
+        """Whether metal joins a load to both sides, without some parts."""
+        live, grounded = self.sides(left_out)
         first, second = load.nodes
         return (first in live and second in grounded) or (second in live and first in grounded)
 

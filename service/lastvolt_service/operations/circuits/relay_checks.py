@@ -12,7 +12,6 @@ from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.judging import (
     FAIL,
-    MARGINAL,
     NOT_ASKED,
     UNKNOWN,
     Judged,
@@ -56,15 +55,25 @@ def relay_checks(
     least_v = starting_voltages()[nominal] if _starts(metal) else None
     for index, part in enumerate(state.model.parts["coils"]):
         yield _made_for(state, index, part, nominal)
-        suppression = part.asked.suppression
-        if state.model.sign < 0 and suppression is not None and suppression.kind in ONE_WAY_ROUND:
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, MARGINAL)
-            yield Checked("coil_polarity", judged, "V", COMMON_PRACTICE, part=part.name)
+        yield from _polarity(state, metal, part)
         for check in _coil(state, index, part, open_coil_v):
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
         if abs(current) > LEAST_A:
             yield from _contact(state, metal, index, part, abs(current))
+
+
+def _polarity(state: State, metal: Metal, part: Part) -> Iterator[Checked]:
+    """Ask which way round a coil with a diode is, where 86 does not lead to the positive side."""
+    suppression = part.asked.suppression
+    if suppression is None or suppression.kind not in ONE_WAY_ROUND:
+        return
+    live, grounded = metal.sides()
+    plus, minus = (live, grounded) if state.model.sign > 0 else (grounded, live)
+    of_86, of_85 = part.asked.coil_nodes
+    if (of_86 in minus and of_86 not in plus) or (of_85 in plus and of_85 not in minus):
+        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        yield Checked("coil_polarity", judged, "V", COMMON_PRACTICE, part=part.name)
 
 
 def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:

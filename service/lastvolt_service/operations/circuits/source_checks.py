@@ -48,8 +48,8 @@ OF_SOURCES = (
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
 # What no flat battery falls below at rest, and what gasses one that is not cold, over the nominal
-# voltage: 10.5 V and 15 V of 12; and what charges a full one. Common practice.
-DEAD_CELL_SHARE, GASSES_SHARE, COLD_C = 0.875, 1.25, 10.0
+# voltage: 10.5 V, and 15 V of 12, above 15.5 V fast; and what charges a full one. Common practice.
+DEAD_CELL_SHARE, GASSES_SHARE, DRIES_SHARE, COLD_C = 0.875, 1.25, 15.5 / 12.0, 10.0
 CHARGES_SHARE = 1.08
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
@@ -115,10 +115,10 @@ def _battery_checks(
     if max(emf_v, posts_v) > most.limit_v:
         judged = stays_within(max(emf_v, posts_v), most.limit_v)
         yield Checked("source_voltage", judged, "V", most.citation)
-        return
     found = source_condition(circuit, case, state.model, nominal_v)
     if not found.is_at_rest:
-        yield from _gassing(max(emf_v, posts_v), nominal_v, found.temperature_c)
+        if max(emf_v, posts_v) <= most.limit_v:
+            yield from _gassing(max(emf_v, posts_v), nominal_v, found.temperature_c)
         return
     if circuit.source.battery is None or known(case.open_circuit_v):
         poor = _of_a_voltage(found, posts_v, nominal_v)
@@ -178,19 +178,21 @@ def _further_checks(
 
 def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[Checked]:
     """Say of a charging voltage that it gasses a battery which is not cold."""
-    if volts > GASSES_SHARE * nominal_v and temperature_c > COLD_C:
-        limit_v = system_voltages()[int(nominal_v)].limit_v
-        judged = Judged(volts, limit_v, limit_v - volts, MARGINAL)
-        yield Checked("source_voltage", judged, "V", COMMON_PRACTICE)
+    share = volts / nominal_v
+    if share > GASSES_SHARE and temperature_c > COLD_C:
+        least_v = GASSES_SHARE * nominal_v
+        verdict = FAIL if share > DRIES_SHARE else MARGINAL
+        judged = Judged(volts, least_v, least_v - volts, verdict)
+        yield Checked("source_voltage", judged, "V", COMMON_PRACTICE, detail="gasses")
 
 
 def _with_care(check: Checked, found: Condition, nominal_v: float) -> Checked:
     """The same check; of a low charge with what to beware of before it is charged."""
     if check.code != "charge":
         return check
-    if found.may_be_frozen:
-        return replace(check, detail="frozen")
     dead = found.open_circuit_v < DEAD_CELL_SHARE * nominal_v
+    if found.may_be_frozen:
+        return replace(check, detail="frozen_or_dead" if dead else "frozen")
     return replace(check, detail="dead_cell") if dead else check
 
 

@@ -31,6 +31,8 @@ def weakest(of_cases: Sequence[Sequence[Check]]) -> tuple[int, Check | None]:
     ]
     ranked = [
         (
+            # What may be frozen is told before what else is low of it.
+            check.code != "freezing" or check.verdict not in UNSOUND,
             VERDICTS_WORST_FIRST.index(check.verdict),
             CAUSES.index(check.code) if is_poor and check.code in CAUSES else len(CAUSES),
             not (check.is_harmful and check.code != "far_short" and check.verdict in UNSOUND),

@@ -30,6 +30,7 @@ Sound = Literal[
 SILENT_SHARE = 0.1
 # A motor's force goes with its current: with less than this of it no engine turns. Common practice.
 TURNS_SHARE = 0.5
+MOST_BACK_SHARE = 0.75
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,14 +109,11 @@ class Stage:
 
     @property
     def least_motor_a(self) -> float:
-        """What turns an engine: half of what its battery would give it with sound cables. [A].
-
-        NaN where the battery has no more than the motor makes itself.
-        """
+        """What turns an engine: half of what its battery would give it with sound cables. [A]."""
         model, starter = self.state.model, self.starter
-        sound_v = model.drive_v - starter.back_v
-        ohm = model.internal_ohm + starter.motor_resistance_ohm
-        return TURNS_SHARE * sound_v / ohm if sound_v > 0 else math.nan
+        # At no speed does it make more itself than this leaves, and turn anything.
+        sound_v = max(model.drive_v - starter.back_v, (1.0 - MOST_BACK_SHARE) * model.drive_v)
+        return TURNS_SHARE * sound_v / (model.internal_ohm + starter.motor_resistance_ohm)
 
     @property
     def pulls(self) -> bool:

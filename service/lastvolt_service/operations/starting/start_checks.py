@@ -128,10 +128,7 @@ def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
             judged = reaches(stage.across_v(MOTOR), stage.starter.needed_v)
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=stage.starter.name)
             judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
-            if known(stage.least_motor_a):
-                yield Checked(
-                    "motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name
-                )
+            yield Checked("motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
 
 
 def _of_plunger(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:

@@ -3,6 +3,11 @@
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.relays import NO_SUPPRESSION
 
+_GASSES = (
+    "{part}: {value} gas a battery that is not cold, from {limit} on, and wear lamps: measure what "
+    "the regulator holds, warm, and mend it."
+)
+
 CHECKS = {
     "charge": CheckWords(
         name="state of charge",
@@ -17,11 +22,16 @@ CHECKS = {
             "{part}: it is charged to {value} only.",
             When("detail", None, "Charge it, and test it, before any wiring is blamed."),
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
-            When(
-                "detail",
-                "dead_cell",
-                "No flat battery of this system has so little at rest: a cell may be dead, or it "
-                "is one of another system. Find out before it is charged: the sound cells gas.",
+            When("detail", "frozen_or_dead", "Warm it up first: it may be frozen."),
+            *(
+                When(
+                    "detail",
+                    detail,
+                    "No flat battery of this system has so little at rest: a cell may be dead, or "
+                    "it is one of another system. Find out before it is charged: the sound cells "
+                    "gas.",
+                )
+                for detail in ("dead_cell", "frozen_or_dead")
             ),
         ),
     ),
@@ -29,12 +39,7 @@ CHECKS = {
         name="voltage of the source",
         passes="",
         marginal=(
-            When(
-                "detail",
-                None,
-                "{part}: {value} are below {limit}, the most for this system, and still gas a "
-                "battery that is not cold, and wear lamps: measure what the regulator holds, warm.",
-            ),
+            When("detail", "gasses", _GASSES),
             When(
                 "detail",
                 "charges_nothing",
@@ -56,6 +61,7 @@ CHECKS = {
                 "{part}: its {value} are too much for this system, {limit} at most: do not join "
                 "them, for the battery bursts and lamps burn out.",
             ),
+            When("detail", "gasses", _GASSES),
             When(
                 "detail",
                 "lower_system",
@@ -138,6 +144,12 @@ CHECKS = {
             ),
             When(
                 "detail",
+                "motor",
+                "{part} makes {limit} itself at its speed and gets {value}: it takes no current "
+                "and cannot keep that speed. Take another, or give its back_v for what it gets.",
+            ),
+            When(
+                "detail",
                 "lamp_for_less",
                 "{part} gets {value} and burns out soon above {limit}: it is made for a lower "
                 "voltage. Take another.",
@@ -147,6 +159,20 @@ CHECKS = {
                 "lamp_for_more",
                 "{part} is made for {value}, and no lamp of this system for more than {limit}: it "
                 "only glows. Take another.",
+            ),
+        ),
+    ),
+    "full_voltage": CheckWords(
+        name="what the load needs at all",
+        passes="",
+        fails=(
+            "{part} needs {limit} and its sources have {value} without load: no wiring cures that. "
+            "Charge the battery, or take a part for this system.",
+            When(
+                "detail",
+                "solenoid",
+                "If it is for this system, let it cool, and look at its windings and the "
+                "starter's brushes.",
             ),
         ),
     ),
@@ -197,9 +223,9 @@ CHECKS = {
         name="which way round the relay's coil is",
         passes="",
         fails="",
-        marginal="{part}: with a diode across its coil it is for one way round only. With positive "
-        "ground its positive coil terminal goes to the ground side, the other to the switch; the "
-        "other way round the diode shorts the switch and its wire. A resistor has no such trap.",
+        unknown="{part}: with a diode across its coil it is for one way round only, 86 on the "
+        "positive side, which with positive ground is the ground's. The other way round the diode "
+        "shorts the switch and its wire. Mind that, or take one with a resistor.",
     ),
     "relay_voltage": CheckWords(
         name="relay for this voltage",
@@ -343,7 +369,8 @@ CHECKS = {
             ),
         ),
         fails="{part}: it carries {value} and may carry {limit} for as long: it will "
-        "open. Look for what draws so much before a larger one is fitted.",
+        "open. Find out whether its loads should draw so much; only then take a larger one, which "
+        "its wires must bear.",
         unknown="{part}: {detail}",
     ),
     "conductor_temperature": CheckWords(

@@ -33,6 +33,8 @@ CHECKS = {
             "{part}: only {value} in all turns are left and the plunger lets go below {limit}: it "
             "clicks over and over.",
             *(When("detail", name, f"That is {words}.") for name, words in _STAGES.items()),
+            "Measure the posts and terminal 50 then: where they keep their voltage it is the "
+            "hold-in winding.",
         ),
         unknown="{part}: Give hold_ampere_turns to know whether it holds in the sag.",
     ),
@@ -57,7 +59,7 @@ CHECKS = {
         passes="{part}: the motor takes {value}, and {limit} or more turn an engine.",
         fails="{part}: the motor takes only {value}, and hardly less than {limit} turn an engine: "
         "a clunk, and it stands. Look at the main contact, the heavy cable, its ends and the "
-        "strap.",
+        "strap, and whether back_v is right.",
     ),
     "release_force": CheckWords(
         name="release of the plunger",
