@@ -274,7 +274,7 @@ def of_source(run, *, battery=FULL, sources=(), branches=(), **case):
         (15.8, 40, "fail"),
         (15.8, -15, None),
         (16.5, 40, "fail"),
-    ],  # fmt: skip
+    ],
 )
 def test_what_gasses_a_warm_battery_is_looked_at(run, volts, ambient_c, verdict):
     charged = of_source(run, battery={**BATTERY, "open_circuit_v": volts}, ambient_c=ambient_c).get(

@@ -67,3 +67,33 @@ def test_the_main_cable_of_a_motor_that_a_case_leaves_out_is_excepted_too(run):
     case = {"name": "before the start", "without": ["starter"]}
     (state,) = ask(run, [cable, fuse], [motor, LAMP], case, source=SOURCE)
     assert not [each for each in state.checks if each.code == "no_fuse"]
+
+
+def test_a_nail_across_a_fuse_is_named_first(run):
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
+    nail = contact("nail", "post", "in", 0.001)
+    rest = wire("rest", "in", "end", "14 AWG", 9, insulation="GXL")
+    circuit = {"source": SOURCE, "branches": [fuse, nail, rest], "loads": [LAMP]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_bypassed", "fuse")
+    assert "nail leads straight past it" in answer.headline
+
+
+def charged(run, size, fuse_a, limit_a=55):
+    """An alternator whose wire to the battery has its fuse at the battery's end."""
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=fuse_a)
+    lead = wire("charge wire", "in", "stud", size, 2, insulation="GXL")
+    dynamo = {
+        "name": "alternator", "kind": "charger", "nodes": ["stud", "ground"], "regulated_v": 14.2,
+        "internal_resistance_ohm": 0.02, "limit_a": limit_a,
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [fuse, lead], "further_sources": [dynamo]}
+    circuit["loads"] = [load("lamp", "in", "ground", resistance_ohm=1.5)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    return [check.detail for check in answer.checks if check.code == "no_fuse"]
+
+
+def test_a_charge_wire_needs_its_fuse_at_the_battery_alone(run):
+    """8 AWG of 125 degC bears some 90 A: more than the alternator ever gives."""
+    assert charged(run, "8 AWG", 60) == []
+    assert charged(run, "14 AWG", 30) == ["charge wire"]

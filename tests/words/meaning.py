@@ -155,6 +155,7 @@ CIRCUITS = {
     ),
     "suppression": means("", "", ""),
     "coil_polarity": means("", "", ""),
+    "fuse_bypassed": means("", "", "leads straight past it", "{detail} leads"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
     ),

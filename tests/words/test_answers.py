@@ -126,7 +126,8 @@ HURTS = {
     "heat of the wires", "heat of the wire", "heat of a wire", "conductor temperature",
     "permissible current", "current that the wire may carry", "current for the duty",
     "current that the wire may carry for the time", "current through a contact",
-    "most that a charger gives",
+    "most that a charger gives", "a way past a fuse", "inrush through the relay's contact",
+    "inrush",
     "current through the contact", "current through the relay's contact", "steady current",
     "rated voltage of the relay's contact", "rated voltage", "release of the plunger",
 }  # fmt: skip

@@ -41,6 +41,7 @@ HARMFUL = frozenset(
         "freezing",
         "no_fuse",
         "fuse_rating",
+        "fuse_bypassed",
         "fuse_protection",
         "fuse_protects_wire",
         "fuse_overload",

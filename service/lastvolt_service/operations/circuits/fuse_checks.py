@@ -1,7 +1,7 @@
 """What a fuse of a circuit carries, and whether it protects the wires in series with it."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -9,7 +9,7 @@ import numpy as np
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.model import Model, Part, State
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.overload import BASIS, NOT_KNOWN, FusedWire, overloads
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
@@ -81,10 +81,11 @@ def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked
     return Checked("fuse_load", judged, "A", basis, part=part.name)
 
 
-def unfused(metal: Metal, order: Mapping[str, int]) -> Iterator[Checked]:
+def unfused(model: Model, metal: Metal, bears: Bears) -> Iterator[Checked]:
     """Say which wires have a way to a source with no fuse in it.
 
-    A starter motor's main cable has none by custom, and neither need a short lead before a fuse.
+    A starter motor's main cable has none by custom, and neither need a short lead before a fuse,
+    nor what bears all that the chargers give and no battery reaches.
     """
     wires = {
         part.name: part
@@ -93,15 +94,33 @@ def unfused(metal: Metal, order: Mapping[str, int]) -> Iterator[Checked]:
         if part.kind in _MAY_CHAFE and not part.is_load
     }
     _, names = metal.reached(metal.fed_from, through_fuses=False)
+    names -= _charged_only(model, metal, bears)
     bare = [
         wires[name]
-        for name in sorted(names & wires.keys(), key=order.__getitem__)
+        for name in sorted(names & wires.keys(), key=model.order.__getitem__)
         if not _is_main_cable(metal, wires[name])
     ]
     lengths_m = [getattr(part.asked, "length_m", math.inf) for part in bare]
     if sum(lengths_m) > MOST_UNFUSED_M:
         detail = ", ".join(part.name for part in bare)
         yield Checked("no_fuse", _NOTHING, "m", COMMON_PRACTICE, detail=detail)
+
+
+def _charged_only(model: Model, metal: Metal, bears: Bears) -> set[str]:
+    """Names of wires that bear all that the chargers give, and no battery reaches past a fuse."""
+    chargers = model.parts["chargers"]
+    if not chargers:
+        return set()
+    most_a = sum(charger.asked.limit_a for charger in chargers)
+    _, of_batteries = metal.reached(metal.batteries, through_fuses=False, past_chargers=True)
+    return {
+        part.name
+        for part, wire in zip(model.parts["wires"], model.wires, strict=True)
+        if part.name not in of_batteries
+        and wire is not None
+        and known(wire.limit_c)
+        and bears.of(wire)[0] >= most_a
+    }
 
 
 def _is_main_cable(metal: Metal, wire: Part) -> bool:
@@ -155,7 +174,7 @@ def protection(
     heated = [pair for some in pairs for pair in some if pair.is_judged]
     heat = iter(_heat(heated, bears, verdicts_only=verdicts_only))
     return [
-        [*_unrated(metal), *_unjudged(some), *_judged(some, bears, heat)]
+        [*_unrated(metal), *_bypassed(metal), *_unjudged(some), *_judged(some, bears, heat)]
         for metal, some in zip(metals, pairs, strict=True)
     ]
 
@@ -164,6 +183,15 @@ def _unrated(metal: Metal) -> Iterator[Checked]:
     for fuse in metal.fuses:
         if not known(fuse.asked.rating_a):
             yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
+
+
+def _bypassed(metal: Metal) -> Iterator[Checked]:
+    """Fuses with a part straight across them that is no fuse."""
+    for fuse in metal.fuses:
+        for part in metal.across(fuse):
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": fuse.name, "detail": part.name}
+            yield Checked("fuse_bypassed", judged, "A", COMMON_PRACTICE, **so)
 
 
 def _unjudged(pairs: Sequence[_Fused]) -> Iterator[Checked]:

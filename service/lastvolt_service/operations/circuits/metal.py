@@ -36,6 +36,8 @@ class Metal:
         self.ground = model.network.node_names[model.network.reference]
         # At these no wire ends up behind a fuse.
         self._ends = {*self.fed_from, self.ground}
+        self.batteries = {part.nodes[0] for part in model.parts["sources"]}
+        self._charger_nodes = set(self.fed_from) - self.batteries
         self._behind: dict[str, tuple[set[str], set[str]]] = {}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
@@ -74,10 +76,16 @@ class Metal:
         return found
 
     def reached(
-        self, starts: Iterable[str], without: Collection[Part] = (), *, through_fuses: bool = True
+        self,
+        starts: Iterable[str],
+        without: Collection[Part] = (),
+        *,
+        through_fuses: bool = True,
+        past_chargers: bool = False,
     ) -> tuple[set[str], set[str]]:
         """Nodes and names of what is joined to some nodes, past no source and no ground."""
         nodes, names = set(starts), set[str]()
+        ends = self._ends - self._charger_nodes if past_chargers else self._ends
         todo = list(nodes)
         while todo:
             for part in self._joined.get(todo.pop(), ()):
@@ -85,7 +93,7 @@ class Metal:
                     continue
                 names.add(part.name)
                 for node in part.nodes:
-                    if node not in nodes and node not in self._ends:
+                    if node not in nodes and node not in ends:
                         nodes.add(node)
                         todo.append(node)
         return nodes, names
@@ -197,6 +205,14 @@ class Metal:
                     chain.append(neighbours[0])
                     todo.append(neighbours[0])
         return chain
+
+    def across(self, fuse: Part) -> list[Part]:
+        """Conductors that join both ends of a fuse and are none."""
+        return [
+            part
+            for part in self._joined.get(fuse.nodes[0], ())
+            if {*part.nodes} == {*fuse.nodes} and not is_fuse(part)
+        ]
 
     def lead_of(self, source: Part) -> list[Part]:
         """Parts that must carry all that a source gives; none where it feeds several ways."""

@@ -64,7 +64,10 @@ def part_checks(
         Whether the numbers of checks need be no nearer than their verdicts want.
     """
     states = [each.state for each in rested]
-    metals, bears = [Metal(state.model) for state in states], Bears(states)
+    metals, bears = (
+        [Metal(state.model) for state in states],
+        Bears([state.model for state in states]),
+    )
     protected = protection(states, metals, bears, verdicts_only=verdicts_only)
     return [
         (
@@ -75,7 +78,7 @@ def part_checks(
             *wire_currents(each.state, each.duration_s, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
-            *unfused(metal, each.state.model.order),
+            *unfused(each.state.model, metal, bears),
             *far_shorts(each.state, metal),
         )
         for each, metal, fused in zip(rested, metals, protected, strict=True)

@@ -7,7 +7,7 @@ import numpy as np
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.metal import Metal, is_fuse
-from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.model import Model, State
 from lastvolt_service.operations.judging import stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Given
@@ -23,15 +23,15 @@ class Bears:
 
     Parameters
     ----------
-    states : sequence of State
-        Circuits at rest.
+    models : sequence of Model
+        Circuits in cases.
     """
 
-    def __init__(self, states: Sequence[State]) -> None:
+    def __init__(self, models: Sequence[Model]) -> None:
         wires = {
             wire: None
-            for state in states
-            for wire in state.model.wires
+            for model in models
+            for wire in model.wires
             if wire is not None and known(wire.limit_c)
         }
         self._place = {wire: place for place, wire in enumerate(wires)}

@@ -12,6 +12,7 @@ from lastvolt_service.operations.circuits.load_checks import solenoid_made_for
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
+from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -112,7 +113,7 @@ def _is_asked(asked: StartSequenceRequest, check: Checked) -> bool:
 def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
     """Wires without a fuse; the main cable, which customarily has none, is known by its motor."""
     model = build(with_starter(asked, back_v=0.0), case)
-    yield from unfused(Metal(model), model.order)
+    yield from unfused(model, Metal(model), Bears([model]))
 
 
 def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:

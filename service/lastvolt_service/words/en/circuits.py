@@ -417,6 +417,12 @@ CHECKS = {
         unknown="{part}: Give rating_a to judge whether it carries its load and protects its "
         "wires.",
     ),
+    "fuse_bypassed": CheckWords(
+        name="a way past a fuse",
+        passes="",
+        fails="{part}: {detail} leads straight past it, and it protects nothing: take that out "
+        "before anything else is done.",
+    ),
     "no_fuse": CheckWords(
         name="a wire without a fuse",
         passes="",
