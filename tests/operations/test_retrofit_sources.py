@@ -36,18 +36,40 @@ def ask(run, *sources, **battery):
 )
 def test_a_source_that_harms_comes_first(run, source, said):
     answer = ask(run, source)
-    assert answer.advice == "source_first"
+    assert answer.advice == "not_the_wiring"
     assert said in answer.headline
     assert source["name"] in answer.headline
 
 
 def test_a_battery_that_is_charged_to_bursting_comes_first(run):
     answer = ask(run, open_circuit_v=16.8)
-    assert answer.advice == "source_first"
+    assert answer.advice == "not_the_wiring"
     assert "stop charging" in answer.headline
 
 
 def test_sound_sources_change_no_advice(run):
     alone = run("relay-retrofit", **EXAMPLE)
-    assert ask(run, {**HELPER, "open_circuit_v": 12.4}, ALTERNATOR).advice != "source_first"
-    assert alone.advice != "source_first"
+    assert ask(run, {**HELPER, "open_circuit_v": 12.4}, ALTERNATOR).advice != "not_the_wiring"
+    assert alone.advice != "not_the_wiring"
+
+
+def lamps(run, **load):
+    """Of the example's proposal, with what else hangs at the end of its wires."""
+    body = copy.deepcopy(EXAMPLE)
+    (old,) = body["circuit"]["loads"]
+    body["circuit"]["loads"] = [{"name": old["name"], "nodes": old["nodes"], **load}]
+    return run("relay-retrofit", nominal_v=12, **body)
+
+
+def test_a_load_of_another_system_is_not_wired_better(run):
+    answer = lamps(run, kind="lamp", rated_power_w=60, rated_v=24, needed_v=11)
+    assert answer.advice == "not_the_wiring"
+    assert "only glows" in answer.headline
+
+
+def test_a_seized_motor_gets_no_larger_relay(run):
+    """0.05 ohm at a stand draw what opens the old fuse: that is told before the relay's rating."""
+    answer = lamps(run, kind="motor", resistance_ohm=0.05, back_v=0, needed_v=8)
+    assert answer.advice == "unsafe"
+    assert answer.reasons[0].check == "fuse_load"
+    assert "Find out whether its loads should draw so much" in answer.headline

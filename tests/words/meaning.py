@@ -473,7 +473,7 @@ VERDICTS = {
     "relay": "Fit the relay",
     "mend_then_relay": "Mend, then fit the relay",
     "insurance": "Insurance",
-    "source_first": "What feeds it first",
+    "not_the_wiring": "It is not the wiring",
     "battery_first": "Battery first",
     "nothing_needed": "No relay needed",
     "find_out_first": "Find out first",

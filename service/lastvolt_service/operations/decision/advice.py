@@ -22,7 +22,7 @@ Advice = Literal[
     "relay",
     "mend_then_relay",
     "insurance",
-    "source_first",
+    "not_the_wiring",
     "battery_first",
     "nothing_needed",
     "find_out_first",
@@ -41,9 +41,10 @@ OF_WAYS: dict[WayCode, Advice] = {
 # Insurance where the switch carries more than this share of its rating, or the relay brings this
 # much of a 12 V system's voltage or more. Common practice.
 AT_RISK_SHARE = 0.5
-# What no wiring is weighed beside: of any source, and of those beside the battery.
+# What no wiring is weighed beside: of any source, of those beside the battery, and of the load.
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
+OF_LOAD = frozenset({"made_for"})
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -66,9 +67,9 @@ class Decision:
         The way that is taken, or would do; None where none does.
     tried : tuple of (Tried, bool)
         Every way, and whether it works.
-    sources, wrong, missing : tuple of Check
-        What is wrong with what feeds, what must not be built so, and what the proposal does not
-        say.
+    beyond, wrong, missing : tuple of Check
+        What is wrong with what feeds or with the load, what must not be built so, and what the
+        proposal does not say.
     measured : Tried or None
         The way whose outcome flips within the bounds of the inputs; None where that decides
         nothing.
@@ -79,7 +80,7 @@ class Decision:
     advice: Advice
     plan: Tried | None
     tried: tuple[tuple[Tried, bool], ...]
-    sources: tuple[Check, ...]
+    beyond: tuple[Check, ...]
     wrong: tuple[Check, ...]
     missing: tuple[Check, ...]
     measured: Tried | None
@@ -137,7 +138,9 @@ def decide(
     if enough and not weighing.works(proposed, with_reserve=False):
         wrong = (*wrong, *_new_harm(as_is, proposed))
     if wrong:
-        wrong = tuple(dict.fromkeys((*wrong, *proposed.found(WORKS, parts=own))))
+        # What draws too much as it is draws too much from the relay, too.
+        opens = _failed(as_is.found(frozenset({"fuse_load"})))
+        wrong = tuple(dict.fromkeys((*opens, *wrong, *proposed.found(WORKS, parts=own))))
     # What is worn is mended, or its current taken away; what is burnt, and a poor battery, are seen
     # to whatever else is done.
     thorough = [
@@ -159,23 +162,23 @@ def decide(
         advice = "battery_first"
     if wrong:
         advice = "unsafe"
-    sources = _poor_sources(as_is)
-    if sources:
-        advice = "source_first"
+    beyond = _beyond_wiring(as_is, load)
+    if beyond:
+        advice = "not_the_wiring"
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
     )
-    return Decision(advice, plan, verdicts, sources, wrong, missing, measured, at_risk)
+    return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk)
 
 
-def _poor_sources(as_is: Tried) -> tuple[Check, ...]:
-    """What is wrong with what feeds; the battery's own charge and heart are weighed as a way."""
-    found = as_is.found(OF_ANY_SOURCE | OF_FURTHER)
-    return tuple(
-        check
-        for check in found
-        if check.verdict == "fail" and (check.code in OF_ANY_SOURCE or check.part != BATTERY)
+def _beyond_wiring(as_is: Tried, load: str) -> tuple[Check, ...]:
+    """What is wrong with what feeds, or with the load; the battery's own charge is a way's."""
+    found = (
+        *as_is.found(OF_ANY_SOURCE),
+        *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
+        *as_is.found(OF_LOAD, parts={load}),
     )
+    return tuple(check for check in found if check.verdict == "fail")
 
 
 def _solved(ways: Ways, proposed: Tried) -> list[Tried]:

@@ -25,7 +25,7 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
     """Give the reasons, what weighs most first."""
     asked, plan = ways.asked, decision.plan
     found = [
-        *(remark("failed_check", check=each) for each in decision.sources),
+        *(remark("failed_check", check=each) for each in decision.beyond),
         *(
             remark("failed_check" if each.case else "screened", check=each)
             for each in decision.wrong

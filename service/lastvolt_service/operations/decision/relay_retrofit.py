@@ -75,7 +75,7 @@ class RelayRetrofit(Result):
     advice: Annotated[
         Advice,
         "mend, relay, mend_then_relay; insurance: nothing is short, but the switch is at risk or "
-        "the relay brings much; source_first: what feeds it is wrong; battery_first; "
+        "the relay brings much; not_the_wiring: what feeds it, or it, is wrong; battery_first; "
         "nothing_needed; find_out_first: what is not known decides; unsafe: the proposal must not "
         "be built as it stands; none_suffices",
     ]

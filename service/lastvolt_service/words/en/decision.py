@@ -107,7 +107,7 @@ RELAY_RETROFIT = OperationWords(
         When("advice", "relay", "Fit the relay"),
         When("advice", "mend_then_relay", "Mend, then fit the relay"),
         When("advice", "insurance", "Insurance"),
-        When("advice", "source_first", "What feeds it first"),
+        When("advice", "not_the_wiring", "It is not the wiring"),
         When("advice", "battery_first", "Battery first"),
         When("advice", "nothing_needed", "No relay needed"),
         When("advice", "find_out_first", "Find out first"),
@@ -209,7 +209,7 @@ RELAY_RETROFIT = OperationWords(
             ),
         ),
         When("advice", "find_out_first", (_FIRST, *_LOW)),
-        When("advice", "source_first", _FIRST),
+        When("advice", "not_the_wiring", _FIRST),
         When("advice", "unsafe", (_FIRST, *_LOW)),
         When(
             "advice",
