@@ -103,3 +103,10 @@ def test_a_size_that_only_an_assumed_first_current_asks_for_is_undecided(run):
     # What the thinnest wire that lasts bears anyway no measurement makes thinner.
     short = run("wire-sizing", **{**CONTROL, "load_current_a": 2, "length_m": 0.5})
     assert drop_of(short).verdict != "undecided"
+
+
+def test_a_way_of_no_length_is_sized(run):
+    found = run("wire-sizing", **{**SIX, "length_m": 0}, contacts_resistance_ohm=0)
+    assert found.size is not None
+    bare = {**SIX, "length_m": 0, "return_path": "wire", "contacts_resistance_ohm": 0}
+    assert drop_of(run("wire-sizing", **bare)).value == 0

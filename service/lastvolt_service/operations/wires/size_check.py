@@ -234,6 +234,7 @@ def _unless_assumed(
     next to no resistance in the body.
     """
     drop_v, other_ohm = judged.value, needs.other_ohm + needs.kept_ohm
+    loop_ohm = pick(loop_ohm > 0, loop_ohm, 1.0)  # of no length: it drops nothing
     smaller_v = drop_v * (other_ohm + STEP * (loop_ohm - other_ohm)) / loop_ohm
     body_v = drop_v * needs.body_resistance_ohm / loop_ohm
     by_body = needs.body_is_assumed & (body_v > MUCH_SHARE * needs.limit_drop_v)

@@ -1,0 +1,141 @@
+"""What is said of the relays of a circuit."""
+
+from lastvolt_service.words.catalogue import CheckWords, When
+from lastvolt_service.words.en.relays import NO_SUPPRESSION
+
+CHECKS = {
+    "pick_up_at_ambient": CheckWords(
+        name="pick-up of the relay, coil cold",
+        passes="{part}: {value} reach its coil before it closes and {limit} close it, cold.",
+        fails="{part}: only {value} reach its coil and {limit} are needed to close it, cold.",
+    ),
+    "pick_up_warm": CheckWords(
+        name="pick-up of the relay, coil warm from use",
+        passes="{part}: {value} reach its coil before it closes and {limit} close it, warm.",
+        fails="{part}: only {value} reach its coil and {limit} are needed to close it, warm from "
+        "use.",
+        unknown="{part}: Give thermal_resistance_k_per_w to know how warm its coil gets.",
+    ),
+    "coil_polarity": CheckWords(
+        name="which way round the relay's coil is",
+        passes="",
+        fails="",
+        unknown="{part}: with a diode across its coil it is for one way round only, 86 on the "
+        "positive side, which with positive ground is the ground's. The other way round the diode "
+        "shorts the switch and its wire. Mind that, or take one with a resistor.",
+    ),
+    "relay_voltage": CheckWords(
+        name="relay for this voltage",
+        passes="{part} closes at {value}: it is made for this voltage.",
+        fails=(
+            When(
+                "detail",
+                "for_more",
+                "{part} needs {value} to close when it is hot, and this system has {limit}: it is "
+                "made for a higher voltage, or its coil gets too hot. Take another relay.",
+            ),
+            When(
+                "detail",
+                "for_less",
+                "{part} closes at {value}, and a relay for this voltage not below {limit}: it is "
+                "made for a lower voltage, and its coil will burn. Take another.",
+            ),
+        ),
+    ),
+    "hold": CheckWords(
+        name="hold of the relay",
+        passes="{part}: {value} at the coil hold it; it opens below {limit}.",
+        fails="{part}: {value} at the coil do not hold it: it opens below {limit}.",
+        unknown="{part}: it opens below {limit}, and no case tells how far the voltage falls while "
+        "the starter cranks: add one with the starter motor among the loads.",
+    ),
+    "highest_ambient": CheckWords(
+        name="highest ambient of the relay",
+        passes="{part}: it may be at {limit} and its place has {value}.",
+        fails="{part}: it may be at {limit} at most and its place has {value}: mount it cooler.",
+        unknown="{part}: Give highest_ambient_c, up to which its maker allows it.",
+    ),
+    "continuous_voltage": CheckWords(
+        name="heat of the relay's coil",
+        passes="{part}: its coil stands {limit} for as long as it is on and gets {value} at most.",
+        fails="{part}: its coil gets {value} and stands only {limit} for as long as it is on: take "
+        "a relay of the right voltage, or mount it cooler. If a resistor lies before it by design, "
+        "give maximum_v.",
+        unknown="{part}: Give nominal_v, or coil_limit_c with thermal_resistance_k_per_w, to know "
+        "what its coil stands.",
+    ),
+    "suppression_resistor": CheckWords(
+        name="heat in the resistor across the relay's coil",
+        passes="{part}: the resistor across its coil makes {value}; one of a few times the coil's "
+        "resistance makes {limit} at most.",
+        marginal="{part}: the resistor across its coil makes {value}, and one of a few times the "
+        "coil's resistance {limit} at most: it must be made for that heat.",
+        fails="{part}: the resistor across its coil makes {value} for as long as the coil is on, "
+        "all of it through the coil's wire and switch; one of a few times the coil's resistance "
+        "makes {limit} at most. Take one, or a diode: a small one burns.",
+    ),
+    "switch_off_peak": CheckWords(
+        name="switch-off peak of the relay's coil",
+        passes=(
+            "{part}: switching its coil off puts {value} across the switch, which stands {limit}.",
+            When(
+                "limit",
+                None,
+                "{part}: switching its coil off puts {value} across the switch, little more than "
+                "the supply.",
+            ),
+        ),
+        fails="{part}: switching its coil off puts {value} across the switch, which stands only "
+        "{limit}: clamp the coil lower.",
+        unknown="{part}: switching its coil off puts {value} across the switch. Give "
+        "switch_limit_v to judge it.",
+    ),
+    "suppression": CheckWords(
+        name="suppression of the relay's coil",
+        passes="",
+        fails="",
+        marginal=f"{{part}}: {NO_SUPPRESSION}",
+        unknown="{part}: Give suppression, what is wired across its coil: without any, 1000 V and "
+        "more appear when it is switched off.",
+    ),
+    "steady_current": CheckWords(
+        name="current through the relay's contact",
+        passes="{part}: its contact carries {value} of the {limit} that it may carry at its "
+        "ambient.",
+        fails="{part}: its contact carries {value}, more than the {limit} that it may carry at "
+        "its ambient: mount it cooler, or take a larger relay.",
+        unknown="{part}: its contact carries {value}, and no rating is given for its ambient: give "
+        "rating_a, of the break contact break_rating_a, and the maker's derating up to there.",
+    ),
+    "inrush": CheckWords(
+        name="inrush through the relay's contact",
+        passes="{part}: its contact may close on {limit} and its load starts with {value} at most.",
+        fails="{part}: its load starts with {value} and its contact may close on {limit}: it can "
+        "weld shut.",
+        unknown=(
+            "{part}: its load may start with {value}: give make_rating_a to judge it.",
+            When("value", None, "{part}: Give load_kind or inrush_current_a to judge its inrush."),
+        ),
+        undecided="{part}: its load may start with {value}, and less is as likely, and its contact "
+        "may close on {limit}: measure the first current and give inrush_current_a.",
+    ),
+    "rated_voltage": CheckWords(
+        name="rated voltage of the relay's contact",
+        passes="{part}: its contact may break {limit} DC and the source reaches {value}.",
+        fails="{part}: its contact may break {limit} DC and the source reaches {value}: its arc "
+        "may not go out. Take a relay made for this voltage.",
+        unknown="{part}: Give rated_v, the DC voltage that its contact is rated for.",
+    ),
+    "smallest_current": CheckWords(
+        name="smallest current of the relay's contact",
+        passes="{part}: its load is large enough to keep its contact clean.",
+        marginal="{part}: its contact carries {value} and stays clean from {limit} on: with less "
+        "it may fail to conduct in time. Take a relay made for small loads.",
+    ),
+    "relay_rest": CheckWords(
+        name="relay at rest",
+        passes="",
+        fails="{part}: it neither holds nor releases: its contact takes away its own coil's "
+        "voltage. Feed the coil from a point that sags less.",
+    ),
+}

@@ -1,0 +1,113 @@
+"""What is said of what feeds a circuit."""
+
+from lastvolt_service.words.catalogue import CheckWords, When
+
+_GASSES = (
+    "{part}: {value} gas a battery that is not cold, from {limit} on, and wear lamps: measure what "
+    "the regulator holds, warm, and mend it."
+)
+
+CHECKS = {
+    "charge": CheckWords(
+        name="state of charge",
+        passes="{part}: it is charged well enough, to {value}.",
+        unknown="{part}: its charge is not given and taken as full: measure its voltage at rest.",
+        marginal=(
+            "{part}: it is charged to {value}.",
+            When("detail", None, "Charge it to three quarters first."),
+            When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+        ),
+        fails=(
+            "{part}: it is charged to {value} only.",
+            When("detail", None, "Charge it, and test it, before any wiring is blamed."),
+            When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
+            When("detail", "frozen_or_dead", "Warm it up first: it may be frozen."),
+            *(
+                When(
+                    "detail",
+                    detail,
+                    "No flat battery of this system has so little at rest: a cell may be dead, or "
+                    "it is one of another system. Find out before it is charged: the sound cells "
+                    "gas.",
+                )
+                for detail in ("dead_cell", "frozen_or_dead")
+            ),
+        ),
+    ),
+    "source_voltage": CheckWords(
+        name="voltage of the source",
+        passes="",
+        marginal=(
+            When("detail", "gasses", _GASSES),
+            When(
+                "detail",
+                "charges_nothing",
+                "{part}: {value} charge no full battery, which takes {limit} or more: mend the "
+                "regulator, or measure what it holds.",
+            ),
+        ),
+        fails=(
+            When(
+                "detail",
+                None,
+                "{part}: {value} are too much for this system, {limit} at most: stop charging and "
+                "mend the regulator before anything else, for the battery boils and lamps burn "
+                "out.",
+            ),
+            When(
+                "detail",
+                "other_system",
+                "{part}: its {value} are too much for this system, {limit} at most: do not join "
+                "them, for the battery bursts and lamps burn out.",
+            ),
+            When("detail", "gasses", _GASSES),
+            When(
+                "detail",
+                "lower_system",
+                "{part}: its {value} are too little beside this battery, {limit} at least: a cell "
+                "is dead, or it is of another system. Do not join them: the battery drives a "
+                "current into it that cables and it don't bear.",
+            ),
+            When(
+                "detail",
+                "turned",
+                "{part}: its posts are joined the wrong way round: do not join them so, for cables "
+                "burn and batteries burst.",
+            ),
+        ),
+        undecided="{part}: {value} are too much for one system and too little for the next: give "
+        "nominal_v. If it is the lower one, stop charging: the regulator runs away.",
+    ),
+    "freezing": CheckWords(
+        name="freezing of the electrolyte",
+        passes="{part}: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
+        unknown="{part}: its charge is not known, a flat one freezes at {limit}, and it is "
+        "{value}: measure its voltage at rest before it is charged or jump-started.",
+        fails="{part}: as it is charged its electrolyte freezes at {limit}, and it is {value}: it "
+        "may be frozen. Do not charge it or jump-start it; warm it up first.",
+        undecided="{part}: within what is known of it its electrolyte freezes at {limit}, and it "
+        "is {value}: it may be frozen. Do not charge it or jump-start it; warm it up first.",
+    ),
+    "battery_resistance": CheckWords(
+        name="resistance of the battery itself",
+        passes="",
+        fails="{part}: it has {value} inside, and a sound one about {limit}: test it, and replace "
+        "it if it fails, before any wiring is blamed.",
+    ),
+    "sag": CheckWords(
+        name="sag of the battery",
+        passes="{part}: {value} are left at its posts, and a load test asks a sound one for "
+        "{limit}.",
+        fails="{part}: only {value} are left at its posts, and a load test asks a sound one for "
+        "{limit}: test it, and look for what draws too much, before any wiring is blamed.",
+        undecided="{part}: by its charge and age it may be left with less at its posts than the "
+        "{limit} that a load test asks for. Measure its internal resistance: the sag at a known "
+        "current, over that current.",
+    ),
+    "cranking_rating": CheckWords(
+        name="current within the cold-cranking rating",
+        passes="{part}: {value} are drawn of the {limit} that it is rated for in the cold.",
+        fails="{part}: {value} are drawn, more than the {limit} that it is rated for in the cold: "
+        "take a larger battery, or look for what draws so much.",
+    ),
+}

@@ -1,0 +1,137 @@
+"""What is said of the wires and fuses of a circuit."""
+
+from lastvolt_service.words.catalogue import CheckWords, Weigh, When
+
+CHECKS = {
+    "fuse_load": CheckWords(
+        name="fuse carries its load",
+        passes="{part}: it carries {value} and may carry {limit} for as long.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: it carries {limit} and may carry {value} for as long. The margin "
+                "is small.",
+                short="{part}: it carries {limit}, and practice allows {value} for as long: it "
+                "ages, and opens some day.",
+            ),
+        ),
+        fails="{part}: it carries {value} and may carry {limit} for as long: it will "
+        "open. Find out whether its loads should draw so much; only then take a larger one, which "
+        "its wires must bear.",
+        unknown="{part}: {detail}",
+    ),
+    "conductor_temperature": CheckWords(
+        name="conductor temperature",
+        passes="{part}: The conductor reaches {value}; its insulation bears {limit}.",
+        fails=(
+            "{part}: The conductor reaches {value} and its insulation bears {limit}: take a larger "
+            "size, better insulation, a cooler place or fewer wires in the loom.",
+            When(
+                "value",
+                None,
+                "{part}: The wire finds no steady temperature: it heats up without end. Take a "
+                "larger size or less current.",
+            ),
+        ),
+    ),
+    "wires_heat": CheckWords(
+        name="heat of the wires",
+        passes="",
+        unknown="Whether {detail} can bear the current was not judged: give it as a wire, with "
+        "size, length and insulation.",
+    ),
+    "permissible_current": CheckWords(
+        name="current that the wire may carry",
+        passes="{part}: The wire may carry {limit} steadily and carries {value}.",
+        fails="{part}: The wire may carry {limit} steadily and is asked for {value}: take a larger "
+        "size, better insulation, a cooler place or fewer wires in the loom.",
+    ),
+    "duty_current": CheckWords(
+        name="current that the wire may carry for the time",
+        passes="{part}: The wire may carry {limit} for so long and carries {value}.",
+        fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
+        "larger size, or a shorter time.",
+    ),
+    "charger_current": CheckWords(
+        name="most that a charger gives",
+        passes="{part}: {detail} gives {value} at most and it bears {limit}.",
+        fails="{part}: {detail} gives up to {value} into a flat battery and it bears {limit}: take "
+        "a larger one, or fuse it for what it bears.",
+    ),
+    "fuse_rating": CheckWords(
+        name="rating of the fuse",
+        passes="",
+        unknown="{part}: Give rating_a to judge whether it carries its load and protects its "
+        "wires.",
+    ),
+    "fuse_bypassed": CheckWords(
+        name="a way past a fuse",
+        passes="",
+        fails="{part}: {detail} leads straight past it, and it protects nothing: take that out "
+        "before anything else is done.",
+    ),
+    "no_fuse": CheckWords(
+        name="a wire without a fuse",
+        passes="",
+        unknown="No fuse protects {detail}: a chafed wire ends in a fire. Fit one where it begins, "
+        "or give the one that is there.",
+    ),
+    "fuse_protection": CheckWords(
+        name="wire protected by its fuse",
+        passes="{part}: {detail} is sure to open at {value:up}, and the wire bears {limit:down} "
+        "without limit of time.",
+        fails="{part}: {detail} may never open below {value:up} and the wire bears only "
+        "{limit:down}: fit a smaller fuse or a larger wire.",
+        unknown=(
+            "{part}: {detail} holds at least {value:up}, the wire bears {limit:down}, and from "
+            "which current it opens is not known here: give fuse_family, or hold the wire against "
+            "the maker's curve.",
+            When(
+                "value",
+                None,
+                "{part}: Give insulation and ambient to judge whether {detail} protects it.",
+            ),
+        ),
+        undecided="{part}: {detail} may be of a family that holds up to {value:up}, and the wire "
+        "bears {limit:down}: give its fuse_family.",
+    ),
+    "fuse_overload": CheckWords(
+        name="wire while its fuse opens",
+        passes="{part}: At larger currents the wire reaches {value:up} at most before {detail} has "
+        "opened; its insulation bears {limit:down} so long.",
+        fails=(
+            "{part}: Before {detail} has opened at a larger current the wire reaches {value:up} "
+            "and its insulation bears {limit:down} so long: fit a smaller fuse or a larger wire.",
+            When(
+                "value",
+                None,
+                "{part}: Before {detail} has opened at a larger current the insulation is gone: "
+                "fit a smaller fuse or a larger wire.",
+            ),
+        ),
+        undecided=(
+            "{part}: Before {detail}, if it is of a slow family, has opened at a larger current "
+            "the wire reaches {value:up} and its insulation bears {limit:down} so long: give its "
+            "fuse_family.",
+            When(
+                "value",
+                None,
+                "{part}: Before {detail}, if it is of a slow family, has opened at a larger "
+                "current the insulation is gone: give its fuse_family.",
+            ),
+        ),
+    ),
+    "far_short": CheckWords(
+        name="fault at the far end",
+        passes="{part}: A fault at {detail} gets {value:down} at least and {limit:up} open it "
+        "within 5 s.",
+        marginal="{part}: A fault at {detail} may get no more than {value:down}: the fuse opens "
+        "only after more than 5 s, which {limit:up} would take.",
+        fails="{part}: A fault at {detail} may get no more than {value:down}, at which the fuse "
+        "need not open; {limit:up} would open it within 5 s: mend what resists on the way there "
+        "and back, or take larger wires.",
+        undecided="{part}: A fault at {detail} may get no more than {value:down}, and a fuse of a "
+        "slow family opens within 5 s at {limit:up} only: give its fuse_family.",
+    ),
+}
