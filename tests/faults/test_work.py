@@ -56,7 +56,12 @@ def circuit(
     spread = {"low": 0.9, "high": 1.1}
     made: list[dict[str, Any]] = [
         {**CONTACT, "name": "main", "nodes": ["post", "s0"], "ages": True},
-        {**CONTACT, "name": "lead", "nodes": [f"s{relays}", "lead"], "part": "switch"},
+        {**CONTACT, "name": "lead", "nodes": [f"s{relays}", "fused"], "part": "switch"},
+        # Two side by side, of any family: all wires behind are judged for each.
+        *(
+            {**CONTACT, "name": name, "nodes": ["fused", "lead"], "part": "fuse", "rating_a": 20}
+            for name in ("fuse", "other fuse")
+        ),
     ]
     at = "lead"
     for place in range(branches):
@@ -103,6 +108,17 @@ def retrofits(**shape: Any) -> dict[str, Any]:
     return grown(request)
 
 
+def starts(**shape: Any) -> dict[str, Any]:
+    request = {
+        "circuit": circuit(**shape),
+        "starter": {**BY_NAME["start-sequence"].schema.example["starter"], "control_node": "n0",
+                    "stud_node": "post", "ground_node": "ground"},
+        "key": "lead",
+        "cases": [{"name": "c0", "ageing_factor": 2}],
+    }  # fmt: skip
+    return grown(request)
+
+
 def grown(request: dict[str, Any]) -> dict[str, Any]:
     one = units(request)
     count = max(1, min(20, work.MOST_UNITS // one))
@@ -122,6 +138,8 @@ def units(request: dict[str, Any]) -> int:
     """Units of work of a request that may be over the bound, which no schema would read."""
     circuit, proposal = request["circuit"], request.get("proposal")
     parts = sum(len(circuit.get(group, ())) for group in ("branches", "loads", "relays"))
+    if "starter" in request:
+        parts += work.STARTER_PARTS
     if proposal is not None:
         parts += 1 + len(proposal["feed"]) + len(proposal["outlet"])
     return work.Work(
@@ -131,6 +149,7 @@ def units(request: dict[str, Any]) -> int:
         everywhere=intervals(circuit) + intervals(proposal),
         in_cases=tuple(map(intervals, request["cases"])),
         is_retrofit=proposal is not None,
+        is_start="starter" in request,
     ).units
 
 
@@ -187,6 +206,8 @@ def legal(make: Any) -> Iterator[tuple[str, dict[str, Any]]]:
     for shape in shapes():
         # With no way for a relay to close, no load of constant power is fed: there is no answer.
         for kind in LOADS if make is checks else ("resistance",):
+            if make is starts and shape["intervals"]:
+                continue  # a start is reckoned in no bounds
             request = make(**shape, kind=kind)
             if units(request) <= work.MOST_UNITS:
                 yield f"{len(request['cases'])} cases of {shape} {kind}", request
@@ -198,6 +219,10 @@ def test_circuit_check(asked: FlaskClient) -> None:
 
 def test_relay_retrofit(asked: FlaskClient) -> None:
     dearest(asked, "relay-retrofit", legal(retrofits))
+
+
+def test_start_sequence(asked: FlaskClient) -> None:
+    dearest(asked, "start-sequence", legal(starts))
 
 
 def longest(name: str, field: str, most: int) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -227,6 +252,6 @@ def test_every_other_operation(asked: FlaskClient) -> None:
         "voltage-drop": longest("voltage-drop", "segments", 100),
     }  # fmt: skip
     for name, operation in BY_NAME.items():
-        if name not in {"circuit-check", "relay-retrofit"}:
+        if name not in {"circuit-check", "relay-retrofit", "start-sequence"}:
             asking = largest.get(name, iter([("the example", operation.schema.example)]))
             dearest(asked, name, asking)

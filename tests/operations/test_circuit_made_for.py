@@ -80,7 +80,7 @@ def test_what_no_source_has_is_no_fault_of_wires(run, load, told):
     source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
     thin = wire("thin", "in", "end", "18 AWG", 12, insulation="GXL")
     circuit = {
-        "source": source, "branches": [FUSE, thin],
+        "source": source, "branches": [{**FUSE, "rating_a": 7.5}, thin],
         "loads": [{**load, "nodes": ["end", "ground"]}],
     }  # fmt: skip
     case = {"name": "now", "zone_ambients_c": {"hot": 120}}
@@ -96,6 +96,13 @@ def test_a_motor_that_makes_more_than_it_gets_does_not_turn(run):
     }  # fmt: skip
     answer = ask(run, motor, 12.6, 12)
     assert (answer.weakest.code, answer.weakest.detail) == ("made_for", "motor")
+    # One that a sag makes slower is no other motor.
+    heavy = {"name": "winch", "kind": "resistance", "resistance_ohm": 0.02}
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+    loads = [{**motor, "back_v": 11, "needed_v": 7}, {**heavy, "nodes": ["in", "ground"]}]
+    circuit = {"source": source, "branches": [FUSE], "loads": loads}
+    slower = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert "made_for" not in {check.code for check in slower.checks}
 
 
 def test_a_battery_of_another_system_is_refused(run):

@@ -200,3 +200,27 @@ def test_a_diode_across_a_coil_is_told_on_positive_ground(run, suppression, told
         circuit["circuit"]["relays"][0]["coil_nodes"].reverse()  # 86 and 85 change places
         answer = run("circuit-check", **circuit)
         assert ("which way round" in answer.headline) == (told and not expected)
+
+
+@pytest.mark.parametrize("ohm", [4, 60, 200])
+def test_a_pilot_lamp_joins_no_sides(run, ohm):
+    """Between a fused live wire and the ground it turns no load round, and unfuses nothing."""
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+    branches = [
+        {"name": "fuse", "kind": "contact", "part": "fuse", "nodes": ["post", "in"],
+         "resistance_ohm": 0.002, "rating_a": 10, "fuse_family": "blade C"},
+        {"name": "feed", "kind": "wire", "nodes": ["in", "lamp"], "size": "14 AWG", "length_m": 2,
+         "insulation": "GXL"},
+        {"name": "pilot", "kind": "resistance", "nodes": ["lamp", "ground"],
+         "resistance_ohm": ohm},
+        {"name": "body joint", "kind": "contact", "part": "ground", "nodes": ["foot", "ground"],
+         "resistance_ohm": 0.002},
+    ]  # fmt: skip
+    lamp = {"name": "lamp", "kind": "resistance", "resistance_ohm": 2, "needed_v": 11}
+    for nodes in (["lamp", "foot"], ["foot", "lamp"]):
+        circuit = {"source": source, "branches": branches, "loads": [{**lamp, "nodes": nodes}]}
+        body = {"circuit": circuit, "cases": [{"name": "now"}]}
+        for each in (body, mirrored({**body, "load": "lamp"})):
+            answer = run("circuit-check", **a_check(each))
+            assert answer.cases[0].loads[0].voltage_v > 11
+            assert not [c for c in answer.checks if c.code == "no_fuse" or c.verdict == "fail"]

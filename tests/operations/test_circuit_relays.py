@@ -375,3 +375,15 @@ def test_a_load_whose_relay_is_switched_off_is_off(run):
     other = {**LAMP, "name": "other"}
     (state,) = ask(run, poor, branches=[key(80)], loads=[lamp, other]).cases
     assert verdicts(state)["load_voltage", "lamp"] == "fail"
+
+
+def test_nothing_arrives_at_a_motor_whose_relay_stays_open(run):
+    """What it would make itself at its speed is no voltage that arrives."""
+    fan = {
+        "name": "fan", "kind": "motor", "resistance_ohm": 0.5, "back_v": 10.5, "needed_v": 10,
+        "nodes": ["out", "ground"],
+    }  # fmt: skip
+    dead = {**RELAY, "coil_nodes": ["trigger", "nowhere"]}
+    (state,) = ask(run, relays=[dead], loads=[fan]).cases
+    check = checks(state)["load_voltage", "fan"]
+    assert (check.verdict, check.value) == ("fail", 0.0)

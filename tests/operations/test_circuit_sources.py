@@ -336,7 +336,7 @@ def test_a_charge_wire_must_bear_all_that_the_charger_gives(run, limit_a, fuse_a
         # 6 V beside 12 V: hundreds of amperes flow into it.
         ({**ON_THE_POSTS, "open_circuit_v": 6.3}, "fail", "Do not join them"),
         ({**ON_THE_POSTS, "open_circuit_v": 10.0}, "fail", "Do not join them"),
-        ({**DYNAMO, "regulated_v": 7.2}, "fail", "Do not join them"),
+        ({**DYNAMO, "regulated_v": 7.2}, "fail", "charges nothing"),
         # A full battery takes more than 13 V: with less its charge is never full.
         ({**DYNAMO, "regulated_v": 12.8}, "marginal", "charge no full battery"),
     ],
@@ -390,3 +390,32 @@ def test_a_load_at_the_post_of_a_charger_is_fed(run):
     case = {"name": "one off", "without": ["other"]}
     (state,) = ask(run, lamps, case, sources=[dynamo], branches=[cable]).cases
     assert ("load_off", "lamp") not in checks(state)
+
+
+def test_what_bursts_leads_over_what_may_be_frozen(run):
+    lamp = load("lamp", "post", "ground", resistance_ohm=2)
+    case = {"name": "winter", "ambient_c": {"low": -40, "high": 10}}
+    turned = {**ON_THE_POSTS, "nodes": ["ground", "post"]}
+    answer = ask(
+        run, [lamp], case, battery={**FULL, "open_circuit_v": 12.2}, sources=[turned]
+    )  # fmt: skip
+    assert (answer.weakest.code, answer.weakest.part) == ("source_voltage", "helper")
+
+
+def test_a_dead_battery_is_not_joined_to_a_sound_one(run):
+    found = of_source(run, battery={**FULL, "open_circuit_v": 9.0}, sources=[ON_THE_POSTS])
+    check = found["source_voltage", "battery"]
+    assert check.verdict == "fail"
+    assert "Do not join them" in check.message
+    alone = of_source(run, battery={**FULL, "open_circuit_v": 9.0})
+    assert ("source_voltage", "battery") not in alone
+
+
+def test_a_fault_gets_what_all_sources_give(run):
+    """A worn-out battery of 0.5 ohm beside a helper of 0.01: 12.6 V over 0.0098 ohm and more."""
+    worn = {**FULL, "internal_resistance_ohm": 0.5, "open_circuit_v": 12.6}
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=15, fuse_family="blade C")
+    lamp = load("lamp", "in", "ground", resistance_ohm=2)
+    answer = ask(run, [lamp], sources=[ON_THE_POSTS], branches=[fuse], battery=worn)
+    check = checks(answer.cases[0])["far_short", "fuse"]
+    assert_allclose(check.value, 12.6 / (1 / (1 / 0.5 + 1 / 0.01) + 0.002), rtol=1e-6)

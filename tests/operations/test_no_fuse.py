@@ -76,7 +76,29 @@ def test_a_nail_across_a_fuse_is_named_first(run):
     circuit = {"source": SOURCE, "branches": [fuse, nail, rest], "loads": [LAMP]}
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert (answer.weakest.code, answer.weakest.part) == ("fuse_bypassed", "fuse")
-    assert "nail leads straight past it" in answer.headline
+    assert "nail leads past it" in answer.headline
+    # Across the holder it is no other nail.
+    holder = [
+        contact("upper clip", "post", "upper", 0.001, part="terminal"),
+        {**fuse, "nodes": ["upper", "lower"]},
+        contact("lower clip", "lower", "in", 0.001, part="terminal"),
+    ]
+    circuit["branches"] = [*holder, nail, rest]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_bypassed", "fuse")
+    # Nor is a hot wire to the end of the switch's own.
+    hot = wire("hot wire", "post", "end", "14 AWG", 3, insulation="GXL")
+    circuit["branches"] = [fuse, rest, hot]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert "hot wire leads past it" in answer.headline
+
+
+def test_a_lamp_that_tells_of_a_blown_fuse_is_no_way_past_it(run):
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
+    tells = {"name": "tells", "kind": "resistance", "resistance_ohm": 1000, "nodes": ["post", "in"]}
+    rest = wire("rest", "in", "end", "12 AWG", 2, insulation="GXL")
+    (state,) = ask(run, [fuse, tells, rest], [LAMP])
+    assert not [check for check in state.checks if check.code == "fuse_bypassed"]
 
 
 def charged(run, size, fuse_a, limit_a=55):

@@ -223,7 +223,7 @@ CASES = {
         lambda: cranking(clamp_ohm=0.017, hold_v=7.8), "mend", ("post clamp",),
     ),
     "12 V lamps that need more than any battery has": (
-        lambda: copy.deepcopy(headlamps()), "none_suffices", (),
+        lambda: copy.deepcopy(headlamps()), "not_the_wiring", (),
     ),
 }  # fmt: skip
 
@@ -232,14 +232,14 @@ CASES = {
 def test_advice(run, name):
     make, advice, parts = CASES[name]
     body = make()
-    if advice == "none_suffices":
+    if advice == "not_the_wiring":
         body["circuit"]["loads"][0]["needed_v"] = 13.0
     answer = run("relay-retrofit", **body)
     assert answer.advice == advice, [reason.message for reason in answer.reasons]
     found = answer.plan.parts if answer.plan else ()
     assert tuple(sorted(found)) == parts
     # A proposal that is advised does not fail; nothing passes that is to be mended.
-    if advice in {"mend", "mend_then_relay", "battery_first", "none_suffices"}:
+    if advice in {"mend", "mend_then_relay", "battery_first", "not_the_wiring"}:
         assert answer.verdict in {"fail", "marginal"}
     else:
         assert answer.verdict != "fail"

@@ -73,3 +73,38 @@ def test_a_seized_motor_gets_no_larger_relay(run):
     assert answer.advice == "unsafe"
     assert answer.reasons[0].check == "fuse_load"
     assert "Find out whether its loads should draw so much" in answer.headline
+
+
+def test_what_burns_and_stays_is_told_whatever_is_advised(run):
+    body = copy.deepcopy(EXAMPLE)
+    body["circuit"]["branches"].append(
+        {
+            "name": "fog wire", "kind": "wire", "nodes": ["battery post", "fog"], "size": "18 AWG",
+            "length_m": 1, "insulation": "GXL",
+        }
+    )  # fmt: skip
+    fog = {"name": "fog lamps", "kind": "resistance", "resistance_ohm": 0.3}
+    body["circuit"]["loads"].append({**fog, "nodes": ["fog", "ground"]})
+    for case in body["cases"]:
+        case["duration_s"] = 3600
+    answer = run("relay-retrofit", nominal_v=12, **body)
+    assert answer.burns is not None
+    assert answer.burns.part == "fog wire"
+    assert "Whatever else is done: in " in answer.headline
+    assert "fog wire" in answer.headline
+    assert run("relay-retrofit", **EXAMPLE).burns is None
+
+
+def test_another_circuits_fuse_is_no_reason_against_a_proposal(run):
+    """The proposal's own harm leads: what a fog lamp's fuse does is no matter of it."""
+    body = copy.deepcopy(EXAMPLE)
+    small = {"kind": "contact", "part": "fuse", "resistance_ohm": 0.003, "rating_a": 5}
+    body["circuit"]["branches"].append(
+        {**small, "name": "fog fuse", "nodes": ["battery post", "fog"]}
+    )
+    fog = {"name": "fog lamps", "kind": "resistance", "resistance_ohm": 1.3}
+    body["circuit"]["loads"].append({**fog, "nodes": ["fog", "ground"]})
+    body["proposal"]["relay"]["rated_v"] = 6  # its own harm
+    answer = run("relay-retrofit", nominal_v=12, **body)
+    assert answer.advice == "unsafe"
+    assert answer.reasons[0].check == "rated_voltage"

@@ -155,7 +155,7 @@ CIRCUITS = {
     ),
     "suppression": means("", "", ""),
     "coil_polarity": means("", "", ""),
-    "fuse_bypassed": means("", "", "leads straight past it", "{detail} leads"),
+    "fuse_bypassed": means("", "", "it protects nothing", "{detail} leads past"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
     ),
@@ -190,7 +190,7 @@ CIRCUITS = {
         "hardly below {limit}", "not below {limit}", "this system has {limit}",
         "{part} gets {value}", "stands {limit}", "soon above {limit}",
         "{part} is made for {value}", "more than {limit}", "{part} makes {limit} itself",
-        "gets {value}: it takes",
+        "no source has more than {value}",
     ),
     "contact_drop": means(
         "<", "as a sound {detail} does", "clean, tighten or replace it",
@@ -473,7 +473,7 @@ VERDICTS = {
     "relay": "Fit the relay",
     "mend_then_relay": "Mend, then fit the relay",
     "insurance": "Insurance",
-    "not_the_wiring": "It is not the wiring",
+    "not_the_wiring": "Before any wiring",
     "battery_first": "Battery first",
     "nothing_needed": "No relay needed",
     "find_out_first": "Find out first",
@@ -489,6 +489,7 @@ VERDICTS = {
 
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
+    "In {weakest.case}", "in {burns.case}, {burns.message}",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
     "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",

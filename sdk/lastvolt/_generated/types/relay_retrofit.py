@@ -8,6 +8,7 @@ from typing import Literal, NotRequired, TypedDict
 from lastvolt._generated.types.circuits import Quantity
 from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread
 from lastvolt._generated.types.common import (
+    Check,
     Construction,
     DeratingPoint,
     FuseFamily,
@@ -416,6 +417,8 @@ class RelayRetrofit(Result):
         would do; None where none does.
     reasons : tuple of Remark
         Why, in order of weight.
+    burns : Check or None
+        What catches fire in what stays, whatever is advised; None where nothing does.
     ways : tuple of Way
         What was weighed, the plainest first.
     new_risks : tuple of Remark
@@ -444,6 +447,8 @@ class RelayRetrofit(Result):
     """
     reasons: tuple[Remark, ...]
     """Why, in order of weight."""
+    burns: Check | None
+    """What catches fire in what stays, whatever is advised; None where nothing does."""
     ways: tuple[Way, ...]
     """What was weighed, the plainest first."""
     new_risks: tuple[Remark, ...]

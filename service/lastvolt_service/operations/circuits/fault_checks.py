@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.fuse_checks import (
 )
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.shorts import judge_least
 from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.outcome import Checked
@@ -22,15 +23,19 @@ from lastvolt_service.tables import fuses, short_circuit
 Joints = dict[str, list[tuple[str, float]]]
 
 
-def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
-    """Judge the fault at each load behind a fuse: over all wires, hot, and all contacts there."""
+def far_shorts(state: State, metal: Metal, bears: Bears) -> Iterator[Checked]:
+    """Judge the fault at each load behind a fuse: over all wires, hot, and all contacts there.
+
+    One that all wires there bear hurts none; where that is not known, what the fuse is there to
+    carry.
+    """
     fed = [
-        *(((fuse,), metal.behind(fuse)[0]) for fuse in metal.fuses),
-        *((each.fuses, each.nodes) for each in metal.fed_together),
+        *(((fuse,), *metal.behind(fuse)) for fuse in metal.fuses),
+        *((each.fuses, each.nodes, each.names) for each in metal.fed_together),
     ]
     judged = [
-        (some, families, nodes)
-        for some, nodes in fed
+        (some, families, nodes, bears.least_a(state.model, names) or _rating_a(some))
+        for some, nodes, names in fed
         if all(known(fuse.asked.rating_a) for fuse in some) and (families := families_of_all(some))
     ]
     if not (judged and metal.loads):
@@ -40,8 +45,9 @@ def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
     back_ohm = _distances(joints, network.node_names[network.reference])
     # A source that keeps its voltage says nothing of its battery: a good one, cold.
     usual_ohm = short_circuit.GOOD_BATTERY_OHM * short_circuit.COLD_MULTIPLE
-    source_ohm = state.model.internal_ohm or usual_ohm
-    for some, families, nodes in judged:
+    own_ohm = state.model.network.sources.internal_resistance_ohm.tolist()
+    source_ohm = 1.0 / sum(1.0 / (each or usual_ohm) for each in own_ohm)
+    for some, families, nodes, borne_a in judged:
         there = {load.name: load for node in nodes for load in metal.loads_at.get(node, ())}
         for load in sorted(there.values(), key=lambda each: state.model.order[each.name]):
             loop_ohm = min(
@@ -54,9 +60,12 @@ def far_shorts(state: State, metal: Metal) -> Iterator[Checked]:
             )
             if loop_ohm is not None:
                 least_a = state.model.emf_v / (source_ohm + loop_ohm)
-                # A fault that takes no more than the fuse is there to carry burdens nothing.
-                if least_a > sum(float(fuse.asked.rating_a) for fuse in some):
+                if least_a > borne_a:
                     yield _far_short(some, families, load, least_a)
+
+
+def _rating_a(side_by_side: Sequence[Part]) -> float:
+    return sum(float(fuse.asked.rating_a) for fuse in side_by_side)
 
 
 def _far_short(

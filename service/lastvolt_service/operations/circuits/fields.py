@@ -3,6 +3,7 @@
 Any quantity may be an `Interval`; where one number of each is wanted, `Pins` has put it there.
 """
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
@@ -14,19 +15,29 @@ from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, many, 
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.joints import Joined, reached
 from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad
-from lastvolt_service.operations.circuits.parts import BRANCHES, Branch, Placed, Toleranced, nodes
+from lastvolt_service.operations.circuits.parts import (
+    BRANCHES,
+    Branch,
+    CircuitResistance,
+    Placed,
+    Toleranced,
+    nodes,
+)
 from lastvolt_service.operations.circuits.sources import SOURCES, AnySource, Source
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.relays.data import CoilData, ContactData
 from lastvolt_service.rows import Numbers
 from lastvolt_service.tables.limits import inrush
 from lastvolt_service.tables.practice import GROUND
+from lastvolt_service.units import low_end
 
 MAX_NODES = 200
 MAX_BRANCHES = 500
 MAX_SOURCES = 10
 # How much alike two names are that may be one misspelt.
 NEAR, FEWEST_LETTERS = 0.8, 2
+# A resistance of so much and more is no wire. [ohm]
+MOST_OHM = 0.1
 GROUPS = ("branches", "loads", "relays", "further_sources")
 JOINTS = ("nodes", "coil_nodes", "contact_nodes", "break_nodes")
 
@@ -100,8 +111,9 @@ class Circuit(Toleranced):
         plus, minus = self._plus_and_minus
         if minus == self.ground_node:
             return False
-        joined = (each.nodes for each in self.branches)
-        at_ground = reached(self.ground_node, ((first, second) for first, second in joined))
+        at_ground = reached(self.ground_node, self.joined(most_ohm=MOST_OHM))
+        if at_ground.isdisjoint({plus, minus}):
+            at_ground = reached(self.ground_node, self.joined())
         return plus in at_ground and minus not in at_ground
 
     @property
@@ -110,13 +122,37 @@ class Circuit(Toleranced):
         plus, minus = self._plus_and_minus
         return (minus, plus) if self.positive_ground else (plus, minus)
 
-    def joined(self, left_out: AbstractSet[str] = frozenset()) -> list[Joined]:
-        """What metal joins, all contacts of relays taken as closed, without some parts."""
-        pairs = [each.nodes for each in self.branches if each.name not in left_out]
+    def joined(
+        self, left_out: AbstractSet[str] = frozenset(), *, most_ohm: float = math.inf
+    ) -> list[Joined]:
+        """What metal joins, all contacts of relays taken as closed, without some parts.
+
+        Without resistances of `most_ohm` or more, too: a pilot lamp joins no sides.
+        """
+        pairs = [
+            each.nodes
+            for each in self.branches
+            if each.name not in left_out and not _resists(each, most_ohm)
+        ]
         for relay in self.relays:
             if relay.name not in left_out:
                 pairs += [relay.contact_nodes, *([relay.break_nodes] if relay.break_nodes else [])]
         return [(first, second) for first, second in pairs]
+
+    def sides(
+        self, left_out: AbstractSet[str] = frozenset()
+    ) -> tuple[frozenset[str], frozenset[str]]:
+        """Nodes on the live side and on that of the ground, without some parts.
+
+        What a resistance joins to one side is on it, but for what is on the other without it.
+        """
+        metal, joined = self.joined(left_out, most_ohm=MOST_OHM), self.joined(left_out)
+        near = [reached(post, metal) for post in self.posts]
+        live, grounded = (
+            reached(post, [pair for pair in joined if others.isdisjoint(pair)]) | mine
+            for post, mine, others in zip(self.posts, near, near[::-1], strict=True)
+        )
+        return live, grounded
 
     @property
     def _plus_and_minus(self) -> tuple[str, str]:
@@ -158,7 +194,7 @@ class Circuit(Toleranced):
 
     def _apart(self) -> Iterator[Broken]:
         """Sources that are not beside the battery: in series with it they would feed each other."""
-        live, grounded = (reached(post, self.joined()) for post in self.posts)
+        live, grounded = self.sides()
         for index, each in enumerate(self.further_sources):
             first, second = each.nodes
             beside = (first in live and second in grounded) or (
@@ -190,6 +226,10 @@ class Circuit(Toleranced):
             yield from self._apart()
         many_nodes = few and len(self.node_names()) > MAX_NODES
         yield many_nodes, (), f"A circuit may have {MAX_NODES} nodes at most."
+
+
+def _resists(branch: Branch, most_ohm: float) -> bool:
+    return isinstance(branch, CircuitResistance) and low_end(branch.resistance_ohm) >= most_ohm
 
 
 def _letters(node: str) -> str:

@@ -31,6 +31,8 @@ from lastvolt_service.tables import fuses
 GIVEN = Given("given by the caller")
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
 MOST_UNFUSED_M = 0.3
+# What lets less than this past a fuse burns nothing. [A]. Common practice.
+LEAST_PAST_A = 1.0
 # What is given as ohms alone may be a wire, of whatever length.
 _MAY_CHAFE = frozenset({"wire", "resistance"})
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
@@ -112,7 +114,8 @@ def _charged_only(model: Model, metal: Metal, bears: Bears) -> set[str]:
     if not chargers:
         return set()
     most_a = sum(charger.asked.limit_a for charger in chargers)
-    _, of_batteries = metal.reached(metal.batteries, through_fuses=False, past_chargers=True)
+    ends = {*metal.batteries, metal.ground}
+    _, of_batteries = metal.reached(metal.batteries, through_fuses=False, ends=ends)
     return {
         part.name
         for part, wire in zip(model.parts["wires"], model.wires, strict=True)
@@ -144,11 +147,7 @@ class _Fused(NamedTuple):
     hot_c: float
     fuses: tuple[Part, ...]
     families: tuple[str, ...]
-
-    @property
-    def cold_rating_a(self) -> float:
-        """What the fuses hold where they are, together. [A]."""
-        return sum(cold_rating_a(fuse) for fuse in self.fuses)
+    cold_rating_a: float  # what the fuses hold where they are, together
 
     @property
     def about(self) -> dict[str, str]:
@@ -174,8 +173,13 @@ def protection(
     heated = [pair for some in pairs for pair in some if pair.is_judged]
     heat = iter(_heat(heated, bears, verdicts_only=verdicts_only))
     return [
-        [*_unrated(metal), *_bypassed(metal), *_unjudged(some), *_judged(some, bears, heat)]
-        for metal, some in zip(metals, pairs, strict=True)
+        [
+            *_unrated(metal),
+            *_bypassed(state, metal),
+            *_unjudged(some),
+            *_judged(some, bears, heat),
+        ]
+        for state, metal, some in zip(states, metals, pairs, strict=True)
     ]
 
 
@@ -185,10 +189,19 @@ def _unrated(metal: Metal) -> Iterator[Checked]:
             yield Checked("fuse_rating", _NOTHING, "A", GIVEN, part=fuse.name)
 
 
-def _bypassed(metal: Metal) -> Iterator[Checked]:
-    """Fuses with a part straight across them that is no fuse."""
+def _bypassed(state: State, metal: Metal) -> Iterator[Checked]:
+    """Fuses that something leads past and is no fuse itself."""
+    # A lamp that tells of a blown fuse leads past it, too, and lets next to nothing by.
+    weak = [
+        part
+        for part in metal.parts["resistors"]
+        if part.kind == "resistance" and part.asked.resistance_ohm * LEAST_PAST_A >= metal.drive_v
+    ]
+    contacts = zip(metal.parts["contacts"], state.solution.closed.tolist(), strict=True)
+    is_open = [part for part, closed in contacts if not closed]
     for fuse in metal.fuses:
-        for part in metal.across(fuse):
+        part = metal.across(fuse, [*weak, *is_open])
+        if part is not None:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             so = {"part": fuse.name, "detail": part.name}
             yield Checked("fuse_bypassed", judged, "A", COMMON_PRACTICE, **so)
@@ -345,18 +358,18 @@ def _fused_wires(state: State, metal: Metal) -> list[_Fused]:
         for some, names in fed.names_by_fuses.items():
             answers[some] = answers.get(some, set()) | names
     chains = [
-        (some, families_of_all(some), names)
+        (some, families_of_all(some), sum(map(cold_rating_a, some)), names)
         for some, names in answers.items()
         if all(known(fuse.asked.rating_a) for fuse in some)
     ]
     return [
-        _Fused(part.name, wire, hot_c, some, families)
+        _Fused(part.name, wire, hot_c, some, families, cold_a)
         for part, wire, hot_c in zip(
             state.model.parts["wires"],
             state.model.wires,
             state.solution.wire_temperature_c.tolist(),
             strict=True,
         )
-        for some, families, names in chains
+        for some, families, cold_a, names in chains
         if part.name in names
     ]

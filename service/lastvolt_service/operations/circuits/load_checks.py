@@ -49,10 +49,12 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
-    at_source, at_rest = float(state.flow("sources").drop_v[0]), _at_rest(state)
+    at_source, at_rest = float(state.flow("sources").drop_v[0]), _open_contacts(state, at_rest=True)
     for part, voltage, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
+        if part.kind == "motor" and not metal.feeds(part, _open_contacts(state)):
+            voltage = 0.0  # noqa: PLW2901: what it makes itself does not arrive
         if is_partial and not metal.feeds(part, at_rest):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
@@ -86,22 +88,20 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
 
 
-def _at_rest(state: State) -> frozenset[Part]:
-    """Contacts that are open because their relay is meant to be: its coil gets nothing."""
-    idle = {
-        relay.name
-        for relay, volts, on in zip(
-            state.model.relays,
-            state.flow("coils").drop_v.tolist(),
-            state.solution.energised,
-            strict=True,
-        )
-        if not on and abs(volts) < relay.drop_out_v
-    }
-    contacts = zip(
-        state.model.parts["contacts"], state.model.network.contacts.normally_closed, strict=True
+def _open_contacts(state: State, *, at_rest: bool = False) -> frozenset[Part]:
+    """Contacts that are open; or those alone that are meant to be, for their coil gets nothing."""
+    model, solution = state.model, state.solution
+    volts = state.flow("coils").drop_v.tolist()
+    idle = [
+        not on and abs(volt) < relay.drop_out_v
+        for relay, volt, on in zip(model.relays, volts, solution.energised.tolist(), strict=True)
+    ]
+    relays, closed = model.network.contacts.relay.tolist(), solution.closed.tolist()
+    return frozenset(
+        part
+        for part, relay, is_closed in zip(model.parts["contacts"], relays, closed, strict=True)
+        if not is_closed and (idle[relay] or not at_rest)
     )
-    return frozenset(part for part, closed in contacts if part.asked.name in idle and not closed)
 
 
 def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
@@ -126,8 +126,8 @@ def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterato
         windings = asked.windings and changed(asked.windings, motor_resistance_ohm=0.0)
         pull_in_v = float(describe(asked.rated, windings, asked.plunger).pull_in_v)
         yield solenoid_made_for(pull_in_v, nominal, drive_v, part.name)
-    elif isinstance(asked, MotorLoad) and abs(voltage) < asked.back_v:
-        judged = reaches(abs(voltage), asked.back_v)
+    elif isinstance(asked, MotorLoad) and drive_v < asked.back_v:
+        judged = reaches(drive_v, asked.back_v)
         yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail="motor")
     elif isinstance(asked, LampLoad):
         judged = stays_within(asked.rated_v, HIGHER_SYSTEM * nominal, 0.0)

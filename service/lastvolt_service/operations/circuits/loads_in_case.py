@@ -2,12 +2,10 @@
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
-from functools import cached_property
 from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.loads import (
     AnyLoad,
     CurrentLoad,
@@ -47,18 +45,7 @@ class Sides:
     """What metal joins to either post of the battery, all contacts of relays taken as closed."""
 
     def __init__(self, circuit: Circuit, left_out: AbstractSet[str] = frozenset()) -> None:
-        self._joined = circuit.joined(left_out)
-        self._posts = circuit.posts
-
-    @cached_property
-    def live(self) -> frozenset[str]:
-        """Nodes on the live side."""
-        return reached(self._posts[0], self._joined)
-
-    @cached_property
-    def grounded(self) -> frozenset[str]:
-        """Nodes on the side of the ground."""
-        return reached(self._posts[1], self._joined)
+        self.live, self.grounded = circuit.sides(left_out)
 
     def live_first(self, ends: Sequence[str]) -> tuple[str, str]:
         """Nodes of a load, its live end first: it is the same load whichever way round it is."""

@@ -1,6 +1,6 @@
 """What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -20,6 +20,37 @@ class FedTogether(NamedTuple):
     fuses: tuple[Part, ...]
     names_by_fuses: dict[tuple[Part, ...], set[str]]
 
+    @property
+    def names(self) -> set[str]:
+        """Of all parts."""
+        return set[str]().union(*self.names_by_fuses.values())
+
+
+class _Step(NamedTuple):
+    """How a node was met: from the place of which other one, and over which part."""
+
+    before: int
+    over: Part | None
+
+
+class _Tree(NamedTuple):
+    """A walk over what is joined.
+
+    Attributes
+    ----------
+    places : dict of str to int
+        When each node was met for the first time; 0 for the first.
+    steps : list of _Step
+        How, in that order.
+    back : list of int
+        The first place that anything leads back to from each and those met after it, but for the
+        part over which it was met.
+    """
+
+    places: dict[str, int]
+    steps: list[_Step]
+    back: list[int]
+
 
 class Metal:
     """The conductors of a circuit, by the nodes that they join; loads and sources join nothing.
@@ -33,11 +64,11 @@ class Metal:
     def __init__(self, model: Model) -> None:
         self.parts = model.parts
         self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
+        self.drive_v = model.drive_v
         self.ground = model.network.node_names[model.network.reference]
         # At these no wire ends up behind a fuse.
         self._ends = {*self.fed_from, self.ground}
         self.batteries = {part.nodes[0] for part in model.parts["sources"]}
-        self._charger_nodes = set(self.fed_from) - self.batteries
         self._behind: dict[str, tuple[set[str], set[str]]] = {}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
@@ -81,11 +112,11 @@ class Metal:
         without: Collection[Part] = (),
         *,
         through_fuses: bool = True,
-        past_chargers: bool = False,
+        ends: Collection[str] | None = None,
     ) -> tuple[set[str], set[str]]:
         """Nodes and names of what is joined to some nodes, past no source and no ground."""
         nodes, names = set(starts), set[str]()
-        ends = self._ends - self._charger_nodes if past_chargers else self._ends
+        ends = self._ends if ends is None else ends
         todo = list(nodes)
         while todo:
             for part in self._joined.get(todo.pop(), ()):
@@ -116,21 +147,33 @@ class Metal:
         for start in (node for fuse in others for node in fuse.nodes):
             if start in met or start in self._ends:
                 continue
-            nodes, _ = self.reached([start], through_fuses=False)
+            tree = self._tree([start], through_fuses=False)
+            nodes = {*tree.places}
             met |= nodes
             fuses = self._feeding(nodes)
             if len(fuses) > 1:
-                found.append(FedTogether(nodes, fuses, self._by_fuses(nodes)))
+                found.append(FedTogether(nodes, fuses, self._by_fuses(tree, fuses)))
         return found
 
-    def _by_fuses(self, nodes: set[str]) -> dict[tuple[Part, ...], set[str]]:
+    def _by_fuses(self, tree: _Tree, fuses: tuple[Part, ...]) -> dict[tuple[Part, ...], set[str]]:
+        """Names of parts by the fuses on one of their sides: all, where there is a way past."""
+        beyond: list[set[Part]] = [set() for _ in tree.steps]
+        for fuse in fuses:
+            for node in fuse.nodes:
+                if node in tree.places:
+                    beyond[tree.places[node]].add(fuse)
+        sides: dict[str, list[set[Part]]] = {}
+        for place, (before, came_by) in reversed([*enumerate(tree.steps)]):
+            if came_by is not None:
+                if tree.back[place] == place:
+                    sides[came_by.name] = [beyond[place], {*fuses} - beyond[place]]
+                beyond[before] = beyond[before] | beyond[place]
         found: dict[tuple[Part, ...], set[str]] = {}
-        parts = {part.name: part for node in nodes for part in self._joined[node]}
-        for part in (each for each in parts.values() if not is_fuse(each)):
-            for node in part.nodes:
-                side, _ = self.reached([node], [part], through_fuses=False)
-                if fuses := self._feeding(side):
-                    found.setdefault(fuses, set()).add(part.name)
+        for part in {each.name: each for at in tree.places for each in self._joined[at]}.values():
+            for side in [] if is_fuse(part) else sides.get(part.name, [{*fuses}]):
+                if side:
+                    some = tuple(fuse for fuse in fuses if fuse in side)
+                    found.setdefault(some, set()).add(part.name)
         return found
 
     def _feeding(self, nodes: set[str]) -> tuple[Part, ...]:
@@ -158,36 +201,48 @@ class Metal:
     def _far_ends(self) -> dict[str, str]:
         """The end away from the sources of every part that nothing has a way past: its bridges.
 
-        Tarjan, A note on finding the bridges of a graph (1974): met for the first time over a part,
-        a node from which nothing leads back to those met before has no other way to a source. All
-        sources count as one node.
+        All sources count as one node.
         """
-        met, back, found = dict.fromkeys(self.fed_from, 0), {0: 0}, dict[str, str]()
+        tree = self._tree(self.fed_from)
+        nodes = {place: node for node, place in tree.places.items()}
+        return {
+            came_by.name: nodes[place]
+            for place, (_, came_by) in enumerate(tree.steps)
+            if came_by is not None and tree.back[place] == place
+        }
+
+    def _tree(self, roots: Sequence[str], *, through_fuses: bool = True) -> _Tree:
+        """Walk from some nodes, which count as one, over all that is joined to them.
+
+        Tarjan, A note on finding the bridges of a graph (1974): met for the first time over a part,
+        a node from which nothing leads back to those met before has no other way to the first.
+        """
+        met, steps, back = dict.fromkeys(roots, 0), [_Step(0, None)], [0]
         todo: list[tuple[str, int, Part | None, Iterator[Part]]] = [
-            (node, 0, None, iter(self._joined.get(node, ()))) for node in self.fed_from
+            (node, 0, None, iter(self._joined.get(node, ()))) for node in roots
         ]
         while todo:
             node, place, came_by, parts = todo[-1]
             part = next(parts, None)
             if part is None:
                 todo.pop()
-                if todo and place:
-                    above = todo[-1][1]
-                    back[above] = min(back[above], back[place])
-                    if came_by is not None and back[place] == place:
-                        found[came_by.name] = node
+                if place:
+                    before = steps[place].before
+                    back[before] = min(back[before], back[place])
                 continue
             first, second = part.nodes
             other = second if first == node else first
-            if part is came_by or (other in self._ends and other not in met):
+            barred = part is came_by or (is_fuse(part) and not through_fuses)
+            if barred or (other in self._ends and other not in met):
                 continue
             if other in met:
                 back[place] = min(back[place], met[other])
             else:
-                at = len(met)
-                met[other], back[at] = at, at
-                todo.append((other, at, part, iter(self._joined.get(other, ()))))
-        return found
+                met[other] = len(steps)
+                todo.append((other, len(steps), part, iter(self._joined.get(other, ()))))
+                back.append(len(steps))
+                steps.append(_Step(place, part))
+        return _Tree(met, steps, back)
 
     def answers_for(self, fuse: Part) -> set[str]:
         """Names of what a fuse protects: in series with it, and behind it up to other fuses."""
@@ -206,13 +261,19 @@ class Metal:
                     todo.append(neighbours[0])
         return chain
 
-    def across(self, fuse: Part) -> list[Part]:
-        """Conductors that join both ends of a fuse and are none."""
-        return [
-            part
-            for part in self._joined.get(fuse.nodes[0], ())
-            if {*part.nodes} == {*fuse.nodes} and not is_fuse(part)
-        ]
+    def across(self, fuse: Part, left_out: Collection[Part] = ()) -> Part | None:
+        """The conductor that leads from a fuse's one end to a way past it, without some parts."""
+        first, second = fuse.nodes
+        for part in self._joined.get(first, ()):
+            if part is fuse or part in left_out or is_fuse(part):
+                continue
+            other = part.nodes[1] if part.nodes[0] == first else part.nodes[0]
+            nodes, _ = self.reached(
+                [other], [fuse, part, *left_out], through_fuses=False, ends={self.ground}
+            )
+            if second in nodes:
+                return part
+        return None
 
     def lead_of(self, source: Part) -> list[Part]:
         """Parts that must carry all that a source gives; none where it feeds several ways."""

@@ -199,6 +199,11 @@ class State:
                 self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
             )
 
+    def named(self, name: str) -> Part | None:
+        """A part by name; None where a case leaves it out."""
+        parts = (part for group in self.model.parts.values() for part in group)
+        return next((part for part in parts if part.name == name), None)
+
     def across_v(self, name: str) -> float:
         """Voltage across a part by name. [V]."""
         return self._of(name)[0]

@@ -79,7 +79,7 @@ def part_checks(
             *charger_currents(each.state, metal, bears),
             *fused,
             *unfused(each.state.model, metal, bears),
-            *far_shorts(each.state, metal),
+            *far_shorts(each.state, metal, bears),
         )
         for each, metal, fused in zip(rested, metals, protected, strict=True)
     ]

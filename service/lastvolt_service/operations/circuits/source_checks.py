@@ -91,7 +91,10 @@ def source_checks(
     A battery of more voltage than one at rest has is charging: nothing is said of it. Nor is where
     no load test is published: the voltage at the loads tells.
     """
-    further = list(_further_checks(circuit, case, state, nominal_v))
+    further = [
+        *_own_too_low(circuit, state, nominal_v),
+        *_further_checks(circuit, case, state, nominal_v),
+    ]
     misjoined = [check for check in further if check.code == "source_voltage"]
     yield from misjoined
     for check in _battery_checks(circuit, case, state, nominal_v, case_nominal_v):
@@ -135,6 +138,14 @@ def _battery_checks(
             yield _with_care(check, found, nominal_v)
 
 
+def _own_too_low(circuit: Circuit, state: State, nominal_v: float) -> Iterator[Checked]:
+    """Judge whether what is joined to the battery drives a current into one that is not sound."""
+    least_v, emf_v = DEAD_CELL_SHARE * nominal_v, state.model.emf_v
+    if circuit.further_sources and emf_v < least_v < state.model.drive_v:
+        so = {"part": BATTERY, "detail": "lower_system"}
+        yield Checked("source_voltage", reaches(emf_v, least_v), "V", COMMON_PRACTICE, **so)
+
+
 def _further_checks(
     circuit: Circuit, case: Case, state: State, nominal_v: float
 ) -> Iterator[Checked]:
@@ -156,7 +167,8 @@ def _further_checks(
             )
         elif volts < DEAD_CELL_SHARE * nominal_v:
             least_v = DEAD_CELL_SHARE * nominal_v
-            judged, detail = reaches(volts, least_v), "lower_system"
+            detail = "lower_charger" if charges else "lower_system"
+            judged = reaches(volts, least_v)
             yield Checked(
                 "source_voltage", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail
             )

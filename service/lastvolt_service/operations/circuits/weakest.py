@@ -2,54 +2,90 @@
 
 from collections.abc import Sequence
 
-from lastvolt_service.operations.circuits.source_checks import OF_SOURCES
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.results import Check, relative_margin
 
+# What bursts, then what a chafe sets alight whatever the load does.
+BURSTS = ("source_voltage", "freezing")
+ALIGHT = ("fuse_bypassed", "fuse_protection", "fuse_overload")
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
-# What draws too much makes a battery sag: these say less of it than the others of `OF_SOURCES`.
-OF_THE_DRAW = ("sag", "cranking_rating")
+# What draws too much makes a battery sag: that says less of it than the others.
+CAUSES = (*BURSTS, "charge", "battery_resistance", *OF_THE_PART, "sag", "cranking_rating")
+# Made for less, a part draws too much: wires that get hot are no fault of their own.
+FOR_LESS = frozenset({"for_less", "lamp_for_less"})
 # A relay that stays open leaves its load dark, and that is no fault of the load's wires.
 OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
-CAUSES = (*(code for code in OF_SOURCES if code not in OF_THE_DRAW), *OF_THE_PART, *OF_THE_DRAW)
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 UNSOUND = frozenset({"fail", "undecided"})
+CURRENTS = frozenset({"permissible_current", "duty_current"})
+HEAT = CURRENTS | {"conductor_temperature"}
+HEATS = HEAT | {"fuse_overload"}
 
 
-def weakest(of_cases: Sequence[Sequence[Check]]) -> tuple[int, Check | None]:
+def weakest(
+    of_cases: Sequence[Sequence[Check]], *, causes: bool = False
+) -> tuple[int, Check | None]:
     """Place of the worst of several cases, and the worst check of all.
 
-    Named before all that it makes fail is a poor source, then a part that no wiring cures, then
-    what can hurt someone; but for a fault that gets too little, for what resists leads then.
+    What bursts, burns or catches fire is told first, and then what makes others fail: a poor
+    source, a part that no wiring cures. Where causes alone are asked for, they come first.
     """
-    opens = [
-        any(check.code in OPENS and check.verdict == "fail" for check in checks)
-        for checks in of_cases
-    ]
-    ranked = [
-        (
-            # What may be frozen is told before what else is low of it.
-            check.code != "freezing" or check.verdict not in UNSOUND,
-            VERDICTS_WORST_FIRST.index(check.verdict),
-            CAUSES.index(check.code) if is_poor and check.code in CAUSES else len(CAUSES),
-            not (check.is_harmful and check.code != "far_short" and check.verdict in UNSOUND),
-            # A fuse that opens leaves no wire behind it hot.
-            check.code != "fuse_load",
-            check.code in OF_LOADS and opens[place],
-            relative_margin(check),
-            place,
-            check,
-        )
-        for place, checks in enumerate(of_cases)
-        for check in checks
-        for is_poor in [check.verdict != "pass"]
-        if (check.margin is not None or check.verdict in UNSOUND)
-        and (is_poor or check.code not in NEVER_WEAK)
-    ]
+    ranked = []
+    for place, checks in enumerate(of_cases):
+        opens = any(check.code in OPENS and check.verdict == "fail" for check in checks)
+        opened_a = _opened_a(checks)
+        for check in checks:
+            is_poor = check.verdict != "pass"
+            if check.margin is None and check.verdict not in UNSOUND:
+                continue
+            if is_poor or check.code not in NEVER_WEAK:
+                # What may be frozen is told as if it were.
+                may_be = check.code == "freezing" and check.verdict in UNSOUND
+                verdict = VERDICTS_WORST_FIRST.index("fail" if may_be else check.verdict)
+                kind = len(CAUSES) if not is_poor else _cause(check)
+                harm = 0 if causes or not is_poor else _harm(check, checks, opened_a)
+                dark = check.code in OF_LOADS and opens
+                ranked.append((verdict, harm, kind, dark, relative_margin(check), place, check))
     if not ranked:
         return 0, None
     *_, place, check = min(ranked, key=lambda row: row[:-1])
     return place, check
+
+
+def _cause(check: Check) -> int:
+    return CAUSES.index(check.code) if check.code in CAUSES else len(CAUSES)
+
+
+def _harm(check: Check, checks: Sequence[Check], opened_a: float) -> int:
+    """How soon a poor check is told for the harm that it tells of."""
+    if check.verdict not in UNSOUND:
+        return 6
+    if check.code in BURSTS:
+        return 0
+    # What gets hot behind a fuse that opens does so until then, and begins hot.
+    brief = check.code in HEATS and _current_a(check, checks) <= opened_a
+    if check.code in ALIGHT and not brief:
+        return 1
+    if check.detail in FOR_LESS:
+        return 2
+    if check.code in HEATS and not brief:
+        return 3
+    if check.code == "fuse_load":
+        return 4
+    # A fault behind a fuse that gets too little is the fault of what resists.
+    return 5 if check.is_harmful and check.code != "far_short" else 6
+
+
+def _opened_a(checks: Sequence[Check]) -> float:
+    """What flows through fuses that open. [A]."""
+    flows = (c.value or 0.0 for c in checks if c.code == "fuse_load" and c.verdict == "fail")
+    return max(flows, default=0.0) * (1.0 + 1e-6)
+
+
+def _current_a(check: Check, checks: Sequence[Check]) -> float:
+    """Current of the wire that a check is of. [A]."""
+    flows = (c.value for c in checks if c.part == check.part and c.code in CURRENTS)
+    return next((each for each in flows if each is not None), 0.0)

@@ -1,7 +1,7 @@
 """Currents of the wires of circuits, judged as wire-heating judges them of a wire alone."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
@@ -45,6 +45,18 @@ class Bears:
         """Steady current of a wire, and who says so. [A]."""
         place = self._place[wire]
         return self._current_a[place], self.may.citation(place)
+
+    def least_a(self, model: Model, names: Collection[str]) -> float:
+        """Least steady current of some wires; 0 where that of any is not known. [A]."""
+        wires = [
+            wire
+            for part, wire in zip(model.parts["wires"], model.wires, strict=True)
+            if part.name in names
+        ]
+        may_a = [
+            self.of(wire)[0] if wire is not None and known(wire.limit_c) else 0.0 for wire in wires
+        ]
+        return min(may_a, default=0.0)
 
     def duty_a(self, wire: HeatedWire, duration_s: float) -> float:
         """Current of a wire for a time, from a start at ambient. [A]."""

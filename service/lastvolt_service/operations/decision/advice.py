@@ -44,7 +44,7 @@ AT_RISK_SHARE = 0.5
 # What no wiring is weighed beside: of any source, of those beside the battery, and of the load.
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
-OF_LOAD = frozenset({"made_for"})
+OF_LOAD = frozenset({"made_for", "full_voltage"})
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -138,8 +138,9 @@ def decide(
     if enough and not weighing.works(proposed, with_reserve=False):
         wrong = (*wrong, *_new_harm(as_is, proposed))
     if wrong:
-        # What draws too much as it is draws too much from the relay, too.
-        opens = _failed(as_is.found(frozenset({"fuse_load"})))
+        # What draws too much from the relay draws it as it is, too.
+        draws = any(check.code == "steady_current" for check in wrong)
+        opens = _failed(as_is.found(frozenset({"fuse_load"}))) if draws else ()
         wrong = tuple(dict.fromkeys((*opens, *wrong, *proposed.found(WORKS, parts=own))))
     # What is worn is mended, or its current taken away; what is burnt, and a poor battery, are seen
     # to whatever else is done.

@@ -6,6 +6,8 @@ poor contacts mended, with the relay, and with several of these is solved in eve
 plainest way that gives the load enough with a tenth to spare is advised, with the reasons.
 """
 
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
@@ -20,6 +22,7 @@ from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
+from lastvolt_service.operations.circuits.weakest import ALIGHT, HEAT, weakest
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
@@ -61,6 +64,7 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 # Advice to bring what is there to what it should be, before or without the relay.
 BatteryState = Literal["frozen", "low", "weak"]
+SETS_ALIGHT = HEAT | {*ALIGHT}
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
 
@@ -90,6 +94,10 @@ class RelayRetrofit(Result):
         "that would do; null where none does",
     ]
     reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
+    burns: Annotated[
+        Check | None,
+        "what catches fire in what stays, whatever is advised; null where nothing does",
+    ]
     ways: Annotated[tuple[Way, ...], "what was weighed, the plainest first"]
     new_risks: Annotated[tuple[Remark, ...], "what the relay brings with it"]
     cases: Annotated[tuple[RetrofitCase, ...], "as it is and with the relay, in every case"]
@@ -126,12 +134,14 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
     told = {id(tried): tried.told(asked.load, works, as_is) for tried, works in decision.tried}
+    checks = _checks(asked, decision, screened, as_is, proposed)
     return Outcome(
         {
             "advice": decision.advice,
             "battery_state": _battery_state(ways),
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
+            "burns": _burns(checks, {*asked.proposal.names}),
             "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
@@ -148,8 +158,22 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             *battery_cautions(check for each in as_is.judged for check in each.checks),
             DEFERENCE,
         ),
-        told_checks=_checks(asked, decision, screened, as_is, proposed),
+        told_checks=checks,
     )
+
+
+def _burns(checks: Sequence[Check], own: AbstractSet[str]) -> Check | None:
+    """What catches fire in what stays; of the proposal that is told as its fault."""
+    _, check = weakest(
+        [
+            [
+                each
+                for each in checks
+                if each.verdict == "fail" and each.code in SETS_ALIGHT and each.part not in own
+            ]
+        ]
+    )
+    return check
 
 
 def _battery_state(ways: Ways) -> BatteryState | None:

@@ -31,6 +31,10 @@ SILENT_SHARE = 0.1
 # A motor's force goes with its current: with less than this of it no engine turns. Common practice.
 TURNS_SHARE = 0.5
 MOST_BACK_SHARE = 0.75
+# Less than this of a winding's current, from elsewhere, keeps no plunger. Common practice.
+LEAST_FEED_SHARE = 0.01
+# A closed plunger is kept by a sixth of what moves the open one, and by less. Common practice.
+FED_SHARE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +103,22 @@ class Stage:
 
     @property
     def lets_go_below(self) -> float:
-        """Ampere-turns that keep the plunger: what moves an open one keeps it, if no less. [A]."""
-        return float(np.fmin(self.starter.hold_ampere_turns, self.starter.ampere_turns))
+        """Ampere-turns that keep the plunger: what moves an open one keeps it, if no less. [A].
+
+        With something that feeds terminal 50 it is not relied on to let go at what its maker, or a
+        guess, says of it.
+        """
+        starter = self.starter
+        most = FED_SHARE * starter.ampere_turns if self.comes_in == "fed" else starter.ampere_turns
+        return float(np.fmin(starter.hold_ampere_turns, most))
+
+    @property
+    def comes_in(self) -> Literal["unequal", "fed", "drawn"]:
+        """What comes to terminal 50 beside what one winding sends the other."""
+        pull_in_a, hold_in_a = self.current_a(PULL_IN), self.current_a(HOLD_IN)
+        if math.isclose(pull_in_a, -hold_in_a, rel_tol=LEAST_FEED_SHARE):
+            return "unequal"
+        return "fed" if pull_in_a + hold_in_a > 0 else "drawn"
 
     @property
     def hardly_turns(self) -> bool:
@@ -138,11 +156,16 @@ class Stage:
 
     def current_a(self, part: str) -> float:
         """Current of a part of the starter, in the direction of its windings. [A]."""
-        return self.state.current_a(self.starter.called(part))
+        return self._way_round(part) * self.state.current_a(self.starter.called(part))
 
     def across_v(self, part: str) -> float:
-        """Voltage across a part of the starter. [V]."""
-        return self.state.across_v(self.starter.called(part))
+        """Voltage across a part of the starter, in the direction of its windings. [V]."""
+        return self._way_round(part) * self.state.across_v(self.starter.called(part))
+
+    def _way_round(self, part: str) -> float:
+        """-1 of a part that stands in the network the other way round than the starter has it."""
+        found = self.state.named(self.starter.called(part))
+        return 1.0 if found is None or found.nodes == (*found.asked.nodes,) else -1.0
 
     def told(self, sound: Sound) -> StartStage:
         """Say it with what is heard."""

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Any
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.assembly import build, open_coil_v
@@ -16,7 +17,6 @@ from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
-    UNDECIDED,
     UNKNOWN,
     VERDICTS_WORST_FIRST,
     Judged,
@@ -24,13 +24,11 @@ from lastvolt_service.operations.judging import (
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Given, relative_margin
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Given
 from lastvolt_service.operations.solenoids.descriptions import SCALING
 from lastvolt_service.operations.starting.stages import Stage, as_it_cranks
 from lastvolt_service.operations.starting.starter import (
-    HOLD_IN,
     MOTOR,
-    PULL_IN,
     StartSequenceRequest,
     with_starter,
 )
@@ -45,8 +43,6 @@ from lastvolt_service.words import catalogue
 NAME = "start-sequence"
 GIVEN = Given("given by the caller")
 WINDINGS = citation("solenoids", "two_windings")
-# Less than this of a winding's current, from elsewhere, keeps no plunger.
-LEAST_FEED_SHARE = 0.01
 # Told of the stages themselves, or of the wires with the main contact in its place.
 _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
@@ -80,7 +76,7 @@ def start_checks(
             *(check for _ in some for check in next(of_parts) if _is_asked(asked, check)),
             *_unfused(asked, case),
         ]
-        told.append(_worst_of([replace(each, case=case.name).told(words) for each in checks]))
+        told.append(tuple(replace(each, case=case.name).told(words) for each in _worst_of(checks)))
     return told
 
 
@@ -170,35 +166,28 @@ def _relays(stage: Stage) -> Iterator[Checked]:
 
 def _lets_go(stage: Stage) -> Checked:
     """Whether the plunger goes back when the key is let go."""
-    starter = stage.starter
     judged = stays_within(abs(stage.ampere_turns), stage.lets_go_below)
-    why = _why_it_stays(stage)
-    if judged.verdict != FAIL and not known(starter.hold_ampere_turns):
-        verdict = UNDECIDED if why == "fed" else UNKNOWN
-        judged = Judged(judged.value, NOT_GIVEN, NOT_GIVEN, verdict)
-    so = {"part": starter.name, "detail": why}
+    if judged.verdict != FAIL and not known(stage.starter.hold_ampere_turns):
+        judged = Judged(judged.value, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+    so = {"part": stage.starter.name, "detail": stage.comes_in}
     return Checked("release_force", judged, "A", WINDINGS, **so)
 
 
-def _why_it_stays(stage: Stage) -> str:
-    """What comes to terminal 50 with the key let go, beside what one winding sends the other."""
-    pull_in_a, hold_in_a = stage.current_a(PULL_IN), stage.current_a(HOLD_IN)
-    if math.isclose(pull_in_a, -hold_in_a, rel_tol=LEAST_FEED_SHARE):
-        return "unequal"
-    return "fed" if pull_in_a + hold_in_a > 0 else "drawn"
-
-
-def _worst_of(checks: Sequence[Check]) -> tuple[Check, ...]:
+def _worst_of(checks: Sequence[Checked]) -> list[Checked]:
     """Each question once, as it comes out worst."""
-    found: dict[tuple[str, str | None, str | None], Check] = {}
+    found: dict[tuple[str, Any, str | None], Checked] = {}
     for check in checks:
         # Each stage is a question of its own.
         detail = check.detail if check.code in {"pull_in_force", "hold_force"} else None
         about = (check.code, check.part, detail)
         if about not in found or _badness(check) < _badness(found[about]):
             found[about] = check
-    return tuple(found.values())
+    return [*found.values()]
 
 
-def _badness(check: Check) -> tuple[int, float]:
-    return VERDICTS_WORST_FIRST.index(check.verdict), relative_margin(check)
+def _badness(check: Checked) -> tuple[int, float]:
+    judged = check.judged
+    margin = float(judged.margin) / max(abs(float(judged.limit)), 1e-9)
+    if math.isnan(margin):  # of what has no limit the most is told
+        margin = -abs(float(judged.value)) if judged.value == judged.value else -math.inf
+    return VERDICTS_WORST_FIRST.index(check.verdict), margin

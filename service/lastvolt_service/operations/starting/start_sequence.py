@@ -16,7 +16,7 @@ from lastvolt_service.laws import OHM
 from lastvolt_service.operations.circuits.cases import Case, as_long_as_held
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
-from lastvolt_service.operations.circuits.weakest import weakest
+from lastvolt_service.operations.circuits.weakest import BURSTS, weakest
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.operation import Operation
@@ -48,8 +48,6 @@ OUTCOMES: dict[Sound, OutcomeCode] = {
     "slow_cranking": "slow",
     "runs_on": "runs_on",
 }
-# What is told first in whatever case it is.
-BURSTS = frozenset({"source_voltage", "freezing"})
 OUTCOMES_WORST_FIRST: tuple[OutcomeCode, ...] = (
     "runs_on",
     "silent",
@@ -153,8 +151,10 @@ def _worst(
     if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
         return weakest(checks)
     place = badness.index(min(badness))
+    if told[place].outcome == "runs_on":
+        return place, next(each for each in checks[place] if each.code == "release_force")
     _, of_all = weakest(checks)
-    _, check = weakest([checks[place]])
+    _, check = weakest([checks[place]], causes=True)
     return place, of_all if of_all and of_all.code in BURSTS else check
 
 
@@ -162,7 +162,7 @@ def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
     verdicts = {each.verdict for some in checks for each in some if each.code == "release_force"}
     if "fail" in verdicts:
         return False
-    return None if {"unknown", "undecided"} & verdicts or not verdicts else True
+    return None if "unknown" in verdicts or not verdicts else True
 
 
 def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -> None:

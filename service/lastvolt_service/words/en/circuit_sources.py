@@ -64,9 +64,15 @@ CHECKS = {
             When(
                 "detail",
                 "lower_system",
-                "{part}: its {value} are too little beside this battery, {limit} at least: a cell "
-                "is dead, or it is of another system. Do not join them: the battery drives a "
-                "current into it that cables and it don't bear.",
+                "{part}: its {value} are too little for what is joined to it, {limit} at least: "
+                "a cell is dead, or it is of another system. Do not join them: what drives a "
+                "current into it cables and it don't bear.",
+            ),
+            When(
+                "detail",
+                "lower_charger",
+                "{part}: its {value} are too little for this system, {limit} at least: it is made "
+                "for a lower one, and charges nothing. Take another.",
             ),
             When(
                 "detail",

@@ -68,8 +68,8 @@ CHECKS = {
     "fuse_bypassed": CheckWords(
         name="a way past a fuse",
         passes="",
-        fails="{part}: {detail} leads straight past it, and it protects nothing: take that out "
-        "before anything else is done.",
+        fails="{part}: {detail} leads past it without a fuse, and it protects nothing: take that "
+        "out before anything else is done.",
     ),
     "no_fuse": CheckWords(
         name="a wire without a fuse",

@@ -41,8 +41,8 @@ CHECKS = {
             When(
                 "detail",
                 "motor",
-                "{part} makes {limit} itself at its speed and gets {value}: it takes no current "
-                "and cannot keep that speed. Take another, or give its back_v for what it gets.",
+                "{part} makes {limit} itself at its speed and no source has more than {value}: it "
+                "cannot keep that speed. Take another, or give its back_v for what it gets.",
             ),
             When(
                 "detail",

@@ -107,7 +107,7 @@ RELAY_RETROFIT = OperationWords(
         When("advice", "relay", "Fit the relay"),
         When("advice", "mend_then_relay", "Mend, then fit the relay"),
         When("advice", "insurance", "Insurance"),
-        When("advice", "not_the_wiring", "It is not the wiring"),
+        When("advice", "not_the_wiring", "Before any wiring"),
         When("advice", "battery_first", "Battery first"),
         When("advice", "nothing_needed", "No relay needed"),
         When("advice", "find_out_first", "Find out first"),
@@ -216,6 +216,7 @@ RELAY_RETROFIT = OperationWords(
             "none_suffices",
             ("neither mending nor this relay gives {load} what it needs in every case.", *_LOW),
         ),
+        "Whatever else is done: in {burns.case}, {burns.message}",
     ),
     facts=(
         (

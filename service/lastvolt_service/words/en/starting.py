@@ -81,14 +81,11 @@ CHECKS = {
                 "Nothing feeds terminal 50: its two windings don't cancel. Replace the solenoid, "
                 "or give the turns of both again.",
             ),
-            "Have a way to cut the battery off.",
         ),
         unknown="{part}: Give hold_ampere_turns to know whether it lets go with the key.",
-        undecided="{part}: with the key let go something still feeds terminal 50: find it, for the "
-        "starter may not stop; have a way to cut the battery off. Give hold_ampere_turns to judge "
-        "it.",
     ),
 }
+_WEAKEST = "In {weakest.case}, {weakest.message}"
 
 
 def _starts(begins: str) -> tuple[When, When]:
@@ -122,28 +119,32 @@ START_SEQUENCE = OperationWords(
             "silent",
             (
                 "In {worst_case} nothing is heard but, at most, the click of a relay.",
-                "{weakest.message}",
+                _WEAKEST,
             ),
         ),
         When(
             "outcome",
             "hums",
-            ("In {worst_case} a hum or one faint click is heard.", "{weakest.message}"),
+            ("In {worst_case} a hum or one faint click is heard.", _WEAKEST),
         ),
         When(
             "outcome",
             "buzzes",
-            ("In {worst_case} it clicks over and over.", "{weakest.message}"),
+            ("In {worst_case} it clicks over and over.", _WEAKEST),
         ),
         When(
             "outcome",
             "slow",
-            ("In {worst_case} it cranks too slowly, if at all.", "{weakest.message}"),
+            ("In {worst_case} it cranks too slowly, if at all.", _WEAKEST),
         ),
         When(
             "outcome",
             "runs_on",
-            ("In {worst_case} it may run on when the key is let go.", "{weakest.message}"),
+            (
+                "In {worst_case} it may run on when the key is let go, or start by itself: have a "
+                "way to cut the battery off.",
+                _WEAKEST,
+            ),
         ),
     ),
     checks=CHECKS,
