@@ -69,6 +69,22 @@ def test_the_main_cable_of_a_motor_that_a_case_leaves_out_is_excepted_too(run):
     assert not [each for each in state.checks if each.code == "no_fuse"]
 
 
+def test_what_charges_at_the_stud_asks_for_no_fuse_in_the_main_cable(run):
+    motor = {**load("starter", "stud", "ground", resistance_ohm=0.03), "circuit": "starter_motor"}
+    cable = wire("cable", "post", "stud", "2/0 AWG", 1.5, insulation="SGX")
+    dynamo = {
+        "name": "dynamo", "kind": "charger", "nodes": ["stud", "ground"], "regulated_v": 14.2,
+        "internal_resistance_ohm": 0.02, "limit_a": 45,
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [cable], "loads": [motor]}
+    answer = run(
+        "circuit-check",
+        circuit={**circuit, "further_sources": [dynamo]},
+        cases=[{"name": "start"}],
+    )
+    assert not [check for check in answer.checks if check.code == "no_fuse"]
+
+
 def test_a_nail_across_a_fuse_is_named_first(run):
     fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
     nail = contact("nail", "post", "in", 0.001)
@@ -76,7 +92,7 @@ def test_a_nail_across_a_fuse_is_named_first(run):
     circuit = {"source": SOURCE, "branches": [fuse, nail, rest], "loads": [LAMP]}
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert (answer.weakest.code, answer.weakest.part) == ("fuse_bypassed", "fuse")
-    assert "nail leads past it" in answer.headline
+    assert "over nail, and" in answer.headline
     # Across the holder it is no other nail.
     holder = [
         contact("upper clip", "post", "upper", 0.001, part="terminal"),
@@ -86,11 +102,12 @@ def test_a_nail_across_a_fuse_is_named_first(run):
     circuit["branches"] = [*holder, nail, rest]
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert (answer.weakest.code, answer.weakest.part) == ("fuse_bypassed", "fuse")
+    assert answer.weakest.detail == "upper clip, nail, lower clip"
     # Nor is a hot wire to the end of the switch's own.
     hot = wire("hot wire", "post", "end", "14 AWG", 3, insulation="GXL")
     circuit["branches"] = [fuse, rest, hot]
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
-    assert "hot wire leads past it" in answer.headline
+    assert "over hot wire, rest" in answer.headline
 
 
 def test_a_lamp_that_tells_of_a_blown_fuse_is_no_way_past_it(run):
@@ -119,3 +136,27 @@ def test_a_charge_wire_needs_its_fuse_at_the_battery_alone(run):
     """8 AWG of 125 degC bears some 90 A: more than the alternator ever gives."""
     assert charged(run, "8 AWG", 60) == []
     assert charged(run, "14 AWG", 30) == ["charge wire"]
+
+
+def in_series(run, main_a, own_a):
+    """A main fuse before thick wire, and a circuit's own fuse before thin."""
+    blade = {"part": "fuse", "fuse_family": "blade C"}
+    branches = [
+        contact("main", "post", "box feed", 0.001, rating_a=main_a, **blade),
+        wire("thick", "box feed", "box", "8 AWG", 1, insulation="GXL"),
+        contact("own", "box", "in", 0.002, rating_a=own_a, **blade),
+        wire("thin", "in", "end", "12 AWG", 2, insulation="GXL"),
+    ]
+    (state,) = ask(run, branches, [LAMP], {"name": "summer", "ambient_c": 40})
+    return {
+        (check.part, check.detail)
+        for check in state.checks
+        if check.code in {"fuse_protection", "fuse_overload"}
+    }, [check for check in state.checks if check.verdict == "fail"]
+
+
+def test_a_wire_is_protected_by_the_last_fuse_before_it(run):
+    """The main fuse answers for the thick wire, the circuit's own for the thin one."""
+    pairs, failed = in_series(run, 60, 15)
+    assert pairs == {("thick", "main"), ("thick", "own"), ("thin", "own")}
+    assert not failed

@@ -47,6 +47,11 @@ def test_a_battery_that_is_charged_to_bursting_comes_first(run):
     assert "stop charging" in answer.headline
 
 
+def test_a_dead_battery_beside_a_sound_one_fails(run):
+    answer = ask(run, HELPER, open_circuit_v=9.0)
+    assert (answer.advice, answer.verdict) == ("not_the_wiring", "fail")
+
+
 def test_sound_sources_change_no_advice(run):
     alone = run("relay-retrofit", **EXAMPLE)
     assert ask(run, {**HELPER, "open_circuit_v": 12.4}, ALTERNATOR).advice != "not_the_wiring"
@@ -108,3 +113,18 @@ def test_another_circuits_fuse_is_no_reason_against_a_proposal(run):
     answer = run("relay-retrofit", nominal_v=12, **body)
     assert answer.advice == "unsafe"
     assert answer.reasons[0].check == "rated_voltage"
+
+
+def test_a_dead_cell_is_not_charged_unseen(run):
+    body = copy.deepcopy(EXAMPLE)
+    body["circuit"]["source"]["open_circuit_v"] = 9.5
+    body["circuit"]["loads"] = [
+        {"name": body["load"], "kind": "resistance", "resistance_ohm": 1, "needed_v": 9,
+         "nodes": body["circuit"]["loads"][0]["nodes"]}
+    ]  # fmt: skip
+    for case in body["cases"]:
+        case["ambient_c"] = 25
+    answer = run("relay-retrofit", nominal_v=12, **body)
+    assert (answer.advice, answer.battery_state) == ("battery_first", "dead")
+    assert "a cell may be dead" in answer.headline
+    assert "charge or replace" not in answer.headline

@@ -155,7 +155,7 @@ CIRCUITS = {
     ),
     "suppression": means("", "", ""),
     "coil_polarity": means("", "", ""),
-    "fuse_bypassed": means("", "", "it protects nothing", "{detail} leads past"),
+    "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
     ),

@@ -83,6 +83,7 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import (
+        BatteryState,
         ChainContact,
         ChainPart,
         ChainResistance,
@@ -133,6 +134,7 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.wire_sizing import Candidate, WireSizing
 
 __all__ = [
+    "BatteryState",
     "BatteryVoltage",
     "Candidate",
     "Case",
@@ -364,6 +366,7 @@ _NAMES = {
         "ChainPart",
         "Proposal",
         "RelayRetrofitAdvice",
+        "BatteryState",
         "WayCode",
         "Way",
         "Remark",

@@ -220,6 +220,9 @@ RelayRetrofitAdvice = Literal[
 ]
 """What `RelayRetrofit.advice` may be."""
 
+BatteryState = Literal["frozen", "dead", "low", "weak"]
+"""What `RelayRetrofit.battery_state` may be."""
+
 WayCode = Literal[
     "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
 ]
@@ -409,9 +412,9 @@ class RelayRetrofit(Result):
         the relay brings much; `not_the_wiring`: what feeds it, or it, is wrong; `battery_first`;
         `nothing_needed`; `find_out_first`: what is not known decides; unsafe: the proposal must not
         be built as it stands; `none_suffices`.
-    battery_state : {"frozen", "low", "weak"} or None
-        The poorest in any case: frozen, or nearly so; low; weak, by its resistance; None of a sound
-        one.
+    battery_state : {"frozen", "dead", "low", "weak"} or None
+        The poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low;
+        weak, by its resistance; None of a sound one.
     plan : Way or None
         The way that is advised; of a proposal that is unsafe or not known well enough, the one that
         would do; None where none does.
@@ -437,9 +440,9 @@ class RelayRetrofit(Result):
     `nothing_needed`; `find_out_first`: what is not known decides; unsafe: the proposal must not
     be built as it stands; `none_suffices`.
     """
-    battery_state: Literal["frozen", "low", "weak"] | None
-    """The poorest in any case: frozen, or nearly so; low; weak, by its resistance; None of a
-    sound one.
+    battery_state: BatteryState | None
+    """The poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low;
+    weak, by its resistance; None of a sound one.
     """
     plan: Way | None
     """The way that is advised; of a proposal that is unsafe or not known well enough, the one

@@ -31,7 +31,7 @@ from lastvolt_service.tables import fuses
 GIVEN = Given("given by the caller")
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
 MOST_UNFUSED_M = 0.3
-# What lets less than this past a fuse burns nothing. [A]. Common practice.
+# What lets less than this past a fuse of unknown rating burns nothing. [A]. Common practice.
 LEAST_PAST_A = 1.0
 # What is given as ohms alone may be a wire, of whatever length.
 _MAY_CHAFE = frozenset({"wire", "resistance"})
@@ -130,8 +130,10 @@ def _is_main_cable(metal: Metal, wire: Part) -> bool:
     """Whether a starter motor gets its current through this wire and no other way."""
     if not metal.cranked:  # following the metal for every wire takes its time
         return False
-    fed, _ = metal.reached(metal.fed_from, through_fuses=False)
-    without, _ = metal.reached(metal.fed_from, [wire], through_fuses=False)
+    # What charges stands at its far end in many a vehicle.
+    ends = {*metal.batteries, metal.ground}
+    fed, _ = metal.reached(metal.batteries, through_fuses=False, ends=ends)
+    without, _ = metal.reached(metal.batteries, [wire], through_fuses=False, ends=ends)
     return any(not fed.isdisjoint(each) and without.isdisjoint(each) for each in metal.cranked)
 
 
@@ -190,20 +192,16 @@ def _unrated(metal: Metal) -> Iterator[Checked]:
 
 
 def _bypassed(state: State, metal: Metal) -> Iterator[Checked]:
-    """Fuses that something leads past and is no fuse itself."""
-    # A lamp that tells of a blown fuse leads past it, too, and lets next to nothing by.
-    weak = [
-        part
-        for part in metal.parts["resistors"]
-        if part.kind == "resistance" and part.asked.resistance_ohm * LEAST_PAST_A >= metal.drive_v
-    ]
+    """Fuses that something leads past without a fuse, and lets more by than they are rated for."""
     contacts = zip(metal.parts["contacts"], state.solution.closed.tolist(), strict=True)
     is_open = [part for part, closed in contacts if not closed]
     for fuse in metal.fuses:
-        part = metal.across(fuse, [*weak, *is_open])
-        if part is not None:
+        way = metal.way_past(fuse, is_open)
+        ohm = sum(getattr(part.asked, "resistance_ohm", 0.0) for part in way)
+        rated_a = fuse.asked.rating_a if known(fuse.asked.rating_a) else LEAST_PAST_A
+        if way and ohm * rated_a < metal.drive_v:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
-            so = {"part": fuse.name, "detail": part.name}
+            so = {"part": fuse.name, "detail": ", ".join(part.name for part in way)}
             yield Checked("fuse_bypassed", judged, "A", COMMON_PRACTICE, **so)
 
 

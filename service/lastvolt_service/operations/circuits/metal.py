@@ -1,5 +1,6 @@
 """What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
 
+from collections import deque
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import NamedTuple
@@ -245,10 +246,11 @@ class Metal:
         return _Tree(met, steps, back)
 
     def answers_for(self, fuse: Part) -> set[str]:
-        """Names of what a fuse protects: in series with it, and behind it up to other fuses."""
-        return {part.name for part in self.in_series(fuse)} | self.behind(fuse)[1]
+        """Names of what a fuse protects: in series with it and behind it, up to other fuses."""
+        chain = self.in_series(fuse, through_fuses=False)
+        return {part.name for part in chain} | self.behind(fuse)[1]
 
-    def in_series(self, start: Part) -> list[Part]:
+    def in_series(self, start: Part, *, through_fuses: bool = True) -> list[Part]:
         """Parts that must carry the same current as one: joined at nodes of two parts."""
         chain, todo = [start], [start]
         while todo:
@@ -256,24 +258,30 @@ class Metal:
             for node in part.nodes:
                 neighbours = [other for other in self._at[node] if other is not part]
                 alone = len(neighbours) == 1 and node not in self._ends
+                if alone and is_fuse(neighbours[0]) and not through_fuses:
+                    continue
                 if alone and neighbours[0] not in chain:
                     chain.append(neighbours[0])
                     todo.append(neighbours[0])
         return chain
 
-    def across(self, fuse: Part, left_out: Collection[Part] = ()) -> Part | None:
-        """The conductor that leads from a fuse's one end to a way past it, without some parts."""
+    def way_past(self, fuse: Part, left_out: Collection[Part] = ()) -> list[Part]:
+        """The shortest way from a fuse's one end to its other without a fuse; empty for none."""
         first, second = fuse.nodes
-        for part in self._joined.get(first, ()):
-            if part is fuse or part in left_out or is_fuse(part):
-                continue
-            other = part.nodes[1] if part.nodes[0] == first else part.nodes[0]
-            nodes, _ = self.reached(
-                [other], [fuse, part, *left_out], through_fuses=False, ends={self.ground}
-            )
-            if second in nodes:
-                return part
-        return None
+        came_by: dict[str, Part | None] = {first: None}
+        todo = deque([first])
+        while todo and second not in came_by:
+            node = todo.popleft()
+            for part in self._joined.get(node, ()):
+                other = part.nodes[1] if part.nodes[0] == node else part.nodes[0]
+                if not (is_fuse(part) or part in left_out or other in {*came_by, self.ground}):
+                    came_by[other] = part
+                    todo.append(other)
+        found, node = list[Part](), second
+        while (over := came_by.get(node)) is not None:
+            found.append(over)
+            node = over.nodes[1] if over.nodes[0] == node else over.nodes[0]
+        return found[::-1]
 
     def lead_of(self, source: Part) -> list[Part]:
         """Parts that must carry all that a source gives; none where it feeds several ways."""

@@ -30,7 +30,12 @@ from lastvolt_service.operations.sources.charge import (
     freezing_check,
     load_test_v,
 )
-from lastvolt_service.operations.sources.condition import WEAK_MULTIPLE, Condition, condition
+from lastvolt_service.operations.sources.condition import (
+    DEAD_CELL_SHARE,
+    WEAK_MULTIPLE,
+    Condition,
+    condition,
+)
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import Unproven
 from lastvolt_service.tables.battery import AGEING_FACTOR, load_test
@@ -47,9 +52,9 @@ OF_SOURCES = (
 )
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
-# What no flat battery falls below at rest, and what gasses one that is not cold, over the nominal
-# voltage: 10.5 V, and 15 V of 12, above 15.5 V fast; and what charges a full one. Common practice.
-DEAD_CELL_SHARE, GASSES_SHARE, DRIES_SHARE, COLD_C = 0.875, 1.25, 15.5 / 12.0, 10.0
+# What gasses a battery that is not cold, and dries it fast, over the nominal voltage: 15 V and
+# 15.5 V of 12; and what charges a full one. Common practice.
+GASSES_SHARE, DRIES_SHARE, COLD_C = 1.25, 15.5 / 12.0, 10.0
 CHARGES_SHARE = 1.08
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
@@ -135,7 +140,7 @@ def _battery_checks(
         checks = list(judge_battery(_rated(circuit.source.battery, case, found, current_a)).checks)
     for check in checks:
         if check.code != "sag" or known(float(check.judged.limit)):
-            yield _with_care(check, found, nominal_v)
+            yield _with_care(check, found)
 
 
 def _own_too_low(circuit: Circuit, state: State, nominal_v: float) -> Iterator[Checked]:
@@ -185,7 +190,7 @@ def _further_checks(
             for check in _of_a_voltage(found, volts, nominal_v):
                 near = check.code == "freezing" and check.verdict != "pass"
                 if check.code != "sag" and (check.verdict == "fail" or near):
-                    yield replace(_with_care(check, found, nominal_v), part=part.name)
+                    yield replace(_with_care(check, found), part=part.name)
 
 
 def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[Checked]:
@@ -198,14 +203,13 @@ def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[C
         yield Checked("source_voltage", judged, "V", COMMON_PRACTICE, detail="gasses")
 
 
-def _with_care(check: Checked, found: Condition, nominal_v: float) -> Checked:
+def _with_care(check: Checked, found: Condition) -> Checked:
     """The same check; of a low charge with what to beware of before it is charged."""
     if check.code != "charge":
         return check
-    dead = found.open_circuit_v < DEAD_CELL_SHARE * nominal_v
     if found.may_be_frozen:
-        return replace(check, detail="frozen_or_dead" if dead else "frozen")
-    return replace(check, detail="dead_cell") if dead else check
+        return replace(check, detail="frozen_or_dead" if found.may_be_dead else "frozen")
+    return replace(check, detail="dead_cell") if found.may_be_dead else check
 
 
 def _rated(battery: Any, case: Case, found: Condition, current_a: float) -> BatteryVoltageRequest:

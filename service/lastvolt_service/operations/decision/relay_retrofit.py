@@ -63,7 +63,7 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
 # Advice to bring what is there to what it should be, before or without the relay.
-BatteryState = Literal["frozen", "low", "weak"]
+BatteryState = Literal["frozen", "dead", "low", "weak"]
 SETS_ALIGHT = HEAT | {*ALIGHT}
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
@@ -85,8 +85,8 @@ class RelayRetrofit(Result):
     ]
     battery_state: Annotated[
         BatteryState | None,
-        "the poorest in any case: frozen, or nearly so; low; weak, by its resistance; null of a "
-        "sound one",
+        "the poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low; "
+        "weak, by its resistance; null of a sound one",
     ]
     plan: Annotated[
         Way | None,
@@ -181,6 +181,8 @@ def _battery_state(ways: Ways) -> BatteryState | None:
     found = ways.batteries.values()
     if any(each.may_be_frozen for each in found):
         return "frozen"
+    if any(each.may_be_dead for each in found):
+        return "dead"
     if any(each.is_low for each in found):
         return "low"
     return "weak" if any(each.is_weak for each in found) else None
@@ -217,7 +219,7 @@ def _checks(
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
     looked_at = screened if way.treatment.relay else ()
-    return tuple(dict.fromkeys((*looked_at, *decision.wrong, *found)))
+    return tuple(dict.fromkeys((*looked_at, *decision.beyond, *decision.wrong, *found)))
 
 
 def _as_requested(error: CalculationError, asked: RelayRetrofitRequest) -> CalculationError:

@@ -13,6 +13,9 @@ WEAK_MULTIPLE = 2.0
 # A battery off the charger keeps up to this much more than a full one at rest: 13 V of 12.7 V.
 # Common practice.
 SURFACE_CHARGE_SHARE = 0.025
+# What no flat battery falls below at rest, over its nominal voltage: 10.5 V of 12, a cell less.
+# Common practice.
+DEAD_CELL_SHARE = 0.875
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +32,9 @@ class Condition:
         State of charge, and temperature. [%], [degC]
     is_at_rest : bool
         Whether it has no more voltage than a full battery, so that nothing charges it.
-    is_low, is_weak, may_be_frozen : bool
-        Whether it wants charging, whether its resistance is its own fault, and whether it is
-        colder than its electrolyte freezes at, or nearly so.
+    is_low, is_weak, may_be_frozen, may_be_dead : bool
+        Whether it wants charging, whether its resistance is its own fault, whether it is colder
+        than its electrolyte freezes at, or nearly so, and whether it has less than any flat one.
     """
 
     open_circuit_v: float
@@ -44,6 +47,7 @@ class Condition:
     is_low: bool
     is_weak: bool
     may_be_frozen: bool
+    may_be_dead: bool
 
     @property
     def is_poor(self) -> bool:
@@ -99,4 +103,5 @@ def condition(
         is_low=charge_percent < table.LOW_PERCENT,
         is_weak=internal_resistance_ohm > WEAK_MULTIPLE * ohm,
         may_be_frozen=freezing_check(charge_percent, temperature_c).verdict != "pass",
+        may_be_dead=open_circuit_v < DEAD_CELL_SHARE * nominal_v,
     )

@@ -65,8 +65,8 @@ CHECKS = {
                 "detail",
                 "lower_system",
                 "{part}: its {value} are too little for what is joined to it, {limit} at least: "
-                "a cell is dead, or it is of another system. Do not join them: what drives a "
-                "current into it cables and it don't bear.",
+                "a cell is dead, or it is of another system. Do not join them: "
+                "neither it nor the cables bear the current that is driven into it.",
             ),
             When(
                 "detail",

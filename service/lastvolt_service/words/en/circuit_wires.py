@@ -68,8 +68,8 @@ CHECKS = {
     "fuse_bypassed": CheckWords(
         name="a way past a fuse",
         passes="",
-        fails="{part}: {detail} leads past it without a fuse, and it protects nothing: take that "
-        "out before anything else is done.",
+        fails="{part}: past it leads a way without a fuse, over {detail}, and it protects nothing: "
+        "take out what does not belong there before anything else is done.",
     ),
     "no_fuse": CheckWords(
         name="a wire without a fuse",

@@ -89,6 +89,7 @@ _LOW = (
         "frozen",
         "Neither charge nor jump-start the battery: it may be frozen. Warm it up first.",
     ),
+    When("battery_state", "dead", "Find out whether a cell of the battery is dead."),
     When("battery_state", "low", "Where the battery is low, charge it before anything else."),
 )
 
@@ -162,6 +163,12 @@ RELAY_RETROFIT = OperationWords(
                     "frozen",
                     "it may be frozen. Neither charge it nor jump-start it: warm it up, then "
                     "charge it, before any wiring is blamed.",
+                ),
+                When(
+                    "battery_state",
+                    "dead",
+                    "it has less than any flat one: a cell may be dead, or it is another "
+                    "system's. Find out before it is charged, and before any wiring is blamed.",
                 ),
                 When(
                     "battery_state",
