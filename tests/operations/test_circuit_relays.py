@@ -387,3 +387,13 @@ def test_nothing_arrives_at_a_motor_whose_relay_stays_open(run):
     (state,) = ask(run, relays=[dead], loads=[fan]).cases
     check = checks(state)["load_voltage", "fan"]
     assert (check.verdict, check.value) == ("fail", 0.0)
+
+
+def test_the_lamp_of_a_lit_switch_feeds_no_load(run):
+    """600 ohm across an open switch light its own lamp and no headlamps: they are off."""
+    lit = {"name": "lit", "kind": "resistance", "nodes": ["post", "out"], "resistance_ohm": 600}
+    switch = {**key(0.005), "name": "switch", "nodes": ["post", "out"]}
+    lamp = {**LAMP, "needed_v": 11, "circuit": "continuous"}
+    off = {"name": "off", "without": ["switch"]}
+    (state,) = ask(run, off, relays=[], branches=[switch, lit], loads=[lamp]).cases
+    assert verdicts(state)["load_off", "lamp"] == "pass"

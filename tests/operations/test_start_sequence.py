@@ -370,3 +370,28 @@ def test_what_hangs_between_terminal_50_and_ground_turns_no_winding(run, ohm, so
     assert_allclose(off.control_v, motor_v * share, rtol=1e-9)
     assert_allclose(off.pull_in_current_a, -(motor_v - off.control_v) / 0.5, rtol=1e-9)
     assert off.hold_in_current_a > 0
+
+
+def test_a_runaway_is_told_however_slowly_it_cranks(run):
+    feed = contact("chafed", "post", "50", 0.3, part="terminal")
+    answer = ask(run, branches=[feed], needed_v=11)
+    assert (answer.outcome, answer.cases[0].fails_in) == ("runs_on", "key_off")
+    assert "cut the battery off" in answer.headline
+
+
+def test_what_feeds_a_little_is_told_too(run):
+    feed = contact("chafed", "post", "50", 20, part="terminal")
+    answer = ask(run, branches=[feed])
+    assert (answer.outcome, answer.lets_go) == ("starts", None)
+    assert "lets go" not in answer.headline
+    (check,) = [c for c in answer.checks if c.code == "release_force"]
+    assert check.verdict == "marginal"
+    assert "something still feeds terminal 50" in check.message
+
+
+def test_both_a_runaway_and_what_bursts_stand_in_the_first_line(run):
+    feed = contact("chafed", "post", "50", 0.3, part="terminal")
+    frost = {"name": "frost", "ambient_c": -20, "open_circuit_v": 11.8}
+    answer = ask(run, frost, branches=[feed])
+    assert "may run on" in answer.headline
+    assert "Do not charge it" in answer.headline

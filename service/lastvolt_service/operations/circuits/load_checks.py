@@ -35,6 +35,8 @@ JOINTS = frozenset({"terminal", "ground"})
 # higher system only glows. Common practice.
 MOST_LAMP_SHARE = 1.3
 HIGHER_SYSTEM = 1.5
+# No load hangs behind so much; a lit switch has some hundred. [ohm]. Common practice.
+LEAST_PILOT_OHM = 50.0
 
 
 def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
@@ -49,7 +51,8 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
-    at_source, at_rest = float(state.flow("sources").drop_v[0]), _open_contacts(state, at_rest=True)
+    at_source = float(state.flow("sources").drop_v[0])
+    at_rest = _open_contacts(state, at_rest=True) | _pilots(state)
     for part, voltage, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
@@ -86,6 +89,17 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
                 is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
             )
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
+
+
+def _pilots(state: State) -> frozenset[Part]:
+    """Resistances that feed nothing but tell, as the lamp of a lit switch does."""
+    return frozenset(
+        part
+        for part in state.model.parts["resistors"]
+        if part.kind == "resistance"
+        and not part.is_load
+        and part.asked.resistance_ohm >= LEAST_PILOT_OHM
+    )
 
 
 def _open_contacts(state: State, *, at_rest: bool = False) -> frozenset[Part]:

@@ -19,6 +19,8 @@ OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
+# Told before all that is marginal.
+LEADS = frozenset({"release_force"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
 HEAT = CURRENTS | {"conductor_temperature"}
@@ -62,7 +64,7 @@ def _cause(check: Check) -> int:
 def _harm(check: Check, checks: Sequence[Check], opened_a: float) -> int:
     """How soon a poor check is told for the harm that it tells of."""
     if check.verdict not in UNSOUND:
-        return 6
+        return 5 if check.code in LEADS else 6
     if check.code in BURSTS:
         return 0
     # What gets hot behind a fuse that opens does so until then, and begins hot.

@@ -11,6 +11,8 @@ from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
 NOTEWORTHY_V = 0.2
+# Of the load's current: what carries less is not in its way, as a pilot lamp is not.
+IN_ITS_WAY_SHARE = 0.5
 _FALLS_SHORT: Mapping[WayCode, str] = {
     "battery": "battery_falls_short",
     "mend": "mend_falls_short",
@@ -52,7 +54,7 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
         told = [each for each in both if each.told.name in weak] or [poorest]
         found += [_gain(each) for each in told if each.told.proposed.margin_v >= 0]
     found += _worn(decision, ways)
-    found += _resistances(decision)
+    found += _resistances(decision, asked.load)
     return tuple(found)
 
 
@@ -193,12 +195,14 @@ def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
             yield remark("path_drops", check=check)
 
 
-def _resistances(decision: Decision) -> Iterator[Remark]:
+def _resistances(decision: Decision, load: str) -> Iterator[Remark]:
     """Known resistances that drop as much as a sound cable never does: by design, or poor."""
     worst: dict[str, tuple[float, str]] = {}
     for judged in decision.tried[0][0].judged:
-        for part, drop_v, _ in judged.state.carrying("resistors"):
-            if part.kind == "resistance" and not part.is_load:
+        # What lies beside the load costs it nothing.
+        least_a = IN_ITS_WAY_SHARE * abs(judged.state.current_a(load))
+        for part, drop_v, current in judged.state.carrying("resistors"):
+            if part.kind == "resistance" and not part.is_load and abs(current) >= least_a:
                 found = (abs(drop_v), judged.case.name)
                 worst[part.name] = max(found, worst.get(part.name, found))
     asked_about = {check.part for check in decision.missing}

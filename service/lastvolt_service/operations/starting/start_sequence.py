@@ -68,7 +68,7 @@ class StartCase:
         "silent: nothing moves; hums: the plunger does not go home; buzzes: it goes home and lets "
         "go again; slow; runs_on after the key is let go; starts",
     ]
-    fails_in: Annotated[str | None, "the stage in which it goes wrong first; null where none does"]
+    fails_in: Annotated[str | None, "the stage in which it does so; null where it starts"]
     stages: Annotated[tuple[StartStage, ...], "as far as it gets"]
     verdict: Annotated[Verdict, "the worst of its checks"]
 
@@ -132,12 +132,12 @@ def _stages(asked: StartSequenceRequest, case: Case) -> list[Stage]:
 
 def _told(case: Case, found: Sequence[Stage], checks: tuple[Check, ...]) -> StartCase:
     sounds = [heard(stage) for stage in found]
-    bad = [place for place, sound in enumerate(sounds) if sound in OUTCOMES]
-    first = bad[0] if bad else None
+    outcomes = [OUTCOMES.get(sound, "starts") for sound in sounds]
+    outcome = min(outcomes, key=OUTCOMES_WORST_FIRST.index)
     return StartCase(
         name=case.name,
-        outcome="starts" if first is None else OUTCOMES[sounds[first]],
-        fails_in=None if first is None else found[first].name,
+        outcome=outcome,
+        fails_in=None if outcome == "starts" else found[outcomes.index(outcome)].name,
         stages=tuple(stage.told(sound) for stage, sound in zip(found, sounds, strict=True)),
         verdict=worst(check.verdict for check in checks),
     )
@@ -151,18 +151,20 @@ def _worst(
     if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
         return weakest(checks)
     place = badness.index(min(badness))
+    _, of_all = weakest(checks)
+    if of_all and of_all.code in BURSTS:
+        return place, of_all
     if told[place].outcome == "runs_on":
         return place, next(each for each in checks[place] if each.code == "release_force")
-    _, of_all = weakest(checks)
-    _, check = weakest([checks[place]], causes=True)
-    return place, of_all if of_all and of_all.code in BURSTS else check
+    return place, weakest([checks[place]], causes=True)[1]
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
     verdicts = {each.verdict for some in checks for each in some if each.code == "release_force"}
     if "fail" in verdicts:
         return False
-    return None if "unknown" in verdicts or not verdicts else True
+    fed = any(each.code == "release_force" and each.detail == "fed" for s in checks for each in s)
+    return None if "unknown" in verdicts or fed or not verdicts else True
 
 
 def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -> None:

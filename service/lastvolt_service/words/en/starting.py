@@ -82,6 +82,17 @@ CHECKS = {
                 "or give the turns of both again.",
             ),
         ),
+        marginal=(
+            "{part}: with the key let go {value} in all turns are left and {limit} keep the "
+            "plunger: it goes back.",
+            When("detail", "unequal", "The margin is small."),
+            When("detail", "drawn", "The margin is small."),
+            When(
+                "detail",
+                "fed",
+                "But something still feeds terminal 50: find it, before it feeds more.",
+            ),
+        ),
         unknown="{part}: Give hold_ampere_turns to know whether it lets go with the key.",
     ),
 }
