@@ -315,3 +315,22 @@ def test_a_fuse_that_opens_hides_no_other_wire_that_burns(run):
     circuit["loads"] = [load("short", "end", "ground", resistance_ohm=0.1)]
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
     assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+
+
+def test_what_burns_now_leads_over_what_a_chafe_might(run):
+    """A fan's own fuse opens, another wire has a fuse too large, and a third burns."""
+    blade = {"part": "fuse", "fuse_family": "blade C"}
+    branches = [
+        contact("fan fuse", "post", "fan", 0.002, rating_a=20, **blade),
+        contact("lamp fuse", "post", "in", 0.002, rating_a=40, **blade),
+        wire("lamp wire", "in", "lamp", "14 AWG", 1, insulation="GXL"),
+        wire("inverter wire", "post", "inverter", "14 AWG", 1, insulation="GXL"),
+    ]
+    loads = [
+        load("fan", "fan", "ground", resistance_ohm=0.2),
+        load("lamp", "lamp", "ground", resistance_ohm=2),
+        load("inverter", "inverter", "ground", resistance_ohm=0.25),
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": loads}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == "inverter wire"

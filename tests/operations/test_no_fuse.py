@@ -160,3 +160,22 @@ def test_a_wire_is_protected_by_the_last_fuse_before_it(run):
     pairs, failed = in_series(run, 60, 15)
     assert pairs == {("thick", "main"), ("thick", "own"), ("thin", "own")}
     assert not failed
+
+
+def test_a_memory_fuse_across_an_isolator_is_by_design(run):
+    isolator = contact("isolator", "post", "bus", 0.0005, part="switch", rating_a=200)
+    memory = contact("memory fuse", "post", "bus", 0.01, part="fuse", rating_a=10)
+    fuse = contact("fuse", "bus", "in", 0.003, part="fuse", rating_a=20)
+    rest = wire("rest", "in", "end", "12 AWG", 2, insulation="GXL")
+    (state,) = ask(run, [isolator, memory, fuse, rest], [LAMP])
+    assert not [check for check in state.checks if check.code == "fuse_bypassed"]
+
+
+def test_a_chafe_beyond_the_load_gets_no_more_than_that_lets_through(run):
+    """A horn's ground-side button wire is no matter of its fuse."""
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20, fuse_family="blade C")
+    feed = wire("feed", "in", "horn", "12 AWG", 2, insulation="GXL")
+    button = wire("button wire", "low", "ground", "18 AWG", 2, insulation="GXL")
+    horn = load("horn", "horn", "low", resistance_ohm=2.5)
+    (state,) = ask(run, [fuse, feed, button], [horn], {"name": "summer", "ambient_c": 40})
+    assert {c.part for c in state.checks if c.code == "fuse_protection"} == {"feed"}

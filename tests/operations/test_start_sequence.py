@@ -395,3 +395,20 @@ def test_both_a_runaway_and_what_bursts_stand_in_the_first_line(run):
     answer = ask(run, frost, branches=[feed])
     assert "may run on" in answer.headline
     assert "Do not charge it" in answer.headline
+
+
+def test_what_hurts_elsewhere_is_not_told_as_the_cause(run):
+    """It hums for its worn key, whatever a heater's fuse would let through."""
+    heater = [
+        contact("heater fuse", "post", "h", 0.002, part="fuse", rating_a=80),
+        {"name": "heater wire", "kind": "wire", "nodes": ["h", "heater"], "size": "18 AWG",
+         "length_m": 2, "insulation": "GXL"},
+    ]  # fmt: skip
+    load = {"name": "heater", "kind": "resistance", "nodes": ["heater", "ground"]}
+    answer = ask(
+        run, key_ohm=0.6, key_contact_ohm=0.55, branches=heater,
+        loads=[{**load, "resistance_ohm": 3}],
+    )  # fmt: skip
+    assert answer.outcome == "hums"
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_drop", "key")
+    assert "wire protected by its fuse" in answer.headline

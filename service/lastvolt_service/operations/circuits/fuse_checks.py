@@ -27,6 +27,7 @@ from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
+from lastvolt_service.tables.limits import RATED
 
 GIVEN = Given("given by the caller")
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
@@ -199,10 +200,16 @@ def _bypassed(state: State, metal: Metal) -> Iterator[Checked]:
         way = metal.way_past(fuse, is_open)
         ohm = sum(getattr(part.asked, "resistance_ohm", 0.0) for part in way)
         rated_a = fuse.asked.rating_a if known(fuse.asked.rating_a) else LEAST_PAST_A
-        if way and ohm * rated_a < metal.drive_v:
+        if way and ohm * rated_a < metal.drive_v and not _is_switched(way):
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             so = {"part": fuse.name, "detail": ", ".join(part.name for part in way)}
             yield Checked("fuse_bypassed", judged, "A", COMMON_PRACTICE, **so)
+
+
+def _is_switched(way: Sequence[Part]) -> bool:
+    """Whether a way past a fuse is a switch: the fuse keeps a clock alive where it is open."""
+    contacts = [part.asked.part for part in way if part.kind == "contact"]
+    return len(contacts) == len(way) and RATED in contacts
 
 
 def _unjudged(pairs: Sequence[_Fused]) -> Iterator[Checked]:

@@ -246,19 +246,25 @@ class Metal:
         return _Tree(met, steps, back)
 
     def answers_for(self, fuse: Part) -> set[str]:
-        """Names of what a fuse protects: in series with it and behind it, up to other fuses."""
-        chain = self.in_series(fuse, through_fuses=False)
+        """Names of what a fuse protects: in series with it and behind it, up to other fuses.
+
+        Beyond a load a chafe gets no more than this lets through.
+        """
+        chain = self.in_series(fuse, of_fuse=True)
         return {part.name for part in chain} | self.behind(fuse)[1]
 
-    def in_series(self, start: Part, *, through_fuses: bool = True) -> list[Part]:
-        """Parts that must carry the same current as one: joined at nodes of two parts."""
+    def in_series(self, start: Part, *, of_fuse: bool = False) -> list[Part]:
+        """Parts that must carry the same current as one: joined at nodes of two parts.
+
+        Of a fuse, what it answers for: up to the next, and to what is fed.
+        """
         chain, todo = [start], [start]
         while todo:
             part = todo.pop()
             for node in part.nodes:
                 neighbours = [other for other in self._at[node] if other is not part]
                 alone = len(neighbours) == 1 and node not in self._ends
-                if alone and is_fuse(neighbours[0]) and not through_fuses:
+                if alone and of_fuse and (_is_fed(neighbours[0]) or is_fuse(neighbours[0])):
                     continue
                 if alone and neighbours[0] not in chain:
                     chain.append(neighbours[0])
@@ -309,6 +315,11 @@ class Metal:
         live, grounded = self.sides(left_out)
         first, second = load.nodes
         return (first in live and second in grounded) or (second in live and first in grounded)
+
+
+def _is_fed(part: Part) -> bool:
+    """Whether a part is a load or a coil."""
+    return part.is_load or part.group not in {*_CONDUCTORS, "sources", "chargers"}
 
 
 def is_fuse(part: Part) -> bool:

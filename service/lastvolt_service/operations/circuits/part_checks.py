@@ -1,7 +1,7 @@
 """Every check that applies to every part of a circuit at rest."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
@@ -73,9 +73,7 @@ def part_checks(
         (
             *load_checks(each.state, metal, each.nominal, is_partial=each.is_partial),
             *relay_checks(each.state, metal, each.open_coil_v, each.nominal),
-            *_contacts(each.state, each.duration_s),
-            *_wires(each.state),
-            *wire_currents(each.state, each.duration_s, bears),
+            *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
             *unfused(each.state.model, metal, bears),
@@ -83,6 +81,22 @@ def part_checks(
         )
         for each, metal, fused in zip(rested, metals, protected, strict=True)
     ]
+
+
+def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
+    """Judge contacts and wires; of a wire behind a fuse that opens, say which that is."""
+    contacts = [*_contacts(rested.state, rested.duration_s)]
+    yield from contacts
+    opening = {c.part for c in contacts if c.code == "fuse_load" and c.verdict == "fail"}
+    behind = {
+        name: fuse.name
+        for fuse in metal.fuses
+        if fuse.name in opening
+        for name in metal.answers_for(fuse)
+    }
+    for check in (*_wires(rested.state), *wire_currents(rested.state, rested.duration_s, bears)):
+        fuse = behind.get(str(check.part))
+        yield replace(check, detail=fuse) if fuse else check
 
 
 def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:

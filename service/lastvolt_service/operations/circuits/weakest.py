@@ -1,6 +1,7 @@
 """Which check of a circuit is told first: what makes others fail, and what can hurt someone."""
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.results import Check, relative_margin
@@ -38,7 +39,7 @@ def weakest(
     ranked = []
     for place, checks in enumerate(of_cases):
         opens = any(check.code in OPENS and check.verdict == "fail" for check in checks)
-        opened_a = _opened_a(checks)
+        opened = {c.part for c in checks if c.code == "fuse_load" and c.verdict == "fail"}
         for check in checks:
             is_poor = check.verdict != "pass"
             if check.margin is None and check.verdict not in UNSOUND:
@@ -48,7 +49,10 @@ def weakest(
                 may_be = check.code == "freezing" and check.verdict in UNSOUND
                 verdict = VERDICTS_WORST_FIRST.index("fail" if may_be else check.verdict)
                 kind = len(CAUSES) if not is_poor else _cause(check)
-                harm = 0 if causes or not is_poor else _harm(check, checks, opened_a)
+                if causes:  # what hurts and is no cause is told after them
+                    harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
+                else:
+                    harm = _harm(check, opened) if is_poor else 0
                 dark = check.code in OF_LOADS and opens
                 ranked.append((verdict, harm, kind, dark, relative_margin(check), place, check))
     if not ranked:
@@ -61,33 +65,21 @@ def _cause(check: Check) -> int:
     return CAUSES.index(check.code) if check.code in CAUSES else len(CAUSES)
 
 
-def _harm(check: Check, checks: Sequence[Check], opened_a: float) -> int:
+def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
     """How soon a poor check is told for the harm that it tells of."""
     if check.verdict not in UNSOUND:
         return 5 if check.code in LEADS else 6
     if check.code in BURSTS:
         return 0
-    # What gets hot behind a fuse that opens does so until then, and begins hot.
-    brief = check.code in HEATS and _current_a(check, checks) <= opened_a
-    if check.code in ALIGHT and not brief:
-        return 1
     if check.detail in FOR_LESS:
+        return 1
+    # What gets hot behind a fuse that opens does so until then, and begins hot.
+    brief = check.code in HEATS and check.detail in opened
+    if check.code in HEAT and not brief:
         return 2
-    if check.code in HEATS and not brief:
+    if check.code in ALIGHT and not brief:
         return 3
     if check.code == "fuse_load":
         return 4
     # A fault behind a fuse that gets too little is the fault of what resists.
     return 5 if check.is_harmful and check.code != "far_short" else 6
-
-
-def _opened_a(checks: Sequence[Check]) -> float:
-    """What flows through fuses that open. [A]."""
-    flows = (c.value or 0.0 for c in checks if c.code == "fuse_load" and c.verdict == "fail")
-    return max(flows, default=0.0) * (1.0 + 1e-6)
-
-
-def _current_a(check: Check, checks: Sequence[Check]) -> float:
-    """Current of the wire that a check is of. [A]."""
-    flows = (c.value for c in checks if c.part == check.part and c.code in CURRENTS)
-    return next((each for each in flows if each is not None), 0.0)

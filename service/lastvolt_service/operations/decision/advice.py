@@ -163,7 +163,7 @@ def decide(
         advice = "battery_first"
     if wrong:
         advice = "unsafe"
-    beyond = _beyond_wiring(as_is, load)
+    beyond = _beyond_wiring(as_is, None if poor else load)
     if beyond:
         advice = "not_the_wiring"
     verdicts = tuple(
@@ -172,12 +172,15 @@ def decide(
     return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk)
 
 
-def _beyond_wiring(as_is: Tried, load: str) -> tuple[Check, ...]:
-    """What is wrong with what feeds, or with the load; the battery's own charge is a way's."""
+def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
+    """What is wrong with what feeds, or with the load; the battery's own charge is a way's.
+
+    Of a load that a poor battery feeds nothing is said: none, then.
+    """
     found = (
         *as_is.found(OF_ANY_SOURCE),
         *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
-        *as_is.found(OF_LOAD, parts={load}),
+        *(check for check in as_is.found(OF_LOAD) if check.part == load),
     )
     return tuple(check for check in found if check.verdict == "fail")
 
