@@ -244,6 +244,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         "contact_current": means(
             "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
         ),
+        "fuse_load": means(
+            "", "for as long.", "it will open",
+            "carries {value}", "may carry {limit} for as long",
+            "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
+        ),
         "conductor_temperature": HEAT,
         "wires_heat": UNJUDGED_HEAT,
     },

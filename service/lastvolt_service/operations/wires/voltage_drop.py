@@ -230,7 +230,11 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             judge_supply(asked),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
-            *(check for part in parts for check in contact_checks(part, segments, current_a)),
+            *(
+                check
+                for part in parts
+                for check in contact_checks(part, segments, current_a, asked.duration_s)
+            ),
             *(check for part in parts for check in wire_checks(part, segments)),
             cold_wires(parts),
         ),

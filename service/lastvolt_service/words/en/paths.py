@@ -128,6 +128,23 @@ VOLTAGE_DROP = OperationWords(
             "relay, or fit a larger part.",
             unknown="{part} carries {value}. Give rating_a to know whether it bears that.",
         ),
+        "fuse_load": CheckWords(
+            name="fuse carries its load",
+            passes="{part}: it carries {value} and may carry {limit} for as long.",
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="{part}: it carries {limit} and may carry {value} for as long. The "
+                    "margin is small.",
+                    short="{part}: it carries {limit}, and practice allows {value} for as long: it "
+                    "ages, and opens some day.",
+                ),
+            ),
+            fails="{part}: it carries {value} and may carry {limit} for as long: it will open. "
+            "Look for what draws so much; a larger fuse only if the wire bears it, which "
+            "fuse-selection tells.",
+        ),
         "conductor_temperature": CheckWords(
             name="heat of a wire",
             passes="{part}: the conductor reaches {value}; its insulation bears {limit}.",

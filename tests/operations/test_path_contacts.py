@@ -1,0 +1,43 @@
+"""Fuses and switches in a path: what is wrong with them, and what is not."""
+
+import pytest
+
+FUSE = {"kind": "contact", "name": "main fuse", "part": "fuse", "resistance_ohm": 0.002}
+
+
+def drop(run, *segments, **fields):
+    asked = {"supply_v": 12.5, "circuit": "continuous", "segments": list(segments), **fields}
+    return run("voltage-drop", **asked)
+
+
+def the(found, code):
+    return next(check for check in found.checks if check.code == code)
+
+
+# A fuse carries three quarters of its rating without end, and at most all of it.
+@pytest.mark.parametrize(
+    ("load_a", "verdict"),
+    [(10, "pass"), (10.8, "marginal"), (14.5, "marginal"), (15, "marginal"), (15.1, "fail")],
+)
+def test_a_fuse_is_held_to_its_share(run, load_a, verdict):
+    found = drop(run, {**FUSE, "rating_a": 15}, load_current_a=load_a)
+    check = the(found, "fuse_load")
+    assert (check.verdict, check.limit) == (verdict, 11.25)
+    assert "contact_current" not in {each.code for each in found.checks}
+    assert "ages" not in check.message or 11.25 < load_a <= 15
+
+
+def test_a_fuse_that_opens_is_no_call_for_a_larger_one(run):
+    found = drop(run, {**FUSE, "rating_a": 30}, load_current_a=40)
+    said = the(found, "fuse_load").message
+    assert "it will open. Look for what draws so much" in said
+    assert "a larger fuse only if the wire bears it" in said
+    assert "larger part" not in said
+    assert "relay" not in said
+    assert the(found, "fuse_load").is_harmful
+    assert "What fails: fuse carries its load." in found.headline
+
+
+def test_a_fuse_carries_its_rating_for_a_while(run):
+    found = drop(run, {**FUSE, "rating_a": 15}, load_current_a=13, duration_s=10)
+    assert (the(found, "fuse_load").verdict, the(found, "fuse_load").limit) == ("pass", 15)
