@@ -427,6 +427,10 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "make up the supply, within", "{value} is",
             "{value} is lost", "{value} is read twice",
         ),
+        "wires_heat": means(
+            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "Whether {detail} can bear the current was not judged",
+        ),
     },
     "circuit-check": CIRCUITS,
     "relay-retrofit": CIRCUITS | {
@@ -482,7 +486,7 @@ VERDICTS = {
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
-    "too_thin": "The path is sound, but too thin or too long",
+    "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
 }
 
@@ -531,6 +535,8 @@ PHRASES = (
     "In {case}, {part} drops {drop_v}", "Measure {part} first",
     "the load gets {change_v} more or less",
     # readings
+    "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
+    "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
     "{unaccounted_v} is lost",
     "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "gives the load {regained_v}",

@@ -115,7 +115,7 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
 
 
 BEGINS = {"fail": "What fails", "undecided": "Not decided", "unknown": "Not judged"}
-# These say in their own words what fails.
+# These say in their own words what fails, but for what hurts.
 BY_THEMSELVES = {"drop-diagnosis"}
 # What burns, bursts or catches fire, or goes on cranking: no list may cut it.
 HURTS = {
@@ -137,8 +137,6 @@ def of_verdict(answer, verdict, words):
 
     What hurts stands first and whole; three are named at least.
     """
-    if words in (catalogue()[name] for name in BY_THEMSELVES) and verdict != "unknown":
-        return "", ""
     begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
     if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
         begins = {"fail": "What else fails", "undecided": "Not decided either"}[verdict]
@@ -148,6 +146,8 @@ def of_verdict(answer, verdict, words):
         if check.verdict == verdict and check.name not in names and not of_told:
             names.append(check.name)
     first = [name for name in names if name in HURTS]
+    if words in (catalogue()[name] for name in BY_THEMSELVES) and verdict != "unknown":
+        names = first
     names = first + [name for name in names if name not in HURTS]
     most = max(3, len(first))
     more = [f"{len(names) - most} more"] if len(names) > most else []

@@ -22,6 +22,7 @@ from lastvolt_service.operations.judging import (
     stays_within,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
+from lastvolt_service.operations.meter.heat import judge_heat
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
     ContactReading,
@@ -121,6 +122,12 @@ class DropDiagnosis(Result):
     overlap: Annotated[
         tuple[str, ...], "parts without which the readings make up the supply: read twice"
     ]
+    too_hot: Annotated[
+        tuple[str, ...], "wires that this current overheats in the best of insulation and place"
+    ]
+    largest_drop: Annotated[
+        str, "the part that drops most, of the wires or of the contacts, whichever drop more"
+    ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
     total_measured_v: Annotated[float, "sum of the readings"]
@@ -145,7 +152,10 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     proven = [each for each in order if _is_poor(each, whole)] if held.doubt is None else []
     whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
+    heat, too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
     advice, reason = _advice(taken, held, proven, whole, beyond_v)
+    if too_hot and advice == "path_is_sound":
+        reason = "too_thin"
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
@@ -156,6 +166,8 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "reason": reason,
             "mend_first": opened or tuple(each.reading.name for each in proven),
             "overlap": held.parts if held.doubt == "read_twice" else (),
+            "too_hot": too_hot,
+            "largest_drop": _largest_drop(taken),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -181,6 +193,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             _doubted(whole_check, held),
             _balance(taken),
+            *heat,
         ),
         merge(*(each.basis for each in taken.parts), (whole.citation, UNCERTAINTY_BASIS)),
         (
@@ -190,6 +203,14 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             DEFERENCE,
         ),
     )
+
+
+def _largest_drop(taken: Readings) -> str:
+    kinds: dict[str, list[ReadPart]] = {}
+    for each in taken.parts:
+        kinds.setdefault(each.reading.kind, []).append(each)
+    most = max(kinds.values(), key=lambda parts: sum(part.reading.measured_v for part in parts))
+    return max(most, key=lambda part: part.reading.measured_v).reading.name
 
 
 def _part_columns(

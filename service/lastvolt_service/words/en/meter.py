@@ -2,6 +2,7 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
+_RELAY_NEAR = "Or let a relay near the load carry its current."
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
@@ -50,7 +51,7 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "open_part", "A part is open"),
         When("advice", "unmeasured_part", "Read the rest of the path"),
         When("advice", "not_proven", "Nothing is proven"),
-        When("reason", "too_thin", "The path is sound, but too thin or too long"),
+        When("reason", "too_thin", "The path is sound, but not up to this current"),
         When("reason", "parts_are_sound", "What was read is sound"),
     ),
     headline=(
@@ -105,14 +106,41 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "too_coarse",
-            "an excess that matters could hide within the errors: use a finer meter or range, or "
-            "more current.",
+            (
+                "an excess that matters could hide within the errors: use a finer meter or range.",
+                "Or read it at the working current, {working_current_a}.",
+            ),
         ),
         When(
             "reason",
             "too_thin",
-            "no part drops more than a sound one, and together they drop too much at this current: "
-            "take larger wires, or a relay near the load.",
+            (
+                "{too_hot.0} is too thin for {current_a}, and heats up: take a larger size first.",
+                When(
+                    "too_hot.0",
+                    None,
+                    (
+                        "no part drops more than a sound one, and together they drop too much at "
+                        "this current; of them {largest_drop} drops most, "
+                        "{readings.[largest_drop].measured_v}.",
+                        When(
+                            "readings.[largest_drop].kind",
+                            "wire",
+                            (
+                                "Take larger wires, or a shorter way.",
+                                When("circuit", "starter_control", _RELAY_NEAR),
+                                When("circuit", "continuous", _RELAY_NEAR),
+                                When("circuit", "intermittent", _RELAY_NEAR),
+                            ),
+                        ),
+                        When(
+                            "readings.[largest_drop].kind",
+                            "contact",
+                            "Clean and tighten it all the same, or take a better or larger part.",
+                        ),
+                    ),
+                ),
+            ),
         ),
         When(
             "reason",
@@ -196,6 +224,14 @@ DROP_DIAGNOSIS = OperationWords(
                 ),
             ),
             unknown="Give supply_v and load_voltage_v to know what was not read.",
+        ),
+        "wires_heat": CheckWords(
+            name="heat of the wires",
+            passes="",
+            fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
+            "insulation that bears most: take a larger size, and let no such current flow "
+            "before.",
+            unknown="Whether {detail} can bear the current was not judged: ask wire-heating.",
         ),
     },
 )
