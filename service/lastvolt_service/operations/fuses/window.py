@@ -242,7 +242,7 @@ def _tried(
     band, family = tables.band(name), tables.families()[name]
     opening_multiple = published(
         "opening_multiple",
-        1.0 if band is None else band.opening_multiple,
+        tables.opening_multiple(name),
         "of its rating, at which it is sure to open",
         gates_citation(name),
     )
@@ -348,7 +348,13 @@ def window_checks(
         Checked("fuse_window", shut, "A", share, detail=why),
         Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
         Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
-        Checked("fuse_overload", judged["fuse_overload"], "degC", f"{gates}; {BASIS}"),
+        Checked(
+            "fuse_overload",
+            judged["fuse_overload"],
+            "degC",
+            f"{gates}; {BASIS}",
+            detail="unknown_times" if tables.band(family) is None else None,
+        ),
         Checked("fuse_holder", judged["fuse_holder"], "A", holder),
         *short_checks(judged, of_family.citation),
         Checked("inrush", judged["inrush"], "A", GIVEN),

@@ -75,8 +75,20 @@ FUSE_CHECKS = {
                 "insulation is gone: " + _LARGER_WIRE,
             ),
         ),
-        unknown="What the wire bears while the fuse opens is not known: give size and insulation, "
-        "and a family of fuses of known operating times.",
+        unknown=(
+            When(
+                "detail",
+                None,
+                "What the wire bears while the fuse opens is not known: give size and insulation.",
+            ),
+            When(
+                "detail",
+                "unknown_times",
+                "What the wire bears while the fuse opens is not known, for the operating times of "
+                "this family are not: hold the wire against the maker's curve, or take another "
+                "family.",
+            ),
+        ),
     ),
     "fuse_holder": CheckWords(
         name="holder of the fuse",
