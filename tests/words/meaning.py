@@ -37,6 +37,10 @@ LOAD_VOLTAGE = means(
 SUPPLY = means(
     ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
 )
+SOURCE_VOLTAGE = means(
+    "<", "", "too much for this system", "{value} are too much", "{limit} at most",
+    "{value} are below", "below {limit}",
+)  # fmt: skip
 UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
@@ -232,6 +236,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
@@ -268,6 +273,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "contacts drop {value}", "may drop {limit} with",
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
@@ -427,6 +433,11 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "make up the supply, within", "{value} is",
             "{value} is lost", "{value} is read twice",
         ),
+        "supply": means(
+            "", "", "battery that is not flat", "supply has {value}", "at {current_a}",
+            "keeps {limit}",
+        ),
+        "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "wires_heat": means(
             "", "", "take a larger size", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
@@ -535,6 +546,7 @@ PHRASES = (
     "In {case}, {part} drops {drop_v}", "Measure {part} first",
     "the load gets {change_v} more or less",
     # readings
+    "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
     "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",

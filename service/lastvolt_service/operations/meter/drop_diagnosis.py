@@ -17,6 +17,7 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     MARGINAL_SHARE,
+    NOT_ASKED,
     PASS,
     UNKNOWN,
     stays_within,
@@ -44,6 +45,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
+from lastvolt_service.operations.sources.supply import judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
 from lastvolt_service.rows import given, plain
@@ -128,6 +130,10 @@ class DropDiagnosis(Result):
     largest_drop: Annotated[
         str, "the part that drops most, of the wires or of the contacts, whichever drop more"
     ]
+    supply_is: Annotated[
+        Literal["too_low", "too_high"] | None,
+        "whether the supply itself is at fault, wherever the path may be, too",
+    ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
     total_measured_v: Annotated[float, "sum of the readings"]
@@ -159,6 +165,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
+    supply = _supply(asked, nominal_v)
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -168,6 +175,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "overlap": held.parts if held.doubt == "read_twice" else (),
             "too_hot": too_hot,
             "largest_drop": _largest_drop(taken),
+            "supply_is": next((_SUPPLY_IS[each.code] for each in supply if _is_bad(each)), None),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -194,6 +202,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             _doubted(whole_check, held),
             _balance(taken),
             *heat,
+            *supply,
         ),
         merge(*(each.basis for each in taken.parts), (whole.citation, UNCERTAINTY_BASIS)),
         (
@@ -203,6 +212,24 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             DEFERENCE,
         ),
     )
+
+
+_SUPPLY_IS = {"supply": "too_low", "source_voltage": "too_high"}
+
+
+def _supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked, ...]:
+    if not given(asked.supply_v):
+        return ()
+    starts = asked.circuit.startswith("starter")
+    supply_v, current_a = float(asked.supply_v), float(asked.current_a)
+    return (
+        judge_too_low(supply_v, float(nominal_v), current_a, starts=starts),
+        judge_too_high(supply_v, float(nominal_v)),
+    )
+
+
+def _is_bad(check: Checked) -> bool:
+    return bool(check.judged.verdict != NOT_ASKED)
 
 
 def _largest_drop(taken: Readings) -> str:

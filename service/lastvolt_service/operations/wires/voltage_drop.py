@@ -33,6 +33,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
+from lastvolt_service.operations.sources.supply import judge_too_high
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import (
     BOTH_WINDINGS_C,
@@ -228,6 +229,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 allowed.source,
             ),
             judge_supply(asked),
+            judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
             *(

@@ -1,7 +1,12 @@
 """What is said of readings."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
 
+_MAKE_UP = (
+    "no part drops more than a sound one, and with the load they make up the supply to "
+    "{unaccounted_v}"
+)
 _RELAY_NEAR = "Or let a relay near the load carry its current."
 _NEW = "{part} drops {value}, a new one {limit}."
 
@@ -146,8 +151,9 @@ DROP_DIAGNOSIS = OperationWords(
             "reason",
             "parts_are_sound",
             (
-                "no part drops more than a sound one, and with the load they make up the supply to "
-                "{unaccounted_v}: look for the fault elsewhere.",
+                When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
+                When("supply_is", "too_low", _MAKE_UP + "."),
+                When("supply_is", "too_high", _MAKE_UP + "."),
                 When(
                     "unaccounted_v",
                     None,
@@ -155,6 +161,18 @@ DROP_DIAGNOSIS = OperationWords(
                     "known.",
                 ),
             ),
+        ),
+        When(
+            "supply_is",
+            "too_low",
+            "The supply itself has {supply_v}, too little at {current_a}: charge and test the "
+            "battery; where its posts have more, read the path from there.",
+        ),
+        When(
+            "supply_is",
+            "too_high",
+            "The supply itself has {supply_v}, which gasses or boils the battery: measure what the "
+            "regulator holds.",
         ),
     ),
     short_names={"worst": "readings.[mend_first]"},
@@ -225,6 +243,15 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             unknown="Give supply_v and load_voltage_v to know what was not read.",
         ),
+        "supply": CheckWords(
+            name="voltage of the supply",
+            passes="",
+            marginal="The supply has {value} at {current_a}; in the cold that may do, warm a sound "
+            "battery keeps {limit}: charge it and test it.",
+            fails="The supply has {value} at {current_a} and a battery that is not flat keeps "
+            "{limit}: charge it and test it; where its posts have more, read the path from there.",
+        ),
+        "source_voltage": SOURCE_VOLTAGE,
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",

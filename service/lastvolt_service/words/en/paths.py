@@ -50,6 +50,14 @@ SUPPLY = CheckWords(
     fails="The supply itself has {value} and {limit} are needed at the load: no wire, contact or "
     "relay makes good what is not there. Charge the battery, or find what costs it that.",
 )
+SOURCE_VOLTAGE = CheckWords(
+    name="voltage of the source",
+    passes="",
+    marginal="{value} are below {limit}, the most for this system, and still gas a battery that is "
+    "not cold, and wear lamps: measure what the regulator holds, warm.",
+    fails="{value} are too much for this system, {limit} at most: stop charging and mend the "
+    "regulator before anything else, for the battery boils and lamps burn out.",
+)
 LOAD_VOLTAGE = CheckWords(
     name="voltage at the load",
     passes="{value} arrive and {limit} are needed, {apart} to spare.",
@@ -106,6 +114,7 @@ VOLTAGE_DROP = OperationWords(
             ),
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": CheckWords(
             name="distance from voltage collapse",
