@@ -189,7 +189,7 @@ def test_plain_diode_is_slowest_and_says_so(run):
 
 
 def test_unsuppressed_coil_is_marginal_and_has_no_peak(run):
-    found = coil(run, suppression={"kind": "none"})
+    found = coil(run, "switch_limit_v", suppression={"kind": "none"})
     assert found.suppression.peak_v is None
     assert verdicts(found)["suppression"] == "marginal"
     assert "switch_off_peak" not in verdicts(found)
@@ -318,3 +318,13 @@ def test_it_asks_for_what_is_missing_only(run, left_out, asked, silent):
     told = message(coil(run, left_out), "hold")
     assert f"Give {asked}" in told
     assert silent not in told
+
+
+# 1000 V and more: what a bare coil kicks with.
+@pytest.mark.parametrize(("limit_v", "verdict"), [(60, "fail"), (999, "fail"), (2000, "marginal")])
+def test_nothing_across_the_coil_passes_no_better_than_something(run, limit_v, verdict):
+    found = coil(run, suppression={"kind": "none"}, switch_limit_v=limit_v)
+    assert verdicts(found)["suppression"] == found.verdict == verdict
+    message = next(check.message for check in found.checks if check.code == "suppression")
+    assert ("stands 60 V" in message) == (limit_v == 60)
+    assert ("suppression of the coil" in found.headline) == (verdict == "fail")

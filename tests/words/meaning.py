@@ -316,7 +316,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "makes {value}", "resistance makes {limit}", "resistance {limit} at most",
             "takes {suppression.resistor_current_a}", "switch carries {switch_current_a}",
         ),
-        "suppression": means("", "", ""),
+        "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     },
     "relay-contact": {
         "steady_current": means(

@@ -69,6 +69,9 @@ VOLTAGES = frozenset({"pick_up_at_ambient", "pick_up_warm", "continuous_voltage"
 # little is left to wish: less takes more current than the coil itself, for as long as it is on.
 LEAST_TIMES, AMPLE_TIMES = 3.0, 5.0
 
+# What a coil without suppression reaches at least.
+UNSUPPRESSED_V = 1000.0
+
 
 class RelayCoilRequest(CoilData):
     """A relay's coil where it is mounted."""
@@ -365,14 +368,18 @@ def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, .
                 text_if(is_diode, tables.citation("relays", "diode_release"), SCALING),
             ),
         ),
-        # Without suppression the peak has no figure, but is known to be high.
+        # Without suppression the peak has no figure, but is known to be beyond a switch's limit.
         Checked(
             "suppression",
             Judged(
                 NOT_GIVEN,
+                asked.switch_limit_v,
                 NOT_GIVEN,
-                NOT_GIVEN,
-                pick(is_none, MARGINAL, pick(given(kind), NOT_ASKED, UNKNOWN)),
+                pick(
+                    is_none,
+                    pick(asked.switch_limit_v < UNSUPPRESSED_V, FAIL, MARGINAL),
+                    pick(given(kind), NOT_ASKED, UNKNOWN),
+                ),
             ),
             "V",
             tables.citation("relays", "unsuppressed_peak"),
@@ -399,7 +406,7 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
         trials.search(
             "coil_resistance_ohm", asked.coil_resistance_ohm, MOST_TIMES * asked.coil_resistance_ohm
         )
-    if failed in {"switch_off_peak", "suppression_resistor"}:
+    if failed in {"switch_off_peak", "suppression_resistor", "suppression"}:
         puts = (
             Put(("suppression", "kind"), "diode"),
             Put(("suppression", "resistance_ohm"), None),
@@ -414,7 +421,7 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
         for field in ("resistance_ohm", "zener_v"):
             now = getattr(_suppression(asked), field)
             trials.search(field, now, 1.0, within=("suppression",))
-    else:
+    elif failed != "suppression":
         trials.search("ambient_c", asked.ambient_c, LEAST_AMBIENT_C)
 
 

@@ -138,7 +138,8 @@ RELAY_COIL = OperationWords(
         "suppression": CheckWords(
             name="suppression of the coil",
             passes="",
-            fails="",
+            fails="Nothing limits the peak when the coil is switched off: 1000 V and more, and the "
+            "switch stands {limit}. Fit a resistor, diode or zener.",
             marginal=NO_SUPPRESSION,
             unknown="Give suppression, what is wired across the coil: without any, 1000 V and more "
             "appear when it is switched off.",
