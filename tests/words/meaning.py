@@ -225,7 +225,8 @@ CIRCUITS = {
     ),
     "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
 }  # fmt: skip
-OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")
+OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay",
+             "A relay for {detail}, fed")  # fmt: skip
 
 CHECKS: dict[str, dict[str, Means]] = {
     "wire-resistance": {"wires_heat": means("", "", "")},
@@ -376,6 +377,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "of its {limit}.", "more than its {limit}",
             "switch carries {value}", "its {limit}", *OF_SWITCH,
         ),
+        "switching": means("", "", ""),
         "drop": means("<", "as those of a sound switch do", "a sound switch at most", *OF_SWITCH),
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },

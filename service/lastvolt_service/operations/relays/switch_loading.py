@@ -22,7 +22,9 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     PASS,
+    UNKNOWN,
     Fault,
+    Judged,
     stays_about,
     stays_within,
 )
@@ -39,11 +41,13 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import MOST_ITEMS
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.rows import Numbers
+from lastvolt_service.rows import NOT_GIVEN, Numbers
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words.amounts import amount
 
 GIVEN = Given("rating given by the caller")
+# First currents and what it breaks are a contact's, whatever it carries once the load runs.
+NOT_SWITCHED = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 BEARS = frozenset({PASS, MARGINAL})
 # What relays are for; what worn contacts drop, and their heat, is mended at the contacts.
 OF_SOUND_ONES = frozenset({"current"})
@@ -153,9 +157,12 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
     trials = deepcopy(asked) if is_recording() else asked
     lightened = ranked(trials, relayed)
     relays = _relays(trials, relayed)
-    fed = {load.name: load.positions for load in asked.loads}
     worst_w = positions[f"positions_{[*carried].index(worst) + 1}_power_w"]
     limit = contact_limits()["switch"]
+
+    def fed_there(position: str) -> list[str]:
+        return [load.name for load in lightened if position in load.positions]
+
     return Outcome(
         {
             "worst_position": worst,
@@ -166,16 +173,19 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             "relays_suffice": relays.suffice,
             "fewest_proven": relays.proven,
         },
-        tuple(
-            check
-            for place, (position, current_a) in enumerate(carried.items(), 1)
-            for check in _checks(
-                asked,
-                current_a,
-                place=f"positions_{place}",
-                part=position,
-                detail=next((name_ for name_ in relays.names if position in fed[name_]), None),
-            )
+        (
+            *(
+                check
+                for place, (position, current_a) in enumerate(carried.items(), 1)
+                for check in _checks(
+                    asked,
+                    current_a,
+                    place=f"positions_{place}",
+                    part=position,
+                    detail=_first_relay(asked, current_a, relays.names, fed_there(position)),
+                )
+            ),
+            Checked("switching", NOT_SWITCHED, "A", GIVEN),
         ),
         (
             GIVEN,
@@ -197,6 +207,16 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             ),
         ),
     )
+
+
+def _first_relay(
+    asked: SwitchLoadingRequest, current_a: float, names: Sequence[str], fed: Sequence[str]
+) -> str | None:
+    """Name the load of a position that should get a relay, or could where little is left."""
+    wanted = [name_ for name_ in names if name_ in fed]
+    if stays_within(current_a, asked.rating_a).verdict == MARGINAL:
+        wanted += fed
+    return next(iter(wanted), None)
 
 
 def _power_w(asked: SwitchLoadingRequest, symbol: str, current_a: float, meaning: str) -> Numbers:

@@ -257,10 +257,8 @@ RELAY_CONTACT = OperationWords(
     },
 )
 
-_ADVICE = (
-    "Move {detail} to a relay first, fed through its own fuse.",
-    When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
-)
+_NO_RELAY = When("detail", None, "No relay helps: take a sound switch, or one of a higher rating.")
+_ADVICE = ("Move {detail} to a relay first, fed through its own fuse.", _NO_RELAY)
 
 _WORN_OR_LOADED = (
     When("worn", True, "They are worn: clean or replace the switch."),
@@ -285,7 +283,8 @@ SWITCH_LOADING = OperationWords(
             passes="In position {part} the switch carries {value} of its {limit}.",
             marginal=(
                 "In position {part} the switch carries {value} of its {limit}; little is left.",
-                *_ADVICE,
+                "A relay for {detail}, fed through its own fuse, would spare it.",
+                _NO_RELAY,
             ),
             fails=(
                 "In position {part} the switch carries {value}, more than its {limit}.",
@@ -300,6 +299,12 @@ SWITCH_LOADING = OperationWords(
                 "{limit}.",
                 *_WORN_OR_LOADED,
             ),
+        ),
+        "switching": CheckWords(
+            name="first currents, and breaking the loads",
+            passes="",
+            unknown="Whether its contacts bear the loads' first currents, and break them at this "
+            "voltage, was not judged: ask relay-contact.",
         ),
         "heat": CheckWords(
             name="heat in its contacts",
