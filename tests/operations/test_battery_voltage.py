@@ -251,3 +251,20 @@ def test_what_flips_within_the_interval_is_undecided_and_names_what_to_measure(r
     for ohm, verdict in ((0.02, "fail"), (0.003, "pass")):
         measured = battery(run, internal_resistance_ohm=ohm, **fields)
         assert verdicts(measured)["sag"] == verdict
+
+
+# Makers forbid charging above some 50 degC; at 60 degC a battery gasses.
+@pytest.mark.parametrize(
+    ("temperature_c", "verdict"),
+    [(20, None), (50, None), (51, "marginal"), (59, "marginal"), (60, "fail"), (100, "fail")],
+)
+def test_a_battery_that_is_too_hot_is_left_alone(run, temperature_c, verdict):
+    found = run(
+        "battery-voltage", nominal_v=12, cold_cranking_a=600, state_of_charge_percent=100,
+        current_a=200, temperature_c=temperature_c,
+    )  # fmt: skip
+    check = next((each for each in found.checks if each.code == "battery_heat"), None)
+    assert (check and check.verdict) == verdict
+    assert ("What fails: heat of the battery." in found.headline) == (verdict == "fail")
+    if verdict:
+        assert "find what heats it" in check.message

@@ -409,6 +409,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "takes {value} of the {limit}", "more than the {limit}",
             "load takes {value}", "the {limit} that the battery is rated",
         ),
+        "battery_heat": means("", "", "charge nor load", "It is at {value}", "from {limit} on"),
         "freezing": means(
             ">", "freezes at {limit}.", "may be frozen", "freezes at {limit}", "it is {value}"
         ),

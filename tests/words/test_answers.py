@@ -119,7 +119,8 @@ BEGINS = {"fail": "What fails", "undecided": "Not decided", "unknown": "Not judg
 BY_THEMSELVES = {"drop-diagnosis"}
 # What burns, bursts or catches fire, or goes on cranking: no list may cut it.
 HURTS = {
-    "voltage of the source", "freezing of the electrolyte", "a wire without a fuse",
+    "voltage of the source", "freezing of the electrolyte", "heat of the battery",
+    "a wire without a fuse",
     "rating of the fuse", "wire protected by its fuse", "fuse protects the wire",
     "wire while its fuse opens", "fuse carries its load", "fault at the far end",
     "wire while the fuse opens", "rated voltage of the fuse", "breaking capacity",

@@ -133,6 +133,14 @@ BATTERY_VOLTAGE = OperationWords(
             fails="The load takes {value}, more than the {limit} that the battery is rated for in "
             "the cold: take a larger battery, or look for what makes the load so heavy.",
         ),
+        "battery_heat": CheckWords(
+            name="heat of the battery",
+            passes="",
+            marginal="It is at {value}: do not charge it above 50 °C. Let it cool, and find what "
+            "heats it.",
+            fails="It is at {value}, and from {limit} on a battery gasses and may run away: "
+            "neither charge nor load it. Let it cool, keep sparks away, and find what heats it.",
+        ),
         "freezing": CheckWords(
             name="freezing of the electrolyte",
             passes=(
