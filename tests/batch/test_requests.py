@@ -236,7 +236,7 @@ PATHS = {
     "segments_2_kind": ["contact", "wire", None],
     "segments_2_name": ["key", "back", None],
     "segments_2_part": ["switch", None, None],
-    "segments_2_resistance_ohm": [0.02, None, None],
+    "segments_2_resistance_ohm": [0.03, None, None],
     "segments_2_rating_a": [5, None, None],
     "segments_2_size": [None, "4 mm2", None],
     "segments_2_length_m": [None, 6, None],

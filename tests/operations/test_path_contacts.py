@@ -41,3 +41,26 @@ def test_a_fuse_that_opens_is_no_call_for_a_larger_one(run):
 def test_a_fuse_carries_its_rating_for_a_while(run):
     found = drop(run, {**FUSE, "rating_a": 15}, load_current_a=13, duration_s=10)
     assert (the(found, "fuse_load").verdict, the(found, "fuse_load").limit) == ("pass", 15)
+
+
+SWITCH = {"kind": "contact", "name": "key", "part": "switch", "rating_a": 15}
+
+
+# 5 mohm drop 0.075 V at 15 A: sound. 20 mohm drop 0.3 V there: worn.
+@pytest.mark.parametrize(
+    ("ohm", "load_a", "drops"),
+    [(0.005, 25, None), (0.02, 25, "fail"), (0.005, 10, "pass"), (0.02, 10, "fail")],
+)
+def test_a_sound_switch_that_carries_too_much_is_not_called_worn(run, ohm, load_a, drops):
+    found = drop(run, {**SWITCH, "resistance_ohm": ohm}, load_current_a=load_a)
+    judged = {check.code: check.verdict for check in found.checks}
+    assert judged.get("contact_drop") == drops
+    assert judged["contact_current"] == ("fail" if load_a > 15 else "pass")
+    assert ("clean, tighten" in str([each.message for each in found.checks])) == (drops == "fail")
+
+
+def test_a_contact_that_drops_much_may_be_too_small(run):
+    key = {"kind": "contact", "name": "key", "part": "switch", "measured_v": 0.15}
+    found = run("drop-diagnosis", current_a=27, readings=[key], nominal_v=12)
+    said = next(check.message for check in found.checks if check.code == "contact_drop")
+    assert "it is poor, or too small for 27 A. Clean, tighten or replace the switch." in said

@@ -422,7 +422,8 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+            "drops {value}", "too small for {current_a}",
+            "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",

@@ -61,9 +61,12 @@ def contact_checks(
             )
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
         judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
+        # One that is sound at its rating and carries more is too small, and not worn.
+        at_rating = stays_about(segment.rating_a * segment.resistance_ohm, limit_v)
+        too_small = (current_a > segment.rating_a) & (at_rating.verdict != FAIL)
         yield Checked(
             "contact_drop",
-            asked_if(part.is_contact, judged),
+            asked_if(part.is_contact & negate(too_small), judged),
             "V",
             one_text(source) or "",
             **so,

@@ -204,8 +204,8 @@ DROP_DIAGNOSIS = OperationWords(
                 "{part} drops {value}",
                 "{readings.[part].excess_uncertainty_v}",
             ),
-            fails="{part} drops {value}, more than {limit}: clean, tighten or replace the "
-            "{readings.[part].part}.",
+            fails="{part} drops {value}, more than {limit}: it is poor, or too small for "
+            "{current_a}. Clean, tighten or replace the {readings.[part].part}.",
             unknown=_DOUBTS,
         ),
         "cable_drop": CheckWords(
