@@ -102,6 +102,7 @@ def test_answer_is_the_smallest_rating_in_the_window(
         inrush_time_s=inrush_s,
         permissible_current_a=bears_a,
         ambient_c=ambient_c,
+        fuse_ambient_c=ambient_c,
         **asked,
     )
     if found.fuse_rating_a is None:

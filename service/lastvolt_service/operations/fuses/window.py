@@ -52,6 +52,7 @@ from lastvolt_service.rows import (
     text_if,
 )
 from lastvolt_service.tables import fuses as tables
+from lastvolt_service.tables.practice import zones
 
 GIVEN = Given("given by the caller")
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, NOT_ASKED)
@@ -140,17 +141,21 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         Around the wire, and the fuse unless that is told. [degC]
     """
     fuse_c = pick(given(asked.fuse_ambient_c), asked.fuse_ambient_c, ambient_c)
-    factor = read_off(
-        tables.ambient_curve(),
-        fuse_c,
-        "ambient_factor",
-        "current that opens a fuse at its ambient, over that at 25 degC",
-        along="ambient_c",
-        below=NOT_GIVEN,
-        above=NOT_GIVEN,
-    )
+    factor = _ambient_factor(fuse_c)
     profile = profile_of(asked)
+    beyond = given(fuse_c) & negate(given(factor))
     found, chosen, done = _search(asked, profile, fused, feed, factor)
+    # That the fuse hangs where the wire does is assumed: in a cooler place there may be one.
+    cool_c = zones()["cabin"].ambient_c
+    assumed = negate(given(asked.fuse_ambient_c)) & (ambient_c > cool_c) & negate(done | beyond)
+    is_cooler: Any = False
+    if some(assumed):
+        cool_c = published("fuse_ambient_c", cool_c, "in a fuse box", zones()["cabin"].citation)
+        cooler = _search(asked, profile, fused, feed, _ambient_factor(cool_c))
+        is_cooler = assumed & cooler[2]
+        found = _of(is_cooler, cooler[0], found)
+        chosen, done = pick(is_cooler, cooler[1], chosen), done | is_cooler
+        fuse_c = pick(is_cooler, cool_c, fuse_c)
     # A usual first current that leaves no fuse is an estimate: without it there may be one.
     guessed = given(profile.first_a) & negate(given(asked.inrush_current_a)) & negate(done)
     if some(guessed):
@@ -165,6 +170,8 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         source = _ratings_basis(family, number(rating_a))[-1]
         rating_a = published("fuse_rating_a", rating_a, meaning, source)
     judged = _of_empty(done, found)
+    shut = judged["fuse_window"]
+    judged["fuse_window"] = shut._replace(verdict=pick(is_cooler, UNDECIDED, shut.verdict))
     judged["inrush"] = asked_if(done & no_inrush(profile), _NOTHING._replace(verdict=UNKNOWN))
     return Window(
         {
@@ -178,11 +185,23 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         fuse_c,
         judged,
         Fault(
-            given(fuse_c) & negate(given(factor)),
+            beyond,
             NotCovered,
             ("fuse_ambient_c",),
             tables.beyond_ambient,
         ),
+    )
+
+
+def _ambient_factor(fuse_c: Numbers) -> Numbers:
+    return read_off(
+        tables.ambient_curve(),
+        fuse_c,
+        "ambient_factor",
+        "current that opens a fuse at its ambient, over that at 25 degC",
+        along="ambient_c",
+        below=NOT_GIVEN,
+        above=NOT_GIVEN,
     )
 
 
@@ -342,6 +361,7 @@ def window_checks(
     why = (
         text_if(are(asked.load_profile, CRANKING), "cranking", "")
         or text_if(shut.limit <= 0.0, "nothing_left", "")
+        or text_if(shut.verdict == UNDECIDED, "fuse_place", "")
         or None
     )
     return (

@@ -43,6 +43,8 @@ FUSE_CHECKS = {
             ),
             When("detail", None, _WINDOW_SHUT),
         ),
+        undecided="That is with the fuse in a fuse box in the cabin. Where the wire lies no "
+        "standard rating fits: say where the fuse is, and give fuse_ambient_c.",
     ),
     "fuse_carries_load": CheckWords(
         name="fuse carries the load",
