@@ -549,6 +549,8 @@ PHRASES = (
     "its {rating_a}, {share_percent}",
     "In {case}, {part} drops {drop_v}", "Measure {part} first",
     "the load gets {change_v} more or less",
+    "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
+    "alone takes it to {temperature_after_on_time_c}",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",

@@ -35,7 +35,16 @@ WIRE_HEATING = OperationWords(
                 ),
             ),
         ),
-        _DUTY + "it reaches {temperature_after_on_time_c}, its insulation bears "
+        When(
+            "off_time_s",
+            None,
+            _DUTY + "it reaches {temperature_after_on_time_c}, its insulation bears "
+            "{insulation_limit_c}.",
+        ),
+        # The rest is too short to forget the time before: from cold is the first time only.
+        "{size} may carry {duty_current_a} for {on_time_s} after {off_time_s} of rest, over and "
+        "over, " + _PLACE + " and carries {current_a}; the first time alone takes it to "
+        "{temperature_after_on_time_c}, each further one higher. Its insulation bears "
         "{insulation_limit_c}.",
         When(
             "temperature_after_on_time_c",
