@@ -474,14 +474,12 @@ FRAME = {
 }
 # What a headline says where its first number reaches the second, and where it does not.
 HEADLINES = {
-    "relay-coil": ("to spare", "short"),
     "relay-contact": ("to spare", "too much"),
     "solenoid-pull-in": ("pulls in", "will not pull in"),
 }
 # Which number of an answer must reach which, where a headline weighs two.
 WEIGHED = {
     "voltage-drop": ("supply_v", "load_voltage_v"),  # their difference alone is told
-    "relay-coil": ("available_v", "hot_pick_up_v"),
     "relay-contact": ("derated_current_a", "load_current_a"),
     "solenoid-pull-in": ("available_v", "hot_pull_in_v"),
 }
@@ -551,6 +549,8 @@ PHRASES = (
     "the load gets {change_v} more or less",
     "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
     "alone takes it to {temperature_after_on_time_c}",
+    "This relay of {nominal_v} is for another voltage", "{maximum_v} may reach its coil",
+    "No system has {maximum_v}", "does not stand its own {nominal_v}",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
@@ -667,6 +667,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "pick_up_v": "closes at {new:down}",
         "dip_v": "sags to {new:up} at most",
         "drop_out_v": "holds down to {new:down}",
+        "maximum_v": "so that {new:down} reach the coil at most",
+        "duration_s": "the coil on for {new:down} at a time",
         "coil_resistance_ohm": "a coil of {new:up}",
         "ambient_c": "relay where it is {new:down} at most",
         "diode": "a diode across",

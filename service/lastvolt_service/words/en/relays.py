@@ -1,6 +1,6 @@
 """What is said of relays."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
 NO_SUPPRESSION = (
     "Nothing limits the peak when the coil is switched off: 1000 V and more wear the switch and "
@@ -9,11 +9,18 @@ NO_SUPPRESSION = (
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
 _OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
+_REGULATOR = "No system has {maximum_v}: mend the regulator, the relay is not at fault."
+_SHORT_USE = "If it is made for short use, give duration_s, how long it is on at a time."
+_OF_MISFITS = (
+    When("misfit", "other_voltage", _OTHER_VOLTAGE),
+    When("misfit", "overcharged", _REGULATOR),
+    When("misfit", "short_use", _SHORT_USE),
+)
 _TO_CLOSE = (
-    When("other_system", True, _OTHER_VOLTAGE),
+    *_OF_MISFITS,
     When(
-        "other_system",
-        False,
+        "misfit",
+        None,
         (
             When(
                 "feed_can_help",
@@ -33,13 +40,38 @@ _TO_BEAR = (
     When("air_too_hot", True, "There the air alone is too hot for it: mount it cooler."),
     When("air_too_hot", False, "Mount it cooler, or take a coil of higher resistance."),
 )
+_CLOSES = (
+    "With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
+    "{available_v} arrive, {apart} "
+)
 
 RELAY_COIL = OperationWords(
-    headline="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
-    "{available_v} arrive, {apart} to spare.",
-    short="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
-    "{available_v} arrive, {apart} short.",
-    weighs=("available_v", "hot_pick_up_v"),
+    headline=(
+        When(
+            "misfit",
+            None,
+            (
+                Weigh(
+                    "available_v",
+                    "hot_pick_up_v",
+                    enough=_CLOSES + "to spare.",
+                    short=_CLOSES + "short.",
+                ),
+            ),
+        ),
+        When(
+            "misfit",
+            "other_voltage",
+            "This relay of {nominal_v} is for another voltage, {maximum_v} may reach its coil: "
+            "take one that is made for this system.",
+        ),
+        When("misfit", "overcharged", _REGULATOR),
+        When(
+            "misfit",
+            "short_use",
+            "For hours the coil does not stand its own {nominal_v}. " + _SHORT_USE,
+        ),
+    ),
     facts=(
         (
             "Then it has {hot_coil_resistance_ohm} and takes {coil_power_w}.",
@@ -92,8 +124,8 @@ RELAY_COIL = OperationWords(
                 When("duration_s", None, "For hours:"),
                 "For {duration_s}:",
                 "The coil stands {limit} at {ambient_c} and gets {value}.",
-                When("other_system", True, _OTHER_VOLTAGE),
-                When("other_system", False, _TO_BEAR),
+                *_OF_MISFITS,
+                When("misfit", None, _TO_BEAR),
             ),
             unknown=(
                 When("maximum_v", None, "Give maximum_v, the charging voltage."),
@@ -150,6 +182,8 @@ RELAY_COIL = OperationWords(
         "pick_up_v": "a relay that closes at {new:down}",
         "dip_v": "the coil fed from a point that sags to {new:up} at most",
         "drop_out_v": "a relay that holds down to {new:down}",
+        "maximum_v": "the regulator mended, so that {new:down} reach the coil at most",
+        "duration_s": "the coil on for {new:down} at a time at most",
         "coil_resistance_ohm": "a coil of {new:up}, with the same pick-up voltage",
         "other_voltage": "a relay made for {new}, otherwise alike",
         "ambient_c": "the relay where it is {new:down} at most",
