@@ -474,13 +474,11 @@ FRAME = {
 }
 # What a headline says where its first number reaches the second, and where it does not.
 HEADLINES = {
-    "relay-contact": ("to spare", "too much"),
     "solenoid-pull-in": ("pulls in", "will not pull in"),
 }
 # Which number of an answer must reach which, where a headline weighs two.
 WEIGHED = {
     "voltage-drop": ("supply_v", "load_voltage_v"),  # their difference alone is told
-    "relay-contact": ("derated_current_a", "load_current_a"),
     "solenoid-pull-in": ("available_v", "hot_pull_in_v"),
 }
 # What the advice and the reasons of decisions are called in words.
@@ -551,6 +549,10 @@ PHRASES = (
     "alone takes it to {temperature_after_on_time_c}",
     "This relay of {nominal_v} is for another voltage", "{maximum_v} may reach its coil",
     "No system has {maximum_v}", "does not stand its own {nominal_v}",
+    "No system has {supply_v}", "not made to break {supply_v}",
+    "contact may carry {most_current_a:down} at most", "and less at {ambient_c}",
+    "the load takes {load_current_a}, too much at",
+    "If {load_current_a} are what",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
@@ -681,6 +683,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "rating_a": "a relay of {new:up}",
         "ambient_c": "relay where it is {new:down} at most",
         "inrush_current_a": "first current held to {new:down}",
+        "supply_v": "so that the supply reaches {new:down}",
         "rated_v": "made to break {new:up} DC",
         "contact_resistance_ohm": "a sound contact of {new:down}",
         "load_current_a": "a load of {new:down} at most",

@@ -200,20 +200,54 @@ _ESTIMATE = When(
     "It is an estimate at the high end of published multiples; measure it.",
 )
 
-RELAY_CONTACT = OperationWords(
-    headline=(
-        "The contact carries {load_current_a} of the {derated_current_a} that it may carry at "
-        "{ambient_c}, {apart} to spare.",
-        When(
-            "derated_current_a",
-            None,
-            "What the contact may carry at {ambient_c} is not known; the load takes "
-            "{load_current_a}.",
+_NO_SYSTEM = "No system has {supply_v}: mend the regulator before the relay is judged."
+_CARRIES = (
+    Weigh(
+        "derated_current_a",
+        "load_current_a",
+        enough="The contact carries {load_current_a} of the {derated_current_a} that it may carry "
+        "at {ambient_c}, {apart} to spare.",
+        short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
+        "{load_current_a}, {apart} too much.",
+    ),
+    When(
+        "derated_current_a",
+        None,
+        (
+            Weigh(
+                "most_current_a",
+                "load_current_a",
+                enough="What the contact may carry at {ambient_c} is not known; the load takes "
+                "{load_current_a}.",
+                short="The contact may carry {most_current_a:down} at most, and less at {ambient_c}; "
+                "the load takes {load_current_a}, too much at any temperature.",
+            ),
         ),
     ),
-    short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
-    "{load_current_a}, {apart} too much.",
-    weighs=("derated_current_a", "load_current_a"),
+)
+_PULLS_IN = When(
+    "load_kind",
+    "starter_solenoid",
+    (
+        When(
+            "inrush_estimated",
+            True,
+            "If {load_current_a} are what both its windings take at pull-in, it starts with no "
+            "more: give them as inrush_current_a.",
+        ),
+    ),
+)
+
+RELAY_CONTACT = OperationWords(
+    headline=(
+        When("overcharged", True, _NO_SYSTEM),
+        When(
+            "wrong_voltage",
+            True,
+            "This contact is not made to break {supply_v} DC: take a relay made for that voltage.",
+        ),
+        When("overcharged", False, (When("wrong_voltage", False, _CARRIES),)),
+    ),
     facts=(
         (
             When("inrush_estimated", False, "The load starts with {first_current_a}."),
@@ -233,6 +267,11 @@ RELAY_CONTACT = OperationWords(
             passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
             fails=(
                 "The contact may carry {limit} at {ambient_c} and the load takes {value}.",
+                When(
+                    "derated_current_a",
+                    None,
+                    "That is the most at any temperature for which a rating is given.",
+                ),
                 When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
                 When("cooler_helps", False, "Take a larger relay."),
             ),
@@ -249,21 +288,29 @@ RELAY_CONTACT = OperationWords(
                 "The load starts with {value} and the contact may close on {limit}: it can weld "
                 "shut.",
                 _ESTIMATE,
+                _PULLS_IN,
             ),
             unknown=(
                 "The load starts with {value}, above the steady rating: give make_rating_a to "
                 "judge it.",
                 _ESTIMATE,
             ),
-            undecided="The load starts with {lowest_first_current_a} to {value}, and the contact "
-            "may close on {limit}: it can weld shut. Measure the first current and give "
-            "inrush_current_a.",
+            undecided=(
+                "The load starts with {lowest_first_current_a} to {value}, and the contact may "
+                "close on {limit}: it can weld shut. Measure the first current and give "
+                "inrush_current_a.",
+                _PULLS_IN,
+            ),
         ),
         "rated_voltage": CheckWords(
             name="rated voltage",
             passes="The contact may break {limit} DC and the supply reaches {value}.",
-            fails="The contact may break {limit} DC and the supply reaches {value}: its arc may "
-            "not go out. Take a relay made for this voltage.",
+            fails=(
+                "The contact may break {limit} DC and the supply reaches {value}: its arc may not "
+                "go out.",
+                When("overcharged", True, _NO_SYSTEM),
+                When("overcharged", False, "Take a relay made for this voltage."),
+            ),
         ),
         "contact_drop": CheckWords(
             name="drop of the contact",
@@ -285,6 +332,7 @@ RELAY_CONTACT = OperationWords(
         "rating_a": "a relay of {new:up}, all its currents in proportion",
         "ambient_c": "the relay where it is {new:down} at most",
         "inrush_current_a": "the first current held to {new:down}",
+        "supply_v": "the regulator mended, so that the supply reaches {new:down} at most",
         "rated_v": "a contact made to break {new:up} DC",
         "contact_resistance_ohm": "a sound contact of {new:down}",
         "load_current_a": "a load of {new:down} at most on this contact",
