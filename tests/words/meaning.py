@@ -473,13 +473,10 @@ FRAME = {
     "unknown": "Not judged",
 }
 # What a headline says where its first number reaches the second, and where it does not.
-HEADLINES = {
-    "solenoid-pull-in": ("pulls in", "will not pull in"),
-}
+HEADLINES = {}
 # Which number of an answer must reach which, where a headline weighs two.
 WEIGHED = {
     "voltage-drop": ("supply_v", "load_voltage_v"),  # their difference alone is told
-    "solenoid-pull-in": ("available_v", "hot_pull_in_v"),
 }
 # What the advice and the reasons of decisions are called in words.
 VERDICTS = {
@@ -553,6 +550,7 @@ PHRASES = (
     "contact may carry {most_current_a:down} at most", "and less at {ambient_c}",
     "the load takes {load_current_a}, too much at",
     "If {load_current_a} are what",
+    "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",

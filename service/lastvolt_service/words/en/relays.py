@@ -219,8 +219,8 @@ _CARRIES = (
                 "load_current_a",
                 enough="What the contact may carry at {ambient_c} is not known; the load takes "
                 "{load_current_a}.",
-                short="The contact may carry {most_current_a:down} at most, and less at {ambient_c}; "
-                "the load takes {load_current_a}, too much at any temperature.",
+                short="The contact may carry {most_current_a:down} at most, and less at "
+                "{ambient_c}; the load takes {load_current_a}, too much at any temperature.",
             ),
         ),
     ),
