@@ -56,6 +56,7 @@ Advice = Literal["mend_the_wiring", "open_part", "path_is_sound", "not_proven", 
 Reason = Literal[
     "excess_proven",
     "open_part",
+    "load_open",
     "leads_swapped",
     "lost_elsewhere",
     "read_twice",
@@ -107,14 +108,14 @@ class DropDiagnosis(Result):
     advice: Annotated[
         Advice,
         "mend_the_wiring: an excess is proven; open_part: nearly all of the supply stands across "
-        "a part, and no current flows; unmeasured_part: voltage is lost where nothing was "
-        "read; not_proven: the readings cannot tell; path_is_sound: no part can hide an excess "
+        "a part or the load, and no current flows; unmeasured_part: voltage is lost where nothing "
+        "was read; not_proven: the readings cannot tell; path_is_sound: no part can hide an excess "
         "that matters",
     ]
     reason: Annotated[
         Reason,
-        "why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a "
-        "part was read within another; readings, load and supply contradict each other; the wires "
+        "why: an excess is proven; a part is open; the load is open or off; leads are swapped; "
+        "voltage is lost elsewhere; a part was read within another; readings, load and supply contradict each other; the wires "
         "contradict the current; it is a trickle; an excess that matters could hide within the "
         "errors; all parts are sound and together they drop too much; all parts are sound",
     ]
@@ -200,7 +201,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
                 for each in cables
             ),
             _doubted(whole_check, held),
-            _balance(taken),
+            _doubted(_balance(taken), held) if held.doubt == "leads_swapped" else _balance(taken),
             *heat,
             *supply,
         ),
@@ -328,12 +329,15 @@ def _doubted(check: Checked, held: Consistency) -> Checked:
     return replace(check, judged=check.judged._replace(verdict=UNKNOWN), detail=held.doubt)
 
 
+_OPEN = frozenset({"open_part", "load_open"})
+
+
 def _advice(
     taken: Readings, held: Consistency, proven: list[ReadPart], whole: Limit, beyond_v: float
 ) -> tuple[Advice, Reason]:
     """What to do, and why; `beyond_v` is what the path drops beyond its limit. [V]."""
     if held.doubt is not None:
-        return "open_part" if held.doubt == "open_part" else "not_proven", held.doubt
+        return "open_part" if held.doubt in _OPEN else "not_proven", held.doubt
     if proven:
         return "mend_the_wiring", "excess_proven"
     if taken.missing_v > 0:

@@ -34,6 +34,7 @@ _DOUBTS = (
         "open_part",
         "While a part is open no current flows, and a drop tells nothing: read it again then.",
     ),
+    When("detail", "load_open", "While the load takes nothing, a drop tells nothing."),
     When("detail", "read_twice", "A part is read within another: read each by itself."),
     When("detail", "readings_contradict", "The readings contradict each other: read it again."),
     When(
@@ -63,8 +64,11 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "excess_proven",
-            "{worst.name} drops {worst.excess_v} more than a sound one, and mending it gives the "
-            "load {worst.regained_v}.",
+            (
+                "{worst.name} drops {worst.excess_v} more than a sound one, and mending it gives "
+                "the load {worst.regained_v}.",
+                "Then mend {mend_first.1}: together {mend_first} give the load {regained_v}.",
+            ),
         ),
         When(
             "reason",
@@ -77,6 +81,12 @@ DROP_DIAGNOSIS = OperationWords(
             "open_part",
             "nearly all of the supply stands across {mend_first}, and no current flows. Switch it "
             "on if it is a switch, else mend it; then read the path again.",
+        ),
+        When(
+            "reason",
+            "load_open",
+            "nearly all of the supply stands at the load, and it takes {current_a}: the load "
+            "itself is open, or off. Test the load, not the wiring.",
         ),
         When(
             "reason",
@@ -176,10 +186,7 @@ DROP_DIAGNOSIS = OperationWords(
         ),
     ),
     short_names={"worst": "readings.[mend_first]"},
-    facts=(
-        "Then mend {mend_first.1}: all that is proven gives the load {regained_v}.",
-        "All readings together are {total_measured_v} at {current_a}.",
-    ),
+    facts=("All readings together are {total_measured_v} at {current_a}.",),
     checks={
         "wire_drop": CheckWords(
             name="drop of a wire",
@@ -241,7 +248,19 @@ DROP_DIAGNOSIS = OperationWords(
                     "{value} is read twice, or at another current: take the readings again.",
                 ),
             ),
-            unknown="Give supply_v and load_voltage_v to know what was not read.",
+            unknown=(
+                When(
+                    "detail",
+                    None,
+                    "Give supply_v and load_voltage_v to know what was not read.",
+                ),
+                When(
+                    "detail",
+                    "leads_swapped",
+                    "Leads are swapped somewhere: what was not read is not known before they are "
+                    "put right.",
+                ),
+            ),
         ),
         "supply": CheckWords(
             name="voltage of the supply",
