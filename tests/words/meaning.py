@@ -551,6 +551,7 @@ PHRASES = (
     "the load takes {load_current_a}, too much at",
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
+    "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
@@ -596,7 +597,7 @@ PHRASES = (
     # paths and wires
     "{load_voltage_v} of {supply_v}", "path loses {apart}", "may lose {limit_drop_v}",
     "{worst_segment} loses most", "{worst_segment} drops most", "most: {worst_drop_v}",
-    "most, {worst_drop_v}", "({worst_share_percent})", "{worst_share_percent} of it",
+    "most, {worst_drop_v}", "({worst_share_percent} of all that is lost)", "{worst_share_percent} of it",
     "{size} reaches {conductor_temperature_c}", "{size} heats up", "{size} may carry",
     "carries {current_a}",
     "air of {ambient_c}", "bears {insulation_limit_c}", "may carry {duty_current_a}",

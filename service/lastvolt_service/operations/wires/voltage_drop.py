@@ -149,6 +149,9 @@ class VoltageDrop(Result):
     path_resistance_ohm: Annotated[float, "of all parts together"]
     drop_v: Annotated[float, "voltage lost on the path, out and back"]
     drop_percent: Annotated[float, "the same, of the supply"]
+    limited_drop_v: Annotated[
+        float, "what of the drop is held against the limit, where that speaks of it: of cables only"
+    ]
     limit_drop_v: Annotated[float, "limit that the drop is held against"]
     limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
     duration_s: Annotated[
@@ -199,6 +202,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         "path_resistance_ohm": path_ohm,
         "drop_v": drop_v,
         "drop_percent": 100 * drop_v / asked.supply_v,
+        "limited_drop_v": limited_v,
         "limit_drop_v": allowed.limit_v,
         "limit_applies_to": allowed.applies_to,
         "duration_s": asked.duration_s,

@@ -36,7 +36,7 @@ DROP_LIMIT_IS_FOR = (
         "limit_applies_to",
         "cranking",
         "That limit is for both battery cables together while cranking, without other contacts: "
-        "500 A at 12 V, 250 A at 24 V.",
+        "500 A at 6 V and 12 V, 250 A at 24 V.",
     ),
     When(
         "limit_applies_to",
@@ -73,9 +73,18 @@ LOAD_VOLTAGE = CheckWords(
     ),
 )
 
-_LOSES = (
-    "{load_voltage_v} of {supply_v} reach the load at {current_a}; the path loses {apart} and may "
-    "lose {limit_drop_v}."
+_LOSES = "{load_voltage_v} of {supply_v} reach the load at {current_a}; "
+_PATH_LOSES = _LOSES + "the path loses {apart} and may lose {limit_drop_v}."
+_HEADLINE = (
+    When("limit_applies_to", None, _PATH_LOSES),
+    When("limit_applies_to", "load", _PATH_LOSES),
+    When("limit_applies_to", "both_windings", _PATH_LOSES),
+    When(
+        "limit_applies_to",
+        "cranking",
+        _LOSES + "the path loses {apart}, of which the cables lose {limited_drop_v} and may lose "
+        "{limit_drop_v}.",
+    ),
 )
 
 _RELAY = (
@@ -84,8 +93,8 @@ _RELAY = (
 )
 
 VOLTAGE_DROP = OperationWords(
-    headline=_LOSES,
-    short=_LOSES,
+    headline=_HEADLINE,
+    short=_HEADLINE,
     weighs=("supply_v", "load_voltage_v"),
     facts=(
         "{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",
@@ -109,7 +118,7 @@ VOLTAGE_DROP = OperationWords(
             ),
             fails=(
                 "The path drops {value}, more than {limit}: {worst_segment} drops most, "
-                "{worst_drop_v} ({worst_share_percent}). Start there.",
+                "{worst_drop_v} ({worst_share_percent} of all that is lost). Start there.",
                 *DROP_LIMIT_IS_FOR,
             ),
         ),

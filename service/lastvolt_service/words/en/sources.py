@@ -114,8 +114,8 @@ BATTERY_VOLTAGE = OperationWords(
                     "limit",
                     None,
                     "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
-                    "{load_test_v}: there is no published limit for {current_a}. Hold {value} "
-                    "against what the load needs.",
+                    "{load_test_v}: there is no published limit for {current_a}. It may keep no "
+                    "more than {terminal_low_v}: hold that against what the load needs.",
                 ),
                 When("load_test_v", None, "No load test is published for {temperature_c}."),
                 When(

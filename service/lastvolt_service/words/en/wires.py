@@ -127,8 +127,20 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     "fixed_drop",
-                    "No size helps: body and contacts alone take more than the {limit_drop_v} "
-                    "allowed.",
+                    (
+                        When(
+                            "return_path",
+                            "body",
+                            "No size helps: body and contacts alone take more than the "
+                            "{limit_drop_v} allowed.",
+                        ),
+                        When(
+                            "return_path",
+                            "wire",
+                            "No size helps: the contacts alone take more than the {limit_drop_v} "
+                            "allowed.",
+                        ),
+                    ),
                 ),
             ),
         ),
@@ -181,8 +193,20 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     "fixed_drop",
-                    "Body and contacts alone drop more than {limit}, whatever the wire: mend them, "
-                    "or lead the current back through a wire.",
+                    (
+                        When(
+                            "return_path",
+                            "body",
+                            "Body and contacts alone drop more than {limit}, whatever the wire: "
+                            "mend them, or lead the current back through a wire.",
+                        ),
+                        When(
+                            "return_path",
+                            "wire",
+                            "The contacts alone drop more than {limit}, whatever the wire: mend "
+                            "them.",
+                        ),
+                    ),
                 ),
                 *DROP_LIMIT_IS_FOR,
             ),
