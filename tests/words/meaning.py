@@ -597,7 +597,8 @@ PHRASES = (
     # paths and wires
     "{load_voltage_v} of {supply_v}", "path loses {apart}", "may lose {limit_drop_v}",
     "{worst_segment} loses most", "{worst_segment} drops most", "most: {worst_drop_v}",
-    "most, {worst_drop_v}", "({worst_share_percent} of all that is lost)", "{worst_share_percent} of it",
+    "most, {worst_drop_v}", "({worst_share_percent} of all that is lost)",
+    "{worst_share_percent} of it",
     "{size} reaches {conductor_temperature_c}", "{size} heats up", "{size} may carry",
     "carries {current_a}",
     "air of {ambient_c}", "bears {insulation_limit_c}", "may carry {duty_current_a}",

@@ -117,7 +117,8 @@ class DropDiagnosis(Result):
         "why: an excess is proven; a part is open; the load is open or off; leads are swapped; "
         "voltage is lost elsewhere; a part was read within another; readings, load and supply "
         "contradict each other; the wires contradict the current; it is a trickle; an excess that "
-        "matters could hide within the errors; all parts are sound and together they drop too much; all parts are sound",
+        "matters could hide within the errors; all parts are sound and together they drop too "
+        "much; all parts are sound",
     ]
     mend_first: Annotated[
         tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
