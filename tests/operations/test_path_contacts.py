@@ -64,3 +64,14 @@ def test_a_contact_that_drops_much_may_be_too_small(run):
     found = run("drop-diagnosis", current_a=27, readings=[key], nominal_v=12)
     said = next(check.message for check in found.checks if check.code == "contact_drop")
     assert "it is poor, or too small for 27 A. Clean, tighten or replace the switch." in said
+
+
+def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run):
+    """60 A before 18 AWG: no voltage tells that the wire burns first."""
+    thin = {"kind": "wire", "name": "feed", "size": "18 AWG", "length_m": 2,
+            "insulation": "GXL", "ambient_c": 40}  # fmt: skip
+    found = drop(run, {**FUSE, "rating_a": 60}, thin, load_current_a=5)
+    assert "fuse_protects_wire" in {each.code for each in found.not_judged}
+    assert "fuse protects the wire" in found.headline
+    bare = drop(run, thin, load_current_a=5)
+    assert "fuse_protects_wire" not in {each.code for each in bare.checks}

@@ -256,6 +256,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
         "conductor_temperature": HEAT,
+        "fuse_protects_wire": means("", "", ""),
         "wires_heat": UNJUDGED_HEAT,
     },
     "wire-heating": {

@@ -102,6 +102,17 @@ def wire_checks(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
         yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
 
 
+def unjudged_fuse(parts: Sequence[PathPart]) -> Checked:
+    """Whether a fuse in the path protects its wires: that is another operation's question."""
+    has_fuse: Flags = False
+    has_wire: Flags = False
+    for part in parts:
+        has_fuse = has_fuse | (part.is_contact & are(part.segment.part, "fuse"))
+        has_wire = has_wire | part.is_wire
+    judged = asked_if(has_fuse & has_wire, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
+    return Checked("fuse_protects_wire", judged, "A", GIVEN)
+
+
 def cold_wires(parts: Sequence[PathPart]) -> Checked:
     """Whether wires of a given temperature get too hot: nothing tells what heats or cools them."""
     cold = [part.is_wire & negate(part.is_heated) for part in parts]

@@ -49,6 +49,7 @@ from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
     cold_wires,
     contact_checks,
+    unjudged_fuse,
     wire_checks,
 )
 from lastvolt_service.operations.wires.path_columns import found_of, worst_of
@@ -243,6 +244,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             ),
             *(check for part in parts for check in wire_checks(part, segments)),
             cold_wires(parts),
+            unjudged_fuse(parts),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),

@@ -171,6 +171,12 @@ VOLTAGE_DROP = OperationWords(
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
         ),
+        "fuse_protects_wire": CheckWords(
+            name="fuse protects the wire",
+            passes="",
+            unknown="Whether the fuse protects the wires behind it was not judged: ask "
+            "fuse-selection for each of them.",
+        ),
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
