@@ -24,6 +24,7 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
 from lastvolt_service.operations.meter.heat import judge_heat
+from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
     ContactReading,
@@ -70,35 +71,6 @@ Reason = Literal[
 DEFAULT_NOMINAL_V = 12
 PATH_ADDS_UP = "Kirchhoff: what the path drops and what reaches the load make up the supply"
 NEW_WIRE = "a new wire of this size, length and temperature at this current"
-
-
-@dataclass(frozen=True, slots=True)
-class PartDiagnosis:
-    """What one reading says of its part."""
-
-    name: Annotated[str, "the part as the request names it"]
-    kind: Annotated[str, "wire or contact"]
-    measured_v: Annotated[float, "what the meter shows"]
-    uncertainty_v: Annotated[float, "largest error of that reading"]
-    expected_v: Annotated[
-        float,
-        "of a new wire at this current and temperature, or the most that a sound contact drops",
-    ]
-    excess_v: Annotated[float, "measured over expected; 0 where it drops no more"]
-    excess_uncertainty_v: Annotated[
-        float,
-        "largest error of the excess: of the reading, of what is expected, and of readings that "
-        "contradict each other",
-    ]
-    excess_resistance_ohm: Annotated[float, "the excess as a resistance, at the current"]
-    proven: Annotated[bool, "whether the excess is beyond its largest error"]
-    rank: Annotated[int, "1 is the part that gives the load most when mended"]
-    regained_v: Annotated[
-        float,
-        "what the load gains when the excess is mended: a load of constant resistance with "
-        "load_voltage_v, of constant current without it",
-    ]
-    share_percent: Annotated[float, "of all that is measured; 0 where nothing drops"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
