@@ -19,9 +19,8 @@ from lastvolt_service.operations.fuses.shorts import Feed
 from lastvolt_service.operations.fuses.window import (
     FusedLoad,
     fuse_window,
-    window_basis,
-    window_checks,
 )
+from lastvolt_service.operations.fuses.window_checks import window_basis, window_checks
 from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.operation import Operation

@@ -11,9 +11,8 @@ from lastvolt_service.errors import NotCovered
 from lastvolt_service.fields import ABSENT, choice, quantity
 from lastvolt_service.laws import is_recording, named, published
 from lastvolt_service.operations.curves import read_off
-from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, Overload, overload
+from lastvolt_service.operations.fuses.overload import FusedWire, Overload, overload
 from lastvolt_service.operations.fuses.profile import (
-    CRANKING,
     Profile,
     ProfiledLoad,
     gates_citation,
@@ -21,7 +20,7 @@ from lastvolt_service.operations.fuses.profile import (
     no_inrush,
     profile_of,
 )
-from lastvolt_service.operations.fuses.shorts import Feed, judge_shorts, short_checks, shorts_basis
+from lastvolt_service.operations.fuses.shorts import Feed, judge_shorts
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
@@ -33,8 +32,7 @@ from lastvolt_service.operations.judging import (
     reaches,
     stays_within,
 )
-from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Given, merge
+from lastvolt_service.operations.results import merge
 from lastvolt_service.physics import fuse as physics
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -42,19 +40,16 @@ from lastvolt_service.rows import (
     Texts,
     Words,
     are,
-    count_of,
     given,
     negate,
     number,
     pick,
     plain,
     some,
-    text_if,
 )
 from lastvolt_service.tables import fuses as tables
 from lastvolt_service.tables.practice import zones
 
-GIVEN = Given("given by the caller")
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, NOT_ASKED)
 
 
@@ -167,7 +162,7 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
     rating_a = pick(done, found.rating_a, NOT_GIVEN)
     if is_recording() and isinstance(family, str):
         meaning = f"smallest standard rating of {family} that carries the load"
-        source = _ratings_basis(family, number(rating_a))[-1]
+        source = ratings_basis(family, number(rating_a))[-1]
         rating_a = published("fuse_rating_a", rating_a, meaning, source)
     judged = _of_empty(done, found)
     shut = judged["fuse_window"]
@@ -348,71 +343,8 @@ def _name(place: Any, has_fuse: Any) -> Texts:
     return families[place] if has_fuse else None
 
 
-def window_checks(
-    asked: FusedLoad, judged: Mapping[str, Judged], fuse_family: Texts, bears_basis: str
-) -> tuple[Checked, ...]:
-    """Give the checks of a window, the wire's permissible current being someone's word."""
-    share = tables.continuous_citation()
-    family = _family_told(asked, fuse_family)
-    of_family = tables.families()[family]
-    gates = gates_citation(family)
-    holder: str = GIVEN if some(given(asked.holder_rating_a)) else of_family.holder_citation
-    shut = judged["fuse_window"]
-    why = (
-        text_if(are(asked.load_profile, CRANKING), "cranking", "")
-        or text_if(shut.limit <= 0.0, "nothing_left", "")
-        or text_if(shut.verdict == UNDECIDED, "fuse_place", "")
-        or None
-    )
-    return (
-        Checked("fuse_window", shut, "A", share, detail=why),
-        Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
-        Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
-        Checked(
-            "fuse_overload",
-            judged["fuse_overload"],
-            "degC",
-            f"{gates}; {BASIS}",
-            detail="unknown_times" if tables.band(family) is None else None,
-        ),
-        Checked("fuse_holder", judged["fuse_holder"], "A", holder),
-        *short_checks(judged, of_family.citation),
-        Checked("inrush", judged["inrush"], "A", GIVEN),
-    )
-
-
-def _family_told(asked: FusedLoad, fuse_family: Texts) -> str:
-    """The family of one answer; of many the first, as columns carry no such texts."""
-    for texts in (fuse_family, asked.fuse_family):
-        if isinstance(texts, str):
-            return texts
-    return tables.fuse_families()[0]
-
-
-def window_basis(asked: FusedLoad, rating_a: Numbers, fuse_family: Texts) -> tuple[str, ...]:
-    """Say what the window of one rests on, or those of many: on all families."""
-    shared = merge(
-        (tables.continuous_citation(), tables.ambient_citation()),
-        profile_of(asked).basis,
-        shorts_basis(),
-    )
-    if count_of(asked) is not None:
-        every = (_basis(each, None) for each in tables.fuse_families())
-        return merge(shared, *every)
-    return merge(shared, _basis(_family_told(asked, fuse_family), number(rating_a)))
-
-
 @cache
-def _basis(family: str, rating_a: float | None) -> tuple[str, ...]:
-    of_family = tables.families()[family]
-    return merge(
-        (gates_citation(family), of_family.citation, of_family.holder_citation),
-        _ratings_basis(family, rating_a),
-    )
-
-
-@cache
-def _ratings_basis(family: str, rating_a: float | None) -> tuple[str, ...]:
+def ratings_basis(family: str, rating_a: float | None) -> tuple[str, ...]:
     """What a rating of a family rests on, one found or any of them."""
     cited = [f.citation for f in tables.fuses(family) if rating_a in {f.rating_a, None}]
     return merge(cited or [tables.fuses(family)[0].citation])

@@ -16,7 +16,7 @@ from lastvolt_service.operations.fuses.profile import (
     STARTER_SOLENOID,
     profile_named,
 )
-from lastvolt_service.operations.fuses.window import window_basis, window_checks
+from lastvolt_service.operations.fuses.window_checks import window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
