@@ -236,7 +236,7 @@ PATHS = {
     "segments_2_kind": ["contact", "wire", None],
     "segments_2_name": ["key", "back", None],
     "segments_2_part": ["switch", None, None],
-    "segments_2_resistance_ohm": [0.02, None, None],
+    "segments_2_resistance_ohm": [0.03, None, None],
     "segments_2_rating_a": [5, None, None],
     "segments_2_size": [None, "4 mm2", None],
     "segments_2_length_m": [None, 6, None],
@@ -281,8 +281,10 @@ def test_paths_differ_in_kind_heat_and_number_of_parts(client: FlaskClient) -> N
     assert judged == {
         "segments_1_contact_drop": [nothing, nothing, "pass"],
         "segments_1_contact_current": [nothing, nothing, "unknown"],
+        "segments_1_fuse_load": [nothing, nothing, nothing],
         "segments_2_contact_drop": ["fail", nothing, nothing],
         "segments_2_contact_current": ["fail", nothing, nothing],
+        "segments_2_fuse_load": [nothing, nothing, nothing],
         "segments_1_conductor_temperature": [nothing, "unknown", nothing],
         "segments_2_conductor_temperature": [nothing, "pass", nothing],
     }

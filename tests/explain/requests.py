@@ -199,7 +199,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         relay_coil_current_a=between(0.05, 1), supply_v=maybe(between(6, 28)),
     ),
     "drop-diagnosis": built(
-        "drop-diagnosis", current_a=between(1, 30), supply_v=maybe(between(11, 13)),
+        "drop-diagnosis", current_a=between(1, 30), supply_v=maybe(between(11, 16)),
         load_voltage_v=maybe(between(8, 11)), current_accuracy_percent=ACCURACIES,
         temperature_accuracy_k=ACCURACIES,
     ),

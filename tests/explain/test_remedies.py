@@ -395,3 +395,18 @@ def test_every_remedy_cures_and_makes_nothing_worse(client, label):
                 assert SEVERITY[check["verdict"]] <= SEVERITY[known] or (
                     old is None and check["verdict"] == "unknown"
                 ), (remedy["change"], check["message"])
+
+
+@pytest.mark.parametrize("loop_ohm", [0.7, 1, 2, 5])
+def test_a_loop_is_mended_no_further_than_it_takes(client, loop_ohm):
+    """13.8 V through 20 mohm and the loop: 30 A open 15 A within 5 s, at 0.44 ohm and less.
+
+    A cold battery's share grows to some three times, which leaves 0.40 ohm at the least.
+    """
+    found = remedies_of(
+        client, "fuse-selection", load_current_a=10, inrush_current_a=None, load_profile="steady",
+        size="14 AWG", zone="engine_bay", fuse_ambient_c=50, source_resistance_ohm=0.02,
+        loop_resistance_ohm=loop_ohm,
+    )  # fmt: skip
+    (change,) = found["loop_resistance_ohm"]["changes"]
+    assert 0.36 < change["new_value"] < 0.44

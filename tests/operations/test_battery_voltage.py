@@ -251,3 +251,30 @@ def test_what_flips_within_the_interval_is_undecided_and_names_what_to_measure(r
     for ohm, verdict in ((0.02, "fail"), (0.003, "pass")):
         measured = battery(run, internal_resistance_ohm=ohm, **fields)
         assert verdicts(measured)["sag"] == verdict
+
+
+# Makers forbid charging above some 50 degC; at 60 degC a battery gasses.
+@pytest.mark.parametrize(
+    ("temperature_c", "verdict"),
+    [(20, None), (50, None), (51, "marginal"), (59, "marginal"), (60, "fail"), (100, "fail")],
+)
+def test_a_battery_that_is_too_hot_is_left_alone(run, temperature_c, verdict):
+    found = run(
+        "battery-voltage", nominal_v=12, cold_cranking_a=600, state_of_charge_percent=100,
+        current_a=200, temperature_c=temperature_c,
+    )  # fmt: skip
+    check = next((each for each in found.checks if each.code == "battery_heat"), None)
+    assert (check and check.verdict) == verdict
+    assert ("What fails: heat of the battery." in found.headline) == (verdict == "fail")
+    if verdict:
+        assert "find what heats it" in check.message
+
+
+def test_the_low_end_is_what_a_load_may_count_on(run):
+    """2000 A of a battery of 600 A: by its age it keeps next to nothing."""
+    found = run("battery-voltage", nominal_v=12, cold_cranking_a=600, state_of_charge_percent=100,
+                current_a=600, temperature_c=-18)  # fmt: skip
+    told = next(check.message for check in found.checks if check.code == "sag")
+    low = found.terminal_low_v
+    assert low < found.terminal_v
+    assert f"no more than {low:.2f} V: hold that against what the load needs" in told

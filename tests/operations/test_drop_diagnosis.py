@@ -85,14 +85,17 @@ def test_sound_path_is_told_so(run):
     assert found.reason == "parts_are_sound"
     assert found.headline == (
         "What was read is sound: no part drops more than a sound one, and with the load they make "
-        "up the supply to 0 V: look for the fault elsewhere."
+        "up the supply to 0 V: look for the fault elsewhere. Not judged: heat of the wires."
     )
     # Nobody knows what was not read.
     alone = diagnose(run, wire("lead", 0.2), contact("key", 0.05))
     assert "the whole path is not known" in alone.headline
     assert "elsewhere" not in alone.headline
     assert found.regained_v == 0
-    assert set(verdicts(found).values()) == {"pass"}
+    # What the wire bears, no voltage tells.
+    judged = verdicts(found)
+    assert judged.pop(("wires_heat", None)) == "unknown"
+    assert set(judged.values()) == {"pass"}
 
 
 def test_thin_wires_are_sound_but_too_thin(run):
@@ -302,3 +305,36 @@ def test_a_wire_that_drops_a_little_more_than_a_new_one_is_not_blamed(run, measu
     (check,) = (each for each in found.checks if each.code == "wire_drop")
     assert check.verdict == verdict
     assert found.mend_first == (("w",) if verdict == "fail" else ())
+
+
+def test_all_that_is_to_be_mended_is_named_with_what_it_gives(run):
+    posts = [contact("post +", 0.9, "terminal"), contact("post -", 1.1, "terminal")]
+    found = diagnose(run, *posts, current_a=180, circuit="starter_motor", nominal_v=12)
+    assert found.mend_first == ("post -", "post +")
+    # 0.1 V is a sound joint's: 1 V and 0.8 V too much, at a constant current.
+    assert "post - drops 1 V more" in found.headline
+    assert "Then mend post +: together post -, post + give the load 1.8 V." in found.headline
+    assert "together" not in diagnose(run, posts[0], current_a=180, nominal_v=12).headline
+
+
+@pytest.mark.parametrize(("load_v", "current_a"), [(12.6, 0.001), (12.5, 0.02)])
+def test_a_load_that_takes_nothing_of_the_whole_supply_is_open(run, load_v, current_a):
+    read = {"circuit": "continuous", "supply_v": 12.6, "current_a": current_a}
+    parts = (wire("lead", 0), contact("ground", 0, "ground"))
+    found = diagnose(run, *parts, load_voltage_v=load_v, **read)
+    assert (found.advice, found.reason) == ("open_part", "load_open")
+    assert "the load itself is open, or off" in found.headline
+    assert "at work" not in found.headline
+    # One that works, or has not the supply, is none.
+    parked = diagnose(run, *parts, load_voltage_v=load_v, **{**read, "current_a": 0.3})
+    assert parked.reason != "load_open"
+
+
+def test_with_swapped_leads_nothing_is_balanced(run):
+    parts = (contact("key", -0.04), contact("ground", -0.26, "ground"))
+    found = diagnose(run, *parts, supply_v=12.6, load_voltage_v=12.3)
+    assert found.reason == "leads_swapped"
+    (balance,) = (check for check in found.checks if check.code == "balance")
+    assert balance.verdict == "unknown"
+    assert "swapped" in balance.message
+    assert "lost" not in str([check.message for check in found.checks])

@@ -191,6 +191,20 @@ def test_a_family_of_unknown_times_is_never_passed_in_silence(run, load_a):
     assert free.fuse_family in TIMED
 
 
+@pytest.mark.parametrize("load_a", [10, 26, 29])
+def test_not_knowing_when_a_fuse_opens_allows_no_more(run, load_a):
+    """12 AWG in 50 degC bears no 35 A of any family of known times, so none of another either."""
+    thin = {"load_current_a": load_a, "size": "12 AWG", "insulation": "GXL", "ambient_c": 50}
+    found = ask(run, **thin, fuse_family="bolt-in SF30")
+    most_a = min(ask(run, **thin, fuse_family=family).upper_a for family in TIMED)
+    assert found.upper_a <= most_a
+    assert (found.fuse_rating_a or 0) <= most_a
+    overload = check(found, "fuse_overload")
+    if overload is not None:
+        assert "give size" not in overload.message
+        assert "maker's curve" in overload.message
+
+
 def test_small_ratings_have_no_published_times(run):
     """The operating times of blades are those of 3 to 40 A."""
     found = ask(run, load_current_a=0.2, size="18 AWG", insulation="TXL")

@@ -102,6 +102,7 @@ def test_answer_is_the_smallest_rating_in_the_window(
         inrush_time_s=inrush_s,
         permissible_current_a=bears_a,
         ambient_c=ambient_c,
+        fuse_ambient_c=ambient_c,
         **asked,
     )
     if found.fuse_rating_a is None:
@@ -420,7 +421,7 @@ def test_checks_say_what_they_weigh(run):
         "fuse_protects_wire": f"The fuse is sure to open at {10 * OPENS:g} A, and the wire bears "
         "1000 A without limit of time.",
         "fuse_overload": "What the wire bears while the fuse opens is not known: give size and "
-        "insulation, and a family of fuses of known operating times.",
+        "insulation.",
         "fuse_holder": "Holder and socket bear 30 A and the fuse is one of 10 A.",
         "breaking_capacity": "Give supply_v and source_resistance_ohm, of battery and cables up to "
         "the fuse: a fault at the fuse may be more than it can interrupt.",

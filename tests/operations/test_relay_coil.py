@@ -189,7 +189,7 @@ def test_plain_diode_is_slowest_and_says_so(run):
 
 
 def test_unsuppressed_coil_is_marginal_and_has_no_peak(run):
-    found = coil(run, suppression={"kind": "none"})
+    found = coil(run, "switch_limit_v", suppression={"kind": "none"})
     assert found.suppression.peak_v is None
     assert verdicts(found)["suppression"] == "marginal"
     assert "switch_off_peak" not in verdicts(found)
@@ -318,3 +318,65 @@ def test_it_asks_for_what_is_missing_only(run, left_out, asked, silent):
     told = message(coil(run, left_out), "hold")
     assert f"Give {asked}" in told
     assert silent not in told
+
+
+# 1000 V and more: what a bare coil kicks with.
+@pytest.mark.parametrize(("limit_v", "verdict"), [(60, "fail"), (999, "fail"), (2000, "marginal")])
+def test_nothing_across_the_coil_passes_no_better_than_something(run, limit_v, verdict):
+    found = coil(run, suppression={"kind": "none"}, switch_limit_v=limit_v)
+    assert verdicts(found)["suppression"] == found.verdict == verdict
+    message = next(check.message for check in found.checks if check.code == "suppression")
+    assert ("stands 60 V" in message) == (limit_v == 60)
+    assert ("suppression of the coil" in found.headline) == (verdict == "fail")
+
+
+# No 12 V system has 18 V, no 6 V one 9 V, no 24 V one 36 V: they are no relays for another voltage.
+@pytest.mark.parametrize(
+    ("share", "maximum_v", "misfit"),
+    [(1, 18, "overcharged"), (0.5, 9, "overcharged"), (2, 36, "overcharged"),
+     (1, 28, "other_voltage"), (1, 14.4, None), (0.5, 7.2, None), (2, 28.8, None)],
+)  # fmt: skip
+def test_a_runaway_regulator_is_no_fault_of_the_relay(run, share, maximum_v, misfit):
+    volts = {"nominal_v": 12 * share, "pick_up_v": 7 * share, "drop_out_v": 1.2 * share,
+             "available_v": 11.4 * share, "dip_v": 6.5 * share}  # fmt: skip
+    found = coil(run, **volts, coil_resistance_ohm=90 * share**2, ambient_c=85, maximum_v=maximum_v,
+                 thermal_resistance_k_per_w=32)  # fmt: skip
+    assert found.misfit == misfit
+    assert ("mend the regulator" in found.headline) == (misfit == "overcharged")
+    assert ("for another voltage" in found.headline) == (misfit == "other_voltage")
+    if maximum_v == 18:
+        assert "the regulator" in message(found, "continuous_voltage")
+        assert "another voltage" not in str(found.checks)
+
+
+# 12 V over 4 ohm are 36 W: at 8 K/W a coil for seconds at a time.
+def test_a_coil_for_short_use_is_asked_how_long_it_is_on(run):
+    starter = {"coil_resistance_ohm": 4, "pick_up_v": 8, "thermal_resistance_k_per_w": 8,
+               "available_v": 11, "ambient_c": 85}  # fmt: skip
+    found = coil(run, **starter)
+    assert found.misfit == "short_use"
+    assert "give duration_s" in found.headline
+    assert "287" not in found.headline
+    for code in ("pick_up_warm", "continuous_voltage"):
+        assert "give duration_s" in message(found, code)
+        assert "lower pick-up" not in message(found, code)
+        assert "higher resistance" not in message(found, code)
+    assert coil(run, **starter, duration_s=10).misfit is None
+
+
+@pytest.mark.parametrize(
+    "volts", [{"available_v": 24, "maximum_v": 28}, {"nominal_v": 6, "pick_up_v": 3.5}]
+)
+def test_a_relay_for_another_voltage_is_not_praised_first(run, volts):
+    found = coil(run, **volts)
+    assert found.headline.startswith("This relay of ")
+    assert "to spare" not in found.headline
+
+
+@pytest.mark.parametrize(
+    ("kind", "is_marked"), [({"kind": "diode"}, True), ({"kind": "zener", "zener_v": 30}, True),
+                            ({"kind": "resistor", "resistance_ohm": 680}, False)],
+)  # fmt: skip
+def test_which_way_round_a_diode_goes_is_said(run, kind, is_marked):
+    found = coil(run, suppression=kind)
+    assert any("positive ground" in each for each in found.cautions) == is_marked

@@ -167,3 +167,36 @@ def test_a_resistive_load_starts_with_what_it_takes_for_good(run):
     )  # fmt: skip
     assert not found.inrush_estimated
     assert not any("estimate" in check.message for check in found.checks)
+
+
+@pytest.mark.parametrize(
+    ("supply_v", "rated_v", "says"),
+    [(17, 12, "regulator"), (18, 14, "regulator"), (33, 24, "regulator"),
+     (28.8, 12, "made for"), (24, 14, "made for"), (14.4, 12, "to spare")],
+)  # fmt: skip
+def test_no_relay_is_made_for_a_runaway_regulator(run, supply_v, rated_v, says):
+    found = contact(run, supply_v=supply_v, rated_v=rated_v)
+    for other in ("regulator", "made for", "to spare"):
+        assert (other in found.headline) == (other == says)
+    told = next(check.message for check in found.checks if check.code == "rated_voltage")
+    assert ("regulator" in told) == (says == "regulator")
+    assert ("relay made for" in told) == (says == "made for")
+
+
+# 40 A at 23 degC and no derating; 17 A at 125 degC at the end of it.
+@pytest.mark.parametrize(
+    ("left_out", "ambient_c", "load_a", "most"),
+    [(("derating",), 60, 60, "40 A"), ((), 140, 30, "17 A")],
+)
+def test_too_much_at_any_temperature_is_no_unknown(run, left_out, ambient_c, load_a, most):
+    found = contact(run, *left_out, ambient_c=ambient_c, load_current_a=load_a)
+    assert verdicts(found)["steady_current"] == "fail"
+    assert f"may carry {most} at most" in found.headline
+    assert "not known" not in found.headline
+    assert "the most at any temperature" in found.checks[0].message
+
+
+def test_a_solenoid_at_pull_in_starts_with_no_more(run):
+    found = contact(run, load_kind="starter_solenoid", load_current_a=35)
+    told = next(check.message for check in found.checks if check.code == "inrush")
+    assert "If 35 A are what both its windings take at pull-in" in told

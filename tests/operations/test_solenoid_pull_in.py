@@ -140,7 +140,6 @@ def test_hotter_and_longer_never_help(run, description, temperatures_c, paths_oh
 @pytest.mark.parametrize(
     ("asked", "path_helps"),
     [
-        ({"rated": {"pull_in_v": 30}, "temperature_c": 20, "available_v": 12}, False),
         ({"rated": {"pull_in_v": 8}, "temperature_c": 20, "available_v": 7.9}, True),
         ({"rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 100, "supply_v": 9,
           "path_resistance_ohm": 0.01}, False),

@@ -163,3 +163,15 @@ def test_longer_and_hotter_never_raise_load_voltage(run, load, value, lengths_m,
 
     near_v, far_v = map(load_voltage_v, sorted(lengths_m), sorted(temperatures_c))
     assert near_v >= far_v
+
+
+def test_the_limit_of_cables_is_held_against_the_cables_alone(run):
+    """200 A: two cables of 1.5 mohm together drop 0.3 V, and what is between them 0.4 V."""
+    between = {"kind": "contact", "name": "relay", "part": "relay", "resistance_ohm": 0.002}
+    joint = {"kind": "contact", "name": "post", "part": "terminal", "resistance_ohm": 0.0015}
+    found = drop(run, between, joint, load_current_a=200, circuit="starter_motor")
+    assert_allclose(found.limited_drop_v, 0.3, rtol=1e-14)
+    assert "of which the cables lose 0.3 V and may lose 0.5 V" in found.headline
+    other = drop(run, between, joint, load_current_a=200)
+    assert_allclose(other.limited_drop_v, 0.7, rtol=1e-14)
+    assert "cables" not in other.headline

@@ -333,3 +333,16 @@ def test_size_and_diameter_that_cannot_be(run):
     with pytest.raises(ConflictingFields, match="less than the conductor") as caught:
         heating(run, outer_diameter_mm=2)
     assert caught.value.path == ("outer_diameter_mm",)
+
+
+def test_the_first_pulse_is_not_told_for_all_of_them(run):
+    """45 A are too much for 14 AWG with a second of rest; from cold 30 s of it are little."""
+    asked = {"size": "14 AWG", "insulation": "GXL", "current_a": 45, "ambient_c": 40,
+             "on_time_s": 30}  # fmt: skip
+    often = run("wire-heating", **asked, off_time_s=1)
+    assert often.verdict == "fail"
+    assert "it reaches" not in often.headline
+    assert "the first time alone takes it to 64 °C, each further one higher." in often.headline
+    once = run("wire-heating", **asked)
+    assert "it reaches 64 °C" in once.headline
+    assert "first time" not in once.headline

@@ -494,3 +494,16 @@ def test_headline_says_the_size_or_that_there_is_none(run):
     )
     none = sizing(run, load_current_a=2000)
     assert none.headline.startswith("No size up to 4/0 AWG passes everything. What fails: ")
+
+
+@pytest.mark.parametrize(("back", "has_body"), [("wire", False), ("body", True)])
+def test_no_body_is_blamed_where_the_current_comes_back_through_a_wire(run, back, has_body):
+    found = run(
+        "wire-sizing", supply_v=13.8, load_current_a=10, length_m=3, return_path=back,
+        contacts_resistance_ohm=0.2, insulation="GXL", zone="cabin", load_profile="steady",
+    )  # fmt: skip
+    told = next(check.message for check in found.checks if check.code == "loop_drop")
+    for text in (found.headline.lower(), told.lower()):
+        assert "contacts alone" in text
+        assert ("body" in text) == has_body
+    assert ("lead the current back through a wire" in told) == has_body

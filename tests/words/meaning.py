@@ -37,6 +37,10 @@ LOAD_VOLTAGE = means(
 SUPPLY = means(
     ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
 )
+SOURCE_VOLTAGE = means(
+    "<", "", "too much for this system", "{value} are too much", "{limit} at most",
+    "{value} are below", "below {limit}",
+)  # fmt: skip
 UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
@@ -227,7 +231,8 @@ CIRCUITS = {
     ),
     "rest_within_bounds": means("", "", "no state of rest", "rest: {detail}"),
 }  # fmt: skip
-OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay")
+OF_SWITCH = ("drop {value}", "make {value}", "at most {limit}", "Move {detail} to a relay",
+             "A relay for {detail}, fed")  # fmt: skip
 
 CHECKS: dict[str, dict[str, Means]] = {
     "wire-resistance": {"wires_heat": means("", "", "")},
@@ -238,6 +243,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
@@ -250,7 +256,13 @@ CHECKS: dict[str, dict[str, Means]] = {
         "contact_current": means(
             "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
         ),
+        "fuse_load": means(
+            "", "for as long.", "it will open",
+            "carries {value}", "may carry {limit} for as long",
+            "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
+        ),
         "conductor_temperature": HEAT,
+        "fuse_protects_wire": means("", "", ""),
         "wires_heat": UNJUDGED_HEAT,
     },
     "wire-heating": {
@@ -269,6 +281,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "contacts drop {value}", "may drop {limit} with",
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
@@ -311,7 +324,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "makes {value}", "resistance makes {limit}", "resistance {limit} at most",
             "takes {suppression.resistor_current_a}", "switch carries {switch_current_a}",
         ),
-        "suppression": means("", "", ""),
+        "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     },
     "relay-contact": {
         "steady_current": means(
@@ -371,6 +384,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "of its {limit}.", "more than its {limit}",
             "switch carries {value}", "its {limit}", *OF_SWITCH,
         ),
+        "switching": means("", "", ""),
         "drop": means("<", "as those of a sound switch do", "a sound switch at most", *OF_SWITCH),
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
@@ -402,6 +416,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "takes {value} of the {limit}", "more than the {limit}",
             "load takes {value}", "the {limit} that the battery is rated",
         ),
+        "battery_heat": means("", "", "charge nor load", "It is at {value}", "from {limit} on"),
         "freezing": means(
             ">", "freezes at {limit}.", "may be frozen", "freezes at {limit}", "it is {value}"
         ),
@@ -414,7 +429,8 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+            "drops {value}", "too small for {current_a}",
+            "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
@@ -427,6 +443,15 @@ CHECKS: dict[str, dict[str, Means]] = {
         "balance": means(
             "", "make up the supply, within", "{value} is",
             "{value} is lost", "{value} is read twice",
+        ),
+        "supply": means(
+            "", "", "battery that is not flat", "supply has {value}", "at {current_a}",
+            "keeps {limit}",
+        ),
+        "source_voltage": SOURCE_VOLTAGE._replace(better=""),
+        "wires_heat": means(
+            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "Whether {detail} can bear the current was not judged",
         ),
     },
     "circuit-check": CIRCUITS,
@@ -455,17 +480,10 @@ FRAME = {
     "unknown": "Not judged",
 }
 # What a headline says where its first number reaches the second, and where it does not.
-HEADLINES = {
-    "relay-coil": ("to spare", "short"),
-    "relay-contact": ("to spare", "too much"),
-    "solenoid-pull-in": ("pulls in", "will not pull in"),
-}
+HEADLINES = {}
 # Which number of an answer must reach which, where a headline weighs two.
 WEIGHED = {
     "voltage-drop": ("supply_v", "load_voltage_v"),  # their difference alone is told
-    "relay-coil": ("available_v", "hot_pick_up_v"),
-    "relay-contact": ("derated_current_a", "load_current_a"),
-    "solenoid-pull-in": ("available_v", "hot_pull_in_v"),
 }
 # What the advice and the reasons of decisions are called in words.
 VERDICTS = {
@@ -483,7 +501,7 @@ VERDICTS = {
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
-    "too_thin": "The path is sound, but too thin or too long",
+    "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
 }
 
@@ -532,10 +550,24 @@ PHRASES = (
     "its {rating_a}, {share_percent}",
     "In {case}, {part} drops {drop_v}", "Measure {part} first",
     "the load gets {change_v} more or less",
+    "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
+    "alone takes it to {temperature_after_on_time_c}",
+    "This relay of {nominal_v} is for another voltage", "{maximum_v} may reach its coil",
+    "No system has {maximum_v}", "does not stand its own {nominal_v}",
+    "No system has {supply_v}", "not made to break {supply_v}",
+    "contact may carry {most_current_a:down} at most", "and less at {ambient_c}",
+    "the load takes {load_current_a}, too much at",
+    "If {load_current_a} are what",
+    "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
+    "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
     # readings
+    "The supply itself has {supply_v}", "too little at {current_a}",
+    "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
+    "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
     "{unaccounted_v} is lost",
-    "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "gives the load {regained_v}",
+    "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "give the load {regained_v}",
+    "together {mend_first} give", "at the load, and it takes {current_a}",
     "together are {total_measured_v}", "errors, {readings.[part].excess_uncertainty_v}",
     "off by {readings.[part].excess_uncertainty_v}", "off by {readings.[part].uncertainty_v}",
     "A drop of {value} at", "supply stands across {mend_first}", "{swapped} reads below zero",
@@ -573,7 +605,8 @@ PHRASES = (
     # paths and wires
     "{load_voltage_v} of {supply_v}", "path loses {apart}", "may lose {limit_drop_v}",
     "{worst_segment} loses most", "{worst_segment} drops most", "most: {worst_drop_v}",
-    "most, {worst_drop_v}", "({worst_share_percent})", "{worst_share_percent} of it",
+    "most, {worst_drop_v}", "({worst_share_percent} of all that is lost)",
+    "{worst_share_percent} of it",
     "{size} reaches {conductor_temperature_c}", "{size} heats up", "{size} may carry",
     "carries {current_a}",
     "air of {ambient_c}", "bears {insulation_limit_c}", "may carry {duty_current_a}",
@@ -645,6 +678,8 @@ REMEDIES: dict[str, dict[str, str]] = {
         "pick_up_v": "closes at {new:down}",
         "dip_v": "sags to {new:up} at most",
         "drop_out_v": "holds down to {new:down}",
+        "maximum_v": "so that {new:down} reach the coil at most",
+        "duration_s": "the coil on for {new:down} at a time",
         "coil_resistance_ohm": "a coil of {new:up}",
         "ambient_c": "relay where it is {new:down} at most",
         "diode": "a diode across",
@@ -657,6 +692,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "rating_a": "a relay of {new:up}",
         "ambient_c": "relay where it is {new:down} at most",
         "inrush_current_a": "first current held to {new:down}",
+        "supply_v": "so that the supply reaches {new:down}",
         "rated_v": "made to break {new:up} DC",
         "contact_resistance_ohm": "a sound contact of {new:down}",
         "load_current_a": "a load of {new:down} at most",

@@ -115,11 +115,12 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
 
 
 BEGINS = {"fail": "What fails", "undecided": "Not decided", "unknown": "Not judged"}
-# These say in their own words what fails.
+# These say in their own words what fails, but for what hurts.
 BY_THEMSELVES = {"drop-diagnosis"}
 # What burns, bursts or catches fire, or goes on cranking: no list may cut it.
 HURTS = {
-    "voltage of the source", "freezing of the electrolyte", "a wire without a fuse",
+    "voltage of the source", "freezing of the electrolyte", "heat of the battery",
+    "a wire without a fuse",
     "rating of the fuse", "wire protected by its fuse", "fuse protects the wire",
     "wire while its fuse opens", "fuse carries its load", "fault at the far end",
     "wire while the fuse opens", "rated voltage of the fuse", "breaking capacity",
@@ -138,8 +139,6 @@ def of_verdict(answer, verdict, words):
 
     What hurts stands first and whole; three are named at least.
     """
-    if words in (catalogue()[name] for name in BY_THEMSELVES) and verdict != "unknown":
-        return "", ""
     begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
     if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
         begins = {"fail": "What else fails", "undecided": "Not decided either"}[verdict]
@@ -149,6 +148,8 @@ def of_verdict(answer, verdict, words):
         if check.verdict == verdict and check.name not in names and not of_told:
             names.append(check.name)
     first = [name for name in names if name in HURTS]
+    if words in (catalogue()[name] for name in BY_THEMSELVES) and verdict != "unknown":
+        names = first
     names = first + [name for name in names if name not in HURTS]
     most = max(3, len(first))
     more = [f"{len(names) - most} more"] if len(names) > most else []

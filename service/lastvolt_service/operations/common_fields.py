@@ -7,6 +7,7 @@ from lastvolt_service.fields import Broken, quantity
 
 MOST_OF_6_V, LEAST_OF_12_V = 7.5, 9.0
 MOST_OF_12_V, LEAST_OF_24_V = 16.0, 20.0
+MOST_OF_24_V = 32.0  # ISO 16750-2:2010, Table 2
 ASK_NOMINAL = (
     "The supply lies between two systems: give the nominal voltage, 6, 12 or 24, for limits differ."
 )
@@ -25,6 +26,11 @@ def same_names(field: str, items: Sequence[Any]) -> Iterator[Broken]:
         if item.name in seen:
             yield True, (field, place, "name"), "Another one has this name."
         seen.add(item.name)
+
+
+def of_no_system(supply_v: Any) -> Any:
+    """Say whether no system has such a voltage, at rest or charging."""
+    return between_systems(supply_v) | (supply_v > MOST_OF_24_V)
 
 
 def between_systems(supply_v: Any) -> Any:

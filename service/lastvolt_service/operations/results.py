@@ -39,6 +39,7 @@ HARMFUL = frozenset(
     {
         "source_voltage",
         "freezing",
+        "battery_heat",
         "no_fuse",
         "fuse_rating",
         "fuse_bypassed",

@@ -240,6 +240,16 @@ def band(family: str) -> Band | None:
     )
 
 
+@cache
+def opening_multiple(family: str) -> float:
+    """Multiple at which a family is sure to open; of unknown times, that of the slowest known."""
+    known = band(family)
+    if known is not None:
+        return known.opening_multiple
+    others = filter(None, map(band, fuse_families()))
+    return max(each.opening_multiple for each in others)
+
+
 def longest_s(family: str, multiple: NDArray[np.float64]) -> NDArray[np.float64]:
     """Read the longest time in which a family opens, at multiples of its rating. [s].
 

@@ -9,6 +9,8 @@ from lastvolt_service import tables
 GROUND_RETURN_OHM = 0.005
 # From this current on a contact is reckoned to be one of a starter motor's main circuit. [A]
 CRANKING_A = 100.0
+# Of the nominal voltage: what charges a battery that is not cold with more gasses it.
+GASSES_SHARE = 1.25
 # A contact that makes and breaks, is rated for a current, and burns beyond it.
 RATED = "switch"
 # Of what a whole path may lose, for its contacts where they are not given: a new fuse with its

@@ -175,9 +175,11 @@ def first_line(
             found[check.verdict].setdefault(check.name, check)
     lines = [sentence]
     for verdict, by_name in found.items():
-        if not by_name or (verdict != "unknown" and words.names_failures):
-            continue
         names = sorted(by_name, key=lambda name: not by_name[name].is_harmful)
+        if verdict != "unknown" and words.names_failures:  # what hurts is never left out
+            names = [name for name in names if by_name[name].is_harmful]
+        if not names:
+            continue
         most = max(MOST_NAMED, sum(check.is_harmful for check in by_name.values()))
         shown, more = names[:most], len(names) - most
         if more > 0:

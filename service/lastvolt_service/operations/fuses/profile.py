@@ -296,7 +296,7 @@ def gates_citation(family: str) -> str:
     """Say who tells the operating times of a family."""
     curve = tables.carried_curve(family)
     if curve is None:
-        return f"{family}: operating times not known, trusted with its rating and no more"
+        return f"{family}: operating times not known, taken for as slow as the slowest known"
     return curve.citation
 
 

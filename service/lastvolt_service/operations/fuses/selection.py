@@ -19,9 +19,8 @@ from lastvolt_service.operations.fuses.shorts import Feed
 from lastvolt_service.operations.fuses.window import (
     FusedLoad,
     fuse_window,
-    window_basis,
-    window_checks,
 )
+from lastvolt_service.operations.fuses.window_checks import window_basis, window_checks
 from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.lookup import Refusal
 from lastvolt_service.operations.operation import Operation
@@ -55,6 +54,7 @@ from lastvolt_service.tables.practice import zones
 GIVEN_PERMISSIBLE = Given("permissible current given by the caller")
 CAUTIONS = (f"{FUSE_NEAR_SOURCE} ({near_source_citation()})", SHORT_CIRCUIT, DEFERENCE)
 MOST_SIZES = 6
+LEAST_LOOP_OHM = 1e-3
 
 
 class FuseSelectionRequest(WireInPlace, Zoned, FusedLoad):
@@ -181,7 +181,8 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
     if given(holder_a):
         trials.search("holder_rating_a", holder_a, float(f"{max(4 * holder_a, 500):.3g}"))
     if given(asked.loop_resistance_ohm):
-        trials.search("loop_resistance_ohm", asked.loop_resistance_ohm, 1e-3)
+        opens_ohm = _loop_that_opens(asked, answer)
+        trials.search("loop_resistance_ohm", asked.loop_resistance_ohm, opens_ohm)
     if given(asked.fuse_family):
         trials.offer(Said("any_family"), (Put(("fuse_family",), None),))
     cabin_c = zones()["cabin"].ambient_c
@@ -191,6 +192,15 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
     if asked.load_profile not in ONE_MACHINE:
         least_a = float(f"{asked.load_current_a * 0.1:.3g}")
         trials.search("load_current_a", asked.load_current_a, least_a)
+
+
+def _loop_that_opens(asked: FuseSelectionRequest, answer: FuseSelection) -> float:
+    """A little less than the loop through which a fault at the far end opens the fuse. [ohm]."""
+    for check in answer.checks:
+        if check.code == "far_short" and check.value and check.limit:
+            too_much_ohm = float(asked.supply_v) * (1.0 / check.value - 1.0 / check.limit)
+            return max(0.95 * (float(asked.loop_resistance_ohm) - too_much_ohm), LEAST_LOOP_OHM)
+    return LEAST_LOOP_OHM
 
 
 def tell(asked: FuseSelectionRequest, outcome: Outcome, steps: Steps) -> None:

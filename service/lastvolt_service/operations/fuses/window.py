@@ -11,9 +11,8 @@ from lastvolt_service.errors import NotCovered
 from lastvolt_service.fields import ABSENT, choice, quantity
 from lastvolt_service.laws import is_recording, named, published
 from lastvolt_service.operations.curves import read_off
-from lastvolt_service.operations.fuses.overload import BASIS, FusedWire, Overload, overload
+from lastvolt_service.operations.fuses.overload import FusedWire, Overload, overload
 from lastvolt_service.operations.fuses.profile import (
-    CRANKING,
     Profile,
     ProfiledLoad,
     gates_citation,
@@ -21,7 +20,7 @@ from lastvolt_service.operations.fuses.profile import (
     no_inrush,
     profile_of,
 )
-from lastvolt_service.operations.fuses.shorts import Feed, judge_shorts, short_checks, shorts_basis
+from lastvolt_service.operations.fuses.shorts import Feed, judge_shorts
 from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
@@ -33,8 +32,7 @@ from lastvolt_service.operations.judging import (
     reaches,
     stays_within,
 )
-from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Given, merge
+from lastvolt_service.operations.results import merge
 from lastvolt_service.physics import fuse as physics
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -42,18 +40,16 @@ from lastvolt_service.rows import (
     Texts,
     Words,
     are,
-    count_of,
     given,
     negate,
     number,
     pick,
     plain,
     some,
-    text_if,
 )
 from lastvolt_service.tables import fuses as tables
+from lastvolt_service.tables.practice import zones
 
-GIVEN = Given("given by the caller")
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, NOT_ASKED)
 
 
@@ -140,17 +136,21 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         Around the wire, and the fuse unless that is told. [degC]
     """
     fuse_c = pick(given(asked.fuse_ambient_c), asked.fuse_ambient_c, ambient_c)
-    factor = read_off(
-        tables.ambient_curve(),
-        fuse_c,
-        "ambient_factor",
-        "current that opens a fuse at its ambient, over that at 25 degC",
-        along="ambient_c",
-        below=NOT_GIVEN,
-        above=NOT_GIVEN,
-    )
+    factor = _ambient_factor(fuse_c)
     profile = profile_of(asked)
+    beyond = given(fuse_c) & negate(given(factor))
     found, chosen, done = _search(asked, profile, fused, feed, factor)
+    # That the fuse hangs where the wire does is assumed: in a cooler place there may be one.
+    cool_c = zones()["cabin"].ambient_c
+    assumed = negate(given(asked.fuse_ambient_c)) & (ambient_c > cool_c) & negate(done | beyond)
+    is_cooler: Any = False
+    if some(assumed):
+        cool_c = published("fuse_ambient_c", cool_c, "in a fuse box", zones()["cabin"].citation)
+        cooler = _search(asked, profile, fused, feed, _ambient_factor(cool_c))
+        is_cooler = assumed & cooler[2]
+        found = _of(is_cooler, cooler[0], found)
+        chosen, done = pick(is_cooler, cooler[1], chosen), done | is_cooler
+        fuse_c = pick(is_cooler, cool_c, fuse_c)
     # A usual first current that leaves no fuse is an estimate: without it there may be one.
     guessed = given(profile.first_a) & negate(given(asked.inrush_current_a)) & negate(done)
     if some(guessed):
@@ -162,9 +162,11 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
     rating_a = pick(done, found.rating_a, NOT_GIVEN)
     if is_recording() and isinstance(family, str):
         meaning = f"smallest standard rating of {family} that carries the load"
-        source = _ratings_basis(family, number(rating_a))[-1]
+        source = ratings_basis(family, number(rating_a))[-1]
         rating_a = published("fuse_rating_a", rating_a, meaning, source)
     judged = _of_empty(done, found)
+    shut = judged["fuse_window"]
+    judged["fuse_window"] = shut._replace(verdict=pick(is_cooler, UNDECIDED, shut.verdict))
     judged["inrush"] = asked_if(done & no_inrush(profile), _NOTHING._replace(verdict=UNKNOWN))
     return Window(
         {
@@ -178,11 +180,23 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         fuse_c,
         judged,
         Fault(
-            given(fuse_c) & negate(given(factor)),
+            beyond,
             NotCovered,
             ("fuse_ambient_c",),
             tables.beyond_ambient,
         ),
+    )
+
+
+def _ambient_factor(fuse_c: Numbers) -> Numbers:
+    return read_off(
+        tables.ambient_curve(),
+        fuse_c,
+        "ambient_factor",
+        "current that opens a fuse at its ambient, over that at 25 degC",
+        along="ambient_c",
+        below=NOT_GIVEN,
+        above=NOT_GIVEN,
     )
 
 
@@ -242,7 +256,7 @@ def _tried(
     band, family = tables.band(name), tables.families()[name]
     opening_multiple = published(
         "opening_multiple",
-        1.0 if band is None else band.opening_multiple,
+        tables.opening_multiple(name),
         "of its rating, at which it is sure to open",
         gates_citation(name),
     )
@@ -329,64 +343,8 @@ def _name(place: Any, has_fuse: Any) -> Texts:
     return families[place] if has_fuse else None
 
 
-def window_checks(
-    asked: FusedLoad, judged: Mapping[str, Judged], fuse_family: Texts, bears_basis: str
-) -> tuple[Checked, ...]:
-    """Give the checks of a window, the wire's permissible current being someone's word."""
-    share = tables.continuous_citation()
-    family = _family_told(asked, fuse_family)
-    of_family = tables.families()[family]
-    gates = gates_citation(family)
-    holder: str = GIVEN if some(given(asked.holder_rating_a)) else of_family.holder_citation
-    shut = judged["fuse_window"]
-    why = (
-        text_if(are(asked.load_profile, CRANKING), "cranking", "")
-        or text_if(shut.limit <= 0.0, "nothing_left", "")
-        or None
-    )
-    return (
-        Checked("fuse_window", shut, "A", share, detail=why),
-        Checked("fuse_carries_load", judged["fuse_carries_load"], "A", share),
-        Checked("fuse_protects_wire", judged["fuse_protects_wire"], "A", f"{gates}; {bears_basis}"),
-        Checked("fuse_overload", judged["fuse_overload"], "degC", f"{gates}; {BASIS}"),
-        Checked("fuse_holder", judged["fuse_holder"], "A", holder),
-        *short_checks(judged, of_family.citation),
-        Checked("inrush", judged["inrush"], "A", GIVEN),
-    )
-
-
-def _family_told(asked: FusedLoad, fuse_family: Texts) -> str:
-    """The family of one answer; of many the first, as columns carry no such texts."""
-    for texts in (fuse_family, asked.fuse_family):
-        if isinstance(texts, str):
-            return texts
-    return tables.fuse_families()[0]
-
-
-def window_basis(asked: FusedLoad, rating_a: Numbers, fuse_family: Texts) -> tuple[str, ...]:
-    """Say what the window of one rests on, or those of many: on all families."""
-    shared = merge(
-        (tables.continuous_citation(), tables.ambient_citation()),
-        profile_of(asked).basis,
-        shorts_basis(),
-    )
-    if count_of(asked) is not None:
-        every = (_basis(each, None) for each in tables.fuse_families())
-        return merge(shared, *every)
-    return merge(shared, _basis(_family_told(asked, fuse_family), number(rating_a)))
-
-
 @cache
-def _basis(family: str, rating_a: float | None) -> tuple[str, ...]:
-    of_family = tables.families()[family]
-    return merge(
-        (gates_citation(family), of_family.citation, of_family.holder_citation),
-        _ratings_basis(family, rating_a),
-    )
-
-
-@cache
-def _ratings_basis(family: str, rating_a: float | None) -> tuple[str, ...]:
+def ratings_basis(family: str, rating_a: float | None) -> tuple[str, ...]:
     """What a rating of a family rests on, one found or any of them."""
     cited = [f.citation for f in tables.fuses(family) if rating_a in {f.rating_a, None}]
     return merge(cited or [tables.fuses(family)[0].citation])

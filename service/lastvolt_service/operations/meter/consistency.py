@@ -13,12 +13,14 @@ from lastvolt_service.operations.meter.readings import (
     Readings,
     ReadPart,
     WireReading,
+    current_at_work,
 )
 from lastvolt_service.rows import given
 
 Doubt = Literal[
     "leads_swapped",
     "open_part",
+    "load_open",
     "read_twice",
     "readings_contradict",
     "current_contradicts",
@@ -30,6 +32,8 @@ OPEN_SHARE, LEFT_SHARE = 0.9, 0.1
 OPEN_SHARE_OF_NOMINAL = 0.8
 # Least currents at which a fault shows: a starter's control circuit takes ten amperes and more.
 LEAST_A = {"starter_motor": 50.0, "starter_control": 2.0, "intermittent": 0.5, "continuous": 0.5}
+# Of these, what a load takes at most that is open or off.
+NOTHING_SHARE = 0.1
 # All wires drop so many times what new ones do, alike within this share, or so much less.
 WRONG_FACTOR, ALIKE = 1.5, 0.2
 # So many times as much, alike in all wires, is the current, whatever the contacts do.
@@ -60,6 +64,8 @@ def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) 
     opened = _names(each for each in taken.parts if _is_open(asked, each, nominal_v))
     if opened:
         return Consistency("open_part", opened)
+    if _is_load_open(asked):
+        return Consistency("load_open")
     if taken.contradiction_v > MARGINAL_SHARE * taken.total_v:
         twice = _names(each for each in taken.parts if _adds_up_without(each, taken))
         return Consistency("read_twice" if twice else "readings_contradict", twice)
@@ -85,6 +91,14 @@ def _is_open(asked: DropDiagnosisRequest, each: ReadPart, nominal_v: float) -> b
         supply_v, share = nominal_v, OPEN_SHARE_OF_NOMINAL
     load_v = asked.load_voltage_v if given(asked.load_voltage_v) else 0.0
     return bool(each.reading.measured_v >= share * supply_v and load_v <= LEFT_SHARE * supply_v)
+
+
+def _is_load_open(asked: DropDiagnosisRequest) -> bool:
+    """Whether nearly all of the supply stands at a load that takes next to nothing."""
+    takes_a = NOTHING_SHARE * LEAST_A[asked.circuit]
+    return bool(
+        asked.load_voltage_v >= OPEN_SHARE * asked.supply_v and current_at_work(asked) < takes_a
+    )
 
 
 def _adds_up_without(each: ReadPart, taken: Readings) -> bool:

@@ -17,11 +17,14 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     MARGINAL_SHARE,
+    NOT_ASKED,
     PASS,
     UNKNOWN,
     stays_within,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
+from lastvolt_service.operations.meter.heat import judge_heat
+from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
     ContactReading,
@@ -43,6 +46,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
+from lastvolt_service.operations.sources.supply import judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
 from lastvolt_service.rows import given, plain
@@ -53,6 +57,7 @@ Advice = Literal["mend_the_wiring", "open_part", "path_is_sound", "not_proven", 
 Reason = Literal[
     "excess_proven",
     "open_part",
+    "load_open",
     "leads_swapped",
     "lost_elsewhere",
     "read_twice",
@@ -68,35 +73,6 @@ PATH_ADDS_UP = "Kirchhoff: what the path drops and what reaches the load make up
 NEW_WIRE = "a new wire of this size, length and temperature at this current"
 
 
-@dataclass(frozen=True, slots=True)
-class PartDiagnosis:
-    """What one reading says of its part."""
-
-    name: Annotated[str, "the part as the request names it"]
-    kind: Annotated[str, "wire or contact"]
-    measured_v: Annotated[float, "what the meter shows"]
-    uncertainty_v: Annotated[float, "largest error of that reading"]
-    expected_v: Annotated[
-        float,
-        "of a new wire at this current and temperature, or the most that a sound contact drops",
-    ]
-    excess_v: Annotated[float, "measured over expected; 0 where it drops no more"]
-    excess_uncertainty_v: Annotated[
-        float,
-        "largest error of the excess: of the reading, of what is expected, and of readings that "
-        "contradict each other",
-    ]
-    excess_resistance_ohm: Annotated[float, "the excess as a resistance, at the current"]
-    proven: Annotated[bool, "whether the excess is beyond its largest error"]
-    rank: Annotated[int, "1 is the part that gives the load most when mended"]
-    regained_v: Annotated[
-        float,
-        "what the load gains when the excess is mended: a load of constant resistance with "
-        "load_voltage_v, of constant current without it",
-    ]
-    share_percent: Annotated[float, "of all that is measured; 0 where nothing drops"]
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DropDiagnosis(Result):
     """Answer of ``drop-diagnosis``."""
@@ -104,22 +80,33 @@ class DropDiagnosis(Result):
     advice: Annotated[
         Advice,
         "mend_the_wiring: an excess is proven; open_part: nearly all of the supply stands across "
-        "a part, and no current flows; unmeasured_part: voltage is lost where nothing was "
-        "read; not_proven: the readings cannot tell; path_is_sound: no part can hide an excess "
+        "a part or the load, and no current flows; unmeasured_part: voltage is lost where nothing "
+        "was read; not_proven: the readings cannot tell; path_is_sound: no part can hide an excess "
         "that matters",
     ]
     reason: Annotated[
         Reason,
-        "why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a "
-        "part was read within another; readings, load and supply contradict each other; the wires "
-        "contradict the current; it is a trickle; an excess that matters could hide within the "
-        "errors; all parts are sound and together they drop too much; all parts are sound",
+        "why: an excess is proven; a part is open; the load is open or off; leads are swapped; "
+        "voltage is lost elsewhere; a part was read within another; readings, load and supply "
+        "contradict each other; the wires contradict the current; it is a trickle; an excess that "
+        "matters could hide within the errors; all parts are sound and together they drop too "
+        "much; all parts are sound",
     ]
     mend_first: Annotated[
         tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
     ]
     overlap: Annotated[
         tuple[str, ...], "parts without which the readings make up the supply: read twice"
+    ]
+    too_hot: Annotated[
+        tuple[str, ...], "wires that this current overheats in the best of insulation and place"
+    ]
+    largest_drop: Annotated[
+        str, "the part that drops most, of the wires or of the contacts, whichever drop more"
+    ]
+    supply_is: Annotated[
+        Literal["too_low", "too_high"] | None,
+        "whether the supply itself is at fault, wherever the path may be, too",
     ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
@@ -145,10 +132,14 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     proven = [each for each in order if _is_poor(each, whole)] if held.doubt is None else []
     whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
+    heat, too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
     advice, reason = _advice(taken, held, proven, whole, beyond_v)
+    if too_hot and advice == "path_is_sound":
+        reason = "too_thin"
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
+    supply = _supply(asked, nominal_v)
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -156,6 +147,9 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "reason": reason,
             "mend_first": opened or tuple(each.reading.name for each in proven),
             "overlap": held.parts if held.doubt == "read_twice" else (),
+            "too_hot": too_hot,
+            "largest_drop": _largest_drop(taken),
+            "supply_is": next((_SUPPLY_IS[each.code] for each in supply if _is_bad(each)), None),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -180,7 +174,9 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
                 for each in cables
             ),
             _doubted(whole_check, held),
-            _balance(taken),
+            _doubted(_balance(taken), held) if held.doubt == "leads_swapped" else _balance(taken),
+            *heat,
+            *supply,
         ),
         merge(*(each.basis for each in taken.parts), (whole.citation, UNCERTAINTY_BASIS)),
         (
@@ -190,6 +186,32 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             DEFERENCE,
         ),
     )
+
+
+_SUPPLY_IS = {"supply": "too_low", "source_voltage": "too_high"}
+
+
+def _supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked, ...]:
+    if not given(asked.supply_v):
+        return ()
+    starts = asked.circuit.startswith("starter")
+    supply_v, current_a = float(asked.supply_v), float(asked.current_a)
+    return (
+        judge_too_low(supply_v, float(nominal_v), current_a, starts=starts),
+        judge_too_high(supply_v, float(nominal_v)),
+    )
+
+
+def _is_bad(check: Checked) -> bool:
+    return bool(check.judged.verdict != NOT_ASKED)
+
+
+def _largest_drop(taken: Readings) -> str:
+    kinds: dict[str, list[ReadPart]] = {}
+    for each in taken.parts:
+        kinds.setdefault(each.reading.kind, []).append(each)
+    most = max(kinds.values(), key=lambda parts: sum(part.reading.measured_v for part in parts))
+    return max(most, key=lambda part: part.reading.measured_v).reading.name
 
 
 def _part_columns(
@@ -280,12 +302,15 @@ def _doubted(check: Checked, held: Consistency) -> Checked:
     return replace(check, judged=check.judged._replace(verdict=UNKNOWN), detail=held.doubt)
 
 
+_OPEN = frozenset({"open_part", "load_open"})
+
+
 def _advice(
     taken: Readings, held: Consistency, proven: list[ReadPart], whole: Limit, beyond_v: float
 ) -> tuple[Advice, Reason]:
     """What to do, and why; `beyond_v` is what the path drops beyond its limit. [V]."""
     if held.doubt is not None:
-        return "open_part" if held.doubt == "open_part" else "not_proven", held.doubt
+        return "open_part" if held.doubt in _OPEN else "not_proven", held.doubt
     if proven:
         return "mend_the_wiring", "excess_proven"
     if taken.missing_v > 0:

@@ -8,7 +8,7 @@ charging voltage against what the coil stands at this ambient, for as long as it
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, ClassVar
 
 from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, Broken, flag, quantity
@@ -29,6 +29,7 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.data import CoilData, Suppression, customary
+from lastvolt_service.operations.relays.misfit import MEANING, Misfit, misfit
 from lastvolt_service.operations.relays.warm_coil import (
     ASSUMED_TIME_CONSTANT,
     WarmCoil,
@@ -55,6 +56,11 @@ from lastvolt_service.tables.materials import material
 
 # Continuous coil voltage over nominal up to which all is well, where no thermal data is given.
 CONTINUOUS_PERCENT = 120.0
+POLARITY = (
+    "A relay with a diode or zener across its coil has marked terminals: joined the wrong way "
+    "round the diode shorts the coil's feed, and wire or switch burn. On positive ground the live "
+    "wire goes to the terminal that is marked for ground."
+)
 SCALING = tables.citation("relays", "pick_up_scaling")
 # Of the insulation of published relay coils, where a coil's own limit is not known.
 USUAL_LIMIT_C = 155.0
@@ -68,6 +74,12 @@ VOLTAGES = frozenset({"pick_up_at_ambient", "pick_up_warm", "continuous_voltage"
 # A resistor across a coil has at least so many times its resistance, and from the second number on
 # little is left to wish: less takes more current than the coil itself, for as long as it is on.
 LEAST_TIMES, AMPLE_TIMES = 3.0, 5.0
+
+# What a coil without suppression reaches at least.
+UNSUPPRESSED_V = 1000.0
+
+# How long a relay that is made for short use may be on, for a remedy. [s]
+MOST_BRIEF_S, LEAST_BRIEF_S = 3600.0, 1.0
 
 
 class RelayCoilRequest(CoilData):
@@ -136,7 +148,7 @@ class SuppressionResult:
 class RelayCoil(Result):
     """Answer of ``relay-coil``."""
 
-    other_system: Annotated[bool, "whether nominal_v is not for a system of maximum_v"]
+    misfit: Annotated[Misfit | None, MEANING]
     feed_can_help: Annotated[bool, "whether maximum_v, where it is known, closes the warm coil"]
     air_too_hot: Annotated[bool, "whether the air alone is as hot as the coil may be"]
     coil_temperature_c: Annotated[
@@ -179,6 +191,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
         physics.voltage_at_rise(rise_k=asked.coil_limit_c - asked.ambient_c, **coil.thermal)
     )
     borne = _borne(asked, coil, longest_v)
+    limit_c = pick(given(asked.coil_limit_c), asked.coil_limit_c, USUAL_LIMIT_C)
     is_warm = asked.energised_before & given(warm_c)
     change = pick(is_warm, change_warm, change_cold)
     ohm = by("linear law", asked.coil_resistance_ohm * change)
@@ -188,13 +201,14 @@ def solve(asked: RelayCoilRequest) -> Outcome:
     released_v = named(
         "hot_drop_out_v", by(SCALING, asked.drop_out_v * change), "voltage below which it opens"
     )
+    fitted = _suppression(asked).kind
     off = _switch_off(asked, drive_v, cold_ohm, asked.drop_out_v * change_cold)
     warmest = pick(given(change_warm), change_warm, change_cold)
     coil_a = named("coil_current_a", by(OHM, drive_v / ohm), "through the coil")
     resistor_a = off["suppression_resistor_current_a"]
     return Outcome(
         {
-            "other_system": _is_for_other_system(asked),
+            "misfit": misfit(asked, asked.duration_s, limit_c, coil.thermal),
             "feed_can_help": negate(asked.pick_up_v * warmest > asked.maximum_v),
             "air_too_hot": borne.judged.limit <= 0.0,
             "coil_temperature_c": pick(is_warm, warm_c, asked.ambient_c),
@@ -209,7 +223,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
             "pick_up_margin_v": asked.available_v - needed_v,
             "hold_margin_v": asked.dip_v - released_v,
             "maximum_continuous_v": longest_v,
-            "suppression_kind": _suppression(asked).kind,
+            "suppression_kind": fitted,
             **off,
         },
         (
@@ -222,7 +236,11 @@ def solve(asked: RelayCoilRequest) -> Outcome:
             (SCALING, material("copper").citation),
             (ASSUMED_TIME_CONSTANT,) if some(coil.assumed) else (),
         ),
-        (HOT_SURFACE, DEFERENCE),
+        (
+            *((POLARITY,) if some(are(fitted, "diode") | are(fitted, "zener")) else ()),
+            HOT_SURFACE,
+            DEFERENCE,
+        ),
     )
 
 
@@ -365,14 +383,18 @@ def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, .
                 text_if(is_diode, tables.citation("relays", "diode_release"), SCALING),
             ),
         ),
-        # Without suppression the peak has no figure, but is known to be high.
+        # Without suppression the peak has no figure, but is known to be beyond a switch's limit.
         Checked(
             "suppression",
             Judged(
                 NOT_GIVEN,
+                asked.switch_limit_v,
                 NOT_GIVEN,
-                NOT_GIVEN,
-                pick(is_none, MARGINAL, pick(given(kind), NOT_ASKED, UNKNOWN)),
+                pick(
+                    is_none,
+                    pick(asked.switch_limit_v < UNSUPPRESSED_V, FAIL, MARGINAL),
+                    pick(given(kind), NOT_ASKED, UNKNOWN),
+                ),
             ),
             "V",
             tables.citation("relays", "unsuppressed_peak"),
@@ -380,13 +402,13 @@ def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, .
     )
 
 
-def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
+def mend(asked: RelayCoilRequest, answer: RelayCoil, trials: Trials) -> None:
     """Look for what cures a failed check."""
     failed = trials.decisive.code
     has_highest = given(asked.maximum_v)
     most_v = float(asked.maximum_v if has_highest else full_battery_v(float(asked.available_v)))
-    if _is_for_other_system(asked) and failed in VOLTAGES:
-        _other_voltage(asked, system_of(most_v), trials)
+    if failed in VOLTAGES and answer.misfit is not None:
+        _mend_misfit(asked, answer.misfit, most_v, trials)
         return
     if failed in {"pick_up_at_ambient", "pick_up_warm"}:
         least_v = max(pick(given(asked.drop_out_v), asked.drop_out_v, 0.1), 0.1) * 1.01
@@ -399,7 +421,7 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
         trials.search(
             "coil_resistance_ohm", asked.coil_resistance_ohm, MOST_TIMES * asked.coil_resistance_ohm
         )
-    if failed in {"switch_off_peak", "suppression_resistor"}:
+    if failed in {"switch_off_peak", "suppression_resistor", "suppression"}:
         puts = (
             Put(("suppression", "kind"), "diode"),
             Put(("suppression", "resistance_ohm"), None),
@@ -414,14 +436,17 @@ def mend(asked: RelayCoilRequest, _answer: RelayCoil, trials: Trials) -> None:
         for field in ("resistance_ohm", "zener_v"):
             now = getattr(_suppression(asked), field)
             trials.search(field, now, 1.0, within=("suppression",))
-    else:
+    elif failed != "suppression":
         trials.search("ambient_c", asked.ambient_c, LEAST_AMBIENT_C)
 
 
-def _is_for_other_system(asked: RelayCoilRequest) -> Any:
-    """Whether the nominal voltage is not that of a system with this highest lasting voltage."""
-    too_high = asked.nominal_v > asked.maximum_v
-    return too_high | (asked.maximum_v > customary(asked.nominal_v).limit_v)
+def _mend_misfit(asked: RelayCoilRequest, misfit: Misfit, most_v: float, trials: Trials) -> None:
+    if misfit == "other_voltage":
+        _other_voltage(asked, system_of(most_v), trials)
+    elif misfit == "overcharged":
+        trials.search("maximum_v", asked.maximum_v, full_battery_v(float(asked.nominal_v)))
+    else:
+        trials.search("duration_s", MOST_BRIEF_S, LEAST_BRIEF_S)
 
 
 def _other_voltage(asked: RelayCoilRequest, nominal_v: int, trials: Trials) -> None:

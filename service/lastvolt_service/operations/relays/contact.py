@@ -15,7 +15,7 @@ from typing import Annotated, ClassVar
 from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, Groups, choice, quantity
 from lastvolt_service.laws import OHM, by, named, published
-from lastvolt_service.operations.common_fields import supply
+from lastvolt_service.operations.common_fields import of_no_system, supply
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
@@ -31,7 +31,7 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.data import ContactData, customary
 from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -40,6 +40,7 @@ from lastvolt_service.operations.results import (
     Given,
     Result,
 )
+from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics.contact import derated_current, joule_power
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -114,6 +115,15 @@ class RelayContact(Result):
         "steady one",
     ]
     lowest_first_current_a: Annotated[float, "the same at the low end of an estimate"]
+    most_current_a: Annotated[
+        float, "the same where it is known, else at the maker's last point, which is more"
+    ]
+    wrong_voltage: Annotated[
+        bool, "whether the contact is not made to break supply_v, a voltage that a system has"
+    ]
+    overcharged: Annotated[
+        bool, "whether it is not, and no system has supply_v: the regulator is at fault"
+    ]
     cooler_helps: Annotated[bool, "whether the contact may carry more in a cooler place"]
     inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
     contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
@@ -154,6 +164,8 @@ def solve(asked: RelayContactRequest) -> Outcome:
     heavy = load_a >= CRANKING_A
     sound_v = pick(heavy, cranking.limit_v, usual.limit_v)
     sound_cited = text_if(heavy, cranking.citation, usual.citation)
+    breaks = _voltage_check(asked)
+    too_high, no_system = breaks.judged.verdict == FAIL, of_no_system(asked.supply_v)
     drop_v = by(OHM, load_a * asked.contact_resistance_ohm)
     return Outcome(
         {
@@ -161,6 +173,9 @@ def solve(asked: RelayContactRequest) -> Outcome:
             "utilisation_percent": 100 * load_a / pick(allowed_a > 0, allowed_a, NOT_GIVEN),
             "first_current_a": first_a,
             "lowest_first_current_a": least_a,
+            "most_current_a": pick(given(allowed_a), allowed_a, _hottest_a(asked)),
+            "wrong_voltage": too_high & negate(no_system),
+            "overcharged": too_high & no_system,
             "cooler_helps": asked.ambient_c > asked.rating_ambient_c,
             # What starts with what it takes for good is no estimate.
             "inrush_estimated": estimated & (most > 1.0),
@@ -174,7 +189,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             _inrush_check(
                 asked, first_a, least_a, LAMP_SHARE * most * asked.rating_a, estimated, cited
             ),
-            _voltage_check(asked),
+            breaks,
             Checked("contact_drop", stays_about(drop_v, sound_v), "V", sound_cited),
             _smallest_check(asked),
         ),
@@ -185,11 +200,17 @@ def solve(asked: RelayContactRequest) -> Outcome:
 
 def _steady(asked: RelayContactRequest, load_a: Numbers, allowed_a: Numbers) -> Judged:
     """Hold the load against what is allowed; where that is not known, in the heat, it is less."""
+    hottest_a = _hottest_a(asked)
+    too_much = negate(given(allowed_a)) & (load_a > hottest_a)
+    return stays_within(load_a, pick(too_much, hottest_a, allowed_a))
+
+
+def _hottest_a(asked: RelayContactRequest) -> Numbers:
+    """What is allowed at the maker's last point. [A]."""
     hottest_a = asked.rating_a
     for point in asked.derating:
         hottest_a = pick(given(point.current_a), point.current_a, hottest_a)
-    too_much = negate(given(allowed_a)) & (load_a > hottest_a)
-    return stays_within(load_a, pick(too_much, hottest_a, allowed_a))
+    return hottest_a
 
 
 def _inrush_check(
@@ -248,7 +269,7 @@ def _smallest_check(asked: RelayContactRequest) -> Checked:
     )
 
 
-def mend(asked: RelayContactRequest, _answer: RelayContact, trials: Trials) -> None:
+def mend(asked: RelayContactRequest, answer: RelayContact, trials: Trials) -> None:
     """Look for what cures a failed check."""
     failed = trials.decisive.code
     if failed in {"steady_current", "inrush"}:
@@ -257,7 +278,10 @@ def mend(asked: RelayContactRequest, _answer: RelayContact, trials: Trials) -> N
         trials.search("ambient_c", asked.ambient_c, asked.rating_ambient_c)
     if failed == "inrush":
         trials.search("inrush_current_a", asked.inrush_current_a, asked.load_current_a)
-    if failed == "rated_voltage":
+    if failed == "rated_voltage" and answer.overcharged:
+        least_v = full_battery_v(float(nominal_of(asked.rated_v, NOT_GIVEN)))
+        trials.search("supply_v", asked.supply_v, least_v)
+    elif failed == "rated_voltage":
         volts = float(math.ceil(asked.supply_v))
         trials.offer(Said("rated_v", {"new": (volts, "V")}), (Put(("rated_v",), volts),))
     else:

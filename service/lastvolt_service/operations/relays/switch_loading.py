@@ -22,7 +22,9 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     PASS,
+    UNKNOWN,
     Fault,
+    Judged,
     stays_about,
     stays_within,
 )
@@ -30,6 +32,11 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.relay_sets import Relief, fewest, heaviest_first
 from lastvolt_service.operations.relays.switch import SwitchLoad, SwitchLoadingRequest
+from lastvolt_service.operations.relays.switch_parts import (
+    SwitchPosition,
+    SwitchRelief,
+    SwitchStep,
+)
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -39,50 +46,17 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import MOST_ITEMS
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.rows import Numbers
+from lastvolt_service.rows import NOT_GIVEN, Numbers
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words.amounts import amount
 
 GIVEN = Given("rating given by the caller")
+# First currents and what it breaks are a contact's, whatever it carries once the load runs.
+NOT_SWITCHED = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 BEARS = frozenset({PASS, MARGINAL})
 # What relays are for; what worn contacts drop, and their heat, is mended at the contacts.
 OF_SOUND_ONES = frozenset({"current"})
 RELIEVED = OF_SOUND_ONES | {"heat"}
-
-
-@dataclass(frozen=True, slots=True)
-class SwitchPosition:
-    """What the switch carries in one position."""
-
-    name: Annotated[str, "the position as the request names it"]
-    current_a: Annotated[float, "through the switch; relays with their coils only"]
-    drop_v: Annotated[float, "across its contacts"]
-    drop_percent: Annotated[float | None, "the same, of supply_v; null without it"]
-    power_w: Annotated[float, "heat made in its contacts"]
-    utilisation_percent: Annotated[float, "current of the rating"]
-    loads: Annotated[tuple[str, ...], "names of what is fed in it"]
-
-
-@dataclass(frozen=True, slots=True)
-class SwitchRelief:
-    """What one relay would take off the switch."""
-
-    name: Annotated[str, "load that would get the relay"]
-    positions: Annotated[tuple[str, ...], "positions that it relieves"]
-    current_after_a: Annotated[float, "through the switch in its then worst position"]
-    power_after_w: Annotated[float, "heat in the switch in that position"]
-    power_saved_w: Annotated[float, "heat taken out of the worst position"]
-
-
-@dataclass(frozen=True, slots=True)
-class SwitchStep:
-    """The switch after one more relay."""
-
-    name: Annotated[str, "load that gets this relay, on top of those before"]
-    worst_position: Annotated[str, "position that then carries most"]
-    current_a: Annotated[float, "through the switch in it"]
-    power_w: Annotated[float, "heat in the switch in it"]
-    utilisation_percent: Annotated[float, "current of the rating"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,9 +127,12 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
     trials = deepcopy(asked) if is_recording() else asked
     lightened = ranked(trials, relayed)
     relays = _relays(trials, relayed)
-    fed = {load.name: load.positions for load in asked.loads}
     worst_w = positions[f"positions_{[*carried].index(worst) + 1}_power_w"]
     limit = contact_limits()["switch"]
+
+    def fed_there(position: str) -> list[str]:
+        return [load.name for load in lightened if position in load.positions]
+
     return Outcome(
         {
             "worst_position": worst,
@@ -166,16 +143,19 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             "relays_suffice": relays.suffice,
             "fewest_proven": relays.proven,
         },
-        tuple(
-            check
-            for place, (position, current_a) in enumerate(carried.items(), 1)
-            for check in _checks(
-                asked,
-                current_a,
-                place=f"positions_{place}",
-                part=position,
-                detail=next((name_ for name_ in relays.names if position in fed[name_]), None),
-            )
+        (
+            *(
+                check
+                for place, (position, current_a) in enumerate(carried.items(), 1)
+                for check in _checks(
+                    asked,
+                    current_a,
+                    place=f"positions_{place}",
+                    part=position,
+                    detail=_first_relay(asked, current_a, relays.names, fed_there(position)),
+                )
+            ),
+            Checked("switching", NOT_SWITCHED, "A", GIVEN),
         ),
         (
             GIVEN,
@@ -197,6 +177,16 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             ),
         ),
     )
+
+
+def _first_relay(
+    asked: SwitchLoadingRequest, current_a: float, names: Sequence[str], fed: Sequence[str]
+) -> str | None:
+    """Name the load of a position that should get a relay, or could where little is left."""
+    wanted = [name_ for name_ in names if name_ in fed]
+    if stays_within(current_a, asked.rating_a).verdict == MARGINAL:
+        wanted += fed
+    return next(iter(wanted), None)
 
 
 def _power_w(asked: SwitchLoadingRequest, symbol: str, current_a: float, meaning: str) -> Numbers:

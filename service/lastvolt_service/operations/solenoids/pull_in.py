@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service.errors import ConflictingFields
-from lastvolt_service.fields import ABSENT, Fields, Groups, part, quantity
+from lastvolt_service.fields import ABSENT, Fields, Groups, changed, part, quantity
 from lastvolt_service.laws import KIRCHHOFF, by, named
 from lastvolt_service.operations.common_fields import supply
 from lastvolt_service.operations.judging import NOT_ASKED, PASS, Fault, reaches
@@ -37,6 +37,8 @@ from lastvolt_service.operations.solenoids.descriptions import (
     described_by,
     judge_made_for,
 )
+from lastvolt_service.operations.solenoids.fault import MEANING as FAULTS
+from lastvolt_service.operations.solenoids.fault import SolenoidFault, solenoid_fault
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics import solenoid as physics
@@ -127,6 +129,10 @@ class SolenoidPullIn(Result):
         "largest path resistance from supply_v at which it still pulls in (beyond available_v, if "
         "that was given); null where none is small enough or the resistance is not known",
     ]
+    fault: Annotated[SolenoidFault | None, FAULTS]
+    cooling_can_help: Annotated[
+        bool, "whether windings of 20 degC would pull in, where these do not"
+    ]
     path_can_help: Annotated[
         bool,
         "whether a path without resistance would bring enough: from supply_v, or, where "
@@ -141,6 +147,8 @@ class SolenoidPullIn(Result):
 def solve(asked: SolenoidPullInRequest) -> Outcome:
     """Work out one solenoid or many."""
     solenoid = describe(asked.rated, asked.windings, asked.plunger)
+    windings = asked.windings and changed(asked.windings, motor_resistance_ohm=0.0)
+    bare = describe(asked.rated, windings, asked.plunger)
     change = named(
         "change",
         copper_changes(asked.temperature_c, solenoid.reference_c),
@@ -167,6 +175,8 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
     )
     arrives_v = pick(path_ohm > 0, by(KIRCHHOFF, ohm * flowing_a), source_v)
     arrives_v = named("available_v", arrives_v, "voltage that reaches the terminal")
+    hottest_c = _hottest(source_v, path_ohm, current_a, solenoid)
+    nominal_v = nominal_of(source_v, NOT_GIVEN)
     spare_ohm = physics.path_resistance_to_spare(
         supply_v=source_v, pull_in_current_a=current_a, winding_resistance_ohm=ohm
     )
@@ -180,13 +190,15 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
             "hot_hold_in_v": hold_v,
             "hold_margin_v": asked.dip_v - hold_v,
             "maximum_path_resistance_ohm": pick(spare_ohm >= 0, spare_ohm, NOT_GIVEN),
+            "fault": solenoid_fault(solenoid, bare, change, nominal_v, _system_v(source_v)),
+            "cooling_can_help": hottest_c >= COLDEST_WINDING_C,
             "path_can_help": pick(by_path, source_v, _system_v(source_v)) >= needed_v,
-            "maximum_temperature_c": _hottest(source_v, path_ohm, current_a, solenoid),
+            "maximum_temperature_c": hottest_c,
         },
         (
             Checked("pull_in", reaches(arrives_v, needed_v), "V", SCALING),
             Checked("hold_in", reaches(asked.dip_v, hold_v), "V", SCALING),
-            _made_for(solenoid, source_v),
+            _made_for(bare, nominal_v),
         ),
         (
             SCALING,
@@ -235,9 +247,9 @@ def _system_v(known_v: Numbers) -> Numbers:
     return found
 
 
-def _made_for(solenoid: Solenoid, source_v: Numbers) -> Checked:
-    """Whether its windings are made for such a voltage: one that closes far below is not."""
-    judged = judge_made_for(solenoid.pull_in_v, source_v)
+def _made_for(bare: Solenoid, nominal_v: Numbers) -> Checked:
+    """Whether its windings are made for such a system: one that closes far below is not."""
+    judged = judge_made_for(bare.pull_in_v, nominal_v)
     judged = judged._replace(verdict=pick(judged.verdict == PASS, NOT_ASKED, judged.verdict))
     return Checked("made_for", judged, "V", COMMON_PRACTICE)
 

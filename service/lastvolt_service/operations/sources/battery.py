@@ -7,7 +7,7 @@ within it is undecided; a measured resistance replaces it. A low charge is said 
 held against what a load test asks for.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
 
 from lastvolt_service.errors import NoOperatingPoint, NotCovered
@@ -18,20 +18,19 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     PASS,
-    UNDECIDED,
     Fault,
-    Judged,
-    reaches,
     stays_within,
 )
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, Result, merge
+from lastvolt_service.operations.sources.battery_heat import judge_battery_heat
 from lastvolt_service.operations.sources.charge import (
     FROZEN,
     charge_check,
     charge_or_full,
     freezing_check,
+    judge_sag,
     load_test_v,
 )
 from lastvolt_service.operations.wires.fields import NOMINALS
@@ -303,16 +302,6 @@ def _resistance_bounds(
     )
 
 
-def _sag(value_v: Numbers, low_v: Numbers, high_v: Numbers, limit_v: Numbers) -> Judged:
-    """Judge the sag at both ends of the resistance: what flips between them is undecided."""
-    verdict = pick(
-        high_v < limit_v,
-        FAIL,
-        pick(low_v < limit_v, UNDECIDED, reaches(low_v, limit_v).verdict),
-    )
-    return Judged(value_v, limit_v, value_v - limit_v, verdict)
-
-
 def solve(asked: BatteryVoltageRequest) -> Outcome:
     """Work out one battery or many."""
     source = battery_source(asked)
@@ -351,7 +340,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
             charge_check(asked.state_of_charge_percent),
             Checked(
                 "sag",
-                _sag(
+                judge_sag(
                     terminal_v,
                     low_v,
                     high_v,
@@ -396,4 +385,12 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
     )
 
 
-OPERATION = Operation("battery-voltage", __doc__, BatteryVoltageRequest, BatteryVoltage, solve)
+def solve_alone(asked: BatteryVoltageRequest) -> Outcome:
+    """Work out batteries with no circuit round them, and judge their own heat, too."""
+    found = solve(asked)
+    return replace(found, checks=(*found.checks, judge_battery_heat(asked.temperature_c)))
+
+
+OPERATION = Operation(
+    "battery-voltage", __doc__, BatteryVoltageRequest, BatteryVoltage, solve_alone
+)

@@ -5,9 +5,12 @@ import numpy as np
 from lastvolt_service.laws import published
 from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import (
+    FAIL,
     MARGINAL_SHARE,
     PASS,
+    UNDECIDED,
     UNKNOWN,
+    Judged,
     reaches,
 )
 from lastvolt_service.operations.outcome import Checked
@@ -85,3 +88,13 @@ def load_test_v(nominal_v: Numbers, temperature_c: Numbers) -> Numbers:
         * nominal_v
         / published("table_nominal_v", table.TABLE_NOMINAL_V, "of that battery", test.citation)
     )
+
+
+def judge_sag(value_v: Numbers, low_v: Numbers, high_v: Numbers, limit_v: Numbers) -> Judged:
+    """Judge the sag at both ends of the resistance: what flips between them is undecided."""
+    verdict = pick(
+        high_v < limit_v,
+        FAIL,
+        pick(low_v < limit_v, UNDECIDED, reaches(low_v, limit_v).verdict),
+    )
+    return Judged(value_v, limit_v, value_v - limit_v, verdict)

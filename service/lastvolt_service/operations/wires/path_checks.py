@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
     UNKNOWN,
     Judged,
     asked_if,
@@ -33,13 +35,16 @@ from lastvolt_service.rows import (
     one_text,
     pick,
 )
+from lastvolt_service.tables.fuses import CONTINUOUS_SHARE, continuous_citation
 from lastvolt_service.tables.limits import CRANKING_A, RATED
 
 RATING = Given("rating given by the caller")
 
 
 # What is asked of a part in columns depends on the fields that were sent, and on no cell.
-def contact_checks(part: PathPart, found: dict[str, Any], current_a: Numbers) -> Iterator[Checked]:
+def contact_checks(
+    part: PathPart, found: dict[str, Any], current_a: Numbers, duration_s: Numbers
+) -> Iterator[Checked]:
     """Judge what a contact drops and carries."""
     segment = part.segment
     so: dict[str, Any] = {"place": part.column, "part": segment.name}
@@ -56,17 +61,32 @@ def contact_checks(part: PathPart, found: dict[str, Any], current_a: Numbers) ->
             )
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
         judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
+        # One that is sound at its rating and carries more is too small, and not worn.
+        at_rating = stays_about(segment.rating_a * segment.resistance_ohm, limit_v)
+        too_small = (current_a > segment.rating_a) & (at_rating.verdict != FAIL)
         yield Checked(
             "contact_drop",
-            asked_if(part.is_contact, judged),
+            asked_if(part.is_contact & negate(too_small), judged),
             "V",
             one_text(source) or "",
             **so,
         )
-    if is_sent(segment.part):
+        is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
         rated = part.is_contact & (given(segment.rating_a) | are(segment.part, RATED))
-        yield Checked("contact_current", asked_if(rated, judged), "A", RATING, **so)
+        yield Checked(
+            "contact_current", asked_if(rated & negate(is_fuse), judged), "A", RATING, **so
+        )
+        judged = _fuse_load(segment.rating_a, current_a, duration_s)
+        cited = continuous_citation()
+        yield Checked("fuse_load", asked_if(rated & is_fuse, judged), "A", cited, **so)
+
+
+def _fuse_load(rating_a: Numbers, current_a: Numbers, duration_s: Numbers) -> Judged:
+    """Hold a fuse to its share of the rating, or to all of it for a while."""
+    judged = stays_within(current_a, pick(given(duration_s), 1.0, CONTINUOUS_SHARE) * rating_a)
+    ages = (judged.verdict == FAIL) & (current_a <= rating_a)
+    return judged._replace(verdict=pick(ages, MARGINAL, judged.verdict))
 
 
 def wire_checks(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
@@ -80,6 +100,17 @@ def wire_checks(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
         yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
+
+
+def unjudged_fuse(parts: Sequence[PathPart]) -> Checked:
+    """Whether a fuse in the path protects its wires: that is another operation's question."""
+    has_fuse: Flags = False
+    has_wire: Flags = False
+    for part in parts:
+        has_fuse = has_fuse | (part.is_contact & are(part.segment.part, "fuse"))
+        has_wire = has_wire | part.is_wire
+    judged = asked_if(has_fuse & has_wire, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
+    return Checked("fuse_protects_wire", judged, "A", GIVEN)
 
 
 def cold_wires(parts: Sequence[PathPart]) -> Checked:

@@ -25,6 +25,8 @@ def mend_path(
 ) -> None:
     """Look for what cures a failed check: contacts, ground, wires, a relay beside the load."""
     code = trials.decisive.code
+    if code == "fuse_load":  # what draws so much is to be found, not led past the fuse
+        return
     if code == "conductor_temperature":
         _hot_wire(segments, trials)
     else:

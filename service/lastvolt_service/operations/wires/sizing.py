@@ -16,7 +16,7 @@ from lastvolt_service.operations.fuses.profile import (
     STARTER_SOLENOID,
     profile_named,
 )
-from lastvolt_service.operations.fuses.window import window_basis, window_checks
+from lastvolt_service.operations.fuses.window_checks import window_basis, window_checks
 from lastvolt_service.operations.lookup import Found, look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -28,12 +28,14 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
+from lastvolt_service.operations.sources.supply import judge_too_high
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN_NEED,
     LIMIT_APPLIES_TO,
     allowed_drop,
     judge_supply,
+    nominal_of,
 )
 from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_balance_steps
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
@@ -228,6 +230,7 @@ def _checks(
     details = {"loop_drop": text_if(is_open, "first_current", "body")}
     return (
         judge_supply(asked),
+        judge_too_high(asked.supply_v, nominal_of(asked.supply_v, asked.nominal_v)),
         *(
             Checked(code, found.judged[code], unit, basis, detail=details.get(code))
             for code, unit, basis in of_wire

@@ -33,6 +33,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
+from lastvolt_service.operations.sources.supply import judge_too_high
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import (
     BOTH_WINDINGS_C,
@@ -48,6 +49,7 @@ from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
     cold_wires,
     contact_checks,
+    unjudged_fuse,
     wire_checks,
 )
 from lastvolt_service.operations.wires.path_columns import found_of, worst_of
@@ -148,6 +150,9 @@ class VoltageDrop(Result):
     path_resistance_ohm: Annotated[float, "of all parts together"]
     drop_v: Annotated[float, "voltage lost on the path, out and back"]
     drop_percent: Annotated[float, "the same, of the supply"]
+    limited_drop_v: Annotated[
+        float, "what of the drop is held against the limit, where that speaks of it: of cables only"
+    ]
     limit_drop_v: Annotated[float, "limit that the drop is held against"]
     limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
     duration_s: Annotated[
@@ -198,6 +203,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         "path_resistance_ohm": path_ohm,
         "drop_v": drop_v,
         "drop_percent": 100 * drop_v / asked.supply_v,
+        "limited_drop_v": limited_v,
         "limit_drop_v": allowed.limit_v,
         "limit_applies_to": allowed.applies_to,
         "duration_s": asked.duration_s,
@@ -228,11 +234,17 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 allowed.source,
             ),
             judge_supply(asked),
+            judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
-            *(check for part in parts for check in contact_checks(part, segments, current_a)),
+            *(
+                check
+                for part in parts
+                for check in contact_checks(part, segments, current_a, asked.duration_s)
+            ),
             *(check for part in parts for check in wire_checks(part, segments)),
             cold_wires(parts),
+            unjudged_fuse(parts),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),

@@ -43,6 +43,8 @@ FUSE_CHECKS = {
             ),
             When("detail", None, _WINDOW_SHUT),
         ),
+        undecided="That is with the fuse in a fuse box in the cabin. Where the wire lies no "
+        "standard rating fits: say where the fuse is, and give fuse_ambient_c.",
     ),
     "fuse_carries_load": CheckWords(
         name="fuse carries the load",
@@ -75,8 +77,20 @@ FUSE_CHECKS = {
                 "insulation is gone: " + _LARGER_WIRE,
             ),
         ),
-        unknown="What the wire bears while the fuse opens is not known: give size and insulation, "
-        "and a family of fuses of known operating times.",
+        unknown=(
+            When(
+                "detail",
+                None,
+                "What the wire bears while the fuse opens is not known: give size and insulation.",
+            ),
+            When(
+                "detail",
+                "unknown_times",
+                "What the wire bears while the fuse opens is not known, for the operating times of "
+                "this family are not: hold the wire against the maker's curve, or take another "
+                "family.",
+            ),
+        ),
     ),
     "fuse_holder": CheckWords(
         name="holder of the fuse",

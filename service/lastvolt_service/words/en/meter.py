@@ -1,7 +1,13 @@
 """What is said of readings."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
 
+_MAKE_UP = (
+    "no part drops more than a sound one, and with the load they make up the supply to "
+    "{unaccounted_v}"
+)
+_RELAY_NEAR = "Or let a relay near the load carry its current."
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
@@ -28,6 +34,7 @@ _DOUBTS = (
         "open_part",
         "While a part is open no current flows, and a drop tells nothing: read it again then.",
     ),
+    When("detail", "load_open", "While the load takes nothing, a drop tells nothing."),
     When("detail", "read_twice", "A part is read within another: read each by itself."),
     When("detail", "readings_contradict", "The readings contradict each other: read it again."),
     When(
@@ -50,15 +57,18 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "open_part", "A part is open"),
         When("advice", "unmeasured_part", "Read the rest of the path"),
         When("advice", "not_proven", "Nothing is proven"),
-        When("reason", "too_thin", "The path is sound, but too thin or too long"),
+        When("reason", "too_thin", "The path is sound, but not up to this current"),
         When("reason", "parts_are_sound", "What was read is sound"),
     ),
     headline=(
         When(
             "reason",
             "excess_proven",
-            "{worst.name} drops {worst.excess_v} more than a sound one, and mending it gives the "
-            "load {worst.regained_v}.",
+            (
+                "{worst.name} drops {worst.excess_v} more than a sound one, and mending it gives "
+                "the load {worst.regained_v}.",
+                "Then mend {mend_first.1}: together {mend_first} give the load {regained_v}.",
+            ),
         ),
         When(
             "reason",
@@ -71,6 +81,12 @@ DROP_DIAGNOSIS = OperationWords(
             "open_part",
             "nearly all of the supply stands across {mend_first}, and no current flows. Switch it "
             "on if it is a switch, else mend it; then read the path again.",
+        ),
+        When(
+            "reason",
+            "load_open",
+            "nearly all of the supply stands at the load, and it takes {current_a}: the load "
+            "itself is open, or off. Test the load, not the wiring.",
         ),
         When(
             "reason",
@@ -105,21 +121,49 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "too_coarse",
-            "an excess that matters could hide within the errors: use a finer meter or range, or "
-            "more current.",
+            (
+                "an excess that matters could hide within the errors: use a finer meter or range.",
+                "Or read it at the working current, {working_current_a}.",
+            ),
         ),
         When(
             "reason",
             "too_thin",
-            "no part drops more than a sound one, and together they drop too much at this current: "
-            "take larger wires, or a relay near the load.",
+            (
+                "{too_hot.0} is too thin for {current_a}, and heats up: take a larger size first.",
+                When(
+                    "too_hot.0",
+                    None,
+                    (
+                        "no part drops more than a sound one, and together they drop too much at "
+                        "this current; of them {largest_drop} drops most, "
+                        "{readings.[largest_drop].measured_v}.",
+                        When(
+                            "readings.[largest_drop].kind",
+                            "wire",
+                            (
+                                "Take larger wires, or a shorter way.",
+                                When("circuit", "starter_control", _RELAY_NEAR),
+                                When("circuit", "continuous", _RELAY_NEAR),
+                                When("circuit", "intermittent", _RELAY_NEAR),
+                            ),
+                        ),
+                        When(
+                            "readings.[largest_drop].kind",
+                            "contact",
+                            "Clean and tighten it all the same, or take a better or larger part.",
+                        ),
+                    ),
+                ),
+            ),
         ),
         When(
             "reason",
             "parts_are_sound",
             (
-                "no part drops more than a sound one, and with the load they make up the supply to "
-                "{unaccounted_v}: look for the fault elsewhere.",
+                When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
+                When("supply_is", "too_low", _MAKE_UP + "."),
+                When("supply_is", "too_high", _MAKE_UP + "."),
                 When(
                     "unaccounted_v",
                     None,
@@ -128,12 +172,21 @@ DROP_DIAGNOSIS = OperationWords(
                 ),
             ),
         ),
+        When(
+            "supply_is",
+            "too_low",
+            "The supply itself has {supply_v}, too little at {current_a}: charge and test the "
+            "battery; where its posts have more, read the path from there.",
+        ),
+        When(
+            "supply_is",
+            "too_high",
+            "The supply itself has {supply_v}, which gasses or boils the battery: measure what the "
+            "regulator holds.",
+        ),
     ),
     short_names={"worst": "readings.[mend_first]"},
-    facts=(
-        "Then mend {mend_first.1}: all that is proven gives the load {regained_v}.",
-        "All readings together are {total_measured_v} at {current_a}.",
-    ),
+    facts=("All readings together are {total_measured_v} at {current_a}.",),
     checks={
         "wire_drop": CheckWords(
             name="drop of a wire",
@@ -158,8 +211,8 @@ DROP_DIAGNOSIS = OperationWords(
                 "{part} drops {value}",
                 "{readings.[part].excess_uncertainty_v}",
             ),
-            fails="{part} drops {value}, more than {limit}: clean, tighten or replace the "
-            "{readings.[part].part}.",
+            fails="{part} drops {value}, more than {limit}: it is poor, or too small for "
+            "{current_a}. Clean, tighten or replace the {readings.[part].part}.",
             unknown=_DOUBTS,
         ),
         "cable_drop": CheckWords(
@@ -195,7 +248,36 @@ DROP_DIAGNOSIS = OperationWords(
                     "{value} is read twice, or at another current: take the readings again.",
                 ),
             ),
-            unknown="Give supply_v and load_voltage_v to know what was not read.",
+            unknown=(
+                When(
+                    "detail",
+                    None,
+                    "Give supply_v and load_voltage_v to know what was not read.",
+                ),
+                When(
+                    "detail",
+                    "leads_swapped",
+                    "Leads are swapped somewhere: what was not read is not known before they are "
+                    "put right.",
+                ),
+            ),
+        ),
+        "supply": CheckWords(
+            name="voltage of the supply",
+            passes="",
+            marginal="The supply has {value} at {current_a}; in the cold that may do, warm a sound "
+            "battery keeps {limit}: charge it and test it.",
+            fails="The supply has {value} at {current_a} and a battery that is not flat keeps "
+            "{limit}: charge it and test it; where its posts have more, read the path from there.",
+        ),
+        "source_voltage": SOURCE_VOLTAGE,
+        "wires_heat": CheckWords(
+            name="heat of the wires",
+            passes="",
+            fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
+            "insulation that bears most: take a larger size, and let no such current flow "
+            "before.",
+            unknown="Whether {detail} can bear the current was not judged: ask wire-heating.",
         ),
     },
 )

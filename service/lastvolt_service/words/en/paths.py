@@ -36,7 +36,7 @@ DROP_LIMIT_IS_FOR = (
         "limit_applies_to",
         "cranking",
         "That limit is for both battery cables together while cranking, without other contacts: "
-        "500 A at 12 V, 250 A at 24 V.",
+        "500 A at 6 V and 12 V, 250 A at 24 V.",
     ),
     When(
         "limit_applies_to",
@@ -49,6 +49,14 @@ SUPPLY = CheckWords(
     passes="",
     fails="The supply itself has {value} and {limit} are needed at the load: no wire, contact or "
     "relay makes good what is not there. Charge the battery, or find what costs it that.",
+)
+SOURCE_VOLTAGE = CheckWords(
+    name="voltage of the source",
+    passes="",
+    marginal="{value} are below {limit}, the most for this system, and still gas a battery that is "
+    "not cold, and wear lamps: measure what the regulator holds, warm.",
+    fails="{value} are too much for this system, {limit} at most: stop charging and mend the "
+    "regulator before anything else, for the battery boils and lamps burn out.",
 )
 LOAD_VOLTAGE = CheckWords(
     name="voltage at the load",
@@ -65,9 +73,18 @@ LOAD_VOLTAGE = CheckWords(
     ),
 )
 
-_LOSES = (
-    "{load_voltage_v} of {supply_v} reach the load at {current_a}; the path loses {apart} and may "
-    "lose {limit_drop_v}."
+_LOSES = "{load_voltage_v} of {supply_v} reach the load at {current_a}; "
+_PATH_LOSES = _LOSES + "the path loses {apart} and may lose {limit_drop_v}."
+_HEADLINE = (
+    When("limit_applies_to", None, _PATH_LOSES),
+    When("limit_applies_to", "load", _PATH_LOSES),
+    When("limit_applies_to", "both_windings", _PATH_LOSES),
+    When(
+        "limit_applies_to",
+        "cranking",
+        _LOSES + "the path loses {apart}, of which the cables lose {limited_drop_v} and may lose "
+        "{limit_drop_v}.",
+    ),
 )
 
 _RELAY = (
@@ -76,8 +93,8 @@ _RELAY = (
 )
 
 VOLTAGE_DROP = OperationWords(
-    headline=_LOSES,
-    short=_LOSES,
+    headline=_HEADLINE,
+    short=_HEADLINE,
     weighs=("supply_v", "load_voltage_v"),
     facts=(
         "{worst_segment} loses most: {worst_drop_v}, {worst_share_percent} of it.",
@@ -101,11 +118,12 @@ VOLTAGE_DROP = OperationWords(
             ),
             fails=(
                 "The path drops {value}, more than {limit}: {worst_segment} drops most, "
-                "{worst_drop_v} ({worst_share_percent}). Start there.",
+                "{worst_drop_v} ({worst_share_percent} of all that is lost). Start there.",
                 *DROP_LIMIT_IS_FOR,
             ),
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": CheckWords(
             name="distance from voltage collapse",
@@ -128,6 +146,23 @@ VOLTAGE_DROP = OperationWords(
             "relay, or fit a larger part.",
             unknown="{part} carries {value}. Give rating_a to know whether it bears that.",
         ),
+        "fuse_load": CheckWords(
+            name="fuse carries its load",
+            passes="{part}: it carries {value} and may carry {limit} for as long.",
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="{part}: it carries {limit} and may carry {value} for as long. The "
+                    "margin is small.",
+                    short="{part}: it carries {limit}, and practice allows {value} for as long: it "
+                    "ages, and opens some day.",
+                ),
+            ),
+            fails="{part}: it carries {value} and may carry {limit} for as long: it will open. "
+            "Look for what draws so much; a larger fuse only if the wire bears it, which "
+            "fuse-selection tells.",
+        ),
         "conductor_temperature": CheckWords(
             name="heat of a wire",
             passes="{part}: the conductor reaches {value}; its insulation bears {limit}.",
@@ -135,6 +170,12 @@ VOLTAGE_DROP = OperationWords(
             "larger size, better insulation, a cooler place or fewer wires in the loom.",
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
+        ),
+        "fuse_protects_wire": CheckWords(
+            name="fuse protects the wire",
+            passes="",
+            unknown="Whether the fuse protects the wires behind it was not judged: ask "
+            "fuse-selection for each of them.",
         ),
         "wires_heat": CheckWords(
             name="heat of the wires",

@@ -1,6 +1,6 @@
 """What is said of relays."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
 NO_SUPPRESSION = (
     "Nothing limits the peak when the coil is switched off: 1000 V and more wear the switch and "
@@ -9,11 +9,18 @@ NO_SUPPRESSION = (
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
 _OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
+_REGULATOR = "No system has {maximum_v}: mend the regulator, the relay is not at fault."
+_SHORT_USE = "If it is made for short use, give duration_s, how long it is on at a time."
+_OF_MISFITS = (
+    When("misfit", "other_voltage", _OTHER_VOLTAGE),
+    When("misfit", "overcharged", _REGULATOR),
+    When("misfit", "short_use", _SHORT_USE),
+)
 _TO_CLOSE = (
-    When("other_system", True, _OTHER_VOLTAGE),
+    *_OF_MISFITS,
     When(
-        "other_system",
-        False,
+        "misfit",
+        None,
         (
             When(
                 "feed_can_help",
@@ -33,13 +40,38 @@ _TO_BEAR = (
     When("air_too_hot", True, "There the air alone is too hot for it: mount it cooler."),
     When("air_too_hot", False, "Mount it cooler, or take a coil of higher resistance."),
 )
+_CLOSES = (
+    "With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
+    "{available_v} arrive, {apart} "
+)
 
 RELAY_COIL = OperationWords(
-    headline="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
-    "{available_v} arrive, {apart} to spare.",
-    short="With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
-    "{available_v} arrive, {apart} short.",
-    weighs=("available_v", "hot_pick_up_v"),
+    headline=(
+        When(
+            "misfit",
+            None,
+            (
+                Weigh(
+                    "available_v",
+                    "hot_pick_up_v",
+                    enough=_CLOSES + "to spare.",
+                    short=_CLOSES + "short.",
+                ),
+            ),
+        ),
+        When(
+            "misfit",
+            "other_voltage",
+            "This relay of {nominal_v} is for another voltage, {maximum_v} may reach its coil: "
+            "take one that is made for this system.",
+        ),
+        When("misfit", "overcharged", _REGULATOR),
+        When(
+            "misfit",
+            "short_use",
+            "For hours the coil does not stand its own {nominal_v}. " + _SHORT_USE,
+        ),
+    ),
     facts=(
         (
             "Then it has {hot_coil_resistance_ohm} and takes {coil_power_w}.",
@@ -92,8 +124,8 @@ RELAY_COIL = OperationWords(
                 When("duration_s", None, "For hours:"),
                 "For {duration_s}:",
                 "The coil stands {limit} at {ambient_c} and gets {value}.",
-                When("other_system", True, _OTHER_VOLTAGE),
-                When("other_system", False, _TO_BEAR),
+                *_OF_MISFITS,
+                When("misfit", None, _TO_BEAR),
             ),
             unknown=(
                 When("maximum_v", None, "Give maximum_v, the charging voltage."),
@@ -138,7 +170,8 @@ RELAY_COIL = OperationWords(
         "suppression": CheckWords(
             name="suppression of the coil",
             passes="",
-            fails="",
+            fails="Nothing limits the peak when the coil is switched off: 1000 V and more, and the "
+            "switch stands {limit}. Fit a resistor, diode or zener.",
             marginal=NO_SUPPRESSION,
             unknown="Give suppression, what is wired across the coil: without any, 1000 V and more "
             "appear when it is switched off.",
@@ -149,6 +182,8 @@ RELAY_COIL = OperationWords(
         "pick_up_v": "a relay that closes at {new:down}",
         "dip_v": "the coil fed from a point that sags to {new:up} at most",
         "drop_out_v": "a relay that holds down to {new:down}",
+        "maximum_v": "the regulator mended, so that {new:down} reach the coil at most",
+        "duration_s": "the coil on for {new:down} at a time at most",
         "coil_resistance_ohm": "a coil of {new:up}, with the same pick-up voltage",
         "other_voltage": "a relay made for {new}, otherwise alike",
         "ambient_c": "the relay where it is {new:down} at most",
@@ -165,20 +200,54 @@ _ESTIMATE = When(
     "It is an estimate at the high end of published multiples; measure it.",
 )
 
-RELAY_CONTACT = OperationWords(
-    headline=(
-        "The contact carries {load_current_a} of the {derated_current_a} that it may carry at "
-        "{ambient_c}, {apart} to spare.",
-        When(
-            "derated_current_a",
-            None,
-            "What the contact may carry at {ambient_c} is not known; the load takes "
-            "{load_current_a}.",
+_NO_SYSTEM = "No system has {supply_v}: mend the regulator before the relay is judged."
+_CARRIES = (
+    Weigh(
+        "derated_current_a",
+        "load_current_a",
+        enough="The contact carries {load_current_a} of the {derated_current_a} that it may carry "
+        "at {ambient_c}, {apart} to spare.",
+        short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
+        "{load_current_a}, {apart} too much.",
+    ),
+    When(
+        "derated_current_a",
+        None,
+        (
+            Weigh(
+                "most_current_a",
+                "load_current_a",
+                enough="What the contact may carry at {ambient_c} is not known; the load takes "
+                "{load_current_a}.",
+                short="The contact may carry {most_current_a:down} at most, and less at "
+                "{ambient_c}; the load takes {load_current_a}, too much at any temperature.",
+            ),
         ),
     ),
-    short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
-    "{load_current_a}, {apart} too much.",
-    weighs=("derated_current_a", "load_current_a"),
+)
+_PULLS_IN = When(
+    "load_kind",
+    "starter_solenoid",
+    (
+        When(
+            "inrush_estimated",
+            True,
+            "If {load_current_a} are what both its windings take at pull-in, it starts with no "
+            "more: give them as inrush_current_a.",
+        ),
+    ),
+)
+
+RELAY_CONTACT = OperationWords(
+    headline=(
+        When("overcharged", True, _NO_SYSTEM),
+        When(
+            "wrong_voltage",
+            True,
+            "This contact is not made to break {supply_v} DC: take a relay made for that voltage.",
+        ),
+        When("overcharged", False, (When("wrong_voltage", False, _CARRIES),)),
+    ),
     facts=(
         (
             When("inrush_estimated", False, "The load starts with {first_current_a}."),
@@ -198,6 +267,11 @@ RELAY_CONTACT = OperationWords(
             passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
             fails=(
                 "The contact may carry {limit} at {ambient_c} and the load takes {value}.",
+                When(
+                    "derated_current_a",
+                    None,
+                    "That is the most at any temperature for which a rating is given.",
+                ),
                 When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
                 When("cooler_helps", False, "Take a larger relay."),
             ),
@@ -214,21 +288,29 @@ RELAY_CONTACT = OperationWords(
                 "The load starts with {value} and the contact may close on {limit}: it can weld "
                 "shut.",
                 _ESTIMATE,
+                _PULLS_IN,
             ),
             unknown=(
                 "The load starts with {value}, above the steady rating: give make_rating_a to "
                 "judge it.",
                 _ESTIMATE,
             ),
-            undecided="The load starts with {lowest_first_current_a} to {value}, and the contact "
-            "may close on {limit}: it can weld shut. Measure the first current and give "
-            "inrush_current_a.",
+            undecided=(
+                "The load starts with {lowest_first_current_a} to {value}, and the contact may "
+                "close on {limit}: it can weld shut. Measure the first current and give "
+                "inrush_current_a.",
+                _PULLS_IN,
+            ),
         ),
         "rated_voltage": CheckWords(
             name="rated voltage",
             passes="The contact may break {limit} DC and the supply reaches {value}.",
-            fails="The contact may break {limit} DC and the supply reaches {value}: its arc may "
-            "not go out. Take a relay made for this voltage.",
+            fails=(
+                "The contact may break {limit} DC and the supply reaches {value}: its arc may not "
+                "go out.",
+                When("overcharged", True, _NO_SYSTEM),
+                When("overcharged", False, "Take a relay made for this voltage."),
+            ),
         ),
         "contact_drop": CheckWords(
             name="drop of the contact",
@@ -250,16 +332,15 @@ RELAY_CONTACT = OperationWords(
         "rating_a": "a relay of {new:up}, all its currents in proportion",
         "ambient_c": "the relay where it is {new:down} at most",
         "inrush_current_a": "the first current held to {new:down}",
+        "supply_v": "the regulator mended, so that the supply reaches {new:down} at most",
         "rated_v": "a contact made to break {new:up} DC",
         "contact_resistance_ohm": "a sound contact of {new:down}",
         "load_current_a": "a load of {new:down} at most on this contact",
     },
 )
 
-_ADVICE = (
-    "Move {detail} to a relay first, fed through its own fuse.",
-    When("detail", None, "No relay helps: take a sound switch, or one of a higher rating."),
-)
+_NO_RELAY = When("detail", None, "No relay helps: take a sound switch, or one of a higher rating.")
+_ADVICE = ("Move {detail} to a relay first, fed through its own fuse.", _NO_RELAY)
 
 _WORN_OR_LOADED = (
     When("worn", True, "They are worn: clean or replace the switch."),
@@ -284,7 +365,8 @@ SWITCH_LOADING = OperationWords(
             passes="In position {part} the switch carries {value} of its {limit}.",
             marginal=(
                 "In position {part} the switch carries {value} of its {limit}; little is left.",
-                *_ADVICE,
+                "A relay for {detail}, fed through its own fuse, would spare it.",
+                _NO_RELAY,
             ),
             fails=(
                 "In position {part} the switch carries {value}, more than its {limit}.",
@@ -299,6 +381,12 @@ SWITCH_LOADING = OperationWords(
                 "{limit}.",
                 *_WORN_OR_LOADED,
             ),
+        ),
+        "switching": CheckWords(
+            name="first currents, and breaking the loads",
+            passes="",
+            unknown="Whether its contacts bear the loads' first currents, and break them at this "
+            "voltage, was not judged: ask relay-contact.",
         ),
         "heat": CheckWords(
             name="heat in its contacts",

@@ -1,16 +1,50 @@
 """What is said of solenoids."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
-_PATH = "The path may have up to {maximum_path_resistance_ohm:down}."
-_HEAT = "It would pull in with windings up to {maximum_temperature_c:down}."
-
-SOLENOID_PULL_IN = OperationWords(
-    headline="With its windings at {temperature_c} the solenoid pulls in: it needs "
-    "{hot_pull_in_v} and {available_v} arrive, {apart} to spare.",
+# Behind a terminal whose voltage is known there is no path.
+_PATH = "From {supply_v} the path may have up to {maximum_path_resistance_ohm:down}."
+_HEAT = When(
+    "cooling_can_help", True, "It would pull in with windings up to {maximum_temperature_c:down}."
+)
+_BRUSHES = (
+    "Its pull-in winding returns through the motor, which has {windings.motor_resistance_ohm}: "
+    "look at the brushes."
+)
+_WEIGHED = Weigh(
+    "available_v",
+    "hot_pull_in_v",
+    enough="With its windings at {temperature_c} the solenoid pulls in: it needs {hot_pull_in_v} "
+    "and {available_v} arrive, {apart} to spare.",
     short="With its windings at {temperature_c} the solenoid will not pull in: it needs "
     "{hot_pull_in_v} and {available_v} arrive, {apart} short.",
-    weighs=("available_v", "hot_pull_in_v"),
+)
+_MEND = (
+    When("path_can_help", True, "Lower the path's resistance."),
+    When(
+        "path_can_help",
+        False,
+        (
+            When("cooling_can_help", True, "No path helps: let it cool, or charge the battery."),
+            When(
+                "cooling_can_help",
+                False,
+                "No path helps: charge the battery, or take a solenoid for this voltage.",
+            ),
+        ),
+    ),
+)
+_HOLD_IN_OPEN = "Its hold-in winding is as good as open: replace the solenoid."
+_FOR_MORE = "It is made for a higher voltage, or the supply is at fault."
+
+SOLENOID_PULL_IN = OperationWords(
+    headline=(
+        When("fault", None, (_WEIGHED,)),
+        When("fault", "for_less", "This solenoid is made for a lower voltage: take another."),
+        When("fault", "for_more", "Even cold this solenoid would not pull in. " + _FOR_MORE),
+        When("fault", "brushes", ("This solenoid will not pull in.", _BRUSHES)),
+        When("fault", "hold_in_open", (_WEIGHED, _HOLD_IN_OPEN)),
+    ),
     facts=(
         (_PATH, _HEAT),
         "Once closed it holds down to {hot_hold_in_v}; the dip reaches {dip_v}.",
@@ -30,13 +64,10 @@ SOLENOID_PULL_IN = OperationWords(
                 "{limit} and only {value} arrive, {apart} short.",
                 _PATH,
                 _HEAT,
-                When("path_can_help", True, "Lower the path's resistance."),
-                When(
-                    "path_can_help",
-                    False,
-                    "No path helps: let it cool, charge the battery, or take a solenoid for this "
-                    "voltage.",
-                ),
+                When("fault", "for_more", _FOR_MORE),
+                When("fault", "brushes", _BRUSHES),
+                When("fault", None, _MEND),
+                When("fault", "hold_in_open", _MEND),
             ),
         ),
         "made_for": CheckWords(
@@ -45,13 +76,16 @@ SOLENOID_PULL_IN = OperationWords(
             fails="It pulls in at {value} cold already, and one for this voltage not below "
             "{limit}: it is made for a lower one, and its windings burn. Take another.",
             marginal="It pulls in at {value} cold already, and one for this voltage hardly below "
-            "{limit}: if it is made for a lower one, its windings burn.",
+            "{limit}. Look at its plate: if it is made for a lower one, its windings burn.",
         ),
         "hold_in": CheckWords(
             name="hold-in",
             passes="Once closed it holds down to {limit}; the dip reaches {value}.",
-            fails="Once closed it needs {limit} to hold and the dip reaches {value}: it will let "
-            "go and chatter.",
+            fails=(
+                "Once closed it needs {limit} to hold and the dip reaches {value}: it will let go "
+                "and chatter.",
+                When("fault", "hold_in_open", _HOLD_IN_OPEN),
+            ),
             unknown=(
                 When("dip_v", None, "Give dip_v to judge holding."),
                 When("hot_hold_in_v", None, "Give what keeps the plunger closed to judge holding."),

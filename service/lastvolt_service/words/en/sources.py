@@ -114,8 +114,8 @@ BATTERY_VOLTAGE = OperationWords(
                     "limit",
                     None,
                     "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
-                    "{load_test_v}: there is no published limit for {current_a}. Hold {value} "
-                    "against what the load needs.",
+                    "{load_test_v}: there is no published limit for {current_a}. It may keep no "
+                    "more than {terminal_low_v}: hold that against what the load needs.",
                 ),
                 When("load_test_v", None, "No load test is published for {temperature_c}."),
                 When(
@@ -132,6 +132,14 @@ BATTERY_VOLTAGE = OperationWords(
             "cold.",
             fails="The load takes {value}, more than the {limit} that the battery is rated for in "
             "the cold: take a larger battery, or look for what makes the load so heavy.",
+        ),
+        "battery_heat": CheckWords(
+            name="heat of the battery",
+            passes="",
+            marginal="It is at {value}: do not charge it above 50 °C. Let it cool, and find what "
+            "heats it.",
+            fails="It is at {value}, and from {limit} on a battery gasses and may run away: "
+            "neither charge nor load it. Let it cool, keep sparks away, and find what heats it.",
         ),
         "freezing": CheckWords(
             name="freezing of the electrolyte",

@@ -2,7 +2,7 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
-from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE, SUPPLY
+from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE, SOURCE_VOLTAGE, SUPPLY
 
 _PLACE = "in air of {ambient_c}"
 _TOO_HOT = (
@@ -35,7 +35,16 @@ WIRE_HEATING = OperationWords(
                 ),
             ),
         ),
-        _DUTY + "it reaches {temperature_after_on_time_c}, its insulation bears "
+        When(
+            "off_time_s",
+            None,
+            _DUTY + "it reaches {temperature_after_on_time_c}, its insulation bears "
+            "{insulation_limit_c}.",
+        ),
+        # The rest is too short to forget the time before: from cold is the first time only.
+        "{size} may carry {duty_current_a} for {on_time_s} after {off_time_s} of rest, over and "
+        "over, " + _PLACE + " and carries {current_a}; the first time alone takes it to "
+        "{temperature_after_on_time_c}, each further one higher. Its insulation bears "
         "{insulation_limit_c}.",
         When(
             "temperature_after_on_time_c",
@@ -118,8 +127,20 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     "fixed_drop",
-                    "No size helps: body and contacts alone take more than the {limit_drop_v} "
-                    "allowed.",
+                    (
+                        When(
+                            "return_path",
+                            "body",
+                            "No size helps: body and contacts alone take more than the "
+                            "{limit_drop_v} allowed.",
+                        ),
+                        When(
+                            "return_path",
+                            "wire",
+                            "No size helps: the contacts alone take more than the {limit_drop_v} "
+                            "allowed.",
+                        ),
+                    ),
                 ),
             ),
         ),
@@ -172,8 +193,20 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     "fixed_drop",
-                    "Body and contacts alone drop more than {limit}, whatever the wire: mend them, "
-                    "or lead the current back through a wire.",
+                    (
+                        When(
+                            "return_path",
+                            "body",
+                            "Body and contacts alone drop more than {limit}, whatever the wire: "
+                            "mend them, or lead the current back through a wire.",
+                        ),
+                        When(
+                            "return_path",
+                            "wire",
+                            "The contacts alone drop more than {limit}, whatever the wire: mend "
+                            "them.",
+                        ),
+                    ),
                 ),
                 *DROP_LIMIT_IS_FOR,
             ),
@@ -196,6 +229,7 @@ WIRE_SIZING = OperationWords(
             "decides and which nobody measured: give body_resistance_ohm.",
         ),
         "supply": SUPPLY,
+        "source_voltage": SOURCE_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": CheckWords(
             name="conductor temperature",

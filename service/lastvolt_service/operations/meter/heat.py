@@ -1,0 +1,63 @@
+"""Whether the wires of a path that is read bear its current, which no voltage tells."""
+
+import math
+
+from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
+from lastvolt_service.operations.judging import UNKNOWN, Judged, stays_within
+from lastvolt_service.operations.meter.readings import (
+    DropDiagnosisRequest,
+    WireReading,
+    current_at_work,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.wires.ampacity import duty_current, permissible
+from lastvolt_service.operations.wires.heated_wire import heated_wire
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables.load_profiles import load_profiles
+
+# The best that a wire of a vehicle usually has: what is too much here is too much anywhere.
+BEST_LIMIT_C, BEST_AMBIENT_C = 125.0, 20.0
+AT_BEST = "alone in air of 20 degC, insulation of 125 degC"
+
+
+def judge_heat(
+    asked: DropDiagnosisRequest, *, is_known: bool
+) -> tuple[tuple[Checked, ...], tuple[str, ...]]:
+    """Judge the wires, and name those that are too hot whatever covers them, thinnest first.
+
+    Of a current that the readings contradict nothing is known.
+    """
+    wires = [each for each in asked.readings if isinstance(each, WireReading)]
+    current_a = float(current_at_work(asked)) if is_known else 0.0
+    may = sorted(((_most_a(asked, wire), wire.name) for wire in wires), key=lambda each: each[0])
+    too_hot = tuple(name for most_a, name in may if most_a < current_a)
+    checks = [
+        Checked("wires_heat", stays_within(current_a, most_a), "A", AT_BEST, part=name)
+        for most_a, name in may
+        if most_a < current_a
+    ]
+    cooler = ", ".join(wire.name for wire in wires if wire.name not in too_hot)
+    if cooler:
+        nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=cooler))
+    return tuple(checks), too_hot
+
+
+def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:
+    """Most that a wire bears for as long as its circuit is usually on. [A]."""
+    if asked.circuit == "intermittent":  # nobody says how long
+        return math.inf
+    # Plain texts, as this is one request.
+    wire = heated_wire(
+        size=str(reading.size),
+        standard=reading.standard if isinstance(reading.standard, str) else None,
+        material=str(reading.material),
+        construction=str(reading.construction),
+        insulation_limit_c=BEST_LIMIT_C,
+        ambient_c=BEST_AMBIENT_C,
+    )
+    may = permissible(wire)
+    profile = OF_CIRCUIT.get(asked.circuit)
+    if profile is None:
+        return float(may.current_a)
+    return float(duty_current(wire, may, load_profiles()[profile].on_time_s, math.inf))

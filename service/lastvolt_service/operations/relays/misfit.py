@@ -1,0 +1,64 @@
+"""What speaks against a coil before any voltage is weighed: that it is not meant for this."""
+
+from collections.abc import Mapping
+from typing import Literal
+
+import numpy as np
+
+from lastvolt_service.operations.relays.data import CoilData, customary
+from lastvolt_service.operations.wires.drop_limits import nominal_of
+from lastvolt_service.physics import coil as physics
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Flags,
+    Numbers,
+    Texts,
+    Words,
+    given,
+    negate,
+    pick,
+    plain,
+)
+
+Misfit = Literal["other_voltage", "overcharged", "short_use"]
+MEANING = (
+    "what is wrong before any voltage is weighed: nominal_v is not for a system of maximum_v; no "
+    "system has such a maximum_v, the regulator is at fault; or the coil does not stand its own "
+    "nominal voltage for hours, and no duration_s is given; null for nothing"
+)
+_CODES: tuple[str | None, ...] = ("other_voltage", "overcharged", "short_use", None)
+_HIGHEST_NOMINAL_V = 24.0
+
+
+def is_overcharged(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
+    """Say where a voltage is too high for a system and too low for the next: of none at all."""
+    system_v = nominal_of(nominal_v, NOT_GIVEN)
+    next_v = pick(system_v < _HIGHEST_NOMINAL_V, 2 * system_v, np.inf)
+    found: Flags = (maximum_v > customary(nominal_v).limit_v) & (maximum_v < next_v)
+    return found
+
+
+def is_for_other_system(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
+    """Say where a nominal voltage is not that of a system with this highest lasting voltage."""
+    too_high = nominal_v > maximum_v
+    over = maximum_v > customary(nominal_v).limit_v
+    found: Flags = too_high | (over & negate(is_overcharged(nominal_v, maximum_v)))
+    return found
+
+
+def misfit(
+    asked: CoilData, duration_s: Numbers, limit_c: Numbers, thermal: Mapping[str, Numbers]
+) -> Texts:
+    """Name what is wrong with a coil, or with each of many; see `MEANING`."""
+    cold = {**thermal, "resistance_ohm": asked.coil_resistance_ohm}
+    rise_k = limit_c - asked.reference_temperature_c
+    stands_v = plain(physics.voltage_at_rise(rise_k=rise_k, **cold))
+    flags = (
+        is_for_other_system(asked.nominal_v, asked.maximum_v),
+        is_overcharged(asked.nominal_v, asked.maximum_v),
+        negate(given(duration_s)) & (stands_v < asked.nominal_v),
+    )
+    if any(isinstance(each, np.ndarray) for each in flags):
+        places = np.select([np.asarray(each) for each in flags], range(3), 3)
+        return Words(_CODES, places.astype(np.intp))
+    return next((code for code, each in zip(_CODES, flags, strict=False) if each), None)

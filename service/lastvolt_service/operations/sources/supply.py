@@ -1,0 +1,53 @@
+"""Whether a supply that is read or given can be that of its system at all."""
+
+import numpy as np
+
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    PASS,
+    Judged,
+    asked_if,
+    reaches,
+    stays_within,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.rows import Numbers, pick
+from lastvolt_service.tables import Unproven
+from lastvolt_service.tables import battery as table
+from lastvolt_service.tables.limits import GASSES_SHARE, system_voltages
+
+FLAT = Unproven("less than a flat battery of twice a sound one's resistance keeps at this current")
+
+
+def judge_too_high(supply_v: Numbers, nominal_v: Numbers) -> Checked:
+    """Judge whether a supply boils the battery; of a sound one nothing is said."""
+    most_v: Numbers = 0.0
+    for nominal, limit in system_voltages().items():
+        most_v = pick(nominal_v == nominal, limit.limit_v, most_v)
+    judged = stays_within(supply_v, most_v, 0.0)
+    gasses = (judged.verdict == PASS) & (supply_v > GASSES_SHARE * nominal_v)
+    judged = judged._replace(verdict=pick(gasses, MARGINAL, judged.verdict))
+    systems = system_voltages()  # columns carry no such texts: any of them
+    cited = systems[12 if isinstance(nominal_v, np.ndarray) else int(nominal_v)].citation
+    return Checked("source_voltage", asked_if(judged.verdict != PASS, judged), "V", cited)
+
+
+def judge_too_low(supply_v: float, nominal_v: float, current_a: float, *, starts: bool) -> Checked:
+    """Judge whether a battery that delivers a current has failed; of a sound one nothing is said.
+
+    While it may be cranking it is held against a load test, warm and as cold as is published.
+    """
+    scale = nominal_v / table.TABLE_NOMINAL_V
+    if starts:
+        test = table.load_test()
+        judged = reaches(supply_v, test.y[-1] * scale, 0.0)
+        if judged.verdict == FAIL and supply_v >= test.y[0] * scale:
+            judged = judged._replace(verdict=MARGINAL)
+        cited = test.citation
+    else:
+        least_v = table.open_circuit().y[0] - current_a * table.AGEING_FACTOR * table.SOUND_OHM
+        judged, cited = reaches(supply_v, least_v * scale, 0.0), FLAT
+    value, limit, margin = (float(each) for each in judged[:3])
+    judged = Judged(value, limit, margin, judged.verdict)
+    return Checked("supply", asked_if(judged.verdict in {FAIL, MARGINAL}, judged), "V", cited)

@@ -1,0 +1,77 @@
+"""Fuses and switches in a path: what is wrong with them, and what is not."""
+
+import pytest
+
+FUSE = {"kind": "contact", "name": "main fuse", "part": "fuse", "resistance_ohm": 0.002}
+
+
+def drop(run, *segments, **fields):
+    asked = {"supply_v": 12.5, "circuit": "continuous", "segments": list(segments), **fields}
+    return run("voltage-drop", **asked)
+
+
+def the(found, code):
+    return next(check for check in found.checks if check.code == code)
+
+
+# A fuse carries three quarters of its rating without end, and at most all of it.
+@pytest.mark.parametrize(
+    ("load_a", "verdict"),
+    [(10, "pass"), (10.8, "marginal"), (14.5, "marginal"), (15, "marginal"), (15.1, "fail")],
+)
+def test_a_fuse_is_held_to_its_share(run, load_a, verdict):
+    found = drop(run, {**FUSE, "rating_a": 15}, load_current_a=load_a)
+    check = the(found, "fuse_load")
+    assert (check.verdict, check.limit) == (verdict, 11.25)
+    assert "contact_current" not in {each.code for each in found.checks}
+    assert "ages" not in check.message or 11.25 < load_a <= 15
+
+
+def test_a_fuse_that_opens_is_no_call_for_a_larger_one(run):
+    found = drop(run, {**FUSE, "rating_a": 30}, load_current_a=40)
+    said = the(found, "fuse_load").message
+    assert "it will open. Look for what draws so much" in said
+    assert "a larger fuse only if the wire bears it" in said
+    assert "larger part" not in said
+    assert "relay" not in said
+    assert the(found, "fuse_load").is_harmful
+    assert "What fails: fuse carries its load." in found.headline
+
+
+def test_a_fuse_carries_its_rating_for_a_while(run):
+    found = drop(run, {**FUSE, "rating_a": 15}, load_current_a=13, duration_s=10)
+    assert (the(found, "fuse_load").verdict, the(found, "fuse_load").limit) == ("pass", 15)
+
+
+SWITCH = {"kind": "contact", "name": "key", "part": "switch", "rating_a": 15}
+
+
+# 5 mohm drop 0.075 V at 15 A: sound. 20 mohm drop 0.3 V there: worn.
+@pytest.mark.parametrize(
+    ("ohm", "load_a", "drops"),
+    [(0.005, 25, None), (0.02, 25, "fail"), (0.005, 10, "pass"), (0.02, 10, "fail")],
+)
+def test_a_sound_switch_that_carries_too_much_is_not_called_worn(run, ohm, load_a, drops):
+    found = drop(run, {**SWITCH, "resistance_ohm": ohm}, load_current_a=load_a)
+    judged = {check.code: check.verdict for check in found.checks}
+    assert judged.get("contact_drop") == drops
+    assert judged["contact_current"] == ("fail" if load_a > 15 else "pass")
+    assert ("clean, tighten" in str([each.message for each in found.checks])) == (drops == "fail")
+
+
+def test_a_contact_that_drops_much_may_be_too_small(run):
+    key = {"kind": "contact", "name": "key", "part": "switch", "measured_v": 0.15}
+    found = run("drop-diagnosis", current_a=27, readings=[key], nominal_v=12)
+    said = next(check.message for check in found.checks if check.code == "contact_drop")
+    assert "it is poor, or too small for 27 A. Clean, tighten or replace the switch." in said
+
+
+def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run):
+    """60 A before 18 AWG: no voltage tells that the wire burns first."""
+    thin = {"kind": "wire", "name": "feed", "size": "18 AWG", "length_m": 2,
+            "insulation": "GXL", "ambient_c": 40}  # fmt: skip
+    found = drop(run, {**FUSE, "rating_a": 60}, thin, load_current_a=5)
+    assert "fuse_protects_wire" in {each.code for each in found.not_judged}
+    assert "fuse protects the wire" in found.headline
+    bare = drop(run, thin, load_current_a=5)
+    assert "fuse_protects_wire" not in {each.code for each in bare.checks}

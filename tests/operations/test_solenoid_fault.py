@@ -1,0 +1,78 @@
+"""A solenoid that no path, battery or cooling helps: which part is at fault is said first."""
+
+import pytest
+
+WINDINGS = {
+    "pull_in_turns": 200,
+    "pull_in_resistance_ohm": 0.35,
+    "hold_in_turns": 200,
+    "hold_in_resistance_ohm": 1.1,
+    "motor_resistance_ohm": 0.02,
+    "ampere_turns": 4500,
+    "hold_ampere_turns": 700,
+}
+
+
+def solenoid(run, **fields):
+    return run("solenoid-pull-in", **fields)
+
+
+def message(found, code):
+    return next((check.message for check in found.checks if check.code == code), "")
+
+
+def test_brushes_in_the_way_of_the_pull_in_winding_are_named(run):
+    """2 ohm in series with 0.35 ohm leave the pull-in winding a seventh of its current."""
+    asked = {"temperature_c": 110, "supply_v": 12.2, "path_resistance_ohm": 0.06}
+    worn = solenoid(run, windings={**WINDINGS, "motor_resistance_ohm": 2}, **asked)
+    assert worn.fault == "brushes"
+    assert "look at the brushes" in worn.headline
+    assert "look at the brushes" in message(worn, "pull_in")
+    assert "No path helps" not in message(worn, "pull_in")
+    sound = solenoid(run, windings=WINDINGS, **asked)
+    assert sound.fault is None
+    assert "brushes" not in sound.headline
+
+
+def test_an_open_hold_in_winding_is_named(run):
+    open_one = {**WINDINGS, "hold_in_resistance_ohm": 1000}
+    found = solenoid(run, windings=open_one, temperature_c=20, available_v=12, dip_v=9)
+    assert found.fault == "hold_in_open"
+    assert "hold-in winding is as good as open: replace the solenoid" in found.headline
+    assert "replace the solenoid" in message(found, "hold_in")
+
+
+# 24 V solenoid on a 12 V battery; 12 V one on 7 V; 6 V one on 12 V, 12 V one on 24 V.
+@pytest.mark.parametrize(
+    ("pull_in_v", "available_v", "fault"),
+    [(16, 12.2, "for_more"), (7.8, 7, "for_more"), (3.6, 12.4, "for_less"), (7.8, 24, "for_less"),
+     (7.8, 12.2, None), (16, 24.5, None)],
+)  # fmt: skip
+def test_one_for_another_voltage_is_said_first(run, pull_in_v, available_v, fault):
+    found = solenoid(run, rated={"pull_in_v": pull_in_v}, temperature_c=20, available_v=available_v)
+    assert found.fault == fault
+    assert ("made for a higher voltage, or the supply" in found.headline) == (fault == "for_more")
+    assert ("made for a lower voltage" in found.headline) == (fault == "for_less")
+    assert ("to spare" in found.headline) == (fault is None)
+    if fault == "for_more":
+        told = message(found, "pull_in")
+        for useless in ("let it cool", "charge the battery", "windings up to", "path"):
+            assert useless not in told
+
+
+# The same sound solenoid, on the battery and on its charger.
+@pytest.mark.parametrize("supply_v", [11, 11.8, 12.6, 14.4])
+def test_a_charger_makes_no_solenoid_one_for_less(run, supply_v):
+    found = solenoid(run, rated={"pull_in_v": 5.0}, temperature_c=20, available_v=supply_v)
+    assert found.fault is None
+    assert message(found, "made_for") == ""
+
+
+def test_behind_a_terminal_whose_voltage_is_known_there_is_no_path(run):
+    rated = {"pull_in_v": 7.5, "resistance_ohm": 0.3}
+    at_terminal = solenoid(run, rated=rated, temperature_c=60, available_v=9.8)
+    assert "path" not in message(at_terminal, "pull_in")
+    from_post = solenoid(
+        run, rated=rated, temperature_c=60, supply_v=12.2, path_resistance_ohm=0.03
+    )
+    assert "From 12.2 V the path may have up to" in message(from_post, "pull_in")

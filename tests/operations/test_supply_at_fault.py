@@ -1,0 +1,74 @@
+"""A supply that cannot be that of its system is told, whatever the path may be."""
+
+import pytest
+
+
+def wire_read(current_a):
+    """2 m of 12 AWG, 5.3 mohm/m at 20 degC."""
+    volts = round(0.0106 * current_a, 3)
+    return {"kind": "wire", "name": "feed", "size": "12 AWG", "length_m": 2, "measured_v": volts}
+
+
+def diagnose(run, supply_v, current_a=10, **fields):
+    read = {"kind": "contact", "name": "ground", "part": "ground", "measured_v": 0.02}
+    wire = wire_read(current_a)
+    asked = {
+        "circuit": "continuous", "nominal_v": 12, "current_a": current_a, "supply_v": supply_v,
+        "load_voltage_v": supply_v - wire["measured_v"] - 0.02, "readings": [wire, read],
+        "meter": {"resolution_v": 0.001, "accuracy_percent": 0.1},
+    }  # fmt: skip
+    return run("drop-diagnosis", **{**asked, **fields})
+
+
+def verdict(found, code):
+    return next((check.verdict for check in found.checks if check.code == code), None)
+
+
+# A flat battery has 11.9 V at rest; one of 20 mohm loses 0.2 V at 10 A.
+@pytest.mark.parametrize(
+    ("supply_v", "is_low"), [(9.5, True), (11.5, True), (11.8, False), (12.4, False)]
+)
+def test_a_flat_battery_is_no_sound_supply(run, supply_v, is_low):
+    found = diagnose(run, supply_v)
+    assert verdict(found, "supply") == ("fail" if is_low else None)
+    assert found.reason == "parts_are_sound"
+    assert ("charge and test the battery" in found.headline) == is_low
+    assert ("fault elsewhere" in found.headline) != is_low
+
+
+# A load test asks for 9.6 V warm, and for 8.5 V at -18 degC.
+@pytest.mark.parametrize(
+    ("supply_v", "judged"), [(6.2, "fail"), (8.4, "fail"), (9.0, "marginal"), (9.7, None)]
+)
+def test_a_battery_that_sags_while_it_cranks_is_told(run, supply_v, judged):
+    cable = {"kind": "wire", "name": "cable", "size": "2/0 AWG", "length_m": 1, "measured_v": 0.048}
+    found = diagnose(
+        run, supply_v, circuit="starter_motor", current_a=180, load_voltage_v=supply_v - 0.048,
+        readings=[cable],
+    )  # fmt: skip
+    assert verdict(found, "supply") == judged
+    assert ("charge and test the battery" in found.headline) == (judged is not None)
+
+
+@pytest.mark.parametrize(
+    ("supply_v", "judged"), [(14.4, None), (15.9, "marginal"), (16.1, "fail"), (40, "fail")]
+)
+def test_a_runaway_regulator_is_told_by_all_who_are_given_its_voltage(run, supply_v, judged):
+    read = diagnose(run, supply_v)
+    assert verdict(read, "source_voltage") == judged
+    assert ("measure what the regulator holds" in read.headline) == (judged is not None)
+    wire = {"kind": "wire", "name": "feed", "size": "12 AWG", "length_m": 2}
+    drop = run("voltage-drop", supply_v=supply_v, nominal_v=12, load_current_a=10, segments=[wire])
+    assert verdict(drop, "source_voltage") == judged
+    assert ("voltage of the source" in drop.headline) == (judged == "fail")
+    sized = run(
+        "wire-sizing", supply_v=supply_v, nominal_v=12, load_current_a=10, length_m=2,
+        insulation="GXL", zone="cabin", return_path="wire", load_profile="steady",
+    )  # fmt: skip
+    assert verdict(sized, "source_voltage") == judged
+
+
+def test_no_system_has_40_v(run):
+    wire = {"kind": "wire", "name": "feed", "size": "12 AWG", "length_m": 2}
+    found = run("voltage-drop", supply_v=40, load_current_a=10, segments=[wire])
+    assert verdict(found, "source_voltage") == "fail"
