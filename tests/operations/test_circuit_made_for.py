@@ -133,3 +133,18 @@ def test_worn_brushes_make_no_solenoid_of_another_system(run):
     (check,) = [c for c in ask(run, worn, 12.6, 12).checks if c.code == "made_for"]
     assert check.verdict == "pass"
     assert check.value == pytest.approx(3000 / (200 * (1 / 0.5 + 1 / 1.5)), rel=1e-9)
+
+
+def test_another_loads_bulb_is_not_the_fault(run):
+    """The headlamps are short for their switch, whatever the dash has."""
+    switch = contact("switch", "in", "lamps", 0.2, part="switch", rating_a=20)
+    lamps = {"name": "headlamps", "kind": "resistance", "resistance_ohm": 1.5, "needed_v": 11.5}
+    dash = {**lamp(24), "name": "dash bulb", "rated_power_w": 2}
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+    circuit = {
+        "source": source, "branches": [FUSE, switch],
+        "loads": [{**lamps, "nodes": ["lamps", "ground"]}, dash],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_drop", "switch")
+    assert "load for this voltage" in answer.headline

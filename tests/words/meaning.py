@@ -157,7 +157,7 @@ CIRCUITS = {
         "<", "makes {value}; one of a few", "a small one burns",
         "across its coil makes {value}", "resistance makes {limit}", "resistance {limit} at most",
     ),
-    "suppression": means("", "", ""),
+    "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     "coil_polarity": means("", "", ""),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(

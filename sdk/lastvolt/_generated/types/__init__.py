@@ -99,6 +99,7 @@ if TYPE_CHECKING:
         WayCode,
     )
     from lastvolt._generated.types.solenoid_pull_in import (
+        Fault,
         Plunger,
         RatedSolenoid,
         SolenoidPullIn,
@@ -167,6 +168,7 @@ __all__ = [
     "DeratingPoint",
     "DropDiagnosis",
     "DropDiagnosisAdvice",
+    "Fault",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
     "FuseFamily",
@@ -292,7 +294,7 @@ _NAMES = {
     "fuse_selection": ["FuseSelection"],
     "relay_coil": ["SuppressionResult", "RelayCoil"],
     "relay_contact": ["RelayContact"],
-    "solenoid_pull_in": ["RatedSolenoid", "SolenoidWindings", "Plunger", "SolenoidPullIn"],
+    "solenoid_pull_in": ["RatedSolenoid", "SolenoidWindings", "Plunger", "Fault", "SolenoidPullIn"],
     "battery_voltage": ["BatteryVoltage"],
     "switch_loading": [
         "SwitchLoad",

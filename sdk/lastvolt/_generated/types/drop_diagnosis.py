@@ -70,6 +70,7 @@ DropDiagnosisAdvice = Literal[
 Reason = Literal[
     "excess_proven",
     "open_part",
+    "load_open",
     "leads_swapped",
     "lost_elsewhere",
     "read_twice",
@@ -155,18 +156,25 @@ class DropDiagnosis(Result):
     ----------
     advice : DropDiagnosisAdvice
         `mend_the_wiring`: an excess is proven; `open_part`: nearly all of the supply stands across
-        a part, and no current flows; `unmeasured_part`: voltage is lost where nothing was read;
-        `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide an excess that
-        matters.
+        a part or the load, and no current flows; `unmeasured_part`: voltage is lost where nothing
+        was read; `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide an
+        excess that matters.
     reason : Reason
-        Why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a
-        part was read within another; readings, load and supply contradict each other; the wires
-        contradict the current; it is a trickle; an excess that matters could hide within the
-        errors; all parts are sound and together they drop too much; all parts are sound.
+        Why: an excess is proven; a part is open; the load is open or off; leads are swapped;
+        voltage is lost elsewhere; a part was read within another; readings, load and supply
+        contradict each other; the wires contradict the current; it is a trickle; an excess that
+        matters could hide within the errors; all parts are sound and together they drop too much;
+        all parts are sound.
     mend_first : tuple of str
         Parts of proven excess, the most worthwhile first, or what is open.
     overlap : tuple of str
         Parts without which the readings make up the supply: read twice.
+    too_hot : tuple of str
+        Wires that this current overheats in the best of insulation and place.
+    largest_drop : str
+        The part that drops most, of the wires or of the contacts, whichever drop more.
+    supply_is : {"too_low", "too_high"} or None
+        Whether the supply itself is at fault, wherever the path may be, too.
     swapped : tuple of str
         Parts read with the leads the wrong way round.
     regained_v : float
@@ -188,20 +196,27 @@ class DropDiagnosis(Result):
 
     advice: DropDiagnosisAdvice
     """`mend_the_wiring`: an excess is proven; `open_part`: nearly all of the supply stands
-    across a part, and no current flows; `unmeasured_part`: voltage is lost where nothing was
-    read; `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide an excess
-    that matters.
+    across a part or the load, and no current flows; `unmeasured_part`: voltage is lost where
+    nothing was read; `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide
+    an excess that matters.
     """
     reason: Reason
-    """Why: an excess is proven; a part is open; leads are swapped; voltage is lost elsewhere; a
-    part was read within another; readings, load and supply contradict each other; the wires
-    contradict the current; it is a trickle; an excess that matters could hide within the errors;
-    all parts are sound and together they drop too much; all parts are sound.
+    """Why: an excess is proven; a part is open; the load is open or off; leads are swapped;
+    voltage is lost elsewhere; a part was read within another; readings, load and supply
+    contradict each other; the wires contradict the current; it is a trickle; an excess that
+    matters could hide within the errors; all parts are sound and together they drop too much;
+    all parts are sound.
     """
     mend_first: tuple[str, ...]
     """Parts of proven excess, the most worthwhile first, or what is open."""
     overlap: tuple[str, ...]
     """Parts without which the readings make up the supply: read twice."""
+    too_hot: tuple[str, ...]
+    """Wires that this current overheats in the best of insulation and place."""
+    largest_drop: str
+    """The part that drops most, of the wires or of the contacts, whichever drop more."""
+    supply_is: Literal["too_low", "too_high"] | None
+    """Whether the supply itself is at fault, wherever the path may be, too."""
     swapped: tuple[str, ...]
     """Parts read with the leads the wrong way round."""
     regained_v: float

@@ -2,6 +2,7 @@
 """Types of `lastvolt.Client.relay_coil`."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from lastvolt._generated.types.common import Result
 from lastvolt.answers import Model
@@ -46,8 +47,10 @@ class RelayCoil(Result):
 
     Attributes
     ----------
-    other_system : bool
-        Whether `nominal_v` is not for a system of `maximum_v`.
+    misfit : {"other_voltage", "overcharged", "short_use"} or None
+        What is wrong before any voltage is weighed: `nominal_v` is not for a system of `maximum_v`;
+        no system has such a `maximum_v`, the regulator is at fault; or the coil does not stand its
+        own nominal voltage for hours, and no `duration_s` is given; None for nothing.
     feed_can_help : bool
         Whether `maximum_v`, where it is known, closes the warm coil.
     air_too_hot : bool
@@ -81,8 +84,11 @@ class RelayCoil(Result):
         What happens at switch-off.
     """
 
-    other_system: bool
-    """Whether `nominal_v` is not for a system of `maximum_v`."""
+    misfit: Literal["other_voltage", "overcharged", "short_use"] | None
+    """What is wrong before any voltage is weighed: `nominal_v` is not for a system of
+    `maximum_v`; no system has such a `maximum_v`, the regulator is at fault; or the coil does
+    not stand its own nominal voltage for hours, and no `duration_s` is given; None for nothing.
+    """
     feed_can_help: bool
     """Whether `maximum_v`, where it is known, closes the warm coil."""
     air_too_hot: bool

@@ -21,6 +21,12 @@ class RelayContact(Result):
         steady one. [A]
     lowest_first_current_a : float
         The same at the low end of an estimate. [A]
+    most_current_a : float
+        The same where it is known, else at the maker's last point, which is more. [A]
+    wrong_voltage : bool
+        Whether the contact is not made to break `supply_v`, a voltage that a system has.
+    overcharged : bool
+        Whether it is not, and no system has `supply_v`: the regulator is at fault.
     cooler_helps : bool
         Whether the contact may carry more in a cooler place.
     inrush_estimated : bool
@@ -41,6 +47,12 @@ class RelayContact(Result):
     """
     lowest_first_current_a: float
     """The same at the low end of an estimate. [A]"""
+    most_current_a: float
+    """The same where it is known, else at the maker's last point, which is more. [A]"""
+    wrong_voltage: bool
+    """Whether the contact is not made to break `supply_v`, a voltage that a system has."""
+    overcharged: bool
+    """Whether it is not, and no system has `supply_v`: the regulator is at fault."""
     cooler_helps: bool
     """Whether the contact may carry more in a cooler place."""
     inrush_estimated: bool

@@ -2,7 +2,7 @@
 """Types of `lastvolt.Client.solenoid_pull_in`."""
 
 from dataclasses import dataclass
-from typing import NotRequired, TypedDict
+from typing import Literal, NotRequired, TypedDict
 
 from lastvolt._generated.types.common import Number, Result
 
@@ -67,6 +67,10 @@ class Plunger(TypedDict):
     """Temperature of this resistance. From -60 to 400, by default 20. [degC]"""
 
 
+Fault = Literal["for_less", "for_more", "brushes", "hold_in_open"]
+"""What `SolenoidPullIn.fault` may be."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SolenoidPullIn(Result):
     """Answer of ``solenoid-pull-in``.
@@ -90,6 +94,12 @@ class SolenoidPullIn(Result):
     maximum_path_resistance_ohm : float or None
         Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`, if
         that was given); None where none is small enough or the resistance is not known. [ohm]
+    fault : {"for_less", "for_more", "brushes", "hold_in_open"} or None
+        What no path, battery or cooling makes good: it is made for a lower voltage, or for a higher
+        one; its pull-in winding gets too little through the motor's brushes; its hold-in winding is
+        open; None for nothing.
+    cooling_can_help : bool
+        Whether windings of 20 degC would pull in, where these do not.
     path_can_help : bool
         Whether a path without resistance would bring enough: from `supply_v`, or, where
         `available_v` was given, from the highest voltage of such a system.
@@ -115,6 +125,13 @@ class SolenoidPullIn(Result):
     """Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`,
     if that was given); None where none is small enough or the resistance is not known. [ohm]
     """
+    fault: Fault | None
+    """What no path, battery or cooling makes good: it is made for a lower voltage, or for a
+    higher one; its pull-in winding gets too little through the motor's brushes; its hold-in
+    winding is open; None for nothing.
+    """
+    cooling_can_help: bool
+    """Whether windings of 20 degC would pull in, where these do not."""
     path_can_help: bool
     """Whether a path without resistance would bring enough: from `supply_v`, or, where
     `available_v` was given, from the highest voltage of such a system.

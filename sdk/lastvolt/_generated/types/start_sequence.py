@@ -156,7 +156,7 @@ class StartCase(Model):
         Silent: nothing moves; hums: the plunger does not go home; buzzes: it goes home and lets go
         again; slow; `runs_on` after the key is let go; starts.
     fails_in : str or None
-        The stage in which it goes wrong first; None where none does.
+        The stage in which it does so; None where it starts.
     stages : tuple of StartStage
         As far as it gets.
     verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
@@ -170,7 +170,7 @@ class StartCase(Model):
     go again; slow; `runs_on` after the key is let go; starts.
     """
     fails_in: str | None
-    """The stage in which it goes wrong first; None where none does."""
+    """The stage in which it does so; None where it starts."""
     stages: tuple[StartStage, ...]
     """As far as it gets."""
     verdict: Verdict

@@ -149,6 +149,8 @@ class VoltageDrop(Result):
         Voltage lost on the path, out and back. [V]
     drop_percent : float
         The same, of the supply. [%]
+    limited_drop_v : float
+        What of the drop is held against the limit, where that speaks of it: of cables only. [V]
     limit_drop_v : float
         Limit that the drop is held against. [V]
     limit_applies_to : str or None
@@ -185,6 +187,8 @@ class VoltageDrop(Result):
     """Voltage lost on the path, out and back. [V]"""
     drop_percent: float
     """The same, of the supply. [%]"""
+    limited_drop_v: float
+    """What of the drop is held against the limit, where that speaks of it: of cables only. [V]"""
     limit_drop_v: float
     """Limit that the drop is held against. [V]"""
     limit_applies_to: str | None

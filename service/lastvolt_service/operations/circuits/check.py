@@ -172,7 +172,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
     states = tuple(_case_state(each, decisive) for each in judged)
-    place, worst_check = weakest([each.checks for each in judged])
+    place, worst_check = weakest([each.checks for each in judged], load=decisive)
     return Outcome(
         {
             "cases": states,

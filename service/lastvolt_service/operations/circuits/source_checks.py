@@ -39,7 +39,7 @@ from lastvolt_service.operations.sources.condition import (
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import Unproven
 from lastvolt_service.tables.battery import AGEING_FACTOR, load_test
-from lastvolt_service.tables.limits import system_voltages
+from lastvolt_service.tables.limits import GASSES_SHARE, system_voltages
 
 # In the order in which they are told: what bursts, what is flat, what is worn out, what sags.
 OF_SOURCES = (
@@ -52,9 +52,9 @@ OF_SOURCES = (
 )
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
-# What gasses a battery that is not cold, and dries it fast, over the nominal voltage: 15 V and
-# 15.5 V of 12; and what charges a full one. Common practice.
-GASSES_SHARE, DRIES_SHARE, COLD_C = 1.25, 15.5 / 12.0, 10.0
+# What dries a battery that is not cold, over the nominal voltage, 15.5 V of 12; and what charges a
+# full one. Common practice.
+DRIES_SHARE, COLD_C = 15.5 / 12.0, 10.0
 CHARGES_SHARE = 1.08
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})

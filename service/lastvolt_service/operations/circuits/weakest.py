@@ -8,9 +8,10 @@ from lastvolt_service.operations.results import Check, relative_margin
 
 # What bursts, then what a chafe sets alight whatever the load does.
 BURSTS = ("source_voltage", "freezing")
-ALIGHT = ("fuse_bypassed", "fuse_protection", "fuse_overload")
+ALIGHT = ("fuse_bypassed", "fuse_overload")
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
+OF_A_LOAD = frozenset({"made_for", "full_voltage"})
 # What draws too much makes a battery sag: that says less of it than the others.
 CAUSES = (*BURSTS, "charge", "battery_resistance", *OF_THE_PART, "sag", "cranking_rating")
 # Made for less, a part draws too much: wires that get hot are no fault of their own.
@@ -20,6 +21,9 @@ OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
+# A fault behind a fuse that gets too little is the fault of what resists, and what a fuse might let
+# through for hours is no matter of today.
+OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
 LEADS = frozenset({"release_force"})
 UNSOUND = frozenset({"fail", "undecided"})
@@ -29,12 +33,13 @@ HEATS = HEAT | {"fuse_overload"}
 
 
 def weakest(
-    of_cases: Sequence[Sequence[Check]], *, causes: bool = False
+    of_cases: Sequence[Sequence[Check]], *, load: str | None = None, causes: bool = False
 ) -> tuple[int, Check | None]:
     """Place of the worst of several cases, and the worst check of all.
 
     What bursts, burns or catches fire is told first, and then what makes others fail: a poor
-    source, a part that no wiring cures. Where causes alone are asked for, they come first.
+    source, a part that no wiring cures; of loads that of `load`, where it is given. Where causes
+    alone are asked for, they come first.
     """
     ranked = []
     for place, checks in enumerate(of_cases):
@@ -45,10 +50,10 @@ def weakest(
             if check.margin is None and check.verdict not in UNSOUND:
                 continue
             if is_poor or check.code not in NEVER_WEAK:
-                # What may be frozen is told as if it were.
-                may_be = check.code == "freezing" and check.verdict in UNSOUND
+                # What may burst is told as if it did.
+                may_be = check.code in BURSTS and check.verdict in UNSOUND
                 verdict = VERDICTS_WORST_FIRST.index("fail" if may_be else check.verdict)
-                kind = len(CAUSES) if not is_poor else _cause(check)
+                kind = _cause(check, load) if is_poor else len(CAUSES)
                 if causes:  # what hurts and is no cause is told after them
                     harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
                 else:
@@ -61,8 +66,11 @@ def weakest(
     return place, check
 
 
-def _cause(check: Check) -> int:
-    return CAUSES.index(check.code) if check.code in CAUSES else len(CAUSES)
+def _cause(check: Check, load: str | None) -> int:
+    # What another load is made for is no cause of what is wrong with the one that decides.
+    if check.code not in CAUSES or (check.code in OF_A_LOAD and load not in {None, check.part}):
+        return len(CAUSES)
+    return CAUSES.index(check.code)
 
 
 def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
@@ -81,5 +89,4 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
         return 3
     if check.code == "fuse_load":
         return 4
-    # A fault behind a fuse that gets too little is the fault of what resists.
-    return 5 if check.is_harmful and check.code != "far_short" else 6
+    return 5 if check.is_harmful and check.code not in OF_HOURS else 6

@@ -64,7 +64,7 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 # Advice to bring what is there to what it should be, before or without the relay.
 BatteryState = Literal["frozen", "dead", "low", "weak"]
-SETS_ALIGHT = HEAT | {*ALIGHT}
+SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
 

@@ -93,7 +93,8 @@ CHECKS = {
     "suppression": CheckWords(
         name="suppression of the relay's coil",
         passes="",
-        fails="",
+        fails="{part}: nothing limits the peak when its coil is switched off: 1000 V and more, and "
+        "the switch stands {limit}. Fit a resistor, diode or zener.",
         marginal=f"{{part}}: {NO_SUPPRESSION}",
         unknown="{part}: Give suppression, what is wired across its coil: without any, 1000 V and "
         "more appear when it is switched off.",
