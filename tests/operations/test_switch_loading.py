@@ -220,7 +220,8 @@ def test_each_step_relieves_and_the_first_is_the_best(run, many, rating_a):
     assert all(later <= earlier for earlier, later in itertools.pairwise(currents_a))
     if found.relief:
         afters_a = [each.current_after_a for each in found.relief]
-        assert afters_a[0] == min(afters_a)
+        # Sums in another order may differ in their last digit.
+        assert afters_a[0] == pytest.approx(min(afters_a), rel=1e-12)
 
 
 def brute_force(loads, rating_a, ohm):

@@ -33,6 +33,7 @@ DROP = {
     "drop_v": 1.5,
     "drop_percent": 12.3,
     "limit_drop_v": 1.0,
+    "limited_drop_v": 1.5,
     "limit_applies_to": "both_windings",
     "duration_s": 10.0,
     "nominal_v": 12.0,
