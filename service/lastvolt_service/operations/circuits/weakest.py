@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
+from typing import NamedTuple
 
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
 from lastvolt_service.operations.results import Check, relative_margin
@@ -43,27 +44,46 @@ def weakest(
     """
     ranked = []
     for place, checks in enumerate(of_cases):
-        opens = any(check.code in OPENS and check.verdict == "fail" for check in checks)
-        opened = {c.part for c in checks if c.code == "fuse_load" and c.verdict == "fail"}
-        for check in checks:
-            is_poor = check.verdict != "pass"
-            if check.margin is None and check.verdict not in UNSOUND:
-                continue
-            if is_poor or check.code not in NEVER_WEAK:
-                # What may burst is told as if it did.
-                may_be = check.code in BURSTS and check.verdict in UNSOUND
-                verdict = VERDICTS_WORST_FIRST.index("fail" if may_be else check.verdict)
-                kind = _cause(check, load) if is_poor else len(CAUSES)
-                if causes:  # what hurts and is no cause is told after them
-                    harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
-                else:
-                    harm = _harm(check, opened) if is_poor else 0
-                dark = check.code in OF_LOADS and opens
-                ranked.append((verdict, harm, kind, dark, relative_margin(check), place, check))
+        about = _About.of(checks, load, causes=causes)
+        ranked += [
+            (*about.rank(check), place, check)
+            for check in checks
+            if (check.margin is not None or check.verdict in UNSOUND)
+            and (check.verdict != "pass" or check.code not in NEVER_WEAK)
+        ]
     if not ranked:
         return 0, None
     *_, place, check = min(ranked, key=lambda row: row[:-1])
     return place, check
+
+
+class _About(NamedTuple):
+    """What else is known of a case: loads that stay dark, fuses that open."""
+
+    has_open_relay: bool
+    opened: frozenset[str | None]
+    load: str | None
+    causes: bool
+
+    @classmethod
+    def of(cls, checks: Sequence[Check], load: str | None, *, causes: bool) -> "_About":
+        failed = [check for check in checks if check.verdict == "fail"]
+        opened = frozenset(check.part for check in failed if check.code == "fuse_load")
+        return cls(any(check.code in OPENS for check in failed), opened, load, causes)
+
+    def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
+        """What is told first has the least."""
+        # What may burst is told as if it did.
+        as_failed = check.code in BURSTS and check.verdict in UNSOUND
+        verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
+        dark = check.code in OF_LOADS and self.has_open_relay
+        if check.verdict == "pass":
+            return verdict, 0, 0, dark, relative_margin(check)
+        if self.causes:  # what hurts and is no cause is told after them
+            harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
+        else:
+            harm = _harm(check, self.opened)
+        return verdict, harm, _cause(check, self.load), dark, relative_margin(check)
 
 
 def _cause(check: Check, load: str | None) -> int:
