@@ -278,3 +278,13 @@ def test_the_low_end_is_what_a_load_may_count_on(run):
     low = found.terminal_low_v
     assert low < found.terminal_v
     assert f"no more than {low:.2f} V: hold that against what the load needs" in told
+
+
+def test_a_hot_flat_battery_is_not_to_be_charged_first(run):
+    found = run(
+        "battery-voltage", nominal_v=12, cold_cranking_a=500, state_of_charge_percent=15,
+        temperature_c=60, current_a=100,
+    )  # fmt: skip
+    assert found.too_hot
+    assert "Do not charge it so hot" in found.headline
+    assert "Charge it first" not in found.headline

@@ -334,3 +334,25 @@ def test_what_burns_now_leads_over_what_a_chafe_might(run):
     circuit = {"source": SOURCE, "branches": branches, "loads": loads}
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
     assert answer.weakest.part == "inverter wire"
+
+
+@pytest.mark.parametrize(("load_ohm", "leads"), [(0.41, "rest"), (0.2, "fuse")])
+def test_a_fuse_that_need_not_open_hides_no_wire(run, load_ohm, leads):
+    """30 A in 18 AWG, which bears 23, behind 30 A that hold 40; with 60 A the fuse opens."""
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=30, fuse_family="blade C")
+    rest = wire("rest", "in", "end", "18 AWG", 0.2, insulation="GXL")
+    circuit = {"source": SOURCE, "branches": [fuse, rest]}
+    circuit["loads"] = [load("heater", "end", "ground", resistance_ohm=load_ohm)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == leads
+
+
+def test_a_short_past_every_load_is_not_to_be_tightened(run):
+    chafe = contact("chafe", "in", "ground", 0.05, part="terminal")
+    lead = contact("lead", "post", "in", 0.001, part="terminal")
+    circuit = {"source": SOURCE, "branches": [lead, chafe]}
+    circuit["loads"] = [load("lamp", "in", "ground", resistance_ohm=2)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    (check,) = [each for each in answer.checks if each.part == "chafe"]
+    assert (check.code, check.verdict) == ("short", "fail")
+    assert "a short" in answer.headline or "do not tighten" in answer.headline

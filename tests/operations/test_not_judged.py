@@ -10,7 +10,6 @@ from tests.explain.requests import POSTED, VARIED
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.words import first_line
-from lastvolt_service.words.catalogue import OperationWords
 
 PATH = {
     "supply_v": 12.2,
@@ -82,8 +81,7 @@ class Asked:
     ],
 )
 def test_the_first_line_names_three_of_each_verdict_and_all_that_hurts(checks, said):
-    words = OperationWords(headline="It runs.")
-    assert first_line(words, "It runs.", [Asked(*each) for each in checks]) == said
+    assert first_line("It runs.", [Asked(*each) for each in checks]) == said
 
 
 COIL = {

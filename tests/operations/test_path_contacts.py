@@ -30,7 +30,7 @@ def test_a_fuse_is_held_to_its_share(run, load_a, verdict):
 def test_a_fuse_that_opens_is_no_call_for_a_larger_one(run):
     found = drop(run, {**FUSE, "rating_a": 30}, load_current_a=40)
     said = the(found, "fuse_load").message
-    assert "it will open. Look for what draws so much" in said
+    assert "it opens sooner or later. Look for what draws so much" in said
     assert "a larger fuse only if the wire bears it" in said
     assert "larger part" not in said
     assert "relay" not in said
@@ -71,7 +71,4 @@ def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run):
     thin = {"kind": "wire", "name": "feed", "size": "18 AWG", "length_m": 2,
             "insulation": "GXL", "ambient_c": 40}  # fmt: skip
     found = drop(run, {**FUSE, "rating_a": 60}, thin, load_current_a=5)
-    assert "fuse_protects_wire" in {each.code for each in found.not_judged}
-    assert "fuse protects the wire" in found.headline
-    bare = drop(run, thin, load_current_a=5)
-    assert "fuse_protects_wire" not in {each.code for each in bare.checks}
+    assert any("ask fuse-selection" in caution for caution in found.cautions)

@@ -159,6 +159,7 @@ CIRCUITS = {
     ),
     "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     "coil_polarity": means("", "", ""),
+    "short": means("", "", "do not tighten", "{value} flow there"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
@@ -204,7 +205,7 @@ CIRCUITS = {
         "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
     ),
     "fuse_load": means(
-        "<", "for as long.", "it will open",
+        "<", "for as long.", "it opens sooner or later",
         "carries {value}", "may carry {limit} for as long", ": {detail}",
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
@@ -257,12 +258,11 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
         ),
         "fuse_load": means(
-            "", "for as long.", "it will open",
+            "", "for as long.", "it opens sooner or later",
             "carries {value}", "may carry {limit} for as long",
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
         "conductor_temperature": HEAT,
-        "fuse_protects_wire": means("", "", ""),
         "wires_heat": UNJUDGED_HEAT,
     },
     "wire-heating": {
@@ -384,7 +384,6 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "of its {limit}.", "more than its {limit}",
             "switch carries {value}", "its {limit}", *OF_SWITCH,
         ),
-        "switching": means("", "", ""),
         "drop": means("<", "as those of a sound switch do", "a sound switch at most", *OF_SWITCH),
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },

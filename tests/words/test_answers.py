@@ -115,11 +115,9 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
 
 
 BEGINS = {"fail": "What fails", "undecided": "Not decided", "unknown": "Not judged"}
-# These say in their own words what fails, but for what hurts.
-BY_THEMSELVES = {"drop-diagnosis"}
 # What burns, bursts or catches fire, or goes on cranking: no list may cut it.
 HURTS = {
-    "voltage of the source", "freezing of the electrolyte", "heat of the battery",
+    "voltage of the source", "freezing of the electrolyte", "heat of the battery", "a short",
     "a wire without a fuse",
     "rating of the fuse", "wire protected by its fuse", "fuse protects the wire",
     "wire while its fuse opens", "fuse carries its load", "fault at the far end",
@@ -148,8 +146,6 @@ def of_verdict(answer, verdict, words):
         if check.verdict == verdict and check.name not in names and not of_told:
             names.append(check.name)
     first = [name for name in names if name in HURTS]
-    if words in (catalogue()[name] for name in BY_THEMSELVES) and verdict != "unknown":
-        names = first
     names = first + [name for name in names if name not in HURTS]
     most = max(3, len(first))
     more = [f"{len(names) - most} more"] if len(names) > most else []

@@ -83,7 +83,6 @@ class Operation:
         return self.result(
             **found,
             headline=language.first_line(
-                self.words,
                 language.headline(self.words, named),
                 checks,
                 found.get(self.words.tells),

@@ -47,6 +47,7 @@ HARMFUL = frozenset(
         "fuse_protects_wire",
         "fuse_overload",
         "fuse_load",
+        "short",
         "far_short",
         "fuse_voltage",
         "breaking_capacity",

@@ -84,7 +84,7 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     known = catalogue()[operation]
     told, checks = _told(known, request, answer, us=us)
     tells = getattr(answer, known.tells, None)
-    first = first_line(known, told.headline, answer.checks, tells)
+    first = first_line(told.headline, answer.checks, tells)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
     said = [with_short_names(line, request) for line in (first, *_facts(told, checks))]
     about = frame()

@@ -161,9 +161,7 @@ def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
     return f"{verdict}: {text}" if verdict else text
 
 
-def first_line(
-    words: OperationWords, sentence: str, checks: Iterable[Judged], told: Judged | None = None
-) -> str:
+def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = None) -> str:
     """Add to the sentence that stands first what fails, what is open, and what was not judged.
 
     What can hurt someone comes first, and is never left out. One check may be told by the sentence.
@@ -176,8 +174,6 @@ def first_line(
     lines = [sentence]
     for verdict, by_name in found.items():
         names = sorted(by_name, key=lambda name: not by_name[name].is_harmful)
-        if verdict != "unknown" and words.names_failures:  # what hurts is never left out
-            names = [name for name in names if by_name[name].is_harmful]
         if not names:
             continue
         most = max(MOST_NAMED, sum(check.is_harmful for check in by_name.values()))

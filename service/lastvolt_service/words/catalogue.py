@@ -85,8 +85,6 @@ class OperationWords:
         What stands before the headline, in a few words; in reports by default what the checks say.
     told : tuple of str
         Codes of checks that these sentences tell already.
-    names_failures : bool
-        Whether the headline names by itself what fails.
     tells : str
         Field with the check that the headline tells; by default it tells none.
     told_part : str
@@ -109,7 +107,6 @@ class OperationWords:
     facts: tuple[Text, ...] = ()
     verdict: Text = ()
     told: tuple[str, ...] = ()
-    names_failures: bool = False
     tells: str = ""
     told_part: str = ""
     checks: Mapping[str, CheckWords] = field(default_factory=dict)

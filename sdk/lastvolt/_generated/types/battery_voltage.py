@@ -31,6 +31,8 @@ class BatteryVoltage(Result):
         The same with the least internal resistance. [V]
     flat : bool
         Whether it is charged to a quarter at most.
+    too_hot : bool
+        Whether it is too hot to be charged.
     may_be_frozen : bool
         Whether it is colder than its electrolyte freezes at, or nearly so.
     short_circuit_a : float or None
@@ -62,6 +64,8 @@ class BatteryVoltage(Result):
     """The same with the least internal resistance. [V]"""
     flat: bool
     """Whether it is charged to a quarter at most."""
+    too_hot: bool
+    """Whether it is too hot to be charged."""
     may_be_frozen: bool
     """Whether it is colder than its electrolyte freezes at, or nearly so."""
     short_circuit_a: float | None

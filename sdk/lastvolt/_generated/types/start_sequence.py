@@ -192,6 +192,8 @@ class StartSequence(Result):
     lets_go : bool or None
         Whether it lets go with the key in every case that gets so far; None where that is not
         known.
+    burns : Check or None
+        What catches fire beside that; None where nothing does, or that does.
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
     """
@@ -206,5 +208,7 @@ class StartSequence(Result):
     """Whether it lets go with the key in every case that gets so far; None where that is not
     known.
     """
+    burns: Check | None
+    """What catches fire beside that; None where nothing does, or that does."""
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""

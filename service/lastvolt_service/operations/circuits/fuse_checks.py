@@ -200,16 +200,17 @@ def _bypassed(state: State, metal: Metal) -> Iterator[Checked]:
         way = metal.way_past(fuse, is_open)
         ohm = sum(getattr(part.asked, "resistance_ohm", 0.0) for part in way)
         rated_a = fuse.asked.rating_a if known(fuse.asked.rating_a) else LEAST_PAST_A
-        if way and ohm * rated_a < metal.drive_v and not _is_switched(way):
+        if way and ohm * rated_a < metal.drive_v and not _is_switched(metal, fuse, way):
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             so = {"part": fuse.name, "detail": ", ".join(part.name for part in way)}
             yield Checked("fuse_bypassed", judged, "A", COMMON_PRACTICE, **so)
 
 
-def _is_switched(way: Sequence[Part]) -> bool:
-    """Whether a way past a fuse is a switch: the fuse keeps a clock alive where it is open."""
-    contacts = [part.asked.part for part in way if part.kind == "contact"]
-    return len(contacts) == len(way) and RATED in contacts
+def _is_switched(metal: Metal, fuse: Part, way: Sequence[Part]) -> bool:
+    """Whether a way past a fuse and its wire is a switch: it keeps a clock alive without."""
+    beside = [part for part in way if part not in metal.in_series(fuse)]
+    contacts = [part.asked.part for part in beside if part.kind == "contact"]
+    return len(contacts) == len(beside) and RATED in contacts
 
 
 def _unjudged(pairs: Sequence[_Fused]) -> Iterator[Checked]:
@@ -307,6 +308,12 @@ def cold_rating_a(fuse: Part) -> float:
         lowest_c, *_ = fuses.ambient_curve().x
         factor = fuses.ambient_factor(lowest_c)
     return float(fuse.asked.rating_a) * max(factor, 1.0)
+
+
+def sure_to_open_a(fuse: Part) -> float:
+    """Current at which a fuse of known rating opens, of whatever family it may be. [A]."""
+    most = max((_opening_multiple(name) for name in families_of(fuse)), default=math.inf)
+    return most * cold_rating_a(fuse)
 
 
 def _opening(pair: _Fused, may_a: float, cited: str) -> Checked:

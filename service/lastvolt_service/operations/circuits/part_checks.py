@@ -5,20 +5,26 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fuse_checks import fuse_load, protection, unfused
+from lastvolt_service.operations.circuits.fuse_checks import (
+    fuse_load,
+    protection,
+    sure_to_open_a,
+    unfused,
+)
 from lastvolt_service.operations.circuits.load_checks import load_checks
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
 from lastvolt_service.operations.circuits.wire_checks import Bears, charger_currents, wire_currents
 from lastvolt_service.operations.judging import (
+    FAIL,
     UNKNOWN,
     Judged,
     stays_about,
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Given
+from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import RATED, contact_limit
@@ -84,19 +90,40 @@ def part_checks(
 
 
 def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
-    """Judge contacts and wires; of a wire behind a fuse that opens, say which that is."""
-    contacts = [*_contacts(rested.state, rested.duration_s)]
+    """Judge contacts and wires; of a wire behind a fuse that is sure to open, say which."""
+    contacts = [
+        _or_short(each, rested.state, metal) for each in _contacts(rested.state, rested.duration_s)
+    ]
     yield from contacts
-    opening = {c.part for c in contacts if c.code == "fuse_load" and c.verdict == "fail"}
+    carried = {
+        c.part: float(c.judged.value)
+        for c in contacts
+        if c.code == "fuse_load" and c.verdict == "fail"
+    }
     behind = {
         name: fuse.name
         for fuse in metal.fuses
-        if fuse.name in opening
+        if fuse.name in carried and carried[fuse.name] > sure_to_open_a(fuse)
         for name in metal.answers_for(fuse)
     }
     for check in (*_wires(rested.state), *wire_currents(rested.state, rested.duration_s, bears)):
         fuse = behind.get(str(check.part))
         yield replace(check, detail=fuse) if fuse else check
+
+
+def _or_short(check: Checked, state: State, metal: Metal) -> Checked:
+    """The same check; a short where what drops so much joins both sides past every load."""
+    if check.code != "contact_drop" or check.verdict != "fail":
+        return check
+    part = state.named(str(check.part))
+    if part is None:
+        return check
+    live, grounded = metal.sides([part])
+    first, second = part.nodes
+    if not ((first in live and second in grounded) or (second in live and first in grounded)):
+        return check
+    judged = Judged(abs(state.current_a(part.name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+    return Checked("short", judged, "A", COMMON_PRACTICE, part=part.name)
 
 
 def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:

@@ -31,6 +31,7 @@ UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
 HEAT = CURRENTS | {"conductor_temperature"}
 HEATS = HEAT | {"fuse_overload"}
+SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 
 
 def weakest(
@@ -55,6 +56,13 @@ def weakest(
         return 0, None
     *_, place, check = min(ranked, key=lambda row: row[:-1])
     return place, check
+
+
+def burns(checks: Sequence[Check], own: AbstractSet[str] = frozenset()) -> Check | None:
+    """What catches fire whatever is advised, but for some parts; None where nothing does."""
+    failed = [check for check in checks if check.verdict == "fail" and check.part not in own]
+    _, check = weakest([[check for check in failed if check.code in SETS_ALIGHT]])
+    return check
 
 
 class _About(NamedTuple):

@@ -6,8 +6,6 @@ poor contacts mended, with the relay, and with several of these is solved in eve
 plainest way that gives the load enough with a tenth to spare is advised, with the reasons.
 """
 
-from collections.abc import Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
@@ -22,7 +20,7 @@ from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
-from lastvolt_service.operations.circuits.weakest import ALIGHT, HEAT, weakest
+from lastvolt_service.operations.circuits.weakest import burns
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
@@ -64,7 +62,6 @@ NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 # Advice to bring what is there to what it should be, before or without the relay.
 BatteryState = Literal["frozen", "dead", "low", "weak"]
-SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
 
@@ -141,7 +138,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             "battery_state": _battery_state(ways),
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
-            "burns": _burns(checks, {*asked.proposal.names}),
+            "burns": burns(checks, {*asked.proposal.names}),
             "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
@@ -160,20 +157,6 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         ),
         told_checks=checks,
     )
-
-
-def _burns(checks: Sequence[Check], own: AbstractSet[str]) -> Check | None:
-    """What catches fire in what stays; of the proposal that is told as its fault."""
-    _, check = weakest(
-        [
-            [
-                each
-                for each in checks
-                if each.verdict == "fail" and each.code in SETS_ALIGHT and each.part not in own
-            ]
-        ]
-    )
-    return check
 
 
 def _battery_state(ways: Ways) -> BatteryState | None:

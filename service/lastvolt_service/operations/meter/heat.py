@@ -18,6 +18,8 @@ from lastvolt_service.tables.load_profiles import load_profiles
 # The best that a wire of a vehicle usually has: what is too much here is too much anywhere.
 BEST_LIMIT_C, BEST_AMBIENT_C = 125.0, 20.0
 AT_BEST = "alone in air of 20 degC, insulation of 125 degC"
+# And the poorest: what that bears bears it anywhere but in a thick loom. Common practice.
+POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 
 
 def judge_heat(
@@ -36,7 +38,11 @@ def judge_heat(
         for most_a, name in may
         if most_a < current_a
     ]
-    cooler = ", ".join(wire.name for wire in wires if wire.name not in too_hot)
+    cooler = ", ".join(
+        wire.name
+        for wire in wires
+        if wire.name not in too_hot and _surely_a(asked, wire) < current_a
+    )
     if cooler:
         nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=cooler))
@@ -44,17 +50,28 @@ def judge_heat(
 
 
 def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:
-    """Most that a wire bears for as long as its circuit is usually on. [A]."""
+    """Most that a wire at its best bears for as long as its circuit is usually on. [A]."""
     if asked.circuit == "intermittent":  # nobody says how long
         return math.inf
+    return _bears_a(asked, reading, BEST_LIMIT_C, BEST_AMBIENT_C)
+
+
+def _surely_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:
+    """What the poorest wire of its size bears, too. [A]."""
+    return _bears_a(asked, reading, POOREST_LIMIT_C, POOREST_AMBIENT_C)
+
+
+def _bears_a(
+    asked: DropDiagnosisRequest, reading: WireReading, limit_c: float, ambient_c: float
+) -> float:
     # Plain texts, as this is one request.
     wire = heated_wire(
         size=str(reading.size),
         standard=reading.standard if isinstance(reading.standard, str) else None,
         material=str(reading.material),
         construction=str(reading.construction),
-        insulation_limit_c=BEST_LIMIT_C,
-        ambient_c=BEST_AMBIENT_C,
+        insulation_limit_c=limit_c,
+        ambient_c=ambient_c,
     )
     may = permissible(wire)
     profile = OF_CIRCUIT.get(asked.circuit)

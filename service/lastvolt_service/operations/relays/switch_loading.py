@@ -22,9 +22,7 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     PASS,
-    UNKNOWN,
     Fault,
-    Judged,
     stays_about,
     stays_within,
 )
@@ -46,13 +44,16 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import MOST_ITEMS
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.rows import NOT_GIVEN, Numbers
+from lastvolt_service.rows import Numbers
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words.amounts import amount
 
 GIVEN = Given("rating given by the caller")
 # First currents and what it breaks are a contact's, whatever it carries once the load runs.
-NOT_SWITCHED = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+ASK_RELAY_CONTACT = (
+    "Whether a switch bears the loads' first currents, and breaks them at this voltage, is not "
+    "judged here: ask relay-contact."
+)
 BEARS = frozenset({PASS, MARGINAL})
 # What relays are for; what worn contacts drop, and their heat, is mended at the contacts.
 OF_SOUND_ONES = frozenset({"current"})
@@ -155,7 +156,6 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
                     detail=_first_relay(asked, current_a, relays.names, fed_there(position)),
                 )
             ),
-            Checked("switching", NOT_SWITCHED, "A", GIVEN),
         ),
         (
             GIVEN,
@@ -163,7 +163,7 @@ def solve(asked: SwitchLoadingRequest) -> Outcome:
             tables.citation("switches", "heat"),
             tables.citation("switches", "relay_coil"),
         ),
-        (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+        (ASK_RELAY_CONTACT, FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
         (
             Fault(
                 carried[worst] * ohm > asked.supply_v,

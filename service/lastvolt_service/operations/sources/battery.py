@@ -24,7 +24,7 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, Result, merge
-from lastvolt_service.operations.sources.battery_heat import judge_battery_heat
+from lastvolt_service.operations.sources.battery_heat import NO_CHARGE_C, judge_battery_heat
 from lastvolt_service.operations.sources.charge import (
     FROZEN,
     charge_check,
@@ -148,6 +148,7 @@ class BatteryVoltage(Result):
     terminal_low_v: Annotated[float | None, "the same with the most internal resistance"]
     terminal_high_v: Annotated[float | None, "the same with the least internal resistance"]
     flat: Annotated[bool, "whether it is charged to a quarter at most"]
+    too_hot: Annotated[bool, "whether it is too hot to be charged"]
     may_be_frozen: Annotated[
         bool, "whether it is colder than its electrolyte freezes at, or nearly so"
     ]
@@ -331,6 +332,7 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
             "terminal_low_v": low_v,
             "terminal_high_v": high_v,
             "flat": asked.state_of_charge_percent <= table.FLAT_PERCENT,
+            "too_hot": asked.temperature_c > NO_CHARGE_C,
             "may_be_frozen": may_be_frozen,
             "short_circuit_a": short_a,
             "load_test_a": test_a,

@@ -27,9 +27,11 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Given
 from lastvolt_service.operations.solenoids.descriptions import SCALING
-from lastvolt_service.operations.starting.stages import Stage, as_it_cranks
+from lastvolt_service.operations.starting.stages import LEAST_FEED_SHARE, Stage, as_it_cranks
 from lastvolt_service.operations.starting.starter import (
+    HOLD_IN,
     MOTOR,
+    PULL_IN,
     StartSequenceRequest,
     with_starter,
 )
@@ -74,9 +76,11 @@ def start_checks(
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),
             *_of_stages(found),
-            *(check for _ in some for check in next(of_parts) if _is_asked(asked, check)),
+            *(check for _ in some for check in _asked(asked, next(of_parts))),
             *_unfused(asked, case),
         ]
+        fed_over = _fed_over(found[-1])
+        checks = [c for c in checks if c.code != "contact_drop" or c.part not in fed_over]
         told.append(tuple(replace(each, case=case.name).told(words) for each in _worst_of(checks)))
     return told
 
@@ -102,9 +106,18 @@ def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iter
     yield from source_checks(asked.circuit, case, rested.state, rested.nominal, asked.sure_v)
 
 
-def _is_asked(asked: StartSequenceRequest, check: Checked) -> bool:
-    of_motor = check.part == asked.starter.called(MOTOR) and check.code in _OF_MOTOR
-    return check.code not in _TOLD_ELSEWHERE and not of_motor
+def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[Checked]:
+    """What is asked of parts in a start, which no fault outlasts by hours."""
+    motor = asked.starter.called(MOTOR)
+    hot = {(c.part, c.detail) for c in checks if c.code == "fuse_overload" and c.verdict == "fail"}
+    for check in checks:
+        if check.code in _TOLD_ELSEWHERE or (check.part == motor and check.code in _OF_MOTOR):
+            continue
+        for_hours = check.code == "fuse_protection" and (check.part, check.detail) not in hot
+        if for_hours and check.verdict == "fail":
+            yield replace(check, judged=check.judged._replace(verdict=MARGINAL))
+        else:
+            yield check
 
 
 def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
@@ -163,6 +176,21 @@ def _relays(stage: Stage) -> Iterator[Checked]:
             if opens:
                 judged = judged._replace(verdict=FAIL)
             yield Checked("relay_lets_go", judged, "V", SCALING, part=relay.name, detail=stage.name)
+
+
+def _fed_over(stage: Stage) -> set[str]:
+    """Contacts over which terminal 50 is fed with the key let go: none of them is to be tightened.
+
+    They carry what comes in there, and nothing else.
+    """
+    if stage.name != "key_off" or stage.comes_in != "fed":
+        return set()
+    feed_a = stage.current_a(PULL_IN) + stage.current_a(HOLD_IN)
+    return {
+        part.name
+        for part, _, current in stage.state.carrying("resistors")
+        if part.kind == "contact" and math.isclose(abs(current), feed_a, rel_tol=LEAST_FEED_SHARE)
+    }
 
 
 def _lets_go(stage: Stage) -> Checked:

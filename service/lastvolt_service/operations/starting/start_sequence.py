@@ -16,7 +16,7 @@ from lastvolt_service.laws import OHM
 from lastvolt_service.operations.circuits.cases import Case, as_long_as_held
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
-from lastvolt_service.operations.circuits.weakest import BURSTS, weakest
+from lastvolt_service.operations.circuits.weakest import BURSTS, SETS_ALIGHT, burns, weakest
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.operation import Operation
@@ -85,6 +85,9 @@ class StartSequence(Result):
         "whether it lets go with the key in every case that gets so far; null where that is not "
         "known",
     ]
+    burns: Annotated[
+        Check | None, "what catches fire beside that; null where nothing does, or that does"
+    ]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
     ]
@@ -103,6 +106,7 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
             "lets_go": _lets_go(checks),
+            "burns": _beside(worst_check, checks),
             "weakest": worst_check,
         },
         (),
@@ -149,22 +153,42 @@ def _worst(
     """Place of the case that starts worst, and the check in which; where all start, of all."""
     badness = [OUTCOMES_WORST_FIRST.index(case.outcome) for case in told]
     if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
-        return weakest(checks)
+        place, check = weakest(checks)
+        fed = [place for place, some in enumerate(checks) if _is_fed(some)]
+        if not fed or (check and check.code in BURSTS):
+            return place, check
+        return fed[0], _release(checks[fed[0]])
     place = badness.index(min(badness))
     _, of_all = weakest(checks)
     if of_all and of_all.code in BURSTS:
         return place, of_all
     if told[place].outcome == "runs_on":
-        return place, next(each for each in checks[place] if each.code == "release_force")
+        return place, _release(checks[place])
     return place, weakest([checks[place]], causes=True)[1]
+
+
+def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | None:
+    found = burns([each for some in checks for each in some])
+    is_told = told is not None and (told.code in SETS_ALIGHT or told.code in BURSTS)
+    return None if is_told else found
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
     verdicts = {each.verdict for some in checks for each in some if each.code == "release_force"}
     if "fail" in verdicts:
         return False
-    fed = any(each.code == "release_force" and each.detail == "fed" for s in checks for each in s)
+    fed = any(map(_is_fed, checks))
     return None if "unknown" in verdicts or fed or not verdicts else True
+
+
+def _release(checks: Sequence[Check]) -> Check | None:
+    return next((each for each in checks if each.code == "release_force"), None)
+
+
+def _is_fed(checks: Sequence[Check]) -> bool:
+    """Whether something feeds terminal 50 with the key let go."""
+    release = _release(checks)
+    return release is not None and release.detail == "fed"
 
 
 def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -> None:

@@ -82,10 +82,19 @@ def contact_checks(
         yield Checked("fuse_load", asked_if(rated & is_fuse, judged), "A", cited, **so)
 
 
+# Of its rating: what a fuse holds for a start. Common practice.
+HELD_A_WHILE = 1.35
+
+
 def _fuse_load(rating_a: Numbers, current_a: Numbers, duration_s: Numbers) -> Judged:
-    """Hold a fuse to its share of the rating, or to all of it for a while."""
-    judged = stays_within(current_a, pick(given(duration_s), 1.0, CONTINUOUS_SHARE) * rating_a)
-    ages = (judged.verdict == FAIL) & (current_a <= rating_a)
+    """Hold a fuse to its share of the rating, or to what it holds for a while.
+
+    It ages, and need not open, up to its rating; for a while, up to what fuses hold for minutes.
+    """
+    is_brief = given(duration_s)
+    judged = stays_within(current_a, pick(is_brief, 1.0, CONTINUOUS_SHARE) * rating_a)
+    holds_a = pick(is_brief, HELD_A_WHILE, 1.0) * rating_a
+    ages = (judged.verdict == FAIL) & (current_a <= holds_a)
     return judged._replace(verdict=pick(ages, MARGINAL, judged.verdict))
 
 
@@ -100,17 +109,6 @@ def wire_checks(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
         yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
-
-
-def unjudged_fuse(parts: Sequence[PathPart]) -> Checked:
-    """Whether a fuse in the path protects its wires: that is another operation's question."""
-    has_fuse: Flags = False
-    has_wire: Flags = False
-    for part in parts:
-        has_fuse = has_fuse | (part.is_contact & are(part.segment.part, "fuse"))
-        has_wire = has_wire | part.is_wire
-    judged = asked_if(has_fuse & has_wire, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
-    return Checked("fuse_protects_wire", judged, "A", GIVEN)
 
 
 def cold_wires(parts: Sequence[PathPart]) -> Checked:

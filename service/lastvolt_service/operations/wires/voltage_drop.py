@@ -49,7 +49,6 @@ from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
     cold_wires,
     contact_checks,
-    unjudged_fuse,
     wire_checks,
 )
 from lastvolt_service.operations.wires.path_columns import found_of, worst_of
@@ -244,7 +243,6 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             ),
             *(check for part in parts for check in wire_checks(part, segments)),
             cold_wires(parts),
-            unjudged_fuse(parts),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),
@@ -381,10 +379,21 @@ def _collapse(asked: VoltageDropRequest, path_ohm: Numbers) -> Checked:
     )
 
 
+ASK_FUSE_SELECTION = (
+    "Whether a fuse protects the wires behind it is not judged here: ask fuse-selection for each."
+)
+
+
 def cautions(circuits: Sequence[str]) -> tuple[str, ...]:
     """Say what can hurt someone at kinds of circuit."""
     starter = any(circuit.startswith("starter") for circuit in circuits)
-    return (*((STARTER,) if starter else ()), SHORT_CIRCUIT, FUSE_NEAR_SOURCE, DEFERENCE)
+    return (
+        *((STARTER,) if starter else ()),
+        SHORT_CIRCUIT,
+        FUSE_NEAR_SOURCE,
+        ASK_FUSE_SELECTION,
+        DEFERENCE,
+    )
 
 
 def mend(asked: VoltageDropRequest, answer: VoltageDrop, trials: Trials) -> None:

@@ -16,8 +16,8 @@ CHECKS = {
                 "ages, and opens some day.",
             ),
         ),
-        fails="{part}: it carries {value} and may carry {limit} for as long: it will "
-        "open. Find out whether its loads should draw so much; only then take a larger one, which "
+        fails="{part}: it carries {value} and may carry {limit} for as long: it opens sooner or "
+        "later. Find out whether its loads should draw so much; only then take a larger one, which "
         "its wires must bear.",
         unknown="{part}: {detail}",
     ),

@@ -103,6 +103,12 @@ CHECKS = {
         ),
         fails="{part}: {value} are lost on the way, more than {limit}.",
     ),
+    "short": CheckWords(
+        name="a short",
+        passes="",
+        fails="{part}: it joins the live side to the ground past every load, and {value} flow "
+        "there: take it out, do not tighten it.",
+    ),
     "contact_drop": CheckWords(
         name="drop of the contact",
         passes="{part}: it drops {value}, as a sound {detail} does.",

@@ -51,7 +51,6 @@ _DOUBTS = (
 )
 
 DROP_DIAGNOSIS = OperationWords(
-    names_failures=True,
     verdict=(
         When("advice", "mend_the_wiring", "Poor parts found"),
         When("advice", "open_part", "A part is open"),

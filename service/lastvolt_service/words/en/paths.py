@@ -159,8 +159,8 @@ VOLTAGE_DROP = OperationWords(
                     "ages, and opens some day.",
                 ),
             ),
-            fails="{part}: it carries {value} and may carry {limit} for as long: it will open. "
-            "Look for what draws so much; a larger fuse only if the wire bears it, which "
+            fails="{part}: it carries {value} and may carry {limit} for as long: it opens sooner "
+            "or later. Look for what draws so much; a larger fuse only if the wire bears it, which "
             "fuse-selection tells.",
         ),
         "conductor_temperature": CheckWords(
@@ -170,12 +170,6 @@ VOLTAGE_DROP = OperationWords(
             "larger size, better insulation, a cooler place or fewer wires in the loom.",
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
-        ),
-        "fuse_protects_wire": CheckWords(
-            name="fuse protects the wire",
-            passes="",
-            unknown="Whether the fuse protects the wires behind it was not judged: ask "
-            "fuse-selection for each of them.",
         ),
         "wires_heat": CheckWords(
             name="heat of the wires",

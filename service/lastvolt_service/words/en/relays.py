@@ -382,12 +382,6 @@ SWITCH_LOADING = OperationWords(
                 *_WORN_OR_LOADED,
             ),
         ),
-        "switching": CheckWords(
-            name="first currents, and breaking the loads",
-            passes="",
-            unknown="Whether its contacts bear the loads' first currents, and break them at this "
-            "voltage, was not judged: ask relay-contact.",
-        ),
         "heat": CheckWords(
             name="heat in its contacts",
             passes="In position {part} its contacts make {value}.",

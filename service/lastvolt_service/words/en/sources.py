@@ -13,7 +13,20 @@ BATTERY_VOLTAGE = OperationWords(
             "may_be_frozen",
             False,
             (
-                When("flat", True, "The battery is flat: charge it first."),
+                When(
+                    "too_hot",
+                    True,
+                    "Do not charge it so hot: let the battery cool, and find what heats it.",
+                ),
+                When(
+                    "flat",
+                    True,
+                    (
+                        "The battery is flat.",
+                        When("too_hot", False, "Charge it first."),
+                        When("too_hot", True, "Charge it when it is cold."),
+                    ),
+                ),
                 When(
                     "terminal_v",
                     None,

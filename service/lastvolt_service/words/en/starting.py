@@ -157,6 +157,7 @@ START_SEQUENCE = OperationWords(
                 _WEAKEST,
             ),
         ),
+        "Whatever else is done: in {burns.case}, {burns.message}",
     ),
     checks=CHECKS,
 )
