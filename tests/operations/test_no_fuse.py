@@ -179,3 +179,11 @@ def test_a_chafe_beyond_the_load_gets_no_more_than_that_lets_through(run):
     horn = load("horn", "horn", "low", resistance_ohm=2.5)
     (state,) = ask(run, [fuse, feed, button], [horn], {"name": "summer", "ambient_c": 40})
     assert {c.part for c in state.checks if c.code == "fuse_protection"} == {"feed"}
+
+
+def test_a_ballast_is_no_wire(run):
+    """1.5 ohm are given as what they are: nobody asks for their size and length."""
+    ballast = {"name": "ballast", "kind": "resistance", "resistance_ohm": 1.5}
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
+    (state,) = ask(run, [fuse, {**ballast, "nodes": ["in", "end"]}], [LAMP])
+    assert not {check.code for check in state.checks} & {"wires_heat", "no_fuse"}

@@ -8,6 +8,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.fields import MOST_OHM
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Model, Part, State
 from lastvolt_service.operations.circuits.wire_checks import Bears
@@ -94,7 +95,9 @@ def unfused(model: Model, metal: Metal, bears: Bears) -> Iterator[Checked]:
         part.name: part
         for group in ("wires", "resistors")
         for part in metal.parts[group]
-        if part.kind in _MAY_CHAFE and not part.is_load
+        if part.kind in _MAY_CHAFE
+        and not part.is_load
+        and getattr(part.asked, "resistance_ohm", 0.0) < MOST_OHM
     }
     _, names = metal.reached(metal.fed_from, through_fuses=False)
     names -= _charged_only(model, metal, bears)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
+from lastvolt_service.operations.circuits.fields import MOST_OHM
 from lastvolt_service.operations.circuits.fuse_checks import (
     fuse_load,
     protection,
@@ -162,7 +163,10 @@ def _wires(state: State) -> Iterator[Checked]:
     unjudged += [
         part.name
         for part, _, current in state.carrying("resistors")
-        if part.kind == "resistance" and not part.is_load and abs(current) > LEAST_A
+        if part.kind == "resistance"
+        and not part.is_load
+        and part.asked.resistance_ohm < MOST_OHM
+        and abs(current) > LEAST_A
     ]
     if unjudged:
         judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
