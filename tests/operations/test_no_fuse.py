@@ -187,3 +187,7 @@ def test_a_ballast_is_no_wire(run):
     fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
     (state,) = ask(run, [fuse, {**ballast, "nodes": ["in", "end"]}], [LAMP])
     assert not {check.code for check in state.checks} & {"wires_heat", "no_fuse"}
+    # A long thin harness may well have a fifth of an ohm.
+    harness = {**ballast, "name": "harness", "resistance_ohm": 0.2, "nodes": ["post", "end"]}
+    (state,) = ask(run, [harness], [LAMP])
+    assert {check.code for check in state.checks} >= {"wires_heat", "no_fuse"}

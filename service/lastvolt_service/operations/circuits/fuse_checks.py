@@ -8,7 +8,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.fields import MOST_OHM
+from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Model, Part, State
 from lastvolt_service.operations.circuits.wire_checks import Bears
@@ -97,7 +97,7 @@ def unfused(model: Model, metal: Metal, bears: Bears) -> Iterator[Checked]:
         for part in metal.parts[group]
         if part.kind in _MAY_CHAFE
         and not part.is_load
-        and getattr(part.asked, "resistance_ohm", 0.0) < MOST_OHM
+        and getattr(part.asked, "resistance_ohm", 0.0) < NO_WIRE_OHM
     }
     _, names = metal.reached(metal.fed_from, through_fuses=False)
     names -= _charged_only(model, metal, bears)

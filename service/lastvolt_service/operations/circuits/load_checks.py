@@ -52,12 +52,13 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_source = float(state.flow("sources").drop_v[0])
-    at_rest = _open_contacts(state, at_rest=True) | _pilots(state)
-    for part, voltage, _ in state.carrying(*LOAD_GROUPS):
+    at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
+    for part, across_v, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
-        if part.kind == "motor" and not metal.feeds(part, _open_contacts(state)):
-            voltage = 0.0  # noqa: PLW2901: what it makes itself does not arrive
+        # What a motor makes itself does not arrive.
+        unfed = part.kind == "motor" and not metal.feeds(part, is_open)
+        voltage = 0.0 if unfed else across_v
         if is_partial and not metal.feeds(part, at_rest):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fields import MOST_OHM
+from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM
 from lastvolt_service.operations.circuits.fuse_checks import (
     fuse_load,
     protection,
@@ -165,7 +165,7 @@ def _wires(state: State) -> Iterator[Checked]:
         for part, _, current in state.carrying("resistors")
         if part.kind == "resistance"
         and not part.is_load
-        and part.asked.resistance_ohm < MOST_OHM
+        and part.asked.resistance_ohm < NO_WIRE_OHM
         and abs(current) > LEAST_A
     ]
     if unjudged:

@@ -168,9 +168,8 @@ def _worst(
 
 
 def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | None:
-    found = burns([each for some in checks for each in some])
-    is_told = told is not None and (told.code in SETS_ALIGHT or told.code in BURSTS)
-    return None if is_told else found
+    is_told = told is not None and told.code in SETS_ALIGHT
+    return None if is_told else burns([each for some in checks for each in some])
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
