@@ -219,7 +219,7 @@ def test_worst_case_and_weakest_part(run):
         contact("switch", "post", "a", 0.05, "switch", rating_a=15),
         contact("plug", "a", "b", 0.01),
     ]
-    lamp = {**load("lamp", "b", "ground", resistance_ohm=1.2), "needed_v": 10.5}
+    lamp = {**load("lamp", "b", "ground", resistance_ohm=3.6), "needed_v": 10.5}
     answer = run(
         "circuit-check",
         circuit={"source": SOURCE, "branches": branches, "loads": [lamp]},
@@ -296,63 +296,3 @@ def test_a_fault_behind_a_ballast_burdens_nothing(run):
     ballast = resistance("ballast", "in", "coil", 1.5)
     (state,) = ask(run, [fuse, ballast], [load("coil", "coil", "ground", resistance_ohm=1.5)])
     assert ("far_short", "fuse") not in checks(state)
-
-
-def test_a_fuse_that_opens_hides_no_other_wire_that_burns(run):
-    """70 A in 12 AWG, which bears some 47, of one circuit; 9 A through 5 A of another."""
-    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=5, fuse_family="blade C")
-    hot = wire("inverter wire", "post", "inverter", "12 AWG", 1, insulation="GXL")
-    loads = [
-        load("lamp", "in", "ground", resistance_ohm=1.35),
-        load("inverter", "inverter", "ground", resistance_ohm=0.17),
-    ]
-    circuit = {"source": SOURCE, "branches": [fuse, hot], "loads": loads}
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
-    assert answer.weakest.part == "inverter wire"
-    # A wire behind the fuse gets hot for no longer than this takes to open.
-    rest = wire("rest", "in", "end", "18 AWG", 1, insulation="GXL")
-    circuit = {"source": SOURCE, "branches": [fuse, rest]}
-    circuit["loads"] = [load("short", "end", "ground", resistance_ohm=0.1)]
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
-    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
-
-
-def test_what_burns_now_leads_over_what_a_chafe_might(run):
-    """A fan's own fuse opens, another wire has a fuse too large, and a third burns."""
-    blade = {"part": "fuse", "fuse_family": "blade C"}
-    branches = [
-        contact("fan fuse", "post", "fan", 0.002, rating_a=20, **blade),
-        contact("lamp fuse", "post", "in", 0.002, rating_a=40, **blade),
-        wire("lamp wire", "in", "lamp", "14 AWG", 1, insulation="GXL"),
-        wire("inverter wire", "post", "inverter", "14 AWG", 1, insulation="GXL"),
-    ]
-    loads = [
-        load("fan", "fan", "ground", resistance_ohm=0.2),
-        load("lamp", "lamp", "ground", resistance_ohm=2),
-        load("inverter", "inverter", "ground", resistance_ohm=0.25),
-    ]
-    circuit = {"source": SOURCE, "branches": branches, "loads": loads}
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
-    assert answer.weakest.part == "inverter wire"
-
-
-@pytest.mark.parametrize(("load_ohm", "leads"), [(0.41, "rest"), (0.2, "fuse")])
-def test_a_fuse_that_need_not_open_hides_no_wire(run, load_ohm, leads):
-    """30 A in 18 AWG, which bears 23, behind 30 A that hold 40; with 60 A the fuse opens."""
-    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=30, fuse_family="blade C")
-    rest = wire("rest", "in", "end", "18 AWG", 0.2, insulation="GXL")
-    circuit = {"source": SOURCE, "branches": [fuse, rest]}
-    circuit["loads"] = [load("heater", "end", "ground", resistance_ohm=load_ohm)]
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
-    assert answer.weakest.part == leads
-
-
-def test_a_short_past_every_load_is_not_to_be_tightened(run):
-    chafe = contact("chafe", "in", "ground", 0.05, part="terminal")
-    lead = contact("lead", "post", "in", 0.001, part="terminal")
-    circuit = {"source": SOURCE, "branches": [lead, chafe]}
-    circuit["loads"] = [load("lamp", "in", "ground", resistance_ohm=2)]
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
-    (check,) = [each for each in answer.checks if each.part == "chafe"]
-    assert (check.code, check.verdict) == ("short", "fail")
-    assert "a short" in answer.headline or "do not tighten" in answer.headline

@@ -137,7 +137,7 @@ def test_worn_brushes_make_no_solenoid_of_another_system(run):
 
 def test_another_loads_bulb_is_not_the_fault(run):
     """The headlamps are short for their switch, whatever the dash has."""
-    switch = contact("switch", "in", "lamps", 0.2, part="switch", rating_a=20)
+    switch = contact("switch", "in", "lamps", 0.15, part="switch", rating_a=20)
     lamps = {"name": "headlamps", "kind": "resistance", "resistance_ohm": 1.5, "needed_v": 11.5}
     dash = {**lamp(24), "name": "dash bulb", "rated_power_w": 2}
     source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}

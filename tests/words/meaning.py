@@ -201,6 +201,9 @@ CIRCUITS = {
         "<", "as a sound {detail} does", "clean, tighten or replace it",
         "drops {value}", "at most {limit}", "sound {detail}",
     ),
+    "contact_heat": means(
+        "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+    ),
     "contact_current": means(
         "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
     ),

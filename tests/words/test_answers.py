@@ -127,7 +127,8 @@ HURTS = {
     "current that the wire may carry for the time", "current through a contact",
     "most that a charger gives", "a way past a fuse", "inrush through the relay's contact",
     "inrush",
-    "current through the contact", "current through the relay's contact", "steady current",
+    "current through the contact", "heat of the contact", "current through the relay's contact",
+    "steady current",
     "rated voltage of the relay's contact", "rated voltage", "release of the plunger",
 }  # fmt: skip
 
@@ -135,21 +136,29 @@ HURTS = {
 def of_verdict(answer, verdict, words):
     """What the first line must name of a verdict, each question once, and what it begins with.
 
-    What hurts stands first and whole; three are named at least.
+    What hurts stands first and whole, and with its parts; three are named at least of each.
     """
     begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
     if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
         begins = {"fail": "What else fails", "undecided": "Not decided either"}[verdict]
-    names = []
+    parts = {}
     for check in answer.checks:
         of_told = told and (check.name, check.part) == (told.name, told.part)
-        if check.verdict == verdict and check.name not in names and not of_told:
-            names.append(check.name)
-    first = [name for name in names if name in HURTS]
-    names = first + [name for name in names if name not in HURTS]
-    most = max(3, len(first))
-    more = [f"{len(names) - most} more"] if len(names) > most else []
-    return begins, ", ".join([*names[:most], *more])
+        if check.verdict == verdict and not of_told:
+            parts.setdefault(check.name, []).append(check.part)
+    first = [name for name in parts if name in HURTS]
+    names = first + [name for name in parts if name not in HURTS]
+    said = {name: name for name in names}
+    if verdict != "unknown":
+        for name in first:
+            of = [part for part in dict.fromkeys(parts[name]) if part]
+            said[name] += f" ({', '.join(cut(of, 3))})" if of else ""
+    return begins, ", ".join(cut([said[name] for name in names], max(3, len(first))))
+
+
+def cut(texts, most):
+    """So many of them, and how many more there are."""
+    return texts[:most] + ([f"{len(texts) - most} more"] if len(texts) > most else [])
 
 
 def stands(phrase: str, text: str) -> bool:

@@ -57,6 +57,7 @@ HARMFUL = frozenset(
         "duty_current",
         "charger_current",
         "contact_current",
+        "contact_heat",
         "steady_current",
         "inrush",
         "rated_voltage",

@@ -4,7 +4,7 @@ Logic yields codes and numbers; what is said of them stands in a module a topic 
 a language, and is put together here. No logic reads what comes out.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from string import Formatter
@@ -166,24 +166,36 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
 
     What can hurt someone comes first, and is never left out. One check may be told by the sentence.
     """
-    said, found = frame(), {verdict: dict[str, Judged]() for verdict in UNSOUND}
+    said, found = frame(), {verdict: dict[str, list[Judged]]() for verdict in UNSOUND}
     for check in checks:
         is_told = told is not None and (check.name, check.part) == (told.name, told.part)
         if check.verdict in found and not is_told:
-            found[check.verdict].setdefault(check.name, check)
+            found[check.verdict].setdefault(check.name, []).append(check)
     lines = [sentence]
     for verdict, by_name in found.items():
-        names = sorted(by_name, key=lambda name: not by_name[name].is_harmful)
+        names = sorted(by_name, key=lambda name: not by_name[name][0].is_harmful)
         if not names:
             continue
-        most = max(MOST_NAMED, sum(check.is_harmful for check in by_name.values()))
-        shown, more = names[:most], len(names) - most
+        most = max(MOST_NAMED, sum(each[0].is_harmful for each in by_name.values()))
+        shown, more = [_with_parts(by_name[name]) for name in names[:most]], len(names) - most
         if more > 0:
             shown.append(said.more_sources.format(count=more))
         is_more = told is not None and told.verdict == verdict
         says = said.first_line_else if is_more else said.first_line
         lines.append(says[verdict].format(checks=", ".join(shown)))
     return " ".join(lines)
+
+
+def _with_parts(checks: Sequence[Judged]) -> str:
+    """Name what is checked; where it can hurt someone, with the parts that it is of."""
+    name, said = checks[0].name, frame()
+    parts = list(dict.fromkeys(check.part for check in checks if check.part))
+    if not parts or not checks[0].is_harmful or checks[0].verdict == "unknown":
+        return name
+    shown, more = parts[:MOST_NAMED], len(parts) - MOST_NAMED
+    if more > 0:
+        shown.append(said.more_sources.format(count=more))
+    return said.check_of_parts.format(check=name, parts=", ".join(shown))
 
 
 def after_verdict(words: OperationWords, named: Named, *, us: bool) -> str:

@@ -141,6 +141,8 @@ class Frame:
         Of any check that passes or fails within the bounds of an input, and its numbers.
     one_more, more : str
         Of failed checks beyond those that are told.
+    check_of_parts : str
+        A check in a first line, with the parts that it can hurt someone by.
     check_of_part, check_becomes, limit_becomes, in_place_of, check_is_gone : str
         What becomes of a failed check where a change is made.
     both_changes, change_brings : str
@@ -159,6 +161,7 @@ class Frame:
     one_more: str
     more: str
     check_of_part: str
+    check_of_parts: str
     check_becomes: str
     limit_becomes: str
     in_place_of: str

@@ -1,5 +1,6 @@
 """Every check that applies to every part of a circuit at rest."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -31,6 +32,12 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import RATED, contact_limit
 
 GIVEN = Given("given by the caller")
+# A contact that drops more than twice what a sound one does, and makes so much heat, burns what
+# holds it: plastic, or metal that leads it away. [W]. One that is brief has less time to: it takes
+# about a minute to get hot. [s]. Common practice.
+BURNS_W = {"switch": 10.0, "fuse": 10.0, "connector": 10.0, "terminal": 30.0, "ground": 30.0}
+HOTTEST_MULTIPLE = 2.0
+GETS_HOT_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +99,7 @@ def part_checks(
 
 def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
     """Judge contacts and wires; of a wire behind a fuse that is sure to open, say which."""
-    contacts = [
-        _or_short(each, rested.state, metal) for each in _contacts(rested.state, rested.duration_s)
-    ]
+    contacts = list(_or_shorts(_contacts(rested.state, rested.duration_s), rested.state, metal))
     yield from contacts
     carried = {
         c.part: float(c.judged.value)
@@ -112,19 +117,27 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         yield replace(check, detail=fuse) if fuse else check
 
 
-def _or_short(check: Checked, state: State, metal: Metal) -> Checked:
-    """The same check; a short where what drops so much joins both sides past every load."""
-    if check.code != "contact_drop" or check.verdict != "fail":
-        return check
-    part = state.named(str(check.part))
+def _or_shorts(checks: Iterator[Checked], state: State, metal: Metal) -> Iterator[Checked]:
+    """The same checks; a short where what drops so much joins both sides past every load."""
+    shorts = set[str]()
+    for check in checks:
+        name = str(check.part)
+        if check.code == "contact_drop" and check.verdict == "fail" and _shorts(name, state, metal):
+            shorts.add(name)
+            judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+            yield Checked("short", judged, "A", COMMON_PRACTICE, part=name)
+        elif check.code != "contact_heat" or name not in shorts:
+            yield check
+
+
+def _shorts(name: str, state: State, metal: Metal) -> bool:
+    """Whether a part joins the live side to that of the ground, past every load."""
+    part = state.named(name)
     if part is None:
-        return check
+        return False
     live, grounded = metal.sides([part])
     first, second = part.nodes
-    if not ((first in live and second in grounded) or (second in live and first in grounded)):
-        return check
-    judged = Judged(abs(state.current_a(part.name)), NOT_GIVEN, NOT_GIVEN, FAIL)
-    return Checked("short", judged, "A", COMMON_PRACTICE, part=part.name)
+    return (first in live and second in grounded) or (second in live and first in grounded)
 
 
 def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
@@ -135,6 +148,10 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
         limit = contact_limit(kind, amps)
         judged = stays_about(abs(drop), limit.limit_v)
         yield Checked("contact_drop", judged, "V", limit.citation, part=part.name, detail=kind)
+        heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
+        if abs(drop) > HOTTEST_MULTIPLE * limit.limit_v and heated_w > BURNS_W.get(kind, math.inf):
+            judged = stays_within(abs(drop) * amps, BURNS_W[kind])
+            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=part.name)
         rating = part.asked.rating_a
         if not known(rating):
             if kind == RATED:

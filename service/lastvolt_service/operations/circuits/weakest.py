@@ -29,7 +29,7 @@ OF_HOURS = frozenset({"far_short", "fuse_protection"})
 LEADS = frozenset({"release_force"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
-HEAT = CURRENTS | {"conductor_temperature"}
+HEAT = CURRENTS | {"conductor_temperature", "contact_heat"}
 HEATS = HEAT | {"fuse_overload"}
 SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 
@@ -81,8 +81,8 @@ class _About(NamedTuple):
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
-        # What may burst is told as if it did.
-        as_failed = check.code in BURSTS and check.verdict in UNSOUND
+        # What may burst or burn is told as if it did.
+        as_failed = check.code in {*BURSTS, *HEAT} and check.verdict in UNSOUND
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
         dark = check.code in OF_LOADS and self.has_open_relay
         if check.verdict == "pass":
@@ -110,11 +110,12 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
     if check.detail in FOR_LESS:
         return 1
     # What gets hot behind a fuse that opens does so until then, and begins hot.
-    brief = check.code in HEATS and check.detail in opened
-    if check.code in HEAT and not brief:
+    if check.code in HEATS and check.detail in opened:
+        return 6
+    if check.code in HEAT:
         return 2
-    if check.code in ALIGHT and not brief:
+    if check.code in ALIGHT:
         return 3
-    if check.code == "fuse_load":
-        return 4
-    return 5 if check.is_harmful and check.code not in OF_HOURS else 6
+    if check.code == "fuse_load":  # one that opens has done what it is for
+        return 5
+    return 4 if check.is_harmful and check.code not in OF_HOURS else 6

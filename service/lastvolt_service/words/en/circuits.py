@@ -117,6 +117,12 @@ CHECKS = {
         fails="{part}: it alone drops {value}, a sound {detail} at most {limit}: clean, tighten or "
         "replace it.",
     ),
+    "contact_heat": CheckWords(
+        name="heat of the contact",
+        passes="",
+        fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, tighten or "
+        "replace it before it is used again.",
+    ),
     "contact_current": CheckWords(
         name="current through the contact",
         passes="{part}: it carries {value} of its {limit}.",

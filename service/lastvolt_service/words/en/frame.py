@@ -28,6 +28,7 @@ FRAME = Frame(
     one_more="1 more check did not pass.",
     more="{count} more checks did not pass.",
     check_of_part="{check}, {part}",
+    check_of_parts="{check} ({parts})",
     check_becomes="{value}",
     limit_becomes="held against {value}",
     in_place_of=" in place of {value}",

@@ -1,0 +1,139 @@
+"""What can hurt someone is told first, whatever else is wrong, and with the part that it is of.
+
+Common practice: a contact of plastic that makes 10 W for minutes is brown, one of lead or brass
+stands 30 W.
+"""
+
+import pytest
+
+from .circuit_parts import SOURCE, contact, load, wire
+
+
+def test_a_fuse_that_opens_hides_no_other_wire_that_burns(run):
+    """70 A in 12 AWG, which bears some 47, of one circuit; 9 A through 5 A of another."""
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=5, fuse_family="blade C")
+    hot = wire("inverter wire", "post", "inverter", "12 AWG", 1, insulation="GXL")
+    loads = [
+        load("lamp", "in", "ground", resistance_ohm=1.35),
+        load("inverter", "inverter", "ground", resistance_ohm=0.17),
+    ]
+    circuit = {"source": SOURCE, "branches": [fuse, hot], "loads": loads}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == "inverter wire"
+    # A wire behind the fuse gets hot for no longer than this takes to open.
+    rest = wire("rest", "in", "end", "18 AWG", 1, insulation="GXL")
+    circuit = {"source": SOURCE, "branches": [fuse, rest]}
+    circuit["loads"] = [load("short", "end", "ground", resistance_ohm=0.1)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+
+
+def test_what_burns_now_leads_over_what_a_chafe_might(run):
+    """A fan's own fuse opens, another wire has a fuse too large, and a third burns."""
+    blade = {"part": "fuse", "fuse_family": "blade C"}
+    branches = [
+        contact("fan fuse", "post", "fan", 0.002, rating_a=20, **blade),
+        contact("lamp fuse", "post", "in", 0.002, rating_a=40, **blade),
+        wire("lamp wire", "in", "lamp", "14 AWG", 1, insulation="GXL"),
+        wire("inverter wire", "post", "inverter", "14 AWG", 1, insulation="GXL"),
+    ]
+    loads = [
+        load("fan", "fan", "ground", resistance_ohm=0.2),
+        load("lamp", "lamp", "ground", resistance_ohm=2),
+        load("inverter", "inverter", "ground", resistance_ohm=0.25),
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": loads}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == "inverter wire"
+
+
+@pytest.mark.parametrize(("load_ohm", "leads"), [(0.41, "rest"), (0.2, "fuse")])
+def test_a_fuse_that_need_not_open_hides_no_wire(run, load_ohm, leads):
+    """30 A in 18 AWG, which bears 23, behind 30 A that hold 40; with 60 A the fuse opens."""
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=30, fuse_family="blade C")
+    rest = wire("rest", "in", "end", "18 AWG", 0.2, insulation="GXL")
+    circuit = {"source": SOURCE, "branches": [fuse, rest]}
+    circuit["loads"] = [load("heater", "end", "ground", resistance_ohm=load_ohm)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == leads
+
+
+def test_a_short_past_every_load_is_not_to_be_tightened(run):
+    chafe = contact("chafe", "in", "ground", 0.05, part="terminal")
+    lead = contact("lead", "post", "in", 0.001, part="terminal")
+    circuit = {"source": SOURCE, "branches": [lead, chafe]}
+    circuit["loads"] = [load("lamp", "in", "ground", resistance_ohm=2)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    (check,) = [each for each in answer.checks if each.part == "chafe"]
+    assert (check.code, check.verdict) == ("short", "fail")
+    assert "a short" in answer.headline or "do not tighten" in answer.headline
+
+
+def _heated(run, part, ohm, load_ohm, **case):
+    """A circuit over one poor contact, whose wires are thick."""
+    joint = contact("joint", "post", "in", ohm, part=part)
+    lead = wire("lead", "in", "lamp", "4 AWG", 1, insulation="GXL")
+    circuit = {"source": SOURCE, "branches": [joint, lead]}
+    circuit["loads"] = [load("lamp", "lamp", "ground", resistance_ohm=load_ohm)]
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now", **case}])
+
+
+@pytest.mark.parametrize(
+    ("part", "ohm", "load_ohm"),
+    # By hand, 12.6 V squared times the joint over all resistances squared: 70, 21, 36 W.
+    [("fuse", 0.03, 0.22), ("connector", 0.2, 0.9), ("ground", 0.05, 0.41)],
+)
+def test_a_contact_that_burns_its_holder_leads(run, part, ohm, load_ohm):
+    answer = _heated(run, part, ohm, load_ohm)
+    volts = 12.6 / (0.004 + ohm + load_ohm)
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_heat", "joint")
+    assert answer.weakest.value == pytest.approx(volts**2 * ohm, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("part", "ohm", "load_ohm", "case"),
+    [
+        ("switch", 0.1, 1.2, {}),  # 9 W
+        ("terminal", 0.05, 0.5, {}),  # 26 W, in metal
+        ("fuse", 0.004, 0.22, {}),  # 13 W, as every fuse has that carries so much
+        ("connector", 0.2, 0.9, {"duration_s": 10}),  # 26 W, for seconds
+    ],
+)
+def test_a_contact_that_stays_cool_has_no_heat_to_tell_of(run, part, ohm, load_ohm, case):
+    answer = _heated(run, part, ohm, load_ohm, **case)
+    assert not [check for check in answer.checks if check.code == "contact_heat"]
+
+
+def test_what_may_burn_leads_over_what_is_only_worn(run):
+    """An unfused wire that bears 38 A and may have to carry 55, beside a worn switch."""
+    branches = [
+        contact("switch", "post", "out", 0.05, part="switch"),
+        wire("feed", "out", "lamp", "10 AWG", 1, insulation="GXL"),
+        wire("heater wire", "post", "heater", "14 AWG", 3, insulation="GXL"),
+    ]
+    loads = [
+        {**load("lamp", "lamp", "ground", resistance_ohm=1.3), "needed_v": 11.8},
+        load("heater", "heater", "ground", resistance_ohm={"low": 0.2, "high": 0.6}),
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": loads}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert (answer.weakest.verdict, answer.weakest.part) == ("undecided", "heater wire")
+
+
+def test_a_relay_that_welds_leads_over_a_fuse_that_opens(run):
+    """24 A of lamps behind a contact that closes on 20; 2 A through a fuse of 1 A."""
+    branches = [contact("radio fuse", "post", "radio", 0.01, part="fuse", rating_a=1)]
+    relay = {
+        "name": "relay", "nominal_v": 12, "coil_nodes": ["post", "ground"],
+        "coil_resistance_ohm": 90, "pick_up_v": 7.2, "drop_out_v": 1.2,
+        "contact_nodes": ["post", "lamps"], "contact_resistance_ohm": 0.002,
+        "load_kind": "lamp", "make_rating_a": 20, "rating_a": 40,
+    }  # fmt: skip
+    loads = [
+        load("radio", "radio", "ground", resistance_ohm=6),
+        load("lamps", "lamps", "ground", resistance_ohm=0.8),
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": loads, "relays": [relay]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("inrush", "relay")
+    assert "fuse carries its load (radio fuse)" in answer.headline
