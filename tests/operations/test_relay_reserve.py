@@ -46,6 +46,22 @@ def test_what_is_advised_works(run):
     assert not works(answer)["as_is", ()]
 
 
+def test_a_higher_source_asks_for_no_more_to_spare(run):
+    """A switch of 0.05 ohm is mended; the battery's charger beside it is no reason for a relay."""
+    body = lamp_circuit(needed_v=11.5, switch_ohm=0.05, size="12 AWG")
+    body["circuit"]["source"]["open_circuit_v"] = 12.6
+    alone = run("relay-retrofit", **body)
+    body["circuit"]["further_sources"] = [
+        {
+            "name": "alternator", "kind": "charger", "nodes": ["post", "ground"],
+            "regulated_v": 14.2, "limit_a": 45, "internal_resistance_ohm": 0.02,
+        }
+    ]  # fmt: skip
+    charged = run("relay-retrofit", **body)
+    assert (alone.advice, charged.advice) == ("mend", "mend")
+    assert charged.plan.load_voltage_v > alone.plan.load_voltage_v
+
+
 def test_a_hundredth_of_a_volt_to_spare_is_no_cure(run):
     """By hand: the switch is worth 0.13 V; what they need lies 0.01 V below what that brings."""
     body = lamp_circuit(needed_v=13.05)
@@ -66,7 +82,7 @@ def test_a_worn_switch_is_mended_whether_it_starts_or_not(run, ambient_c):
 
 
 def test_what_is_said_of_the_circuit_as_it_is_does_not_hang_on_the_proposal(run):
-    near = lamp_circuit(size="16 AWG", needed_v=12.1, switch_ohm=0.008)
+    near = lamp_circuit(size="16 AWG", needed_v=12.25, switch_ohm=0.008)
     behind_feed = near["circuit"]["branches"][2]["nodes"][0]
     far = {**near, "proposal": {**near["proposal"], "feed_node": behind_feed}}
     first, second = (run("relay-retrofit", **body) for body in (near, far))

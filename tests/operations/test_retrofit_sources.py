@@ -41,6 +41,12 @@ def test_a_source_that_harms_comes_first(run, source, said):
     assert source["name"] in answer.headline
 
 
+def test_a_helper_that_nobody_measured_is_measured_before_it_is_joined(run):
+    answer = ask(run, {**HELPER, "open_circuit_v": {"low": 12, "high": 25}})
+    assert answer.advice == "not_the_wiring"
+    assert "measure open circuit voltage of second battery" in answer.headline
+
+
 def test_a_battery_that_is_charged_to_bursting_comes_first(run):
     answer = ask(run, open_circuit_v=16.8)
     assert answer.advice == "not_the_wiring"

@@ -24,6 +24,7 @@ from lastvolt_service.operations.solenoids.descriptions import describe, judge_m
 from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.tables.limits import drop_limits
+from lastvolt_service.tables.short_circuit import CELL_NOMINAL_V, FULL_CELL_V
 
 GIVEN = Given("given by the caller")
 # Of all that a source has above what a load needs: more than that to spare is not little.
@@ -68,12 +69,11 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             detail = state.unfed[part.name].detail
             yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
             continue
+        drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
-            to_spare_v = max(state.model.drive_v - part.needed_v, 0.0)
-            scale_v = min(part.needed_v, to_spare_v * SPARE_SHARE / MARGINAL_SHARE)
-            judged = reaches(voltage, part.needed_v, scale_v)
+            judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
             yield Checked("load_voltage", judged, "V", basis, part=part.name)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
@@ -90,6 +90,17 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
                 is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
             )
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
+
+
+def _reserve_v(needed_v: float, drive_v: float, nominal: int) -> float:
+    """What a small margin is judged by: half of what the source can have to spare. [V].
+
+    What charges brings more than a full battery has, and is no reason to want more.
+    """
+    full_v = nominal * FULL_CELL_V / CELL_NOMINAL_V
+    usual_v = max(full_v - needed_v, MARGINAL_SHARE * needed_v)
+    to_spare_v = max(min(drive_v - needed_v, usual_v), 0.0)
+    return min(needed_v, to_spare_v * SPARE_SHARE / MARGINAL_SHARE)
 
 
 def _pilots(state: State) -> frozenset[Part]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from lastvolt_service.operations.circuits.source_checks import BATTERY
+from lastvolt_service.operations.circuits.weakest import UNSOUND
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
     MOST_TOGETHER,
@@ -177,12 +178,11 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
 
     Of a load that a poor battery feeds nothing is said: none, then.
     """
-    found = (
-        *as_is.found(OF_ANY_SOURCE),
+    return (
+        *as_is.found(OF_ANY_SOURCE, UNSOUND),
         *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
         *(check for check in as_is.found(OF_LOAD) if check.part == load),
     )
-    return tuple(check for check in found if check.verdict == "fail")
 
 
 def _solved(ways: Ways, proposed: Tried) -> list[Tried]:
