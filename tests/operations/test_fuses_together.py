@@ -117,3 +117,20 @@ def test_one_without_a_rating_leaves_the_sum_open(run):
     )
     assert checks(state)["fuse_rating", "other"].verdict == "unknown"
     assert ("fuse_protection", "rest") not in checks(state)
+
+
+def test_what_a_small_fuse_feeds_before_a_large_one_is_the_small_ones(run):
+    """A wire that bears 30 A past an open isolator, behind 10 A and before 80 A."""
+    branches = [
+        contact("isolator", "post", "board", 0.001, part="switch", rating_a=100),
+        contact("memory fuse", "post", "memory", 0.002, part="fuse", rating_a=10),
+        wire("memory wire", "memory", "board", "16 AWG", 1, insulation="GXL"),
+        contact("main fuse", "board", "feed", 0.002, part="fuse", rating_a=80),
+    ]
+    case = {"name": "laid up", "without": ["isolator"], "ambient_c": 40}
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("clock", "feed", "ground", resistance_ohm=100)]
+    answer = run("circuit-check", circuit=circuit, cases=[case])
+    about = {c.detail: c.verdict for c in answer.cases[0].checks if c.part == "memory wire"
+             and c.code in {"fuse_protection", "fuse_overload"}}  # fmt: skip
+    assert about == {"memory fuse": "pass"}

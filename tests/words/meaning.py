@@ -204,6 +204,10 @@ CIRCUITS = {
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),
+    "diverted_current": means(
+        "", "", "see to {detail} first",
+        "carries {value}", "which is {detail}'s", "to {detail} first", "bears {limit} without",
+    ),
     "contact_current": means(
         "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
     ),

@@ -127,7 +127,8 @@ HURTS = {
     "current that the wire may carry for the time", "current through a contact",
     "most that a charger gives", "a way past a fuse", "inrush through the relay's contact",
     "inrush",
-    "current through the contact", "heat of the contact", "current through the relay's contact",
+    "current through the contact", "current of a poor joint", "heat of the contact",
+    "current through the relay's contact",
     "steady current",
     "rated voltage of the relay's contact", "rated voltage", "release of the plunger",
 }  # fmt: skip

@@ -55,6 +55,7 @@ HARMFUL = frozenset(
         "conductor_temperature",
         "permissible_current",
         "duty_current",
+        "diverted_current",
         "charger_current",
         "contact_current",
         "contact_heat",

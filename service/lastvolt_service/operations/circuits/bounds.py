@@ -15,7 +15,7 @@ from lastvolt_service.operations.circuits.intervals import (
     study,
 )
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
@@ -165,7 +165,7 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         states = [state for state in rested if isinstance(state, State)]
         coils = iter(open_coils_v(states))
         found = [
-            _seen(state, next(coils), pair[1], nominal) if isinstance(state, State) else state
+            _seen(state, next(coils), *pair, nominal) if isinstance(state, State) else state
             for state, pair in zip(rested, pairs, strict=True)
         ]
         seen = [each for each in found if isinstance(each, Rested)]
@@ -196,11 +196,22 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
 
 
 def _seen(
-    state: State, open_coil_v: Mapping[str, float] | CalculationError, case: Case, nominal: int
+    state: State,
+    open_coil_v: Mapping[str, float] | CalculationError,
+    circuit: Circuit,
+    case: Case,
+    nominal: int,
 ) -> Rested | CalculationError:
     if isinstance(open_coil_v, CalculationError):
         return open_coil_v
-    return Rested(state, nominal, number(case.duration_s), open_coil_v, bool(case.without))
+    return Rested(
+        state,
+        nominal,
+        number(case.duration_s),
+        open_coil_v,
+        bool(case.without),
+        joints_out(circuit, case),
+    )
 
 
 def input_named(path: Sequence[str], circuit: Circuit) -> str:

@@ -10,7 +10,7 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.judging import UNKNOWN
 from lastvolt_service.operations.judging import Judged as Judgement
@@ -139,7 +139,14 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
     within = bounds(asked.circuit, pins, nominal)
     partial = bool(case.without)
-    rested = Rested(state, nominal, number(case.duration_s), open_coil_v(state), partial)
+    rested = Rested(
+        state,
+        nominal,
+        number(case.duration_s),
+        open_coil_v(state),
+        partial,
+        joints_out(circuit, case),
+    )
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),

@@ -248,10 +248,14 @@ class Metal:
     def answers_for(self, fuse: Part) -> set[str]:
         """Names of what a fuse protects: in series with it and behind it, up to other fuses.
 
-        Beyond a load a chafe gets no more than this lets through.
+        Beyond a load a chafe gets no more than this lets through. What lies before it, behind
+        another fuse, is that one's.
         """
-        chain = self.in_series(fuse, of_fuse=True)
-        return {part.name for part in chain} | self.behind(fuse)[1]
+        chain = {part.name for part in self.in_series(fuse, of_fuse=True)}
+        for other in self.fuses:
+            if other is not fuse:
+                chain -= self.behind(other)[1]
+        return chain | self.behind(fuse)[1]
 
     def in_series(self, start: Part, *, of_fuse: bool = False) -> list[Part]:
         """Parts that must carry the same current as one: joined at nodes of two parts.
@@ -273,14 +277,23 @@ class Metal:
 
     def way_past(self, fuse: Part, left_out: Collection[Part] = ()) -> list[Part]:
         """The shortest way from a fuse's one end to its other without a fuse; empty for none."""
-        first, second = fuse.nodes
+        return self._way(*fuse.nodes, barred=[*self.fuses, *left_out], ends=[self.ground])
+
+    def way_between(self, first: str, second: str, without: str) -> list[Part]:
+        """The shortest way between two nodes, past a part of some name; empty for none."""
+        barred = [part for part in self._joined.get(first, ()) if part.name == without]
+        return self._way(first, second, barred, ends=self._ends - {second})
+
+    def _way(
+        self, first: str, second: str, barred: Collection[Part], ends: Collection[str]
+    ) -> list[Part]:
         came_by: dict[str, Part | None] = {first: None}
         todo = deque([first])
         while todo and second not in came_by:
             node = todo.popleft()
             for part in self._joined.get(node, ()):
                 other = part.nodes[1] if part.nodes[0] == node else part.nodes[0]
-                if not (is_fuse(part) or part in left_out or other in {*came_by, self.ground}):
+                if part not in barred and other not in came_by and other not in ends:
                     came_by[other] = part
                     todo.append(other)
         found, node = list[Part](), second

@@ -2,20 +2,23 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM
+from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM, Circuit
 from lastvolt_service.operations.circuits.fuse_checks import (
     fuse_load,
     protection,
     sure_to_open_a,
     unfused,
 )
-from lastvolt_service.operations.circuits.load_checks import load_checks
+from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
 from lastvolt_service.operations.circuits.wire_checks import Bears, charger_currents, wire_currents
 from lastvolt_service.operations.judging import (
@@ -56,6 +59,8 @@ class Rested:
         Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
+    joints_out : sequence of CircuitContact
+        Those of them that no switch makes or breaks.
     """
 
     state: State
@@ -63,6 +68,18 @@ class Rested:
     duration_s: float | None
     open_coil_v: Mapping[str, float]
     is_partial: bool
+    joints_out: Sequence[CircuitContact] = ()
+
+
+def joints_out(circuit: Circuit, case: Case) -> list[CircuitContact]:
+    """Terminals and grounds that a case leaves out."""
+    return [
+        branch
+        for branch in circuit.branches
+        if isinstance(branch, CircuitContact)
+        and branch.part in JOINTS
+        and branch.name in case.without
+    ]
 
 
 def part_checks(
@@ -112,9 +129,36 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         if fuse.name in carried and carried[fuse.name] > sure_to_open_a(fuse)
         for name in metal.answers_for(fuse)
     }
+    poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
+    diverted = _carried_for(rested, metal, poor)
+    told = set[str]()
     for check in (*_wires(rested.state), *wire_currents(rested.state, rested.duration_s, bears)):
-        fuse = behind.get(str(check.part))
-        yield replace(check, detail=fuse) if fuse else check
+        name = str(check.part)
+        if check.verdict != "fail" or name not in diverted:
+            yield replace(check, detail=behind[name]) if name in behind else check
+        elif name not in told:
+            told.add(name)
+            amps, may_a = (
+                abs(rested.state.current_a(name)),
+                bears.least_a(rested.state.model, {name}),
+            )
+            judged, so = (
+                Judged(amps, may_a, NOT_GIVEN, FAIL),
+                {"part": name, "detail": diverted[name]},
+            )
+            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+
+
+def _carried_for(rested: Rested, metal: Metal, poor: AbstractSet[str]) -> dict[str, str]:
+    """Names of parts beside a contact that is poor, or a joint that is missing, with its name."""
+    parts = (part for part in rested.state.model.parts["resistors"] if part.name in poor)
+    joins = {part.name: part.nodes for part in parts}
+    joins |= {joint.name: (joint.nodes[0], joint.nodes[1]) for joint in rested.joints_out}
+    return {
+        beside.name: name
+        for name, (first, second) in joins.items()
+        for beside in metal.way_between(first, second, name)
+    }
 
 
 def _or_shorts(checks: Iterator[Checked], state: State, metal: Metal) -> Iterator[Checked]:

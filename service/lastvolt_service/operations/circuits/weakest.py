@@ -29,7 +29,7 @@ OF_HOURS = frozenset({"far_short", "fuse_protection"})
 LEADS = frozenset({"release_force"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
-HEAT = CURRENTS | {"conductor_temperature", "contact_heat"}
+HEAT = CURRENTS | {"conductor_temperature", "contact_heat", "diverted_current"}
 HEATS = HEAT | {"fuse_overload"}
 SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 

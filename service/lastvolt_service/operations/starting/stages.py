@@ -31,6 +31,9 @@ SILENT_SHARE = 0.1
 # A motor's force goes with its current: with less than this of it no engine turns. Common practice.
 TURNS_SHARE = 0.5
 MOST_BACK_SHARE = 0.75
+# Nor does one that takes so little of what its battery gives a short: its own brushes let no more
+# through. Common practice.
+LEAST_OF_A_SHORT = 1 / 50
 # Less than this of a winding's current, from elsewhere, keeps no plunger. Common practice.
 LEAST_FEED_SHARE = 0.01
 # A closed plunger is kept by a sixth of what moves the open one, and by less. Common practice.
@@ -127,11 +130,16 @@ class Stage:
 
     @property
     def least_motor_a(self) -> float:
-        """What turns an engine: half of what its battery would give it with sound cables. [A]."""
+        """What turns an engine: half of what its battery would give it with sound cables. [A].
+
+        A worn motor is no measure of its own: nothing turns with less than a share of a short.
+        """
         model, starter = self.state.model, self.starter
         # At no speed does it make more itself than this leaves, and turn anything.
         sound_v = max(model.drive_v - starter.back_v, (1.0 - MOST_BACK_SHARE) * model.drive_v)
-        return TURNS_SHARE * sound_v / (model.internal_ohm + starter.motor_resistance_ohm)
+        sound_a = sound_v / (model.internal_ohm + starter.motor_resistance_ohm)
+        short_a = model.drive_v / model.internal_ohm if model.internal_ohm else 0.0
+        return max(TURNS_SHARE * sound_a, LEAST_OF_A_SHORT * short_a)
 
     @property
     def pulls(self) -> bool:

@@ -11,7 +11,7 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fuse_checks import unfused
 from lastvolt_service.operations.circuits.load_checks import solenoid_made_for
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.part_checks import Rested, part_checks
+from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
@@ -90,16 +90,16 @@ def _rested(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> 
 
     With the plunger home the pull-in winding is in for a moment; else for as long as the key is on.
     """
-    first = found[0]
+    first, out = found[0], joints_out(asked.circuit, case)
     nominal = int(nominal_of(first.state.model.emf_v, asked.sure_v))
     moment_s = load_profiles()[STARTER_SOLENOID].first_time_s
     held_s = case.usual_duration_s
     in_s = min(held_s, moment_s) if first.pulls else held_s
-    of_key = Rested(first.state, nominal, in_s, open_coil_v(first.state), True)
+    of_key = Rested(first.state, nominal, in_s, open_coil_v(first.state), True, out)
     cranks = as_it_cranks(asked, case, found)
     if cranks is None:
         return [of_key]
-    return [of_key, Rested(cranks, nominal, held_s, open_coil_v(cranks), bool(case.without))]
+    return [of_key, Rested(cranks, nominal, held_s, open_coil_v(cranks), bool(case.without), out)]
 
 
 def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:

@@ -53,6 +53,15 @@ CHECKS = {
         fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
         "larger size, or a shorter time.",
     ),
+    "diverted_current": CheckWords(
+        name="current of a poor joint",
+        passes="",
+        fails=(
+            "{part}: it carries {value}, which is {detail}'s to carry: see to {detail} first, and "
+            "fit no larger wire for it.",
+            "It bears {limit} without limit of time.",
+        ),
+    ),
     "charger_current": CheckWords(
         name="most that a charger gives",
         passes="{part}: {detail} gives {value} at most and it bears {limit}.",

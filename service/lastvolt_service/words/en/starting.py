@@ -59,7 +59,7 @@ CHECKS = {
         passes="{part}: the motor takes {value}, and {limit} or more turn an engine.",
         fails="{part}: the motor takes only {value}, and hardly less than {limit} turn an engine: "
         "a clunk, and it stands. Look at the main contact, the heavy cable, its ends and the "
-        "strap, and whether back_v is right.",
+        "strap, at its brushes, and whether back_v is right.",
     ),
     "release_force": CheckWords(
         name="release of the plunger",
