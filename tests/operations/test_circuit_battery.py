@@ -201,3 +201,17 @@ def test_a_regulator_that_runs_away_is_no_flat_battery(run, nominal, verdict):
     assert found["source_voltage"] == verdict
     assert "charge" not in found
     assert "stop charging" in next(c.message for c in answer.checks if c.code == "source_voltage")
+
+
+def test_a_low_battery_beside_a_full_one_is_charged_by_itself(run):
+    """By hand: 12.6 and 10.8 V over 0.02 ohm drive 90 A into the low one."""
+    low = {
+        "name": "second battery", "kind": "battery", "nodes": ["post", "ground"],
+        "open_circuit_v": 10.8, "internal_resistance_ohm": 0.01,
+    }  # fmt: skip
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
+    circuit = {"source": source, "branches": [], "further_sources": [low]}
+    circuit["loads"] = [load("lamp", "post", "ground", resistance_ohm=3)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("charge", "second battery")
+    assert "charge it by itself" in answer.headline

@@ -233,7 +233,7 @@ FULL = {**BATTERY, "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
         # A regulator that runs away, whatever the battery holds it to at the moment.
         ({**DYNAMO, "regulated_v": 17.5}, "source_voltage", "mend the regulator"),
         # Flat: 11.5 V. Worn out: 0.2 ohm.
-        ({**ON_THE_POSTS, "open_circuit_v": 11.5}, "charge", "Charge it"),
+        ({**ON_THE_POSTS, "open_circuit_v": 11.5}, "charge", "charge it by itself"),
         ({**ON_THE_POSTS, "internal_resistance_ohm": 0.2}, "battery_resistance", "test it"),
     ],
 )

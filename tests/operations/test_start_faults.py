@@ -40,3 +40,15 @@ def test_brushes_that_let_24_a_through_turn_no_engine(run, motor_ohm):
     assert (answer.outcome, check.verdict) == ("slow", "fail")
     assert check.value == pytest.approx(7.6 / (0.01 + motor_ohm), rel=0.1)
     assert "brushes" in check.message
+
+
+@pytest.mark.parametrize(("rating_a", "verdict"), [(100, "unknown"), (20, "fail"), (400, "pass")])
+def test_an_isolator_is_rated_for_hours_and_cranked_through_for_seconds(run, rating_a, verdict):
+    """250 A: two and a half times what it bears for hours is its maker's word, twelve no one's."""
+    isolator = contact("isolator", "post", "stud", 0.0002, part="switch", isolates=True)
+    branches = [{**isolator, "rating_a": rating_a}]
+    answer = ask(run, SECONDS, branches=branches, stud_node="stud", needed_v=5.1)
+    verdicts = {c.verdict for c in answer.checks
+                if (c.code, c.part) == ("contact_current", "isolator")}  # fmt: skip
+    assert verdict in verdicts
+    assert ("fail" in verdicts) == (verdict == "fail")

@@ -137,3 +137,21 @@ def test_a_relay_that_welds_leads_over_a_fuse_that_opens(run):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert (answer.weakest.code, answer.weakest.part) == ("inrush", "relay")
     assert "fuse carries its load (radio fuse)" in answer.headline
+
+
+@pytest.mark.parametrize(("at", "leads"), [("post", "switch"), ("lamp", "small fuse")])
+def test_a_fuse_leads_where_the_load_that_decides_hangs_on_it(run, at, leads):
+    """A worn switch; 2 A through a fuse of 1 A, which is the radio's or the lamp's own."""
+    switch_end = "lamp" if at == "post" else "fused"
+    branches = [
+        contact("switch", "post", switch_end, 0.1, part="switch"),
+        contact("small fuse", *(("post", "radio") if at == "post" else ("fused", "lamp")), 0.01,
+                part="fuse", rating_a=1),
+    ]  # fmt: skip
+    loads = [
+        {**load("lamp", "lamp", "ground", resistance_ohm=2), "needed_v": 12.2},
+        load("radio", "radio" if at == "post" else "post", "ground", resistance_ohm=6),
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": loads}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert answer.weakest.part == leads

@@ -209,7 +209,8 @@ CIRCUITS = {
         "carries {value}", "which is {detail}'s", "to {detail} first", "bears {limit} without",
     ),
     "contact_current": means(
-        "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
+        "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
+        "is rated {limit} for hours",
     ),
     "fuse_load": means(
         "<", "for as long.", "it opens sooner or later",

@@ -93,7 +93,9 @@ class Bounds:
         unsure = {key: self._unsure(key, check) for key, check in self.flipping.items()}
         frozen = {part for code, part, _ in unsure if code == "freezing"}
         for check in [*(unsure.pop(_name(each), each) for each in usual), *unsure.values()]:
-            care = check.code == "charge" and check.part in frozen and check.detail is None
+            care = (
+                check.code == "charge" and check.part in frozen and check.detail in {None, "joined"}
+            )
             yield replace(check, detail="frozen") if care else check
 
     def _unsure(self, key: Judgement, check: Checked) -> Checked:

@@ -17,6 +17,7 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import (
     OF_SOURCES,
@@ -172,7 +173,9 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
     states = tuple(_case_state(each, decisive) for each in judged)
-    place, worst_check = weakest([each.checks for each in judged], load=decisive)
+    place, worst_check = weakest(
+        [each.checks for each in judged], load=decisive, elsewhere=_elsewhere(judged[0], decisive)
+    )
     return Outcome(
         {
             "cases": states,
@@ -193,6 +196,16 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
         ),
         told_checks=_told([check for each in judged for check in each.checks], decisive),
     )
+
+
+def _elsewhere(judged: Judged, decisive: str) -> set[str]:
+    """Names of fuses that feed other loads only: where they open, the decisive one has its own."""
+    metal = Metal(judged.state.model)
+    return {
+        fuse.name
+        for fuse in metal.fuses
+        if (loads := metal.loads_behind(fuse)) and decisive not in {load.name for load in loads}
+    }
 
 
 def _told(checks: Sequence[Check], decisive: str) -> tuple[Check, ...]:

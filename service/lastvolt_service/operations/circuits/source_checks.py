@@ -190,7 +190,9 @@ def _further_checks(
             for check in _of_a_voltage(found, volts, nominal_v):
                 near = check.code == "freezing" and check.verdict != "pass"
                 if check.code != "sag" and (check.verdict == "fail" or near):
-                    yield replace(_with_care(check, found), part=part.name)
+                    told = replace(_with_care(check, found), part=part.name)
+                    low = check.code == "charge" and told.detail is None
+                    yield replace(told, detail="joined") if low else told
 
 
 def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[Checked]:

@@ -35,17 +35,21 @@ SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 
 
 def weakest(
-    of_cases: Sequence[Sequence[Check]], *, load: str | None = None, causes: bool = False
+    of_cases: Sequence[Sequence[Check]],
+    *,
+    load: str | None = None,
+    elsewhere: AbstractSet[str] = frozenset(),
+    causes: bool = False,
 ) -> tuple[int, Check | None]:
     """Place of the worst of several cases, and the worst check of all.
 
     What bursts, burns or catches fire is told first, and then what makes others fail: a poor
-    source, a part that no wiring cures; of loads that of `load`, where it is given. Where causes
-    alone are asked for, they come first.
+    source, a part that no wiring cures; of loads that of `load`, where it is given, and no fuse
+    `elsewhere`. Where causes alone are asked for, they come first.
     """
     ranked = []
     for place, checks in enumerate(of_cases):
-        about = _About.of(checks, load, causes=causes)
+        about = _About.of(checks, load, elsewhere, causes=causes)
         ranked += [
             (*about.rank(check), place, check)
             for check in checks
@@ -71,13 +75,22 @@ class _About(NamedTuple):
     has_open_relay: bool
     opened: frozenset[str | None]
     load: str | None
+    elsewhere: AbstractSet[str]
     causes: bool
 
     @classmethod
-    def of(cls, checks: Sequence[Check], load: str | None, *, causes: bool) -> "_About":
+    def of(
+        cls,
+        checks: Sequence[Check],
+        load: str | None,
+        elsewhere: AbstractSet[str],
+        *,
+        causes: bool,
+    ) -> "_About":
         failed = [check for check in checks if check.verdict == "fail"]
         opened = frozenset(check.part for check in failed if check.code == "fuse_load")
-        return cls(any(check.code in OPENS for check in failed), opened, load, causes)
+        dark = any(check.code in OPENS for check in failed)
+        return cls(dark, opened, load, elsewhere, causes)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
@@ -90,7 +103,7 @@ class _About(NamedTuple):
         if self.causes:  # what hurts and is no cause is told after them
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
         else:
-            harm = _harm(check, self.opened)
+            harm = _harm(check, self.opened, self.elsewhere)
         return verdict, harm, _cause(check, self.load), dark, relative_margin(check)
 
 
@@ -101,7 +114,7 @@ def _cause(check: Check, load: str | None) -> int:
     return CAUSES.index(check.code)
 
 
-def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
+def _harm(check: Check, opened: AbstractSet[str | None], elsewhere: AbstractSet[str]) -> int:
     """How soon a poor check is told for the harm that it tells of."""
     if check.verdict not in UNSOUND:
         return 5 if check.code in LEADS else 6
@@ -117,5 +130,5 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
     if check.code in ALIGHT:
         return 3
     if check.code == "fuse_load":  # one that opens has done what it is for
-        return 5
+        return 6 if check.part in elsewhere else 5
     return 4 if check.is_harmful and check.code not in OF_HOURS else 6

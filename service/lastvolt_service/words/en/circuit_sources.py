@@ -20,6 +20,12 @@ CHECKS = {
         fails=(
             "{part}: it is charged to {value} only.",
             When("detail", None, "Charge it, and test it, before any wiring is blamed."),
+            When(
+                "detail",
+                "joined",
+                "Take it off what it is joined to, which drives all it can into it; charge it by "
+                "itself, and test it, before any wiring is blamed.",
+            ),
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
             When("detail", "frozen_or_dead", "Warm it up first: it may be frozen."),
             *(

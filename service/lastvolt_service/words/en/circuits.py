@@ -127,7 +127,15 @@ CHECKS = {
         name="current through the contact",
         passes="{part}: it carries {value} of its {limit}.",
         fails="{part}: it carries {value}, more than its {limit}.",
-        unknown="{part}: it carries {value}. Give rating_a to know whether it bears that.",
+        unknown=(
+            When(
+                "limit",
+                None,
+                "{part}: it carries {value}. Give rating_a to know whether it bears that.",
+            ),
+            "{part}: it carries {value} for seconds and is rated {limit} for hours: its maker "
+            "tells whether it bears that.",
+        ),
     ),
     "rest_within_bounds": CheckWords(
         name="state of rest within all bounds",
