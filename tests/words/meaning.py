@@ -201,6 +201,8 @@ CIRCUITS = {
         "<", "as a sound {detail} does", "clean, tighten or replace it",
         "drops {value}", "at most {limit}", "sound {detail}",
     ),
+    # Neither is a limit: they are what it gets in the one order and in the other.
+    "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),

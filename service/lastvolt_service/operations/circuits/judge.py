@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError, NetworkFault
+from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
 from lastvolt_service.operations.circuits.cases import Case
@@ -12,7 +13,7 @@ from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
-from lastvolt_service.operations.judging import UNKNOWN
+from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
@@ -150,6 +151,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
+        *_by_order(circuit, case, state),
     )
     return _Rested(asked, rested, within, of_source)
 
@@ -160,3 +162,26 @@ def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
         if part not in case.without:
             judged = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
+
+
+def _by_order(circuit: Circuit, case: Case, state: State) -> Iterator[Checked]:
+    """Say which open relays would stay in, had they pulled in before all else was switched on."""
+    model, coils = state.model, [*state.carrying("coils")]
+    kept = [
+        part.name
+        for (part, volts, _), relay, on in zip(
+            coils, model.relays, state.solution.energised.tolist(), strict=True
+        )
+        if not on and abs(volts) >= relay.drop_out_v
+    ]
+    if not kept:
+        return
+    try:
+        other = rest(circuit, changed(case, held=[*case.held, *kept]), state)
+    except CalculationError:
+        return  # no state of rest, and so none to tell of
+    rested = zip(coils, other.carrying("coils"), other.solution.energised.tolist(), strict=True)
+    for (part, now_v, _), (_, then_v, _), on in rested:
+        if on and part.name in kept:
+            judged = Judgement(abs(then_v), abs(now_v), NOT_GIVEN, UNDECIDED)
+            yield Checked("order", judged, "V", GIVEN, part=part.name)

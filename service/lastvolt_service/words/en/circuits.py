@@ -83,6 +83,13 @@ CHECKS = {
         passes="",
         fails="{part}: it cannot work here, and is taken as off. {detail}",
     ),
+    "order": CheckWords(
+        name="order of switching on",
+        passes="",
+        fails="",
+        undecided="{part}: what is switched on first decides whether it works: {limit} at its coil "
+        "do not move it, and had it pulled in before, {value} would keep it.",
+    ),
     "load_off": CheckWords(
         name="load that is off",
         passes="{part}: it is off in this case, with what is left out of its way.",
