@@ -134,3 +134,26 @@ def test_what_a_small_fuse_feeds_before_a_large_one_is_the_small_ones(run):
     about = {c.detail: c.verdict for c in answer.cases[0].checks if c.part == "memory wire"
              and c.code in {"fuse_protection", "fuse_overload"}}  # fmt: skip
     assert about == {"memory fuse": "pass"}
+
+
+@pytest.mark.parametrize(
+    ("seconds", "place", "verdict"),
+    [(10, "behind", "pass"), (None, "behind", "fail"), (10, "before", "fail")],
+)
+def test_what_a_key_makes_live_burns_for_no_longer_than_it_is_turned(run, seconds, place, verdict):
+    """12 AWG behind 30 A in a bay of 80 degC: a fault of 41 A takes minutes to hurt it."""
+    key = contact("key", "fused", "50", 0.003, part="switch", rating_a=50)
+    bay = wire("bay wire", "50", "coil", "12 AWG", 4, insulation="GXL", ambient_c=80)
+    if place == "before":
+        key["nodes"], bay["nodes"] = ["coil", "50"], ["fused", "coil"]
+    branches = [contact("fuse", "post", "fused", 0.003, part="fuse", rating_a=30,
+                        fuse_family="blade C"), key, bay]  # fmt: skip
+    end = "coil" if place == "behind" else "50"
+    case = {"name": "hot"} | ({"duration_s": seconds} if seconds else {})
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("solenoid", end, "ground", resistance_ohm=1.5)]
+    answer = run("circuit-check", circuit=circuit, cases=[case])
+    found = [c for c in answer.cases[0].checks if c.part == "bay wire"
+             and c.code in {"fuse_protection", "fuse_overload"}]  # fmt: skip
+    assert ("fail" in {check.verdict for check in found}) == (verdict == "fail")
+    assert found

@@ -116,7 +116,7 @@ def test_wiring_that_starves_the_coil_is_mended_before_the_relay_is_fitted(run):
         (
             "relay fuse",
             {"rating_a": 100},
-            ("fuse_protection", "relay to solenoid"),
+            ("fuse_overload", "relay to solenoid"),
         ),
     ],
 )

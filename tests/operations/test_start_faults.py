@@ -3,7 +3,7 @@
 import pytest
 
 from .circuit_parts import contact, wire
-from .test_start_sequence import ask
+from .test_start_sequence import RELAY, ask
 
 GROUNDED = {"ground_node": "block", "motor_resistance_ohm": 0.02}
 STRAP = contact("strap", "block", "ground", 0.0004, part="ground")
@@ -52,3 +52,72 @@ def test_an_isolator_is_rated_for_hours_and_cranked_through_for_seconds(run, rat
                 if (c.code, c.part) == ("contact_current", "isolator")}  # fmt: skip
     assert verdict in verdicts
     assert ("fail" in verdicts) == (verdict == "fail")
+
+
+def test_once_the_plunger_is_home_the_key_slows_nothing(run):
+    """Brushes of 0.3 ohm, and a key that drops 1 V while both windings are in."""
+    answer = ask(run, key_ohm=0.1, key_contact_ohm=0.03, motor_resistance_ohm=0.3, needed_v=5.1)
+    assert answer.outcome == "slow"
+    assert answer.weakest.code == "motor_current"
+    assert "drop of the contact (key)" in answer.headline
+
+
+def test_the_main_contact_leads_over_the_key_where_it_starts(run):
+    """By hand: 1.5 V over 0.01 ohm at 150 A and more, 0.9 V over the key's 0.03."""
+    answer = ask(run, key_ohm=0.1, key_contact_ohm=0.03, contact_resistance_ohm=0.01, needed_v=5.1)
+    assert answer.outcome == "starts"
+    assert answer.weakest.part == "starter [main contact]"
+
+
+@pytest.mark.parametrize(("rating_a", "verdict"), [(50, "pass"), (25, "marginal"), (10, "fail")])
+def test_a_key_closes_on_both_windings_for_a_moment(run, rating_a, verdict):
+    """By hand: 12.6 V over 0.11 and 0.39 ohm are 25 to 30 A, until the plunger is home."""
+    answer = ask(run, key_rating_a=rating_a, needed_v=5.1)
+    (check,) = [c for c in answer.checks if (c.code, c.part) == ("contact_current", "key")]
+    assert 25 < check.value < 30
+    assert check.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("branches", "most"),
+    [
+        ([{**STRAP, "resistance_ohm": 0.0022}], "strap"),
+        ([STRAP, wire("main cable", "post", "stud", "8 AWG", 2, insulation="GXL")], "main cable"),
+    ],
+)
+def test_the_part_that_takes_most_of_the_path_is_named(run, branches, most):
+    at = {"stud_node": "stud"} if len(branches) > 1 else {}
+    answer = ask(run, SECONDS, branches=branches, needed_v=5.1, **GROUNDED, **at)
+    assert answer.headline.split(". Else")[0].count(most) >= 1
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.detail == most
+
+
+@pytest.mark.parametrize(
+    ("chafe_ohm", "fault"),
+    [
+        (5.0, {"key_ohm": 2.5, "key_contact_ohm": 2.0}),  # it hums
+        (0.3, {"contact_resistance_ohm": 0.2}),  # it clicks
+        (5.0, {"motor_resistance_ohm": 0.5}),  # it cranks slowly
+    ],
+)
+def test_a_feed_past_the_key_is_told_whatever_else_keeps_it_from_starting(run, chafe_ohm, fault):
+    """Mended, the other fault leaves a starter that runs on; and nobody tightens a chafe."""
+    chafe = contact("chafe", "post", "50", chafe_ohm, part="terminal")
+    answer = ask(run, branches=[chafe], **fault)
+    assert answer.outcome != "starts"
+    assert (answer.hazard or answer.weakest).code == "release_force"
+    assert "feeds terminal 50" in answer.headline
+    drops = {
+        check.part for check in answer.checks if check.code in {"contact_drop", "contact_heat"}
+    }
+    assert "chafe" not in drops
+
+
+def test_a_relay_that_can_weld_is_told_whatever_else_is_wrong(run):
+    """It closes on 25 A and more and may on 10, and the main contact is burnt."""
+    relay = {**RELAY, "make_rating_a": 10, "load_kind": "solenoid"}
+    answer = ask(run, relays=[relay], contact_resistance_ohm=0.2)
+    assert (answer.outcome, answer.weakest.part) == ("slow", "starter [main contact]")
+    assert answer.hazard.code == "inrush"
+    assert "weld" in answer.headline

@@ -30,7 +30,8 @@ RELAY = {
 
 
 def ask(
-    run, *cases, key_ohm=0.1, key_contact_ohm=0.002, source=None, relays=(), branches=(),
+    run, *cases, key_ohm=0.1, key_contact_ohm=0.002, key_rating_a=50, source=None, relays=(),
+    branches=(),
     loads=(), fuse=FUSE, nominal_v=12, **starter,
 ):  # fmt: skip
     end = "key out" if relays else "50"
@@ -39,7 +40,8 @@ def ask(
         "branches": [
             contact("key fuse", "post", "fused", 0.002, **fuse),
             resistance("key wires", "fused", "key in", key_ohm - 0.002 - key_contact_ohm),
-            contact("key", "key in", end, key_contact_ohm, part="switch", rating_a=50), *branches,
+            contact("key", "key in", end, key_contact_ohm, part="switch", rating_a=key_rating_a),
+            *branches,
         ],
         "relays": list(relays),
         "loads": list(loads),

@@ -155,3 +155,69 @@ def test_a_fuse_leads_where_the_load_that_decides_hangs_on_it(run, at, leads):
     circuit = {"source": SOURCE, "branches": branches, "loads": loads}
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert answer.weakest.part == leads
+
+
+def test_a_seized_fan_is_told_by_its_fuse_and_not_by_its_relay(run):
+    """12 V over 0.17 ohm: 70 A through a fuse of 30 A and a relay of 40 A, both right for it."""
+    branches = [
+        contact("fan fuse", "post", "fused", 0.003, part="fuse", rating_a=30),
+        wire("feed", "fused", "30", "10 AWG", 1, insulation="GXL"),
+    ]
+    relay = {
+        "name": "fan relay", "nominal_v": 12, "coil_nodes": ["post", "ground"],
+        "coil_resistance_ohm": 90, "pick_up_v": 7.2, "drop_out_v": 1.2,
+        "contact_nodes": ["30", "fan"], "contact_resistance_ohm": 0.002,
+        "load_kind": "motor", "make_rating_a": 120, "rating_a": 40,
+    }  # fmt: skip
+    fan = {"name": "fan", "kind": "motor", "nodes": ["fan", "ground"],
+           "resistance_ohm": 0.15, "back_v": 0}  # fmt: skip
+    circuit = {"source": SOURCE, "branches": branches, "loads": [fan], "relays": [relay]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fan fuse")
+    assert "Find out whether its loads should draw so much" in answer.headline
+
+
+@pytest.mark.parametrize(("rating_a", "leads"), [(10.5, "ground joint"), (6, "switch")])
+def test_a_rating_exceeded_by_little_hides_no_great_drop(run, rating_a, leads):
+    """Some 11 A: a twentieth over 10.5 A beside 1.1 V over a ground; nearly twice 6 A."""
+    branches = [
+        contact("switch", "post", "lamp", 0.003, part="switch", rating_a=rating_a),
+        contact("ground joint", "earth", "ground", 0.1, part="ground"),
+    ]
+    lamp = {**load("lamp", "lamp", "earth", resistance_ohm=1.02), "needed_v": 11.8}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [lamp]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert answer.weakest.part == leads
+
+
+def test_what_flows_into_a_dead_battery_is_that_batterys_fault(run):
+    """By hand: (12.6 - 10.5) V over 0.03 ohm are 70 A, for which nobody fits a larger fuse."""
+    split = contact("split fuse", "post", "leisure post", 0.01, part="fuse", rating_a=50)
+    leisure = {
+        "name": "leisure", "kind": "battery", "nodes": ["leisure post", "ground"],
+        "open_circuit_v": 10.5, "internal_resistance_ohm": 0.016,
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [split], "further_sources": [leisure]}
+    circuit["loads"] = [load("lamp", "post", "ground", resistance_ohm=3)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=12)
+    assert answer.weakest.part == "leisure"
+    assert "cell" in answer.headline
+
+
+@pytest.mark.parametrize(("fridge_at", "verdict"), [("leisure post", "pass"), ("post", "fail")])
+def test_a_load_hangs_on_the_source_that_is_next_to_it(run, fridge_at, verdict):
+    """By hand: 20 A charge the second battery over 0.04 ohm, 0.8 V that its fridge never had."""
+    split = contact("split relay", "post", "leisure post", 0.04, part="connector")
+    lead = {"leisure post": 0.01, "post": 0.2}[fridge_at]
+    wires = contact("fridge plug", fridge_at, "fridge", lead, part="connector")
+    leisure = {
+        "name": "leisure", "kind": "battery", "nodes": ["leisure post", "ground"],
+        "open_circuit_v": 12.3, "internal_resistance_ohm": 0.01,
+    }  # fmt: skip
+    circuit = {"source": {**SOURCE, "open_circuit_v": 13.3}, "branches": [split, wires],
+               "further_sources": [leisure]}  # fmt: skip
+    fridge = {**load("fridge", "fridge", "ground", resistance_ohm=3), "circuit": "continuous"}
+    circuit["loads"] = [fridge]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=12)
+    (check,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert check.verdict == verdict

@@ -129,6 +129,7 @@ CIRCUITS = {
         "", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
         ": {limit} of", "the {value} allowed", ": {limit} are lost", "more than {value}",
+        "most in {detail}",
     ),
     "pick_up_at_ambient": means(
         ">", "and {limit} close it", "only {value} reach",
@@ -212,7 +213,8 @@ CIRCUITS = {
     ),
     "contact_current": means(
         "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
-        "is rated {limit} for hours",
+        "is rated {limit} for hours", "carries {limit} of its {value}", "it carries {limit}, and",
+        "rated {value} for hours", "its {value}",
     ),
     "fuse_load": means(
         "<", "for as long.", "it opens sooner or later",
@@ -517,6 +519,7 @@ VERDICTS = {
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
+    "in {hazard.case}, {hazard.message}",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
     "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",

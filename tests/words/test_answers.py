@@ -20,7 +20,7 @@ from .reading import Place, digits, read_back, unit_of
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
 # Held against a rule of thumb: a tenth over it is marginal.
-ABOUT = {"contact_drop"}
+ABOUT = {"contact_drop", "contact_current", "fuse_load"}
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {"circuit-check": 12, "relay-retrofit": 5, "wire-sizing": 15}
@@ -137,7 +137,7 @@ HURTS = {
 def of_verdict(answer, verdict, words):
     """What the first line must name of a verdict, each question once, and what it begins with.
 
-    What hurts stands first and whole, and with its parts; three are named at least of each.
+    What hurts stands first and whole; three are named at least, and three parts of each.
     """
     begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
     if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
@@ -151,7 +151,7 @@ def of_verdict(answer, verdict, words):
     names = first + [name for name in parts if name not in HURTS]
     said = {name: name for name in names}
     if verdict != "unknown":
-        for name in first:
+        for name in names:
             of = [part for part in dict.fromkeys(parts[name]) if part]
             said[name] += f" ({', '.join(cut(of, 3))})" if of else ""
     return begins, ", ".join(cut([said[name] for name in names], max(3, len(first))))

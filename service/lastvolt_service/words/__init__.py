@@ -187,10 +187,10 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
 
 
 def _with_parts(checks: Sequence[Judged]) -> str:
-    """Name what is checked; where it can hurt someone, with the parts that it is of."""
+    """Name what is checked, with the parts that it is of; not of what was only not judged."""
     name, said = checks[0].name, frame()
     parts = list(dict.fromkeys(check.part for check in checks if check.part))
-    if not parts or not checks[0].is_harmful or checks[0].verdict == "unknown":
+    if not parts or checks[0].verdict == "unknown":
         return name
     shown, more = parts[:MOST_NAMED], len(parts) - MOST_NAMED
     if more > 0:

@@ -142,7 +142,7 @@ class Frame:
     one_more, more : str
         Of failed checks beyond those that are told.
     check_of_parts : str
-        A check in a first line, with the parts that it can hurt someone by.
+        A check in a first line, with the parts that it is of.
     check_of_part, check_becomes, limit_becomes, in_place_of, check_is_gone : str
         What becomes of a failed check where a change is made.
     both_changes, change_brings : str

@@ -8,9 +8,8 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import Model, Part, State
+from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.overload import BASIS, NOT_KNOWN, FusedWire, overloads
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
@@ -26,17 +25,14 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
+from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.limits import RATED
 
 GIVEN = Given("given by the caller")
-# Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
-MOST_UNFUSED_M = 0.3
 # What lets less than this past a fuse of unknown rating burns nothing. [A]. Common practice.
 LEAST_PAST_A = 1.0
-# What is given as ohms alone may be a wire, of whatever length.
-_MAY_CHAFE = frozenset({"wire", "resistance"})
 _NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
@@ -85,62 +81,6 @@ def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked
     return Checked("fuse_load", judged, "A", basis, part=part.name)
 
 
-def unfused(model: Model, metal: Metal, bears: Bears) -> Iterator[Checked]:
-    """Say which wires have a way to a source with no fuse in it.
-
-    A starter motor's main cable has none by custom, and neither need a short lead before a fuse,
-    nor what bears all that the chargers give and no battery reaches.
-    """
-    wires = {
-        part.name: part
-        for group in ("wires", "resistors")
-        for part in metal.parts[group]
-        if part.kind in _MAY_CHAFE
-        and not part.is_load
-        and getattr(part.asked, "resistance_ohm", 0.0) < NO_WIRE_OHM
-    }
-    _, names = metal.reached(metal.fed_from, through_fuses=False)
-    names -= _charged_only(model, metal, bears)
-    bare = [
-        wires[name]
-        for name in sorted(names & wires.keys(), key=model.order.__getitem__)
-        if not _is_main_cable(metal, wires[name])
-    ]
-    lengths_m = [getattr(part.asked, "length_m", math.inf) for part in bare]
-    if sum(lengths_m) > MOST_UNFUSED_M:
-        detail = ", ".join(part.name for part in bare)
-        yield Checked("no_fuse", _NOTHING, "m", COMMON_PRACTICE, detail=detail)
-
-
-def _charged_only(model: Model, metal: Metal, bears: Bears) -> set[str]:
-    """Names of wires that bear all that the chargers give, and no battery reaches past a fuse."""
-    chargers = model.parts["chargers"]
-    if not chargers:
-        return set()
-    most_a = sum(charger.asked.limit_a for charger in chargers)
-    ends = {*metal.batteries, metal.ground}
-    _, of_batteries = metal.reached(metal.batteries, through_fuses=False, ends=ends)
-    return {
-        part.name
-        for part, wire in zip(model.parts["wires"], model.wires, strict=True)
-        if part.name not in of_batteries
-        and wire is not None
-        and known(wire.limit_c)
-        and bears.of(wire)[0] >= most_a
-    }
-
-
-def _is_main_cable(metal: Metal, wire: Part) -> bool:
-    """Whether a starter motor gets its current through this wire and no other way."""
-    if not metal.cranked:  # following the metal for every wire takes its time
-        return False
-    # What charges stands at its far end in many a vehicle.
-    ends = {*metal.batteries, metal.ground}
-    fed, _ = metal.reached(metal.batteries, through_fuses=False, ends=ends)
-    without, _ = metal.reached(metal.batteries, [wire], through_fuses=False, ends=ends)
-    return any(not fed.isdisjoint(each) and without.isdisjoint(each) for each in metal.cranked)
-
-
 class _Fused(NamedTuple):
     """A wire behind fuses of known rating, and its temperature with what flows.
 
@@ -154,6 +94,7 @@ class _Fused(NamedTuple):
     fuses: tuple[Part, ...]
     families: tuple[str, ...]
     cold_rating_a: float  # what the fuses hold where they are, together
+    live_s: float  # how long it is live at most
 
     @property
     def about(self) -> dict[str, str]:
@@ -167,7 +108,12 @@ class _Fused(NamedTuple):
 
 
 def protection(
-    states: Sequence[State], metals: Sequence[Metal], bears: Bears, *, verdicts_only: bool
+    states: Sequence[State],
+    metals: Sequence[Metal],
+    bears: Bears,
+    durations_s: Sequence[float | None],
+    *,
+    verdicts_only: bool,
 ) -> list[list[Checked]]:
     """Judge in many states whether each fuse protects the wires that lie behind it.
 
@@ -175,7 +121,7 @@ def protection(
     reckoned at the ends of the temperatures that a wire begins at, and between ends that agree it
     is read off the line between them: the hotter it begins, the hotter it gets.
     """
-    pairs = [_fused_wires(*each) for each in zip(states, metals, strict=True)]
+    pairs = [_fused_wires(*each) for each in zip(states, metals, durations_s, strict=True)]
     heated = [pair for some in pairs for pair in some if pair.is_judged]
     heat = iter(_heat(heated, bears, verdicts_only=verdicts_only))
     return [
@@ -227,14 +173,15 @@ def _judged(
 ) -> Iterator[Checked]:
     for pair in pairs:
         if pair.wire is not None and pair.is_judged:
-            yield _opening(pair, *bears.of(pair.wire))
+            yield _opening(pair, *_borne(pair.wire, pair.live_s, bears))
             found = list(zip(pair.families, next(heat), strict=True))
             if found:
                 yield _overload(pair, found)
 
 
-# A wire, the cold rating of its fuse, a family that this may be of; and where the wire begins.
-_Kind = tuple[HeatedWire, float, str]
+# A wire, the cold rating of its fuse, a family that this may be of, how long it is live; and where
+# the wire begins.
+_Kind = tuple[HeatedWire, float, str, float]
 _Row = tuple[_Kind, float]
 
 
@@ -242,7 +189,7 @@ def _heat(pairs: Sequence[_Fused], bears: Bears, *, verdicts_only: bool) -> Iter
     """Of each wire the overload that is worst for it, for each family that its fuse may be of."""
     rows: list[list[_Row]] = [
         [
-            ((pair.wire, pair.cold_rating_a, name), pair.hot_c)
+            ((pair.wire, pair.cold_rating_a, name, pair.live_s), pair.hot_c)
             for name in pair.families
             if pair.wire is not None
         ]
@@ -261,13 +208,14 @@ def _worst(rows: Sequence[_Row], bears: Bears) -> dict[_Row, Judged]:
     if not rows:
         return {}
     fused = FusedWire(
-        np.array([bears.of(wire)[0] for (wire, _, _), _ in rows]),
+        np.array([bears.of(wire)[0] for (wire, *_), _ in rows]),
         True,
-        side_by_side([wire for (wire, _, _), _ in rows]),
+        side_by_side([wire for (wire, *_), _ in rows]),
         np.array([hot_c for _, hot_c in rows]),
+        np.array([live_s for (*_, live_s), _ in rows]),
     )
-    bands = [band for (_, _, name), _ in rows if (band := fuses.band(name)) is not None]
-    cold_a = np.array([cold_a for (_, cold_a, _), _ in rows])
+    bands = [band for (_, _, name, _), _ in rows if (band := fuses.band(name)) is not None]
+    cold_a = np.array([cold_a for (_, cold_a, *_), _ in rows])
     columns = overloads(fused, bands, cold_a).judged
     judged = zip(*(np.asarray(each).tolist() for each in columns), strict=True)
     return {row: Judged(*each) for row, each in zip(rows, judged, strict=True)}
@@ -319,6 +267,14 @@ def sure_to_open_a(fuse: Part) -> float:
     return most * cold_rating_a(fuse)
 
 
+def _borne(wire: HeatedWire, live_s: float, bears: Bears) -> tuple[float, str]:
+    """What a wire bears for as long as it is live, and who says so. [A]."""
+    steady_a, cited = bears.of(wire)
+    if live_s == math.inf:
+        return steady_a, cited
+    return max(bears.duty_a(wire, live_s), steady_a), IN_TIME
+
+
 def _opening(pair: _Fused, may_a: float, cited: str) -> Checked:
     """Judge whether the wire bears every current below that at which the fuse is sure to open."""
     families, cold_a = pair.families, pair.cold_rating_a
@@ -360,7 +316,7 @@ def _together(verdicts: set[int]) -> int:
     return UNDECIDED if FAIL in verdicts else PASS
 
 
-def _fused_wires(state: State, metal: Metal) -> list[_Fused]:
+def _fused_wires(state: State, metal: Metal, duration_s: float | None) -> list[_Fused]:
     """Pair fuses of known rating with the wires that they answer for.
 
     These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
@@ -377,8 +333,19 @@ def _fused_wires(state: State, metal: Metal) -> list[_Fused]:
         for some, names in answers.items()
         if all(known(fuse.asked.rating_a) for fuse in some)
     ]
+    # What a switch makes live is so for as long as the case lasts, and no fault in it longer.
+    always = metal.always_live if duration_s is not None else set[str]()
+    on_s = math.inf if duration_s is None else duration_s
     return [
-        _Fused(part.name, wire, hot_c, some, families, cold_a)
+        _Fused(
+            part.name,
+            wire,
+            hot_c,
+            some,
+            families,
+            cold_a,
+            math.inf if part.name in always else on_s,
+        )
         for part, wire, hot_c in zip(
             state.model.parts["wires"],
             state.model.wires,

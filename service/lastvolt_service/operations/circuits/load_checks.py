@@ -30,6 +30,8 @@ GIVEN = Given("given by the caller")
 # Of all that a source has above what a load needs: more than that to spare is not little.
 # Common practice.
 SPARE_SHARE = 0.5
+# Of the load's current: what carries less is not in its way, as a pilot lamp is not.
+IN_ITS_WAY_SHARE = 0.5
 # Ends of a cable; other contacts lie between cables.
 JOINTS = frozenset({"terminal", "ground"})
 # A lamp lives a few hours at more than this of the voltage that is stamped on it, and one of a
@@ -52,7 +54,6 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
-    at_source = float(state.flow("sources").drop_v[0])
     at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
     for part, across_v, _ in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
@@ -80,7 +81,7 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             limit = drop_limits()[part.asked.circuit, nominal]
-            lost_v = at_source - voltage
+            lost_v = _at_source_v(state, metal, part) - voltage
             if limit.applies_to == CRANKING:
                 lost_v -= _between_cables_v(state, metal.in_series(part))
             judged = judge_path(
@@ -89,7 +90,8 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
                 lost_v,
                 is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
             )
-            yield Checked("path_drop", judged, "V", limit.citation, part=part.name)
+            most = _costliest(state, part) if judged.verdict == FAIL else None
+            yield Checked("path_drop", judged, "V", limit.citation, part=part.name, detail=most)
 
 
 def _reserve_v(needed_v: float, drive_v: float, nominal: int) -> float:
@@ -128,6 +130,26 @@ def _open_contacts(state: State, *, at_rest: bool = False) -> frozenset[Part]:
         for part, relay, is_closed in zip(model.parts["contacts"], relays, closed, strict=True)
         if not is_closed and (idle[relay] or not at_rest)
     )
+
+
+def _at_source_v(state: State, metal: Metal, load: Part) -> float:
+    """Voltage at the posts that a load hangs on: the highest, of several, or the battery's. [V]."""
+    near = set(metal.near_sources(load))
+    posts = [
+        abs(drop_v) for part, drop_v, _ in state.carrying("sources", "chargers") if part in near
+    ]
+    return max(posts, default=float(state.flow("sources").drop_v[0]))
+
+
+def _costliest(state: State, load: Part) -> str | None:
+    """The part that takes most of what is lost on the way to a load."""
+    least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
+    drops = {
+        part.name: abs(drop_v)
+        for part, drop_v, current in state.carrying("wires", "resistors", "contacts")
+        if not part.is_load and abs(current) >= least_a
+    }
+    return max(drops, key=drops.__getitem__, default=None)
 
 
 def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:

@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part
+from lastvolt_service.tables.limits import RATED
 
 _CONDUCTORS = ("wires", "resistors", "contacts")
 
@@ -129,6 +130,25 @@ class Metal:
                         nodes.add(node)
                         todo.append(node)
         return nodes, names
+
+    @cached_property
+    def always_live(self) -> set[str]:
+        """Names of parts that no switch and no relay is before."""
+        made = [part for part in self.parts["resistors"] if part.kind == "contact"]
+        switches = [part for part in made if part.asked.part == RATED]
+        _, names = self.reached(self.fed_from, [*switches, *self.parts["contacts"]])
+        return names
+
+    def near_sources(self, load: Part) -> list[Part]:
+        """Sources that metal joins to a load past no other source."""
+        nodes, _ = self.reached(load.nodes)
+        near = {n for at in nodes for part in self._joined.get(at, ()) for n in part.nodes} | nodes
+        return [
+            part
+            for group in ("sources", "chargers")
+            for part in self.parts[group]
+            if part.nodes[0] in near
+        ]
 
     def behind(self, fuse: Part) -> tuple[set[str], set[str]]:
         """Nodes and names of parts that nothing but a fuse feeds, up to other fuses."""

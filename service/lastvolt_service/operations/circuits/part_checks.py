@@ -6,6 +6,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
 from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM, Circuit
@@ -13,16 +14,17 @@ from lastvolt_service.operations.circuits.fuse_checks import (
     fuse_load,
     protection,
     sure_to_open_a,
-    unfused,
 )
 from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
 from lastvolt_service.operations.circuits.wire_checks import Bears, charger_currents, wire_currents
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     UNKNOWN,
     Judged,
     stays_about,
@@ -33,6 +35,7 @@ from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import RATED, contact_limit
+from lastvolt_service.tables.load_profiles import load_profiles
 
 GIVEN = Given("given by the caller")
 # A contact that drops more than twice what a sound one does, and makes so much heat, burns what
@@ -44,6 +47,10 @@ GETS_HOT_S = 60.0
 # An isolator bears a starter's current, which is some times its rating, for less than that. Common
 # practice.
 MOST_FOR_SECONDS = 5.0
+# What carries too much behind a fuse that is sure to open does so until then.
+SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
+# A key switch closes on a starter's two windings, for as long as the plunger moves.
+MOMENT_S, MOST_FOR_A_MOMENT = 1.0, 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +109,11 @@ def part_checks(
         [Metal(state.model) for state in states],
         Bears([state.model for state in states]),
     )
-    protected = protection(states, metals, bears, verdicts_only=verdicts_only)
+    durations_s = [each.duration_s for each in rested]
+    protected = protection(states, metals, bears, durations_s, verdicts_only=verdicts_only)
     return [
         (
             *load_checks(each.state, metal, each.nominal, is_partial=each.is_partial),
-            *relay_checks(each.state, metal, each.open_coil_v, each.nominal),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
@@ -118,9 +125,9 @@ def part_checks(
 
 
 def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
-    """Judge contacts and wires; of a wire behind a fuse that is sure to open, say which."""
-    contacts = list(_or_shorts(_contacts(rested.state, rested.duration_s), rested.state, metal))
-    yield from contacts
+    """Judge relays, contacts and wires; of what a fuse that is sure to open spares, say which."""
+    state, open_coil_v = rested.state, rested.open_coil_v
+    contacts = [*_or_shorts(_contacts(state, metal, rested.duration_s), state, metal)]
     carried = {
         c.part: float(c.judged.value)
         for c in contacts
@@ -132,19 +139,18 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         if fuse.name in carried and carried[fuse.name] > sure_to_open_a(fuse)
         for name in metal.answers_for(fuse)
     }
+    for check in (*relay_checks(state, metal, open_coil_v, rested.nominal), *contacts):
+        spared = check.code in SPARED and check.part in behind
+        yield replace(check, detail=behind[str(check.part)]) if spared else check
     poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
-    diverted = _carried_for(rested, metal, poor)
-    told = set[str]()
-    for check in (*_wires(rested.state), *wire_currents(rested.state, rested.duration_s, bears)):
+    diverted, told = _carried_for(rested, metal, poor), set[str]()
+    for check in (*_wires(state), *wire_currents(state, rested.duration_s, bears)):
         name = str(check.part)
         if check.verdict != "fail" or name not in diverted:
             yield replace(check, detail=behind[name]) if name in behind else check
         elif name not in told:
             told.add(name)
-            amps, may_a = (
-                abs(rested.state.current_a(name)),
-                bears.least_a(rested.state.model, {name}),
-            )
+            amps, may_a = abs(state.current_a(name)), bears.least_a(state.model, {name})
             judged, so = (
                 Judged(amps, may_a, NOT_GIVEN, FAIL),
                 {"part": name, "detail": diverted[name]},
@@ -187,7 +193,7 @@ def _shorts(name: str, state: State, metal: Metal) -> bool:
     return (first in live and second in grounded) or (second in live and first in grounded)
 
 
-def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
+def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[Checked]:
     for part, drop, current in state.carrying("resistors"):
         if part.kind != "contact":
             continue
@@ -206,18 +212,40 @@ def _contacts(state: State, duration_s: float | None) -> Iterator[Checked]:
                 yield Checked("contact_current", judged, "A", GIVEN, part=part.name)
             continue
         if kind == "fuse":
-            yield fuse_load(part, amps, duration_s)
+            yield _of_fuse(state, metal, part, duration_s)
         else:
             judged = stays_within(amps, rating)
-            if part.asked.isolates and (duration_s or math.inf) < GETS_HOT_S:
-                judged = _for_seconds(judged)
+            judged = _for_a_while(judged, duration_s or math.inf, isolates=part.asked.isolates)
             yield Checked("contact_current", judged, "A", Given(f"rating {GIVEN}"), part=part.name)
 
 
-def _for_seconds(judged: Judged) -> Judged:
-    """The same, of an isolator: what it is rated for is for hours, and its maker tells the rest."""
-    bears_more = judged.verdict == FAIL and judged.value <= MOST_FOR_SECONDS * judged.limit
-    return judged._replace(verdict=UNKNOWN) if bears_more else judged
+def _of_fuse(state: State, metal: Metal, part: Part, duration_s: float | None) -> Checked:
+    """Judge a fuse; one that bears a plunger's first moment may open only if that sticks."""
+    amps = abs(state.current_a(part.name))
+    found = fuse_load(part, amps, duration_s)
+    loads = metal.loads_behind(part)
+    moves = loads and all(
+        load.asked.circuit == STARTER_CONTROL
+        and load.needed_v is not None
+        and state.across_v(load.name) >= load.needed_v
+        for load in loads
+    )
+    if found.verdict != "fail" or not moves:
+        return found
+    moment = fuse_load(part, amps, load_profiles()[STARTER_SOLENOID].first_time_s)
+    eased = found.judged._replace(verdict=MARGINAL)
+    return found if moment.verdict == "fail" else replace(found, judged=eased)
+
+
+def _for_a_while(judged: Judged, duration_s: float, *, isolates: bool) -> Judged:
+    """The same, of what is rated for hours and carries its current for a moment, or for seconds."""
+    multiple = judged.value / judged.limit
+    if judged.verdict == FAIL and duration_s < MOMENT_S and multiple <= MOST_FOR_A_MOMENT:
+        return judged._replace(verdict=MARGINAL)
+    if judged.verdict == FAIL and isolates and duration_s < GETS_HOT_S:
+        bears_more = multiple <= MOST_FOR_SECONDS  # its maker tells
+        return judged._replace(verdict=UNKNOWN) if bears_more else judged
+    return judged
 
 
 def _wires(state: State) -> Iterator[Checked]:

@@ -20,6 +20,9 @@ FOR_LESS = frozenset({"for_less", "lamp_for_less"})
 # A relay that stays open leaves its load dark, and that is no fault of the load's wires.
 OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
+# What a part that lies elsewhere is no cause by.
+OF_A_PART = frozenset({"fuse_load", "contact_drop", "contact_current"})
+BLAMED_SHARE = 0.5
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # A fault behind a fuse that gets too little is the fault of what resists, and what a fuse might let
@@ -27,10 +30,14 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
 LEADS = frozenset({"release_force"})
+OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
 HEAT = CURRENTS | {"conductor_temperature", "contact_heat", "diverted_current"}
-HEATS = HEAT | {"fuse_overload"}
+SPARED = HEAT | {"fuse_overload", "steady_current", "contact_current"}
+# A rating that is exceeded by so little is no reason to look past what is much too much.
+SLIGHTLY = 0.25
+RATINGS = frozenset({"steady_current", "contact_current"})
 SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
 
 
@@ -44,8 +51,8 @@ def weakest(
     """Place of the worst of several cases, and the worst check of all.
 
     What bursts, burns or catches fire is told first, and then what makes others fail: a poor
-    source, a part that no wiring cures; of loads that of `load`, where it is given, and no fuse
-    `elsewhere`. Where causes alone are asked for, they come first.
+    source, a part that no wiring cures; of loads that of `load`, where it is given, and what is
+    `elsewhere` last. Where causes alone are asked for, they come first.
     """
     ranked = []
     for place, checks in enumerate(of_cases):
@@ -77,6 +84,7 @@ class _About(NamedTuple):
     load: str | None
     elsewhere: AbstractSet[str]
     causes: bool
+    blamed_v: float  # what contacts drop that are named themselves
 
     @classmethod
     def of(
@@ -90,7 +98,8 @@ class _About(NamedTuple):
         failed = [check for check in checks if check.verdict == "fail"]
         opened = frozenset(check.part for check in failed if check.code == "fuse_load")
         dark = any(check.code in OPENS for check in failed)
-        return cls(dark, opened, load, elsewhere, causes)
+        blamed_v = sum(check.value or 0.0 for check in failed if check.code == "contact_drop")
+        return cls(dark, opened, load, elsewhere, causes, blamed_v)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
@@ -98,13 +107,19 @@ class _About(NamedTuple):
         as_failed = check.code in {*BURSTS, *HEAT} and check.verdict in UNSOUND
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
         dark = check.code in OF_LOADS and self.has_open_relay
+        # A sum says less than the contact that is most of it.
+        dark |= check.code == "path_drop" and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
         if self.causes:  # what hurts and is no cause is told after them
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
+            harm = max(harm, int(self._is_elsewhere(check)))
         else:
-            harm = _harm(check, self.opened, self.elsewhere)
+            harm = 7 if self._is_elsewhere(check) else _harm(check, self.opened)
         return verdict, harm, _cause(check, self.load), dark, relative_margin(check)
+
+    def _is_elsewhere(self, check: Check) -> bool:
+        return check.code in OF_A_PART and check.part in self.elsewhere
 
 
 def _cause(check: Check, load: str | None) -> int:
@@ -114,7 +129,7 @@ def _cause(check: Check, load: str | None) -> int:
     return CAUSES.index(check.code)
 
 
-def _harm(check: Check, opened: AbstractSet[str | None], elsewhere: AbstractSet[str]) -> int:
+def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
     """How soon a poor check is told for the harm that it tells of."""
     if check.verdict not in UNSOUND:
         return 5 if check.code in LEADS else 6
@@ -123,12 +138,17 @@ def _harm(check: Check, opened: AbstractSet[str | None], elsewhere: AbstractSet[
     if check.detail in FOR_LESS:
         return 1
     # What gets hot behind a fuse that opens does so until then, and begins hot.
-    if check.code in HEATS and check.detail in opened:
+    if check.code in SPARED and check.detail in opened:
         return 6
+    if check.code in RATINGS and relative_margin(check) > -SLIGHTLY:
+        return 6
+    # What is driven into a battery that is none is that battery's fault.
+    if check.code == "charge" and check.detail in OF_JOINED:
+        return 5
     if check.code in HEAT:
         return 2
     if check.code in ALIGHT:
         return 3
     if check.code == "fuse_load":  # one that opens has done what it is for
-        return 6 if check.part in elsewhere else 5
+        return 5
     return 4 if check.is_harmful and check.code not in OF_HOURS else 6

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.load_checks import IN_ITS_WAY_SHARE
 from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
@@ -11,8 +12,6 @@ from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
 NOTEWORTHY_V = 0.2
-# Of the load's current: what carries less is not in its way, as a pilot lamp is not.
-IN_ITS_WAY_SHARE = 0.5
 _FALLS_SHORT: Mapping[WayCode, str] = {
     "battery": "battery_falls_short",
     "mend": "mend_falls_short",

@@ -9,9 +9,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, TypeGuard
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.bare_wires import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
-from lastvolt_service.operations.circuits.fuse_checks import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.judge import Judged
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import (

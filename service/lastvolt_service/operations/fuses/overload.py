@@ -32,12 +32,15 @@ class FusedWire(NamedTuple):
         The wires; None where none is known.
     start_c : float or ndarray
         Of the conductor at its load. [degC]
+    live_s : float or ndarray
+        Longest that it is live. [s]
     """
 
     permissible_a: Numbers
     is_known: Flags = False
     wire: HeatedWire | None = None
     start_c: Numbers = NOT_GIVEN
+    live_s: Numbers = np.inf
 
 
 class Overload(NamedTuple):
@@ -122,7 +125,7 @@ def _worst(
     wire = fused.wire
     if wire is None:
         return NOT_KNOWN
-    current_a = multiples * rating_a
+    current_a, times_s = multiples * rating_a, np.minimum(times_s, fused.live_s)
     start_c = pick(given(fused.start_c), fused.start_c, wire.ceiling_c)
     hot_c = heated_c(wire, np.where(np.isfinite(current_a), current_a, 0.0), times_s, start_c)
     short_c, limit_c = wire.short_circuit_c, wire.limit_c

@@ -13,9 +13,9 @@ WEAK_MULTIPLE = 2.0
 # A battery off the charger keeps up to this much more than a full one at rest: 13 V of 12.7 V.
 # Common practice.
 SURFACE_CHARGE_SHARE = 0.025
-# What no flat battery falls below at rest, over its nominal voltage: 10.5 V of 12, a cell less.
-# Common practice.
-DEAD_CELL_SHARE = 0.875
+# What no flat battery falls below at rest, over its nominal voltage: 10.56 V of 12. Five full cells
+# and a dead one have 10.5. Common practice.
+DEAD_CELL_SHARE = 0.88
 
 
 @dataclass(frozen=True, slots=True)

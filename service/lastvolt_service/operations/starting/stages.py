@@ -7,10 +7,12 @@ from typing import Annotated, Literal
 
 import numpy as np
 
+from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.load_checks import IN_ITS_WAY_SHARE
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
@@ -236,6 +238,34 @@ def as_it_cranks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]
         return None
     turning = with_starter(asked, back_v=asked.starter.back_v)
     return rest(turning, changed(case, held=list(first.relays)))
+
+
+def let_go(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> Stage | None:
+    """The key let go with the plunger home, also where another fault keeps that from getting there.
+
+    None where that finds no rest.
+    """
+    if found[-1].name == "key_off":
+        return found[-1]
+    turning = with_starter(asked, back_v=asked.starter.back_v)
+    try:
+        state = rest(turning, changed(case, without=[*case.without, asked.key], held=[]))
+    except CalculationError:
+        return None
+    return Stage("key_off", state, asked.starter, ())
+
+
+def off_the_motors_way(found: Sequence[Stage]) -> frozenset[str]:
+    """Parts that do not carry the motor's current as it cranks; none where it does not get there.
+
+    With the plunger home the key and its wires have no part in how fast the engine turns.
+    """
+    cranks = next((each for each in found if each.name == "cranking" and not each.breaks_off), None)
+    if cranks is None:
+        return frozenset()
+    least_a = IN_ITS_WAY_SHARE * abs(cranks.current_a(MOTOR))
+    parts = cranks.state.carrying("wires", "resistors", "contacts")
+    return frozenset(part.name for part, _, current in parts if abs(current) < least_a)
 
 
 def heard(stage: Stage) -> Sound:

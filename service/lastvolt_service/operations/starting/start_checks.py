@@ -7,8 +7,8 @@ from typing import Any
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.assembly import build, open_coil_v
+from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fuse_checks import unfused
 from lastvolt_service.operations.circuits.load_checks import solenoid_made_for
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
@@ -27,7 +27,12 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Given
 from lastvolt_service.operations.solenoids.descriptions import SCALING
-from lastvolt_service.operations.starting.stages import LEAST_FEED_SHARE, Stage, as_it_cranks
+from lastvolt_service.operations.starting.stages import (
+    LEAST_FEED_SHARE,
+    Stage,
+    as_it_cranks,
+    let_go,
+)
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
     MOTOR,
@@ -48,6 +53,8 @@ GIVEN = Given("given by the caller")
 WINDINGS = citation("solenoids", "two_windings")
 # Told of the stages themselves, or of the wires with the main contact in its place.
 _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
+# What is said of a contact that is to be tightened.
+_OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
 
 
@@ -72,15 +79,17 @@ def start_checks(
     of_parts = iter(part_checks([each for some in rested for each in some]))
     words, told = catalogue()[NAME], []
     for case, found, some in zip(asked.cases, starts, rested, strict=True):
+        at_last = let_go(asked, case, found)
         checks = [
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),
             *_of_stages(found),
+            *_fed_at_last(at_last, found),
             *(check for _ in some for check in _asked(asked, next(of_parts))),
             *_unfused(asked, case),
         ]
-        fed_over = _fed_over(found[-1])
-        checks = [c for c in checks if c.code != "contact_drop" or c.part not in fed_over]
+        fed_over = _fed_over(at_last)
+        checks = [c for c in checks if c.code not in _OF_CONTACTS or c.part not in fed_over]
         told.append(tuple(replace(each, case=case.name).told(words) for each in _worst_of(checks)))
     return told
 
@@ -178,12 +187,18 @@ def _relays(stage: Stage) -> Iterator[Checked]:
             yield Checked("relay_lets_go", judged, "V", SCALING, part=relay.name, detail=stage.name)
 
 
-def _fed_over(stage: Stage) -> set[str]:
+def _fed_at_last(stage: Stage | None, found: Sequence[Stage]) -> Iterator[Checked]:
+    """What would keep the starter running, once what keeps it from starting is mended."""
+    if stage is not None and stage is not found[-1] and stage.comes_in == "fed":
+        yield _lets_go(stage)
+
+
+def _fed_over(stage: Stage | None) -> set[str]:
     """Contacts over which terminal 50 is fed with the key let go: none of them is to be tightened.
 
     They carry what comes in there, and nothing else.
     """
-    if stage.name != "key_off" or stage.comes_in != "fed":
+    if stage is None or stage.comes_in != "fed":
         return set()
     feed_a = stage.current_a(PULL_IN) + stage.current_a(HOLD_IN)
     return {

@@ -32,7 +32,14 @@ from lastvolt_service.operations.results import (
     worst,
 )
 from lastvolt_service.operations.solenoids.descriptions import SCALING
-from lastvolt_service.operations.starting.stages import Sound, Stage, StartStage, heard, stages
+from lastvolt_service.operations.starting.stages import (
+    Sound,
+    Stage,
+    StartStage,
+    heard,
+    off_the_motors_way,
+    stages,
+)
 from lastvolt_service.operations.starting.start_checks import NAME, WINDINGS, start_checks
 from lastvolt_service.operations.starting.starter import StartSequenceRequest
 from lastvolt_service.operations.steps import Steps
@@ -85,8 +92,9 @@ class StartSequence(Result):
         "whether it lets go with the key in every case that gets so far; null where that is not "
         "known",
     ]
-    burns: Annotated[
-        Check | None, "what catches fire beside that; null where nothing does, or that does"
+    hazard: Annotated[
+        Check | None,
+        "what runs on, welds or catches fire beside that; null where nothing does, or that does",
     ]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
@@ -99,14 +107,14 @@ def solve(asked: StartSequenceRequest) -> Outcome:
     starts = [_stages(asked, case) for case in asked.cases]
     checks = start_checks(asked, starts)
     told = tuple(map(_told, asked.cases, starts, checks))
-    place, worst_check = _worst(told, checks)
+    place, worst_check = _worst(told, checks, [*map(off_the_motors_way, starts)])
     return Outcome(
         {
             "cases": told,
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
             "lets_go": _lets_go(checks),
-            "burns": _beside(worst_check, checks),
+            "hazard": _beside(worst_check, checks),
             "weakest": worst_check,
         },
         (),
@@ -148,12 +156,17 @@ def _told(case: Case, found: Sequence[Stage], checks: tuple[Check, ...]) -> Star
 
 
 def _worst(
-    told: Sequence[StartCase], checks: Sequence[Sequence[Check]]
+    told: Sequence[StartCase],
+    checks: Sequence[Sequence[Check]],
+    elsewhere: Sequence[frozenset[str]],
 ) -> tuple[int, Check | None]:
-    """Place of the case that starts worst, and the check in which; where all start, of all."""
+    """Place of the case that starts worst, and the check in which; where all start, of all.
+
+    What lies `elsewhere` than in the motor's way, in each case, makes nothing turn more slowly.
+    """
     badness = [OUTCOMES_WORST_FIRST.index(case.outcome) for case in told]
     if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
-        place, check = weakest(checks)
+        place, check = weakest(checks, elsewhere=frozenset.intersection(*elsewhere))
         fed = [place for place, some in enumerate(checks) if _is_fed(some)]
         if not fed or (check and check.code in BURSTS):
             return place, check
@@ -164,12 +177,19 @@ def _worst(
         return place, of_all
     if told[place].outcome == "runs_on":
         return place, _release(checks[place])
-    return place, weakest([checks[place]], causes=True)[1]
+    return place, weakest([checks[place]], elsewhere=elsewhere[place], causes=True)[1]
 
 
 def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | None:
+    """What hurts whatever is mended: a feed past the key, a relay that welds, a fire."""
+    of_all = [each for some in checks for each in some]
+    runs_on = [each for each in of_all if each.code == "release_force" and each.detail == "fed"]
+    welds = [each for each in of_all if each.code == "inrush" and each.verdict == "fail"]
+    for hazards in (runs_on, welds):
+        if hazards:
+            return None if told in hazards else hazards[0]
     is_told = told is not None and told.code in SETS_ALIGHT
-    return None if is_told else burns([each for some in checks for each in some])
+    return None if is_told else burns(of_all)
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:

@@ -108,7 +108,10 @@ CHECKS = {
                 "decides.",
             ),
         ),
-        fails="{part}: {value} are lost on the way, more than {limit}.",
+        fails=(
+            "{part}: {value} are lost on the way, more than {limit}.",
+            "The most in {detail}.",
+        ),
     ),
     "short": CheckWords(
         name="a short",
@@ -133,7 +136,17 @@ CHECKS = {
     "contact_current": CheckWords(
         name="current through the contact",
         passes="{part}: it carries {value} of its {limit}.",
-        fails="{part}: it carries {value}, more than its {limit}.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: it carries {limit} of its {value}. The margin is small.",
+                short="{part}: for a moment it carries {limit}, and is rated {value} for hours: it "
+                "wears.",
+            ),
+        ),
+        fails="{part}: it carries {value}, more than its {limit}: less on it, or one that is rated "
+        "for more.",
         unknown=(
             When(
                 "limit",

@@ -157,7 +157,7 @@ START_SEQUENCE = OperationWords(
                 _WEAKEST,
             ),
         ),
-        "Whatever else is done: in {burns.case}, {burns.message}",
+        "Whatever else is done: in {hazard.case}, {hazard.message}",
     ),
     checks=CHECKS,
 )
