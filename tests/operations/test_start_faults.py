@@ -121,3 +121,18 @@ def test_a_relay_that_can_weld_is_told_whatever_else_is_wrong(run):
     assert (answer.outcome, answer.weakest.part) == ("slow", "starter [main contact]")
     assert answer.hazard.code == "inrush"
     assert "weld" in answer.headline
+
+
+def test_a_key_in_series_with_a_rubbed_wire_is_no_short(run):
+    rub = contact("rub", "50", "ground", 0.5, part="terminal")
+    answer = ask(run, branches=[rub], key_ohm=0.2, key_contact_ohm=0.1)
+    assert {check.part for check in answer.checks if check.code == "short"} == {"rub"}
+    assert ("contact_drop", "key") in {(c.code, c.part) for c in answer.checks}
+    assert "rub" in answer.headline
+
+
+def test_how_an_empty_battery_cranks_is_not_praised(run):
+    low = ask(run, source={"open_circuit_v": 11.5}, back_v=4.0, needed_v=5.1)
+    assert (low.outcome, low.is_charged) == ("starts", False)
+    assert "not reckoned" in low.headline
+    assert ask(run, needed_v=5.1).is_charged

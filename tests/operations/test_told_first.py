@@ -221,3 +221,19 @@ def test_a_load_hangs_on_the_source_that_is_next_to_it(run, fridge_at, verdict):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=12)
     (check,) = [each for each in answer.checks if each.code == "path_drop"]
     assert check.verdict == verdict
+
+
+def test_a_wire_that_burns_leads_over_a_contact_that_makes_heat(run):
+    """28 A in 18 AWG, which bears 23, without a fuse; 17 W in another circuit's switch."""
+    branches = [
+        contact("switch", "post", "lamp", 0.03, part="switch"),
+        wire("seat wire", "post", "seat", "18 AWG", 1, insulation="GXL"),
+    ]
+    loads = [
+        load("lamp", "lamp", "ground", resistance_ohm=0.5),
+        load("seat", "seat", "ground", resistance_ohm=0.42),
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": loads}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == "seat wire"
+    assert "heat of the contact (switch)" in answer.headline

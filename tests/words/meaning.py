@@ -99,7 +99,7 @@ CIRCUITS = {
     "source_voltage": means(
         "<", "", "too much for this system", "{value} are too much", "{limit} at most",
         "{value} gas a battery", "from {limit} on", "{value} are too little", "{limit} at least",
-        "{value} charge no", "takes {limit}",
+        "{value} charge a battery", "takes {limit}",
     ),
     "freezing": means(
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"

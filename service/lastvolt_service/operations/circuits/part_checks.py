@@ -172,25 +172,40 @@ def _carried_for(rested: Rested, metal: Metal, poor: AbstractSet[str]) -> dict[s
 
 def _or_shorts(checks: Iterator[Checked], state: State, metal: Metal) -> Iterator[Checked]:
     """The same checks; a short where what drops so much joins both sides past every load."""
-    shorts = set[str]()
-    for check in checks:
+    made = [*checks]
+    poor = {str(c.part) for c in made if c.code == "contact_drop" and c.verdict == "fail"}
+    shorts = _shorts(state, metal) & poor if poor else poor
+    for check in made:
         name = str(check.part)
-        if check.code == "contact_drop" and check.verdict == "fail" and _shorts(name, state, metal):
-            shorts.add(name)
+        if check.code == "contact_drop" and name in shorts:
             judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
             yield Checked("short", judged, "A", COMMON_PRACTICE, part=name)
         elif check.code != "contact_heat" or name not in shorts:
             yield check
 
 
-def _shorts(name: str, state: State, metal: Metal) -> bool:
-    """Whether a part joins the live side to that of the ground, past every load."""
-    part = state.named(name)
-    if part is None:
-        return False
-    live, grounded = metal.sides([part])
-    first, second = part.nodes
-    return (first in live and second in grounded) or (second in live and first in grounded)
+def _shorts(state: State, metal: Metal) -> set[str]:
+    """Names of parts that join the live side to that of the ground.
+
+    Whatever lies in series with a short does so, too: it is one of those without which most loads
+    are fed, and most is live.
+    """
+    live, grounded = metal.sides()
+    if live.isdisjoint(grounded):
+        return set()
+    fed: dict[str, tuple[int, int]] = {}
+    for part in state.model.parts["resistors"]:
+        first, second = part.nodes
+        if part.is_load or first not in live:
+            continue
+        live_then, grounded_then = metal.sides([part])
+        if (first in live_then and second in grounded_then) or (
+            second in live_then and first in grounded_then
+        ):
+            loads = sum(metal.feeds(load, [part]) for load in metal.loads)
+            fed[part.name] = loads, len(live_then)
+    most = max(fed.values(), default=(0, 0))
+    return {name for name, each in fed.items() if each == most}
 
 
 def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[Checked]:

@@ -52,10 +52,10 @@ OF_SOURCES = (
 )
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
-# What dries a battery that is not cold, over the nominal voltage, 15.5 V of 12; and what charges a
-# full one. Common practice.
+# What dries a battery that is not cold, over the nominal voltage, 15.5 V of 12; and what charges it
+# to the full in its time, 13.5 V. Common practice.
 DRIES_SHARE, COLD_C = 15.5 / 12.0, 10.0
-CHARGES_SHARE = 1.08
+CHARGES_SHARE = 13.5 / 12.0
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
 # What the battery at `source` is called in checks.

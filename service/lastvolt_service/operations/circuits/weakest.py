@@ -21,6 +21,7 @@ FOR_LESS = frozenset({"for_less", "lamp_for_less"})
 OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 # What a part that lies elsewhere is no cause by.
+LAST = 8
 OF_A_PART = frozenset({"fuse_load", "contact_drop", "contact_current"})
 BLAMED_SHARE = 0.5
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
@@ -33,12 +34,14 @@ LEADS = frozenset({"release_force"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
-HEAT = CURRENTS | {"conductor_temperature", "contact_heat", "diverted_current"}
-SPARED = HEAT | {"fuse_overload", "steady_current", "contact_current"}
+HEAT = CURRENTS | {"conductor_temperature", "diverted_current"}
+SPARED = HEAT | {"fuse_overload", "contact_heat", "steady_current", "contact_current"}
 # A rating that is exceeded by so little is no reason to look past what is much too much.
 SLIGHTLY = 0.25
 RATINGS = frozenset({"steady_current", "contact_current"})
-SETS_ALIGHT = HEAT | {*ALIGHT, "fuse_protection"}
+# A wire that burns bears what a clean contact lets through still less.
+BURNS_NOW = frozenset({"contact_heat", "short"})
+SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection"}
 
 
 def weakest(
@@ -104,7 +107,7 @@ class _About(NamedTuple):
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
         # What may burst or burn is told as if it did.
-        as_failed = check.code in {*BURSTS, *HEAT} and check.verdict in UNSOUND
+        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} and check.verdict in UNSOUND
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
         dark = check.code in OF_LOADS and self.has_open_relay
         # A sum says less than the contact that is most of it.
@@ -115,7 +118,7 @@ class _About(NamedTuple):
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
             harm = max(harm, int(self._is_elsewhere(check)))
         else:
-            harm = 7 if self._is_elsewhere(check) else _harm(check, self.opened)
+            harm = LAST if self._is_elsewhere(check) else _harm(check, self.opened)
         return verdict, harm, _cause(check, self.load), dark, relative_margin(check)
 
     def _is_elsewhere(self, check: Check) -> bool:
@@ -132,23 +135,22 @@ def _cause(check: Check, load: str | None) -> int:
 def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
     """How soon a poor check is told for the harm that it tells of."""
     if check.verdict not in UNSOUND:
-        return 5 if check.code in LEADS else 6
+        return 6 if check.code in LEADS else 7
     if check.code in BURSTS:
         return 0
     if check.detail in FOR_LESS:
         return 1
     # What gets hot behind a fuse that opens does so until then, and begins hot.
     if check.code in SPARED and check.detail in opened:
-        return 6
+        return 7
     if check.code in RATINGS and relative_margin(check) > -SLIGHTLY:
+        return 7
+    for place, codes in enumerate((HEAT, BURNS_NOW, ALIGHT), start=2):
+        if check.code in codes:
+            return place
+    if check.code == "fuse_load":  # one that opens has done what it is for
         return 6
     # What is driven into a battery that is none is that battery's fault.
     if check.code == "charge" and check.detail in OF_JOINED:
-        return 5
-    if check.code in HEAT:
-        return 2
-    if check.code in ALIGHT:
-        return 3
-    if check.code == "fuse_load":  # one that opens has done what it is for
-        return 5
-    return 4 if check.is_harmful and check.code not in OF_HOURS else 6
+        return 6
+    return 5 if check.is_harmful and check.code not in OF_HOURS else 7

@@ -52,8 +52,6 @@ BY_THE_REST = frozenset({"far_short"})
 WORTH_GAINING_SHARE = 0.5 / 12.0
 # So does one that drops this many times what a sound one does at most. Common practice.
 WORN_MULTIPLE = 1.5
-# One that takes this share of the system's voltage makes the heat that ruins it. Common practice.
-BURNT_SHARE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +130,8 @@ def decide(
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = _worn(as_is, own, nominal_v) & mendable
-    burnt = _burnt(as_is, nominal_v) & mendable
+    # With the relay, what carries its coil alone is left as it is.
+    still = _worn(proposed, own, nominal_v) & mendable
     poor = ways.battery_first
     tried = [as_is, *([proposed] if enough and not (worn or poor) else _solved(ways, proposed))]
     wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
@@ -143,12 +142,12 @@ def decide(
         draws = any(check.code == "steady_current" for check in wrong)
         opens = _failed(as_is.found(frozenset({"fuse_load"}))) if draws else ()
         wrong = tuple(dict.fromkeys((*opens, *wrong, *proposed.found(WORKS, parts=own))))
-    # What is worn is mended, or its current taken away; what is burnt, and a poor battery, are seen
-    # to whatever else is done.
+    # What is worn is mended, or its current taken away; a poor battery is seen to whatever else is
+    # done.
     thorough = [
         each
         for each in tried
-        if (burnt if each.treatment.relay else worn) <= each.treatment.sound.keys()
+        if (still if each.treatment.relay else worn) <= each.treatment.sound.keys()
         and each.treatment.battery >= poor
     ]
     plan = _plainest(thorough, weighing, barred=bool(wrong))
@@ -256,18 +255,6 @@ def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> set[str | None
         check.part
         for check in as_is.found(frozenset({"contact_drop"}))
         if check.part not in own and (_takes_much(check, nominal_v) or _is_worn(check))
-    }
-
-
-def _burnt(as_is: Tried, nominal_v: float) -> set[str | None]:
-    """Contacts that take so much, before they age further, that no relay excuses them."""
-    return {
-        check.part
-        for judged in as_is.judged
-        for check in judged.checks
-        if check.code == "contact_drop"
-        and check.value is not None
-        and check.value > BURNT_SHARE * nominal_v * judged.case.usual_ageing
     }
 
 

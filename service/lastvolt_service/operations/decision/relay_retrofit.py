@@ -138,7 +138,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             "battery_state": _battery_state(ways),
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
-            "burns": burns(checks, {*asked.proposal.names}),
+            "burns": burns(_staying(decision), {*asked.proposal.names}),
             "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
@@ -157,6 +157,12 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         ),
         told_checks=checks,
     )
+
+
+def _staying(decision: Decision) -> list[Check]:
+    """Checks of what stays as it is, once what is advised is done."""
+    plan = decision.plan or decision.tried[0][0]
+    return [check for judged in plan.judged for check in judged.checks]
 
 
 def _battery_state(ways: Ways) -> BatteryState | None:

@@ -92,6 +92,10 @@ class StartSequence(Result):
         "whether it lets go with the key in every case that gets so far; null where that is not "
         "known",
     ]
+    is_charged: Annotated[
+        bool,
+        "whether no battery is found low in charge: how one that is cranks was not reckoned",
+    ]
     hazard: Annotated[
         Check | None,
         "what runs on, welds or catches fire beside that; null where nothing does, or that does",
@@ -114,6 +118,7 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
             "lets_go": _lets_go(checks),
+            "is_charged": all(c.code != "charge" or c.verdict == "pass" for s in checks for c in s),
             "hazard": _beside(worst_check, checks),
             "weakest": worst_check,
         },
@@ -181,11 +186,14 @@ def _worst(
 
 
 def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | None:
-    """What hurts whatever is mended: a feed past the key, a relay that welds, a fire."""
+    """What hurts whatever is mended: a feed past the key, a short, a relay that welds, a fire."""
     of_all = [each for some in checks for each in some]
     runs_on = [each for each in of_all if each.code == "release_force" and each.detail == "fed"]
-    welds = [each for each in of_all if each.code == "inrush" and each.verdict == "fail"]
-    for hazards in (runs_on, welds):
+    hurts = {
+        code: [each for each in of_all if each.code == code and each.verdict == "fail"]
+        for code in ("short", "inrush")
+    }
+    for hazards in (runs_on, *hurts.values()):
         if hazards:
             return None if told in hazards else hazards[0]
     is_told = told is not None and told.code in SETS_ALIGHT

@@ -48,8 +48,8 @@ CHECKS = {
             When(
                 "detail",
                 "charges_nothing",
-                "{part}: {value} charge no full battery, which takes {limit} or more: mend the "
-                "regulator, or measure what it holds.",
+                "{part}: {value} charge a battery slowly, and never to the full, which takes "
+                "{limit} or more: mend the regulator, or measure what it holds.",
             ),
         ),
         fails=(

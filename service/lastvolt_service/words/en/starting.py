@@ -72,8 +72,8 @@ CHECKS = {
             When(
                 "detail",
                 "drawn",
-                "What else hangs on terminal 50 draws through the pull-in winding: take it to a "
-                "contact of its own.",
+                "What else hangs on terminal 50, or a wire rubbed through there, draws through the "
+                "pull-in winding: take it to a contact of its own, or mend it.",
             ),
             When(
                 "detail",
@@ -99,11 +99,15 @@ CHECKS = {
 _WEAKEST = "In {weakest.case}, {weakest.message}"
 
 
-def _starts(begins: str) -> tuple[When, When]:
+def _starts(begins: str) -> tuple[When, ...]:
     """Praise it as far as it was judged."""
-    return (
+    cranks = (
         When("lets_go", True, f"{begins}he starter pulls in, cranks and lets go in every case."),
         When("lets_go", None, f"{begins}he starter pulls in and cranks in every case."),
+    )
+    return (
+        When("is_charged", True, cranks),
+        When("is_charged", False, "How it cranks with so little charge was not reckoned."),
     )
 
 

@@ -1,0 +1,61 @@
+"""What a relay leaves as it is: mended first where it still carries much, else let be.
+
+Common practice. Currents by hand: a coil of 90 ohm takes 0.13 A, and 0.04 V over 0.3 ohm.
+"""
+
+import copy
+
+from .test_relay_advice import asked, contact, headlamps, wire
+
+HORN = {"name": "horn", "kind": "resistance", "resistance_ohm": 2.0, "needed_v": 10.5}
+
+
+def horn(ring_ohm):
+    return asked(
+        wire("feed", "14 AWG", 3),
+        HORN,
+        wire("to the column", "14 AWG", 2),
+        contact("ring", "switch", ring_ohm, rating_a=8),
+        load=HORN,
+        switch="ring",
+    )
+
+
+def test_a_worn_ring_that_then_carries_a_coil_alone_stays(run):
+    """0.3 ohm take 1.4 V of the horn's current, and 0.04 V of a coil's."""
+    answer = run("relay-retrofit", **horn(0.3))
+    works = {way.code: way.works for way in answer.ways}
+    assert works["relay"]
+    assert answer.advice in {"mend", "relay"}
+    assert answer.advice != "mend_then_relay"
+
+
+def two_lamps(switch_ohm):
+    """Headlamps, and spots of as much on the same switch, which stay there."""
+    body = headlamps(switch_ohm=switch_ohm)
+    first = next(b for b in body["circuit"]["branches"] if b["name"] == "switch")
+    spots = {**copy.deepcopy(body["circuit"]["loads"][0]), "name": "spots"}
+    body["circuit"]["loads"].append({**spots, "nodes": [first["nodes"][1], "ground"]})
+    return body
+
+
+def test_a_worn_switch_that_still_feeds_others_is_mended_first(run):
+    """0.05 ohm drop 0.9 V of both, and half of it with the relay: four times a sound one."""
+    answer = run("relay-retrofit", **two_lamps(0.05))
+    assert answer.advice in {"mend", "mend_then_relay"}
+    assert "switch" in answer.plan.parts
+    assert ("contact_drop", "switch") in {
+        (check.code, check.part) for check in answer.checks if check.verdict == "fail"
+    }
+
+
+def test_a_rubbed_wire_is_taken_out_whatever_else_is_done(run):
+    body = headlamps(switch_ohm=0.1)
+    rubbed = next(b for b in body["circuit"]["branches"] if b["name"] == "switch")["nodes"][1]
+    rub = contact("rub", "terminal", 2.0, nodes=[rubbed, "ground"])
+    body["circuit"]["branches"].append(rub)
+    answer = run("relay-retrofit", **body)
+    assert (answer.burns.code, answer.burns.part) == ("short", "rub")
+    shorts = {check.part for check in answer.checks if check.code == "short"}
+    assert shorts == {"rub"}
+    assert "rub: it joins the live side to the ground" in answer.headline
