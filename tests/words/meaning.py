@@ -502,6 +502,7 @@ VERDICTS = {
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
+    "may_be_too_thin": "What was read drops no more than it should",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
@@ -561,7 +562,9 @@ PHRASES = (
     "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
-    "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
+    "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
+    "{may_be_too_hot} may be too thin for {current_at_work_a}", "larger size of {too_hot.0}",
+    "it is too thin for {current_at_work_a}",
     "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
     "{unaccounted_v} is lost",

@@ -66,6 +66,7 @@ Reason = Literal[
     "trickle",
     "too_coarse",
     "too_thin",
+    "may_be_too_thin",
     "parts_are_sound",
 ]
 DEFAULT_NOMINAL_V = 12
@@ -90,7 +91,8 @@ class DropDiagnosis(Result):
         "voltage is lost elsewhere; a part was read within another; readings, load and supply "
         "contradict each other; the wires contradict the current; it is a trickle; an excess that "
         "matters could hide within the errors; all parts are sound and together they drop too "
-        "much; all parts are sound",
+        "much; all parts are sound, and whether a wire bears the current is not known; all parts "
+        "are sound",
     ]
     mend_first: Annotated[
         tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
@@ -100,6 +102,9 @@ class DropDiagnosis(Result):
     ]
     too_hot: Annotated[
         tuple[str, ...], "wires that this current overheats in the best of insulation and place"
+    ]
+    may_be_too_hot: Annotated[
+        tuple[str, ...], "wires that bear this current in some insulation and place, and not in all"
     ]
     largest_drop: Annotated[
         str, "the part that drops most, of the wires or of the contacts, whichever drop more"
@@ -118,6 +123,9 @@ class DropDiagnosis(Result):
         "null without supply_v and load_voltage_v",
     ]
     unaccounted_uncertainty_v: Annotated[float | None, "largest error of that"]
+    current_at_work_a: Annotated[
+        float, "current that limits and heat are judged at: what flows at work, or flowed if more"
+    ]
     nominal_v: Annotated[float, "nominal voltage of the system that the limits are for"]
     readings: Annotated[tuple[PartDiagnosis, ...], "every reading in order"]
 
@@ -132,10 +140,12 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     proven = [each for each in order if _is_poor(each, whole)] if held.doubt is None else []
     whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
-    heat, too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
+    heat, too_hot, may_be_too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
     advice, reason = _advice(taken, held, proven, whole, beyond_v)
     if too_hot and advice == "path_is_sound":
         reason = "too_thin"
+    elif may_be_too_hot and reason == "parts_are_sound":
+        reason = "may_be_too_thin"
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
@@ -148,6 +158,10 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "mend_first": opened or tuple(each.reading.name for each in proven),
             "overlap": held.parts if held.doubt == "read_twice" else (),
             "too_hot": too_hot,
+            "may_be_too_hot": may_be_too_hot,
+            "current_at_work_a": named(
+                "current_at_work_a", current_at_work(asked), "that limits and heat are judged at"
+            ),
             "largest_drop": _largest_drop(taken),
             "supply_is": next((_SUPPLY_IS[each.code] for each in supply if _is_bad(each)), None),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
@@ -161,7 +175,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
         },
         (
             *(
-                _doubted(_part_check(each, whole, taken.share, current_at_work(asked)), held)
+                _doubted(_part_check(each, whole, taken.share, float(current_at_work(asked))), held)
                 for each in taken.parts
             ),
             *(

@@ -7,7 +7,16 @@ _MAKE_UP = (
     "no part drops more than a sound one, and with the load they make up the supply to "
     "{unaccounted_v}"
 )
+_UNKNOWN_WHOLE = When(
+    "unaccounted_v",
+    None,
+    "no part drops more than a sound one. Whether they are the whole path is not known.",
+)
 _RELAY_NEAR = "Or let a relay near the load carry its current."
+_TOO_HOT = (
+    "Before that, take a larger size of {too_hot.0}: it is too thin for {current_at_work_a}, and "
+    "heats up."
+)
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
@@ -58,6 +67,7 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "not_proven", "Nothing is proven"),
         When("reason", "too_thin", "The path is sound, but not up to this current"),
         When("reason", "parts_are_sound", "What was read is sound"),
+        When("reason", "may_be_too_thin", "What was read drops no more than it should"),
     ),
     headline=(
         When(
@@ -129,7 +139,8 @@ DROP_DIAGNOSIS = OperationWords(
             "reason",
             "too_thin",
             (
-                "{too_hot.0} is too thin for {current_a}, and heats up: take a larger size first.",
+                "{too_hot.0} is too thin for {current_at_work_a}, and heats up: take a larger "
+                "size first.",
                 When(
                     "too_hot.0",
                     None,
@@ -163,14 +174,22 @@ DROP_DIAGNOSIS = OperationWords(
                 When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
                 When("supply_is", "too_low", _MAKE_UP + "."),
                 When("supply_is", "too_high", _MAKE_UP + "."),
-                When(
-                    "unaccounted_v",
-                    None,
-                    "no part drops more than a sound one. Whether they are the whole path is not "
-                    "known.",
-                ),
+                _UNKNOWN_WHOLE,
             ),
         ),
+        When(
+            "reason",
+            "may_be_too_thin",
+            (
+                _MAKE_UP + ".",
+                _UNKNOWN_WHOLE,
+                "{may_be_too_hot} may be too thin for {current_at_work_a} all the same: ask "
+                "wire-heating before anything else is sought.",
+            ),
+        ),
+        When("advice", "mend_the_wiring", _TOO_HOT),
+        When("advice", "unmeasured_part", _TOO_HOT),
+        When("advice", "not_proven", _TOO_HOT),
         When(
             "supply_is",
             "too_low",
