@@ -428,7 +428,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}", "too small for {current_a}",
+            "drops {value}",
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "cable_drop": means(
@@ -566,6 +566,8 @@ PHRASES = (
     "{may_be_too_hot} may be too thin for {current_at_work_a}", "larger size of {too_hot.0}",
     "it is too thin for {current_at_work_a}",
     "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
+    "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more",
+    "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
     "{unaccounted_v} is lost",
     "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "give the load {regained_v}",

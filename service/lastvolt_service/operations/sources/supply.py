@@ -36,15 +36,17 @@ def judge_too_high(supply_v: Numbers, nominal_v: Numbers) -> Checked:
 def judge_too_low(supply_v: float, nominal_v: float, current_a: float, *, starts: bool) -> Checked:
     """Judge whether a battery that delivers a current has failed; of a sound one nothing is said.
 
-    While it may be cranking it is held against a load test, warm and as cold as is published.
+    While it may be cranking it fails below what a full one keeps at its cold rating, and is low
+    below what a load test asks of a warm one.
     """
     scale = nominal_v / table.TABLE_NOMINAL_V
     if starts:
-        test = table.load_test()
-        judged = reaches(supply_v, test.y[-1] * scale, 0.0)
-        if judged.verdict == FAIL and supply_v >= test.y[0] * scale:
-            judged = judged._replace(verdict=MARGINAL)
-        cited = test.citation
+        judged = reaches(supply_v, table.COLD_CRANKING_V * scale, 0.0)
+        cited = table.cold_cranking_citation()
+        if judged.verdict == PASS:
+            test = table.load_test()
+            judged, cited = reaches(supply_v, test.y[-1] * scale, 0.0), test.citation
+            judged = judged._replace(verdict=MARGINAL if judged.verdict == FAIL else PASS)
     else:
         least_v = table.open_circuit().y[0] - current_a * table.AGEING_FACTOR * table.SOUND_OHM
         judged, cited = reaches(supply_v, least_v * scale, 0.0), FLAT

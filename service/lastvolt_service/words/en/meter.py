@@ -74,9 +74,19 @@ DROP_DIAGNOSIS = OperationWords(
             "reason",
             "excess_proven",
             (
-                "{worst.name} drops {worst.excess_v} more than a sound one, and mending it gives "
-                "the load {worst.regained_v}.",
-                "Then mend {mend_first.1}: together {mend_first} give the load {regained_v}.",
+                When(
+                    "working_current_a",
+                    None,
+                    (
+                        "{worst.name} drops {worst.excess_v} more than a sound one, and mending it "
+                        "gives the load {worst.regained_v}.",
+                        "Then mend {mend_first.1}: together {mend_first} give the load "
+                        "{regained_v}.",
+                    ),
+                ),
+                "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more than a "
+                "sound one: mend it.",
+                "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in this order.",
             ),
         ),
         When(
@@ -119,7 +129,7 @@ DROP_DIAGNOSIS = OperationWords(
             "reason",
             "trickle",
             "{current_a} are too little to show a fault in such a circuit. Read it with the load "
-            "at work, or give working_current_a.",
+            "at work, or give working_current_a. If the load should take more, it is open or off.",
         ),
         When(
             "reason",
@@ -172,8 +182,10 @@ DROP_DIAGNOSIS = OperationWords(
             "parts_are_sound",
             (
                 When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
-                When("supply_is", "too_low", _MAKE_UP + "."),
-                When("supply_is", "too_high", _MAKE_UP + "."),
+                *(
+                    When("supply_is", each, _MAKE_UP + ".")
+                    for each in ("too_low", "low", "too_high", "unsettled")
+                ),
                 _UNKNOWN_WHOLE,
             ),
         ),
@@ -195,6 +207,17 @@ DROP_DIAGNOSIS = OperationWords(
             "too_low",
             "The supply itself has {supply_v}, too little at {current_a}: charge and test the "
             "battery; where its posts have more, read the path from there.",
+        ),
+        When(
+            "supply_is",
+            "low",
+            "The supply itself has {supply_v} at {current_a}, little for a warm battery: ask "
+            "battery-voltage whether it is flat, too small or cold, or the starter draws too much.",
+        ),
+        When(
+            "supply_is",
+            "unsettled",
+            "It is taken for a 6 V system; if it has 12 V, the battery is flat: give nominal_v.",
         ),
         When(
             "supply_is",
@@ -229,8 +252,20 @@ DROP_DIAGNOSIS = OperationWords(
                 "{part} drops {value}",
                 "{readings.[part].excess_uncertainty_v}",
             ),
-            fails="{part} drops {value}, more than {limit}: it is poor, or too small for "
-            "{current_a}. Clean, tighten or replace the {readings.[part].part}.",
+            fails=(
+                When(
+                    "detail",
+                    "open_part",
+                    "{part} drops {value}, more than {limit}: it is open. Switch it on if it is a "
+                    "switch, else mend it.",
+                ),
+                When(
+                    "detail",
+                    None,
+                    "{part} drops {value}, more than {limit}: it is poor, or too small. Clean, "
+                    "tighten or replace the {readings.[part].part}.",
+                ),
+            ),
             unknown=_DOUBTS,
         ),
         "cable_drop": CheckWords(
@@ -283,8 +318,11 @@ DROP_DIAGNOSIS = OperationWords(
         "supply": CheckWords(
             name="voltage of the supply",
             passes="",
-            marginal="The supply has {value} at {current_a}; in the cold that may do, warm a sound "
-            "battery keeps {limit}: charge it and test it.",
+            marginal="The supply has {value} at {current_a}; a sound one, warm and at half of its "
+            "cold rating, keeps {limit}: it is cold, flat or too small, or the starter draws too "
+            "much. Ask battery-voltage.",
+            unknown="It is taken for a 6 V system; a flat 12 V battery may read the same: give "
+            "nominal_v.",
             fails="The supply has {value} at {current_a} and a battery that is not flat keeps "
             "{limit}: charge it and test it; where its posts have more, read the path from there.",
         ),
