@@ -294,6 +294,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "fuse-selection": FUSES,
     "relay-coil": {
+        "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pick_up_at_ambient": means(
             ">", "closes with", "may not close",
             "{value} arrive", "needs {limit}", "{apart} short",
@@ -388,6 +389,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
     "solenoid-pull-in": {
+        "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pull_in": means(
             ">", "solenoid pulls in", "will not pull in",
             "{value} arrive", "needs {limit}", "{apart} short",
@@ -708,6 +710,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "temperature_c": "the windings at {new:down} at most",
         "supply_v": "{new:up} at the start of the path",
         "available_v": "{new:up} at the terminal",
+        "regulator": "the supply has {new:down} at most",
     },
 }
 _PARTS = {

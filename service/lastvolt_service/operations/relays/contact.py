@@ -31,7 +31,7 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.data import ContactData, customary
 from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
+from lastvolt_service.operations.remedies.options import mended_regulator_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -279,8 +279,8 @@ def mend(asked: RelayContactRequest, answer: RelayContact, trials: Trials) -> No
     if failed == "inrush":
         trials.search("inrush_current_a", asked.inrush_current_a, asked.load_current_a)
     if failed == "rated_voltage" and answer.overcharged:
-        least_v = full_battery_v(float(nominal_of(asked.rated_v, NOT_GIVEN)))
-        trials.search("supply_v", asked.supply_v, least_v)
+        volts = mended_regulator_v(float(nominal_of(asked.rated_v, NOT_GIVEN)))
+        trials.offer(Said("supply_v", {"new": (volts, "V")}), (Put(("supply_v",), volts),))
     elif failed == "rated_voltage":
         volts = float(math.ceil(asked.supply_v))
         trials.offer(Said("rated_v", {"new": (volts, "V")}), (Put(("rated_v",), volts),))

@@ -86,7 +86,7 @@ DROP_DIAGNOSIS = OperationWords(
                 ),
                 "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more than a "
                 "sound one: mend it.",
-                "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in this order.",
+                "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in order.",
             ),
         ),
         When(

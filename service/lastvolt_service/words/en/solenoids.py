@@ -1,6 +1,7 @@
 """What is said of solenoids."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
 
 # Behind a terminal whose voltage is known there is no path.
 _PATH = "From {supply_v} the path may have up to {maximum_path_resistance_ohm:down}."
@@ -34,12 +35,14 @@ _MEND = (
         ),
     ),
 )
+_REGULATOR = "No system has such a voltage: mend the regulator, the solenoid is not at fault."
 _HOLD_IN_OPEN = "Its hold-in winding is as good as open: replace the solenoid."
 _FOR_MORE = "It is made for a higher voltage, or the supply is at fault."
 
 SOLENOID_PULL_IN = OperationWords(
     headline=(
         When("fault", None, (_WEIGHED,)),
+        When("fault", "overcharged", (_REGULATOR, _WEIGHED)),
         When("fault", "for_less", "This solenoid is made for a lower voltage: take another."),
         When("fault", "for_more", "Even cold this solenoid would not pull in. " + _FOR_MORE),
         When("fault", "brushes", ("This solenoid will not pull in.", _BRUSHES)),
@@ -67,9 +70,11 @@ SOLENOID_PULL_IN = OperationWords(
                 When("fault", "for_more", _FOR_MORE),
                 When("fault", "brushes", _BRUSHES),
                 When("fault", None, _MEND),
+                When("fault", "overcharged", _MEND),
                 When("fault", "hold_in_open", _MEND),
             ),
         ),
+        "source_voltage": SOURCE_VOLTAGE,
         "made_for": CheckWords(
             name="solenoid for this voltage",
             passes="",
@@ -93,6 +98,7 @@ SOLENOID_PULL_IN = OperationWords(
         ),
     },
     remedies={
+        "regulator": "the regulator mended, so that the supply has {new:down} at most",
         "dip_v": "a feed that sags to {new:up} at most",
         "relay": "a relay beside the solenoid, fed from the heavy cable there through a fuse of "
         "its own at the tap, its contact the whole path: {new}",
