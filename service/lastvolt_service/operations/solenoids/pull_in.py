@@ -201,7 +201,7 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
             "hold_margin_v": asked.dip_v - hold_v,
             "maximum_path_resistance_ohm": pick(spare_ohm >= 0, spare_ohm, NOT_GIVEN),
             "fault": solenoid_fault(
-                solenoid, bare, change, made_for, _system_v(source_v), is_runaway
+                solenoid, bare, change, made_for, _system_v(source_v), is_runaway, asked.windings
             ),
             "cooling_can_help": hottest_c >= COLDEST_WINDING_C,
             "path_can_help": pick(by_path, source_v, _system_v(source_v)) >= needed_v,

@@ -37,6 +37,12 @@ _MEND = (
 )
 _REGULATOR = "No system has such a voltage: mend the regulator, the solenoid is not at fault."
 _HOLD_IN_OPEN = "Its hold-in winding is as good as open: replace the solenoid."
+_PULL_IN_OPEN = "Its pull-in winding is as good as open: replace the solenoid."
+_HOLD_IN_DATA = (
+    "What keeps it closed is more than what moves it: ampere-turns, turns or resistance of the "
+    "hold-in winding do not fit; check what was given."
+)
+_PLATE = "Look at its plate: if it is made for a lower voltage, its windings burn."
 _FOR_MORE = "It is made for a higher voltage, or the supply is at fault."
 
 SOLENOID_PULL_IN = OperationWords(
@@ -46,7 +52,10 @@ SOLENOID_PULL_IN = OperationWords(
         When("fault", "for_less", "This solenoid is made for a lower voltage: take another."),
         When("fault", "for_more", "Even cold this solenoid would not pull in. " + _FOR_MORE),
         When("fault", "brushes", ("This solenoid will not pull in.", _BRUSHES)),
+        When("fault", "pull_in_open", ("This solenoid will not pull in.", _PULL_IN_OPEN)),
         When("fault", "hold_in_open", (_WEIGHED, _HOLD_IN_OPEN)),
+        When("fault", "hold_in_data", (_WEIGHED, _HOLD_IN_DATA)),
+        When("fault", "perhaps_for_less", (_WEIGHED, _PLATE)),
     ),
     facts=(
         (_PATH, _HEAT),
@@ -71,7 +80,11 @@ SOLENOID_PULL_IN = OperationWords(
                 When("fault", "brushes", _BRUSHES),
                 When("fault", None, _MEND),
                 When("fault", "overcharged", _MEND),
-                When("fault", "hold_in_open", _MEND),
+                *(
+                    When("fault", each, _MEND)
+                    for each in ("hold_in_open", "hold_in_data", "perhaps_for_less")
+                ),
+                When("fault", "pull_in_open", _PULL_IN_OPEN),
             ),
         ),
         "source_voltage": SOURCE_VOLTAGE,
@@ -81,7 +94,7 @@ SOLENOID_PULL_IN = OperationWords(
             fails="It pulls in at {value} cold already, and one for this voltage not below "
             "{limit}: it is made for a lower one, and its windings burn. Take another.",
             marginal="It pulls in at {value} cold already, and one for this voltage hardly below "
-            "{limit}. Look at its plate: if it is made for a lower one, its windings burn.",
+            "{limit}. " + _PLATE,
         ),
         "hold_in": CheckWords(
             name="hold-in",
@@ -90,6 +103,7 @@ SOLENOID_PULL_IN = OperationWords(
                 "Once closed it needs {limit} to hold and the dip reaches {value}: it will let go "
                 "and chatter.",
                 When("fault", "hold_in_open", _HOLD_IN_OPEN),
+                When("fault", "hold_in_data", _HOLD_IN_DATA),
             ),
             unknown=(
                 When("dip_v", None, "Give dip_v to judge holding."),
