@@ -124,7 +124,7 @@ class RelayContact(Result):
     overcharged: Annotated[
         bool, "whether it is not, and no system has supply_v: the regulator is at fault"
     ]
-    cooler_helps: Annotated[bool, "whether the contact may carry more in a cooler place"]
+    cooler_helps: Annotated[bool, "whether the contact may carry the load in a cooler place"]
     inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
     contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
     contact_power_w: Annotated[float | None, "heat made in the closed contact"]
@@ -176,7 +176,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             "most_current_a": pick(given(allowed_a), allowed_a, _hottest_a(asked)),
             "wrong_voltage": too_high & negate(no_system),
             "overcharged": too_high & no_system,
-            "cooler_helps": asked.ambient_c > asked.rating_ambient_c,
+            "cooler_helps": (asked.ambient_c > asked.rating_ambient_c) & (load_a <= asked.rating_a),
             # What starts with what it takes for good is no estimate.
             "inrush_estimated": estimated & (most > 1.0),
             "contact_drop_v": drop_v,

@@ -211,8 +211,8 @@ _CARRIES = (
                 "load_current_a",
                 enough="What the contact may carry at {ambient_c} is not known; the load takes "
                 "{load_current_a}.",
-                short="The contact may carry {most_current_a:down} at most, and less at "
-                "{ambient_c}; the load takes {load_current_a}, too much at any temperature.",
+                short="The contact may carry {most_current_a:down} at its last rating, and less at "
+                "{ambient_c}; the load takes {load_current_a}, too much there.",
             ),
         ),
     ),
@@ -258,11 +258,18 @@ RELAY_CONTACT = OperationWords(
             name="steady current",
             passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
             fails=(
-                "The contact may carry {limit} at {ambient_c} and the load takes {value}.",
+                Weigh(
+                    "derated_current_a",
+                    "load_current_a",
+                    enough="",
+                    short="The contact may carry {derated_current_a} at {ambient_c} and the load "
+                    "takes {load_current_a}, {apart} too much.",
+                ),
                 When(
                     "derated_current_a",
                     None,
-                    "That is the most at any temperature for which a rating is given.",
+                    "The contact may carry {limit} at its last rating, and less at {ambient_c}; "
+                    "the load takes {value}.",
                 ),
                 When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
                 When("cooler_helps", False, "Take a larger relay."),
