@@ -263,6 +263,10 @@ CHECKS: dict[str, dict[str, Means]] = {
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
         "conductor_temperature": HEAT,
+        "permissible_current": means(
+            "<", "for as long.", "by the published table",
+            "carries {value}", "may carry {limit}",
+        ),
         "wires_heat": UNJUDGED_HEAT,
     },
     "wire-heating": {

@@ -171,6 +171,13 @@ VOLTAGE_DROP = OperationWords(
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
         ),
+        "permissible_current": CheckWords(
+            name="current that the wire may carry",
+            passes="{part}: it carries {value} and may carry {limit} for as long.",
+            fails="{part}: it carries {value} and may carry {limit} for as long, by the published "
+            "table: take a larger size, better insulation, a cooler place or fewer wires in the "
+            "loom.",
+        ),
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
