@@ -41,6 +41,10 @@ SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
     "{value} are below", "below {limit}",
 )  # fmt: skip
+NOMINAL_VOLTAGE = means(
+    "", "", "the nominal voltage of this", "{value} are those of a larger", "{limit} at most",
+    "{value} are less than a battery", "in any start, {limit}",
+)  # fmt: skip
 UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
@@ -245,6 +249,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
@@ -286,6 +291,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
@@ -453,6 +459,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "", "battery that is not flat", "supply has {value}", "at {current_a}",
             "keeps {limit}",
         ),
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "wires_heat": means(
             "", "", "take a larger size", "carries {value}", "may carry {limit}",
@@ -567,7 +574,9 @@ PHRASES = (
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
     # readings
-    "The supply itself has {supply_v}", "too little at {current_a}",
+    "The supply itself has {supply_v}",
+    "The supply has {supply_v}", "no system of {nominal_v}",
+    "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
     "{may_be_too_hot} may be too thin for {current_at_work_a}", "larger size of {too_hot.0}",
     "it is too thin for {current_at_work_a}",

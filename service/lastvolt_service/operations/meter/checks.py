@@ -20,7 +20,7 @@ from lastvolt_service.operations.meter.readings import (
     WireReading,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.sources.supply import judge_too_high, judge_too_low
+from lastvolt_service.operations.sources.supply import judge_system, judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.drop_limits import NOMINAL
 from lastvolt_service.rows import NOT_GIVEN, given
 from lastvolt_service.tables.limits import Limit, contact_limit
@@ -33,6 +33,7 @@ _SUPPLY_IS = {
     ("supply", UNKNOWN): "unsettled",
     ("source_voltage", FAIL): "too_high",
     ("source_voltage", MARGINAL): "too_high",
+    ("nominal_voltage", FAIL): "of_other_system",
 }
 LOWEST_NOMINAL_V = 6
 
@@ -53,6 +54,7 @@ def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked
     return (
         judge_too_low(supply_v, float(nominal_v), current_a, starts=starts),
         judge_too_high(supply_v, float(nominal_v)),
+        judge_system(supply_v, float(nominal_v)),
     )
 
 

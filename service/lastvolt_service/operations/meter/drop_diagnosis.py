@@ -109,7 +109,7 @@ class DropDiagnosis(Result):
         str, "the part that drops most, of the wires or of the contacts, whichever drop more"
     ]
     supply_is: Annotated[
-        Literal["too_low", "low", "too_high", "unsettled"] | None,
+        Literal["too_low", "low", "too_high", "unsettled", "of_other_system"] | None,
         "whether the supply itself is at fault, wherever the path may be, too: low for a warm "
         "battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read",
     ]

@@ -28,7 +28,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_too_high
+from lastvolt_service.operations.sources.supply import judge_system, judge_too_high
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN_NEED,
@@ -231,6 +231,7 @@ def _checks(
     return (
         judge_supply(asked),
         judge_too_high(asked.supply_v, nominal_of(asked.supply_v, asked.nominal_v)),
+        judge_system(asked.supply_v, nominal_of(asked.supply_v, asked.nominal_v)),
         *(
             Checked(code, found.judged[code], unit, basis, detail=details.get(code))
             for code, unit, basis in of_wire

@@ -31,7 +31,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_too_high
+from lastvolt_service.operations.sources.supply import judge_system, judge_too_high
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.at_rest import at_rest
 from lastvolt_service.operations.wires.drop_limits import (
@@ -230,6 +230,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             ),
             judge_supply(asked),
             judge_too_high(asked.supply_v, allowed.nominal_v),
+            judge_system(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
             *(

@@ -1,7 +1,7 @@
 """What is said of readings."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
-from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
+from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
 
 _MAKE_UP = (
     "no part drops more than a sound one, and with the load they make up the supply to "
@@ -184,7 +184,7 @@ DROP_DIAGNOSIS = OperationWords(
                 When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
                 *(
                     When("supply_is", each, _MAKE_UP + ".")
-                    for each in ("too_low", "low", "too_high", "unsettled")
+                    for each in ("too_low", "low", "too_high", "unsettled", "of_other_system")
                 ),
                 _UNKNOWN_WHOLE,
             ),
@@ -213,6 +213,12 @@ DROP_DIAGNOSIS = OperationWords(
             "low",
             "The supply itself has {supply_v} at {current_a}, little for a warm battery: ask "
             "battery-voltage whether it is flat, too small or cold, or the starter draws too much.",
+        ),
+        When(
+            "supply_is",
+            "of_other_system",
+            "The supply has {supply_v}, which is no system of {nominal_v}: give the nominal "
+            "voltage of this one.",
         ),
         When(
             "supply_is",
@@ -327,6 +333,7 @@ DROP_DIAGNOSIS = OperationWords(
             "{limit}: charge it and test it; where its posts have more, read the path from there.",
         ),
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",

@@ -2,7 +2,13 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
-from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE, SOURCE_VOLTAGE, SUPPLY
+from lastvolt_service.words.en.paths import (
+    DROP_LIMIT_IS_FOR,
+    LOAD_VOLTAGE,
+    NOMINAL_VOLTAGE,
+    SOURCE_VOLTAGE,
+    SUPPLY,
+)
 
 _PLACE = "in air of {ambient_c}"
 _TOO_HOT = (
@@ -230,6 +236,7 @@ WIRE_SIZING = OperationWords(
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": CheckWords(
             name="conductor temperature",
