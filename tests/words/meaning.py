@@ -414,6 +414,9 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
     },
     "battery-voltage": {
+        "battery_resistance": means(
+            "", "", "replace the battery", "It has {value} inside", "{limit} at most"
+        ),
         "charge": means(
             "", "enough to judge it by", "charge is low",
             "charged to {value}", "charge is low, {value}",
@@ -572,7 +575,7 @@ PHRASES = (
     "the load takes {load_current_a}, too much there",
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
-    "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
+    "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
     # readings
     "The supply itself has {supply_v}",
     "The supply has {supply_v}", "no system of {nominal_v}",
