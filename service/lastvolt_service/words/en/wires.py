@@ -50,7 +50,8 @@ WIRE_HEATING = OperationWords(
         # The rest is too short to forget the time before: from cold is the first time only.
         "{size} may carry {duty_current_a} for {on_time_s} after {off_time_s} of rest, over and "
         "over, " + _PLACE + " and carries {current_a}; the first time alone takes it to "
-        "{temperature_after_on_time_c}, each further one higher. Its insulation bears "
+        "{temperature_after_on_time_c}, and each further one begins with what the rest has left of "
+        "that. Its insulation bears "
         "{insulation_limit_c}.",
         When(
             "temperature_after_on_time_c",
