@@ -596,7 +596,7 @@ PHRASES = (
     "without {overlap} the readings", "{current_a} are too little",
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
-    "fuse of {fuse_rating_a} ({fuse_family})",
+    "fuse of {fuse_rating_a} ({fuse_family})", "at {fuse_ambient_c}, carries",
     "which have {contacts_resistance_ohm}", "at {assumed_wire_c}: hot ones",
     "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
     "carries {load_current_a}",

@@ -270,8 +270,11 @@ WIRE_SIZING = OperationWords(
         "duty_current": CheckWords(
             name="current for the duty",
             passes="For the times of the load the wire may carry {limit} and carries {value}.",
-            fails="For the times of the load the wire may carry {limit} and is asked for {value}: "
-            "take a larger size.",
+            fails=(
+                "For the times of the load the wire may carry {limit} and is asked for {value}.",
+                When("no_size_helps", None, "Take a larger size."),
+                When("no_size_helps", "fixed_drop", "Take a larger size."),
+            ),
         ),
         "both_windings_held": CheckWords(
             name="solenoid that does not pull in",
