@@ -287,7 +287,23 @@ def test_paths_differ_in_kind_heat_and_number_of_parts(client: FlaskClient) -> N
         "segments_2_fuse_load": [nothing, nothing, nothing],
         "segments_1_conductor_temperature": [nothing, "unknown", nothing],
         "segments_2_conductor_temperature": [nothing, "pass", nothing],
+        "segments_1_permissible_current": [nothing, nothing, nothing],
+        "segments_2_permissible_current": [nothing, "pass", nothing],
     }
+
+
+def test_given_and_solved_temperatures_are_judged_in_one_column(client: FlaskClient) -> None:
+    """GPT is good for 85 degC, whether the conductor is said to be hotter or gets so."""
+    columns = {
+        "segments_1_kind": ["wire"] * 3, "segments_1_name": ["feed"] * 3,
+        "segments_1_size": ["14 AWG"] * 3, "segments_1_length_m": [1] * 3,
+        "segments_1_insulation": ["GPT"] * 3, "segments_1_temperature_c": [150, None, 60],
+        "segments_1_ambient_c": [None, 84, None],
+    }  # fmt: skip
+    answer = ask(client, columns, {"supply_v": 12.6, "load_current_a": 20}, DROP).get_json()
+    codes = answer["columns"]["check_segments_1_conductor_temperature"]
+    told = [answer["verdicts"][str(code)] for code in codes]
+    assert told == ["fail", "fail", "nothing to check in this row"]
 
 
 def test_what_results_there_are_depends_on_no_cell(client: FlaskClient) -> None:

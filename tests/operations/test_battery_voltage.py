@@ -277,7 +277,7 @@ def test_the_low_end_is_what_a_load_may_count_on(run):
     told = next(check.message for check in found.checks if check.code == "sag")
     low = found.terminal_low_v
     assert low < found.terminal_v
-    assert f"no more than {low:.2f} V: hold that against what the load needs" in told
+    assert f"as little as {low:.2f} V: hold that against what the load needs" in told
 
 
 def test_a_hot_flat_battery_is_not_to_be_charged_first(run):
@@ -288,3 +288,19 @@ def test_a_hot_flat_battery_is_not_to_be_charged_first(run):
     assert found.too_hot
     assert "Do not charge it so hot" in found.headline
     assert "Charge it first" not in found.headline
+
+
+# 600 A at 7.2 V of some 12.6 V are 9 mohm in the cold, less in the warm, twice that when aged and
+# more when flat: 0.06 ohm are beyond all, and start nothing.
+@pytest.mark.parametrize(
+    ("ohm", "judged"), [(0.1, "fail"), (0.06, "fail"), (0.006, None), (None, None)]
+)
+def test_a_battery_that_measures_ten_times_too_much_is_worn_out(run, ohm, judged):
+    own = {} if ohm is None else {"internal_resistance_ohm": ohm}
+    found = run(
+        "battery-voltage", nominal_v=12, cold_cranking_a=600, temperature_c=20,
+        state_of_charge_percent=100, current_a=10, **own,
+    )  # fmt: skip
+    verdicts = {check.code: check.verdict for check in found.checks}
+    assert verdicts.get("battery_resistance") == judged
+    assert ("resistance of the battery itself" in found.headline) == (judged == "fail")

@@ -125,3 +125,62 @@ def test_what_a_trickle_is_depends_on_the_circuit(run, circuit, enough_a, trickl
     for amps, reason in ((enough_a, "parts_are_sound"), (trickle_a, "trickle")):
         found = diagnose(run, contact("joint", 0.001, "ground"), current_a=amps, circuit=circuit)
         assert found.reason == reason
+
+
+FULL = {"supply_v": 12.6, "circuit": "continuous"}
+
+
+@pytest.mark.parametrize("circuit", ["continuous", "starter_control"])
+@pytest.mark.parametrize("current_a", [0.02, 0.05, 0.08, 0.13])
+def test_a_small_load_is_not_open(run, current_a, circuit):
+    """A pilot, a gauge, a relay's coil of 90 ohm: 0.005 V lost of 12.6 V."""
+    read = {**FULL, "circuit": circuit, "current_a": current_a, "load_voltage_v": 12.595}
+    found = diagnose(run, contact("gnd", 0.005, "ground"), **read)
+    assert found.reason == "trickle"
+    assert "If the load should take more, it is open or off." in found.headline
+    at_work = diagnose(run, contact("gnd", 0.005, "ground"), **read, working_current_a=current_a)
+    assert (at_work.advice, at_work.verdict) == ("path_is_sound", "pass")
+
+
+@pytest.mark.parametrize("circuit", ["continuous", "starter_control"])
+@pytest.mark.parametrize("current_a", [0.02, 0.13])
+def test_the_bad_ground_of_a_small_load_is_found(run, current_a, circuit):
+    """1.2 V across a ground at which a sound one drops 0.1 V, though 11.4 V are left."""
+    read = {**FULL, "circuit": circuit, "current_a": current_a, "load_voltage_v": 11.4}
+    found = diagnose(run, contact("gnd", 1.2, "ground"), **read)
+    assert (found.advice, found.mend_first) == ("mend_the_wiring", ("gnd",))
+    assert "too small for" not in str([check.message for check in found.checks])
+
+
+def test_a_starter_motor_of_half_an_ampere_is_open(run):
+    read = {**FULL, "circuit": "starter_motor", "current_a": 0.5, "load_voltage_v": 12.6}
+    assert diagnose(run, contact("gnd", 0, "ground"), **read).reason == "load_open"
+    # Read with a lamp in its place on purpose, it is not.
+    read["load_voltage_v"] = 12.1
+    found = diagnose(run, contact("gnd", 0.5, "ground"), **read, working_current_a=200)
+    assert found.mend_first == ("gnd",)
+
+
+@pytest.mark.parametrize(("step_v", "key_v"), [(0.001, -0.001), (0.01, -0.01)])
+def test_one_digit_below_zero_is_zero(run, step_v, key_v):
+    meter = {"resolution_v": step_v, "accuracy_percent": 0.5}
+    ends = {"supply_v": 12.4, "load_voltage_v": 12.38, "meter": meter}
+    found = diagnose(run, contact("key", key_v), contact("gnd", 0.02, "ground"), **ends)
+    assert found.advice == "path_is_sound"
+    beyond = diagnose(run, contact("key", 3 * key_v), contact("gnd", 0.02, "ground"), **ends)
+    assert beyond.reason == "leads_swapped"
+
+
+def test_an_open_part_is_called_open_and_not_poor(run):
+    found = diagnose(run, contact("gnd", 12.5, "ground"), current_a=0.02, supply_v=12.6)
+    (check,) = (each for each in found.checks if each.code == "contact_drop")
+    assert check.message.startswith("gnd drops 12.5 V, more than 0.1 V: it is open.")
+
+
+def test_a_trickle_is_told_as_what_it_is_at_work(run):
+    """0.003 V at 1.2 A are 0.5 V at 200 A; a sound solenoid drops 0.3 V there."""
+    found = diagnose(
+        run, contact("sol", 0.003, "relay"), current_a=1.2, working_current_a=200,
+        circuit="starter_motor", meter={"resolution_v": 0.0001, "accuracy_percent": 0.1},
+    )  # fmt: skip
+    assert found.headline.startswith("Poor parts found: at 200 A sol drops 0.2 V more than a sound")

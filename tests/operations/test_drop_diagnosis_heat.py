@@ -97,3 +97,42 @@ def test_no_relay_spares_a_starter_motor_its_cable(run, circuit, current_a, help
     assert found.reason == "too_thin"
     assert "larger wires" in found.headline
     assert ("relay near the load" in found.headline) == helps
+
+
+def test_a_wire_that_may_burn_is_no_reason_to_look_elsewhere(run):
+    """18 AWG at 20 A: behind 105 degC in free air it bears that, in a hot bay or a bundle not."""
+    ends = {"supply_v": 12.6, "load_voltage_v": 12.47}
+    found = diagnose(run, wire(0.13, **THIN), current_a=20, **ends)
+    assert heat(found).verdict == "unknown"
+    assert found.may_be_too_hot == ("lead",)
+    assert "elsewhere" not in found.headline
+    assert "lead may be too thin for 20 A all the same: ask wire-heating" in found.headline
+
+
+GROUND = {"kind": "contact", "name": "g", "part": "ground", "measured_v": 2.0}
+
+
+@pytest.mark.parametrize(
+    ("readings", "meter", "fields"),
+    [
+        ([GROUND], {}, {}),
+        ([], {"resolution_v": 0.1, "accuracy_percent": 1}, {}),
+        ([], {}, {"supply_v": 12.6, "load_voltage_v": 10.0}),
+        ([GROUND], {}, {"working_current_a": 61}),
+    ],
+)
+def test_nothing_is_mended_or_read_before_a_wire_that_burns(run, readings, meter, fields):
+    """Mending a ground of 2 V sends more than 60 A through 18 AWG."""
+    asked = {"meter": {"resolution_v": 0.001, "accuracy_percent": 0.5} | meter, **fields}
+    found = diagnose(run, wire(0.4, **THIN), *readings, current_a=60, **asked)
+    assert found.advice in {"mend_the_wiring", "not_proven", "unmeasured_part"}
+    amps = fields.get("working_current_a", 60)
+    assert f"Before that, take a larger size of lead: it is too thin for {amps} A" in found.headline
+
+
+def test_the_current_at_work_is_what_a_wire_is_too_thin_for(run):
+    found = diagnose(
+        run, wire(0.0064, **THIN), current_a=1, working_current_a=60,
+        meter={"resolution_v": 0.0001, "accuracy_percent": 0.1},
+    )  # fmt: skip
+    assert "lead is too thin for 60 A" in found.headline

@@ -44,3 +44,10 @@ def test_no_thicker_wire_is_asked_for_by_an_assumed_place(run, length_m):
     assert (found.size, found.fuse_rating_a) == (cool.size, cool.fuse_rating_a) == ("10 AWG", 30)
     assert window(found).verdict == "undecided"
     assert "fuse window" in found.headline
+
+
+def test_the_place_that_was_reckoned_with_stands_in_the_first_line(run):
+    found = run(
+        "fuse-selection", load_current_a=10, size="14 AWG", insulation="GXL", zone="engine_bay"
+    )
+    assert "(blade C), at 50 °C, carries 10 A" in found.headline

@@ -400,8 +400,8 @@ def test_refused(client, left_out, fields, pointer):
     [
         (
             {"permissible_current_a": 30 * OPENS},
-            "A fuse of 10 A (blade C) carries 7.5 A: the load asks for 10 A or more, the wire "
-            "bears one of 30 A at most.",
+            "A fuse of 10 A (blade C), at 25 °C, carries 7.5 A: the load asks for 10 A or more, "
+            "the wire bears one of 30 A at most.",
         ),
         (
             {"load_current_a": 6, "permissible_current_a": 9.6 * OPENS},

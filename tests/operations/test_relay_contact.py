@@ -148,12 +148,15 @@ def test_unknown_contact_resistance(run):
     assert verdicts(found)["contact_drop"] == "unknown"
 
 
-@pytest.mark.parametrize(("ambient_c", "cooler"), [(-40, False), (23, False), (40, True)])
-def test_a_cooler_place_is_named_only_where_it_allows_more(run, ambient_c, cooler):
+@pytest.mark.parametrize(
+    ("ambient_c", "load_a", "cooler"),
+    [(-40, 41, False), (23, 41, False), (40, 41, False), (40, 38, True)],
+)
+def test_a_cooler_place_is_named_only_where_it_allows_so_much(run, ambient_c, load_a, cooler):
     """A rating at 23 degC is no larger in the cold."""
     found = run(
         "relay-contact", rating_a=40, derating=[{"ambient_c": 85, "current_a": 20}],
-        supply_v=12, ambient_c=ambient_c, load_current_a=41, load_kind="resistive", rated_v=12,
+        supply_v=12, ambient_c=ambient_c, load_current_a=load_a, load_kind="resistive", rated_v=12,
     )  # fmt: skip
     told = next(check.message for check in found.checks if check.code == "steady_current")
     assert ("ount it cooler" in told) == cooler
@@ -188,15 +191,42 @@ def test_no_relay_is_made_for_a_runaway_regulator(run, supply_v, rated_v, says):
     ("left_out", "ambient_c", "load_a", "most"),
     [(("derating",), 60, 60, "40 A"), ((), 140, 30, "17 A")],
 )
-def test_too_much_at_any_temperature_is_no_unknown(run, left_out, ambient_c, load_a, most):
+def test_too_much_past_the_last_rating_is_no_unknown(run, left_out, ambient_c, load_a, most):
     found = contact(run, *left_out, ambient_c=ambient_c, load_current_a=load_a)
     assert verdicts(found)["steady_current"] == "fail"
-    assert f"may carry {most} at most" in found.headline
+    assert f"may carry {most} at its last rating" in found.headline
     assert "not known" not in found.headline
-    assert "the most at any temperature" in found.checks[0].message
+    assert f"may carry {most} at its last rating" in found.checks[0].message
 
 
 def test_a_solenoid_at_pull_in_starts_with_no_more(run):
     found = contact(run, load_kind="starter_solenoid", load_current_a=35)
     told = next(check.message for check in found.checks if check.code == "inrush")
     assert "If 35 A are what both its windings take at pull-in" in told
+
+
+DERATED = {
+    "rating_a": 40, "rating_ambient_c": 23, "rated_v": 16, "load_kind": "resistive",
+    "supply_v": 14.4,
+    "derating": [{"ambient_c": 85, "current_a": 30}, {"ambient_c": 125, "current_a": 17}],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("load_a", "ambient_c", "cooler"), [(30, 140, True), (18, 126, True), (60, 140, False)]
+)
+def test_past_its_table_a_contact_is_judged_by_the_whole_of_it(run, load_a, ambient_c, cooler):
+    """40 A at 23 degC and 30 A at 85 degC are given: of 30 A a cooler place makes good."""
+    found = run("relay-contact", **DERATED, load_current_a=load_a, ambient_c=ambient_c)
+    assert found.verdict == "fail"
+    assert found.cooler_helps == cooler
+    (check,) = (each for each in found.checks if each.code == "steady_current")
+    assert ("Mount it cooler" in check.message) == cooler
+    for said in (found.headline, check.message):
+        assert "any temperature" not in said
+        assert f"17 A at its last rating, and less at {ambient_c} °C" in said
+
+
+def test_no_cooler_place_helps_beyond_the_largest_rating(run):
+    found = run("relay-contact", **DERATED, load_current_a=60, ambient_c=60)
+    assert not found.cooler_helps

@@ -42,6 +42,44 @@ def test_an_open_hold_in_winding_is_named(run):
     assert "replace the solenoid" in message(found, "hold_in")
 
 
+@pytest.mark.parametrize("hold", [{}, {"hold_ampere_turns": None}])
+def test_an_open_pull_in_winding_is_named(run, hold):
+    """1000 ohm beside a hold-in winding of 1.1 ohm, where 0.2 to 0.5 ohm are usual."""
+    windings = {**WINDINGS, "pull_in_resistance_ohm": 1000, **hold}
+    windings = {name: value for name, value in windings.items() if value is not None}
+    found = solenoid(run, windings=windings, temperature_c=20, available_v=12.2, dip_v=9)
+    assert found.fault == "pull_in_open"
+    assert "pull-in winding is as good as open: replace the solenoid" in found.headline
+    assert "replace the solenoid" in message(found, "pull_in")
+    assert "charge the battery" not in message(found, "pull_in")
+
+
+@pytest.mark.parametrize("typed", [{"hold_ampere_turns": 2400}, {"hold_in_turns": 50}])
+def test_a_typing_error_is_no_open_winding(run, typed):
+    """A hold-in winding of 1.1 ohm is not open; what was typed needs 13 V and more to hold."""
+    found = solenoid(
+        run, windings={**WINDINGS, **typed}, temperature_c=20, available_v=12.2, dip_v=9
+    )
+    assert found.fault == "hold_in_data"
+    assert "replace the solenoid" not in found.headline + message(found, "hold_in")
+    assert "check what was given" in found.headline
+    assert "check what was given" in message(found, "hold_in")
+
+
+@pytest.mark.parametrize("pull_in_v", [4.2, 4.5, 4.7])
+@pytest.mark.parametrize("dip", [{}, {"dip_v": 9}])
+def test_one_that_may_be_for_6_v_is_said_on_12_v(run, pull_in_v, dip):
+    """70 % of 6 V are 4.2 V: on 12 V its windings burn."""
+    found = solenoid(
+        run, rated={"pull_in_v": pull_in_v, "hold_in_v": 2}, temperature_c=20, available_v=12.2,
+        **dip,
+    )  # fmt: skip
+    assert found.fault == "perhaps_for_less"
+    assert (
+        "Look at its plate: if it is made for a lower voltage, its windings burn" in found.headline
+    )
+
+
 # 24 V solenoid on a 12 V battery; 12 V one on 7 V; 6 V one on 12 V, 12 V one on 24 V.
 @pytest.mark.parametrize(
     ("pull_in_v", "available_v", "fault"),

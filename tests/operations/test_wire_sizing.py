@@ -507,3 +507,15 @@ def test_no_body_is_blamed_where_the_current_comes_back_through_a_wire(run, back
         assert "contacts alone" in text
         assert ("body" in text) == has_body
     assert ("lead the current back through a wire" in told) == has_body
+
+
+def test_no_larger_size_is_asked_for_where_none_helps(run):
+    """GPT is good for 85 degC, and an engine bay has 90 degC."""
+    found = run(
+        "wire-sizing", load_current_a=15, length_m=2, zone="engine_bay", insulation="GPT",
+        supply_v=13.8, return_path="body", load_profile="horn",
+    )  # fmt: skip
+    assert found.headline.startswith("No size helps")
+    (duty,) = (check for check in found.checks if check.code == "duty_current")
+    assert duty.verdict == "fail"
+    assert "larger size" not in duty.message

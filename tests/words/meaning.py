@@ -41,6 +41,10 @@ SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
     "{value} are below", "below {limit}",
 )  # fmt: skip
+NOMINAL_VOLTAGE = means(
+    "", "", "the nominal voltage of this", "{value} are those of a larger", "{limit} at most",
+    "{value} are less than a battery", "in any start, {limit}",
+)  # fmt: skip
 UNJUDGED_HEAT = means("", "", "", "Whether {detail} can bear the current was not judged")
 PERMISSIBLE = means(
     "<", "and carries {value}", "is asked for {value}",
@@ -257,6 +261,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": means(
             "<", "The path can deliver", "lower its resistance",
@@ -275,6 +280,10 @@ CHECKS: dict[str, dict[str, Means]] = {
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
         "conductor_temperature": HEAT,
+        "permissible_current": means(
+            "<", "for as long.", "by the published table",
+            "carries {value}", "may carry {limit}",
+        ),
         "wires_heat": UNJUDGED_HEAT,
     },
     "wire-heating": {
@@ -294,6 +303,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": HEAT,
         "permissible_current": PERMISSIBLE,
@@ -306,6 +316,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
     "fuse-selection": FUSES,
     "relay-coil": {
+        "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pick_up_at_ambient": means(
             ">", "closes with", "may not close",
             "{value} arrive", "needs {limit}", "{apart} short",
@@ -400,6 +411,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
     "solenoid-pull-in": {
+        "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pull_in": means(
             ">", "solenoid pulls in", "will not pull in",
             "{value} arrive", "needs {limit}", "{apart} short",
@@ -414,6 +426,9 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
     },
     "battery-voltage": {
+        "battery_resistance": means(
+            "", "", "replace the battery", "It has {value} inside", "{limit} at most"
+        ),
         "charge": means(
             "", "enough to judge it by", "charge is low",
             "charged to {value}", "charge is low, {value}",
@@ -440,7 +455,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}", "too small for {current_a}",
+            "drops {value}",
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "cable_drop": means(
@@ -459,6 +474,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "", "battery that is not flat", "supply has {value}", "at {current_a}",
             "keeps {limit}",
         ),
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "wires_heat": means(
             "", "", "take a larger size", "carries {value}", "may carry {limit}",
@@ -514,6 +530,7 @@ VERDICTS = {
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
+    "may_be_too_thin": "What was read drops no more than it should",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
@@ -567,15 +584,21 @@ PHRASES = (
     "This relay of {nominal_v} is for another voltage", "{maximum_v} may reach its coil",
     "No system has {maximum_v}", "does not stand its own {nominal_v}",
     "No system has {supply_v}", "not made to break {supply_v}",
-    "contact may carry {most_current_a:down} at most", "and less at {ambient_c}",
-    "the load takes {load_current_a}, too much at",
+    "contact may carry {most_current_a:down} at its last rating", "and less at {ambient_c}",
+    "the load takes {load_current_a}, too much there",
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
-    "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
+    "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
     # readings
-    "The supply itself has {supply_v}", "too little at {current_a}",
-    "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
+    "The supply itself has {supply_v}",
+    "The supply has {supply_v}", "no system of {nominal_v}",
+    "too little at {current_a}",
+    "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
+    "{may_be_too_hot} may be too thin for {current_at_work_a}", "larger size of {too_hot.0}",
+    "it is too thin for {current_at_work_a}",
     "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
+    "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more",
+    "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
     "{unaccounted_v} is lost",
     "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "give the load {regained_v}",
@@ -586,7 +609,7 @@ PHRASES = (
     "without {overlap} the readings", "{current_a} are too little",
     "off by {total_uncertainty_v}", "replace the {readings.[part].part}",
     # fuses
-    "fuse of {fuse_rating_a} ({fuse_family})",
+    "fuse of {fuse_rating_a} ({fuse_family})", "at {fuse_ambient_c}, carries",
     "which have {contacts_resistance_ohm}", "at {assumed_wire_c}: hot ones",
     "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
     "carries {load_current_a}",
@@ -716,6 +739,7 @@ REMEDIES: dict[str, dict[str, str]] = {
         "temperature_c": "the windings at {new:down} at most",
         "supply_v": "{new:up} at the start of the path",
         "available_v": "{new:up} at the terminal",
+        "regulator": "the supply has {new:down} at most",
     },
 }
 _PARTS = {

@@ -204,6 +204,16 @@ def sentences(text: Text, place: Place) -> Iterator[tuple[str, Place]]:
             yield each, place
 
 
+def two_digits(place: Place, name: str) -> str | None:
+    """A number after "than" in full, for it is not "less than less than"; None of next to none."""
+    exact = Decimal(place.look(name))
+    if abs(exact) < Decimal("1e-9"):
+        return None
+    unit = place.unit if name in {"value", "limit"} else unit_of(name)
+    found = exact.quantize(Decimal(1).scaleb(exact.adjusted() - 1), context=WIDE)
+    return f"{found.normalize(WIDE):f} {unit[0]}"
+
+
 def sides_of(template: str) -> dict[str, str]:
     """To which side a sentence rounds value and limit, if it names them."""
     found = (name.partition(":") for name in names_in(template))
@@ -222,7 +232,10 @@ def read_back(said: str, text: Text, place: Place) -> int:
         for literal, name, spec, _ in Formatter().parse(template):
             written += literal
             if name is not None:
-                written += str(here.text(f"{name}:{spec}" if spec else name))
+                shown = str(here.text(f"{name}:{spec}" if spec else name))
+                if written.endswith("than ") and shown.startswith("less than "):
+                    shown = two_digits(here, name) or shown
+                written += shown
                 count += 1
         wanted.append(written)
     should = " ".join(filter(None, wanted))

@@ -65,6 +65,8 @@ def test_each_verdict_has_its_sentence(verdict, said):
         ("between {value:up} and {limit:down}", 0.48, 0.52, "between 0.48 V and 0.52 V"),
         ("{value} arrive, {limit} are needed: {apart}", 9.5521, 9.5544,
          "9.552 V arrive, 9.554 V are needed: 0.002 V"),
+        ("{value}, more than {limit}", 0.5, 0.0018, "0.5 V, more than 0.0018 V"),
+        ("less than {limit}", 0.5, 0.00004, "less than 0.00004 V"),
         # One number alone weighs nothing.
         ("it drops {value}", 0.5034, 0.5, "it drops 0.5 V"),
     ],

@@ -16,7 +16,7 @@ from lastvolt_service.operations.batch import compute
 from lastvolt_service.operations.fuses import selection
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
-from lastvolt_service.operations.relays import coil, contact
+from lastvolt_service.operations.relays import contact, relay_coil
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.sources import battery
 from lastvolt_service.operations.wires import heating, resistance, sizing, voltage_drop
@@ -130,7 +130,7 @@ BATCHES = (
     BatchOperation.of(heating.OPERATION),
     BatchOperation.of(sizing.OPERATION),
     BatchOperation.of(selection.OPERATION),
-    BatchOperation.of(coil.OPERATION),
+    BatchOperation.of(relay_coil.OPERATION),
     BatchOperation.of(contact.OPERATION),
     BatchOperation.of(pull_in.OPERATION),
     BatchOperation.of(battery.OPERATION),

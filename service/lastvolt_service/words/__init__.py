@@ -10,7 +10,13 @@ from importlib import import_module
 from string import Formatter
 from typing import Protocol
 
-from lastvolt_service.words.amounts import ROUNDINGS, amount, decimals_apart, difference
+from lastvolt_service.words.amounts import (
+    ROUNDINGS,
+    amount,
+    decimals_apart,
+    decimals_shown,
+    difference,
+)
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
 
@@ -108,6 +114,8 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             value = difference(one, other, unit, finer)
         if type(value) is not str:
             decimals = finer if name in {"value", "limit"} else None
+            if decimals is None and not side and text.endswith("than "):  # not "than less than"
+                decimals = decimals_shown(value, unit)
             size = abs(value) if unsigned else value
             value = amount(size, unit, us=us, side=side, decimals=decimals)
         written.append(value)

@@ -49,6 +49,8 @@ def _to_a_side(value: float, decimals: int | None, side: str) -> str:
     return f"{found.normalize():f}" if found else "0"
 
 
+# Nothing less is ever written out.
+SMALLEST_SHOWN = 1e-9
 # What is nearer than this share of the two is the same number: a computer's last digits.
 _SAME = 1e-9
 
@@ -80,6 +82,14 @@ def decimals_apart(value: float, limit: float, unit: str, sides: tuple[str, str]
         return None
     # Two units of the last decimal: rounding either way leaves one of them.
     return max(0, ceil(-log10(apart / 2.0)))
+
+
+def decimals_shown(value: float, unit: str) -> int | None:
+    """Decimals that show two digits of a number of which the usual ones show none; else None."""
+    is_less = DECIMALS.get(unit) and value and rounded(value, unit) == "0"
+    if not is_less or abs(value) < SMALLEST_SHOWN:
+        return None
+    return 1 - floor(log10(abs(value)))
 
 
 def amount(

@@ -7,13 +7,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.judging import MARGINAL_SHARE
 from lastvolt_service.operations.meter.readings import (
     DropDiagnosisRequest,
     Readings,
     ReadPart,
     WireReading,
-    current_at_work,
 )
 from lastvolt_service.rows import given
 
@@ -32,8 +32,9 @@ OPEN_SHARE, LEFT_SHARE = 0.9, 0.1
 OPEN_SHARE_OF_NOMINAL = 0.8
 # Least currents at which a fault shows: a starter's control circuit takes ten amperes and more.
 LEAST_A = {"starter_motor": 50.0, "starter_control": 2.0, "intermittent": 0.5, "continuous": 0.5}
-# Of these, what a load takes at most that is open or off.
-NOTHING_SHARE = 0.1
+# What a load takes at most that is open or off: a pilot takes hundredths of an ampere, a starter's
+# motor never so little. Who says what it takes at work may read at a trickle on purpose.
+NOTHING_SHARE, NOTHING_A, NOTHING_OF_A_MOTOR_A = 0.1, 0.005, 5.0
 # All wires drop so many times what new ones do, alike within this share, or so much less.
 WRONG_FACTOR, ALIKE = 1.5, 0.2
 # So many times as much, alike in all wires, is the current, whatever the contacts do.
@@ -58,7 +59,7 @@ class Consistency:
 
 def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) -> Consistency:
     """Look for what makes the readings worthless, what is plainest first."""
-    swapped = _names(each for each in taken.parts if each.reading.measured_v < 0)
+    swapped = _names(each for each in taken.parts if each.reading.measured_v < -each.uncertainty_v)
     if swapped:
         return Consistency("leads_swapped", swapped)
     opened = _names(each for each in taken.parts if _is_open(asked, each, nominal_v))
@@ -95,10 +96,11 @@ def _is_open(asked: DropDiagnosisRequest, each: ReadPart, nominal_v: float) -> b
 
 def _is_load_open(asked: DropDiagnosisRequest) -> bool:
     """Whether nearly all of the supply stands at a load that takes next to nothing."""
-    takes_a = NOTHING_SHARE * LEAST_A[asked.circuit]
-    return bool(
-        asked.load_voltage_v >= OPEN_SHARE * asked.supply_v and current_at_work(asked) < takes_a
-    )
+    most_a = NOTHING_OF_A_MOTOR_A if asked.circuit == STARTER_MOTOR else NOTHING_A
+    if given(asked.working_current_a):
+        most_a = min(NOTHING_A, NOTHING_SHARE * asked.working_current_a)
+    at_load = asked.load_voltage_v >= OPEN_SHARE * asked.supply_v
+    return bool(at_load and asked.current_a < most_a)
 
 
 def _adds_up_without(each: ReadPart, taken: Readings) -> bool:

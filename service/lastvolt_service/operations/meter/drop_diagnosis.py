@@ -8,26 +8,28 @@ where nothing was read shows too, and what mending gives back is worked out for 
 resistance.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
-from lastvolt_service.operations.judging import (
-    FAIL,
-    MARGINAL,
-    MARGINAL_SHARE,
-    NOT_ASKED,
-    PASS,
-    UNKNOWN,
-    stays_within,
+from lastvolt_service.operations.meter.checks import (
+    PATH_ADDS_UP,
+    at_this_current,
+    balance,
+    doubted,
+    held_against,
+    is_poor,
+    judge_supply,
+    matters,
+    part_check,
+    supply_is,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
 from lastvolt_service.operations.meter.heat import judge_heat
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
-    ContactReading,
     DropDiagnosisRequest,
     Readings,
     ReadPart,
@@ -37,7 +39,7 @@ from lastvolt_service.operations.meter.readings import (
     take_readings,
 )
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -46,12 +48,11 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
 from lastvolt_service.rows import given, plain
 from lastvolt_service.tables.cables import cable_limits
-from lastvolt_service.tables.limits import Limit, contact_limit, drop_limits
+from lastvolt_service.tables.limits import Limit, drop_limits
 
 Advice = Literal["mend_the_wiring", "open_part", "path_is_sound", "not_proven", "unmeasured_part"]
 Reason = Literal[
@@ -66,11 +67,10 @@ Reason = Literal[
     "trickle",
     "too_coarse",
     "too_thin",
+    "may_be_too_thin",
     "parts_are_sound",
 ]
 DEFAULT_NOMINAL_V = 12
-PATH_ADDS_UP = "Kirchhoff: what the path drops and what reaches the load make up the supply"
-NEW_WIRE = "a new wire of this size, length and temperature at this current"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +90,8 @@ class DropDiagnosis(Result):
         "voltage is lost elsewhere; a part was read within another; readings, load and supply "
         "contradict each other; the wires contradict the current; it is a trickle; an excess that "
         "matters could hide within the errors; all parts are sound and together they drop too "
-        "much; all parts are sound",
+        "much; all parts are sound, and whether a wire bears the current is not known; all parts "
+        "are sound",
     ]
     mend_first: Annotated[
         tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
@@ -101,12 +102,16 @@ class DropDiagnosis(Result):
     too_hot: Annotated[
         tuple[str, ...], "wires that this current overheats in the best of insulation and place"
     ]
+    may_be_too_hot: Annotated[
+        tuple[str, ...], "wires that bear this current in some insulation and place, and not in all"
+    ]
     largest_drop: Annotated[
         str, "the part that drops most, of the wires or of the contacts, whichever drop more"
     ]
     supply_is: Annotated[
-        Literal["too_low", "too_high"] | None,
-        "whether the supply itself is at fault, wherever the path may be, too",
+        Literal["too_low", "low", "too_high", "unsettled", "of_other_system"] | None,
+        "whether the supply itself is at fault, wherever the path may be, too: low for a warm "
+        "battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read",
     ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
@@ -118,6 +123,9 @@ class DropDiagnosis(Result):
         "null without supply_v and load_voltage_v",
     ]
     unaccounted_uncertainty_v: Annotated[float | None, "largest error of that"]
+    current_at_work_a: Annotated[
+        float, "current that limits and heat are judged at: what flows at work, or flowed if more"
+    ]
     nominal_v: Annotated[float, "nominal voltage of the system that the limits are for"]
     readings: Annotated[tuple[PartDiagnosis, ...], "every reading in order"]
 
@@ -128,18 +136,20 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     order = sorted(taken.parts, key=lambda each: (-each.excess_v, -each.reading.measured_v))
     nominal_v = _nominal_v(asked, taken)
     held = consistency(asked, taken, nominal_v)
-    whole = _at_this_current(drop_limits()[asked.circuit, int(nominal_v)], taken.share)
-    proven = [each for each in order if _is_poor(each, whole)] if held.doubt is None else []
-    whole_check = _held("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
+    whole = at_this_current(drop_limits()[asked.circuit, int(nominal_v)], taken.share)
+    proven = [each for each in order if is_poor(each, whole)] if held.doubt is None else []
+    whole_check = held_against("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
-    heat, too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
+    heat, too_hot, may_be_too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
     advice, reason = _advice(taken, held, proven, whole, beyond_v)
     if too_hot and advice == "path_is_sound":
         reason = "too_thin"
+    elif may_be_too_hot and reason == "parts_are_sound":
+        reason = "may_be_too_thin"
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
-    cable_limit = _at_this_current(cable_limits()[int(nominal_v)], taken.share)
-    supply = _supply(asked, nominal_v)
+    cable_limit = at_this_current(cable_limits()[int(nominal_v)], taken.share)
+    supply = judge_supply(asked, nominal_v)
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -148,8 +158,12 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "mend_first": opened or tuple(each.reading.name for each in proven),
             "overlap": held.parts if held.doubt == "read_twice" else (),
             "too_hot": too_hot,
+            "may_be_too_hot": may_be_too_hot,
+            "current_at_work_a": named(
+                "current_at_work_a", current_at_work(asked), "that limits and heat are judged at"
+            ),
             "largest_drop": _largest_drop(taken),
-            "supply_is": next((_SUPPLY_IS[each.code] for each in supply if _is_bad(each)), None),
+            "supply_is": supply_is(supply),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -161,20 +175,20 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
         },
         (
             *(
-                _doubted(_part_check(each, whole, taken.share, current_at_work(asked)), held)
+                doubted(part_check(each, whole, taken.share, float(current_at_work(asked))), held)
                 for each in taken.parts
             ),
             *(
-                _doubted(
-                    _held(
+                doubted(
+                    held_against(
                         "cable_drop", each.reading.measured_v, cable_limit, each.uncertainty_v, each
                     ),
                     held,
                 )
                 for each in cables
             ),
-            _doubted(whole_check, held),
-            _doubted(_balance(taken), held) if held.doubt == "leads_swapped" else _balance(taken),
+            doubted(whole_check, held),
+            doubted(balance(taken), held) if held.doubt == "leads_swapped" else balance(taken),
             *heat,
             *supply,
         ),
@@ -186,24 +200,6 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             DEFERENCE,
         ),
     )
-
-
-_SUPPLY_IS = {"supply": "too_low", "source_voltage": "too_high"}
-
-
-def _supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked, ...]:
-    if not given(asked.supply_v):
-        return ()
-    starts = asked.circuit.startswith("starter")
-    supply_v, current_a = float(asked.supply_v), float(asked.current_a)
-    return (
-        judge_too_low(supply_v, float(nominal_v), current_a, starts=starts),
-        judge_too_high(supply_v, float(nominal_v)),
-    )
-
-
-def _is_bad(check: Checked) -> bool:
-    return bool(check.judged.verdict != NOT_ASKED)
 
 
 def _largest_drop(taken: Readings) -> str:
@@ -234,6 +230,11 @@ def _part_columns(
                 f"{p}excess_resistance_ohm",
                 by(OHM, each.excess_v / asked.current_a),
                 f"the excess of {reading.name} as a resistance",
+            ),
+            f"{p}excess_at_work_v": named(
+                f"{p}excess_at_work_v",
+                by(OHM, each.excess_v / taken.share),
+                f"the excess of {reading.name} at the working current",
             ),
             f"{p}proven": each.proven,
             f"{p}rank": ranks[each.column],
@@ -287,21 +288,6 @@ def _nominal_v(asked: DropDiagnosisRequest, taken: Readings) -> float:
     return published("nominal_v", float(nominal), "nominal voltage of the system", source)
 
 
-def _at_this_current(limit: Limit, share: float) -> Limit:
-    """A limit in volts for the working current, at the share of it that flowed."""
-    return replace(limit, limit_v=limit.limit_v * share)
-
-
-def _doubted(check: Checked, held: Consistency) -> Checked:
-    """A check of readings that do not hold together is none; what is open fails."""
-    keeps = check.verdict == "fail" and (
-        held.doubt == "trickle" or (held.doubt == "open_part" and check.part in held.parts)
-    )
-    if held.doubt is None or keeps:
-        return check
-    return replace(check, judged=check.judged._replace(verdict=UNKNOWN), detail=held.doubt)
-
-
 _OPEN = frozenset({"open_part", "load_open"})
 
 
@@ -321,66 +307,9 @@ def _advice(
     # Whatever the errors hide, sound parts that drop far too much together are too thin.
     if beyond_v > hidden_v:
         return "path_is_sound", "too_thin"
-    if _matters(hidden_v, whole):
+    if matters(hidden_v, whole):
         return "not_proven", "too_coarse"
     return "path_is_sound", "too_thin" if beyond_v > 0 else "parts_are_sound"
-
-
-def _matters(excess_v: float, whole: Limit) -> bool:
-    # Against what the whole path may drop; a part of it that small changes no decision.
-    return excess_v > MARGINAL_SHARE * whole.limit_v
-
-
-def _is_poor(each: ReadPart, whole: Limit) -> bool:
-    """Whether a part is to be mended: a wire that drops a little more than a new one is not."""
-    is_wire = isinstance(each.reading, WireReading)
-    return each.proven and (not is_wire or _matters(each.excess_v, whole))
-
-
-def _part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> Checked:
-    reading = each.reading
-    if isinstance(reading, ContactReading):
-        limit = _at_this_current(contact_limit(reading.part, working_a), share)
-        return _held("contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each)
-    judged = stays_within(reading.measured_v, each.expected_v)
-    verdict = PASS
-    if _is_poor(each, whole):
-        verdict = FAIL
-    elif _matters(each.hidden_v, whole):
-        verdict = MARGINAL
-    drops_less = judged.margin > each.excess_uncertainty_v
-    return Checked(
-        "wire_drop",
-        judged._replace(verdict=verdict),
-        "V",
-        NEW_WIRE,
-        place=each.column,
-        part=reading.name,
-        detail="drops_less_than_new" if drops_less else None,
-    )
-
-
-def _held(
-    code: str, value_v: float, limit: Limit, error_v: float, each: ReadPart | None = None
-) -> Checked:
-    """Hold a reading against a limit as far as its error lets."""
-    judged = stays_within(value_v, limit.limit_v)
-    near = abs(judged.margin) <= error_v
-    return Checked(
-        code,
-        judged._replace(verdict=MARGINAL) if near else judged,
-        "V",
-        limit.citation,
-        place="" if each is None else each.column,
-        part=None if each is None else each.reading.name,
-        detail="within_the_error" if near else None,
-    )
-
-
-def _balance(taken: Readings) -> Checked:
-    judged = stays_within(abs(taken.unaccounted_v), taken.unaccounted_uncertainty_v, 0.0)
-    detail = "not_read" if taken.missing_v > 0 else "read_twice" if judged.margin < 0 else None
-    return Checked("balance", judged, "V", PATH_ADDS_UP, detail=detail)
 
 
 OPERATION = Operation("drop-diagnosis", __doc__, DropDiagnosisRequest, DropDiagnosis, solve)

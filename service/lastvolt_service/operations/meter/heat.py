@@ -24,8 +24,8 @@ POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 
 def judge_heat(
     asked: DropDiagnosisRequest, *, is_known: bool
-) -> tuple[tuple[Checked, ...], tuple[str, ...]]:
-    """Judge the wires, and name those that are too hot whatever covers them, thinnest first.
+) -> tuple[tuple[Checked, ...], tuple[str, ...], tuple[str, ...]]:
+    """Judge the wires; name those too hot whatever covers them, and those that may be.
 
     Of a current that the readings contradict nothing is known.
     """
@@ -38,15 +38,15 @@ def judge_heat(
         for most_a, name in may
         if most_a < current_a
     ]
-    cooler = ", ".join(
+    may_be = tuple(
         wire.name
         for wire in wires
         if wire.name not in too_hot and _surely_a(asked, wire) < current_a
     )
-    if cooler:
+    if may_be:
         nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=cooler))
-    return tuple(checks), too_hot
+        checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=", ".join(may_be)))
+    return tuple(checks), too_hot, may_be
 
 
 def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:

@@ -312,7 +312,8 @@ def take_readings(asked: DropDiagnosisRequest) -> Readings:
 def current_at_work(asked: DropDiagnosisRequest) -> float:
     """Current that limits in volts are for: what flows at work, and no less than what flowed."""
     working_a = asked.working_current_a
-    return float(pick(working_a > asked.current_a, working_a, asked.current_a))
+    found: float = pick(working_a > asked.current_a, working_a, asked.current_a)
+    return found
 
 
 def share_at_work(asked: DropDiagnosisRequest) -> float:
@@ -350,7 +351,7 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
     else:
         # What is allowed to a contact is allowed at the working current, whatever that is: it has
         # no error; at less it is as much less, for the same resistance.
-        limit = contact_limit(reading.part, current_at_work(asked))
+        limit = contact_limit(reading.part, float(current_at_work(asked)))
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)
         if share == 1.0:

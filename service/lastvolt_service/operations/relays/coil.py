@@ -1,10 +1,4 @@
-"""Whether a relay's coil closes, holds and survives where it is mounted.
-
-The pick-up current of a coil is constant, so the voltage that it needs grows with the resistance
-of its copper: in a hot engine bay, and again when it has been energised. It is held against the
-lowest voltage that reaches the coil; drop-out against the lowest voltage while it must hold; the
-charging voltage against what the coil stands at this ambient, for as long as it is on.
-"""
+"""What a relay's coil needs, holds and bears, by itself or in a circuit."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -26,7 +20,6 @@ from lastvolt_service.operations.judging import (
     reaches,
     stays_within,
 )
-from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.data import CoilData, Suppression, customary
 from lastvolt_service.operations.relays.misfit import MEANING, Misfit, misfit
@@ -35,9 +28,6 @@ from lastvolt_service.operations.relays.warm_coil import (
     WarmCoil,
     warm_coil,
 )
-from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import full_battery_v, system_of
-from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result, merge
 from lastvolt_service.physics import coil as physics
 from lastvolt_service.rows import (
@@ -66,20 +56,12 @@ SCALING = tables.citation("relays", "pick_up_scaling")
 USUAL_LIMIT_C = 155.0
 USUAL_LIMIT = tables.citation("relays", "coil_limit")
 OWN_LIMIT = Given("coil_limit_c and thermal_resistance_k_per_w given by the caller")
-LEAST_AMBIENT_C = 20.0
-# Of a coil of the same pick-up voltage: one of much more turns does not exist.
-MOST_TIMES = 1.5
-# Checks that a relay for another voltage fails for that reason.
-VOLTAGES = frozenset({"pick_up_at_ambient", "pick_up_warm", "continuous_voltage"})
 # A resistor across a coil has at least so many times its resistance, and from the second number on
 # little is left to wish: less takes more current than the coil itself, for as long as it is on.
 LEAST_TIMES, AMPLE_TIMES = 3.0, 5.0
 
 # What a coil without suppression reaches at least.
 UNSUPPRESSED_V = 1000.0
-
-# How long a relay that is made for short use may be on, for a remedy. [s]
-MOST_BRIEF_S, LEAST_BRIEF_S = 3600.0, 1.0
 
 
 class RelayCoilRequest(CoilData):
@@ -201,7 +183,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
     released_v = named(
         "hot_drop_out_v", by(SCALING, asked.drop_out_v * change), "voltage below which it opens"
     )
-    fitted = _suppression(asked).kind
+    fitted = suppression_of(asked).kind
     off = _switch_off(asked, drive_v, cold_ohm, asked.drop_out_v * change_cold)
     warmest = pick(given(change_warm), change_warm, change_cold)
     coil_a = named("coil_current_a", by(OHM, drive_v / ohm), "through the coil")
@@ -248,7 +230,7 @@ def _switch_off(
     asked: RelayCoilRequest, drive_v: Numbers, cold_ohm: Numbers, cold_drop_out_v: Numbers
 ) -> dict[str, Numbers]:
     """What happens at switch-off; NaN without suppression."""
-    fitted = _suppression(asked)
+    fitted = suppression_of(asked)
     kind, clamp_ohm = fitted.kind, fitted.resistance_ohm
     forward_v = published(
         "diode_forward_v",
@@ -279,7 +261,7 @@ def _switch_off(
     }
 
 
-def _suppression(asked: CoilData) -> Suppression:
+def suppression_of(asked: CoilData) -> Suppression:
     """What is across the coil; of an unknown kind where it was not given."""
     return asked.suppression or Suppression(kind=None)
 
@@ -359,14 +341,14 @@ def _resistor(asked: RelayCoilRequest, power_w: Numbers, drive_v: Numbers) -> Ch
     judged = stays_within(power_w, most_w, most_w * small / MARGINAL_SHARE)
     return Checked(
         "suppression_resistor",
-        asked_if(are(_suppression(asked).kind, "resistor"), judged),
+        asked_if(are(suppression_of(asked).kind, "resistor"), judged),
         "W",
         tables.citation("relays", "suppression_resistor"),
     )
 
 
 def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, ...]:
-    kind = _suppression(asked).kind
+    kind = suppression_of(asked).kind
     is_none, is_diode = are(kind, "none"), are(kind, "diode")
     peak = stays_within(peak_v, asked.switch_limit_v)
     # A diode adds less than a volt to the supply, which any switch of it stands.
@@ -400,70 +382,3 @@ def _switching_off(asked: RelayCoilRequest, peak_v: Numbers) -> tuple[Checked, .
             tables.citation("relays", "unsuppressed_peak"),
         ),
     )
-
-
-def mend(asked: RelayCoilRequest, answer: RelayCoil, trials: Trials) -> None:
-    """Look for what cures a failed check."""
-    failed = trials.decisive.code
-    has_highest = given(asked.maximum_v)
-    most_v = float(asked.maximum_v if has_highest else full_battery_v(float(asked.available_v)))
-    if failed in VOLTAGES and answer.misfit is not None:
-        _mend_misfit(asked, answer.misfit, most_v, trials)
-        return
-    if failed in {"pick_up_at_ambient", "pick_up_warm"}:
-        least_v = max(pick(given(asked.drop_out_v), asked.drop_out_v, 0.1), 0.1) * 1.01
-        trials.search("available_v", asked.available_v, most_v)
-        trials.search("pick_up_v", asked.pick_up_v, least_v)
-    if failed == "hold":
-        trials.search("dip_v", asked.dip_v, float(asked.available_v))
-        trials.search("drop_out_v", asked.drop_out_v, 0.01)
-    if failed == "continuous_voltage":
-        trials.search(
-            "coil_resistance_ohm", asked.coil_resistance_ohm, MOST_TIMES * asked.coil_resistance_ohm
-        )
-    if failed in {"switch_off_peak", "suppression_resistor", "suppression"}:
-        puts = (
-            Put(("suppression", "kind"), "diode"),
-            Put(("suppression", "resistance_ohm"), None),
-            Put(("suppression", "zener_v"), None),
-        )
-        trials.offer(Said("diode"), puts)
-    if failed == "suppression_resistor":
-        now = _suppression(asked).resistance_ohm
-        ample = 2.0 * AMPLE_TIMES * asked.coil_resistance_ohm
-        trials.search("resistance_ohm", now, ample, within=("suppression",), code="larger_resistor")
-    elif failed == "switch_off_peak":
-        for field in ("resistance_ohm", "zener_v"):
-            now = getattr(_suppression(asked), field)
-            trials.search(field, now, 1.0, within=("suppression",))
-    elif failed != "suppression":
-        trials.search("ambient_c", asked.ambient_c, LEAST_AMBIENT_C)
-
-
-def _mend_misfit(asked: RelayCoilRequest, misfit: Misfit, most_v: float, trials: Trials) -> None:
-    if misfit == "other_voltage":
-        _other_voltage(asked, system_of(most_v), trials)
-    elif misfit == "overcharged":
-        trials.search("maximum_v", asked.maximum_v, full_battery_v(float(asked.nominal_v)))
-    else:
-        trials.search("duration_s", MOST_BRIEF_S, LEAST_BRIEF_S)
-
-
-def _other_voltage(asked: RelayCoilRequest, nominal_v: int, trials: Trials) -> None:
-    """A relay alike for another voltage: the same ampere-turns and watts."""
-    share = nominal_v / asked.nominal_v
-    puts = [
-        Put(("nominal_v",), float(nominal_v)),
-        Put(("coil_resistance_ohm",), float(f"{asked.coil_resistance_ohm * share**2:.3g}")),
-        Put(("pick_up_v",), float(f"{asked.pick_up_v * share:.3g}")),
-    ]
-    if given(asked.drop_out_v):
-        puts.append(Put(("drop_out_v",), float(f"{asked.drop_out_v * share:.3g}")))
-    resistor_ohm = _suppression(asked).resistance_ohm
-    if given(resistor_ohm):
-        here = ("suppression", "resistance_ohm")
-        puts.append(Put(here, float(f"{resistor_ohm * share**2:.3g}")))
-    trials.offer(Said("other_voltage", {"new": (float(nominal_v), "V")}), puts)
-
-
-OPERATION = Operation("relay-coil", __doc__, RelayCoilRequest, RelayCoil, solve, mend)

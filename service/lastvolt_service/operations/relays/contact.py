@@ -31,7 +31,7 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.data import ContactData, customary
 from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
+from lastvolt_service.operations.remedies.options import mended_regulator_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     DEFERENCE,
@@ -124,7 +124,7 @@ class RelayContact(Result):
     overcharged: Annotated[
         bool, "whether it is not, and no system has supply_v: the regulator is at fault"
     ]
-    cooler_helps: Annotated[bool, "whether the contact may carry more in a cooler place"]
+    cooler_helps: Annotated[bool, "whether the contact may carry the load in a cooler place"]
     inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
     contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
     contact_power_w: Annotated[float | None, "heat made in the closed contact"]
@@ -176,7 +176,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             "most_current_a": pick(given(allowed_a), allowed_a, _hottest_a(asked)),
             "wrong_voltage": too_high & negate(no_system),
             "overcharged": too_high & no_system,
-            "cooler_helps": asked.ambient_c > asked.rating_ambient_c,
+            "cooler_helps": (asked.ambient_c > asked.rating_ambient_c) & (load_a <= asked.rating_a),
             # What starts with what it takes for good is no estimate.
             "inrush_estimated": estimated & (most > 1.0),
             "contact_drop_v": drop_v,
@@ -279,8 +279,8 @@ def mend(asked: RelayContactRequest, answer: RelayContact, trials: Trials) -> No
     if failed == "inrush":
         trials.search("inrush_current_a", asked.inrush_current_a, asked.load_current_a)
     if failed == "rated_voltage" and answer.overcharged:
-        least_v = full_battery_v(float(nominal_of(asked.rated_v, NOT_GIVEN)))
-        trials.search("supply_v", asked.supply_v, least_v)
+        volts = mended_regulator_v(float(nominal_of(asked.rated_v, NOT_GIVEN)))
+        trials.offer(Said("supply_v", {"new": (volts, "V")}), (Put(("supply_v",), volts),))
     elif failed == "rated_voltage":
         volts = float(math.ceil(asked.supply_v))
         trials.offer(Said("rated_v", {"new": (volts, "V")}), (Put(("rated_v",), volts),))

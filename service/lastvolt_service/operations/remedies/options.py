@@ -1,7 +1,7 @@
 """Changes that several operations have in common."""
 
 from lastvolt_service.tables.battery import open_circuit
-from lastvolt_service.tables.limits import contact_limit, system_voltages
+from lastvolt_service.tables.limits import GASSES_SHARE, contact_limit, system_voltages
 from lastvolt_service.tables.sizes import STANDARDS, split, trade_sizes
 
 # Of what a sound contact may drop at most: what a new one is reckoned with. Common practice.
@@ -38,6 +38,11 @@ def system_of(highest_v: float) -> int:
     systems = system_voltages()
     fitting = (each for each, system in systems.items() if highest_v <= system.limit_v)
     return min(fitting, default=max(systems))
+
+
+def mended_regulator_v(nominal_v: float) -> float:
+    """Tell what a sound regulator holds at the most: no battery gasses at less. [V]."""
+    return GASSES_SHARE * nominal_v
 
 
 def full_battery_v(known_v: float) -> float:

@@ -6,18 +6,23 @@ main contacts close; from then on only the hold-in winding holds. All resistance
 the motor's included, are taken to warm alike.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
 
 from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.fields import ABSENT, Fields, Groups, changed, part, quantity
 from lastvolt_service.laws import KIRCHHOFF, by, named
-from lastvolt_service.operations.common_fields import supply
-from lastvolt_service.operations.judging import NOT_ASKED, PASS, Fault, reaches
+from lastvolt_service.operations.common_fields import MOST_OF_12_V, supply
+from lastvolt_service.operations.judging import FAIL, NOT_ASKED, PASS, Fault, asked_if, reaches
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.asking import Put, Said
-from lastvolt_service.operations.remedies.options import full_battery_v, sound_ohm
+from lastvolt_service.operations.remedies.options import (
+    full_battery_v,
+    mended_regulator_v,
+    sound_ohm,
+    system_of,
+)
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
     COMMON_PRACTICE,
@@ -38,7 +43,8 @@ from lastvolt_service.operations.solenoids.descriptions import (
     judge_made_for,
 )
 from lastvolt_service.operations.solenoids.fault import MEANING as FAULTS
-from lastvolt_service.operations.solenoids.fault import SolenoidFault, solenoid_fault
+from lastvolt_service.operations.solenoids.fault import SolenoidFault, overcharged, solenoid_fault
+from lastvolt_service.operations.sources.supply import judge_too_high
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics import solenoid as physics
@@ -176,7 +182,11 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
     arrives_v = pick(path_ohm > 0, by(KIRCHHOFF, ohm * flowing_a), source_v)
     arrives_v = named("available_v", arrives_v, "voltage that reaches the terminal")
     hottest_c = _hottest(source_v, path_ohm, current_a, solenoid)
-    nominal_v = nominal_of(source_v, NOT_GIVEN)
+    is_runaway = overcharged(bare, source_v)
+    nominal_v = nominal_of(pick(is_runaway, MOST_OF_12_V, source_v), NOT_GIVEN)
+    made_for = _made_for(bare, nominal_v)
+    is_its = made_for.judged.verdict != FAIL
+    too_high = judge_too_high(source_v, nominal_v)
     spare_ohm = physics.path_resistance_to_spare(
         supply_v=source_v, pull_in_current_a=current_a, winding_resistance_ohm=ohm
     )
@@ -190,7 +200,9 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
             "hot_hold_in_v": hold_v,
             "hold_margin_v": asked.dip_v - hold_v,
             "maximum_path_resistance_ohm": pick(spare_ohm >= 0, spare_ohm, NOT_GIVEN),
-            "fault": solenoid_fault(solenoid, bare, change, nominal_v, _system_v(source_v)),
+            "fault": solenoid_fault(
+                solenoid, bare, change, made_for, _system_v(source_v), is_runaway, asked.windings
+            ),
             "cooling_can_help": hottest_c >= COLDEST_WINDING_C,
             "path_can_help": pick(by_path, source_v, _system_v(source_v)) >= needed_v,
             "maximum_temperature_c": hottest_c,
@@ -198,7 +210,8 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
         (
             Checked("pull_in", reaches(arrives_v, needed_v), "V", SCALING),
             Checked("hold_in", reaches(asked.dip_v, hold_v), "V", SCALING),
-            _made_for(bare, nominal_v),
+            made_for,
+            replace(too_high, judged=asked_if(is_its, too_high.judged)),
         ),
         (
             SCALING,
@@ -256,6 +269,13 @@ def _made_for(bare: Solenoid, nominal_v: Numbers) -> Checked:
 
 def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -> None:
     """Look for what cures a failed check."""
+    if trials.decisive.code == "source_voltage":
+        for field in ("supply_v", "available_v"):
+            now_v = float(getattr(asked, field))
+            if given(now_v):
+                volts = mended_regulator_v(float(system_of(min(now_v, MOST_OF_12_V))))
+                trials.offer(Said("regulator", {"new": (volts, "V")}), (Put((field,), volts),))
+        return
     if trials.decisive.code == "hold_in":
         trials.search("dip_v", asked.dip_v, full_battery_v(float(asked.dip_v)))
         return

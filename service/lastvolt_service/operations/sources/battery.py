@@ -8,7 +8,7 @@ held against what a load test asks for.
 """
 
 from dataclasses import dataclass, replace
-from typing import Annotated, ClassVar
+from typing import ClassVar
 
 from lastvolt_service.errors import NoOperatingPoint, NotCovered
 from lastvolt_service.fields import ABSENT, Fields, count, quantity
@@ -23,8 +23,13 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
-from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, Result, merge
-from lastvolt_service.operations.sources.battery_heat import NO_CHARGE_C, judge_battery_heat
+from lastvolt_service.operations.results import DEFERENCE, SHORT_CIRCUIT, Given, merge
+from lastvolt_service.operations.sources.battery_answer import BatteryVoltage
+from lastvolt_service.operations.sources.battery_heat import (
+    NO_CHARGE_C,
+    judge_battery_heat,
+    judge_resistance,
+)
 from lastvolt_service.operations.sources.charge import (
     FROZEN,
     charge_check,
@@ -108,8 +113,8 @@ class BatterySource:
     ----------
     emf_v : float or ndarray
         Open-circuit voltage. [V]
-    internal_resistance_ohm : float or ndarray
-        Behind it. [ohm]
+    internal_resistance_ohm, estimated_ohm : float or ndarray
+        Behind it, and as its ratings tell that. [ohm]
     estimated : bool or ndarray of bool
         Whether the resistance is told from the ratings.
     basis : tuple of str
@@ -120,45 +125,10 @@ class BatterySource:
 
     emf_v: Numbers
     internal_resistance_ohm: Numbers
+    estimated_ohm: Numbers
     estimated: Flags
     basis: tuple[str, ...]
     fault: Fault
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BatteryVoltage(Result):
-    """Answer of ``battery-voltage``."""
-
-    open_circuit_v: Annotated[float, "at the posts without load, rested"]
-    internal_resistance_ohm: Annotated[
-        float | None,
-        "of the battery at this temperature; null where it is colder than any cranking power that "
-        "is published and none is given, and with it all that follows from it",
-    ]
-    internal_resistance_low_ohm: Annotated[
-        float | None, "least that it may have: of a new one that betters its rating; as measured"
-    ]
-    internal_resistance_high_ohm: Annotated[
-        float | None, "most that it may have by its charge and age; as measured"
-    ]
-    internal_resistance_estimated: Annotated[
-        bool, "whether it is told from the cold-cranking rating, not measured"
-    ]
-    terminal_v: Annotated[float | None, "at the posts with the current flowing"]
-    terminal_low_v: Annotated[float | None, "the same with the most internal resistance"]
-    terminal_high_v: Annotated[float | None, "the same with the least internal resistance"]
-    flat: Annotated[bool, "whether it is charged to a quarter at most"]
-    too_hot: Annotated[bool, "whether it is too hot to be charged"]
-    may_be_frozen: Annotated[
-        bool, "whether it is colder than its electrolyte freezes at, or nearly so"
-    ]
-    short_circuit_a: Annotated[float | None, "into a dead short across the posts"]
-    load_test_a: Annotated[float, "current of a load test: half of the cold-cranking rating"]
-    load_test_v: Annotated[
-        float | None,
-        "what a load test asks a sound battery for at this temperature; null where it is colder "
-        "than any that is published",
-    ]
 
 
 def battery_source(battery: Battery) -> BatterySource:
@@ -195,7 +165,7 @@ def battery_source(battery: Battery) -> BatterySource:
             "extrapolated: give a measured internal_resistance_ohm."
         ),
     )
-    return BatterySource(emf_v, ohm, negate(own), basis, fault)
+    return BatterySource(emf_v, ohm, estimate, negate(own), basis, fault)
 
 
 def _table_v(charge_percent: Numbers, temperature_c: Numbers, prefix: str) -> Numbers:
@@ -305,7 +275,10 @@ def _resistance_bounds(
 
 def solve(asked: BatteryVoltageRequest) -> Outcome:
     """Work out one battery or many."""
-    source = battery_source(asked)
+    return _solve(asked, battery_source(asked))
+
+
+def _solve(asked: BatteryVoltageRequest, source: BatterySource) -> Outcome:
     emf_v, ohm = source.emf_v, source.internal_resistance_ohm
     least_ohm, most_ohm = _resistance_bounds(asked, source)
     short_a = by(OHM, emf_v / ohm)
@@ -389,8 +362,13 @@ def solve(asked: BatteryVoltageRequest) -> Outcome:
 
 def solve_alone(asked: BatteryVoltageRequest) -> Outcome:
     """Work out batteries with no circuit round them, and judge their own heat, too."""
-    found = solve(asked)
-    return replace(found, checks=(*found.checks, judge_battery_heat(asked.temperature_c)))
+    source = battery_source(asked)
+    found = _solve(asked, source)
+    own = (
+        judge_battery_heat(asked.temperature_c),
+        judge_resistance(asked.internal_resistance_ohm, source.estimated_ohm),
+    )
+    return replace(found, checks=(*found.checks, *own))
 
 
 OPERATION = Operation(

@@ -106,6 +106,14 @@ def duty_current(wire: HeatedWire, may: Permissible, on_s: Numbers, off_s: Numbe
             limit_c=wire.limit_c, on_time_s=on_s, off_time_s=off_s, wire=physics
         )
     )
+    by_table_a = table_current(wire, may.table_a, on_s, off_s)
+    found: Numbers = pick(by_table_a < by_heat_a, by_table_a, by_heat_a)
+    return found
+
+
+def table_current(wire: HeatedWire, table_a: Numbers, on_s: Numbers, off_s: Numbers) -> Numbers:
+    """What the published current of wires comes to for a time, once or over and over. [A]."""
+    physics = wire.physics
     # Of the table's own conditions: the multiple is the same in whatever heat and air.
     usual = replace(physics, ambient_c=AMBIENT_C, pressure_pa=air.STANDARD_PRESSURE_PA)
     settles_s = transient.settling_time_s(
@@ -121,8 +129,7 @@ def duty_current(wire: HeatedWire, may: Permissible, on_s: Numbers, off_s: Numbe
         insulation_j_per_m_k=physics.insulation_j_per_m_k,
     )
     multiple = transient.duty_multiple(on_time_s=on_s, off_time_s=off_s, time_constant_s=settles_s)
-    by_table_a = may.table_a * plain(multiple)
-    found: Numbers = pick(by_table_a < by_heat_a, by_table_a, by_heat_a)
+    found: Numbers = table_a * plain(multiple)
     return found
 
 

@@ -38,6 +38,7 @@ from lastvolt_service.operations.wires.heated_wire import (
     lay,
 )
 from lastvolt_service.operations.wires.insulated_wire import known_wires
+from lastvolt_service.operations.wires.metal_cautions import of_metal
 from lastvolt_service.operations.wires.remedies import better_insulation, cooler_place, next_sizes
 from lastvolt_service.physics.heating import conductor_temperature
 from lastvolt_service.physics.transient import temperature_after_c, time_constant_s
@@ -163,7 +164,12 @@ def solve(asked: WireHeatingRequest) -> Outcome:
         },
         _checks(asked, wire, may, hot_c, duty_a),
         merge(wire.basis, zone_basis, may.basis),
-        (HOT_SURFACE, *((SHORT_DUTY,) if some(by_duty) else ()), DEFERENCE),
+        (
+            *of_metal(asked.material, asked.construction),
+            HOT_SURFACE,
+            *((SHORT_DUTY,) if some(by_duty) else ()),
+            DEFERENCE,
+        ),
         (no_room,),
         known.refusals(),
     )

@@ -1,7 +1,10 @@
 """What is judged of each part of a path."""
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Any
+
+import numpy as np
 
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -12,17 +15,18 @@ from lastvolt_service.operations.judging import (
     stays_about,
     stays_within,
 )
+from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import (
     Given,
 )
-from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.ampacity import judge_temperature, table_current
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN,
 )
-from lastvolt_service.operations.wires.path_parts import (
-    PathPart,
-)
+from lastvolt_service.operations.wires.heated_wire import MODEL_BASIS
+from lastvolt_service.operations.wires.path_parts import PathPart, Segment
+from lastvolt_service.operations.wires.published_current import published_current
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
@@ -34,8 +38,10 @@ from lastvolt_service.rows import (
     negate,
     one_text,
     pick,
+    some,
 )
 from lastvolt_service.tables.fuses import CONTINUOUS_SHARE, continuous_citation
+from lastvolt_service.tables.insulation import insulation as kind_of_insulation
 from lastvolt_service.tables.limits import CRANKING_A, RATED
 
 RATING = Given("rating given by the caller")
@@ -98,17 +104,56 @@ def _fuse_load(rating_a: Numbers, current_a: Numbers, duration_s: Numbers) -> Ju
     return judged._replace(verdict=pick(ages, MARGINAL, judged.verdict))
 
 
-def wire_checks(part: PathPart, found: dict[str, Any]) -> Iterator[Checked]:
-    """Judge how warm a wire gets."""
+def wire_checks(
+    part: PathPart, found: dict[str, Any], current_a: Numbers, duration_s: Numbers
+) -> Iterator[Checked]:
+    """Judge how warm a wire gets, and hold its current against the published one."""
     segment = part.segment
-    if is_sent(segment.ambient_c):
-        hot_c = found[f"{part.column}_temperature_c"]
+    so: dict[str, Any] = {"place": part.column, "part": segment.name}
+    if is_sent(segment.ambient_c) or is_sent(segment.temperature_c):
         limit_c = NOT_GIVEN if part.wire is None else part.wire.limit_c
-        judged = asked_if(part.is_heated, judge_temperature(hot_c, limit_c, segment.ambient_c))
+        hot_c = found[f"{part.column}_temperature_c"]
+        heated = judge_temperature(hot_c, limit_c, segment.ambient_c)
+        judged = Judged(*map(pick, [part.is_heated] * 4, heated, _as_given(segment)))
         basis: str = GIVEN
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
-        yield Checked("conductor_temperature", judged, "degC", basis, part.column, segment.name)
+        yield Checked("conductor_temperature", judged, "degC", basis, **so)
+    if is_sent(segment.ambient_c):
+        yield _by_table(part, current_a, duration_s, so)
+
+
+def _by_table(
+    part: PathPart, current_a: Numbers, duration_s: Numbers, so: dict[str, Any]
+) -> Checked:
+    """Hold a current against the published one, which the heat balance does not know."""
+    may_a: Numbers = NOT_GIVEN
+    basis = MODEL_BASIS
+    if part.wire is not None:
+        table = published_current(part.wire)
+        may_a = table.current_a
+        if not isinstance(may_a, np.ndarray) and given(may_a):
+            basis = table.citation()
+        is_brief = given(duration_s)
+        if some(is_brief):
+            brief_a = table_current(part.wire, may_a, duration_s, math.inf)
+            may_a = pick(is_brief, brief_a, may_a)
+    judged = stays_within(current_a, may_a)
+    asked = part.is_heated & given(may_a)
+    return Checked("permissible_current", asked_if(asked, judged), "A", basis, **so)
+
+
+def _as_given(segment: Segment) -> Judged:
+    """A conductor that is hotter than its insulation bears, whatever heats it; else nothing."""
+    kinds = look_up(_limit_of, insulation=segment.insulation)
+    own_c = segment.insulation_limit_c
+    limit_c = pick(given(own_c), own_c, kinds.numbers(lambda limit_c: limit_c))
+    judged = stays_within(segment.temperature_c, limit_c, 0.0)
+    return asked_if(judged.verdict == FAIL, judged)
+
+
+def _limit_of(insulation: str | None) -> float | None:
+    return None if insulation is None else kind_of_insulation(insulation).limit_c
 
 
 def cold_wires(parts: Sequence[PathPart]) -> Checked:

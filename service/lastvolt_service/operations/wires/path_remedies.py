@@ -17,6 +17,7 @@ from lastvolt_service.tables.limits import contact_limits
 
 MOST_CONTACTS = 3
 Values = dict[str, tuple[float | str, str]]
+_HEAT = frozenset({"conductor_temperature", "permissible_current"})
 _OF_A_CONTACT = frozenset({"contact_drop", "contact_current"})
 
 
@@ -27,12 +28,12 @@ def mend_path(
     code = trials.decisive.code
     if code == "fuse_load":  # what draws so much is to be found, not led past the fuse
         return
-    if code == "conductor_temperature":
+    if code in _HEAT:
         _hot_wire(segments, trials)
     else:
         _contacts(segments, drops, current_a, trials)
         _own_ground(segments, drops, trials)
-    if code not in _OF_A_CONTACT | {"conductor_temperature"}:
+    if code not in _OF_A_CONTACT | _HEAT:
         _wires(segments, drops, trials)
     _relay(segments, drops, current_a, trials)
 

@@ -28,7 +28,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_too_high
+from lastvolt_service.operations.sources.supply import judge_system, judge_too_high
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN_NEED,
@@ -41,6 +41,7 @@ from lastvolt_service.operations.wires.heat_steps import balance_steps, limit_ba
 from lastvolt_service.operations.wires.heated_wire import ambient_of, lay
 from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
+from lastvolt_service.operations.wires.metal_cautions import of_metal
 from lastvolt_service.operations.wires.size_check import Needs, hold
 from lastvolt_service.operations.wires.size_needs import (
     WHOLE_SUPPLY,
@@ -196,7 +197,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             window_basis(asked, last["fuse_rating_a"], last["fuse_family"]),
             strength,
         ),
-        _cautions(needs.has_no_fuse),
+        (*of_metal(asked.material, asked.construction), *_cautions(needs.has_no_fuse)),
         (*found.none_fits, *no_room, found.beyond),
         (*found.refusals, *strong.refusals()),
     )
@@ -231,6 +232,7 @@ def _checks(
     return (
         judge_supply(asked),
         judge_too_high(asked.supply_v, nominal_of(asked.supply_v, asked.nominal_v)),
+        judge_system(asked.supply_v, nominal_of(asked.supply_v, asked.nominal_v)),
         *(
             Checked(code, found.judged[code], unit, basis, detail=details.get(code))
             for code, unit, basis in of_wire

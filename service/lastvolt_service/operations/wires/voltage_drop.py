@@ -11,13 +11,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
-from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.fields import ABSENT, Groups, changed, many, quantity
-from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, is_recording, named, published
+from lastvolt_service.laws import JOULE, OHM, by, is_recording, named, published
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT, STARTER_CONTROL
 from lastvolt_service.operations.judging import (
     NOT_ASKED,
-    Fault,
     asked_if,
     stays_within,
 )
@@ -33,8 +31,9 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_too_high
+from lastvolt_service.operations.sources.supply import judge_system, judge_too_high
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.at_rest import at_rest
 from lastvolt_service.operations.wires.drop_limits import (
     BOTH_WINDINGS_C,
     LIMIT_APPLIES_TO,
@@ -63,20 +62,17 @@ from lastvolt_service.operations.wires.path_parts import (
 from lastvolt_service.operations.wires.path_remedies import mend_path
 from lastvolt_service.operations.wires.resistance import ASSUMED, ASSUMED_C
 from lastvolt_service.operations.wires.warm_parts import temperatures
-from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
     Numbers,
     are,
     given,
-    negate,
     pick,
     plain,
     some,
 )
 from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
-from lastvolt_service.words.amounts import amount
 
 LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
 # Heat balances are long: only those of the wires that drop most are gone through.
@@ -186,7 +182,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         in_series(ohms),
         "of all parts in series",
     )
-    current_a, load_v, unstable_v, faults = _at_rest(asked, path_ohm)
+    current_a, load_v, unstable_v, faults = at_rest(asked, path_ohm)
     drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
     allowed = allowed_drop(asked)
     is_cold = allowed.is_for_both_windings
@@ -234,6 +230,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             ),
             judge_supply(asked),
             judge_too_high(asked.supply_v, allowed.nominal_v),
+            judge_system(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
             _collapse(asked, path_ohm),
             *(
@@ -241,7 +238,11 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 for part in parts
                 for check in contact_checks(part, segments, current_a, asked.duration_s)
             ),
-            *(check for part in parts for check in wire_checks(part, segments)),
+            *(
+                check
+                for part in parts
+                for check in wire_checks(part, segments, current_a, asked.duration_s)
+            ),
             cold_wires(parts),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
@@ -301,72 +302,6 @@ def _cables_ohm(parts: Sequence[PathPart], ohms: Sequence[Numbers]) -> Numbers:
 def _is_joint(segment: Segment) -> Flags:
     found: Flags = are(segment.part, "terminal") | are(segment.part, "ground")
     return found
-
-
-def _at_rest(
-    asked: VoltageDropRequest, path_ohm: Numbers
-) -> tuple[Numbers, Numbers, Numbers, tuple[Fault, ...]]:
-    """Where the load comes to rest: current, voltages, and rows in which it does not."""
-    supply_v, load_a = asked.supply_v, asked.load_current_a
-    load_ohm, load_w = asked.load_resistance_ohm, asked.load_power_w
-    lost_v = load_a * path_ohm
-    current_a, load_v, unstable_v = load_a, by(KIRCHHOFF, supply_v - lost_v), NOT_GIVEN
-    faults = [
-        Fault(
-            lost_v > supply_v,
-            NoOperatingPoint,
-            ("load_current_a",),
-            _too_much_current,
-            (load_a, lost_v, supply_v, path_ohm),
-        )
-    ]
-    by_ohm, by_power = given(load_ohm), given(load_w)
-    if some(by_ohm):
-        flows_a = resistive_load_current(
-            supply_v=supply_v, path_resistance_ohm=path_ohm, load_resistance_ohm=load_ohm
-        )
-        flows_a = named("current_a", flows_a, "current round the path")
-        current_a = pick(by_ohm, flows_a, current_a)
-        load_v = pick(by_ohm, by(OHM, flows_a * load_ohm), load_v)
-    if some(by_power):
-        stable_v, other_v = power_load_voltages(
-            supply_v=supply_v, path_resistance_ohm=path_ohm, load_power_w=load_w
-        )
-        stable_v = named("load_voltage_v", plain(stable_v), "voltage that reaches the load")
-        unstable_v = plain(other_v)
-        current_a = pick(by_power, by(JOULE, load_w / stable_v), current_a)
-        load_v = pick(by_power, stable_v, load_v)
-        faults.append(
-            Fault(
-                by_power & negate(given(stable_v)),
-                NoOperatingPoint,
-                ("load_power_w",),
-                _too_much_power,
-                (load_w, supply_v, path_ohm),
-            )
-        )
-    return (
-        named("current_a", current_a, "current round the path"),
-        named("load_voltage_v", load_v, "voltage that reaches the load"),
-        unstable_v,
-        tuple(faults),
-    )
-
-
-def _too_much_current(load_a: float, lost_v: float, supply_v: float, path_ohm: float) -> str:
-    return (
-        f"No operating point exists: {amount(load_a, 'A')} would drop {amount(lost_v, 'V')} on the "
-        f"path, more than the supply's {amount(supply_v, 'V')}. The path carries at most "
-        f"{amount(supply_v / path_ohm, 'A')} into a dead short."
-    )
-
-
-def _too_much_power(power_w: float, supply_v: float, path_ohm: float) -> str:
-    return (
-        f"No operating point exists: the path can deliver at most "
-        f"{amount(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {amount(power_w, 'W')} is "
-        "asked for. The voltage would collapse; lower the path's resistance."
-    )
 
 
 def _collapse(asked: VoltageDropRequest, path_ohm: Numbers) -> Checked:

@@ -134,7 +134,8 @@ FUSE_CHECKS = {
 
 FUSE_SELECTION = OperationWords(
     headline=(
-        "A fuse of {fuse_rating_a} ({fuse_family}) carries {load_current_a}: " + _WINDOW,
+        "A fuse of {fuse_rating_a} ({fuse_family}), at {fuse_ambient_c}, carries "
+        "{load_current_a}: " + _WINDOW,
         When("fuse_rating_a", None, "No standard rating fits: " + _WINDOW),
     ),
     facts=("The wire may carry {permissible_current_a:down} at {ambient_c}.",),

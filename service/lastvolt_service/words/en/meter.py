@@ -1,13 +1,22 @@
 """What is said of readings."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
-from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
+from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
 
 _MAKE_UP = (
     "no part drops more than a sound one, and with the load they make up the supply to "
     "{unaccounted_v}"
 )
+_UNKNOWN_WHOLE = When(
+    "unaccounted_v",
+    None,
+    "no part drops more than a sound one. Whether they are the whole path is not known.",
+)
 _RELAY_NEAR = "Or let a relay near the load carry its current."
+_TOO_HOT = (
+    "Before that, take a larger size of {too_hot.0}: it is too thin for {current_at_work_a}, and "
+    "heats up."
+)
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
@@ -58,15 +67,26 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "not_proven", "Nothing is proven"),
         When("reason", "too_thin", "The path is sound, but not up to this current"),
         When("reason", "parts_are_sound", "What was read is sound"),
+        When("reason", "may_be_too_thin", "What was read drops no more than it should"),
     ),
     headline=(
         When(
             "reason",
             "excess_proven",
             (
-                "{worst.name} drops {worst.excess_v} more than a sound one, and mending it gives "
-                "the load {worst.regained_v}.",
-                "Then mend {mend_first.1}: together {mend_first} give the load {regained_v}.",
+                When(
+                    "working_current_a",
+                    None,
+                    (
+                        "{worst.name} drops {worst.excess_v} more than a sound one, and mending it "
+                        "gives the load {worst.regained_v}.",
+                        "Then mend {mend_first.1}: together {mend_first} give the load "
+                        "{regained_v}.",
+                    ),
+                ),
+                "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more than a "
+                "sound one: mend it.",
+                "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in order.",
             ),
         ),
         When(
@@ -109,7 +129,7 @@ DROP_DIAGNOSIS = OperationWords(
             "reason",
             "trickle",
             "{current_a} are too little to show a fault in such a circuit. Read it with the load "
-            "at work, or give working_current_a.",
+            "at work, or give working_current_a. If the load should take more, it is open or off.",
         ),
         When(
             "reason",
@@ -129,7 +149,8 @@ DROP_DIAGNOSIS = OperationWords(
             "reason",
             "too_thin",
             (
-                "{too_hot.0} is too thin for {current_a}, and heats up: take a larger size first.",
+                "{too_hot.0} is too thin for {current_at_work_a}, and heats up: take a larger "
+                "size first.",
                 When(
                     "too_hot.0",
                     None,
@@ -161,21 +182,48 @@ DROP_DIAGNOSIS = OperationWords(
             "parts_are_sound",
             (
                 When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
-                When("supply_is", "too_low", _MAKE_UP + "."),
-                When("supply_is", "too_high", _MAKE_UP + "."),
-                When(
-                    "unaccounted_v",
-                    None,
-                    "no part drops more than a sound one. Whether they are the whole path is not "
-                    "known.",
+                *(
+                    When("supply_is", each, _MAKE_UP + ".")
+                    for each in ("too_low", "low", "too_high", "unsettled", "of_other_system")
                 ),
+                _UNKNOWN_WHOLE,
             ),
         ),
+        When(
+            "reason",
+            "may_be_too_thin",
+            (
+                _MAKE_UP + ".",
+                _UNKNOWN_WHOLE,
+                "{may_be_too_hot} may be too thin for {current_at_work_a} all the same: ask "
+                "wire-heating before anything else is sought.",
+            ),
+        ),
+        When("advice", "mend_the_wiring", _TOO_HOT),
+        When("advice", "unmeasured_part", _TOO_HOT),
+        When("advice", "not_proven", _TOO_HOT),
         When(
             "supply_is",
             "too_low",
             "The supply itself has {supply_v}, too little at {current_a}: charge and test the "
             "battery; where its posts have more, read the path from there.",
+        ),
+        When(
+            "supply_is",
+            "low",
+            "The supply itself has {supply_v} at {current_a}, little for a warm battery: ask "
+            "battery-voltage whether it is flat, too small or cold, or the starter draws too much.",
+        ),
+        When(
+            "supply_is",
+            "of_other_system",
+            "The supply has {supply_v}, which is no system of {nominal_v}: give the nominal "
+            "voltage of this one.",
+        ),
+        When(
+            "supply_is",
+            "unsettled",
+            "It is taken for a 6 V system; if it has 12 V, the battery is flat: give nominal_v.",
         ),
         When(
             "supply_is",
@@ -210,8 +258,20 @@ DROP_DIAGNOSIS = OperationWords(
                 "{part} drops {value}",
                 "{readings.[part].excess_uncertainty_v}",
             ),
-            fails="{part} drops {value}, more than {limit}: it is poor, or too small for "
-            "{current_a}. Clean, tighten or replace the {readings.[part].part}.",
+            fails=(
+                When(
+                    "detail",
+                    "open_part",
+                    "{part} drops {value}, more than {limit}: it is open. Switch it on if it is a "
+                    "switch, else mend it.",
+                ),
+                When(
+                    "detail",
+                    None,
+                    "{part} drops {value}, more than {limit}: it is poor, or too small. Clean, "
+                    "tighten or replace the {readings.[part].part}.",
+                ),
+            ),
             unknown=_DOUBTS,
         ),
         "cable_drop": CheckWords(
@@ -264,12 +324,16 @@ DROP_DIAGNOSIS = OperationWords(
         "supply": CheckWords(
             name="voltage of the supply",
             passes="",
-            marginal="The supply has {value} at {current_a}; in the cold that may do, warm a sound "
-            "battery keeps {limit}: charge it and test it.",
+            marginal="The supply has {value} at {current_a}; a sound one, warm and at half of its "
+            "cold rating, keeps {limit}: it is cold, flat or too small, or the starter draws too "
+            "much. Ask battery-voltage.",
+            unknown="It is taken for a 6 V system; a flat 12 V battery may read the same: give "
+            "nominal_v.",
             fails="The supply has {value} at {current_a} and a battery that is not flat keeps "
             "{limit}: charge it and test it; where its posts have more, read the path from there.",
         ),
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",

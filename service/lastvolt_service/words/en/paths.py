@@ -58,6 +58,20 @@ SOURCE_VOLTAGE = CheckWords(
     fails="{value} are too much for this system, {limit} at most: stop charging and mend the "
     "regulator before anything else, for the battery boils and lamps burn out.",
 )
+NOMINAL_VOLTAGE = CheckWords(
+    name="nominal voltage for this supply",
+    passes="",
+    fails=(
+        Weigh(
+            "value",
+            "limit",
+            enough="{value} are those of a larger system than nominal_v, {limit} at most: give the "
+            "nominal voltage of this one, and join nothing that is made for less.",
+            short="{value} are less than a battery of nominal_v keeps in any start, {limit}: give "
+            "the nominal voltage of this system; if it is right, the battery is flat.",
+        ),
+    ),
+)
 LOAD_VOLTAGE = CheckWords(
     name="voltage at the load",
     passes="{value} arrive and {limit} are needed, {apart} to spare.",
@@ -124,6 +138,7 @@ VOLTAGE_DROP = OperationWords(
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "voltage_collapse": CheckWords(
             name="distance from voltage collapse",
@@ -170,6 +185,13 @@ VOLTAGE_DROP = OperationWords(
             "larger size, better insulation, a cooler place or fewer wires in the loom.",
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
+        ),
+        "permissible_current": CheckWords(
+            name="current that the wire may carry",
+            passes="{part}: it carries {value} and may carry {limit} for as long.",
+            fails="{part}: it carries {value} and may carry {limit} for as long, by the published "
+            "table: take a larger size, better insulation, a cooler place or fewer wires in the "
+            "loom.",
         ),
         "wires_heat": CheckWords(
             name="heat of the wires",

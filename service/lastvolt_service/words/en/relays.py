@@ -1,6 +1,7 @@
 """What is said of relays."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
 
 NO_SUPPRESSION = (
     "Nothing limits the peak when the coil is switched off: 1000 V and more wear the switch and "
@@ -9,32 +10,30 @@ NO_SUPPRESSION = (
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
 _OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
-_REGULATOR = "No system has {maximum_v}: mend the regulator, the relay is not at fault."
+_REGULATOR = "No system has {maximum_v}: mend the regulator."
 _SHORT_USE = "If it is made for short use, give duration_s, how long it is on at a time."
 _OF_MISFITS = (
     When("misfit", "other_voltage", _OTHER_VOLTAGE),
     When("misfit", "overcharged", _REGULATOR),
     When("misfit", "short_use", _SHORT_USE),
 )
-_TO_CLOSE = (
-    *_OF_MISFITS,
+_MEND_FEED = (
     When(
-        "misfit",
-        None,
-        (
-            When(
-                "feed_can_help",
-                True,
-                "Mend the coil's feed or take a relay with a lower pick-up voltage.",
-            ),
-            When(
-                "feed_can_help",
-                False,
-                "No feed brings that: take a relay with a lower pick-up voltage, or mount it "
-                "cooler.",
-            ),
-        ),
+        "feed_can_help",
+        True,
+        "Mend the coil's feed or take a relay with a lower pick-up voltage.",
     ),
+    When(
+        "feed_can_help",
+        False,
+        "No feed brings that: take a relay with a lower pick-up voltage, or mount it cooler.",
+    ),
+)
+_TO_CLOSE = (
+    When("misfit", "other_voltage", _OTHER_VOLTAGE),
+    When("misfit", "short_use", _SHORT_USE),
+    When("misfit", "overcharged", _MEND_FEED),
+    When("misfit", None, _MEND_FEED),
 )
 _TO_BEAR = (
     When("air_too_hot", True, "There the air alone is too hot for it: mount it cooler."),
@@ -44,28 +43,20 @@ _CLOSES = (
     "With its coil at {coil_temperature_c} the relay needs {hot_pick_up_v} to close and "
     "{available_v} arrive, {apart} "
 )
+_WEIGHED = Weigh(
+    "available_v", "hot_pick_up_v", enough=_CLOSES + "to spare.", short=_CLOSES + "short."
+)
 
 RELAY_COIL = OperationWords(
     headline=(
-        When(
-            "misfit",
-            None,
-            (
-                Weigh(
-                    "available_v",
-                    "hot_pick_up_v",
-                    enough=_CLOSES + "to spare.",
-                    short=_CLOSES + "short.",
-                ),
-            ),
-        ),
+        When("misfit", None, (_WEIGHED,)),
         When(
             "misfit",
             "other_voltage",
             "This relay of {nominal_v} is for another voltage, {maximum_v} may reach its coil: "
             "take one that is made for this system.",
         ),
-        When("misfit", "overcharged", _REGULATOR),
+        When("misfit", "overcharged", (_REGULATOR, _WEIGHED)),
         When(
             "misfit",
             "short_use",
@@ -132,6 +123,7 @@ RELAY_COIL = OperationWords(
                 When("nominal_v", None, "Give nominal_v, or coil_limit_c."),
             ),
         ),
+        "source_voltage": SOURCE_VOLTAGE,
         "highest_ambient": CheckWords(
             name="highest ambient",
             passes="The relay may be at {limit} and its place has {value}.",
@@ -219,8 +211,8 @@ _CARRIES = (
                 "load_current_a",
                 enough="What the contact may carry at {ambient_c} is not known; the load takes "
                 "{load_current_a}.",
-                short="The contact may carry {most_current_a:down} at most, and less at "
-                "{ambient_c}; the load takes {load_current_a}, too much at any temperature.",
+                short="The contact may carry {most_current_a:down} at its last rating, and less at "
+                "{ambient_c}; the load takes {load_current_a}, too much there.",
             ),
         ),
     ),
@@ -266,11 +258,18 @@ RELAY_CONTACT = OperationWords(
             name="steady current",
             passes="The contact carries {value} of the {limit} that it may carry at {ambient_c}.",
             fails=(
-                "The contact may carry {limit} at {ambient_c} and the load takes {value}.",
+                Weigh(
+                    "derated_current_a",
+                    "load_current_a",
+                    enough="",
+                    short="The contact may carry {derated_current_a} at {ambient_c} and the load "
+                    "takes {load_current_a}, {apart} too much.",
+                ),
                 When(
                     "derated_current_a",
                     None,
-                    "That is the most at any temperature for which a rating is given.",
+                    "The contact may carry {limit} at its last rating, and less at {ambient_c}; "
+                    "the load takes {value}.",
                 ),
                 When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
                 When("cooler_helps", False, "Take a larger relay."),

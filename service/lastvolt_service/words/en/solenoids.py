@@ -1,6 +1,7 @@
 """What is said of solenoids."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
 
 # Behind a terminal whose voltage is known there is no path.
 _PATH = "From {supply_v} the path may have up to {maximum_path_resistance_ohm:down}."
@@ -34,16 +35,27 @@ _MEND = (
         ),
     ),
 )
+_REGULATOR = "No system has such a voltage: mend the regulator, the solenoid is not at fault."
 _HOLD_IN_OPEN = "Its hold-in winding is as good as open: replace the solenoid."
+_PULL_IN_OPEN = "Its pull-in winding is as good as open: replace the solenoid."
+_HOLD_IN_DATA = (
+    "What keeps it closed is more than what moves it: ampere-turns, turns or resistance of the "
+    "hold-in winding do not fit; check what was given."
+)
+_PLATE = "Look at its plate: if it is made for a lower voltage, its windings burn."
 _FOR_MORE = "It is made for a higher voltage, or the supply is at fault."
 
 SOLENOID_PULL_IN = OperationWords(
     headline=(
         When("fault", None, (_WEIGHED,)),
+        When("fault", "overcharged", (_REGULATOR, _WEIGHED)),
         When("fault", "for_less", "This solenoid is made for a lower voltage: take another."),
         When("fault", "for_more", "Even cold this solenoid would not pull in. " + _FOR_MORE),
         When("fault", "brushes", ("This solenoid will not pull in.", _BRUSHES)),
+        When("fault", "pull_in_open", ("This solenoid will not pull in.", _PULL_IN_OPEN)),
         When("fault", "hold_in_open", (_WEIGHED, _HOLD_IN_OPEN)),
+        When("fault", "hold_in_data", (_WEIGHED, _HOLD_IN_DATA)),
+        When("fault", "perhaps_for_less", (_WEIGHED, _PLATE)),
     ),
     facts=(
         (_PATH, _HEAT),
@@ -67,16 +79,22 @@ SOLENOID_PULL_IN = OperationWords(
                 When("fault", "for_more", _FOR_MORE),
                 When("fault", "brushes", _BRUSHES),
                 When("fault", None, _MEND),
-                When("fault", "hold_in_open", _MEND),
+                When("fault", "overcharged", _MEND),
+                *(
+                    When("fault", each, _MEND)
+                    for each in ("hold_in_open", "hold_in_data", "perhaps_for_less")
+                ),
+                When("fault", "pull_in_open", _PULL_IN_OPEN),
             ),
         ),
+        "source_voltage": SOURCE_VOLTAGE,
         "made_for": CheckWords(
             name="solenoid for this voltage",
             passes="",
             fails="It pulls in at {value} cold already, and one for this voltage not below "
             "{limit}: it is made for a lower one, and its windings burn. Take another.",
             marginal="It pulls in at {value} cold already, and one for this voltage hardly below "
-            "{limit}. Look at its plate: if it is made for a lower one, its windings burn.",
+            "{limit}. " + _PLATE,
         ),
         "hold_in": CheckWords(
             name="hold-in",
@@ -85,6 +103,7 @@ SOLENOID_PULL_IN = OperationWords(
                 "Once closed it needs {limit} to hold and the dip reaches {value}: it will let go "
                 "and chatter.",
                 When("fault", "hold_in_open", _HOLD_IN_OPEN),
+                When("fault", "hold_in_data", _HOLD_IN_DATA),
             ),
             unknown=(
                 When("dip_v", None, "Give dip_v to judge holding."),
@@ -93,6 +112,7 @@ SOLENOID_PULL_IN = OperationWords(
         ),
     },
     remedies={
+        "regulator": "the regulator mended, so that the supply has {new:down} at most",
         "dip_v": "a feed that sags to {new:up} at most",
         "relay": "a relay beside the solenoid, fed from the heavy cable there through a fuse of "
         "its own at the tap, its contact the whole path: {new}",

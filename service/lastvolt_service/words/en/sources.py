@@ -127,8 +127,8 @@ BATTERY_VOLTAGE = OperationWords(
                     "limit",
                     None,
                     "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
-                    "{load_test_v}: there is no published limit for {current_a}. It may keep no "
-                    "more than {terminal_low_v}: hold that against what the load needs.",
+                    "{load_test_v}: there is no published limit for {current_a}. It may keep as "
+                    "little as {terminal_low_v}: hold that against what the load needs.",
                 ),
                 When("load_test_v", None, "No load test is published for {temperature_c}."),
                 When(
@@ -145,6 +145,12 @@ BATTERY_VOLTAGE = OperationWords(
             "cold.",
             fails="The load takes {value}, more than the {limit} that the battery is rated for in "
             "the cold: take a larger battery, or look for what makes the load so heavy.",
+        ),
+        "battery_resistance": CheckWords(
+            name="resistance of the battery itself",
+            passes="",
+            fails="It has {value} inside, and one of its rating, flat and aged, {limit} at most: "
+            "measure it again, and replace the battery if that is so.",
         ),
         "battery_heat": CheckWords(
             name="heat of the battery",

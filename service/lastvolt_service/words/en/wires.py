@@ -2,7 +2,13 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
-from lastvolt_service.words.en.paths import DROP_LIMIT_IS_FOR, LOAD_VOLTAGE, SOURCE_VOLTAGE, SUPPLY
+from lastvolt_service.words.en.paths import (
+    DROP_LIMIT_IS_FOR,
+    LOAD_VOLTAGE,
+    NOMINAL_VOLTAGE,
+    SOURCE_VOLTAGE,
+    SUPPLY,
+)
 
 _PLACE = "in air of {ambient_c}"
 _TOO_HOT = (
@@ -44,7 +50,8 @@ WIRE_HEATING = OperationWords(
         # The rest is too short to forget the time before: from cold is the first time only.
         "{size} may carry {duty_current_a} for {on_time_s} after {off_time_s} of rest, over and "
         "over, " + _PLACE + " and carries {current_a}; the first time alone takes it to "
-        "{temperature_after_on_time_c}, each further one higher. Its insulation bears "
+        "{temperature_after_on_time_c}, and each further one begins with what the rest has left of "
+        "that. Its insulation bears "
         "{insulation_limit_c}.",
         When(
             "temperature_after_on_time_c",
@@ -230,6 +237,7 @@ WIRE_SIZING = OperationWords(
         ),
         "supply": SUPPLY,
         "source_voltage": SOURCE_VOLTAGE,
+        "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
         "conductor_temperature": CheckWords(
             name="conductor temperature",
@@ -262,8 +270,11 @@ WIRE_SIZING = OperationWords(
         "duty_current": CheckWords(
             name="current for the duty",
             passes="For the times of the load the wire may carry {limit} and carries {value}.",
-            fails="For the times of the load the wire may carry {limit} and is asked for {value}: "
-            "take a larger size.",
+            fails=(
+                "For the times of the load the wire may carry {limit} and is asked for {value}.",
+                When("no_size_helps", None, "Take a larger size."),
+                When("no_size_helps", "fixed_drop", "Take a larger size."),
+            ),
         ),
         "both_windings_held": CheckWords(
             name="solenoid that does not pull in",

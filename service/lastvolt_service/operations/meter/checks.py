@@ -1,0 +1,141 @@
+"""How readings are judged: each part, the whole path, what it adds up to, and the supply."""
+
+from dataclasses import replace
+
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    MARGINAL_SHARE,
+    PASS,
+    UNKNOWN,
+    Judged,
+    stays_within,
+)
+from lastvolt_service.operations.meter.consistency import Consistency
+from lastvolt_service.operations.meter.readings import (
+    ContactReading,
+    DropDiagnosisRequest,
+    Readings,
+    ReadPart,
+    WireReading,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.sources.supply import judge_system, judge_too_high, judge_too_low
+from lastvolt_service.operations.wires.drop_limits import NOMINAL
+from lastvolt_service.rows import NOT_GIVEN, given
+from lastvolt_service.tables.limits import Limit, contact_limit
+
+PATH_ADDS_UP = "Kirchhoff: what the path drops and what reaches the load make up the supply"
+NEW_WIRE = "a new wire of this size, length and temperature at this current"
+_SUPPLY_IS = {
+    ("supply", FAIL): "too_low",
+    ("supply", MARGINAL): "low",
+    ("supply", UNKNOWN): "unsettled",
+    ("source_voltage", FAIL): "too_high",
+    ("source_voltage", MARGINAL): "too_high",
+    ("nominal_voltage", FAIL): "of_other_system",
+}
+LOWEST_NOMINAL_V = 6
+
+
+def _kind(check: Checked) -> tuple[str, int]:
+    return check.code, int(check.judged.verdict)
+
+
+def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked, ...]:
+    """Judge whether the supply can be that of its system, and whether that is known."""
+    if not given(asked.nominal_v) and nominal_v == LOWEST_NOMINAL_V:
+        nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        return (Checked("supply", nothing, "V", NOMINAL),)
+    if not given(asked.supply_v):
+        return ()
+    starts = asked.circuit.startswith("starter")
+    supply_v, current_a = float(asked.supply_v), float(asked.current_a)
+    return (
+        judge_too_low(supply_v, float(nominal_v), current_a, starts=starts),
+        judge_too_high(supply_v, float(nominal_v)),
+        judge_system(supply_v, float(nominal_v)),
+    )
+
+
+def supply_is(checks: tuple[Checked, ...]) -> str | None:
+    """What is wrong with the supply itself; None for nothing."""
+    return next((_SUPPLY_IS[_kind(each)] for each in checks if _kind(each) in _SUPPLY_IS), None)
+
+
+def at_this_current(limit: Limit, share: float) -> Limit:
+    """A limit in volts for the working current, at the share of it that flowed."""
+    return replace(limit, limit_v=limit.limit_v * share)
+
+
+def doubted(check: Checked, held: Consistency) -> Checked:
+    """A check of readings that do not hold together is none; what is open fails."""
+    keeps = check.verdict == "fail" and (
+        held.doubt == "trickle" or (held.doubt == "open_part" and check.part in held.parts)
+    )
+    if held.doubt is None:
+        return check
+    if keeps:
+        return replace(check, detail=held.doubt) if held.doubt == "open_part" else check
+    return replace(check, judged=check.judged._replace(verdict=UNKNOWN), detail=held.doubt)
+
+
+def matters(excess_v: float, whole: Limit) -> bool:
+    """Whether an excess changes a decision: against what the whole path may drop."""
+    return excess_v > MARGINAL_SHARE * whole.limit_v
+
+
+def is_poor(each: ReadPart, whole: Limit) -> bool:
+    """Whether a part is to be mended: a wire that drops a little more than a new one is not."""
+    is_wire = isinstance(each.reading, WireReading)
+    return each.proven and (not is_wire or matters(each.excess_v, whole))
+
+
+def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> Checked:
+    """Hold a part against a new wire, or against what a sound contact drops."""
+    reading = each.reading
+    if isinstance(reading, ContactReading):
+        limit = at_this_current(contact_limit(reading.part, working_a), share)
+        return held_against(
+            "contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each
+        )
+    judged = stays_within(reading.measured_v, each.expected_v)
+    verdict = PASS
+    if is_poor(each, whole):
+        verdict = FAIL
+    elif matters(each.hidden_v, whole):
+        verdict = MARGINAL
+    drops_less = judged.margin > each.excess_uncertainty_v
+    return Checked(
+        "wire_drop",
+        judged._replace(verdict=verdict),
+        "V",
+        NEW_WIRE,
+        place=each.column,
+        part=reading.name,
+        detail="drops_less_than_new" if drops_less else None,
+    )
+
+
+def held_against(
+    code: str, value_v: float, limit: Limit, error_v: float, each: ReadPart | None = None
+) -> Checked:
+    """Hold a reading against a limit as far as its error lets."""
+    judged = stays_within(value_v, limit.limit_v)
+    near = abs(judged.margin) <= error_v
+    return Checked(
+        code,
+        judged._replace(verdict=MARGINAL) if near else judged,
+        "V",
+        limit.citation,
+        place="" if each is None else each.column,
+        part=None if each is None else each.reading.name,
+        detail="within_the_error" if near else None,
+    )
+
+
+def balance(taken: Readings) -> Checked:
+    """Judge whether load and readings make up the supply."""
+    judged = stays_within(abs(taken.unaccounted_v), taken.unaccounted_uncertainty_v, 0.0)
+    detail = "not_read" if taken.missing_v > 0 else "read_twice" if judged.margin < 0 else None
+    return Checked("balance", judged, "V", PATH_ADDS_UP, detail=detail)
