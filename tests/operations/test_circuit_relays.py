@@ -349,8 +349,8 @@ def test_a_relay_for_another_voltage_is_named_before_what_it_leaves_dark(run):
         ([{"kind": "motor", "resistance_ohm": 0.5, "back_v": 8}], 12.6 / 0.5),
         # Both windings of a starter's solenoid are what its control circuit is judged by.
         ([{"kind": "resistance", "resistance_ohm": 0.5, "circuit": "starter_control"}], None),
-        # What a lamp takes cold no resistance tells: up to 18 times that, as is published.
-        ([{"kind": "resistance", "resistance_ohm": 4}], 18 * 12.6 / 4),
+        # A cold lamp has up to 18 times less than a hot one, as is published, and its path the same.
+        ([{"kind": "resistance", "resistance_ohm": 4}], 12.6 / (0.024 + 4 / 18)),
     ],
 )
 def test_a_load_takes_at_first_what_its_resistance_lets_through(run, loads, most_a):

@@ -208,6 +208,7 @@ def test_a_relay_is_judged_alike_alone_and_in_a_circuit(
                 **contact,
                 supply_v=emf_v,
                 load_current_a=load_a,
+                path_resistance_ohm=emf_v / load_a - round_it["load_ohm"],
                 ambient_c=ambient_c,
             )
         )

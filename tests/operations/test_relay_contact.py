@@ -3,6 +3,8 @@
 import pytest
 from numpy.testing import assert_allclose
 
+from lastvolt_service.tables.limits import inrush
+
 CONTACT = {
     "rating_a": 40,
     "rating_ambient_c": 23,
@@ -230,3 +232,43 @@ def test_past_its_table_a_contact_is_judged_by_the_whole_of_it(run, load_a, ambi
 def test_no_cooler_place_helps_beyond_the_largest_rating(run):
     found = run("relay-contact", **DERATED, load_current_a=60, ambient_c=60)
     assert not found.cooler_helps
+
+
+def test_a_cold_lamp_takes_no_more_than_its_path_lets_through(run):
+    """By hand: 6.3 V, 15 A, 0.022 ohm before 0.398 ohm of lamp, 10 to 18 times less when cold."""
+    asked = {
+        "rating_a": 40, "make_rating_a": 120, "rated_v": 6, "supply_v": 6.3, "ambient_c": 40,
+        "load_current_a": 15, "load_kind": "lamp", "path_resistance_ohm": 0.022,
+    }  # fmt: skip
+    answer = run("relay-contact", **asked)
+    hot_ohm = 6.3 / 15 - 0.022
+    multiples = inrush()["lamp"]
+    for found, multiple in (
+        (answer.lowest_first_current_a, multiples.lowest_multiple),
+        (answer.first_current_a, multiples.highest_multiple),
+    ):
+        assert found == pytest.approx(6.3 / (0.022 + hot_ohm / multiple), rel=1e-12)
+    assert answer.first_current_a < 6.3 / 0.022
+    (check,) = [each for each in answer.checks if each.code == "inrush"]
+    assert check.verdict in {"pass", "undecided"}
+
+
+def test_six_volt_headlamps_need_no_measuring(run):
+    """Two of 45 W on a relay that makes 240 A: a dead short of what feeds them gives 280 A."""
+    lamps = {"name": "lamps", "kind": "lamp", "nodes": ["out", "ground"]}
+    relay = {
+        "name": "relay", "nominal_v": 6, "coil_resistance_ohm": 22, "pick_up_v": 3.6,
+        "drop_out_v": 0.6, "coil_nodes": ["post", "ground"], "contact_nodes": ["fused", "out"],
+        "contact_resistance_ohm": 0.003, "rating_a": 40, "make_rating_a": 240, "load_kind": "lamp",
+    }  # fmt: skip
+    fuse = {"name": "fuse", "kind": "contact", "part": "fuse", "nodes": ["post", "fused"],
+            "resistance_ohm": 0.013, "rating_a": 25}  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 6.3, "internal_resistance_ohm": 0.006},
+        "branches": [fuse], "relays": [relay],
+        "loads": [{**lamps, "rated_power_w": 90, "rated_v": 6}],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=6)
+    (check,) = [each for each in answer.cases[0].checks if each.code == "inrush"]
+    assert check.verdict in {"pass", "marginal"}
+    assert check.value < 6.3 / 0.022

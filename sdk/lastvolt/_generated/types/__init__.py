@@ -76,6 +76,7 @@ if TYPE_CHECKING:
         PartDiagnosis,
         Reading,
         Reason,
+        SupplyIs,
         WireReading,
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
@@ -232,6 +233,7 @@ __all__ = [
     "Starter",
     "Step",
     "StepKind",
+    "SupplyIs",
     "Suppression",
     "SuppressionKind",
     "SuppressionResult",
@@ -310,6 +312,7 @@ _NAMES = {
         "Reading",
         "DropDiagnosisAdvice",
         "Reason",
+        "SupplyIs",
         "PartDiagnosis",
         "DropDiagnosis",
     ],

@@ -79,9 +79,13 @@ Reason = Literal[
     "trickle",
     "too_coarse",
     "too_thin",
+    "may_be_too_thin",
     "parts_are_sound",
 ]
 """What `DropDiagnosis.reason` may be."""
+
+SupplyIs = Literal["too_low", "low", "too_high", "unsettled", "of_other_system"]
+"""What `DropDiagnosis.supply_is` may be."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +111,8 @@ class PartDiagnosis(Model):
         contradict each other. [V]
     excess_resistance_ohm : float
         The excess as a resistance, at the current. [ohm]
+    excess_at_work_v : float
+        The excess that it would be at `working_current_a`. [V]
     proven : bool
         Whether the excess is beyond its largest error.
     rank : int
@@ -136,6 +142,8 @@ class PartDiagnosis(Model):
     """
     excess_resistance_ohm: float
     """The excess as a resistance, at the current. [ohm]"""
+    excess_at_work_v: float
+    """The excess that it would be at `working_current_a`. [V]"""
     proven: bool
     """Whether the excess is beyond its largest error."""
     rank: int
@@ -164,17 +172,20 @@ class DropDiagnosis(Result):
         voltage is lost elsewhere; a part was read within another; readings, load and supply
         contradict each other; the wires contradict the current; it is a trickle; an excess that
         matters could hide within the errors; all parts are sound and together they drop too much;
-        all parts are sound.
+        all parts are sound, and whether a wire bears the current is not known; all parts are sound.
     mend_first : tuple of str
         Parts of proven excess, the most worthwhile first, or what is open.
     overlap : tuple of str
         Parts without which the readings make up the supply: read twice.
     too_hot : tuple of str
         Wires that this current overheats in the best of insulation and place.
+    may_be_too_hot : tuple of str
+        Wires that bear this current in some insulation and place, and not in all.
     largest_drop : str
         The part that drops most, of the wires or of the contacts, whichever drop more.
-    supply_is : {"too_low", "too_high"} or None
-        Whether the supply itself is at fault, wherever the path may be, too.
+    supply_is : {"too_low", "low", "too_high", "unsettled", "of_other_system"} or None
+        Whether the supply itself is at fault, wherever the path may be, too: low for a warm battery
+        that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
     swapped : tuple of str
         Parts read with the leads the wrong way round.
     regained_v : float
@@ -188,6 +199,8 @@ class DropDiagnosis(Result):
         None without `supply_v` and `load_voltage_v`. [V]
     unaccounted_uncertainty_v : float or None
         Largest error of that. [V]
+    current_at_work_a : float
+        Current that limits and heat are judged at: what flows at work, or flowed if more. [A]
     nominal_v : float
         Nominal voltage of the system that the limits are for. [V]
     readings : tuple of PartDiagnosis
@@ -205,7 +218,7 @@ class DropDiagnosis(Result):
     voltage is lost elsewhere; a part was read within another; readings, load and supply
     contradict each other; the wires contradict the current; it is a trickle; an excess that
     matters could hide within the errors; all parts are sound and together they drop too much;
-    all parts are sound.
+    all parts are sound, and whether a wire bears the current is not known; all parts are sound.
     """
     mend_first: tuple[str, ...]
     """Parts of proven excess, the most worthwhile first, or what is open."""
@@ -213,10 +226,14 @@ class DropDiagnosis(Result):
     """Parts without which the readings make up the supply: read twice."""
     too_hot: tuple[str, ...]
     """Wires that this current overheats in the best of insulation and place."""
+    may_be_too_hot: tuple[str, ...]
+    """Wires that bear this current in some insulation and place, and not in all."""
     largest_drop: str
     """The part that drops most, of the wires or of the contacts, whichever drop more."""
-    supply_is: Literal["too_low", "too_high"] | None
-    """Whether the supply itself is at fault, wherever the path may be, too."""
+    supply_is: SupplyIs | None
+    """Whether the supply itself is at fault, wherever the path may be, too: low for a warm
+    battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
+    """
     swapped: tuple[str, ...]
     """Parts read with the leads the wrong way round."""
     regained_v: float
@@ -231,6 +248,8 @@ class DropDiagnosis(Result):
     """
     unaccounted_uncertainty_v: float | None
     """Largest error of that. [V]"""
+    current_at_work_a: float
+    """Current that limits and heat are judged at: what flows at work, or flowed if more. [A]"""
     nominal_v: float
     """Nominal voltage of the system that the limits are for. [V]"""
     readings: tuple[PartDiagnosis, ...]

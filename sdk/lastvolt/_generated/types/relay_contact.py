@@ -28,7 +28,7 @@ class RelayContact(Result):
     overcharged : bool
         Whether it is not, and no system has `supply_v`: the regulator is at fault.
     cooler_helps : bool
-        Whether the contact may carry more in a cooler place.
+        Whether the contact may carry the load in a cooler place.
     inrush_estimated : bool
         Whether the inrush comes from a published multiple.
     contact_drop_v : float or None
@@ -54,7 +54,7 @@ class RelayContact(Result):
     overcharged: bool
     """Whether it is not, and no system has `supply_v`: the regulator is at fault."""
     cooler_helps: bool
-    """Whether the contact may carry more in a cooler place."""
+    """Whether the contact may carry the load in a cooler place."""
     inrush_estimated: bool
     """Whether the inrush comes from a published multiple."""
     contact_drop_v: float | None

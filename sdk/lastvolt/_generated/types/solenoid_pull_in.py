@@ -67,7 +67,16 @@ class Plunger(TypedDict):
     """Temperature of this resistance. From -60 to 400, by default 20. [degC]"""
 
 
-Fault = Literal["for_less", "for_more", "brushes", "hold_in_open"]
+Fault = Literal[
+    "overcharged",
+    "for_less",
+    "pull_in_open",
+    "hold_in_open",
+    "for_more",
+    "brushes",
+    "hold_in_data",
+    "perhaps_for_less",
+]
 """What `SolenoidPullIn.fault` may be."""
 
 
@@ -94,10 +103,12 @@ class SolenoidPullIn(Result):
     maximum_path_resistance_ohm : float or None
         Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`, if
         that was given); None where none is small enough or the resistance is not known. [ohm]
-    fault : {"for_less", "for_more", "brushes", "hold_in_open"} or None
-        What no path, battery or cooling makes good: it is made for a lower voltage, or for a higher
-        one; its pull-in winding gets too little through the motor's brushes; its hold-in winding is
-        open; None for nothing.
+    fault : Fault or None
+        What no path, battery or cooling makes good: no system has such a supply, the regulator is
+        at fault; it is made for a lower voltage; its pull-in or its hold-in winding is open; it is
+        made for a higher voltage; its pull-in winding gets too little through the motor's brushes;
+        it cannot hold as described, though no winding is open; it may be made for a lower voltage;
+        None for nothing.
     cooling_can_help : bool
         Whether windings of 20 degC would pull in, where these do not.
     path_can_help : bool
@@ -126,9 +137,11 @@ class SolenoidPullIn(Result):
     if that was given); None where none is small enough or the resistance is not known. [ohm]
     """
     fault: Fault | None
-    """What no path, battery or cooling makes good: it is made for a lower voltage, or for a
-    higher one; its pull-in winding gets too little through the motor's brushes; its hold-in
-    winding is open; None for nothing.
+    """What no path, battery or cooling makes good: no system has such a supply, the regulator is
+    at fault; it is made for a lower voltage; its pull-in or its hold-in winding is open; it is
+    made for a higher voltage; its pull-in winding gets too little through the motor's brushes;
+    it cannot hold as described, though no winding is open; it may be made for a lower voltage;
+    None for nothing.
     """
     cooling_can_help: bool
     """Whether windings of 20 degC would pull in, where these do not."""

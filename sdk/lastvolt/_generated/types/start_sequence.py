@@ -192,8 +192,10 @@ class StartSequence(Result):
     lets_go : bool or None
         Whether it lets go with the key in every case that gets so far; None where that is not
         known.
-    burns : Check or None
-        What catches fire beside that; None where nothing does, or that does.
+    is_charged : bool
+        Whether no battery is found low in charge: how one that is cranks was not reckoned.
+    hazard : Check or None
+        What runs on, welds or catches fire beside that; None where nothing does, or that does.
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
     """
@@ -208,7 +210,9 @@ class StartSequence(Result):
     """Whether it lets go with the key in every case that gets so far; None where that is not
     known.
     """
-    burns: Check | None
-    """What catches fire beside that; None where nothing does, or that does."""
+    is_charged: bool
+    """Whether no battery is found low in charge: how one that is cranks was not reckoned."""
+    hazard: Check | None
+    """What runs on, welds or catches fire beside that; None where nothing does, or that does."""
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""

@@ -1,6 +1,7 @@
 """Relays of a circuit, judged by what relay-coil and relay-contact know of them alone."""
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any
@@ -171,12 +172,19 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
             "contact_resistance_ohm": float(here.resistance_ohm[index]),  # aged, if it ages
             "supply_v": state.model.drive_v,
             "load_current_a": amps,
+            "path_resistance_ohm": _before_ohm(state, loads, amps),
             "ambient_c": part.ambient_c,
         }
     )
     for check in contact.solve(asked).checks:
         detail = "relay" if check.code == "contact_drop" else None
         yield replace(check, part=relay.name, detail=detail)
+
+
+def _before_ohm(state: State, loads: Sequence[Part], amps: float) -> float:
+    """Of all that lies between the sources and loads, which take so much together. [ohm]."""
+    across_v = max((abs(state.across_v(load.name)) for load in loads), default=math.inf)
+    return max(state.model.drive_v - across_v, 0.0) / amps
 
 
 def _is_coil(metal: Metal, part: Part) -> bool:

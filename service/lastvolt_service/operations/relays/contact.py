@@ -84,6 +84,12 @@ class RelayContactRequest(ContactData):
     load_current_a: Numbers = quantity(
         "steady current of the load; of a solenoid with its winding cold", minimum=1e-6
     )
+    path_resistance_ohm: Numbers = quantity(
+        "of all that feeds the load, its battery, wires and contacts: it limits a first current "
+        "that is not measured",
+        maximum=1e3,
+        default=0.0,
+    )
     ambient_c: Numbers = quantity("temperature around the relay", maximum=250.0)
 
     example: ClassVar = {
@@ -158,8 +164,12 @@ def solve(asked: RelayContactRequest) -> Outcome:
         ),
         "current allowed at this ambient",
     )
-    first_a = pick(estimated, by(cited, most * load_a), measured)
-    least_a = pick(estimated, by(cited, least * load_a), measured)
+    # The cold load has so much less resistance, and its path what it has.
+    in_path = asked.path_resistance_ohm * load_a / asked.supply_v
+    first_a, least_a = (
+        pick(estimated, by(cited, each * load_a / (1 + (each - 1) * in_path)), measured)
+        for each in (most, least)
+    )
     usual, cranking = contact_limits()["relay"], cranking_contact_limits()["relay"]
     heavy = load_a >= CRANKING_A
     sound_v = pick(heavy, cranking.limit_v, usual.limit_v)
