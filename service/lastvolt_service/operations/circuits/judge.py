@@ -167,16 +167,23 @@ def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
 def _by_order(circuit: Circuit, case: Case, state: State) -> Iterator[Checked]:
     """Say which open relays would stay in, had they pulled in before all else was switched on."""
     model, coils = state.model, [*state.carrying("coils")]
-    kept = [
+    between = {
         part.name
         for (part, volts, _), relay, on in zip(
             coils, model.relays, state.solution.energised.tolist(), strict=True
         )
         if not on and abs(volts) >= relay.drop_out_v
-    ]
-    if not kept:
+    }
+    if not between:
         return
+    idle = changed(case, without=[*case.without, *(load.name for load in circuit.loads)])
     try:
+        alone = rest(circuit, idle)
+        kept = [
+            relay.name
+            for relay, on in zip(model.relays, alone.solution.energised.tolist(), strict=True)
+            if on and relay.name in between
+        ]
         other = rest(circuit, changed(case, held=[*case.held, *kept]), state)
     except CalculationError:
         return  # no state of rest, and so none to tell of
