@@ -349,7 +349,7 @@ def test_a_relay_for_another_voltage_is_named_before_what_it_leaves_dark(run):
         ([{"kind": "motor", "resistance_ohm": 0.5, "back_v": 8}], 12.6 / 0.5),
         # Both windings of a starter's solenoid are what its control circuit is judged by.
         ([{"kind": "resistance", "resistance_ohm": 0.5, "circuit": "starter_control"}], None),
-        # A cold lamp has up to 18 times less than a hot one, as is published, and its path the same.
+        # A cold lamp has up to 18 times less than a hot one, as is published; its path has not.
         ([{"kind": "resistance", "resistance_ohm": 4}], 12.6 / (0.024 + 4 / 18)),
     ],
 )

@@ -495,6 +495,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "rating_given": means("", "", "", "rating of {part}", "what {part} may carry"),
         "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
+        "advice": means("", "", ""),
     },
 }  # fmt: skip
 

@@ -73,6 +73,11 @@ class Bounds:
         """What each interval does to the voltage of a load, strongest first."""
         return self._influences(("load_voltage", load))
 
+    def effects(self, output: Output, part: str) -> dict[Path, float]:
+        """What each interval does to a voltage from its low to its high end, by its path. [V]."""
+        found = self.found.effects.get((output, part), ())
+        return {path: effect for (path, _), effect in zip(self.given, found, strict=False)}
+
     def _influences(self, key: Key) -> tuple[Influence, ...]:
         told = (
             Influence("/".join(map(str, path)), effect)

@@ -10,7 +10,8 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
   each voltage that is judged, of which each load and each relay have two. Solved side by side they
   take a third of a case, and a quarter of its solutions.
 - A start is four states of rest in each case, of which two are judged.
-- A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these; it
+- A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these,
+  weighed twice more where there are intervals; it
   searches in both for what the switch and the winding stand: about 24 steps.
 
 A network that is ill-natured can take several times as long: the deadline is for that.
@@ -36,7 +37,8 @@ BOUND_OF_STARTS = (
     f"{BOUND} The starter counts as four parts; each case counts twice, and 2 x s come on top."
 )
 BOUND_OF_RETROFITS = (
-    f"{BOUND} A proposal's relay and parts count as well; each case counts three times, and "
+    f"{BOUND} A proposal's relay and parts count as well; each case counts three times, with "
+    "intervals 2 x (120 + 4 x parts + s) more before that, and "
     f"{STEPS} x (12 + 0.7 x parts + s) come on top."
 )
 
@@ -105,6 +107,8 @@ class Work:
                 points = 2 + 2 * intervals_here + min(2**intervals_here, judged)
                 here += points * (20.0 + 1.2 * self.parts + self.solutions / 4.0)
             if self.is_retrofit:
+                if self.everywhere + own:  # weighed again where the load has least, and most
+                    here += 2.0 * (120.0 + 4.0 * self.parts + self.solutions)
                 here = 3.0 * here + STEPS * (12.0 + 0.7 * self.parts + self.solutions)
             elif self.is_start:
                 here = 2.0 * here + 2.0 * self.solutions

@@ -74,6 +74,9 @@ class Decision:
         nothing.
     at_risk : bool
         Whether the switch is, though nothing is short.
+    flips : tuple of Check
+        That what is advised is not the same within all bounds, and what to measure; empty where it
+        is.
     """
 
     advice: Advice
@@ -84,6 +87,7 @@ class Decision:
     missing: tuple[Check, ...]
     measured: Tried | None
     at_risk: bool
+    flips: tuple[Check, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.load_checks import IN_ITS_WAY_SHARE
 from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
-from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways
+from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, part_at
 from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
@@ -212,6 +211,7 @@ def _resistances(decision: Decision, load: str) -> Iterator[Remark]:
 
 def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What flips within bounds, and the input that does most to it."""
+    yield from (remark("screened", check=each) for each in decision.flips)
     way = decision.measured
     if way is None:
         return
@@ -220,14 +220,8 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     if effects and way.undecided({load}):
         strongest = max(effects, key=lambda each: abs(each.change_v))
         circuit = ways.new if way.treatment.relay else ways.asked.circuit
-        part = _part_at(strongest.input.split("/"), circuit)
+        part = part_at(strongest.input.split("/"), circuit)
         code = "measure" if part else "measure_source"
         yield remark(code, part=part, values={"change_v": abs(strongest.change_v)})
     for check in way.undecided({load, *own}):
         yield remark("failed_check", check=check)
-
-
-def _part_at(path: list[str], circuit: Circuit) -> str | None:
-    """Name of the part that an input belongs to; None of the source and of a case."""
-    parts = getattr(circuit, path[1], None) if path[0] == "circuit" else None
-    return str(parts[int(path[2])].name) if isinstance(parts, list) else None

@@ -6,7 +6,7 @@ poor contacts mended, with the relay, and with several of these is solved in eve
 plainest way that gives the load enough with a tenth to spare is advised, with the reasons.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.errors import CalculationError
@@ -14,14 +14,14 @@ from lastvolt_service.fields import recorded
 from lastvolt_service.laws import JOULE, KIRCHHOFF, recording
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.bridging import Mend, mending
+from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
 from lastvolt_service.operations.circuits.weakest import burns
-from lastvolt_service.operations.decision.advice import Advice, Decision, decide
+from lastvolt_service.operations.decision.advice import Advice, Decision
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
     case_with_relay,
@@ -29,17 +29,9 @@ from lastvolt_service.operations.decision.proposal import (
 )
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.remarks import Remark, remark
-from lastvolt_service.operations.decision.screen import screen
-from lastvolt_service.operations.decision.versions import RetrofitCase, solve_both
-from lastvolt_service.operations.decision.ways import (
-    TOLD_ONLY,
-    Treatment,
-    Tried,
-    Way,
-    Ways,
-    battery_of,
-    poor_contacts,
-)
+from lastvolt_service.operations.decision.versions import RetrofitCase, side_by_side
+from lastvolt_service.operations.decision.ways import TOLD_ONLY, Tried, Way, Ways
+from lastvolt_service.operations.decision.weighing import weigh
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -55,7 +47,6 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.words import catalogue
 
 NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
@@ -108,30 +99,18 @@ class RelayRetrofit(Result):
 def solve(asked: RelayRetrofitRequest) -> Outcome:
     """Weigh one proposal."""
     asked = with_usual_times(asked)
-    new = with_relay(asked)
     try:
-        both = solve_both(asked, new)
+        weighed = weigh(asked)
     except CalculationError as error:
         raise _as_requested(error, asked) from error
-    as_is = Tried(Treatment("as_is"), tuple(item.as_is for item in both))
-    proposed = Tried(Treatment("relay", relay=True), tuple(item.proposed for item in both))
-    poorest = both[as_is.poorest(asked.load)]
-    ways = Ways(
-        asked,
-        new,
-        {item.told.name: battery_of(asked, item.as_is) for item in both},
-        poor_contacts(as_is, proposed, asked.load, asked.proposal.relay.name),
-    )
-    costs = mending(poorest.as_is.state, asked.load, poorest.as_is.case.usual_ageing)
-    nominal_v = float(asked.system_v)
-    words = catalogue()["relay-retrofit"]
-    screened = tuple(
-        replace(each, way="relay").told(words)
-        for each in screen(asked, new, proposed.judged, costs, nominal_v)
-    )
-    decision = decide(ways, as_is, proposed, screened, nominal_v)
+    ways, as_is, proposed = weighed.ways, weighed.as_is, weighed.proposed
+    both = [
+        side_by_side(asked, ways.new, *each)
+        for each in zip(as_is.judged, proposed.judged, strict=True)
+    ]
+    decision = weighed.decision
     told = {id(tried): tried.told(asked.load, works, as_is) for tried, works in decision.tried}
-    checks = _checks(asked, decision, screened, as_is, proposed)
+    checks = _checks(asked, decision, weighed.screened, as_is, proposed)
     return Outcome(
         {
             "advice": decision.advice,
@@ -142,11 +121,11 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
-            "poorest_case": poorest.told.name,
-            "mend_first": costs,
+            "poorest_case": both[weighed.poorest].told.name,
+            "mend_first": weighed.costs,
         },
         (),
-        merge(*(item.proposed.state.model.basis for item in both), (COMMON_PRACTICE,)),
+        merge(*(each.state.model.basis for each in proposed.judged), (COMMON_PRACTICE,)),
         (
             STARTER,
             SHORT_CIRCUIT,
@@ -208,7 +187,9 @@ def _checks(
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
     looked_at = screened if way.treatment.relay else ()
-    return tuple(dict.fromkeys((*looked_at, *decision.beyond, *decision.wrong, *found)))
+    return tuple(
+        dict.fromkeys((*decision.flips, *looked_at, *decision.beyond, *decision.wrong, *found))
+    )
 
 
 def _as_requested(error: CalculationError, asked: RelayRetrofitRequest) -> CalculationError:

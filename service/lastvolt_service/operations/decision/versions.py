@@ -11,11 +11,11 @@ from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.judge import Asked, Judged, judge_all
+from lastvolt_service.operations.circuits.judge import Judged
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.states import Influence, OutputSpread, load_states
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import worst
 from lastvolt_service.physics.roots import rising_crossing
@@ -76,31 +76,10 @@ class Both:
         return self.told.as_is.margin_v / self.told.as_is.needed_v
 
 
-def solve_both(asked: RelayRetrofitRequest, new: Circuit) -> list[Both]:
-    """Solve the circuit as it is and the new one with the relay, in every case.
-
-    Raises
-    ------
-    CalculationError
-        As `judge_all`.
-    """
-    load, system_v = asked.load, asked.system_v
-    with_it = [case_with_relay(case, load, asked.proposal) for case in asked.cases]
-    found = judge_all(
-        [
-            version
-            for case, here in zip(asked.cases, with_it, strict=True)
-            for version in (
-                Asked(asked.circuit, case, system_v, load, "as_is"),
-                Asked(new, here, system_v, load, "relay"),
-            )
-        ]
-    )
-    pairs = zip(found[::2], found[1::2], strict=True)
-    return [_both(asked, new, as_is, proposed) for as_is, proposed in pairs]
-
-
-def _both(asked: RelayRetrofitRequest, new: Circuit, as_is: Judged, proposed: Judged) -> Both:
+def side_by_side(
+    asked: RelayRetrofitRequest, new: Circuit, as_is: Judged, proposed: Judged
+) -> Both:
+    """Tell the circuit as it is beside the new one with the relay, in one case."""
     load, own = asked.load, asked.proposal.names
     told = RetrofitCase(
         name=as_is.case.name,

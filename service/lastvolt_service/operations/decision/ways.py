@@ -277,3 +277,9 @@ def _sound(part: Any, sound: Mapping[str, float]) -> Any:
     if isinstance(part, Relay):
         return changed(part, contact_resistance_ohm=sound[part.name])
     return changed(part, resistance_ohm=sound[part.name])
+
+
+def part_at(path: Sequence[str], circuit: Circuit) -> str | None:
+    """Name of the part that an input belongs to; None of the source and of a case."""
+    parts = getattr(circuit, path[1], None) if path[0] == "circuit" else None
+    return str(parts[int(path[2])].name) if isinstance(parts, list) else None

@@ -73,6 +73,20 @@ OF_PROPOSALS = {
             ),
         ),
     ),
+    "advice": CheckWords(
+        name="what is right to do",
+        passes="",
+        fails="",
+        undecided=(
+            When(
+                "part",
+                None,
+                "Measure the source first, and what the cases leave open: within these bounds what "
+                "is right to do changes.",
+            ),
+            "Measure {part} first: within its bounds what is right to do changes.",
+        ),
+    ),
     "by_design": CheckWords(
         name="resistor that the relay goes round",
         passes="",

@@ -1,0 +1,57 @@
+"""Advice that is not the same within all bounds of the inputs is none yet: measure first."""
+
+import random
+
+import pytest
+
+from .test_relay_advice import headlamps, starter
+
+AS_GOOD = {"insurance": "nothing_needed"}
+
+
+def with_bounds(body, part, low, high):
+    (branch,) = [each for each in body["circuit"]["branches"] if each["name"] == part]
+    branch["resistance_ohm"] = {"low": low, "high": high}
+    return body
+
+
+def advice(run, body):
+    found = run("relay-retrofit", **body).advice
+    return AS_GOOD.get(found, found)
+
+
+@pytest.mark.parametrize("part", ["switch", "lamp ground"])
+def test_a_contact_that_nobody_measured_is_measured_and_not_gone_round(run, part):
+    """At 3 milliohm nothing is needed, at 80 it is to be mended: at none is a relay right."""
+    answer = run("relay-retrofit", **with_bounds(headlamps(), part, 0.003, 0.08))
+    assert (answer.advice, answer.verdict) == ("find_out_first", "undecided")
+    assert f"Measure {part} first" in answer.headline
+
+
+def test_what_the_load_needs_may_decide(run):
+    body = headlamps(switch_ohm=0.02)
+    body["circuit"]["loads"][0]["needed_v"] = {"low": 9.5, "high": 11.8}
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first"
+    assert "Measure headlamps first" in answer.headline
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_advice_holds_all_over_the_box_that_it_is_given_for(run, seed):
+    """Drawn boxes: at drawn points of each the advice is the same, or it was to find out."""
+    draw = random.Random(seed)
+    body = headlamps() if seed % 2 else starter()
+    parts = [b["name"] for b in body["circuit"]["branches"] if "resistance_ohm" in b]
+    boxes = {}
+    for name in draw.sample(parts, 2):
+        low = 10 ** draw.uniform(-3, -1.3)
+        boxes[name] = low, low * 10 ** draw.uniform(0.1, 1.0)
+        with_bounds(body, name, *boxes[name])
+    told = advice(run, body)
+    if told in {"find_out_first", "not_the_wiring"}:
+        return
+    for _ in range(8):
+        for name, (low, high) in boxes.items():
+            (branch,) = [each for each in body["circuit"]["branches"] if each["name"] == name]
+            branch["resistance_ohm"] = draw.uniform(low, high)
+        assert advice(run, body) == told
