@@ -107,7 +107,7 @@ class _Weighing:
 
 
 def decide(
-    ways: Ways, as_is: Tried, proposed: Tried, screened: Sequence[Check], nominal_v: float
+    ways: Ways, as_is: Tried, proposed: Tried | None, screened: Sequence[Check], nominal_v: float
 ) -> Decision:
     """Weigh every way, the plainest first.
 
@@ -116,32 +116,32 @@ def decide(
     ways : Ways
         What may be done.
     as_is, proposed : Tried
-        The circuit as it is and with the relay, within all bounds.
+        The circuit as it is and with the relay, within all bounds; None where none is proposed.
     screened : sequence of Check
         What the proposal was looked at for.
     nominal_v : float
         Of the system. [V]
     """
     asked = ways.asked
-    load, own = asked.load, frozenset(asked.proposal.names)
-    opened = proposed.short(load, own)
-    relieved = as_is.harm - proposed.harm
-    if any(check.verdict == "fail" for check in opened):  # what carries nothing relieves nothing
-        relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
+    load, own = asked.load, asked.new_names
     # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
     overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
-    weighing = _Weighing(load, own, as_is.harm, relieved | overloaded)
+    others = _solved(ways, None) if proposed is None else []
+    relieved = _relieved(as_is, proposed, others, load, own, asked.switch) | overloaded
+    weighing = _Weighing(load, own, as_is.harm, relieved)
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = _worn(as_is, own, nominal_v) & mendable
     # With the relay, what carries its coil alone is left as it is.
-    still = _worn(proposed, own, nominal_v) & mendable
+    still = _worn(proposed, own, nominal_v) & mendable if proposed else worn
     poor = ways.battery_first
-    tried = [as_is, *([proposed] if enough and not (worn or poor) else _solved(ways, proposed))]
+    if proposed is not None:
+        others = [proposed] if enough and not (worn or poor) else _solved(ways, proposed)
+    tried = [as_is, *others]
     wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
-    if enough and not weighing.works(proposed, with_reserve=False):
+    if proposed and enough and not weighing.works(proposed, with_reserve=False):
         wrong = (*wrong, *_new_harm(as_is, proposed))
-    if wrong:
+    if proposed and wrong:
         # What draws too much from the relay draws it as it is, too.
         draws = any(check.code == "steady_current" for check in wrong)
         opens = _failed(as_is.found(frozenset({"fuse_load"}))) if draws else ()
@@ -151,12 +151,12 @@ def decide(
     thorough = [
         each
         for each in tried
-        if (still if each.treatment.relay else worn) <= each.treatment.sound.keys()
+        if (still if each.treatment.relay else worn) <= each.treatment.seen_to
         and each.treatment.battery >= poor
     ]
     plan = _plainest(thorough, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")
-    at_risk = plan is as_is and _at_risk(ways, as_is, proposed, nominal_v)
+    at_risk = bool(proposed and plan is as_is and _at_risk(ways, as_is, proposed, nominal_v))
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"
@@ -188,12 +188,29 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
     )
 
 
-def _solved(ways: Ways, proposed: Tried) -> list[Tried]:
+def _relieved(
+    as_is: Tried,
+    proposed: Tried | None,
+    others: Sequence[Tried],
+    load: str,
+    own: frozenset[str],
+    switch: str,
+) -> Harm:
+    """What fails as it is and is a reason for a way: the relay takes it away, else another does."""
+    if proposed is None:
+        return as_is.harm - frozenset.intersection(as_is.harm, *(each.harm for each in others))
+    if any(check.verdict == "fail" for check in proposed.short(load, own)):
+        return frozenset(each for each in as_is.harm if each[1] == switch)  # it carries nothing
+    return as_is.harm - proposed.harm
+
+
+def _solved(ways: Ways, proposed: Tried | None) -> list[Tried]:
     """Every way but that as it is; one that has no state of rest is none."""
     treatments = [*ways.treatments()]
-    others = [each for each in treatments if each != proposed.treatment]
+    others = [each for each in treatments if proposed is None or each != proposed.treatment]
     solved = {id(each.treatment): each for each in ways.solve(others)}
-    solved |= {id(each): proposed for each in treatments if each == proposed.treatment}
+    if proposed is not None:
+        solved |= {id(each): proposed for each in treatments if each == proposed.treatment}
     return [solved[id(each)] for each in treatments if id(each) in solved]
 
 
@@ -273,7 +290,7 @@ def _is_worn(check: Check) -> bool:
 def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:
     """Whether the relay would spare a switch that is at risk, or bring much."""
     asked = ways.asked
-    if proposed.short(asked.load, frozenset(asked.proposal.names)):
+    if proposed.short(asked.load, asked.new_names):
         return False
     loaded = any(
         check.value is not None
@@ -290,12 +307,12 @@ def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> boo
     return loaded or max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
 
 
-def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried) -> Tried | None:
+def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried | None) -> Tried | None:
     """The way whose outcome is not known within the bounds of the inputs, and decides.
 
     As it is, if the load may have enough or not; else the way that is taken.
     """
-    load, own = ways.asked.load, ways.asked.proposal.names
+    load, own = ways.asked.load, ways.asked.new_names
     spreads = (spread for judged in as_is.judged for spread in judged.within.spreads)
     if any(
         each.part == load and each.code == "load_margin" and each.low_v < 0 <= each.high_v

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import ClassVar
 
+from lastvolt_service.errors import Path
 from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Case, Cases
@@ -80,13 +81,77 @@ class Proposal(Toleranced):
             yield from ((each.name, field) for each in getattr(self, field))
 
 
-class RelayRetrofitRequest(Cases):
+class DecisionRequest(Cases):
+    """A circuit as it is, a load of it that is to be helped, and what switches it."""
+
+    load: str = label("the load to be relieved; its old wire will feed the relay's coil instead")
+    switch: str = label("the switch or other contact to be spared")
+
+    @property
+    def depends_on_nominal(self) -> bool:
+        """Always: what is new must be for the system."""
+        return True
+
+    @property
+    def proposal(self) -> Proposal | None:
+        """The relay that is weighed, if one is."""
+        return None
+
+    @property
+    def new_names(self) -> frozenset[str]:
+        """Names of the proposed parts."""
+        return frozenset(self.proposal.names if self.proposal else ())
+
+    def known_names(self) -> set[str]:
+        """As for any cases, and the proposed parts."""
+        return super().known_names() | self.new_names
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """As for any cases; and the circuit has the load and the switch, in every case."""
+        yield from super().broken_rules()
+        wrong = [each for each in self._fits_the_circuit() if each[0]]
+        yield from wrong or self._fits_the_question()
+
+    def _fits_the_circuit(self) -> Iterator[Broken]:
+        load = next((each for each in self.circuit.loads if each.name == self.load), None)
+        yield load is None, ("load",), "No load of the circuit has this name."
+        wanting = load is not None and not (isinstance(load, SolenoidLoad) or known(load.needed_v))
+        yield wanting, ("load",), "This load must be a solenoid or give needed_v."
+        contacts = {each.name for each in self.circuit.branches if isinstance(each, CircuitContact)}
+        absent = self.switch not in contacts
+        yield absent, ("switch",), "No contact of the circuit has this name."
+
+    def _fits_the_question(self) -> Iterator[Broken]:
+        """Refuse cases in which there is nothing to compare."""
+        contact = next((each for each in self.circuit.branches if each.name == self.switch), None)
+        joint = isinstance(contact, CircuitContact) and contact.part not in SPARED
+        yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
+        load = next(each for each in self.circuit.loads if each.name == self.load)
+        aside = not joint and switched_side(self.circuit, load, self.switch) is None
+        yield aside, ("switch",), "No current of the load runs through this contact."
+        needed = {self.load, self.switch}
+        if self.proposal:
+            needed.add(self.proposal.relay.name)
+        holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))
+        for index, case in enumerate(self.cases):
+            for place, name in enumerate(case.without):
+                yield (
+                    name in needed,
+                    ("cases", index, "without", place),
+                    "The load, the switch and the proposed relay must be there in every case.",
+                )
+            yield (
+                load.name in case.held and not holds,
+                ("cases", index, "held"),
+                "Give what keeps the load closed to judge whether it holds.",
+            )
+
+
+class RelayRetrofitRequest(DecisionRequest):
     """A circuit as it is, and the relay that is proposed for one of its loads."""
 
     bound: ClassVar[str] = BOUND_OF_RETROFITS
 
-    load: str = label("the load to be relieved; its old wire will feed the relay's coil instead")
-    switch: str = label("the switch or other contact to be spared")
     proposal: Proposal = part(Proposal, "the relay and its wires")
 
     example: ClassVar = {
@@ -143,63 +208,28 @@ class RelayRetrofitRequest(Cases):
         },
     }
 
-    @property
-    def depends_on_nominal(self) -> bool:
-        """Always: the relay must be one for the system."""
-        return True
-
-    def known_names(self) -> set[str]:
-        """As for any cases, and the proposed parts."""
-        return super().known_names() | self.proposal.names
-
-    def broken_rules(self) -> Iterator[Broken]:
-        """As for any cases; and the proposal fits the circuit, and every case the question."""
-        yield from super().broken_rules()
-        wrong = [each for each in self._fits_the_circuit() if each[0]]
-        yield from wrong or self._fits_the_question()
-
     def _fits_the_circuit(self) -> Iterator[Broken]:
-        circuit, proposal = self.circuit, self.proposal
-        load = next((each for each in circuit.loads if each.name == self.load), None)
-        yield load is None, ("load",), "No load of the circuit has this name."
-        wanting = load is not None and not (isinstance(load, SolenoidLoad) or known(load.needed_v))
-        yield wanting, ("load",), "This load must be a solenoid or give needed_v."
-        contacts = {each.name for each in circuit.branches if isinstance(each, CircuitContact)}
-        absent = self.switch not in contacts
-        yield absent, ("switch",), "No contact of the circuit has this name."
-        nodes = circuit.node_names()
-        for field in ("feed_node", "coil_feed_node", "coil_ground_node", "load_ground_node"):
-            unknown = getattr(proposal, field) not in {None, *nodes}
-            yield unknown, ("proposal", field), "The circuit has no such node."
-        taken = super().known_names()
-        for name, field in proposal.named():
-            yield name in taken, ("proposal", field), f"Another part is called {name!r}."
-            taken.add(name)
+        yield from super()._fits_the_circuit()
+        yield from proposal_fits(self.circuit, self.proposal, Cases.known_names(self))
 
     def _fits_the_question(self) -> Iterator[Broken]:
-        """Refuse cases in which there is nothing to compare."""
-        contact = next((each for each in self.circuit.branches if each.name == self.switch), None)
-        joint = isinstance(contact, CircuitContact) and contact.part not in SPARED
-        yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
-        load = next(each for each in self.circuit.loads if each.name == self.load)
+        yield from super()._fits_the_question()
         unfed = self.proposal.feed_node not in Sides(self.circuit).live
         yield unfed, ("proposal", "feed_node"), "Take the feed from the live side of the source."
-        aside = not joint and switched_side(self.circuit, load, self.switch) is None
-        yield aside, ("switch",), "No current of the load runs through this contact."
-        needed = {self.load, self.switch, self.proposal.relay.name}
-        holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))
-        for index, case in enumerate(self.cases):
-            for place, name in enumerate(case.without):
-                yield (
-                    name in needed,
-                    ("cases", index, "without", place),
-                    "The load, the switch and the proposed relay must be there in every case.",
-                )
-            yield (
-                load.name in case.held and not holds,
-                ("cases", index, "held"),
-                "Give what keeps the load closed to judge whether it holds.",
-            )
+
+
+def proposal_fits(
+    circuit: Circuit, proposal: Proposal, taken: set[str], path: Path = ("proposal",)
+) -> Iterator[Broken]:
+    """Hold a proposal against the nodes of a circuit and the names that are taken."""
+    nodes = circuit.node_names()
+    for field in ("feed_node", "coil_feed_node", "coil_ground_node", "load_ground_node"):
+        unknown = getattr(proposal, field) not in {None, *nodes}
+        yield unknown, (*path, field), "The circuit has no such node."
+    met = set(taken)
+    for name, field in proposal.named():
+        yield name in met, (*path, field), f"Another part is called {name!r}."
+        met.add(name)
 
 
 def _says_what_holds(load: SolenoidLoad) -> bool:
@@ -213,9 +243,14 @@ def _says_what_holds(load: SolenoidLoad) -> bool:
     )
 
 
-def with_relay(asked: RelayRetrofitRequest) -> Circuit:
-    """Move a load of a circuit to the proposed relay, and put its old wire on the coil."""
+def with_relay(asked: DecisionRequest) -> Circuit:
+    """Move a load of a circuit to the proposed relay, and put its old wire on the coil.
+
+    The circuit itself where none is proposed.
+    """
     circuit, proposal = asked.circuit, asked.proposal
+    if proposal is None:
+        return circuit
     old = next(each for each in circuit.loads if each.name == asked.load)
     terminal, ground = Sides(circuit).live_first(old.nodes)
     body = circuit.ground_node if switched_side(circuit, old, asked.switch) == "ground" else ground
@@ -239,8 +274,10 @@ def with_relay(asked: RelayRetrofitRequest) -> Circuit:
     )
 
 
-def case_with_relay(case: Case, load: str, proposal: Proposal) -> Case:
+def case_with_relay(case: Case, load: str, proposal: Proposal | None) -> Case:
     """The case with the relay: where its load has pulled in before, so has the relay."""
+    if proposal is None:
+        return case
     relay = proposal.relay.name
     if load not in case.held or relay in case.held:
         return case

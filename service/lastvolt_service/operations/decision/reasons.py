@@ -150,7 +150,7 @@ def _too_little(decision: Decision, load: str) -> Iterator[Remark]:
 
 def _open_relay(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What keeps the relay from helping, too."""
-    own = frozenset(ways.asked.proposal.names)
+    own = ways.asked.new_names
     relay = next((each for each, _ in decision.tried if each.treatment.code == "relay"), None)
     if relay is not None:
         for check in relay.short(ways.asked.load, own)[:2]:
@@ -174,7 +174,7 @@ def _gain(item: Both) -> Remark:
 
 def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """Contacts that drop more than sound ones do, beyond those that are mended anyway."""
-    plan, own = decision.plan, ways.asked.proposal.names
+    plan, own = decision.plan, ways.asked.new_names
     mended = set() if plan is None else set(plan.treatment.sound)
     worst: dict[str | None, Check] = {}
     for check in decision.tried[0][0].found(frozenset({"contact_drop"})):
@@ -215,7 +215,7 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     way = decision.measured
     if way is None:
         return
-    load, own = ways.asked.load, ways.asked.proposal.names
+    load, own = ways.asked.load, ways.asked.new_names
     effects = [each for judged in way.judged for each in judged.within.influences(load)]
     if effects and way.undecided({load}):
         strongest = max(effects, key=lambda each: abs(each.change_v))

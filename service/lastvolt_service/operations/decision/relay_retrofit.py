@@ -103,7 +103,8 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         weighed = weigh(asked)
     except CalculationError as error:
         raise _as_requested(error, asked) from error
-    ways, as_is, proposed = weighed.ways, weighed.as_is, weighed.proposed
+    ways, as_is = weighed.ways, weighed.as_is
+    proposed = weighed.proposed or as_is  # there is one
     both = [
         side_by_side(asked, ways.new, *each)
         for each in zip(as_is.judged, proposed.judged, strict=True)

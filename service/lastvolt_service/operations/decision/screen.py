@@ -21,7 +21,7 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitContact,
     CircuitResistance,
 )
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.decision.proposal import DecisionRequest, Proposal
 from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
@@ -44,7 +44,7 @@ BROKEN = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
 
 
 def screen(
-    asked: RelayRetrofitRequest,
+    asked: DecisionRequest,
     new: Circuit,
     proposed: Sequence[Judged],
     costs: Sequence[Mend],
@@ -54,7 +54,7 @@ def screen(
 
     Parameters
     ----------
-    asked, new : RelayRetrofitRequest, Circuit
+    asked, new : DecisionRequest, Circuit
         The proposal, and the circuit with it.
     proposed : sequence of Judged
         That circuit in every case.
@@ -63,16 +63,19 @@ def screen(
     nominal_v : float
         Of the system. [V]
     """
+    proposal = asked.proposal
+    if proposal is None:
+        return ()
     return (
-        *_in_charge(asked, new),
-        *_fuse(asked),
-        *_given(asked, proposed),
-        *_unjudged_relay(asked, proposed, nominal_v),
+        *_in_charge(asked, proposal, new),
+        *_fuse(asked, proposal),
+        *_given(asked, proposal, proposed),
+        *_unjudged_relay(proposal.relay, proposed, nominal_v),
         *_by_design(asked, proposed, costs),
     )
 
 
-def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
+def _in_charge(asked: DecisionRequest, proposal: Proposal, new: Circuit) -> Iterator[Checked]:
     """Whether switch, interlocks and isolators still rule what they ruled."""
     old_load = next(each for each in asked.circuit.loads if each.name == asked.load)
     new_load = next(each for each in new.loads if each.name == asked.load)
@@ -82,14 +85,14 @@ def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
     without = set.intersection(*(set(case.without) for case in asked.cases))
 
     def runs_on(state: Live) -> bool:
-        return state.feeds(new_load.nodes) or asked.proposal.relay.name in state.closed
+        return state.feeds(new_load.nodes) or proposal.relay.name in state.closed
 
     for each in switches:
         open_now = live(new, without | {each.name})
         bypassed = ruled(asked.circuit, old_load, each.name, without) and runs_on(open_now)
         isolated = (
             each.isolates
-            and asked.proposal.feed_node in open_now.plus
+            and proposal.feed_node in open_now.plus
             and any(cuts(asked.circuit, each.name, node, without) for node in old_load.nodes)
         )
         if bypassed or isolated:
@@ -97,7 +100,7 @@ def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
             yield Checked(
                 "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=each.name, detail=detail
             )
-    if cuts(asked.circuit, asked.switch, asked.proposal.feed_node, without):
+    if cuts(asked.circuit, asked.switch, proposal.feed_node, without):
         yield Checked(
             "switch_in_charge",
             BROKEN,
@@ -114,11 +117,11 @@ def _in_charge(asked: RelayRetrofitRequest, new: Circuit) -> Iterator[Checked]:
         )
 
 
-def _fuse(asked: RelayRetrofitRequest) -> Iterator[Checked]:
+def _fuse(asked: DecisionRequest, proposal: Proposal) -> Iterator[Checked]:
     """Whether a fuse stands at the start of the new wires."""
-    fuse, before_m = _first_fuse(asked)
+    fuse, before_m = _first_fuse(asked, proposal)
     if fuse is None:
-        judged = BROKEN if asked.proposal.fuse == "none" else SAID
+        judged = BROKEN if proposal.fuse == "none" else SAID
         yield Checked("feed_fuse", judged, "m", COMMON_PRACTICE)
         return
     judged = stays_within(before_m, MOST_UNFUSED_M, 0.0)
@@ -127,12 +130,12 @@ def _fuse(asked: RelayRetrofitRequest) -> Iterator[Checked]:
         yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=fuse.name)
 
 
-def _first_fuse(asked: RelayRetrofitRequest) -> tuple[ChainContact | None, float]:
+def _first_fuse(asked: DecisionRequest, proposal: Proposal) -> tuple[ChainContact | None, float]:
     """The first fuse of the new wires, else one that their feed is taken from behind.
 
     With it the length of new wire before it. [m]
     """
-    proposal, before_m = asked.proposal, 0.0
+    before_m = 0.0
     for each in asked.circuit.branches:
         if is_fuse(each) and cuts(asked.circuit, each.name, proposal.feed_node, frozenset()):
             return each, before_m
@@ -144,13 +147,14 @@ def _first_fuse(asked: RelayRetrofitRequest) -> tuple[ChainContact | None, float
     return None, before_m
 
 
-def _given(asked: RelayRetrofitRequest, proposed: Sequence[Judged]) -> Iterator[Checked]:
+def _given(
+    asked: DecisionRequest, proposal: Proposal, proposed: Sequence[Judged]
+) -> Iterator[Checked]:
     """Whether the relay has a rating, and every new wire is judged."""
-    proposal = asked.proposal
     if not known(proposal.relay.rating_a):
         yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=proposal.relay.name)
     parts = (*proposal.feed, *proposal.outlet)
-    fuse, _ = _first_fuse(asked)
+    fuse, _ = _first_fuse(asked, proposal)
     fused = fuse is not None and known(fuse.rating_a)
     for name, detail in _unjudged(parts, proposed, fused=fused):
         yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=name, detail=detail)
@@ -159,10 +163,9 @@ def _given(asked: RelayRetrofitRequest, proposed: Sequence[Judged]) -> Iterator[
 
 
 def _unjudged_relay(
-    asked: RelayRetrofitRequest, proposed: Sequence[Judged], nominal_v: float
+    relay: RelayData, proposed: Sequence[Judged], nominal_v: float
 ) -> Iterator[Checked]:
     """What could keep the relay from closing, burn it or weld it, and was not judged."""
-    relay = asked.proposal.relay
     found: dict[str, Check] = {}
     for each in proposed:
         mine = {check.code: check for check in each.checks if check.part == relay.name}
@@ -214,7 +217,7 @@ def _unjudged(
 
 
 def _by_design(
-    asked: RelayRetrofitRequest, proposed: Sequence[Judged], costs: Sequence[Mend]
+    asked: DecisionRequest, proposed: Sequence[Judged], costs: Sequence[Mend]
 ) -> Iterator[Checked]:
     """Known resistances before the load that the relay would go round."""
     known_ones = {

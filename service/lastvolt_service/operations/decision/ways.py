@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Protocol
 
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.bounds import plain
@@ -15,13 +15,30 @@ from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
+from lastvolt_service.operations.decision.proposal import DecisionRequest, case_with_relay
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition
 
 WayCode = Literal[
     "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
 ]
+
+
+class Changes(Protocol):
+    """Parts that a way puts in the place of others, or adds."""
+
+    @property
+    def replaced(self) -> frozenset[str]:
+        """Names of what is replaced."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What is new, or done, in the order of work."""
+
+    def made(self, circuit: Circuit, asked: DecisionRequest) -> Circuit:
+        """Make the circuit so."""
+
+
 # Each of the parts that mending betters most is tried alone, then all together.
 MOST_ALONE = 2
 MOST_TOGETHER = 6
@@ -48,12 +65,23 @@ class Treatment:
         Parts made sound, and their resistance then. [ohm]
     battery, relay : bool
         Whether the battery is full and sound, and whether the relay is fitted.
+    changes : Changes or None
+        What else is put in the place of something, or added.
+    name : str
+        As the caller calls it; empty where he does not.
     """
 
     code: WayCode
     sound: Mapping[str, float] = field(default_factory=dict)
     battery: bool = False
     relay: bool = False
+    changes: "Changes | None" = None
+    name: str = ""
+
+    @property
+    def seen_to(self) -> frozenset[str]:
+        """Names of parts that are made sound, or replaced."""
+        return frozenset({*self.sound, *(self.changes.replaced if self.changes else ())})
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,18 +192,21 @@ class Ways:
 
     Attributes
     ----------
-    asked, new : RelayRetrofitRequest, Circuit
+    asked, new : DecisionRequest, Circuit
         The question, and the circuit with the relay.
     batteries : mapping of str to Condition
         Of each case, how the battery is.
     mends : tuple of Mend
         Poor contacts, the one that mending betters most first.
+    given : tuple of Treatment
+        Ways beside these, the plainest first.
     """
 
-    asked: RelayRetrofitRequest
+    asked: DecisionRequest
     new: Circuit
     batteries: Mapping[str, Condition]
     mends: tuple[Mend, ...]
+    given: tuple[Treatment, ...] = ()
 
     @property
     def battery_first(self) -> bool:
@@ -199,8 +230,12 @@ class Ways:
         yield from (Treatment("mend", sound) for sound in sounds)
         if poor and all_sound:
             yield Treatment("battery_and_mend", all_sound, battery=True)
+        yield from (each for each in self.given if not each.relay)
+        if self.asked.proposal is None:
+            return
         yield Treatment("relay", relay=True)
         yield from (Treatment("mend_then_relay", sound, relay=True) for sound in sounds)
+        yield from (each for each in self.given if each.relay)
         if poor:
             yield Treatment("all_of_these", all_sound, battery=True, relay=True)
 
@@ -235,6 +270,8 @@ class Ways:
             branches=[_sound(each, treatment.sound) for each in circuit.branches],
             relays=[_sound(each, treatment.sound) for each in circuit.relays],
         )
+        if treatment.changes:
+            circuit = treatment.changes.made(circuit, self.asked)
         battery = self.batteries[case.name]
         if treatment.battery and battery.is_poor:
             here = changed(
@@ -243,7 +280,7 @@ class Ways:
         return Asked(circuit, here, self.asked.system_v, load, treatment.code)
 
 
-def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
+def battery_of(asked: DecisionRequest, judged: Judged) -> Condition:
     """How the battery of a case is; one that sags and could be sounder is weak, too."""
     circuit, case = plain(asked.circuit, judged.case)
     found = source_condition(circuit, case, judged.state.model, asked.system_v)
@@ -252,11 +289,16 @@ def battery_of(asked: RelayRetrofitRequest, judged: Judged) -> Condition:
     return replace(found, is_weak=True) if sags and sounder else found
 
 
-def poor_contacts(as_is: Tried, proposed: Tried, load: str, relay: str) -> tuple[Mend, ...]:
+def poor_contacts(
+    as_is: Tried, proposed: Tried | None, load: str, relay: str | None
+) -> tuple[Mend, ...]:
     """What is worth mending: contacts that drop more than sound ones do, in any case."""
-    names = {check.part for each in (as_is, proposed) for check in each.found({"contact_drop"})}
+    tried_for = [(as_is, load)]
+    if proposed is not None and relay is not None:
+        tried_for += [(proposed, load), (proposed, relay)]
+    names = {check.part for each, _ in tried_for for check in each.found({"contact_drop"})}
     best: dict[str, Mend] = {}
-    for tried, decisive in ((as_is, load), (proposed, load), (proposed, relay)):
+    for tried, decisive in tried_for:
         for judged in tried.judged:
             if not any(c.code == "contact_drop" and c.verdict == "fail" for c in judged.checks):
                 continue

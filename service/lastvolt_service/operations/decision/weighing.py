@@ -1,16 +1,17 @@
 """A proposal weighed beside what is there: once, and again at the ends of what is not known."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
-from lastvolt_service.operations.circuits.judge import Asked, Judged, judge_all
+from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.proposal import (
-    RelayRetrofitRequest,
+    DecisionRequest,
     case_with_relay,
     with_relay,
 )
@@ -45,7 +46,7 @@ class Weighed:
     ways : Ways
         What may be done, with the question.
     as_is, proposed : Tried
-        In every case, within all bounds.
+        In every case, within all bounds; None where no relay is proposed.
     costs : tuple of Mend
         What the parts cost the load as it is, in its poorest case.
     screened : tuple of Check
@@ -56,7 +57,7 @@ class Weighed:
 
     ways: Ways
     as_is: Tried
-    proposed: Tried
+    proposed: Tried | None
     costs: tuple[Mend, ...]
     screened: tuple[Check, ...]
     decision: Decision
@@ -67,34 +68,49 @@ class Weighed:
         return self.as_is.poorest(self.ways.asked.load)
 
 
-def weigh(asked: RelayRetrofitRequest) -> Weighed:
-    """Weigh a proposal in every case.
+def weigh(
+    asked: DecisionRequest,
+    given: Sequence[Treatment] = (),
+    not_to_be_had: AbstractSet[str] = frozenset(),
+) -> Weighed:
+    """Weigh a proposal, or what is there without one, in every case.
+
+    Parameters
+    ----------
+    asked : DecisionRequest
+        The question.
+    given : sequence of Treatment
+        Ways beside those that are made.
+    not_to_be_had : set of str
+        Parts that can be neither cleaned nor bought.
 
     Raises
     ------
     CalculationError
         As `judge_all`.
     """
-    new, system_v = with_relay(asked), asked.system_v
-    pairs = _solved(asked, new)
-    as_is = Tried(Treatment("as_is"), tuple(each for each, _ in pairs))
-    proposed = Tried(Treatment("relay", relay=True), tuple(each for _, each in pairs))
+    new, nominal_v = with_relay(asked), float(asked.system_v)
+    as_is, proposed = _solved(asked, new)
+    relay = asked.proposal.relay.name if asked.proposal else None
+    mends = poor_contacts(as_is, proposed, asked.load, relay)
     ways = Ways(
         asked,
         new,
         {each.case.name: battery_of(asked, each) for each in as_is.judged},
-        poor_contacts(as_is, proposed, asked.load, asked.proposal.relay.name),
+        tuple(each for each in mends if each.name not in not_to_be_had),
+        tuple(given),
     )
     poorest = as_is.judged[as_is.poorest(asked.load)]
     costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
     words = catalogue()["relay-retrofit"]
+    with_it = proposed.judged if proposed else ()
     screened = tuple(
         replace(each, way="relay").told(words)
-        for each in screen(asked, new, proposed.judged, costs, float(system_v))
+        for each in screen(asked, new, with_it, costs, nominal_v)
     )
-    decision = decide(ways, as_is, proposed, screened, float(system_v))
+    decision = decide(ways, as_is, proposed, screened, nominal_v)
     weighed = Weighed(ways, as_is, proposed, costs, screened, decision)
-    decides = _decides(weighed)
+    decides = _decides(weighed, given, not_to_be_had)
     if not decides:
         return weighed
     part = part_at(decides, asked.circuit)
@@ -103,24 +119,24 @@ def weigh(asked: RelayRetrofitRequest) -> Weighed:
     return replace(weighed, decision=replace(decision, advice="find_out_first", flips=(flips,)))
 
 
-def _solved(asked: RelayRetrofitRequest, new: Circuit) -> list[tuple[Judged, Judged]]:
-    """The circuit as it is and with the relay, in every case."""
-    load, system_v = asked.load, asked.system_v
-    with_it = [case_with_relay(case, load, asked.proposal) for case in asked.cases]
-    found = judge_all(
-        [
-            version
-            for case, here in zip(asked.cases, with_it, strict=True)
-            for version in (
-                Asked(asked.circuit, case, system_v, load, "as_is"),
-                Asked(new, here, system_v, load, "relay"),
-            )
-        ]
+def _solved(asked: DecisionRequest, new: Circuit) -> tuple[Tried, Tried | None]:
+    """The circuit as it is, and with the relay where one is proposed, in every case."""
+    load, system_v, cases = asked.load, asked.system_v, asked.cases
+    as_is = [Asked(asked.circuit, case, system_v, load, "as_is") for case in cases]
+    if asked.proposal is None:
+        return Tried(Treatment("as_is"), tuple(judge_all(as_is))), None
+    with_it = [case_with_relay(case, load, asked.proposal) for case in cases]
+    proposed = [Asked(new, case, system_v, load, "relay") for case in with_it]
+    found = judge_all([*as_is, *proposed])
+    return (
+        Tried(Treatment("as_is"), tuple(found[: len(cases)])),
+        Tried(Treatment("relay", relay=True), tuple(found[len(cases) :])),
     )
-    return list(zip(found[::2], found[1::2], strict=True))
 
 
-def _decides(weighed: Weighed) -> list[str]:
+def _decides(
+    weighed: Weighed, given: Sequence[Treatment], not_to_be_had: AbstractSet[str]
+) -> list[str]:
     """Path of the input that decides what is advised, within its bounds; empty where none does.
 
     The advice is asked for again where the intervals leave the load least, and most.
@@ -133,7 +149,7 @@ def _decides(weighed: Weighed) -> list[str]:
     strongest = max(pins.given, key=lambda each: abs(effects.get(_named(asked, each[0]), 0.0)))
     for values in _corners(weighed, pins, effects):
         try:
-            there = weigh(pins.put(iter(values))).decision.advice
+            there = weigh(pins.put(iter(values)), given, not_to_be_had).decision.advice
         except CalculationError:
             continue  # the study of the bounds tells of that
         if AS_GOOD.get(there, there) != AS_GOOD.get(decision.advice, decision.advice):
@@ -163,7 +179,7 @@ def _corners(
         yield values
 
 
-def _named(asked: RelayRetrofitRequest, path: tuple[str | int, ...]) -> tuple[str | int, ...]:
+def _named(asked: DecisionRequest, path: tuple[str | int, ...]) -> tuple[str | int, ...]:
     """The path with the name of a case in place of its number."""
     field, *rest = path
     if field != "cases":
