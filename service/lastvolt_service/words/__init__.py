@@ -32,6 +32,7 @@ TOPICS = (
     "meter",
     "paths",
     "relays",
+    "remedy_choice",
     "solenoids",
     "starting",
     "sources",

@@ -36,6 +36,11 @@ BOUND = (
 BOUND_OF_STARTS = (
     f"{BOUND} The starter counts as four parts; each case counts twice, and 2 x s come on top."
 )
+BOUND_OF_CHOICES = (
+    f"{BOUND} The largest relay's way counts with its parts. Each case counts three times for each "
+    "relay, once for each other way, with intervals 2 x (120 + 4 x parts + s) more before that, "
+    f"and {STEPS} x (12 + 0.7 x parts + s) come on top for each way."
+)
 BOUND_OF_RETROFITS = (
     f"{BOUND} A proposal's relay and parts count as well; each case counts three times, with "
     "intervals 2 x (120 + 4 x parts + s) more before that, and "

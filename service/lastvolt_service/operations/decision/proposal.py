@@ -255,8 +255,8 @@ def with_relay(asked: DecisionRequest) -> Circuit:
     terminal, ground = Sides(circuit).live_first(old.nodes)
     body = circuit.ground_node if switched_side(circuit, old, asked.switch) == "ground" else ground
     at_30, at_87, at_load = (f"{proposal.relay.name} [{end}]" for end in ("30", "87", "load"))
-    feed = _chain(proposal.feed, proposal.feed_node, at_30)
-    outlet = _chain(proposal.outlet, at_87, at_load)
+    feed = chain(proposal.feed, proposal.feed_node, at_30)
+    outlet = chain(proposal.outlet, at_87, at_load)
     moved = changed(old, nodes=[at_load if outlet else at_87, proposal.load_ground_node or body])
     relay = Relay(
         **vars(proposal.relay),
@@ -284,7 +284,8 @@ def case_with_relay(case: Case, load: str, proposal: Proposal | None) -> Case:
     return changed(case, held=[*case.held, relay])
 
 
-def _chain(parts: Sequence[ChainPart], start: str, end: str) -> list[Branch]:
+def chain(parts: Sequence[ChainPart], start: str, end: str) -> list[Branch]:
+    """Join parts in a row between two nodes."""
     nodes = [start, *(f"{end} {place}" for place in range(1, len(parts))), end]
     return [
         BRANCHES[each.kind](**vars(each), nodes=list(pair))

@@ -30,8 +30,8 @@ from lastvolt_service.operations.decision.proposal import (
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import RetrofitCase, side_by_side
-from lastvolt_service.operations.decision.ways import TOLD_ONLY, Tried, Way, Ways
-from lastvolt_service.operations.decision.weighing import weigh
+from lastvolt_service.operations.decision.ways import TOLD_ONLY, Way, Ways
+from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -111,14 +111,13 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
     ]
     decision = weighed.decision
     told = {id(tried): tried.told(asked.load, works, as_is) for tried, works in decision.tried}
-    checks = _checks(asked, decision, weighed.screened, as_is, proposed)
     return Outcome(
         {
             "advice": decision.advice,
-            "battery_state": _battery_state(ways),
+            "battery_state": battery_state(ways),
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
-            "burns": burns(_staying(decision), {*asked.proposal.names}),
+            "burns": burns(staying(decision), asked.new_names),
             "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
@@ -135,17 +134,17 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             *battery_cautions(check for each in as_is.judged for check in each.checks),
             DEFERENCE,
         ),
-        told_checks=checks,
+        told_checks=checks_of(weighed),
     )
 
 
-def _staying(decision: Decision) -> list[Check]:
+def staying(decision: Decision) -> list[Check]:
     """Checks of what stays as it is, once what is advised is done."""
     plan = decision.plan or decision.tried[0][0]
     return [check for judged in plan.judged for check in judged.checks]
 
 
-def _battery_state(ways: Ways) -> BatteryState | None:
+def battery_state(ways: Ways) -> BatteryState | None:
     """The poorest that the battery is in any case."""
     found = ways.batteries.values()
     if any(each.may_be_frozen for each in found):
@@ -157,14 +156,10 @@ def _battery_state(ways: Ways) -> BatteryState | None:
     return "weak" if any(each.is_weak for each in found) else None
 
 
-def _checks(
-    asked: RelayRetrofitRequest,
-    decision: Decision,
-    screened: tuple[Check, ...],
-    as_is: Tried,
-    proposed: Tried,
-) -> tuple[Check, ...]:
+def checks_of(weighed: Weighed) -> tuple[Check, ...]:
     """Those of the circuit as it is where it wants mending, else of the proposal or the plan."""
+    asked, decision, as_is = weighed.ways.asked, weighed.decision, weighed.as_is
+    proposed = weighed.proposed or as_is
     about_proposal = decision.advice in {"unsafe", "find_out_first", "insurance"}
     plan = decision.plan or as_is
     wanting: set[str] = set()
@@ -173,7 +168,7 @@ def _checks(
         plan = as_is
     way = decision.measured or (proposed if about_proposal else plan)
     mine = {asked.load, asked.switch, *way.treatment.sound} | wanting
-    own = asked.proposal.names if way.treatment.relay else set()
+    own = asked.new_names if way.treatment.relay else frozenset()
     # A contact or a path that drops too much is told as a reason: the load's own voltage decides.
     # Not so one that is to be mended.
     found = [
@@ -187,7 +182,7 @@ def _checks(
         )
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]
-    looked_at = screened if way.treatment.relay else ()
+    looked_at = weighed.screened if way.treatment.relay else ()
     return tuple(
         dict.fromkeys((*decision.flips, *looked_at, *decision.beyond, *decision.wrong, *found))
     )

@@ -11,11 +11,11 @@ from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.judge import Judged
+from lastvolt_service.operations.circuits.judge import Asked, Judged
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.states import Influence, OutputSpread, load_states
-from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.decision.proposal import DecisionRequest
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import worst
 from lastvolt_service.physics.roots import rising_crossing
@@ -76,11 +76,9 @@ class Both:
         return self.told.as_is.margin_v / self.told.as_is.needed_v
 
 
-def side_by_side(
-    asked: RelayRetrofitRequest, new: Circuit, as_is: Judged, proposed: Judged
-) -> Both:
+def side_by_side(asked: DecisionRequest, new: Circuit, as_is: Judged, proposed: Judged) -> Both:
     """Tell the circuit as it is beside the new one with the relay, in one case."""
-    load, own = asked.load, asked.proposal.names
+    load, own = asked.load, asked.new_names
     told = RetrofitCase(
         name=as_is.case.name,
         as_is=_version(asked, asked.circuit, as_is, {load}),
@@ -91,7 +89,7 @@ def side_by_side(
 
 
 def _version(
-    asked: RelayRetrofitRequest, circuit: Circuit, judged: Judged, parts: AbstractSet[str]
+    asked: DecisionRequest, circuit: Circuit, judged: Judged, parts: AbstractSet[str]
 ) -> Version:
     state = judged.state
     found = next(each for each in load_states(state) if each.name == asked.load)
@@ -119,6 +117,12 @@ def _version(
         influences=judged.within.influences(asked.load),
         verdict=worst(check.verdict for check in judged.checks if check.part in parts),
     )
+
+
+def headroom(asked: Asked, switch: str, relay: str | None, near: State) -> float | None:
+    """Further resistance of the switch until the load fails; None where it does as it is. [ohm]."""
+    circuit, case = plain(asked.circuit, asked.case)
+    return _Headroom(circuit, case, asked.load, switch, relay, near).tolerated_contact_ohm()
 
 
 @dataclass(frozen=True, slots=True)

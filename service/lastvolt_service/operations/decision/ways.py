@@ -79,6 +79,11 @@ class Treatment:
     name: str = ""
 
     @property
+    def parts(self) -> tuple[str, ...]:
+        """What is made sound, replaced or new, but for a relay's own."""
+        return (*self.sound, *(self.changes.names if self.changes else ()))
+
+    @property
     def seen_to(self) -> frozenset[str]:
         """Names of parts that are made sound, or replaced."""
         return frozenset({*self.sound, *(self.changes.replaced if self.changes else ())})
@@ -176,7 +181,7 @@ class Tried:
         volts, needed_v = self.volts(least, load)
         return Way(
             self.treatment.code,
-            tuple(self.treatment.sound),
+            self.treatment.parts,
             works,
             self.judged[least].case.name,
             volts,
@@ -247,7 +252,7 @@ class Ways:
         cases = self.asked.cases
         found = judge(
             [
-                self._asked(treatment, case, within_bounds=within_bounds)
+                self.question(treatment, case, within_bounds=within_bounds)
                 for treatment in treatments
                 for case in cases
             ]
@@ -260,11 +265,10 @@ class Ways:
                 solved.append(Tried(treatment, judged))
         return solved
 
-    def _asked(self, treatment: Treatment, case: Case, *, within_bounds: bool) -> Asked:
+    def question(self, treatment: Treatment, case: Case, *, within_bounds: bool = False) -> Asked:
+        """The circuit so in a case, intervals at their middle or as they are."""
         load, circuit = self.asked.load, self.new if treatment.relay else self.asked.circuit
         here = case_with_relay(case, load, self.asked.proposal) if treatment.relay else case
-        if not within_bounds:
-            circuit, here = plain(circuit, here)
         circuit = changed(
             circuit,
             branches=[_sound(each, treatment.sound) for each in circuit.branches],
@@ -272,6 +276,8 @@ class Ways:
         )
         if treatment.changes:
             circuit = treatment.changes.made(circuit, self.asked)
+        if not within_bounds:
+            circuit, here = plain(circuit, here)
         battery = self.batteries[case.name]
         if treatment.battery and battery.is_poor:
             here = changed(

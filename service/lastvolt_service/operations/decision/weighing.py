@@ -10,6 +10,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
+from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
     case_with_relay,
@@ -70,7 +71,7 @@ class Weighed:
 
 def weigh(
     asked: DecisionRequest,
-    given: Sequence[Treatment] = (),
+    given: Sequence[GivenWay] = (),
     not_to_be_had: AbstractSet[str] = frozenset(),
 ) -> Weighed:
     """Weigh a proposal, or what is there without one, in every case.
@@ -79,7 +80,7 @@ def weigh(
     ----------
     asked : DecisionRequest
         The question.
-    given : sequence of Treatment
+    given : sequence of GivenWay
         Ways beside those that are made.
     not_to_be_had : set of str
         Parts that can be neither cleaned nor bought.
@@ -98,7 +99,7 @@ def weigh(
         new,
         {each.case.name: battery_of(asked, each) for each in as_is.judged},
         tuple(each for each in mends if each.name not in not_to_be_had),
-        tuple(given),
+        tuple(each.treatment(asked, currents_a(as_is)) for each in given),
     )
     poorest = as_is.judged[as_is.poorest(asked.load)]
     costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
@@ -119,6 +120,15 @@ def weigh(
     return replace(weighed, decision=replace(decision, advice="find_out_first", flips=(flips,)))
 
 
+def currents_a(tried: Tried) -> dict[str, float]:
+    """The most that flows through each contact, in any case. [A]."""
+    found: dict[str, float] = {}
+    for judged in tried.judged:
+        for part, _, current in judged.state.carrying("resistors"):
+            found[part.name] = max(found.get(part.name, 0.0), abs(current))
+    return found
+
+
 def _solved(asked: DecisionRequest, new: Circuit) -> tuple[Tried, Tried | None]:
     """The circuit as it is, and with the relay where one is proposed, in every case."""
     load, system_v, cases = asked.load, asked.system_v, asked.cases
@@ -135,7 +145,7 @@ def _solved(asked: DecisionRequest, new: Circuit) -> tuple[Tried, Tried | None]:
 
 
 def _decides(
-    weighed: Weighed, given: Sequence[Treatment], not_to_be_had: AbstractSet[str]
+    weighed: Weighed, given: Sequence[GivenWay], not_to_be_had: AbstractSet[str]
 ) -> list[str]:
     """Path of the input that decides what is advised, within its bounds; empty where none does.
 

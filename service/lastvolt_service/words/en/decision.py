@@ -134,8 +134,8 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend",
             (
-                "with {plan.parts} clean, tight or new, {plan.load_voltage_v} reach {load} in its "
-                "poorest case, {plan.margin_v} more than needed, without a relay.",
+                "with {taken.parts} clean, tight or new, {taken.load_voltage_v} reach {load} in "
+                "its poorest case, {taken.margin_v} more than needed, without a relay.",
                 *_LOW,
             ),
         ),
@@ -148,8 +148,8 @@ RELAY_RETROFIT = OperationWords(
                 When("reasons.0.code", "battery_frozen", _AS_IS),
                 When("reasons.0.code", "battery_weak", _AS_IS),
                 When("reasons.0.code", "failed_check", _FIRST),
-                "With the relay {plan.load_voltage_v} reach {load} in its poorest case, "
-                "{plan.margin_v} more than needed.",
+                "With the relay {taken.load_voltage_v} reach {load} in its poorest case, "
+                "{taken.margin_v} more than needed.",
                 *_LOW,
             ),
         ),
@@ -157,9 +157,9 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend_then_relay",
             (
-                "{plan.parts} first, whatever else is done; with that mended and the relay "
-                "{plan.load_voltage_v} reach {load} in its poorest case, {plan.margin_v} more than "
-                "needed.",
+                "{taken.parts} first, whatever else is done; with that mended and the relay "
+                "{taken.load_voltage_v} reach {load} in its poorest case, {taken.margin_v} more "
+                "than needed.",
                 *_LOW,
             ),
         ),
@@ -195,23 +195,23 @@ RELAY_RETROFIT = OperationWords(
                     "test it, and replace it if it fails, before any wiring is blamed.",
                 ),
                 When(
-                    "plan.code",
+                    "taken.code",
                     "battery",
-                    "With a full and sound one {plan.load_voltage_v} reach {load} in its poorest "
-                    "case, {plan.margin_v} more than needed.",
+                    "With a full and sound one {taken.load_voltage_v} reach {load} in its poorest "
+                    "case, {taken.margin_v} more than needed.",
                 ),
                 When(
-                    "plan.code",
+                    "taken.code",
                     "battery_and_mend",
-                    "Then mend {plan.parts}: with both {plan.load_voltage_v} reach {load} in its "
-                    "poorest case, {plan.margin_v} more than needed.",
+                    "Then mend {taken.parts}: with both {taken.load_voltage_v} reach {load} in its "
+                    "poorest case, {taken.margin_v} more than needed.",
                 ),
                 When(
-                    "plan.code",
+                    "taken.code",
                     "all_of_these",
                     "It alone is not enough, nor is the relay: with all that is poor made sound "
-                    "and the relay {plan.load_voltage_v} reach {load} in its poorest case, "
-                    "{plan.margin_v} more than needed.",
+                    "and the relay {taken.load_voltage_v} reach {load} in its poorest case, "
+                    "{taken.margin_v} more than needed.",
                 ),
             ),
         ),
@@ -219,11 +219,11 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "nothing_needed",
             (
-                When("plan.works", True, "enough reaches {load} as it is in every case."),
+                When("taken.works", True, "enough reaches {load} as it is in every case."),
                 When(
-                    "plan.works",
+                    "taken.works",
                     False,
-                    "enough reaches {load} as it is in every case, {plan.margin_v} more than "
+                    "enough reaches {load} as it is in every case, {taken.margin_v} more than "
                     "needed, which is little; nothing that was weighed gives it enough more.",
                 ),
                 *_LOW,
@@ -318,7 +318,7 @@ RELAY_RETROFIT = OperationWords(
         "live_feed": "Its feed is live at all times from the heavy cable: without its own fuse "
         "close to the tap, chafed insulation there ends in a fire.",
     },
-    short_names={"poorest": "cases.[poorest_case]"},
+    short_names={"poorest": "cases.[poorest_case]", "taken": "plan"},
 )
 
 WORDS = {"relay-retrofit": RELAY_RETROFIT}

@@ -1,0 +1,182 @@
+"""Ways that a caller gives: what each does to the circuit and costs, and whether it can be had."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import ClassVar, Literal
+
+from lastvolt_service.errors import Path
+from lastvolt_service.fields import (
+    ABSENT,
+    Broken,
+    Groups,
+    changed,
+    flag,
+    many,
+    part,
+    quantity,
+)
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.loads_in_case import Sides
+from lastvolt_service.operations.circuits.parts import (
+    CHAIN,
+    Branch,
+    ChainPart,
+    ChainWire,
+    CircuitContact,
+    CircuitWire,
+    Toleranced,
+)
+from lastvolt_service.operations.decision.proposal import (
+    MAX_CHAIN,
+    DecisionRequest,
+    Proposal,
+    chain,
+    proposal_fits,
+)
+from lastvolt_service.operations.decision.ways import Treatment, WayCode
+from lastvolt_service.operations.remedies.options import sound_ohm
+
+ChangeCode = Literal["own_ground", "new_wire", "new_switch"]
+
+
+class NewSwitch(Toleranced):
+    """A new switch in the place of the old one."""
+
+    resistance_ohm: float = quantity("of its contact", maximum=1e3)
+    rating_a: float = quantity("that it is rated for", minimum=1e-3, default=ABSENT)
+
+
+class GivenWay(Toleranced):
+    """Something that may be done for the load; several things together, where several are given."""
+
+    at_least_one_of: ClassVar[Groups] = (
+        ("relay", "sound", "wires", "switch", "own_ground", "battery"),
+    )
+
+    name: str = label("what the answer calls this way")
+    relay: Proposal | None = part(Proposal, "a relay and its wires", default=ABSENT)
+    sound: Sequence[str] = many(
+        label("a contact"), "contacts that are cleaned, tightened or replaced", minimum=0
+    )
+    wires: Sequence[ChainWire] = many(
+        ChainWire,
+        "wires that are replaced, each with the name of the one whose place it takes",
+        minimum=0,
+        maximum=MAX_CHAIN,
+    )
+    switch: NewSwitch | None = part(
+        NewSwitch, "a new switch in the place of `switch`", default=ABSENT
+    )
+    own_ground: Sequence[ChainPart] = many(
+        CHAIN,
+        "parts of a ground of its own, from the load's ground end to the ground, in order",
+        minimum=0,
+        maximum=MAX_CHAIN,
+    )
+    battery: bool = flag(
+        "whether the battery is charged, or replaced, until it is sound", default=False
+    )
+    cost: float = quantity("what it costs, in the same money as the others", default=ABSENT)
+    work_h: float = quantity("time that it takes", minimum=0.0, maximum=1000.0, default=ABSENT)
+    available: bool = flag("whether it can be had", default=True)
+
+    def fits(self, asked: DecisionRequest, taken: set[str], path: Path) -> Iterator[Broken]:
+        """Hold it against the circuit: what it mends and replaces is there, what is new is not."""
+        branches = {each.name: each for each in asked.circuit.branches}
+        for place, name in enumerate(self.sound):
+            wrong = not isinstance(branches.get(name), CircuitContact)
+            yield wrong, (*path, "sound", place), "No contact of the circuit has this name."
+        for place, each in enumerate(self.wires):
+            wrong = not isinstance(branches.get(each.name), CircuitWire)
+            yield wrong, (*path, "wires", place, "name"), "No wire of the circuit has this name."
+        met = set(taken)
+        for place, new in enumerate(self.own_ground):
+            used = new.name in met
+            yield used, (*path, "own_ground", place), f"Another part is called {new.name!r}."
+            met.add(new.name)
+        if self.relay is not None:
+            yield from proposal_fits(asked.circuit, self.relay, met, (*path, "relay"))
+            unfed = self.relay.feed_node not in Sides(asked.circuit).live
+            where = (*path, "relay", "feed_node")
+            yield unfed, where, "Take the feed from the live side of the source."
+
+    @property
+    def has_more(self) -> bool:
+        """Whether it is more than its relay."""
+        return bool(self.sound or self.wires or self.switch or self.own_ground or self.battery)
+
+    def treatment(self, asked: DecisionRequest, currents_a: Mapping[str, float]) -> Treatment:
+        """What it does to the circuit, as a way that is weighed; given what contacts carry."""
+        contacts = {
+            each.name: each for each in asked.circuit.branches if isinstance(each, CircuitContact)
+        }
+        sound = {name: sound_ohm(contacts[name].part, currents_a[name]) for name in self.sound}
+        switch = contacts[asked.switch].name if self.switch else None
+        changes = Replaced(self.wires, self.switch, switch, self.own_ground)
+        others = bool(sound or self.wires or self.switch or self.own_ground)
+        code: WayCode
+        if self.relay is not None:
+            code = "mend_then_relay" if others else "relay"
+        elif self.battery:
+            code = "battery_and_mend" if others else "battery"
+        else:
+            code = "mend"
+        return Treatment(
+            code,
+            sound,
+            battery=self.battery,
+            relay=self.relay is not None,
+            changes=changes if changes.names else None,
+            name=self.name,
+        )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Replaced:
+    """New wires, a new switch, and a ground of its own."""
+
+    wires: Sequence[ChainWire]
+    switch: NewSwitch | None
+    switch_name: str | None
+    own_ground: Sequence[ChainPart]
+
+    @property
+    def replaced(self) -> frozenset[str]:
+        """Names of what is replaced."""
+        names = {each.name for each in self.wires}
+        return frozenset(names | ({self.switch_name} if self.switch_name else set()))
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What is new, in the order of work."""
+        switch = (self.switch_name,) if self.switch_name else ()
+        return (*(e.name for e in self.own_ground), *(e.name for e in self.wires), *switch)
+
+    def one_by_one(self) -> Iterator[tuple[ChangeCode, str, "Replaced"]]:
+        """What is changed, each with all before it: the ground, the wires, the switch."""
+        done = replace(self, wires=(), switch=None, switch_name=None)
+        if self.own_ground:
+            yield "own_ground", ", ".join(each.name for each in self.own_ground), done
+        for place, each in enumerate(self.wires, 1):
+            done = replace(done, wires=self.wires[:place])
+            yield "new_wire", each.name, done
+        if self.switch_name:
+            yield "new_switch", self.switch_name, self
+
+    def made(self, circuit: Circuit, asked: DecisionRequest) -> Circuit:
+        """Make the circuit so."""
+        new = {each.name: each for each in self.wires}
+        branches = [self._put(each, new) for each in circuit.branches]
+        if self.own_ground:
+            load = next(each for each in circuit.loads if each.name == asked.load)
+            _, ground = Sides(circuit).live_first(load.nodes)
+            branches += chain(self.own_ground, ground, circuit.ground_node)
+        return changed(circuit, branches=branches)
+
+    def _put(self, branch: Branch, wires: Mapping[str, ChainWire]) -> Branch:
+        if branch.name in wires:
+            return CircuitWire(**vars(wires[branch.name]), nodes=list(branch.nodes))
+        if branch.name == self.switch_name and self.switch is not None:
+            return changed(branch, **vars(self.switch))
+        return branch

@@ -1,0 +1,63 @@
+"""What to do in which order, and the volts that each step brings."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Annotated, Literal
+
+from lastvolt_service.operations.decision.given_ways import Replaced
+from lastvolt_service.operations.decision.ways import Treatment, Tried, Ways
+
+StepCode = Literal["battery", "mend", "own_ground", "new_wire", "new_switch", "relay"]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a plan, done after those before it."""
+
+    code: Annotated[StepCode, "battery, mend, own_ground, new_wire, new_switch or relay"]
+    part: Annotated[str | None, "what it is done to, or is new; null of the battery"]
+    brings_v: Annotated[
+        float, "more voltage at the load, in the case that is poorest as it is, after those before"
+    ]
+    load_voltage_v: Annotated[float, "that reaches the load then, in that case"]
+
+
+def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[Step, ...]:
+    """Tell the steps of a way in order of work: what feeds, what is there, what is new."""
+    order = [*_in_order(ways, plan)]
+    so_far = [each for *_, each in order]
+    solved = {id(each.treatment): each for each in ways.solve(so_far)}
+    poorest, load = as_is.poorest(ways.asked.load), ways.asked.load
+    before_v, _ = as_is.volts(poorest, load)
+    told = []
+    for code, part, treatment in order:
+        tried = solved.get(id(treatment))
+        if tried is None:  # no state of rest until the next step is done, too
+            continue
+        volts, _ = tried.volts(poorest, load)
+        told.append(Step(code, part, volts - before_v, volts))
+        before_v = volts
+    return tuple(told)
+
+
+def _in_order(ways: Ways, plan: Treatment) -> Iterator[tuple[StepCode, str | None, Treatment]]:
+    """Steps, each with all that is done until then."""
+    done = Treatment("as_is")
+    if plan.battery or ways.battery_first:
+        done = replace(done, battery=True)
+        yield "battery", None, done
+    for name in _by_gain(ways, plan):
+        done = replace(done, sound={**done.sound, name: plan.sound[name]})
+        yield "mend", name, done
+    if isinstance(plan.changes, Replaced):
+        for code, part, changes in plan.changes.one_by_one():
+            done = replace(done, changes=changes)
+            yield code, part, done
+    if plan.relay and ways.asked.proposal is not None:
+        yield "relay", ways.asked.proposal.relay.name, replace(done, relay=True)
+
+
+def _by_gain(ways: Ways, plan: Treatment) -> Sequence[str]:
+    """Contacts, the one that mending betters most first."""
+    gains = {each.name: each.regained_v for each in ways.mends}
+    return sorted(plan.sound, key=lambda name: -gains.get(name, 0.0))

@@ -1,0 +1,284 @@
+"""Which way to help a load, in which order, and what each step brings.
+
+Ways that are given stand beside those that are made: the circuit as it is, the battery seen to,
+each poor contact mended, all of them. Each is screened, solved in every case and held against what
+the load needs; the plainest that works with a reserve is taken. Of several relays the one that is
+safe, works and asks for least is weighed. Where the advice is not the same within all bounds, what
+to measure comes first.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import Broken, many
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.source_checks import battery_cautions
+from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.circuits.weakest import burns
+from lastvolt_service.operations.circuits.work import BOUND_OF_CHOICES
+from lastvolt_service.operations.decision.advice import Advice
+from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.decision.options import Option, options_of
+from lastvolt_service.operations.decision.plan import Step, steps_of
+from lastvolt_service.operations.decision.proposal import DecisionRequest, RelayRetrofitRequest
+from lastvolt_service.operations.decision.reasons import reasons_for
+from lastvolt_service.operations.decision.relay_retrofit import (
+    NEW_RISKS,
+    BatteryState,
+    battery_state,
+    checks_of,
+    staying,
+)
+from lastvolt_service.operations.decision.remarks import Remark, remark
+from lastvolt_service.operations.decision.versions import Version, side_by_side
+from lastvolt_service.operations.decision.ways import Way
+from lastvolt_service.operations.decision.weighing import Weighed, weigh
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    HOT_SURFACE,
+    SHORT_CIRCUIT,
+    STARTER,
+    Check,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.rows import number
+
+NAME = "remedy-choice"
+MOST_WAYS = 8
+
+
+class RemedyChoiceRequest(DecisionRequest):
+    """A circuit as it is, a load that is to be helped, and the ways that are thought of."""
+
+    bound: ClassVar[str] = BOUND_OF_CHOICES
+
+    ways: Sequence[GivenWay] = many(
+        GivenWay, "ways beside those that are made", minimum=0, maximum=MOST_WAYS
+    )
+    not_to_be_had: Sequence[str] = many(
+        label("a contact"),
+        "contacts that can be neither cleaned nor bought, such as an old key switch",
+        minimum=0,
+    )
+
+    example: ClassVar = {
+        **{
+            key: RelayRetrofitRequest.example[key] for key in ("circuit", "cases", "load", "switch")
+        },
+        "ways": [
+            {
+                "name": "relay at the starter",
+                "relay": RelayRetrofitRequest.example["proposal"],
+                "work_h": 2.5,
+            },
+            {
+                "name": "new key switch",
+                "switch": {"resistance_ohm": 0.003, "rating_a": 30},
+                "work_h": 1.0,
+                "available": False,
+            },
+            {
+                "name": "thicker feed",
+                "wires": [
+                    {
+                        "name": "feed to key switch",
+                        "kind": "wire",
+                        "size": "8 AWG",
+                        "length_m": 10.5,
+                        "insulation": "GXL",
+                    }
+                ],
+                "work_h": 4.0,
+            },
+        ],
+    }
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """As for any decision; and each way has a name of its own and fits the circuit."""
+        yield from super().broken_rules()
+        taken, names = Cases.known_names(self), set[str]()
+        for place, way in enumerate(self.ways):
+            twice = way.name in names
+            yield twice, ("ways", place, "name"), "Another way has this name."
+            names.add(way.name)
+            yield from way.fits(self, taken, ("ways", place))
+        contacts = {each.name for each in self.circuit.branches}
+        for place, name in enumerate(self.not_to_be_had):
+            wrong = name not in contacts
+            yield wrong, ("not_to_be_had", place), "No part of the circuit has this name."
+
+    def questions(self) -> list[tuple[DecisionRequest, GivenWay | None]]:
+        """What is weighed: each relay beside what is there, else what is there alone."""
+        same = {key: getattr(self, key) for key in ("circuit", "cases", "nominal_v", "load")}
+        same["switch"] = self.switch
+        found: list[tuple[DecisionRequest, GivenWay | None]] = [
+            (RelayRetrofitRequest(**same, proposal=way.relay), way)
+            for way in self.ways
+            if way.relay is not None and way.available
+        ]
+        return found or [(DecisionRequest(**same), None)]
+
+
+@dataclass(frozen=True, slots=True)
+class Spared:
+    """What the relay takes off the switch, in the case that is poorest as it is."""
+
+    case: Annotated[str, "the case as the request names it"]
+    as_is: Annotated[Version, "the circuit as it is"]
+    with_relay: Annotated[Version, "the circuit with the relay"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemedyChoice(Result):
+    """Answer of ``remedy-choice``."""
+
+    advice: Annotated[
+        Advice,
+        "mend: restore what is there; relay; mend_then_relay; insurance: nothing is short, but the "
+        "switch is at risk or the relay brings much; not_the_wiring: what feeds it, or it, is "
+        "wrong; battery_first; nothing_needed; find_out_first: what is not known decides; unsafe: "
+        "no relay that is given may be built as it stands; none_suffices",
+    ]
+    battery_state: Annotated[
+        BatteryState | None,
+        "the poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low; "
+        "weak, by its resistance; null of a sound one",
+    ]
+    chosen: Annotated[
+        Way | None,
+        "the way that is advised; of what is unsafe or not known well enough, the one that would "
+        "do; null where none does",
+    ]
+    plan: Annotated[tuple[Step, ...], "its steps in order of work; empty where nothing is to do"]
+    reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
+    burns: Annotated[
+        Check | None,
+        "what catches fire in what stays, whatever is advised; null where nothing does",
+    ]
+    options: Annotated[tuple[Option, ...], "every way that was weighed, the plainest first"]
+    spared: Annotated[
+        Spared | None, "what the relay would take off the switch; null where none is given"
+    ]
+    new_risks: Annotated[tuple[Remark, ...], "what a relay brings with it; empty without one"]
+
+
+def solve(asked: RemedyChoiceRequest) -> Outcome:
+    """Weigh every way."""
+    asked = with_usual_times(asked)
+    weighed = _all_weighed(asked)
+    best, _ = min(weighed, key=_poorness)
+    decision, ways, as_is = best.decision, best.ways, best.as_is
+    told = decision.plan
+    works = any(ok for tried, ok in decision.tried if tried is told)
+    chosen = told and told.told(asked.load, works, as_is)
+    both = [
+        side_by_side(ways.asked, ways.new, *each)
+        for each in zip(as_is.judged, (best.proposed or as_is).judged, strict=True)
+    ]
+    poorest = both[best.poorest].told
+    return Outcome(
+        {
+            "advice": decision.advice,
+            "battery_state": battery_state(ways),
+            "chosen": chosen,
+            "plan": _steps(best),
+            "reasons": reasons_for(decision, ways, both),
+            "burns": burns(staying(decision), ways.asked.new_names),
+            "options": options_of(asked, weighed, best),
+            "spared": best.proposed and Spared(poorest.name, poorest.as_is, poorest.proposed),
+            "new_risks": tuple(remark(code) for code in NEW_RISKS) if best.proposed else (),
+        },
+        (),
+        merge(*(each.state.model.basis for each in as_is.judged), (COMMON_PRACTICE,)),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            HOT_SURFACE,
+            *battery_cautions(check for each in as_is.judged for check in each.checks),
+            DEFERENCE,
+        ),
+        told_checks=checks_of(best),
+    )
+
+
+def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | None]]:
+    """Each relay weighed beside what is there and may be done without it."""
+    leave = frozenset(asked.not_to_be_had)
+    others = [each for each in asked.ways if each.relay is None and each.available]
+    found = []
+    for question, way in asked.questions():
+        # What a way has beside its relay makes it one more.
+        more = [way] if way is not None and way.has_more else []
+        try:
+            found.append((weigh(question, [*others, *more], leave), way))
+        except CalculationError as error:
+            raise _as_requested(error, asked, way) from error
+    return found
+
+
+def _poorness(each: tuple[Weighed, GivenWay | None]) -> tuple[bool, bool, bool, int, float, float]:
+    """The best relay is safe, known, works, and asks for least; then it leaves most to spare."""
+    weighed, way = each
+    if way is None or weighed.proposed is None:
+        return False, False, False, 0, 0.0, 0.0
+    with_relay = [works for tried, works in weighed.decision.tried if tried.treatment.relay]
+    volts, needed_v = weighed.proposed.volts(
+        weighed.proposed.poorest(weighed.ways.asked.load), weighed.ways.asked.load
+    )
+    cost = number(way.cost) or 0.0
+    new = len(weighed.ways.asked.new_names)
+    unsafe = bool(weighed.decision.wrong)
+    return unsafe, bool(weighed.decision.missing), not any(with_relay), new, cost, needed_v - volts
+
+
+def _steps(best: Weighed) -> tuple[Step, ...]:
+    plan = best.decision.plan
+    if plan is None or best.decision.advice in {"nothing_needed", "not_the_wiring"}:
+        return ()
+    return steps_of(best.ways, plan.treatment, best.as_is)
+
+
+def _as_requested(
+    error: CalculationError, asked: RemedyChoiceRequest, way: GivenWay | None
+) -> CalculationError:
+    """The same error, pointing at the way where a part of it is at fault."""
+    where, branches = error.path, len(asked.circuit.branches)
+    if way is None or way.relay is None or where[:2] != ("circuit", "branches"):
+        return error
+    place = int(where[2]) - branches
+    if place < 0:
+        return error
+    feed = len(way.relay.feed)
+    chain = ("feed", place) if place < feed else ("outlet", place - feed)
+    at = asked.ways.index(way)
+    return type(error)(error.detail, ("ways", at, "relay", *chain, *where[3:]))
+
+
+def tell_all(asked: RemedyChoiceRequest, _: RemedyChoice, steps: Steps) -> None:
+    """Tell the circuit as it is and as it is advised, in the poorest case, by hand."""
+    asked = with_usual_times(asked)
+    best = min(_all_weighed(asked), key=_poorness)[0]
+    case = best.as_is.judged[best.poorest].case
+    plan = best.decision.plan
+    told = [(asked.circuit, case, "as_is_")]
+    if plan is not None and plan.treatment.code != "as_is":
+        question = best.ways.question(plan.treatment, case)
+        told.append((question.circuit, question.case, "advised_"))
+    for circuit, its_case, p in told:
+        here, plain_case = plain(circuit, its_case)
+        tell_state(steps, rest(here, plain_case), plain_case, asked.load, p)
+
+
+OPERATION = Operation(NAME, __doc__, RemedyChoiceRequest, RemedyChoice, solve, tell_all=tell_all)
