@@ -103,11 +103,12 @@ CIRCUITS = {
     "source_voltage": means(
         "<", "", "too much for this system", "{value} are too much", "{limit} at most",
         "{value} gas a battery", "from {limit} on", "{value} are too little", "{limit} at least",
-        "{value} charge a battery", "takes {limit}",
+        "{value} charge nothing", "takes {limit}", "{value} keep a full battery",
     ),
     "freezing": means(
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
     ),
+    "drained": means("", "", "", "it gives {value}"),
     "battery_resistance": means(
         "", "", "replace it", "has {value} inside", "a sound one about {limit}"
     ),
@@ -176,6 +177,7 @@ CIRCUITS = {
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
         "contact carries {value}", "the {limit} that it may carry",
+        "contact carries {limit}", "the {value} that it may carry", "may carry {value} for hours",
     ),
     "inrush": means(
         "<", "starts with {value} at most", "can weld shut",
@@ -568,7 +570,7 @@ PHRASES = (
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
     "Then mend {plan.parts}",
-    "with {plan.parts} clean", "{plan.parts} first, whatever else",
+    "Without a relay, {plan.parts}", "with {plan.parts} clean", "{plan.parts} first, whatever else",
     "{plan.load_voltage_v} reach {load}",
     "{plan.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",

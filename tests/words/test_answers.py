@@ -20,7 +20,7 @@ from .reading import Place, digits, read_back, unit_of
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
 # Held against a rule of thumb: a tenth over it is marginal.
-ABOUT = {"contact_drop", "contact_current", "fuse_load"}
+ABOUT = {"contact_drop", "contact_current", "steady_current", "fuse_load"}
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {"circuit-check": 12, "relay-retrofit": 5, "wire-sizing": 15}

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.circuits.weakest import UNSOUND
 from lastvolt_service.operations.decision.ways import (
@@ -74,8 +75,9 @@ class Decision:
         nothing.
     at_risk : bool
         Whether the switch is, though nothing is short.
-    flips : tuple of Check
-        That what is advised is not the same within all bounds, and what to measure; empty where it
+    asked_first : tuple of Check
+        Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
+        what is advised is not the same within all bounds, and what to measure; empty where it
         is.
     """
 
@@ -87,7 +89,7 @@ class Decision:
     missing: tuple[Check, ...]
     measured: Tried | None
     at_risk: bool
-    flips: tuple[Check, ...] = ()
+    asked_first: tuple[Check, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +165,9 @@ def decide(
     measured = _flips(ways, plan, as_is, proposed)
     if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
+    overdrawn = _overdrawn(as_is, load) if plan is None or plan.treatment.relay else ()
+    if overdrawn:
+        advice = "find_out_first"
     if poor and measured is None:
         advice = "battery_first"
     if wrong:
@@ -173,7 +178,7 @@ def decide(
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
     )
-    return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk)
+    return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk, overdrawn)
 
 
 def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
@@ -186,6 +191,15 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
         *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
         *(check for check in as_is.found(OF_LOAD) if check.part == load),
     )
+
+
+def _overdrawn(as_is: Tried, load: str) -> tuple[Check, ...]:
+    """Fuses that the load alone overcharges: whether it should draw so much comes first."""
+    metal = Metal(as_is.judged[0].state.model)
+    alone = {
+        fuse.name for fuse in metal.fuses if [e.name for e in metal.loads_behind(fuse)] == [load]
+    }
+    return as_is.found(frozenset({"fuse_load"}), parts=alone)
 
 
 def _solved(ways: Ways, proposed: Tried) -> list[Tried]:

@@ -188,7 +188,9 @@ def _checks(
     ]
     looked_at = screened if way.treatment.relay else ()
     return tuple(
-        dict.fromkeys((*decision.flips, *looked_at, *decision.beyond, *decision.wrong, *found))
+        dict.fromkeys(
+            (*decision.asked_first, *looked_at, *decision.beyond, *decision.wrong, *found)
+        )
     )
 
 

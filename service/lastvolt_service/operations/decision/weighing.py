@@ -100,7 +100,8 @@ def weigh(asked: RelayRetrofitRequest) -> Weighed:
     part = part_at(decides, asked.circuit)
     undecided = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
     flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
-    return replace(weighed, decision=replace(decision, advice="find_out_first", flips=(flips,)))
+    found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
+    return replace(weighed, decision=found_out)
 
 
 def _solved(asked: RelayRetrofitRequest, new: Circuit) -> list[tuple[Judged, Judged]]:
