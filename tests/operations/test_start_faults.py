@@ -184,3 +184,39 @@ def test_a_battery_run_down_to_six_volts_is_asked_about(run):
         ask(run, source={"open_circuit_v": 6.0}, sources=[HELPER], nominal_v=None,
             branches=[contact("jump clamp", "clamp", "post", 0.001, part="terminal")])  # fmt: skip
     assert refused.value.errors[0]["pointer"] == "#/nominal_v"
+
+
+def test_a_bare_choke_cable_glows_by_its_size_alone(run):
+    """170 A in 14 AWG are 80 A/mm2; the drop beside the strap is the strap's."""
+    bare = {key: value for key, value in CHOKE.items() if key != "insulation"}
+    branches = [{**STRAP, "resistance_ohm": 0.05}, bare]
+    answer = ask(run, SECONDS, branches=branches, needed_v=5.1, **GROUNDED)
+    told = {c.part: c for c in answer.checks if c.code == "diverted_current"}
+    assert "see to strap first" in told["choke cable"].message
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.detail == "strap"
+
+
+def test_a_motor_that_stands_is_told_and_not_its_battery(run):
+    """12.6 V over 0.02 ohm: 630 A, of which a battery of 10 milliohm keeps half its volts."""
+    answer = ask(run, motor_resistance_ohm=0.01, back_v=0.0, needed_v=5.1)
+    assert answer.weakest.code == "motor_stands"
+    assert "seized or shorted" in answer.headline
+    calm = ask(run, motor_resistance_ohm=0.2, back_v=0.0, needed_v=5.1)
+    assert "give back_v" in calm.headline or calm.outcome != "starts"
+
+
+def test_a_battery_of_unknown_charge_is_not_called_low(run):
+    rated = {"plus": "post", "battery": {"nominal_v": 12, "cold_cranking_a": 600}}
+    assert ask(run, source_only=rated, needed_v=5.1).is_charged
+
+
+def test_a_second_battery_that_helps_fails_no_cable(run):
+    """The motor hangs on the battery that gives it most; what a split cable takes is another's."""
+    helper = {**HELPER, "nodes": ["far", "ground"], "open_circuit_v": 12.6}
+    split = wire("split cable", "far", "stud", "6 AWG", 3, insulation="GXL")
+    cable = wire("main cable", "post", "stud", "2/0 AWG", 1.5, insulation="GXL")
+    answer = ask(run, SECONDS, branches=[split, cable], sources=[helper], stud_node="stud",
+                 needed_v=5.1)  # fmt: skip
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.verdict != "fail"

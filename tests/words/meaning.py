@@ -213,6 +213,9 @@ CIRCUITS = {
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),
+    "burns_once_mended": means(
+        "", "", "before that", "carries {value}", "may carry {limit}", "soon as {detail} is",
+    ),
     "diverted_current": means(
         "", "", "see to {detail} first",
         "carries {value}", "which is {detail}'s", "to {detail} first", "bears {limit} without",
@@ -400,6 +403,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "{value} reach the motor and", "turns too slowly",
             "{value} reach the motor", "{limit} are needed",
         ),
+        "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "release_force": means(
             "<", "it goes back", "may run on", "{value} in all turns", "{limit} keep the plunger",
         ),

@@ -49,6 +49,8 @@ GETS_HOT_S = 60.0
 MOST_FOR_SECONDS = 5.0
 # What carries too much behind a fuse that is sure to open does so until then.
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
+# What heats any wire in seconds, whatever is round it. [A/mm2]. Common practice.
+GLOWS_A_PER_MM2 = 40.0
 # A key switch closes on a starter's two windings, for as long as the plunger moves.
 MOMENT_S, MOST_FOR_A_MOMENT = 1.0, 2.0
 
@@ -145,6 +147,7 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         yield replace(check, detail=behind[str(check.part)]) if spared else check
     poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
     diverted, told = _carried_for(rested, metal, poor), set[str]()
+    yield from _bare_beside(state, diverted)
     for check in (*_wires(state), *wire_currents(state, rested.duration_s, bears)):
         name = str(check.part)
         if check.verdict != "fail" or name not in diverted:
@@ -156,6 +159,17 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
                 Judged(amps, may_a, NOT_GIVEN, FAIL),
                 {"part": name, "detail": diverted[name]},
             )
+            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+
+
+def _bare_beside(state: State, diverted: Mapping[str, str]) -> Iterator[Checked]:
+    """Wires of unknown insulation that carry a joint's current, and glow by their size alone."""
+    for (part, _, current), wire in zip(state.carrying("wires"), state.model.wires, strict=True):
+        unknown = wire is None or not known(wire.limit_c)
+        dense = wire is not None and abs(current) > GLOWS_A_PER_MM2 * float(wire.area_mm2)
+        if part.name in diverted and unknown and dense:
+            judged = Judged(abs(current), NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": part.name, "detail": diverted[part.name]}
             yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
 
 

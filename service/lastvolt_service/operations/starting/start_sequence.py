@@ -92,6 +92,7 @@ class StartSequence(Result):
         "whether it lets go with the key in every case that gets so far; null where that is not "
         "known",
     ]
+    turns: Annotated[bool, "whether back_v is given: without it the motor is reckoned as it stands"]
     is_charged: Annotated[
         bool,
         "whether no battery is found low in charge: how one that is cranks was not reckoned",
@@ -118,6 +119,7 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
             "lets_go": _lets_go(checks),
+            "turns": asked.starter.back_v > 0.0,
             "is_charged": all(map(_is_charged, checks)),
             "hazard": _beside(worst_check, checks),
             "weakest": worst_check,
@@ -231,7 +233,8 @@ def _release(checks: Sequence[Check]) -> Check | None:
 def _is_charged(checks: Sequence[Check]) -> bool:
     """Whether no battery that bears the start alone is low."""
     charges = [each for each in checks if each.code == "charge"]
-    return all(each.verdict == "pass" or each.detail == "helped" for each in charges)
+    low = {"fail", "undecided", "marginal"}
+    return not any(each.verdict in low and each.detail != "helped" for each in charges)
 
 
 def _is_fed(checks: Sequence[Check]) -> bool:
