@@ -190,3 +190,11 @@ class Svg:
 def _pen(width: float, ink: str, dash: str) -> str:
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
     return f' stroke="{ink}" stroke-width="{number(width)}"{dashes}'
+
+
+def told_only(text: str) -> str:
+    """Write a text in place of a drawing that would have nothing to show."""
+    svg = Svg(60, text, text)
+    for index, line in enumerate(wrap(text, WIDTH - 24, 15, 2)):
+        svg.text(12, 26 + 18 * index, line, size=15, bold=True)
+    return str(svg)

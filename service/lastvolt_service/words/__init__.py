@@ -30,6 +30,7 @@ TOPICS = (
     "starting",
     "sources",
     "wires",
+    "work_sheet",
 )
 
 

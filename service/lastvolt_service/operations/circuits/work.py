@@ -11,7 +11,8 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
   take a third of a case, and a quarter of its solutions.
 - A start is four states of rest in each case, of which two are judged.
 - A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these; it
-  searches in both for what the switch and the winding stand: about 24 steps.
+  searches in both for what the switch and the winding stand: about 24 steps. A sheet for it solves
+  two of these once more.
 
 A network that is ill-natured can take several times as long: the deadline is for that.
 """
@@ -39,6 +40,7 @@ BOUND_OF_RETROFITS = (
     f"{BOUND} A proposal's relay and parts count as well; each case counts three times, and "
     f"{STEPS} x (12 + 0.7 x parts + s) come on top."
 )
+BOUND_OF_SHEETS = f"{BOUND_OF_RETROFITS} For a sheet each case counts five times."
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,8 @@ class Work:
         Intervals of each case.
     is_retrofit : bool
         Whether each case is of two circuits, and searched.
+    again : int
+        How many circuits more of each case are solved for a sheet.
     is_start : bool
         Whether each case is gone through in stages.
     """
@@ -66,6 +70,7 @@ class Work:
     in_cases: tuple[int, ...]
     is_retrofit: bool
     is_start: bool
+    again: int
 
     @classmethod
     def of(cls, asked: Any) -> "Work":
@@ -81,6 +86,7 @@ class Work:
             in_cases=tuple(map(_count, asked.cases)),
             is_retrofit=proposal is not None,
             is_start=is_start,
+            again=getattr(asked, "judged_again", 0),
         )
 
     @property
@@ -105,7 +111,9 @@ class Work:
                 points = 2 + 2 * intervals_here + min(2**intervals_here, judged)
                 here += points * (20.0 + 1.2 * self.parts + self.solutions / 4.0)
             if self.is_retrofit:
-                here = 3.0 * here + STEPS * (12.0 + 0.7 * self.parts + self.solutions)
+                here = (3.0 + self.again) * here + STEPS * (
+                    12.0 + 0.7 * self.parts + self.solutions
+                )
             elif self.is_start:
                 here = 2.0 * here + 2.0 * self.solutions
             total += here

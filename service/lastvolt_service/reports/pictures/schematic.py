@@ -7,9 +7,11 @@ from typing import Any
 
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.decision.wiring_table import Fitting
+from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
-from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, wrap
+from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, told_only, wrap
 
 COLUMNS = 3
 MOST_PARTS = 60
@@ -30,6 +32,14 @@ def relay_retrofit_schematic(request: RelayRetrofitRequest, _answer: Any) -> str
     circuit = with_relay(request)
     title = f"The circuit with {cut(request.proposal.relay.name)}"
     return _draw(title, tracks(circuit, request.load))
+
+
+def work_sheet_schematic(request: WorkSheetRequest, answer: WorkSheet) -> str:
+    """Draw the circuit of ``work-sheet`` as SVG; none where there is no sheet."""
+    if answer.sheet != "ready":
+        return told_only(answer.headline)
+    found = tracks(Fitting.of(request).circuit, request.load)
+    return _draw(f"The circuit with {cut(request.proposal.relay.name)}", found)
 
 
 def _draw(title: str, found: Sequence[Track]) -> str:
