@@ -25,25 +25,24 @@ _STYLE = "sheet.css"
 
 def work_sheet_page(request: WorkSheetRequest, answer: WorkSheet) -> str:
     """Write the page of a work sheet, or of why there is none, as HTML."""
-    # Only the drawing's own numbers and escaped texts stand in it.
-    drawing = Markup(work_sheet_schematic(request, answer)) if answer.sheet == "ready" else ""  # noqa: S704
-    return (
-        _environment()
-        .get_template("sheet.html")
-        .render(
-            sheet=answer,
-            request=request,
-            style=Markup(style()),  # noqa: S704  # ours
-            drawing=drawing,
-            cases=_shown(answer),
-            more_cases=max(0, len(request.cases) - MOST_CASES),
-            leads={each.name: each for each in answer.wires},
-            ends={(each.wire, each.part, each.terminal): each for each in answer.terminals},
-            expected=_expected,
-            letter=_to_the_letter,
-            amount=amount,
-            volts=_volts,
-        )
+    drawing = ""
+    if answer.sheet == "ready":
+        # Its numbers are ours, and its texts are escaped.
+        drawing = Markup(work_sheet_schematic(request, answer, narrow=True))  # noqa: S704
+    page = _environment().get_template("sheet.html")
+    return page.render(
+        sheet=answer,
+        request=request,
+        style=Markup(style()),  # noqa: S704  # ours
+        drawing=drawing,
+        cases=_shown(answer),
+        more_cases=max(0, len(request.cases) - MOST_CASES),
+        leads={each.name: each for each in answer.wires},
+        ends={(each.wire, each.part, each.terminal): each for each in answer.terminals},
+        expected=_expected,
+        letter=_to_the_letter,
+        amount=amount,
+        volts=_volts,
     )
 
 

@@ -93,13 +93,15 @@ class Svg:
     Parameters
     ----------
     height : float
-        In pixels; the width is `WIDTH`.
+        In pixels.
     title, description : str
         What screen readers say of it.
+    width : float
+        In pixels.
     """
 
-    def __init__(self, height: float, title: str, description: str) -> None:
-        self.height = height
+    def __init__(self, height: float, title: str, description: str, width: float = WIDTH) -> None:
+        self.height, self.width = height, width
         self._title = tidy(title)
         self._description = tidy(description)
         self._parts: list[str] = []
@@ -176,8 +178,8 @@ class Svg:
 
     def __str__(self) -> str:
         """Write the whole drawing."""
-        size = f'width="{WIDTH}" height="{number(self.height)}"'
-        view = f'viewBox="0 0 {WIDTH} {number(self.height)}"'
+        size = f'width="{number(self.width)}" height="{number(self.height)}"'
+        view = f'viewBox="0 0 {number(self.width)} {number(self.height)}"'
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} role="img" '
             f'aria-labelledby="title desc" font-family={quoteattr(FONTS)} fill="{INK}">'

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
+from lastvolt_service.operations.circuits.parts import ChainContact, ChainResistance, ChainWire
 from lastvolt_service.operations.decision.screen import is_fuse
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.wiring_table import (
@@ -15,7 +15,9 @@ from lastvolt_service.operations.decision.wiring_table import (
     Link,
     colour_of,
 )
-from lastvolt_service.rows import number
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.operations.steps import ARITHMETIC, Steps
+from lastvolt_service.rows import NOT_GIVEN, Numbers, number
 from lastvolt_service.units import low_end
 
 # What is cut longer than the way is: for a drip loop, for ends that are crimped anew, and where an
@@ -110,7 +112,7 @@ def cut_list(
                 code,
                 slack_m,
                 None if length_m is None or slack_m is None else length_m + slack_m,
-                " ".join(filter(None, [*reasons, sentence(f"slack_{code}")])),
+                " ".join(filter(None, [*reasons, sentence(code)])),
             )
         )
     return tuple(found)
@@ -128,38 +130,54 @@ def _slack(lead: Lead, percent: float) -> tuple[SlackCode, float | None]:
     return (code, slack_m) if slack_m >= least_m else ("least", least_m)
 
 
+def tell_cut(wire: CutWire, given_percent: float, p: str, steps: Steps) -> None:
+    """Tell how long a lead is cut; `p` stands before its symbols."""
+    if wire.length_m is None or wire.slack_m is None or wire.cut_length_m is None:
+        return
+    steps.given(f"{p}length_m", wire.length_m, f"along the way of {wire.name}")
+    if wire.slack == "least":
+        steps.published(f"{p}slack_m", wire.slack_m, "added to it", COMMON_PRACTICE)
+    else:
+        if wire.slack == "as_given":
+            steps.given(f"{p}slack_percent", given_percent, "to be added")
+        else:
+            usual = MOVING_PERCENT if wire.slack == "moving_engine" else USUAL_PERCENT
+            steps.published(f"{p}slack_percent", usual, "to be added", COMMON_PRACTICE)
+        formula = f"{p}length_m * {p}slack_percent / 100"
+        steps.computed(f"{p}slack_m", formula, wire.slack_m, "added to it", ARITHMETIC)
+    formula = f"{p}length_m + {p}slack_m"
+    steps.computed(f"{p}cut_length_m", formula, wire.cut_length_m, "to cut", ARITHMETIC)
+
+
 def needed_parts(fit: Fitting) -> Iterator[NeededPart]:
     """List relay, fuse and what holds them, with one of each to spare."""
     relay, proposal = fit.relay, fit.asked.proposal
-    relay_a = number(low_end(relay.rating_a))
-    relay_v = number(low_end(relay.nominal_v))
-    said = {"name": relay.name, "nominal_v": relay_v, "rating_a": relay_a}
-    yield NeededPart("relay", relay.name, relay_a, sentence("part_relay", **said))
-    yield NeededPart("relay_socket", relay.name, relay_a, sentence("part_relay_socket", **said))
+    volts = number(low_end(relay.nominal_v))
+    yield _needed("relay", relay.name, relay.rating_a, nominal_v=volts)
+    yield _needed("relay_socket", relay.name, relay.rating_a)
     others = [
         each for each in (*proposal.feed, *proposal.outlet) if not isinstance(each, ChainWire)
     ]
     fuses = [each for each in others if is_fuse(each)]
-    for each in fuses:
-        about = _about(each)
-        yield NeededPart("fuse", each.name, about["rating_a"], sentence("part_fuse", **about))
-        holder = sentence("part_fuse_holder", feed_node=proposal.feed_node, **about)
-        yield NeededPart("fuse_holder", each.name, about["rating_a"], holder)
+    for fuse in fuses:
+        yield _needed("fuse", fuse.name, fuse.rating_a, family=fuse.fuse_family)
+        yield _needed("fuse_holder", fuse.name, fuse.rating_a, feed_node=proposal.feed_node)
     for each in others:
-        if not is_fuse(each):
-            code: PartCode = "contact" if isinstance(each, ChainContact) else "resistance"
-            amps = number(low_end(each.rating_a)) if isinstance(each, ChainContact) else None
-            yield NeededPart(code, each.name, amps, sentence("part_other", name=each.name))
-    yield NeededPart("spare_relay", relay.name, relay_a, sentence("part_spare_relay", **said))
-    for each in fuses:
-        about = _about(each)
-        text = sentence("part_spare_fuse", **about)
-        yield NeededPart("spare_fuse", each.name, about["rating_a"], text)
+        if isinstance(each, ChainContact) and not is_fuse(each):
+            yield _needed("contact", each.name, each.rating_a)
+        elif isinstance(each, ChainResistance):
+            yield _needed("resistance", each.name, NOT_GIVEN)
+    yield _needed("spare_relay", relay.name, relay.rating_a)
+    for fuse in fuses:
+        yield _needed("spare_fuse", fuse.name, fuse.rating_a)
 
 
-def _about(fuse: ChainContact) -> dict[str, float | str | None]:
-    amps = number(low_end(fuse.rating_a))
-    return {"name": fuse.name, "rating_a": amps, "family": fuse.fuse_family}
+def _needed(
+    code: PartCode, name: str, rating_a: Numbers, **values: float | str | None
+) -> NeededPart:
+    amps = number(low_end(rating_a))
+    text = sentence(code, name=name, rating_a=amps, **values)
+    return NeededPart(code, name, amps, text)
 
 
 def terminals(
@@ -186,7 +204,7 @@ def _crimped(
     end: End, rating_a: float, blade_mm: Mapping[str, float]
 ) -> tuple[TerminalCode, tuple[float, ...]]:
     if end.kind == "relay" and end.terminal is not None:
-        usual = COIL_BLADES_MM
+        usual: tuple[float, ...] = COIL_BLADES_MM
         if end.terminal in {"30", "87"}:
             usual = WIDE_BLADES_MM if rating_a > MOST_OF_6_3_A else CONTACT_BLADES_MM
         given = blade_mm.get(end.terminal)

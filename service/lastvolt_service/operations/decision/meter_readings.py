@@ -10,7 +10,15 @@ from lastvolt_service.operations.circuits.states import node_voltages
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.wiring_table import Fitting
 
-ReadingCode = Literal["supply", "load", "live_side", "ground_side", "switch", "contact", "coil"]
+ReadingCode = Literal[
+    "supply",
+    "across_load",
+    "live_side",
+    "ground_side",
+    "across_switch",
+    "across_contact",
+    "across_coil",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +81,7 @@ def readings(
         if sum(shown) < 0.0:
             red, black = black, red
             expected = [_turned(each) for each in expected]
-        text = sentence(f"reading_{code}", load=fit.old.name, switch=fit.asked.switch)
+        text = sentence(code, load=fit.old.name, switch=fit.asked.switch)
         found.append(Reading(number, code, red, black, tuple(expected), text))
     return tuple(found)
 
@@ -93,18 +101,18 @@ def _places(fit: Fitting) -> Iterator[tuple[ReadingCode, _Place, _Place]]:
     switch = next(each for each in circuit.branches if each.name == fit.asked.switch)
     near, far = (_same(node) for node in switch.nodes)
     yield "supply", live, ground
-    yield "load", at_load, at_ground
+    yield "across_load", at_load, at_ground
     yield "live_side", live, at_load
     yield "ground_side", at_ground, ground
-    yield "switch", near, far
+    yield "across_switch", near, far
     at_30, at_87 = (
         _new(relay.name, *each) for each in zip(("30", "87"), relay.contact_nodes, strict=True)
     )
     at_86, at_85 = (
         _new(relay.name, *each) for each in zip(("86", "85"), relay.coil_nodes, strict=True)
     )
-    yield "contact", at_30, at_87
-    yield "coil", at_86, at_85
+    yield "across_contact", at_30, at_87
+    yield "across_coil", at_86, at_85
 
 
 def _same(node: str) -> _Place:

@@ -63,7 +63,7 @@ def interlocks(fit: Fitting) -> tuple[Interlock, ...]:
         if isinstance(each, CircuitContact) and each.isolates:
             code = "isolator"
         feed_node = asked.proposal.feed_node
-        test = sentence(f"try_{code}", part=each.name, relay=relay, feed_node=feed_node)
+        test = sentence(code, part=each.name, relay=relay, feed_node=feed_node)
         found.append(Interlock(each.name, code, test))
     return tuple(found)
 
@@ -116,19 +116,20 @@ def _cold(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
     proposal, relay, load = fit.asked.proposal, fit.relay, fit.old.name
     yield _step("mount", relay=relay.name, zone=relay.zone)
     for fuse in _fuses(fit):
-        yield _step("fuse_holder", fuse=fuse.name, feed_node=proposal.feed_node)
+        yield _step("mount_holder", fuse=fuse.name, feed_node=proposal.feed_node)
     yield _step("cut")
-    lead = fit.old_lead(fit.terminal) or fit.terminal
-    yield _step("old_lead_off", lead=lead, load=load, terminal=fit.terminal)
     polarity = fit.polarity
-    if fit.terminal not in {polarity.at_86, polarity.at_85}:
-        yield _step("old_lead_unused", lead=lead)
+    for node in fit.taken_off:
+        lead = _told(fit, node)
+        yield _step("old_lead_off", lead=lead, load=load, terminal=node)
+        if node not in {polarity.at_86, polarity.at_85}:
+            yield _step("old_lead_unused", lead=lead)
     ends = {"at_86": _told(fit, polarity.at_86), "at_85": _told(fit, polarity.at_85)}
     code = "coil_as_you_like"
     if polarity.matters:
         code = "coil_may_have_diode" if relay.suppression is None else "coil_with_diode"
     yield _step(code, relay=relay.name, **ends)
-    yield _step("contact", load=load, terminal=fit.terminal, feed_node=proposal.feed_node)
+    yield _step("join_contact", load=load, terminal=fit.terminal, feed_node=proposal.feed_node)
     if fit.new_ground is not None:
         yield _step("load_ground", load=load, node=fit.new_ground)
     yield _step("interlocks_stay", parts=_listed([each.part for each in locks]))
@@ -148,11 +149,15 @@ def _live(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
         yield _step("fuse_in", fuse=fuse.name, rating_a=number(low_end(fuse.rating_a)))
     if not fuses:
         yield _step("end_dry")
-    code = "try_all" if fuses else "try_all_without_fuse"
-    yield _step(code, relay=relay, load=load, fuse=fuses[0].name if fuses else None)
+    yield _step("try_all", relay=relay, load=load, fuse=fuses[0].name if fuses else None)
     yield _step("read_after")
-    lead = fit.old_lead(fit.terminal) or fit.terminal
-    yield _step("roadside", lead=lead, load=load, terminal=fit.terminal)
+    yield _step(
+        "roadside",
+        leads=_listed([_told(fit, node) for node in fit.taken_off]),
+        load=load,
+        terminals=_listed(fit.taken_off),
+        regrounded=fit.new_ground is not None,
+    )
     yield _step("spares", relay=relay)
 
 

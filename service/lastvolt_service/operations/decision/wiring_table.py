@@ -168,10 +168,14 @@ class Fitting:
         _, ground = self.moved.nodes
         return None if ground == self.ground else ground
 
+    @property
+    def taken_off(self) -> tuple[str, ...]:
+        """Nodes whose leads come off the load."""
+        return (self.terminal,) if self.new_ground is None else (self.terminal, self.ground)
+
     def old_lead(self, node: str) -> str | None:
         """The wire, or the node, whose end comes off the load; None where none does there."""
-        taken = {self.terminal} if self.new_ground is None else {self.terminal, self.ground}
-        if node not in taken:
+        if node not in self.taken_off:
             return None
         found = self.wire_at(node)
         return node if found is None else found.name

@@ -27,6 +27,7 @@ from lastvolt_service.operations.decision.cut_list import (
     Terminal,
     cut_list,
     needed_parts,
+    tell_cut,
     terminals,
 )
 from lastvolt_service.operations.decision.meter_readings import Reading, note, readings
@@ -56,7 +57,7 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.words import catalogue
 
 MAX_NAMED = 100
-SheetState = Literal["ready", "unsafe", "not_known", "falls_short"]
+SheetState = Literal["ready", "not_safe", "not_known", "falls_short"]
 # What is left to be filled in by hand: table and column.
 BLANKS = (
     ("wires", "length_m"), ("wires", "colour"), ("terminals", "stud_mm"), ("order", "done"),
@@ -174,7 +175,7 @@ class WorkSheet(Result):
 
     sheet: Annotated[
         SheetState,
-        "ready; unsafe: the proposal must not be built so; not_known: what is missing decides "
+        "ready; not_safe: the proposal must not be built so; not_known: what is missing decides "
         "whether it may be; falls_short: with it the load does not get what it needs",
     ]
     vehicle: Annotated[str | None, "title of the sheet, as the request has it"]
@@ -278,7 +279,7 @@ def _state(
     if advised.advice == "unsafe":
         unsafe = [*unsafe, *(c for c in advised.checks if c.verdict == "fail")]
     if unsafe:
-        return "unsafe", tuple(dict.fromkeys(unsafe))
+        return "not_safe", tuple(dict.fromkeys(unsafe))
     not_known = [c for c in screened if c.verdict == "unknown"]
     not_known += [c for c in own if c.verdict == "undecided"]
     if not_known:
@@ -304,7 +305,7 @@ def _sheet(
     links = tuple(fit.links())
     leads = [each.lead for each in links if each.lead is not None]
     locks = interlocks(fit)
-    off = {fit.old_lead(node) for node in (fit.terminal, fit.ground)}
+    off = {fit.old_lead(node) for node in fit.taken_off}
     return {
         "wires": cut_list(leads, asked.colours, asked.slack_percent, asked.slack_of_wire_percent),
         "parts": tuple(needed_parts(fit)),
@@ -335,13 +336,8 @@ def tell_all(asked: WorkSheetRequest, answer: WorkSheet, steps: Steps) -> None:
     if isinstance(advised, RelayRetrofit):
         relay_retrofit.tell_all(asked, advised, steps)
     for place, each in enumerate(answer.wires, 1):
-        if each.length_m is None or each.slack_m is None or each.cut_length_m is None:
-            continue
-        p = f"wires_{place}_"
-        steps.given(f"{p}length_m", each.length_m, f"along the way of {each.name}")
-        steps.published(f"{p}slack_m", each.slack_m, "added to it", COMMON_PRACTICE)
-        formula = f"{p}length_m + {p}slack_m"
-        steps.computed(f"{p}cut_length_m", formula, each.cut_length_m, "to cut", COMMON_PRACTICE)
+        percent = asked.slack_of_wire_percent.get(each.name, asked.slack_percent)
+        tell_cut(each, percent, f"wires_{place}_", steps)
 
 
 OPERATION = Operation("work-sheet", __doc__, WorkSheetRequest, WorkSheet, solve, tell_all=tell_all)

@@ -1,6 +1,6 @@
 """What is said on a work sheet."""
 
-from lastvolt_service.words.catalogue import OperationWords, When
+from lastvolt_service.words.catalogue import OperationWords, Text, When
 from lastvolt_service.words.en.decision import CHECKS
 
 _FIRST = "{missing.0.message}"
@@ -12,68 +12,69 @@ _ASIDE = (
 )  # fmt: skip
 
 # Leads, parts and terminals.
-_CUT = {
+_CUT: dict[str, Text] = {
     "length_not_known": "Measure its way.",
     "size_of_old": "As thick as {lead}, whose fuse protects both.",
     "size_like": "As thick as {lead}.",
-    "slack_as_given": "Slack as given.",
-    "slack_usual": "A tenth of slack, by practice.",
-    "slack_moving_engine": "A quarter of slack, by practice: the engine moves.",
-    "slack_least": "0.1 m of slack at least, by practice, for a drip loop and a new crimp.",
-    "part_relay": (
+    "as_given": "Slack as given.",
+    "usual": "A tenth of slack, by practice.",
+    "moving_engine": "A quarter of slack, by practice: the engine moves.",
+    "least": "0.1 m of slack at least, by practice, for a drip loop and a new crimp.",
+    "relay": (
         "{name}.",
         "Coil for {nominal_v}.",
         "Contact for {rating_a}.",
     ),
-    "part_relay_socket": (
+    "relay_socket": (
         "Socket for {name}, with locking receptacles and a hole to mount it by.",
         "Good for {rating_a}.",
     ),
-    "part_fuse": ("{name}.", "Rated {rating_a}.", "Family {family}."),
-    "part_fuse_holder": (
+    "fuse": ("{name}.", "Rated {rating_a}.", "Family {family}."),
+    "fuse_holder": (
         "Closed holder for {name}, next to {feed_node}.",
         "Good for {rating_a} or more.",
     ),
-    "part_other": "{name}.",
-    "part_spare_relay": "A second {name}, to stay in the vehicle.",
-    "part_spare_fuse": ("A second {name}, to stay in the vehicle.", "Rated {rating_a}."),
+    "contact": ("{name}.", "Rated {rating_a}."),
+    "resistance": "{name}.",
+    "spare_relay": "A second {name}, to stay in the vehicle.",
+    "spare_fuse": ("A second {name}, to stay in the vehicle.", "Rated {rating_a}."),
 }
 _POST_OFF = (
     When(
         "positive",
         False,
-        "Take the cable off the negative post of the battery, the one joined to the body, and tie "
-        "it back: first off, last on.",
+        "All off, key out. Take the cable off the negative post of the battery, the one joined to "
+        "the body, and tie it back: first off, last on.",
     ),
     When(
         "positive",
         True,
-        "Positive ground: take the cable off the positive post of the battery, the one joined to "
-        "the body, and tie it back: first off, last on.",
+        "All off, key out. Positive ground: take the cable off the positive post of the battery, "
+        "the one joined to the body, and tie it back: first off, last on.",
     ),
 )
-_ORDER = {
+_ORDER: dict[str, Text] = {
     "advice_first": "Before any of this: {headline}",
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load.",
     "make_safe": (
         When(
             "starts",
             True,
-            "Neutral or park, brake on, wheels chocked, key out; hands clear of belts and ring "
-            "gear.",
+            "Neutral or park, brake on, wheels chocked, ignition disabled; hands clear of belts "
+            "and ring gear.",
         ),
-        When("starts", False, "Switch {load} and the ignition off, key out."),
+        When("starts", False, "Brake on, wheels chocked."),
     ),
-    "read_before": "Take the readings as it is, and write them down.",
+    "read_before": "Take the first readings, with all as it is, and write them down.",
     "post_off": _POST_OFF,
     "other_batteries": "Do the same at {batteries}.",
     "mount": (
         "Mount {relay} on the body, off the engine and away from what gets hot, terminals down.",
         "Its zone: {zone}.",
     ),
-    "fuse_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes; no fuse in yet.",
+    "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes; no fuse in yet.",
     "cut": "Cut and crimp the leads of the list, and mark both ends with their number.",
-    "old_lead_off": "Take {lead} off {load} [{terminal}]. Leave its terminal on, and tag it.",
+    "old_lead_off": "Take {lead} off {load} [{terminal}]. Leave its terminal on; tag it.",
     "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
     "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across "
     "the coil of {relay}: the other way round it is a short.",
@@ -81,7 +82,7 @@ _ORDER = {
     "lies across the coil of {relay} is not known: the other way round it would be a short.",
     "coil_as_you_like": "Join {at_86} to 86 and {at_85} to 85. No diode lies across the coil of "
     "{relay}: it may be turned round.",
-    "contact": "Join 30 to the lead from {feed_node}, and 87 to that to {load} [{terminal}].",
+    "join_contact": "Join 30 to the lead from {feed_node}, and 87 to that to {load} [{terminal}].",
     "load_ground": "Ground {load} at {node}.",
     "interlocks_stay": "Leave {parts} in the branch of the coil: nothing goes round them.",
     "lay": (
@@ -102,33 +103,39 @@ _ORDER = {
         "with the switch on {relay} closes, with it off {relay} opens.",
     ),
     "end_dry": "Post off, the lead back on 87, post on.",
-    "try_alone": "Open {part} and try: {relay} must not close.",
-    "try_side_by_side": "Open {part} and those beside it and try: {relay} must not close.",
-    "try_isolator": "Open {part} and try: {relay} must not close, and {feed_node} must be dead.",
-    "try_all": "Switch on: {relay} closes once, without buzzing. Switch off: {load} stops at once. "
-    "If it goes on, the contact has welded: pull {fuse}.",
-    "try_all_without_fuse": "Switch on: {relay} closes once, without buzzing. Switch off: {load} "
-    "stops at once. If it goes on, the contact has welded: take the cable off the post.",
+    "alone": "With {part} open and the others closed, try: {relay} must not close.",
+    "side_by_side": "With {part} and those beside it open, try: {relay} must not close.",
+    "isolator": "With {part} open, try: {relay} must not close, and {feed_node} must be dead.",
+    "try_all": (
+        "Switch on: {relay} closes once, without buzzing, and {load} works. Switch off: {load} "
+        "must be off at once. If it goes on, the contact has welded:",
+        "pull {fuse}.",
+        When("fuse", None, "take the cable off the post."),
+    ),
     "read_after": "Take the readings again, and hold them against what is expected.",
-    "roadside": "By the roadside, should the relay fail: post off, the lead from 87 off and "
-    "covered, {lead} back on {load} [{terminal}].",
+    "roadside": (
+        "By the roadside, should the relay fail: post off, the lead from 87 off {load} and "
+        "covered,",
+        When("regrounded", True, "its new ground lead off,"),
+        "{leads} back on {terminals}.",
+    ),
     "spares": "Leave the spare relay and fuse in the vehicle, and this sheet with them.",
 }
-_READINGS = {
-    "reading_supply": "What the battery holds, all on.",
-    "reading_load": "What reaches {load}.",
-    "reading_live_side": "What is lost on the way to {load}.",
-    "reading_ground_side": "What is lost on the way back.",
-    "reading_switch": "What {switch} drops.",
-    "reading_contact": "What the relay's contact drops.",
-    "reading_coil": "What the relay's coil has.",
+_READINGS: dict[str, Text] = {
+    "supply": "What the battery holds, all on.",
+    "across_load": "What reaches {load}.",
+    "live_side": "What is lost on the way to {load}.",
+    "ground_side": "What is lost on the way back.",
+    "across_switch": "What {switch} drops.",
+    "across_contact": "What the relay's contact drops.",
+    "across_coil": "What the relay's coil has.",
     "meter_note": (
         "With {switch} closed and {load} on, leads in the volt sockets of the meter: in that for "
         "10 A they are a short. Red lead first named.",
         When(
             "pulls_in",
             True,
-            "{load} pulls in within a tenth of a second: let the meter hold the least value.",
+            "It pulls in within a tenth of a second: let the meter hold its least value.",
         ),
     ),
     "no_sheet": "There is no sheet to work by: what stands in the way comes first.",
@@ -137,7 +144,7 @@ _READINGS = {
 WORK_SHEET = OperationWords(
     verdict=(
         When("sheet", "ready", "Work sheet"),
-        When("sheet", "unsafe", "No sheet, do not build it so"),
+        When("sheet", "not_safe", "No sheet, do not build it so"),
         When("sheet", "not_known", "No sheet, find out first"),
         When("sheet", "falls_short", "No sheet, this relay does not do it"),
     ),
@@ -151,7 +158,7 @@ WORK_SHEET = OperationWords(
                 *(When("advice", each, _ADVICE) for each in _ASIDE),
             ),
         ),
-        When("sheet", "unsafe", _FIRST),
+        When("sheet", "not_safe", _FIRST),
         When("sheet", "not_known", _FIRST),
         When("sheet", "falls_short", ("In {poorest_case} it falls short:", _FIRST)),
     ),
