@@ -25,7 +25,7 @@ REASONS = {
     "other_batteries": "Do the same at {batteries}",
     "mount": "Mount {relay} on the body, off the engine and away from what gets hot, terminals "
     "down",
-    "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes; no fuse in yet",
+    "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out",
     "cut": "Cut and crimp the leads",
     "old_lead_off": "Leave its terminal on",
     "old_lead_unused": "it is not used",

@@ -72,7 +72,7 @@ _ORDER: dict[str, Text] = {
         "Mount {relay} on the body, off the engine and away from what gets hot, terminals down.",
         "Its zone: {zone}.",
     ),
-    "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes; no fuse in yet.",
+    "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out.",
     "cut": "Cut and crimp the leads of the list, and mark both ends with their number.",
     "old_lead_off": "Take {lead} off {load} [{terminal}]. Leave its terminal on; tag it.",
     "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
