@@ -10,7 +10,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-from lastvolt_service.operations.decision.meter_readings import Expected, Reading
+from lastvolt_service.operations.decision.meter_readings import Expected, SheetReading
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.reports.pictures.schematic import work_sheet_schematic
 from lastvolt_service.reports.plain import tidy
@@ -68,7 +68,7 @@ def _shown(answer: WorkSheet) -> list[str]:
     return sorted(names, key=lambda name: name != answer.poorest_case)[:MOST_CASES]
 
 
-def _expected(reading: Reading, case: str) -> Expected:
+def _expected(reading: SheetReading, case: str) -> Expected:
     return next(each for each in reading.expected if each.case == case)
 
 

@@ -31,7 +31,7 @@ class Expected:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class SheetReading:
     """One reading, with the switch closed and the load on."""
 
     number: Annotated[int, "of the line"]
@@ -53,7 +53,7 @@ class _Place:
 
 def readings(
     fit: Fitting, as_is: Sequence[State], with_relay: Sequence[State], cases: Sequence[str]
-) -> tuple[Reading, ...]:
+) -> tuple[SheetReading, ...]:
     """Tell each reading of a sheet, its red lead where there is plus.
 
     Parameters
@@ -82,7 +82,7 @@ def readings(
             red, black = black, red
             expected = [_turned(each) for each in expected]
         text = sentence(code, load=fit.old.name, switch=fit.asked.switch)
-        found.append(Reading(number, code, red, black, tuple(expected), text))
+        found.append(SheetReading(number, code, red, black, tuple(expected), text))
     return tuple(found)
 
 

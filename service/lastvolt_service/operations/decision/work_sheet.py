@@ -30,7 +30,7 @@ from lastvolt_service.operations.decision.cut_list import (
     tell_cut,
     terminals,
 )
-from lastvolt_service.operations.decision.meter_readings import Reading, note, readings
+from lastvolt_service.operations.decision.meter_readings import SheetReading, note, readings
 from lastvolt_service.operations.decision.order_of_work import (
     WITH_RELAY,
     Interlock,
@@ -194,7 +194,7 @@ class WorkSheet(Result):
         tuple[Interlock, ...], "what goes on ruling the relay's coil, to be tried when all is done"
     ]
     order: Annotated[tuple[Task, ...], "the work, step by step"]
-    readings: Annotated[tuple[Reading, ...], "with a voltmeter, before and after"]
+    readings: Annotated[tuple[SheetReading, ...], "with a voltmeter, before and after"]
     meter_note: Annotated[str | None, "what to heed with the meter; null without readings"]
     blanks: Annotated[tuple[Blank, ...], "what is left to be filled in by hand"]
 
@@ -300,7 +300,7 @@ def _state(
 
 
 def _sheet(
-    asked: WorkSheetRequest, fit: Fitting, advised: RelayRetrofit, told: tuple[Reading, ...]
+    asked: WorkSheetRequest, fit: Fitting, advised: RelayRetrofit, told: tuple[SheetReading, ...]
 ) -> dict[str, Any]:
     links = tuple(fit.links())
     leads = [each.lead for each in links if each.lead is not None]

@@ -131,7 +131,7 @@ _READINGS: dict[str, Text] = {
     "across_coil": "What the relay's coil has.",
     "meter_note": (
         "With {switch} closed and {load} on, leads in the volt sockets of the meter: in that for "
-        "10 A they are a short. Red lead first named.",
+        "10 A they are a short.",
         When(
             "pulls_in",
             True,
