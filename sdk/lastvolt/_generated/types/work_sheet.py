@@ -152,7 +152,7 @@ class Terminal(Model):
         Blade: a receptacle; ring: by the stud; `as_there`: to fit what is there; `of_the_part`: as
         the fuse holder or the part wants it; joint: two leads crimped together.
     blades_mm : tuple of float
-        Widths of the blade: as given, or those that are common; empty of anything else.
+        Widths of the blade: as given, or those that are common; empty of anything else. [mm]
     is_given : bool
         Whether the request gives the width.
     """
@@ -170,7 +170,7 @@ class Terminal(Model):
     as the fuse holder or the part wants it; joint: two leads crimped together.
     """
     blades_mm: tuple[float, ...]
-    """Widths of the blade: as given, or those that are common; empty of anything else."""
+    """Widths of the blade: as given, or those that are common; empty of anything else. [mm]"""
     is_given: bool
     """Whether the request gives the width."""
 
