@@ -193,13 +193,13 @@ class Circuits(Asking):
         which a fuse or a rating is not known, gives no sheet, and the answer says what is wrong or
         missing. Else there are the leads with their slack, the parts and terminals, the wiring
         terminal by terminal, the order of work with its cautions, and the readings before and after
-        with the volts to expect. One request may ask for 50,000 units of work: the sum over its
-        cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
-        140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
-        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
-        relays and further sources. A proposal's relay and parts count as well; each case counts
-        three times, and 24 x (12 + 0.7 x parts + s) come on top. For a sheet each case counts five
-        times.
+        with the volts to expect; how these come about is told by ``relay-retrofit``. One request
+        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
+        s / 4 more. Parts are branches, loads, relays and further sources. A proposal's relay and
+        parts count as well; each case counts three times, and 24 x (12 + 0.7 x parts + s) come on
+        top. For a sheet each case counts five times.
 
         A proposed relay, and what a sheet for it says besides.
 

@@ -3,7 +3,8 @@
 The proposal is looked at as ``relay-retrofit`` does. One that must not be built, or of which a
 fuse or a rating is not known, gives no sheet, and the answer says what is wrong or missing. Else
 there are the leads with their slack, the parts and terminals, the wiring terminal by terminal, the
-order of work with its cautions, and the readings before and after with the volts to expect.
+order of work with its cautions, and the readings before and after with the volts to expect; how
+these come about is told by ``relay-retrofit``.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -331,10 +332,7 @@ def _sheet(
 
 
 def tell_all(asked: WorkSheetRequest, answer: WorkSheet, steps: Steps) -> None:
-    """Tell the decision, and how long each lead is cut; by hand, as the circuit is solved."""
-    advised = relay_retrofit.OPERATION.answer(asked)
-    if isinstance(advised, RelayRetrofit):
-        relay_retrofit.tell_all(asked, advised, steps)
+    """Tell how long each lead is cut, by hand: the volts are told by ``relay-retrofit``."""
     for place, each in enumerate(answer.wires, 1):
         percent = asked.slack_of_wire_percent.get(each.name, asked.slack_percent)
         tell_cut(each, percent, f"wires_{place}_", steps)
