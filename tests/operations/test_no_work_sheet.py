@@ -1,5 +1,8 @@
 """What must not be built, or is not known well enough, gives no sheet; nor does bad input."""
 
+import json
+from pathlib import Path
+
 import pytest
 
 from lastvolt_service.api.problems import Refused
@@ -7,6 +10,7 @@ from lastvolt_service.api.problems import Refused
 from .test_relay_advice import UNFIT, headlamps, starter
 from .test_work_sheet import LONG, example, texts
 
+CASES = Path(__file__).parents[1] / "trade" / "cases"
 LISTS = (
     "wires", "parts", "terminals", "wiring", "old_wires", "interlocks", "order", "readings",
     "blanks",
@@ -56,6 +60,20 @@ def test_what_must_not_be_built_gives_nothing_to_take_along(run, name):
     assert answer.headline.startswith("No sheet")
     assert not any(getattr(answer, each) for each in LISTS)
     assert answer.meter_note is None
+
+
+# Cases that a mechanic wrote without sight of any code: not to be built, or not before something is
+# found out.
+@pytest.mark.parametrize("name", ["c17", "c18", "s17", "s18"])
+def test_what_a_mechanic_would_not_build_gives_no_sheet(run, name):
+    case = json.loads((CASES / f"{name}.json").read_text("utf-8"))
+    assert case["operation"] == "relay-retrofit"
+    asked = {key: value for key, value in case["request"].items() if key != "explain"}
+    answer = run("work-sheet", **asked)
+    assert answer.verdict in case["verdicts"]
+    assert answer.verdict in {"fail", "unknown"}
+    assert not answer.order
+    assert not answer.wiring
 
 
 @pytest.mark.parametrize("name", UNFIT)

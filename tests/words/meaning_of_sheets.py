@@ -67,7 +67,8 @@ VERDICTS = {
 PHRASES = (
     "{proposal.relay.name} for {load}, {wires.count} leads to cut", "{wiring.count} connections",
     "{order.count} steps", "Before it is built: {advice_headline}", "{missing.0.message}",
-    "In {poorest_case} it falls short", "First: {order.0.text}", "{meter_note}",
+    "In {poorest_case} it falls short", "First: {order.0.text}",
+    "30 takes its feed from {proposal.feed_node}, 87 goes to {load}", "{meter_note}",
     "As thick as {lead}", "{name}.", "Coil for {nominal_v}", "Contact for {rating_a}",
     "Socket for {name}", "Good for {rating_a}", "Rated {rating_a}", "Family {family}",
     "Closed holder for {name}, next to {feed_node}", "A second {name}",

@@ -163,6 +163,14 @@ WORK_SHEET = OperationWords(
         When("sheet", "falls_short", ("In {poorest_case} it falls short:", _FIRST)),
     ),
     facts=(
+        (
+            When(
+                "sheet",
+                "ready",
+                "30 takes its feed from {proposal.feed_node}, 87 goes to {load}; the sheet itself "
+                "has every terminal and every step.",
+            ),
+        ),
         "First: {order.0.text}",
         "{meter_note}",
     ),
