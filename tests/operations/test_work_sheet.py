@@ -11,7 +11,7 @@ import pytest
 
 from lastvolt_service.api import OPERATIONS
 
-from .test_relay_advice import asked, contact, fan, headlamps, starter, wire
+from .test_relay_advice import asked, contact, cranking, fan, headlamps, starter, wire
 
 EXAMPLE = next(each for each in OPERATIONS if each.name == "work-sheet").schema.example
 LONG = {"length_m": 11, "zone_c": 120}  # a relay is advised: see the cases of its advice
@@ -367,6 +367,17 @@ def test_volts_are_those_of_the_other_operations(run, name):
             amps = load.with_relay_v / of_load["resistance_ohm"]
             assert found["across_contact"][place].with_relay_v == pytest.approx(0.003 * amps)
         assert found["across_coil"][place].with_relay_v > body["proposal"]["relay"]["drop_out_v"]
+
+
+def test_what_has_pulled_in_before_is_read_as_held(run):
+    """In the sag the relay would not close any more, and stays closed all the same."""
+    body = cranking(inside_ohm=0.03, hold_v=4.0)
+    sheet = run("work-sheet", **body)
+    (case,) = run("relay-retrofit", **body).cases
+    (load,) = next(each for each in sheet.readings if each.code == "across_load").expected
+    assert load.with_relay_v < body["proposal"]["relay"]["pick_up_v"]
+    assert load.with_relay_v == pytest.approx(case.proposed.load_voltage_v, abs=1e-9)
+    assert load.with_relay_v > 5
 
 
 def test_the_red_lead_is_where_plus_is(run):
