@@ -130,9 +130,9 @@ class Many(Field):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ByName(Field):
-    """A quantity for each of some names that the caller chose."""
+    """A quantity, or a label, for each of some names that the caller chose."""
 
-    value: Quantity
+    value: Quantity | Name
     maximum: int
 
 
@@ -176,8 +176,8 @@ def name(meaning: str, *, default: Any = REQUIRED) -> Any:
     return Name(meaning=meaning, default=default)
 
 
-def by_name(meaning: str, value: Quantity, *, maximum: int) -> Any:
-    """Describe a quantity for each of some names; its unit is that of the field's own name."""
+def by_name(meaning: str, value: Quantity | Name, *, maximum: int) -> Any:
+    """Describe a quantity or a label for each of some names; its unit is that of the field."""
     return ByName(meaning=meaning, value=value, maximum=maximum, default={})
 
 

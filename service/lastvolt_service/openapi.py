@@ -163,7 +163,7 @@ class _Document:
         if get_origin(kind) is Literal:
             return {"type": "string", "enum": list(get_args(kind))}
         if get_origin(kind) is tuple:
-            return {"type": "array", "items": self.result(get_args(kind)[0])}
+            return {"type": "array", "items": self.result(get_args(kind)[0], name)}
         if get_origin(kind) is dict:
             return {"type": "object", "additionalProperties": self.result(get_args(kind)[1])}
         if get_origin(kind) in {Union, UnionType}:

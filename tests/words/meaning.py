@@ -6,6 +6,8 @@ A sentence whose numbers or whose verdict change places no longer fits; a new se
 
 from typing import NamedTuple
 
+from . import meaning_of_sheets as sheets
+
 
 class Means(NamedTuple):
     """Of one check.
@@ -505,6 +507,8 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
 }  # fmt: skip
 
+CHECKS["work-sheet"] = CHECKS["relay-retrofit"]
+
 # The first words of a report, by the worst verdict.
 FRAME = {
     "pass": "Passes",
@@ -816,3 +820,7 @@ TO_THE_LETTER = {
     "wire-heating": ("heats up without end", "is gone before"),
     "circuit-check": ("cases have nothing to mend.", "Nothing could be judged."),
 }
+REMEDIES["work-sheet"] = {}
+REASONS |= sheets.REASONS
+VERDICTS |= sheets.VERDICTS
+PHRASES += sheets.PHRASES

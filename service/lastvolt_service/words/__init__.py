@@ -36,6 +36,7 @@ TOPICS = (
     "starting",
     "sources",
     "wires",
+    "work_sheet",
 )
 
 

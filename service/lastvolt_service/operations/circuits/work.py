@@ -11,8 +11,8 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
   take a third of a case, and a quarter of its solutions.
 - A start is four states of rest in each case, of which two are judged.
 - A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these,
-  weighed twice more where there are intervals; it
-  searches in both for what the switch and the winding stand: about 24 steps.
+  weighed twice more where there are intervals; it searches in two of them for what the switch and
+  the winding stand: about 24 steps. A sheet for it solves these two once more.
 
 A network that is ill-natured can take several times as long: the deadline is for that.
 """
@@ -41,6 +41,7 @@ BOUND_OF_RETROFITS = (
     "intervals 2 x (120 + 4 x parts + s) more before that, and "
     f"{STEPS} x (12 + 0.7 x parts + s) come on top."
 )
+BOUND_OF_SHEETS = f"{BOUND_OF_RETROFITS} For a sheet each case counts five times."
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,8 @@ class Work:
         Intervals of each case.
     is_retrofit : bool
         Whether each case is of two circuits, and searched.
+    again : int
+        How many circuits more of each case are solved for a sheet.
     is_start : bool
         Whether each case is gone through in stages.
     """
@@ -68,6 +71,7 @@ class Work:
     in_cases: tuple[int, ...]
     is_retrofit: bool
     is_start: bool
+    again: int
 
     @classmethod
     def of(cls, asked: Any) -> "Work":
@@ -83,6 +87,7 @@ class Work:
             in_cases=tuple(map(_count, asked.cases)),
             is_retrofit=proposal is not None,
             is_start=is_start,
+            again=getattr(asked, "judged_again", 0),
         )
 
     @property
@@ -109,7 +114,8 @@ class Work:
             if self.is_retrofit:
                 if self.everywhere + own:  # weighed again where the load has least, and most
                     here += 2.0 * (120.0 + 4.0 * self.parts + self.solutions)
-                here = 3.0 * here + STEPS * (12.0 + 0.7 * self.parts + self.solutions)
+                step = 12.0 + 0.7 * self.parts + self.solutions
+                here = (3.0 + self.again) * here + STEPS * step
             elif self.is_start:
                 here = 2.0 * here + 2.0 * self.solutions
             total += here
