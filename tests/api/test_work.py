@@ -48,11 +48,12 @@ def with_contacts(request, count, *, between, intervals=0):
 def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False, sheet=False):
     """The sum as the description says it, term by term."""
     solutions = (1 + relays) ** 2 * (4 + parts / 36 + (parts / 140) ** 3)
-    case = 120 + 4 * parts + solutions
+    case = middle = 120 + 4 * parts + solutions
     if intervals:
         points = 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
         case += points * (20 + 1.2 * parts + solutions / 4)
     if retrofit:
+        case += 2 * middle if intervals else 0
         case = (5 if sheet else 3) * case + 24 * (12 + 0.7 * parts + solutions)
     return round(cases * case)
 
