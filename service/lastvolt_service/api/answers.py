@@ -9,6 +9,8 @@ from typing import Any
 
 import orjson
 
+from lastvolt_service.fields import Fields, as_sent
+
 _WITHOUT_PARTS = frozenset({str, int, bool, type(None)})
 
 
@@ -43,6 +45,8 @@ def _check(values: Iterable[Any]) -> None:
 
 
 def _plain(value: Any) -> dict[str, Any]:
+    if isinstance(value, Fields):  # a part of a request, to be sent on
+        return as_sent(value)
     if is_dataclass(value) and not isinstance(value, type):
         return {field.name: getattr(value, field.name) for field in fields(value)}
     raise TypeError(f"{type(value).__name__} is no part of an answer")
