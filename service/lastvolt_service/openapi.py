@@ -163,7 +163,8 @@ class _Document:
         if isinstance(kind, type) and is_dataclass(kind):
             return self._component(kind)
         if isinstance(kind, type) and issubclass(kind, Fields):  # to be sent on
-            found: JSONObject = self.converter.resolve_nested_schema(schema_class(kind)())
+            schema = schema_class(kind)()
+            found: JSONObject = self.converter.resolve_nested_schema(schema)  # type: ignore[no-untyped-call]  # as above
             return found
         if get_origin(kind) is Literal:
             return {"type": "string", "enum": list(get_args(kind))}

@@ -1,6 +1,5 @@
 """Relays that the caller has, and places where one may be mounted: what requests say of them."""
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from difflib import get_close_matches
 from typing import ClassVar
@@ -19,6 +18,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.fields import NEAR, RelayData
 from lastvolt_service.operations.circuits.work import BOUND_OF_CHOICES, MOST_UNITS, Work
+from lastvolt_service.operations.common_fields import same_names
 from lastvolt_service.operations.decision.proposal import Proposal, RelayRetrofitRequest
 from lastvolt_service.tables.insulation import insulation_kinds
 from lastvolt_service.tables.limits import inrush
@@ -27,6 +27,7 @@ from lastvolt_service.tables.sizes import STANDARDS
 MOST_CANDIDATES = 200
 MOST_PLACES = 6
 MOST_M = 50.0
+LAST_LOOKS = 2  # at the best, by relay-retrofit
 # From the kindest to a relay to the hardest; by judgement.
 EXPOSURES = ("dry", "splash", "drips", "stones", "on_the_hot_part")
 ON_THE_HOT_PART = EXPOSURES[-1]
@@ -184,12 +185,11 @@ class RelayChoiceRequest(Cases):
         """As for any cases; names tell apart, and each place fits circuit and cases."""
         yield from super().broken_rules()
         taken = self.known_names()
-        for field, items in (("candidates", self.candidates), ("places", self.places)):
-            counted = Counter(each.name for each in items)
-            for index, each in enumerate(items):
-                yield counted[each.name] > 1, (field, index, "name"), "Another one has this name."
-                clash = field == "candidates" and each.name in taken
-                yield clash, (field, index, "name"), f"Another part is called {each.name!r}."
+        for index, each in enumerate(self.candidates):
+            clash = each.name in taken
+            yield clash, ("candidates", index, "name"), f"Another part is called {each.name!r}."
+        yield from same_names("candidates", self.candidates)
+        yield from same_names("places", self.places)
         yield from self._zones()
         yield from self._as_proposals()
         units = self.least_units
@@ -202,13 +202,13 @@ class RelayChoiceRequest(Cases):
 
     @property
     def least_units(self) -> int:
-        """Units of work for the circuit as it is, the places, one relay, and the last look."""
+        """Units of work for the circuit as it is, the places, one relay, and the last looks."""
         one = self.proposed_work
         last = Work(
             one.parts, one.loads, one.relays, one.everywhere, one.in_cases,
             is_retrofit=True, is_start=False,
         )  # fmt: skip
-        return (2 + len(self.places)) * one.units + last.units
+        return (2 + len(self.places)) * one.units + LAST_LOOKS * last.units
 
     def _zones(self) -> Iterator[Broken]:
         """A zone that no case names has the ambient of all others, which may be a slip."""

@@ -28,7 +28,7 @@ from lastvolt_service.operations.relays.data import (
     Suppression,
 )
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
-from lastvolt_service.rows import NOT_GIVEN, Texts, Words, row_of
+from lastvolt_service.rows import NOT_GIVEN, Texts, Words, one_text, row_of
 from lastvolt_service.words import catalogue
 
 # Checks that a relay fails wherever it fails alone, and their units; in this order they are told.
@@ -51,14 +51,14 @@ class Alone(NamedTuple):
 
     Attributes
     ----------
-    failed : dict of int to (str, Check)
-        The case and what fails in it first, for each that fails.
+    failed : dict of int to Check
+        What fails first, for each that fails.
     contact_use, coil_use : ndarray
         Highest current over what the contact may carry, and voltage that closes the coil over what
         it gets, in the worst case; infinite where it is not known.
     """
 
-    failed: dict[int, tuple[str, Check]]
+    failed: dict[int, Check]
     contact_use: NDArray[np.float64]
     coil_use: NDArray[np.float64]
 
@@ -78,7 +78,7 @@ def look_alone(
     """
     relays = [relay_in(asked, each, wired.place) for each in asked.candidates]
     sure = [place for place, each in enumerate(relays) if not any(True for _ in intervals(each))]
-    failed: dict[int, tuple[str, Check]] = {}
+    failed: dict[int, Check] = {}
     uses = np.full((2, len(relays)), np.inf)
     if not sure:
         return Alone(failed, *uses)
@@ -104,8 +104,8 @@ def look_alone(
             if code == "steady_current":
                 fails = fails & is_sound
             for row in np.flatnonzero(fails).tolist():
-                check = _told(code, unit, judged[code], row, some[row].name)
-                failed.setdefault(sure[row], (case.name, check))
+                check = _told(code, unit, judged[code], row, (some[row].name, case.name))
+                failed.setdefault(sure[row], check)
         closes_v = np.asarray(of_coil.columns["hot_pick_up_v"])
         for use, ratio in zip(uses, (most.load_a / may_a, closes_v / most.coil_v), strict=True):
             known_here = np.where(np.isfinite(ratio), ratio, np.inf)
@@ -118,9 +118,10 @@ def most_ohm(asked: RelayChoiceRequest, most: InCase) -> float:
     return WORTH_GAINING_SHARE * asked.system_v / max(most.load_a, LEAST_A)
 
 
-def _told(code: str, unit: str, judged: Judged, row: int, name: str) -> Check:
+def _told(code: str, unit: str, judged: Judged, row: int, at: tuple[str, str]) -> Check:
+    name, case = at
     one = Judged(*(row_of(each, row) for each in judged))
-    return Checked(code, one, unit, COMMON_PRACTICE, part=name, detail="for_more").told(
+    return Checked(code, one, unit, COMMON_PRACTICE, part=name, case=case, detail="for_more").told(
         catalogue()["circuit-check"]
     )
 
@@ -133,7 +134,7 @@ def _coils(relays: Sequence[RelayData], ambient_c: float, most: InCase) -> Relay
     return RelayCoilRequest(
         **_columns(relays, CoilData),
         suppression=Suppression(
-            kind=_words([each.kind for each in across]),
+            kind=_words([one_text(each.kind) for each in across]),
             resistance_ohm=_numbers(each.resistance_ohm for each in across),
             zener_v=_numbers(each.zener_v for each in across),
         ),

@@ -199,7 +199,7 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         currents, held = through(asked, bare), through(asked, bare, held=True)
     except CalculationError:
         return Wired(place, highest_c(asked, place.zone), why_not="no_rest")
-    needs = _needs(asked, place, currents, held)
+    needs, hottest_c = _needs(asked, place, currents, held), highest_c(asked, place.zone)
     found = sizing.solve(needs)
     columns = found.columns
     size, rating_a, family = (columns[key] for key in ("size", "fuse_rating_a", "fuse_family"))
@@ -209,10 +209,10 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
     elif family is None:
         why_not = "no_fuse"
     if why_not is not None or family is None:
-        return Wired(place, needs.ambient_c, why_not=why_not)
+        return Wired(place, hottest_c, why_not=why_not)
     return Wired(
         place,
-        needs.ambient_c,
+        hottest_c,
         size,
         float(rating_a),
         fuses.families()[family].holder_a,

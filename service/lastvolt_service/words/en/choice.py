@@ -1,0 +1,111 @@
+"""What is said of a choice among relays."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
+from lastvolt_service.words.en.decision import OF_PROPOSALS
+
+_FIRST = "{reasons.0.message}"
+
+CHECKS = {
+    **OF_CIRCUITS,
+    **OF_PROPOSALS,
+    "suitable_relay": CheckWords(
+        name="relay that suits",
+        passes="",
+        fails="None of these relays may be mounted in any of these places: {load} takes up to "
+        "{limit} there.",
+    ),
+}
+
+RELAY_CHOICE = OperationWords(
+    verdict=(
+        When("suits", True, "Take {best.candidate}"),
+        When("suits", False, "None of these"),
+    ),
+    headline=(
+        When(
+            "suits",
+            True,
+            (
+                "its place: {best.place}. Through a fuse of {best.fuse_rating_a} and "
+                "{best.size} {best.load_voltage_v} reach {load} in its poorest case, "
+                "{best.margin_v} more than needed.",
+                When(
+                    "advice",
+                    "mend",
+                    "But a relay is not what is wanted: mend what relay-retrofit names.",
+                ),
+                When(
+                    "advice",
+                    "mend_then_relay",
+                    "First mend what relay-retrofit names, whatever else is done.",
+                ),
+                When(
+                    "advice",
+                    "insurance",
+                    "It is insurance: nothing is short without it.",
+                ),
+                When(
+                    "advice",
+                    "nothing_needed",
+                    "But no relay is needed: {load} has enough as it is.",
+                ),
+                When("advice", "battery_first", "But see to the battery first."),
+                When(
+                    "advice",
+                    "not_the_wiring",
+                    "But before any wiring see to what feeds it, and to {load} itself.",
+                ),
+                When(
+                    "advice",
+                    "find_out_first",
+                    "But find out first what relay-retrofit asks for.",
+                ),
+                When(
+                    "advice",
+                    "none_suffices",
+                    "But what is burnt must be mended first: see relay-retrofit.",
+                ),
+            ),
+        ),
+        When("suits", False, ("{reasons.0.message}", "{reasons.1.message}")),
+    ),
+    facts=((When("suits", True, ("{reasons.0.message}", "{reasons.1.message}")),),),
+    told=tuple(CHECKS),
+    checks=CHECKS,
+    reasons={
+        "none_suits": "None of these relays suits any of these places.",
+        "no_place_helps": "No relay would help there: see why each place is left out.",
+        "would_do": "What would do ({part}): a relay for {nominal_v} whose contact may carry "
+        "{current_a:up} at {ambient_c}, and whose coil closes, warm there, on less than "
+        "{coil_v:down}.",
+        "place_dry": "{part}: it is dry, and has {ambient_c} at most.",
+        "place_splash": "{part}: it gets splashes, and has {ambient_c} at most: mount "
+        "the relay with its terminals down, and let the wires hang in a loop that drips below it.",
+        "place_drips": "{part}: water drips on it, and it has {ambient_c} at most: "
+        "cover the relay, mount it with its terminals down, and let the wires hang in a loop that "
+        "drips below it.",
+        "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: put a "
+        "guard before relay and wires.",
+        "place_on_the_hot_part": "{part}: it is on the hot part. In the 15 to 30 minutes after a "
+        "stop it soaks through and is hotter than on the road. The {ambient_c} of the cases must be "
+        "those; by practice mount it elsewhere.",
+        "not_on_the_hot_part": "Not {part}: what is mounted on the hot part soaks through in "
+        "the 15 to 30 minutes after a stop, to {ambient_c} by these cases.",
+        "lengths_cost": "{part}: {length_m} of new wire take {drop_v} at most.",
+        "lengths_would_cost": "{part}: {length_m} would take {drop_v} at most.",
+        "not_looked_at": "{pairs} more that pass alone were not put into the circuit: they would "
+        "stand behind.",
+        "ambient": "{part}: it has {ambient_c}, which is as hot as {detail} may become: no size "
+        "helps. Take a cooler place, or an insulation for more heat.",
+        "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",
+        "no_size": "{part}: no size of {detail} does for {length_m}.",
+        "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",
+        "no_rest": "{part}: the load and its feed find no state of rest.",
+        "no_answer": "{check}",
+        "mend_first": "The two that seemed best are not safe once what is poor here is mended: "
+        "mend it, then ask again.",
+    },
+)
+
+WORDS = {"relay-choice": RELAY_CHOICE}
