@@ -88,8 +88,8 @@ RELAY_CHOICE = OperationWords(
         "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: put a "
         "guard before relay and wires.",
         "place_on_the_hot_part": "{part}: it is on the hot part. In the 15 to 30 minutes after a "
-        "stop it soaks through and is hotter than on the road. The {ambient_c} of the cases must be "
-        "those; by practice mount it elsewhere.",
+        "stop it soaks through and is hotter than on the road. The {ambient_c} of the cases must "
+        "be those; by practice mount it elsewhere.",
         "not_on_the_hot_part": "Not {part}: what is mounted on the hot part soaks through in "
         "the 15 to 30 minutes after a stop, to {ambient_c} by these cases.",
         "lengths_cost": "{part}: {length_m} of new wire take {drop_v} at most.",
