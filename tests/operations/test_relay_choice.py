@@ -314,7 +314,7 @@ def test_where_no_relay_bears_the_heat_the_answer_says_which_would():
     wanted = answer["wanted"]
     assert (wanted["place"], wanted["ambient_c"]) == ("on the starter", 115)
     # 0.9 ohm of copper at 20 degC are 0.9 x (1 + 0.00393 x 95) = 1.236 ohm at 115 degC, behind
-    # 8 mohm of battery: 12.6 V / 1.244 ohm = 10.13 A, and wires take no more than a tenth of a volt.
+    # 8 mohm of battery: 12.6 V / 1.244 ohm = 10.13 A, and wires take little of that.
     assert 10.13 * 0.98 < wanted["current_a"] < 10.13
     assert "115" in answer["headline"]
 
@@ -355,7 +355,8 @@ def test_sound_lamps_need_no_relay_and_the_first_line_says_so():
 def test_names_and_order_decide_nothing(seed):
     candidates = [
         relay("a", cost=5), relay("b", cost=5, rating_a=60),
-        relay("c", cost=4, rating_a=5, derating=[]), relay("d", cost=9, contact_resistance_ohm=0.001),
+        relay("c", cost=4, rating_a=5, derating=[]),
+        relay("d", cost=9, contact_resistance_ohm=0.001),
         relay("e", volts=24),
     ]  # fmt: skip
     places = [*two_places(), place("by the battery", "engine", "splash", 0.5, 1.1)]

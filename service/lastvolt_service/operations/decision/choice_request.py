@@ -27,7 +27,6 @@ from lastvolt_service.tables.sizes import STANDARDS
 MOST_CANDIDATES = 200
 MOST_PLACES = 6
 MOST_M = 50.0
-LAST_LOOKS = 2  # at the best, by relay-retrofit
 # From the kindest to a relay to the hardest; by judgement.
 EXPOSURES = ("dry", "splash", "drips", "stones", "on_the_hot_part")
 ON_THE_HOT_PART = EXPOSURES[-1]
@@ -158,6 +157,14 @@ class RelayChoiceRequest(Cases):
     @property
     def proposed_work(self) -> Work:
         """Work of the circuit with one of the relays in it, in every case."""
+        return self._work(is_retrofit=False)
+
+    @property
+    def last_look(self) -> Work:
+        """Work of relay-retrofit for one of them."""
+        return self._work(is_retrofit=True)
+
+    def _work(self, *, is_retrofit: bool) -> Work:
         here = Work.of(self)
         return Work(
             here.parts + 1 + len(NEW_PARTS),
@@ -165,7 +172,7 @@ class RelayChoiceRequest(Cases):
             here.relays + 1,
             here.everywhere,
             here.in_cases,
-            is_retrofit=False,
+            is_retrofit=is_retrofit,
             is_start=False,
         )
 
@@ -202,13 +209,8 @@ class RelayChoiceRequest(Cases):
 
     @property
     def least_units(self) -> int:
-        """Units of work for the circuit as it is, the places, one relay, and the last looks."""
-        one = self.proposed_work
-        last = Work(
-            one.parts, one.loads, one.relays, one.everywhere, one.in_cases,
-            is_retrofit=True, is_start=False,
-        )  # fmt: skip
-        return (2 + len(self.places)) * one.units + LAST_LOOKS * last.units
+        """Units of work for the circuit as it is, the places, one relay, and a last look at it."""
+        return (2 + len(self.places)) * self.proposed_work.units + self.last_look.units
 
     def _zones(self) -> Iterator[Broken]:
         """A zone that no case names has the ambient of all others, which may be a slip."""

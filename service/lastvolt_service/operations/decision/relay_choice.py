@@ -30,7 +30,7 @@ from lastvolt_service.operations.decision.choice_judge import (
     Pair,
     look_at,
 )
-from lastvolt_service.operations.decision.choice_request import LAST_LOOKS, RelayChoiceRequest
+from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest
 from lastvolt_service.operations.decision.choice_screen import Alone, look_alone, most_ohm
 from lastvolt_service.operations.decision.choice_told import (
     NAME,
@@ -198,7 +198,9 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             ("candidates",),
         )
     search.rejected += (_why_not(asked, each) for each in looked if not each.works)
-    rows, advice = _last_look(asked, ranked(asked, works), search.rejected)
+    spent = asked.least_units + max(len(looked) - 1, 0) * asked.proposed_work.units
+    looks = 1 + max(MOST_UNITS - spent, 0) // asked.last_look.units
+    rows, advice = _last_look(asked, ranked(asked, works), search.rejected, looks)
     best = rows[0][1] if rows else None
     told = best_of(*rows[0]) if rows else None
     wanted = None if told else wanted_of(asked, search.places)
@@ -231,10 +233,16 @@ def _why_not(asked: RelayChoiceRequest, looked: Looked) -> Rejected:
 
 
 def _last_look(
-    asked: RelayChoiceRequest, rows: list[tuple[Ranked, Looked]], rejected: list[Rejected]
+    asked: RelayChoiceRequest,
+    rows: list[tuple[Ranked, Looked]],
+    rejected: list[Rejected],
+    looks: int,
 ) -> tuple[list[tuple[Ranked, Looked]], Advice | None]:
-    """Ask relay-retrofit of the best; it looks at what becomes of it with the rest mended, too."""
-    for _ in range(LAST_LOOKS):
+    """Ask relay-retrofit of the best; it looks at what becomes of it with the rest mended, too.
+
+    What it finds unsafe gives way to the next, as often as may be.
+    """
+    for _ in range(looks):
         if not rows:
             return [], None
         row, looked = rows[0]

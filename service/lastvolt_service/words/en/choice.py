@@ -103,7 +103,7 @@ RELAY_CHOICE = OperationWords(
         "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",
         "no_rest": "{part}: the load and its feed find no state of rest.",
         "no_answer": "{check}",
-        "mend_first": "The two that seemed best are not safe once what is poor here is mended: "
+        "mend_first": "Those that seemed best are not safe once what is poor here is mended: "
         "mend it, then ask again.",
     },
 )
