@@ -206,4 +206,5 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "circuit-check": circuit("circuit-check"),
     "start-sequence": built("start-sequence"),
     "relay-retrofit": circuit("relay-retrofit"),
+    "relay-choice": circuit("relay-choice"),
 }  # fmt: skip

@@ -39,6 +39,7 @@ TOLD = {
     "circuit-check": (),
     "start-sequence": (),
     "relay-retrofit": (),
+    "relay-choice": (),
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
 UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}

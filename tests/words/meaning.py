@@ -464,7 +464,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
     },
     "circuit-check": CIRCUITS,
-    "relay-retrofit": CIRCUITS | {
+    "relay-retrofit": CIRCUITS | (PROPOSALS := {
         # Held against the system's voltage, or against the least for a relay of it.
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
                                   "from behind {part}", "begins behind {part}",
@@ -477,6 +477,9 @@ CHECKS: dict[str, dict[str, Means]] = {
         "rating_given": means("", "", "", "rating of {part}", "what {part} may carry"),
         "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
+    }),
+    "relay-choice": CIRCUITS | PROPOSALS | {
+        "suitable_relay": means("", "", "None of these relays may be mounted", "{load} takes up to", "up to {limit} there"),
     },
 }  # fmt: skip
 
@@ -512,6 +515,9 @@ VERDICTS = {
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
+    # Whether any relay suits.
+    "True": "Take {best.candidate}",
+    "False": "None of these",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
@@ -569,6 +575,20 @@ PHRASES = (
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
+    "Take {best.candidate}", "its place: {best.place}.", "Through a fuse of {best.fuse_rating_a}",
+    "and {best.size} {best.load_voltage_v}", "{best.load_voltage_v} reach",
+    "reach {load} in its poorest case", "{best.margin_v} more than needed",
+    "But no relay is needed: {load} has", "what feeds it, and to {load} itself",
+    "{reasons.1.message}", "What would do ({part})", "a relay for {nominal_v} whose",
+    "may carry {current_a:up} at {ambient_c}", "on less than {coil_v:down}", "{part}: it ",
+    "and has {ambient_c} at most", "{part}: water drips", "and it has {ambient_c} at most",
+    "{part}: stones hit it", "The {ambient_c} of the cases", "Not {part}: what",
+    "to {ambient_c} by",
+    "{part}: {length_m} of new wire", "take {drop_v} at most", "{part}: {length_m} would",
+    "{pairs} more that pass alone", "it has {ambient_c}, which is as hot as {detail} may",
+    "{part}: contacts and body", "{part}: no size of {detail} does for {length_m}.",
+    "no size of {detail} does", "does for {length_m}", "{part}: no standard fuse",
+    "{part}: the load and its feed",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
@@ -644,6 +664,7 @@ REMEDIES: dict[str, dict[str, str]] = {
     "wire-resistance": {},
     "drop-diagnosis": {},
     "start-sequence": {},
+    "relay-choice": {},
     "switch-loading": {},
     "wire-sizing": {},
     "voltage-drop": {
@@ -750,6 +771,25 @@ REASONS = {
     "one_more_part": "One more part can fail",
     "rough_place": "a welded contact keeps the load on",
     "live_feed": "without its own fuse close to the tap",
+    "none_suits": "None of these relays suits any of these places",
+    "no_place_helps": "No relay would help there",
+    "would_do": "whose coil closes, warm there, on less than {coil_v:down}",
+    "place_dry": "it is dry",
+    "place_splash": "gets splashes",
+    "place_drips": "water drips on it",
+    "place_stones": "stones hit it",
+    "place_on_the_hot_part": "must be those; by practice mount it elsewhere.",
+    "not_on_the_hot_part": "Not {part}: what is mounted on the hot part soaks through",
+    "lengths_cost": "of new wire take {drop_v} at most",
+    "lengths_would_cost": "would take {drop_v} at most",
+    "not_looked_at": "were not put into the circuit",
+    "ambient": "which is as hot as {detail} may become",
+    "fixed_drop": "contacts and body alone lose what the path may",
+    "no_size": "no size of {detail} does",
+    "no_fuse": "no standard fuse carries the load and protects the wire",
+    "no_rest": "find no state of rest",
+    "no_answer": "{check}",
+    "mend_first": "not safe once what is poor here is mended",
 }
 # What must be said to the letter, for it would say the opposite with one word changed: operation,
 # and the texts beside its checks, its remedies and its reasons.
@@ -772,6 +812,12 @@ TO_THE_LETTER = {
         "enough reaches {load} as it is in every case.",
         "{plan.parts} first, whatever else is done; with that mended",
         "more than needed, without a relay.",
+    ),
+    "relay-choice": (
+        "But a relay is not what is wanted",
+        "It is insurance: nothing is short without it.",
+        "But no relay is needed: {load} has enough as it is.",
+        "But see to the battery first.",
     ),
     "relay-contact": (
         "What the contact may carry at {ambient_c} is not known",

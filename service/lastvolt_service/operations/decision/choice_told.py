@@ -23,6 +23,14 @@ from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.named import Named
 
 NAME = "relay-choice"
+# What is said of a place by what it is exposed to.
+OF_EXPOSURE = {
+    "dry": "place_dry",
+    "splash": "place_splash",
+    "drips": "place_drips",
+    "stones": "place_stones",
+    "on_the_hot_part": "place_on_the_hot_part",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,7 +312,7 @@ def reasons_for(
     for each in sorted(by_kindness, key=lambda one: one.wired.place.name != taken):
         place, is_taken = each.wired.place, each.wired.place.name == taken
         if is_taken:
-            yield told(f"place_{place.exposure}", place.name, ambient_c=each.wired.ambient_c)
+            yield told(OF_EXPOSURE[place.exposure], place.name, ambient_c=each.wired.ambient_c)
         elif place.exposure == ON_THE_HOT_PART:
             yield told("not_on_the_hot_part", place.name, ambient_c=each.wired.ambient_c)
         if each.worst_drop_v is not None:

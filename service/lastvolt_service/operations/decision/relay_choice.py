@@ -14,7 +14,6 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.laws import KIRCHHOFF
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
@@ -292,13 +291,6 @@ def tell_all(asked: RelayChoiceRequest, answer: RelayChoice, steps: Steps) -> No
         with_relay(question), case_with_relay(case, asked.load, question.proposal)
     )
     tell_state(steps, rest(circuit, here), here, asked.load, "best_")
-    steps.computed(
-        "best_margin_v",
-        "best_load_voltage_v - best_needed_v",
-        row.margin_v,
-        "that the load has above what it needs",
-        KIRCHHOFF,
-    )
 
 
 OPERATION = Operation(NAME, __doc__, RelayChoiceRequest, RelayChoice, solve, tell_all=tell_all)
