@@ -479,7 +479,10 @@ CHECKS: dict[str, dict[str, Means]] = {
         "by_design": means("", "", "", "{part} takes {value} from the load"),
     }),
     "relay-choice": CIRCUITS | PROPOSALS | {
-        "suitable_relay": means("", "", "None of these relays may be mounted", "{load} takes up to", "up to {limit} there"),
+        "suitable_relay": means(
+            "", "", "None of these relays may be mounted", "{load} takes up to",
+            "up to {limit} there",
+        ),
     },
 }  # fmt: skip
 

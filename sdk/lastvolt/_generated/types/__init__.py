@@ -16,7 +16,12 @@ if TYPE_CHECKING:
         SourceState,
     )
     from lastvolt._generated.types.circuits import (
+        AdviceKind,
         Case,
+        ChainContact,
+        ChainPart,
+        ChainResistance,
+        ChainWire,
         Charger,
         Circuit,
         CircuitBattery,
@@ -36,13 +41,15 @@ if TYPE_CHECKING:
         MotorLoad,
         OutputSpreadCode,
         PowerLoad,
+        Proposal,
         Quantity,
         Relay,
+        RelayData,
         ResistanceLoad,
         SolenoidLoad,
         Source,
     )
-    from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread
+    from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread, Remark
     from lastvolt._generated.types.common import (
         Change,
         Check,
@@ -80,19 +87,22 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
     from lastvolt._generated.types.heat import LoadProfile, Zone
+    from lastvolt._generated.types.relay_choice import (
+        Best,
+        Exposure,
+        Ranked,
+        Rejected,
+        RelayCandidate,
+        RelayChoice,
+        RelayPlace,
+        Wanted,
+        WiredPlace,
+    )
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import (
         BatteryState,
-        ChainContact,
-        ChainPart,
-        ChainResistance,
-        ChainWire,
-        Proposal,
-        RelayData,
         RelayRetrofit,
-        RelayRetrofitAdvice,
-        Remark,
         RetrofitCase,
         Version,
         Way,
@@ -135,8 +145,10 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.wire_sizing import Candidate, WireSizing
 
 __all__ = [
+    "AdviceKind",
     "BatteryState",
     "BatteryVoltage",
+    "Best",
     "Candidate",
     "Case",
     "CaseState",
@@ -168,6 +180,7 @@ __all__ = [
     "DeratingPoint",
     "DropDiagnosis",
     "DropDiagnosisAdvice",
+    "Exposure",
     "Fault",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
@@ -200,15 +213,19 @@ __all__ = [
     "PowerLoad",
     "Proposal",
     "Quantity",
+    "Ranked",
     "RatedSolenoid",
     "Reading",
     "Reason",
+    "Rejected",
     "Relay",
+    "RelayCandidate",
+    "RelayChoice",
     "RelayCoil",
     "RelayContact",
     "RelayData",
+    "RelayPlace",
     "RelayRetrofit",
-    "RelayRetrofitAdvice",
     "RelayState",
     "Remark",
     "Remedy",
@@ -243,6 +260,7 @@ __all__ = [
     "Verdict",
     "Version",
     "VoltageDrop",
+    "Wanted",
     "Way",
     "WayCode",
     "WireHeating",
@@ -250,6 +268,7 @@ __all__ = [
     "WireResistance",
     "WireSegment",
     "WireSizing",
+    "WiredPlace",
     "Zone",
 ]
 
@@ -339,6 +358,13 @@ _NAMES = {
         "Circuit",
         "Case",
         "OutputSpreadCode",
+        "RelayData",
+        "ChainWire",
+        "ChainContact",
+        "ChainResistance",
+        "ChainPart",
+        "Proposal",
+        "AdviceKind",
     ],
     "circuit_check": [
         "NodeVoltage",
@@ -349,7 +375,7 @@ _NAMES = {
         "CaseState",
         "CircuitCheck",
     ],
-    "circuits_answers": ["OutputSpread", "Influence", "Mend"],
+    "circuits_answers": ["OutputSpread", "Influence", "Mend", "Remark"],
     "start_sequence": [
         "StartCircuit",
         "Starter",
@@ -361,20 +387,23 @@ _NAMES = {
         "StartSequence",
     ],
     "relay_retrofit": [
-        "RelayData",
-        "ChainWire",
-        "ChainContact",
-        "ChainResistance",
-        "ChainPart",
-        "Proposal",
-        "RelayRetrofitAdvice",
         "BatteryState",
         "WayCode",
         "Way",
-        "Remark",
         "Version",
         "RetrofitCase",
         "RelayRetrofit",
+    ],
+    "relay_choice": [
+        "RelayCandidate",
+        "Exposure",
+        "RelayPlace",
+        "Best",
+        "Ranked",
+        "Rejected",
+        "WiredPlace",
+        "Wanted",
+        "RelayChoice",
     ],
 }
 _MODULES = {name: module for module, names in _NAMES.items() for name in names}
