@@ -38,6 +38,8 @@ def _check(values: Iterable[Any]) -> None:
             _check(value.values())
         elif is_dataclass(kind):
             _check(_values(kind)(value))
+        elif issubclass(kind, Fields):
+            _check(as_sent(value).values())
         elif issubclass(kind, str):  # a basis that carries a mark
             continue
         else:
@@ -67,7 +69,7 @@ def to_json(answer: Any) -> bytes:
     """
     try:
         _check((answer,))
-        return orjson.dumps(answer)
+        return orjson.dumps(answer, default=_plain)
     except TypeError:  # long integers, keys and numbers of other kinds
         text = json.dumps(
             answer, default=_plain, allow_nan=False, ensure_ascii=False, separators=(",", ":")
