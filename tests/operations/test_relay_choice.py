@@ -64,6 +64,12 @@ def lists(draw):
         )
         for number, zone in enumerate(drawn)
     ]  # fmt: skip
+    for number in range(draw(st.integers(0, 2))):
+        built["cases"].append({
+            "name": f"case {number}", "ambient_c": draw(st.sampled_from([-20, 40])),
+            "ageing_factor": draw(st.sampled_from([1, 2.5])),
+            "zone_ambients_c": {"front": draw(st.sampled_from([0, 60]))},
+        })  # fmt: skip
     return question(built, candidates, places, zones=zones, load_kind="resistive")
 
 
@@ -168,7 +174,7 @@ def test_what_fails_alone_fails_by_relay_coil_or_relay_contact(body):
         return
     found, by_name = dict(one_by_one(body, answer)), {e["name"]: e for e in body["candidates"]}
     zone = {each["name"]: each["zone"] for each in body["places"]}
-    (case,), (load,) = body["cases"], body["circuit"]["loads"]
+    (load,) = body["circuit"]["loads"]
     for each in answer["rejected"]:
         one = by_name.get(each["candidate"])
         if one is None or each["verdict"] != "fail" or each["part"] != one["name"]:
@@ -176,7 +182,10 @@ def test_what_fails_alone_fails_by_relay_coil_or_relay_contact(body):
         for where in each["places"]:
             single = found[each["candidate"], where]
             if single is not None and any(each["code"] in codes for codes in ALONE.values()):
-                (told,) = single["cases"]
+                told, case = (
+                    next(one for one in some if one["name"] == each["case"])
+                    for some in (single["cases"], body["cases"])
+                )
                 ambient_c = case["zone_ambients_c"][zone[where]]
                 amps = told["proposed"]["load_voltage_v"] / load["resistance_ohm"]
                 found_alone = alone(body, one, ambient_c, told["proposed"]["coil_v"], amps)
@@ -226,7 +235,7 @@ def test_wires_are_those_of_wire_sizing():
     )  # fmt: skip
     (wired,) = post("relay-choice", body)["places"]
     amps = 12.6 / (0.6 + 0.008 + 0.001)
-    assert wired["current_a"] == pytest.approx(amps, rel=0.05)
+    assert 0.95 * amps < wired["current_a"] < amps  # with its wires a little less
     assert wired["length_m"] == 3.0
     sized = post(
         "wire-sizing",
@@ -379,6 +388,28 @@ def test_names_and_order_decide_nothing(seed):
     assert why == {
         (each["candidate"], frozenset(each["places"]), each["code"]) for each in second["rejected"]
     }
+
+
+def test_what_is_known_within_bounds_is_not_taken_for_known():
+    """8 to 40 A at 23 degC before some 10 A of a hot solenoid: it may burn, or may not."""
+    curve = [{"ambient_c": 125, "current_a": 8}]
+    vague = relay("vague", rating_a={"low": 8, "high": 40}, derating=curve)
+    answer = post("relay-choice", starting([vague, relay("known", cost=1)]))
+    assert {row["candidate"] for row in answer["ranking"]} == {"known"}
+    (why,) = answer["rejected"]
+    assert (why["candidate"], why["code"]) == ("vague", "steady_current")
+    assert why["verdict"] == "undecided"
+
+
+def test_a_bad_strap_is_to_be_mended_and_the_first_line_names_it():
+    """Common practice: a relay hides a bad joint. 0.05 ohm of strap at 10 to 13 A: 0.6 V."""
+    body = question(
+        starter(strap=0.05), [relay("one")], [place("bulkhead", "engine")], zones={"engine": 70},
+    )  # fmt: skip
+    answer = post("relay-choice", body)
+    assert answer["advice"] == "mend"
+    assert answer["mend"] == ["engine strap"]
+    assert "mend engine strap" in answer["headline"]
 
 
 def test_positive_ground():

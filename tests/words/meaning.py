@@ -578,6 +578,7 @@ PHRASES = (
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
+    "enough to mend {mend}", "First mend {mend}, whatever",
     "Take {best.candidate}", "its place: {best.place}.", "Through a fuse of {best.fuse_rating_a}",
     "and {best.size} {best.load_voltage_v}", "{best.load_voltage_v} reach",
     "reach {load} in its poorest case", "{best.margin_v} more than needed",
@@ -817,7 +818,8 @@ TO_THE_LETTER = {
         "more than needed, without a relay.",
     ),
     "relay-choice": (
-        "But a relay is not what is wanted",
+        "But no relay is wanted for that: it is enough to mend {mend}.",
+        "First mend {mend}, whatever else is done.",
         "It is insurance: nothing is short without it.",
         "But no relay is needed: {load} has enough as it is.",
         "But see to the battery first.",

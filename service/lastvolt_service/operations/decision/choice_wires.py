@@ -190,16 +190,24 @@ def best_relay(asked: RelayChoiceRequest, place: RelayPlace, contact_ohm: float)
     )
 
 
+def starts_engine(asked: RelayChoiceRequest) -> bool:
+    """Whether the load is a starter's solenoid, which takes less when it has pulled in."""
+    return any(
+        each.circuit == STARTER_CONTROL for each in asked.circuit.loads if each.name == asked.load
+    )
+
+
 def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
     """Size both wires of a place as one, and its fuse."""
     try:
         bare = with_defaults(
             Proposal, relay=best_relay(asked, place, 0.0), feed_node=place.feed_node
         )
-        currents, held = through(asked, bare), through(asked, bare, held=True)
+        first = through(asked, bare)
+        lasting = through(asked, bare, held=True) if starts_engine(asked) else first
     except CalculationError:
         return Wired(place, highest_c(asked, place.zone), why_not="no_rest")
-    needs, hottest_c = _needs(asked, place, currents, held), highest_c(asked, place.zone)
+    needs, hottest_c = _needs(asked, place, first, lasting), highest_c(asked, place.zone)
     found = sizing.solve(needs)
     columns = found.columns
     size, rating_a, family = (columns[key] for key in ("size", "fuse_rating_a", "fuse_family"))
@@ -217,26 +225,25 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         float(rating_a),
         fuses.families()[family].holder_a,
         family,
-        sound_ohm("fuse", max(each.load_a for each in currents)),
+        sound_ohm("fuse", max(each.load_a for each in first)),
     )
 
 
 def _needs(
-    asked: RelayChoiceRequest, place: RelayPlace, bare: Sequence[InCase], held: Sequence[InCase]
+    asked: RelayChoiceRequest, place: RelayPlace, first: Sequence[InCase], lasting: Sequence[InCase]
 ) -> WireSizingRequest:
     """Ask wire-sizing for the wires of a place, by the load with none."""
     load = next(each for each in asked.circuit.loads if each.name == asked.load)
-    first_a = max(each.load_a for each in bare)
-    starts = load.circuit == STARTER_CONTROL
-    poorest = min(bare, key=lambda each: each.load_v - optional(number(each.needed_v)))
+    starts = starts_engine(asked)
+    poorest = min(first, key=lambda each: each.load_v - optional(number(each.needed_v)))
     profile = next((word for kind, word in PROFILES if isinstance(load, kind)), None)
     return with_defaults(
         WireSizingRequest,
         supply_v=poorest.load_v,
         nominal_v=asked.system_v,
         needed_v=poorest.needed_v,
-        load_current_a=max(each.load_a for each in held) if starts else first_a,
-        inrush_current_a=first_a if starts else NOT_GIVEN,
+        load_current_a=max(each.load_a for each in lasting),
+        inrush_current_a=max(each.load_a for each in first) if starts else NOT_GIVEN,
         load_profile=None if starts else profile,
         circuit=load.circuit or WireSizingRequest.described["circuit"].default,
         length_m=place.feed_length_m + place.outlet_length_m,

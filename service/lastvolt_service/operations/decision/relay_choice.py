@@ -9,15 +9,16 @@ as a whole proposal, to be posted to relay-retrofit, and all others with the rea
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Annotated
+from typing import Annotated, Any
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.work import MOST_UNITS
 from lastvolt_service.operations.decision import relay_retrofit
@@ -88,6 +89,9 @@ class RelayChoice(Result):
         Advice | None,
         "what relay-retrofit advises with that proposal: mending alone may do; null where none "
         "suits",
+    ]
+    mend: Annotated[
+        tuple[str, ...], "what is to be made sound then, in place of the relay or before it"
     ]
     ranking: Annotated[tuple[Ranked, ...], "all that work, the best first"]
     rejected: Annotated[tuple[Rejected, ...], "all others, those of one relay alike together"]
@@ -199,7 +203,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
     search.rejected += (_why_not(asked, each) for each in looked if not each.works)
     spent = asked.least_units + max(len(looked) - 1, 0) * asked.proposed_work.units
     looks = 1 + max(MOST_UNITS - spent, 0) // asked.last_look.units
-    rows, advice = _last_look(asked, ranked(asked, works), search.rejected, looks)
+    rows, found = _last_look(asked, ranked(asked, works), search.rejected, looks)
     best = rows[0][1] if rows else None
     told = best_of(*rows[0]) if rows else None
     wanted = None if told else wanted_of(asked, search.places)
@@ -209,7 +213,8 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
         {
             "best": told,
             "suits": told is not None,
-            "advice": advice,
+            "advice": None if found is None else found["advice"],
+            "mend": found["plan"].parts if found and found["plan"] else (),
             "ranking": tuple(row for row, _ in rows),
             "rejected": tuple(grouped(search.rejected, kindest)),
             "places": tuple(each.told() for each in search.places),
@@ -219,7 +224,14 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
         },
         () if checks else (_none(search.places),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
-        (STARTER, SHORT_CIRCUIT, FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            HOT_SURFACE,
+            *battery_cautions(check for each in as_is.tried.judged for check in each.checks),
+            DEFERENCE,
+        ),
         told_checks=checks,
     )
 
@@ -236,7 +248,7 @@ def _last_look(
     rows: list[tuple[Ranked, Looked]],
     rejected: list[Rejected],
     looks: int,
-) -> tuple[list[tuple[Ranked, Looked]], Advice | None]:
+) -> tuple[list[tuple[Ranked, Looked]], Mapping[str, Any] | None]:
     """Ask relay-retrofit of the best; it looks at what becomes of it with the rest mended, too.
 
     What it finds unsafe gives way to the next, as often as may be.
@@ -247,7 +259,7 @@ def _last_look(
         row, looked = rows[0]
         found = relay_retrofit.solve(looked.asked).columns
         if found["advice"] != "unsafe":
-            return rows, found["advice"]
+            return rows, found
         why = found["reasons"][0]
         rejected.append(
             Rejected(

@@ -33,12 +33,12 @@ RELAY_CHOICE = OperationWords(
                 When(
                     "advice",
                     "mend",
-                    "But a relay is not what is wanted: mend what relay-retrofit names.",
+                    "But no relay is wanted for that: it is enough to mend {mend}.",
                 ),
                 When(
                     "advice",
                     "mend_then_relay",
-                    "First mend what relay-retrofit names, whatever else is done.",
+                    "First mend {mend}, whatever else is done.",
                 ),
                 When(
                     "advice",
