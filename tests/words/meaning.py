@@ -518,8 +518,7 @@ VERDICTS = {
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
-    # Whether any relay suits.
-    "True": "Take {best.candidate}",
+    # Where no relay of a list suits.
     "False": "None of these",
 }
 
@@ -578,11 +577,12 @@ PHRASES = (
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
-    "enough to mend {mend}", "First mend {mend}, whatever",
-    "Take {best.candidate}", "its place: {best.place}.", "Through a fuse of {best.fuse_rating_a}",
+    "enough to mend {mend}", "{mend} first, whatever else",
+    "these relays take {best.candidate}", "Its place: {best.place}.",
+    "Through a fuse of {best.fuse_rating_a}",
     "and {best.size} {best.load_voltage_v}", "{best.load_voltage_v} reach",
     "reach {load} in its poorest case", "{best.margin_v} more than needed",
-    "But no relay is needed: {load} has", "what feeds it, and to {load} itself",
+    "{load} has enough as it is", "what feeds it, and to {load} itself",
     "{reasons.1.message}", "What would do ({part})", "a relay for {nominal_v} whose",
     "may carry {current_a:up} at {ambient_c}", "on less than {coil_v:down}", "{part}: it ",
     "and has {ambient_c} at most", "{part}: water drips", "and it has {ambient_c} at most",
@@ -818,11 +818,12 @@ TO_THE_LETTER = {
         "more than needed, without a relay.",
     ),
     "relay-choice": (
-        "But no relay is wanted for that: it is enough to mend {mend}.",
-        "First mend {mend}, whatever else is done.",
-        "It is insurance: nothing is short without it.",
-        "But no relay is needed: {load} has enough as it is.",
-        "But see to the battery first.",
+        "it is enough to mend {mend}, without a relay.",
+        "{mend} first, whatever else is done.",
+        "nothing is short without the relay.",
+        "{load} has enough as it is.",
+        "see to it before any wiring.",
+        "what is burnt must be mended first.",
     ),
     "relay-contact": (
         "What the contact may carry at {ambient_c} is not known",

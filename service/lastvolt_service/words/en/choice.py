@@ -2,9 +2,23 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import OF_PROPOSALS
+from lastvolt_service.words.en.decision import OF_PROPOSALS, RELAY_RETROFIT
 
-_FIRST = "{reasons.0.message}"
+_BEST = (
+    "Its place: {best.place}. Through a fuse of {best.fuse_rating_a} and {best.size} "
+    "{best.load_voltage_v} reach {load} in its poorest case, {best.margin_v} more than needed."
+)
+# Advice that stands before the relay.
+_OTHERS = (
+    "mend",
+    "mend_then_relay",
+    "insurance",
+    "nothing_needed",
+    "battery_first",
+    "not_the_wiring",
+    "find_out_first",
+    "none_suffices",
+)
 
 CHECKS = {
     **OF_CIRCUITS,
@@ -18,56 +32,19 @@ CHECKS = {
 }
 
 RELAY_CHOICE = OperationWords(
-    verdict=(
-        When("suits", True, "Take {best.candidate}"),
-        When("suits", False, "None of these"),
-    ),
+    verdict=(*RELAY_RETROFIT.verdict, When("suits", False, "None of these")),
     headline=(
-        When(
-            "suits",
-            True,
-            (
-                "its place: {best.place}. Through a fuse of {best.fuse_rating_a} and "
-                "{best.size} {best.load_voltage_v} reach {load} in its poorest case, "
-                "{best.margin_v} more than needed.",
-                When(
-                    "advice",
-                    "mend",
-                    "But no relay is wanted for that: it is enough to mend {mend}.",
-                ),
-                When(
-                    "advice",
-                    "mend_then_relay",
-                    "First mend {mend}, whatever else is done.",
-                ),
-                When(
-                    "advice",
-                    "insurance",
-                    "It is insurance: nothing is short without it.",
-                ),
-                When(
-                    "advice",
-                    "nothing_needed",
-                    "But no relay is needed: {load} has enough as it is.",
-                ),
-                When("advice", "battery_first", "But see to the battery first."),
-                When(
-                    "advice",
-                    "not_the_wiring",
-                    "But before any wiring see to what feeds it, and to {load} itself.",
-                ),
-                When(
-                    "advice",
-                    "find_out_first",
-                    "But find out first what relay-retrofit asks for.",
-                ),
-                When(
-                    "advice",
-                    "none_suffices",
-                    "But what is burnt must be mended first: see relay-retrofit.",
-                ),
-            ),
-        ),
+        When("advice", "mend", "it is enough to mend {mend}, without a relay."),
+        When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
+        When("advice", "insurance", "nothing is short without the relay."),
+        When("advice", "nothing_needed", "{load} has enough as it is."),
+        When("advice", "battery_first", "see to it before any wiring."),
+        When("advice", "not_the_wiring", "see to what feeds it, and to {load} itself."),
+        When("advice", "find_out_first", "relay-retrofit says what is to be measured."),
+        When("advice", "none_suffices", "what is burnt must be mended first."),
+        When("advice", "relay", "of these relays take {best.candidate}."),
+        *(When("advice", each, "Of these relays take {best.candidate}.") for each in _OTHERS),
+        When("suits", True, _BEST),
         When("suits", False, ("{reasons.0.message}", "{reasons.1.message}")),
     ),
     facts=((When("suits", True, ("{reasons.0.message}", "{reasons.1.message}")),),),
