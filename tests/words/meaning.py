@@ -592,7 +592,7 @@ PHRASES = (
     "{pairs} more that pass alone", "it has {ambient_c}, which is as hot as {detail} may",
     "{part}: contacts and body", "{part}: no size of {detail} does for {length_m}.",
     "no size of {detail} does", "does for {length_m}", "{part}: no standard fuse",
-    "{part}: the load and its feed",
+    "{part}: in some case",
     # readings
     "The supply itself has {supply_v}", "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_a}",
@@ -791,7 +791,7 @@ REASONS = {
     "fixed_drop": "contacts and body alone lose what the path may",
     "no_size": "no size of {detail} does",
     "no_fuse": "no standard fuse carries the load and protects the wire",
-    "no_rest": "find no state of rest",
+    "no_current": "in some case the load takes nothing there",
     "no_answer": "{check}",
     "mend_first": "not safe once what is poor here is mended",
 }

@@ -15,7 +15,7 @@ from lastvolt_service.operations.circuits.fields import RelayData
 from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.decision.advice import WORTH_GAINING_SHARE
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest, relay_in
-from lastvolt_service.operations.decision.choice_wires import InCase, Wired
+from lastvolt_service.operations.decision.choice_wires import LEAST_A, InCase, Wired
 from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays import coil, contact
@@ -43,7 +43,6 @@ LOOKED_AT = {
 # Pick-up of what has pulled in before is not asked for.
 PICK_UP = frozenset({"pick_up_warm", "pick_up_at_ambient"})
 OF_PLACE = frozenset({"maximum_v", "ambient_c"})
-LEAST_A = 1e-6
 
 
 class Alone(NamedTuple):
@@ -107,7 +106,9 @@ def look_alone(
                 check = _told(code, unit, judged[code], row, (some[row].name, case.name))
                 failed.setdefault(sure[row], check)
         closes_v = np.asarray(of_coil.columns["hot_pick_up_v"])
-        for use, ratio in zip(uses, (most.load_a / may_a, closes_v / most.coil_v), strict=True):
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ratios = most.load_a / may_a, closes_v / np.float64(most.coil_v)
+        for use, ratio in zip(uses, ratios, strict=True):
             known_here = np.where(np.isfinite(ratio), ratio, np.inf)
             use[sure] = np.fmax(use[sure], known_here)
     return Alone(failed, *uses)

@@ -24,6 +24,7 @@ from lastvolt_service.operations.decision.choice_request import (
 )
 from lastvolt_service.operations.decision.proposal import Proposal, case_with_relay, with_relay
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
+from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.operations.wires import sizing
 from lastvolt_service.operations.wires.size_needs import WireSizingRequest
@@ -33,7 +34,9 @@ from lastvolt_service.units import high_end
 
 # A relay that closes whatever it gets and takes nothing: the best that any could be.
 EASY_V, NEVER_V, LIGHT_OHM = 0.1, 0.01, 1e5
-WhyNot = Literal["ambient", "fixed_drop", "no_size", "no_fuse", "no_rest"]
+WhyNot = Literal["ambient", "fixed_drop", "no_size", "no_fuse", "no_current", "no_answer"]
+# A load that takes less, or has less, is off. [A], [V]
+LEAST_A, LEAST_V = 1e-6, 0.1
 # Course of the current of a kind of load, where it is not that of a starter's solenoid.
 PROFILES = ((LampLoad, "lamp"), (MotorLoad, "motor"))
 
@@ -84,6 +87,8 @@ class Wired:
         Of the fuse in its holder. [ohm]
     why_not : str or None
         Code of why there is no wire.
+    error : str
+        The same in a sentence, where it has no answer.
     """
 
     place: RelayPlace
@@ -94,6 +99,7 @@ class Wired:
     fuse_family: str | None = None
     fuse_ohm: float = NOT_GIVEN
     why_not: WhyNot | None = None
+    error: str = ""
 
     @property
     def length_m(self) -> float:
@@ -199,25 +205,27 @@ def starts_engine(asked: RelayChoiceRequest) -> bool:
 
 def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
     """Size both wires of a place as one, and its fuse."""
+    hottest_c = highest_c(asked, place.zone)
     try:
         bare = with_defaults(
             Proposal, relay=best_relay(asked, place, 0.0), feed_node=place.feed_node
         )
         first = through(asked, bare)
         lasting = through(asked, bare, held=True) if starts_engine(asked) else first
-    except CalculationError:
-        return Wired(place, highest_c(asked, place.zone), why_not="no_rest")
-    needs, hottest_c = _needs(asked, place, first, lasting), highest_c(asked, place.zone)
-    found = sizing.solve(needs)
-    columns = found.columns
+        if any(each.load_a < LEAST_A or each.load_v < LEAST_V for each in (*first, *lasting)):
+            return Wired(place, hottest_c, why_not="no_current")
+        found = sizing.solve(_needs(asked, place, first, lasting))
+        columns = found.columns
+        if columns["no_size_helps"]:
+            return Wired(place, hottest_c, why_not=columns["no_size_helps"])
+        refuse(found.faults)
+    except CalculationError as error:
+        return Wired(place, hottest_c, why_not="no_answer", error=error.detail)
     size, rating_a, family = (columns[key] for key in ("size", "fuse_rating_a", "fuse_family"))
-    why_not: WhyNot | None = None
     if size is None:
-        why_not = columns["no_size_helps"] or "no_size"
-    elif family is None:
-        why_not = "no_fuse"
-    if why_not is not None or family is None:
-        return Wired(place, hottest_c, why_not=why_not)
+        return Wired(place, hottest_c, why_not="no_size")
+    if family is None:
+        return Wired(place, hottest_c, why_not="no_fuse")
     return Wired(
         place,
         hottest_c,

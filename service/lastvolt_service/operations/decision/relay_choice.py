@@ -122,7 +122,7 @@ class _Search:
             laid = wired(self.asked, place)
             if laid.why_not is not None:
                 self.places.append(PlaceLooked(laid, ()))
-                self.rejected.append(without_check(None, laid, laid.why_not))
+                self.rejected.append(without_check(None, laid, laid.why_not, laid.error))
                 continue
             faultless = laid.proposal(self.asked, best_relay(self.asked, place, 0.0))
             try:

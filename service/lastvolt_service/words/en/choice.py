@@ -78,7 +78,7 @@ RELAY_CHOICE = OperationWords(
         "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",
         "no_size": "{part}: no size of {detail} does for {length_m}.",
         "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",
-        "no_rest": "{part}: the load and its feed find no state of rest.",
+        "no_current": "{part}: in some case the load takes nothing there.",
         "no_answer": "{check}",
         "mend_first": "Those that seemed best are not safe once what is poor here is mended: "
         "mend it, then ask again.",
