@@ -98,7 +98,7 @@ def tried(body):
         return None
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[*HealthCheck])
+@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
 @given(lists())
 @pytest.mark.hypothesis
 def test_what_is_ranked_is_what_single_operations_let_pass(body):
@@ -159,7 +159,7 @@ def relay_works(single):
     return way["works"]
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[*HealthCheck])
+@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
 @given(lists())
 @pytest.mark.hypothesis
 def test_the_best_stands_first_and_can_be_posted(body):
@@ -184,7 +184,7 @@ def test_the_best_stands_first_and_can_be_posted(body):
     assert (best["candidate"], best["place"]) == (rows[0]["candidate"], rows[0]["place"])
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[*HealthCheck])
+@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
 @given(lists())
 @pytest.mark.hypothesis
 def test_what_fails_alone_fails_by_relay_coil_or_relay_contact(body):
@@ -233,6 +233,18 @@ CONTACT = {
     "rating_a", "rating_ambient_c", "derating", "make_rating_a", "rated_v",
     "contact_resistance_ohm",
 }  # fmt: skip
+
+
+@pytest.mark.long
+@settings(max_examples=300, deadline=None, suppress_health_check=[*HealthCheck])
+@given(lists())
+def test_many_lists_beside_single_operations(body):
+    for test in (
+        test_what_is_ranked_is_what_single_operations_let_pass,
+        test_the_best_stands_first_and_can_be_posted,
+        test_what_fails_alone_fails_by_relay_coil_or_relay_contact,
+    ):
+        test.hypothesis.inner_test(body)
 
 
 def two_places():

@@ -240,8 +240,7 @@ class Rejected(Model):
         Where, the kindest first.
     code : str
         Why: code of the check that it fails or that could not be judged; `no_answer`; `mend_first`;
-        or of a place for which there is no wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
-        `no_rest`.
+        or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`, `no_current`.
     verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         Fail; unknown or undecided where it is to be found out.
     part : str or None
@@ -258,8 +257,8 @@ class Rejected(Model):
     """Where, the kindest first."""
     code: str
     """Why: code of the check that it fails or that could not be judged; `no_answer`;
-    `mend_first`; or of a place for which there is no wire: ambient, `fixed_drop`, `no_size`,
-    `no_fuse`, `no_rest`.
+    `mend_first`; or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
+    `no_current`.
     """
     verdict: Verdict
     """Fail; unknown or undecided where it is to be found out."""
@@ -358,6 +357,8 @@ class RelayChoice(Result):
         Whether any relay does in any place.
     advice : AdviceKind or None
         What relay-retrofit advises with that proposal: mending alone may do; None where none suits.
+    mend : tuple of str
+        What is to be made sound then, in place of the relay or before it.
     ranking : tuple of Ranked
         All that work, the best first.
     rejected : tuple of Rejected
@@ -381,6 +382,8 @@ class RelayChoice(Result):
     """What relay-retrofit advises with that proposal: mending alone may do; None where none
     suits.
     """
+    mend: tuple[str, ...]
+    """What is to be made sound then, in place of the relay or before it."""
     ranking: tuple[Ranked, ...]
     """All that work, the best first."""
     rejected: tuple[Rejected, ...]
