@@ -7,6 +7,8 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.errors import CalculationError
 
+from .test_relay_advice import asked, contact, wire
+
 BY_NAME = {each.name: each for each in OPERATIONS}
 # By practice: first what is not on the hot part, then up to 85 degC, then how dry it is.
 KINDEST = ["dry", "splash", "drips", "stones", "on_the_hot_part"]
@@ -120,4 +122,18 @@ def kindness(body, row):
         KINDEST.index(here["exposure"]),
         here["feed_length_m"] + here["outlet_length_m"],
         bought.get("cost", float("inf")),
+    )
+
+
+def headlamps_of(load, volts, switch_ohm):
+    """Lamps of any system behind a fuse of 40 A."""
+    return asked(
+        contact("main fuse", "fuse", 0.003, rating_a=40),
+        wire("feed", "12 AWG", 3),
+        contact("switch", "switch", switch_ohm, rating_a=30),
+        wire("to the lamps", "14 AWG", 2),
+        load,
+        contact("lamp ground", "ground", 0.002),
+        load=load,
+        volts=volts,
     )
