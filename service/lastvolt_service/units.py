@@ -75,6 +75,7 @@ UNITS = (
     Unit("ampere_turns", "A", "magnetomotive force in ampere-turns", 1e-3, 1e6),
     Unit("turns", "1", "number of turns", 1.0, 1e6),
     Unit("ageing_factor", "1", "factor on the resistance of contacts", 0.01, 1e3),
+    Unit("cost", "1", "what a thing costs, in any one money", 0.0, 1e9),
     Unit("_percent", "%", "share", 0.0, 100.0),
     Unit("_mm2", "mm2", "area", 1e-4, 1e5),
     Unit("_mm", "mm", "length", 1e-3, 1e3),

@@ -47,6 +47,10 @@ def headlines(name: str, answer: JSON) -> dict[str, float]:
             found |= {f"{stage['name']}_{key}": stage[key] for key in wanted}
     elif name == "work-sheet":
         found |= dict(listed(answer["wires"], "wires"))
+    elif name == "relay-choice":
+        del found["not_looked_at"]  # counted
+        for key in ("load_voltage_v", "margin_v") if answer["best"] else ():
+            found |= {f"best_{key}": answer["best"][key]}
     elif name == "relay-retrofit":
         told = min(answer["cases"], key=lambda each: each["as_is"]["margin_v"])
         found["gain_v"] = told["gain_v"]

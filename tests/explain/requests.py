@@ -207,4 +207,5 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "start-sequence": built("start-sequence"),
     "relay-retrofit": circuit("relay-retrofit"),
     "work-sheet": circuit("work-sheet"),
+    "relay-choice": circuit("relay-choice"),
 }  # fmt: skip

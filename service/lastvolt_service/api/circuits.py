@@ -2,13 +2,19 @@
 
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.operations.circuits import check
-from lastvolt_service.operations.decision import relay_retrofit, work_sheet
+from lastvolt_service.operations.decision import relay_choice, relay_retrofit, work_sheet
 from lastvolt_service.operations.starting import start_sequence
 
 OPERATIONS = tuple(
     map(
         Operation.of,
-        (check.OPERATION, start_sequence.OPERATION, relay_retrofit.OPERATION, work_sheet.OPERATION),
+        (
+            check.OPERATION,
+            start_sequence.OPERATION,
+            relay_retrofit.OPERATION,
+            relay_choice.OPERATION,
+            work_sheet.OPERATION,
+        ),
     )
 )
 blueprint = topic("circuits", OPERATIONS)

@@ -171,6 +171,82 @@ class Circuits(Asking):
             explain=explain,
         )
 
+    def relay_choice(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        candidates: Sequence[types.RelayCandidate],
+        places: Sequence[types.RelayPlace],
+        nominal_v: types.Nominal | Omit = OMIT,
+        load_kind: types.LoadKind | Omit = OMIT,
+        standard: types.Standard | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.RelayChoice:
+        """Which relay of those at hand, and where to mount it: the best of all, with wires and
+        fuse.
+
+        For each place feed and outlet are sized as one wire, with a fuse at its start, by
+        wire-sizing, for what the load takes there. Each relay is put into the circuit in each place
+        and judged, in every case, as relay-retrofit judges a proposal. Of those that work, with a
+        tenth to spare, the one in the kindest place is taken: not on the hot part, which soaks
+        through in the 15 to 30 minutes after a stop, not over 85 degC, dry, and near; then the
+        cheapest, then the one with most in hand. It comes as a whole proposal, to be posted to
+        relay-retrofit, and all others with the reason against them. One request may ask for 50,000
+        units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4
+        + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
+        lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts
+        are branches, loads, relays and further sources. Here a relay and three parts more count as
+        well. All relays in all places are looked at alone first; those that are left are put into
+        the circuit, the best place and the cheapest first, for as long as the units last: the
+        answer says how many were not. The circuit as it is counts as much as one of them, and so
+        does each place; the relay that is advised counts once more as in relay-retrofit.
+
+        A circuit as it is, relays that one has, and places for one of them.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        candidates : sequence of RelayCandidate
+            The relays to choose from. From 1 to 200 of them.
+        places : sequence of RelayPlace
+            The places to choose from. From 1 to 6 of them.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        load_kind : LoadKind, optional
+            Kind of load, for the inrush on the contacts of relays that do not say theirs; that of
+            lamps is told from the circuit.
+        standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
+            Standard of the sizes of new wires. By default ``"AWG"``.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.RelayChoice,
+            "relay-choice",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            candidates=candidates,
+            places=places,
+            nominal_v=nominal_v,
+            load_kind=load_kind,
+            standard=standard,
+            explain=explain,
+        )
+
     def work_sheet(
         self,
         *,

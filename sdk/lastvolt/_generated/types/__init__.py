@@ -49,7 +49,7 @@ if TYPE_CHECKING:
         SolenoidLoad,
         Source,
     )
-    from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread
+    from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread, Remark
     from lastvolt._generated.types.common import (
         Change,
         Check,
@@ -88,12 +88,22 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
     from lastvolt._generated.types.heat import LoadProfile, Zone
+    from lastvolt._generated.types.relay_choice import (
+        Best,
+        Exposure,
+        Ranked,
+        Rejected,
+        RelayCandidate,
+        RelayChoice,
+        RelayPlace,
+        Wanted,
+        WiredPlace,
+    )
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import (
         BatteryState,
         RelayRetrofit,
-        Remark,
         RetrofitCase,
         Version,
         Way,
@@ -158,6 +168,7 @@ __all__ = [
     "AdviceKind",
     "BatteryState",
     "BatteryVoltage",
+    "Best",
     "Blank",
     "Candidate",
     "Case",
@@ -193,6 +204,7 @@ __all__ = [
     "DropDiagnosis",
     "DropDiagnosisAdvice",
     "Expected",
+    "Exposure",
     "Fault",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
@@ -230,13 +242,18 @@ __all__ = [
     "PowerLoad",
     "Proposal",
     "Quantity",
+    "Ranked",
     "RatedSolenoid",
     "Reading",
     "Reason",
+    "Rejected",
     "Relay",
+    "RelayCandidate",
+    "RelayChoice",
     "RelayCoil",
     "RelayContact",
     "RelayData",
+    "RelayPlace",
     "RelayRetrofit",
     "RelayState",
     "Remark",
@@ -280,6 +297,7 @@ __all__ = [
     "Verdict",
     "Version",
     "VoltageDrop",
+    "Wanted",
     "Way",
     "WayCode",
     "WireHeating",
@@ -287,6 +305,7 @@ __all__ = [
     "WireResistance",
     "WireSegment",
     "WireSizing",
+    "WiredPlace",
     "WorkSheet",
     "Zone",
 ]
@@ -395,7 +414,7 @@ _NAMES = {
         "CaseState",
         "CircuitCheck",
     ],
-    "circuits_answers": ["OutputSpread", "Influence", "Mend"],
+    "circuits_answers": ["OutputSpread", "Influence", "Mend", "Remark"],
     "start_sequence": [
         "StartCircuit",
         "Starter",
@@ -410,10 +429,20 @@ _NAMES = {
         "BatteryState",
         "WayCode",
         "Way",
-        "Remark",
         "Version",
         "RetrofitCase",
         "RelayRetrofit",
+    ],
+    "relay_choice": [
+        "RelayCandidate",
+        "Exposure",
+        "RelayPlace",
+        "Best",
+        "Ranked",
+        "Rejected",
+        "WiredPlace",
+        "Wanted",
+        "RelayChoice",
     ],
     "work_sheet": [
         "Sheet",

@@ -1,12 +1,11 @@
 # Generated from openapi.json by sdk/generate: do not edit.
 """Types of `lastvolt.Client.relay_retrofit`."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from lastvolt._generated.types.circuits import AdviceKind
-from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread
+from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread, Remark
 from lastvolt._generated.types.common import Check, Result, Verdict
 from lastvolt.answers import Model
 
@@ -62,40 +61,6 @@ class Way(Model):
     """`load_voltage_v` over `needed_v`. [V]"""
     gain_v: float
     """More voltage at the load, in the case that is poorest as it is. [V]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remark(Model):
-    """One sentence about a decision, with its code and its numbers.
-
-    Attributes
-    ----------
-    code : str
-        What kind of remark it is, in a word that stays the same.
-    message : str
-        The same in a sentence.
-    case : str or None
-        The case that shows it, as the request names it.
-    part : str or None
-        The part that it is about, as the request names it, or several in a row.
-    check : str or None
-        Code of the check that it repeats.
-    values : mapping of str to float
-        Its numbers by name.
-    """
-
-    code: str
-    """What kind of remark it is, in a word that stays the same."""
-    message: str
-    """The same in a sentence."""
-    case: str | None
-    """The case that shows it, as the request names it."""
-    part: str | None
-    """The part that it is about, as the request names it, or several in a row."""
-    check: str | None
-    """Code of the check that it repeats."""
-    values: Mapping[str, float] = field(hash=False)
-    """Its numbers by name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -43,6 +43,14 @@ BOUND_OF_RETROFITS = (
 )
 BOUND_OF_SHEETS = f"{BOUND_OF_RETROFITS} For a sheet each case counts five times."
 
+BOUND_OF_CHOICES = (
+    f"{BOUND} Here a relay and three parts more count as well. All relays in all places are looked "
+    "at alone first; those that are left are put into the circuit, the best place and the "
+    "cheapest first, for as long as the units last: the answer says how many were not. The "
+    "circuit as it is counts as much as one of them, and so does each place; the relay that is "
+    "advised counts once more as in relay-retrofit."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Work:
@@ -71,7 +79,7 @@ class Work:
     in_cases: tuple[int, ...]
     is_retrofit: bool
     is_start: bool
-    again: int
+    again: int = 0
 
     @classmethod
     def of(cls, asked: Any) -> "Work":

@@ -7,6 +7,7 @@ from typing import Literal
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.circuits.weakest import UNSOUND
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
     MOST_TOGETHER,
@@ -93,7 +94,7 @@ class Decision:
 
 
 @dataclass(frozen=True, slots=True)
-class _Weighing:
+class Weighing:
     """What decides whether a way works."""
 
     load: str
@@ -101,7 +102,20 @@ class _Weighing:
     before: Harm  # what fails as it is
     relieved: Harm  # of that, what the relay takes away
 
+    @classmethod
+    def of(cls, asked: RelayRetrofitRequest, as_is: Tried, proposed: Tried) -> "Weighing":
+        """Hold what fails with the relay against what fails as it is."""
+        load, own = asked.load, frozenset(asked.proposal.names)
+        relieved = as_is.harm - proposed.harm
+        if any(check.verdict == "fail" for check in proposed.short(load, own)):
+            # What carries nothing relieves nothing.
+            relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
+        # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
+        overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
+        return cls(load, own, as_is.harm, relieved | overloaded)
+
     def works(self, tried: Tried, *, with_reserve: bool = True) -> bool:
+        """Whether the load has enough, and nothing fails that did not or should not any more."""
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
@@ -126,13 +140,7 @@ def decide(
     """
     asked = ways.asked
     load, own = asked.load, frozenset(asked.proposal.names)
-    opened = proposed.short(load, own)
-    relieved = as_is.harm - proposed.harm
-    if any(check.verdict == "fail" for check in opened):  # what carries nothing relieves nothing
-        relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
-    # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
-    overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
-    weighing = _Weighing(load, own, as_is.harm, relieved | overloaded)
+    weighing = Weighing.of(asked, as_is, proposed)
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = _worn(as_is, own, nominal_v) & mendable
@@ -140,9 +148,9 @@ def decide(
     still = _worn(proposed, own, nominal_v) & mendable
     poor = ways.battery_first
     tried = [as_is, *([proposed] if enough and not (worn or poor) else _solved(ways, proposed))]
-    wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
+    wrong = (*_failed(screened), *unfit(tried, own, nominal_v))
     if enough and not weighing.works(proposed, with_reserve=False):
-        wrong = (*wrong, *_new_harm(as_is, proposed))
+        wrong = (*wrong, *new_harm(as_is, proposed))
     if wrong:
         # What draws too much from the relay draws it as it is, too.
         draws = any(check.code == "steady_current" for check in wrong)
@@ -215,7 +223,7 @@ def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(check for check in checks if check.verdict == "fail")
 
 
-def _unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
+def unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
     """Proposed parts that do not bear what they carry, with the rest as it is or mended."""
     with_relay = [each for each in reversed(tried) if each.treatment.relay]
     found = {
@@ -239,7 +247,7 @@ def _takes_much(check: Check, nominal_v: float) -> bool:
     return check.value is not None and check.value >= WORTH_GAINING_SHARE * nominal_v
 
 
-def _new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
+def new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
     """What works as it is, and not with the relay."""
     new = proposed.harm - as_is.harm
     return tuple(
@@ -250,7 +258,7 @@ def _new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
     )
 
 
-def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> Tried | None:
+def _plainest(tried: Sequence[Tried], weighing: Weighing, *, barred: bool) -> Tried | None:
     """The first way that works; where none has a reserve, the first that works without.
 
     Beside a proposal that must not be built, a way without a reserve is no answer: a better
