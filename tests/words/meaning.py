@@ -608,7 +608,6 @@ PHRASES = (
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
-    "cables lose {limited_drop_v}", "no more than {terminal_low_v}",
     "enough to mend {mend}", "{mend} first, whatever else",
     "these relays take {best.candidate}", "Its place: {best.place}.",
     "Through a fuse of {best.fuse_rating_a}",
@@ -832,7 +831,7 @@ REASONS = {
     "no_fuse": "no standard fuse carries the load and protects the wire",
     "no_current": "in some case the load takes nothing there",
     "no_answer": "{check}",
-    "mend_first": "not safe once what is poor here is mended",
+    "mend_before": "not safe once what is poor here is mended",
 }
 # What must be said to the letter, for it would say the opposite with one word changed: operation,
 # and the texts beside its checks, its remedies and its reasons.

@@ -71,7 +71,7 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import high_end
 
-MEND_FIRST = "mend_first"
+MEND_FIRST = "mend_before"
 OPEN = frozenset({"fail", "unknown", "undecided"})
 
 

@@ -80,7 +80,7 @@ RELAY_CHOICE = OperationWords(
         "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",
         "no_current": "{part}: in some case the load takes nothing there.",
         "no_answer": "{check}",
-        "mend_first": "Those that seemed best are not safe once what is poor here is mended: "
+        "mend_before": "Those that seemed best are not safe once what is poor here is mended: "
         "mend it, then ask again.",
     },
 )
