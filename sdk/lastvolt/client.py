@@ -178,7 +178,7 @@ class Client(Operations, Batches):
         self,
         operation: str,
         body: Mapping[str, Any],
-        form: Literal["md", "txt", "svg"] = "md",
+        form: Literal["md", "txt", "svg", "html"] = "md",
         **options: str,
     ) -> str: ...
 
@@ -191,7 +191,7 @@ class Client(Operations, Batches):
         self,
         operation: str,
         body: Mapping[str, Any],
-        form: Literal["md", "txt", "svg", "png"] = "md",
+        form: Literal["md", "txt", "svg", "png", "html"] = "md",
         **options: str,
     ) -> str | bytes:
         """Ask for an answer in words that can be posted, or as a picture.
@@ -203,7 +203,8 @@ class Client(Operations, Batches):
         body : mapping
             Fields of the request.
         form : str
-            ``"md"`` or ``"txt"`` for words, ``"svg"`` or ``"png"`` for a picture.
+            ``"md"`` or ``"txt"`` for words, ``"svg"`` or ``"png"`` for a picture, ``"html"`` for
+            a work sheet to print.
         **options : str
             ``units="us"`` shows feet and degrees Fahrenheit beside SI in words;
             ``picture="schematic"`` asks for another picture than the usual one.
@@ -243,7 +244,7 @@ class Client(Operations, Batches):
         self,
         operation: str,
         body: Mapping[str, Any],
-        form: Literal["md", "txt", "svg", "png"] = "svg",
+        form: Literal["md", "txt", "svg", "png", "html"] = "svg",
         **options: str,
     ) -> str:
         """Make a link to a report that carries the whole request; nothing is sent or stored.

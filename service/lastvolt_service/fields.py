@@ -13,6 +13,7 @@ from typing import Any, ClassVar, TypeAlias, TypeVar, dataclass_transform
 
 from lastvolt_service.laws import given, is_recording
 from lastvolt_service.rows import NOT_GIVEN, Flags, negate
+from lastvolt_service.units import Interval
 
 MAX_ITEMS = 100
 
@@ -130,9 +131,9 @@ class Many(Field):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ByName(Field):
-    """A quantity for each of some names that the caller chose."""
+    """A quantity, or a label, for each of some names that the caller chose."""
 
-    value: Quantity
+    value: Quantity | Name
     maximum: int
 
 
@@ -176,8 +177,8 @@ def name(meaning: str, *, default: Any = REQUIRED) -> Any:
     return Name(meaning=meaning, default=default)
 
 
-def by_name(meaning: str, value: Quantity, *, maximum: int) -> Any:
-    """Describe a quantity for each of some names; its unit is that of the field's own name."""
+def by_name(meaning: str, value: Quantity | Name, *, maximum: int) -> Any:
+    """Describe a quantity or a label for each of some names; its unit is that of the field."""
     return ByName(meaning=meaning, value=value, maximum=maximum, default={})
 
 
@@ -352,6 +353,22 @@ FieldsClass = TypeVar("FieldsClass", bound="Fields")
 def changed(asked: FieldsClass, **values: Any) -> FieldsClass:
     """Make a copy of a request, or of an object within one, with other values in some fields."""
     return type(asked)(**{**vars(asked), **values})
+
+
+def with_defaults(kind: type[FieldsClass], /, **values: Any) -> FieldsClass:
+    """Make an instance as if a caller had sent these values and left out the rest."""
+    usual = {
+        key: each.default
+        for key, each in kind.described.items()
+        if each.default is not REQUIRED and each.default is not ABSENT
+    }
+    return kind(**(usual | values))
+
+
+def as_sent(asked: Fields) -> dict[str, Any]:
+    """Write an instance as a caller would send it, without what was not given."""
+    found = {key: each for key in asked.described if known(each := getattr(asked, key))}
+    return {key: v._asdict() if isinstance(v, Interval) else v for key, v in found.items()}
 
 
 def recorded(asked: "Fields", prefix: str = "") -> Any:

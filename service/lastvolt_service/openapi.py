@@ -24,6 +24,7 @@ from lastvolt_service.api.batch import BATCHES
 from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.problems import MEDIA_TYPE, PROBLEMS, RETRY_HEADER
 from lastvolt_service.api.reports import reported
+from lastvolt_service.fields import Fields
 from lastvolt_service.openapi_batch import TAG as BATCH_TAG
 from lastvolt_service.openapi_batch import batch_paths, request_name, request_schema
 from lastvolt_service.openapi_reports import ONLY_REPORTS, problem_answers, report_paths
@@ -31,6 +32,7 @@ from lastvolt_service.operations.remedies.asking import Remedy
 from lastvolt_service.operations.results import DEFERENCE, Result, computed_by
 from lastvolt_service.operations.steps import Step
 from lastvolt_service.schemas.base import EXPLAIN, EXPLAIN_MEANING
+from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.schemas.fields import Kinded, Quantity
 from lastvolt_service.units import Interval, unit_of
 from lastvolt_service.words.amounts import DECIMALS, SYMBOLS
@@ -160,10 +162,14 @@ class _Document:
             return {**self.result(inner, name), "description": description}
         if isinstance(kind, type) and is_dataclass(kind):
             return self._component(kind)
+        if isinstance(kind, type) and issubclass(kind, Fields):  # to be sent on
+            schema = schema_class(kind)()
+            found: JSONObject = self.converter.resolve_nested_schema(schema)  # type: ignore[no-untyped-call]  # as above
+            return found
         if get_origin(kind) is Literal:
             return {"type": "string", "enum": list(get_args(kind))}
         if get_origin(kind) is tuple:
-            return {"type": "array", "items": self.result(get_args(kind)[0])}
+            return {"type": "array", "items": self.result(get_args(kind)[0], name)}
         if get_origin(kind) is dict:
             return {"type": "object", "additionalProperties": self.result(get_args(kind)[1])}
         if get_origin(kind) in {Union, UnionType}:

@@ -9,6 +9,7 @@ from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.reports import (
     MEDIA_TYPES,
     PREFIX,
+    PRINTED,
     UNITS,
     WORDS,
     forms,
@@ -23,6 +24,7 @@ _WHAT = {
     "txt": "in words, as plain text",
     "svg": "as a picture",
     "png": "as a picture in pixels",
+    "html": "as a page to print",
 }
 _TEXT = {"type": "string"}
 _NOWHERE, _LONG, _NOT_MADE = 404, 414, 501
@@ -137,6 +139,8 @@ def _options(form: str) -> list[JSONObject]:
                 "schema": {**_TEXT, "enum": list(UNITS), "default": UNITS[0]},
             }
         ]
+    if form in PRINTED:
+        return []
     kinds = dict.fromkeys(kind for pictures in PICTURES.values() for kind in pictures)
     described = "; ".join(f"{name}: {', '.join(offered)}" for name, offered in PICTURES.items())
     return [

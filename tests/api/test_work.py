@@ -15,9 +15,9 @@ from lastvolt_service.config import Config
 from lastvolt_service.openapi import document
 from lastvolt_service.operations.circuits import work
 
-CHECK, RETROFIT = (
+CHECK, RETROFIT, SHEET = (
     next(operation for operation in OPERATIONS if operation.name == name)
-    for name in ("circuit-check", "relay-retrofit")
+    for name in ("circuit-check", "relay-retrofit", "work-sheet")
 )
 
 
@@ -45,15 +45,16 @@ def with_contacts(request, count, *, between, intervals=0):
     return request
 
 
-def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False):
+def by_hand(*, cases, relays, loads, parts, intervals, retrofit=False, sheet=False):
     """The sum as the description says it, term by term."""
     solutions = (1 + relays) ** 2 * (4 + parts / 36 + (parts / 140) ** 3)
-    case = 120 + 4 * parts + solutions
+    case = middle = 120 + 4 * parts + solutions
     if intervals:
         points = 2 + 2 * intervals + min(2**intervals, 4 * (loads + relays))
         case += points * (20 + 1.2 * parts + solutions / 4)
     if retrofit:
-        case = 3 * case + 24 * (12 + 0.7 * parts + solutions)
+        case += 2 * middle if intervals else 0
+        case = (5 if sheet else 3) * case + 24 * (12 + 0.7 * parts + solutions)
     return round(cases * case)
 
 
@@ -120,6 +121,23 @@ def test_the_edge_of_a_retrofit(client):
     assert_too_much(client.post(RETROFIT.path, json=request(most + 1)), asked(most + 1, 60))
 
 
+def test_a_sheet_counts_each_case_five_times(client):
+    """Six branches and a load, a relay, a fuse and two wires."""
+
+    def asked(cases):
+        return by_hand(cases=cases, relays=1, loads=1, parts=71, intervals=4, retrofit=True,
+                       sheet=True)  # fmt: skip
+
+    def request(cases):
+        return with_contacts(with_cases(SHEET.schema.example, cases), 60, between=ENDS,
+                             intervals=4)  # fmt: skip
+
+    most = work.MOST_UNITS // asked(1)
+    assert 1 < most < 20
+    assert client.post(SHEET.path, json=request(most)).status_code == 200
+    assert_too_much(client.post(SHEET.path, json=request(most + 1)), asked(most + 1))
+
+
 def test_an_interval_of_a_case_counts_in_that_case_alone():
     request = with_cases(CHECK.schema.example, 2)
     request["cases"][1]["ageing_factor"] = {"low": 1, "high": 2}
@@ -160,7 +178,9 @@ def test_a_line_of_a_batch_may_ask_for_no_more_and_spoils_no_other(client):
     assert statuses == [200, 422, 200]
 
 
-@pytest.mark.parametrize("operation", [CHECK, RETROFIT], ids=lambda operation: operation.name)
+@pytest.mark.parametrize(
+    "operation", [CHECK, RETROFIT, SHEET], ids=lambda operation: operation.name
+)
 def test_the_bound_is_published(operation):
     described = document()["paths"][operation.path]["post"]["description"]
     assert f"{work.MOST_UNITS:,} units of work" in described

@@ -45,6 +45,12 @@ def headlines(name: str, answer: JSON) -> dict[str, float]:
         for stage in case["stages"]:
             wanted = ("ampere_turns", "motor_v", "pull_in_current_a", "hold_in_current_a")
             found |= {f"{stage['name']}_{key}": stage[key] for key in wanted}
+    elif name == "work-sheet":
+        found |= dict(listed(answer["wires"], "wires"))
+    elif name == "relay-choice":
+        del found["not_looked_at"]  # counted
+        for key in ("load_voltage_v", "margin_v") if answer["best"] else ():
+            found |= {f"best_{key}": answer["best"][key]}
     elif name == "relay-retrofit":
         told = min(answer["cases"], key=lambda each: each["as_is"]["margin_v"])
         found["gain_v"] = told["gain_v"]

@@ -206,4 +206,6 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "circuit-check": circuit("circuit-check"),
     "start-sequence": built("start-sequence"),
     "relay-retrofit": circuit("relay-retrofit"),
+    "work-sheet": circuit("work-sheet"),
+    "relay-choice": circuit("relay-choice"),
 }  # fmt: skip

@@ -31,6 +31,7 @@ IN_TIME = {
 SYMBOLS = {unit.symbol for unit in UNITS} | {"m/s2", "cmil", "N/A2", "W/(m2*K4)"}
 # A path of as many parts as a request may have, all different, is the longest there is.
 MOST_BYTES = 400_000
+RETROFITS = ("relay-retrofit", "work-sheet")
 
 
 def explained(name, body):
@@ -109,7 +110,7 @@ def test_the_worked_example_is_redone(name):
     hold(name, example(name))
 
 
-@pytest.mark.parametrize("name", [name for name in POSTED if name != "relay-retrofit"])
+@pytest.mark.parametrize("name", [name for name in POSTED if name not in RETROFITS])
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_any_answer_is_redone(name, data):
@@ -119,9 +120,10 @@ def test_any_answer_is_redone(name, data):
 
 
 @settings(max_examples=3, deadline=None, suppress_health_check=list(HealthCheck))
-@given(VARIED["relay-retrofit"])
-def test_any_retrofit_is_redone(body):
-    hold("relay-retrofit", body)
+@given(data=st.data())
+@pytest.mark.parametrize("name", RETROFITS)
+def test_any_retrofit_is_redone(name, data):
+    hold(name, data.draw(VARIED[name]))
 
 
 def test_a_wrong_number_is_found():

@@ -97,15 +97,32 @@ def checks(**shape: Any) -> dict[str, Any]:
 
 
 def retrofits(**shape: Any) -> dict[str, Any]:
-    request = {
+    return grown(proposed(**shape))
+
+
+def sheets(**shape: Any) -> dict[str, Any]:
+    request = proposed(**shape)
+    wire = {
+        "name": "new wire",
+        "kind": "wire",
+        "size": "10 AWG",
+        "length_m": 1,
+        "insulation": "GXL",
+    }
+    return grown(
+        {**request, "proposal": {**request["proposal"], "outlet": [wire]}, "vehicle": "any"}
+    )
+
+
+def proposed(**shape: Any) -> dict[str, Any]:
+    return {
         "circuit": circuit(**shape),
         "cases": [{"name": "c0", "ageing_factor": 2}],
         "load": "l0",
         "switch": "lead",
         "proposal": {"relay": {**RELAY, "name": "new"}, "feed_node": "post",
-                     "feed": [{**CONTACT, "name": "fuse"}], "outlet": []},
+                     "feed": [{**CONTACT, "name": "new fuse"}], "outlet": []},
     }  # fmt: skip
-    return grown(request)
 
 
 def starts(**shape: Any) -> dict[str, Any]:
@@ -150,6 +167,7 @@ def units(request: dict[str, Any]) -> int:
         in_cases=tuple(map(intervals, request["cases"])),
         is_retrofit=proposal is not None,
         is_start="starter" in request,
+        again=2 if "vehicle" in request else 0,
     ).units
 
 
@@ -221,6 +239,10 @@ def test_relay_retrofit(asked: FlaskClient) -> None:
     dearest(asked, "relay-retrofit", legal(retrofits))
 
 
+def test_work_sheet(asked: FlaskClient) -> None:
+    dearest(asked, "work-sheet", legal(sheets))
+
+
 def test_start_sequence(asked: FlaskClient) -> None:
     dearest(asked, "start-sequence", legal(starts))
 
@@ -252,6 +274,6 @@ def test_every_other_operation(asked: FlaskClient) -> None:
         "voltage-drop": longest("voltage-drop", "segments", 100),
     }  # fmt: skip
     for name, operation in BY_NAME.items():
-        if name not in {"circuit-check", "relay-retrofit", "start-sequence"}:
+        if name not in {"circuit-check", "relay-retrofit", "start-sequence", "work-sheet"}:
             asking = largest.get(name, iter([("the example", operation.schema.example)]))
             dearest(asked, name, asking)

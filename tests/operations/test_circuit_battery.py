@@ -204,10 +204,10 @@ def test_a_regulator_that_runs_away_is_no_flat_battery(run, nominal, verdict):
 
 
 def test_a_low_battery_beside_a_full_one_is_charged_by_itself(run):
-    """By hand: 12.6 and 10.8 V over 0.02 ohm drive 90 A into the low one."""
+    """By hand: 12.6 and 11 V over 0.02 ohm drive 80 A into the low one."""
     low = {
         "name": "second battery", "kind": "battery", "nodes": ["post", "ground"],
-        "open_circuit_v": 10.8, "internal_resistance_ohm": 0.01,
+        "open_circuit_v": 11.0, "internal_resistance_ohm": 0.01,
     }  # fmt: skip
     source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
     circuit = {"source": source, "branches": [], "further_sources": [low]}
@@ -215,3 +215,54 @@ def test_a_low_battery_beside_a_full_one_is_charged_by_itself(run):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert (answer.weakest.code, answer.weakest.part) == ("charge", "second battery")
     assert "charge it by itself" in answer.headline
+
+
+LEISURE = {
+    "name": "leisure", "kind": "battery", "nodes": ["post", "ground"],
+    "internal_resistance_ohm": 0.02,
+}  # fmt: skip
+LAMP = load("lamp", "post", "ground", resistance_ohm=3)
+
+
+def of_posts(run, volts, *further, nominal_v=12, lamp=LAMP):
+    source = {"plus": "post", "open_circuit_v": volts, "internal_resistance_ohm": 0.01}
+    circuit = {"source": source, "branches": [], "loads": [lamp], "further_sources": list(further)}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=nominal_v)
+
+
+def charges(answer):
+    return {c.part: (c.verdict, c.detail) for c in answer.cases[0].checks if c.code == "charge"}
+
+
+@pytest.mark.parametrize("volts", [22.5, 23.3])
+def test_a_bank_of_two_is_measured_one_by_one(run, volts):
+    """One of 12.6 V and one of 10.4 V are 23 V: charged as they are the good one boils."""
+    answer = of_posts(run, volts, nominal_v=24, lamp={**LAMP, "resistance_ohm": 9})
+    assert charges(answer)["battery"] == ("fail", "bank")
+    assert "measure each by itself" in answer.headline
+
+
+@pytest.mark.parametrize(
+    ("volts", "told"), [(12.2, ("marginal", "charging")), (11.2, ("fail", "joined"))]
+)
+def test_a_second_battery_that_is_being_charged_is_given_time(run, volts, told):
+    answer = of_posts(run, 12.9, {**LEISURE, "open_circuit_v": volts})
+    assert charges(answer)["leisure"] == told
+
+
+ALTERNATOR = {
+    "name": "alternator", "kind": "charger", "nodes": ["post", "ground"],
+    "internal_resistance_ohm": 0.02, "regulated_v": 14.0,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("limit_a", "drained"), [(1.0, True), (45.0, False)])
+def test_a_battery_that_gives_beside_its_charger_is_drained(run, limit_a, drained):
+    """By hand: 12.6 V over 1 ohm take 12.6 A, of which a dead alternator of 1 A gives 1."""
+    lamp = {**LAMP, "resistance_ohm": 1.0}
+    answer = of_posts(run, 12.6, {**ALTERNATOR, "limit_a": limit_a}, lamp=lamp)
+    found = [check for check in answer.cases[0].checks if check.code == "drained"]
+    assert bool(found) == drained
+    if drained:
+        assert found[0].value == pytest.approx(12.6 / 1.01 - 1.0, abs=0.1)
+        assert found[0].verdict == "marginal"

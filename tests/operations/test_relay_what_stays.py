@@ -59,3 +59,59 @@ def test_a_rubbed_wire_is_taken_out_whatever_else_is_done(run):
     shorts = {check.part for check in answer.checks if check.code == "short"}
     assert shorts == {"rub"}
     assert "rub: it joins the live side to the ground" in answer.headline
+
+
+def solenoid(rating_a):
+    """Both windings take some 30 A until the plunger is home, and 10 A after."""
+    windings = {
+        "pull_in_turns": 190, "pull_in_resistance_ohm": 0.55, "hold_in_turns": 190,
+        "hold_in_resistance_ohm": 1.5, "ampere_turns": 2800, "hold_ampere_turns": 480,
+    }  # fmt: skip
+    starter = {"name": "solenoid", "kind": "solenoid", "circuit": "starter_control",
+               "windings": windings}  # fmt: skip
+    return asked(
+        wire("feed", "8 AWG", 2),
+        contact("key", "switch", 0.002, rating_a=rating_a),
+        wire("to 50", "8 AWG", 2),
+        starter,
+        load=starter,
+        switch="key",
+        kind="solenoid",
+        fuse_a=30,
+        case={"duration_s": 10},
+    )
+
+
+def test_a_key_that_closes_on_both_windings_is_no_reason_for_a_relay(run):
+    answer = run("relay-retrofit", **solenoid(25))
+    assert answer.advice in {"nothing_needed", "insurance"}
+
+
+def test_a_fuse_that_its_load_overcharges_is_no_reason_for_a_relay(run):
+    """A pump that is stuck takes 12 A behind its 10 A: the relay's larger fuse feeds that on."""
+    pump = {"name": "pump", "kind": "motor", "resistance_ohm": 1.0, "back_v": 0, "needed_v": 9}
+    body = asked(
+        contact("pump fuse", "fuse", 0.003, rating_a=10),
+        wire("feed", "12 AWG", 2),
+        contact("ignition", "switch", 0.003, rating_a=20),
+        wire("to the pump", "12 AWG", 2),
+        pump,
+        load=pump,
+        switch="ignition",
+        kind="motor",
+    )
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first"
+    assert "pump fuse" in answer.headline
+    assert "should draw so much" in answer.headline
+
+
+def test_beside_an_unfit_relay_what_would_do_is_said(run):
+    sound = headlamps(relay={"make_rating_a": 20})
+    answer = run("relay-retrofit", **sound)
+    assert answer.advice == "unsafe"
+    assert "Nor is a relay needed" in answer.headline
+    worn = headlamps(switch_ohm=0.08, relay={"make_rating_a": 20})
+    answer = run("relay-retrofit", **worn)
+    assert answer.advice == "unsafe"
+    assert "Without a relay, switch clean, tight or new would do" in answer.headline

@@ -2,6 +2,8 @@
 
 import pytest
 
+from lastvolt_service.api.problems import Refused
+
 from .circuit_parts import contact, wire
 from .test_start_sequence import RELAY, ask
 
@@ -136,3 +138,85 @@ def test_how_an_empty_battery_cranks_is_not_praised(run):
     assert (low.outcome, low.is_charged) == ("starts", False)
     assert "not reckoned" in low.headline
     assert ask(run, needed_v=5.1).is_charged
+
+
+@pytest.mark.parametrize(
+    ("key_ohm", "strap_ohm", "leads"), [(0.1, 0.0022, "key"), (0.03, 0.008, "strap")]
+)
+def test_where_it_starts_what_loses_more_volts_leads(run, key_ohm, strap_ohm, leads):
+    """A key that loses 2.6 V at pull-in and a strap of 0.4 V; one of 0.8 V and one of 1.4 V."""
+    strap = {**STRAP, "resistance_ohm": strap_ohm}
+    answer = ask(run, branches=[strap], key_ohm=0.14, key_contact_ohm=key_ohm, needed_v=5.1,
+                 ampere_turns=2500, **GROUNDED)  # fmt: skip
+    assert answer.outcome == "starts"
+    assert answer.weakest.part == leads
+
+
+def test_a_relay_closes_on_both_windings_for_a_moment(run):
+    """25 A and more for a tenth of a second, on a contact for 20."""
+    relay = {**RELAY, "rating_a": 20, "make_rating_a": 100, "contact_resistance_ohm": 0.002}
+    answer = ask(run, relays=[relay], needed_v=5.1)
+    (check,) = [each for each in answer.checks if each.code == "steady_current"]
+    assert check.verdict == "marginal"
+    assert "for a moment" in check.message
+
+
+HELPER = {
+    "name": "helper", "kind": "battery", "nodes": ["clamp", "ground"],
+    "open_circuit_v": 12.7, "internal_resistance_ohm": 0.008,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("clamp_ohm", [0.0003, 0.05])
+def test_a_jump_start_is_not_told_that_its_battery_is_flat(run, clamp_ohm):
+    """That is why he jumps; what stands in the helper's way is what to know."""
+    jump = contact("jump clamp", "clamp", "post", clamp_ohm, part="terminal")
+    answer = ask(run, branches=[jump], sources=[HELPER], source={"open_circuit_v": 11.6},
+                 needed_v=5.1, back_v=3.0)  # fmt: skip
+    (charge,) = [each for each in answer.checks if each.code == "charge"]
+    assert (charge.verdict, charge.detail) == ("marginal", "helped")
+    assert "charged to" not in answer.headline.split(". ")[0]
+    assert ("jump clamp" in answer.headline) == (clamp_ohm > 0.01)
+
+
+def test_a_battery_run_down_to_six_volts_is_asked_about(run):
+    with pytest.raises(Refused) as refused:
+        ask(run, source={"open_circuit_v": 6.0}, sources=[HELPER], nominal_v=None,
+            branches=[contact("jump clamp", "clamp", "post", 0.001, part="terminal")])  # fmt: skip
+    assert refused.value.errors[0]["pointer"] == "#/nominal_v"
+
+
+def test_a_bare_choke_cable_glows_by_its_size_alone(run):
+    """170 A in 14 AWG are 80 A/mm2; the drop beside the strap is the strap's."""
+    bare = {key: value for key, value in CHOKE.items() if key != "insulation"}
+    branches = [{**STRAP, "resistance_ohm": 0.05}, bare]
+    answer = ask(run, SECONDS, branches=branches, needed_v=5.1, **GROUNDED)
+    told = {c.part: c for c in answer.checks if c.code == "diverted_current"}
+    assert "see to strap first" in told["choke cable"].message
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.detail == "strap"
+
+
+def test_a_motor_that_stands_is_told_and_not_its_battery(run):
+    """12.6 V over 0.02 ohm: 630 A, of which a battery of 10 milliohm keeps half its volts."""
+    answer = ask(run, motor_resistance_ohm=0.01, back_v=0.0, needed_v=5.1)
+    assert answer.weakest.code == "motor_stands"
+    assert "seized or shorted" in answer.headline
+    calm = ask(run, motor_resistance_ohm=0.2, back_v=0.0, needed_v=5.1)
+    assert "give back_v" in calm.headline or calm.outcome != "starts"
+
+
+def test_a_battery_of_unknown_charge_is_not_called_low(run):
+    rated = {"plus": "post", "battery": {"nominal_v": 12, "cold_cranking_a": 600}}
+    assert ask(run, source_only=rated, needed_v=5.1).is_charged
+
+
+def test_a_second_battery_that_helps_fails_no_cable(run):
+    """The motor hangs on the battery that gives it most; what a split cable takes is another's."""
+    helper = {**HELPER, "nodes": ["far", "ground"], "open_circuit_v": 12.6}
+    split = wire("split cable", "far", "stud", "6 AWG", 3, insulation="GXL")
+    cable = wire("main cable", "post", "stud", "2/0 AWG", 1.5, insulation="GXL")
+    answer = ask(run, SECONDS, branches=[split, cable], sources=[helper], stud_node="stud",
+                 needed_v=5.1)  # fmt: skip
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.verdict != "fail"

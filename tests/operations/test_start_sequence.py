@@ -30,13 +30,13 @@ RELAY = {
 
 
 def ask(
-    run, *cases, key_ohm=0.1, key_contact_ohm=0.002, key_rating_a=50, source=None, relays=(),
-    branches=(),
-    loads=(), fuse=FUSE, nominal_v=12, **starter,
+    run, *cases, key_ohm=0.1, key_contact_ohm=0.002, key_rating_a=50, source=None,
+    source_only=None, relays=(), branches=(), sources=(), loads=(), fuse=FUSE, nominal_v=12,
+    **starter,
 ):  # fmt: skip
     end = "key out" if relays else "50"
     circuit = {
-        "source": {**SOURCE, **(source or {})},
+        "source": source_only or {**SOURCE, **(source or {})},
         "branches": [
             contact("key fuse", "post", "fused", 0.002, **fuse),
             resistance("key wires", "fused", "key in", key_ohm - 0.002 - key_contact_ohm),
@@ -45,10 +45,11 @@ def ask(
         ],
         "relays": list(relays),
         "loads": list(loads),
+        "further_sources": list(sources),
     }  # fmt: skip
     return run(
         "start-sequence", circuit=circuit, starter={**STARTER, **starter}, key="key",
-        cases=list(cases) or [{"name": "start"}], nominal_v=nominal_v,
+        cases=list(cases) or [{"name": "start"}], **({"nominal_v": nominal_v} if nominal_v else {}),
     )  # fmt: skip
 
 

@@ -237,3 +237,17 @@ def test_a_wire_that_burns_leads_over_a_contact_that_makes_heat(run):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
     assert answer.weakest.part == "seat wire"
     assert "heat of the contact (switch)" in answer.headline
+
+
+def test_what_burns_once_a_contact_is_clean_is_told_before_it_is_cleaned(run):
+    """By hand: 12.6 V over 0.36 ohm are 35 A, 0.26 without the bad ground 48 A; it bears 38."""
+    branches = [
+        wire("heater wire", "post", "heater", "14 AWG", 0.5, insulation="GXL"),
+        contact("heater ground", "earth", "ground", 0.1, part="ground"),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("heater", "heater", "earth", resistance_ohm=0.255)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert (answer.weakest.code, answer.weakest.part) == ("burns_once_mended", "heater wire")
+    assert answer.weakest.value == pytest.approx(12.6 / 0.26, rel=0.03)
+    assert "heater ground is mended" in answer.headline

@@ -132,7 +132,7 @@ WRONG = [
 @pytest.mark.parametrize("body", WRONG)
 def test_errors_are_those_of_the_operation(client: FlaskClient, body: dict[str, Any]) -> None:
     expected = client.post("/v1/voltage-drop", json=body)
-    for form in MEDIA_TYPES:
+    for form in forms(POSTED["voltage-drop"]):
         posted = client.post(f"/v1/reports/voltage-drop.{form}", json=body)
         linked = get(client, f"voltage-drop.{form}", request=packed(body))
         for response in (posted, linked):

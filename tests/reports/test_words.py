@@ -39,6 +39,8 @@ TOLD = {
     "circuit-check": (),
     "start-sequence": (),
     "relay-retrofit": (),
+    "work-sheet": (),
+    "relay-choice": (),
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
 UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}

@@ -6,6 +6,8 @@ A sentence whose numbers or whose verdict change places no longer fits; a new se
 
 from typing import NamedTuple
 
+from . import meaning_of_sheets as sheets
+
 
 class Means(NamedTuple):
     """Of one check.
@@ -103,11 +105,12 @@ CIRCUITS = {
     "source_voltage": means(
         "<", "", "too much for this system", "{value} are too much", "{limit} at most",
         "{value} gas a battery", "from {limit} on", "{value} are too little", "{limit} at least",
-        "{value} charge a battery", "takes {limit}",
+        "{value} charge nothing", "takes {limit}", "{value} keep a full battery",
     ),
     "freezing": means(
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
     ),
+    "drained": means("", "", "", "it gives {value}"),
     "battery_resistance": means(
         "", "", "replace it", "has {value} inside", "a sound one about {limit}"
     ),
@@ -176,6 +179,7 @@ CIRCUITS = {
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
         "contact carries {value}", "the {limit} that it may carry",
+        "contact carries {limit}", "the {value} that it may carry", "may carry {value} for hours",
     ),
     "inrush": means(
         "<", "starts with {value} at most", "can weld shut",
@@ -210,6 +214,9 @@ CIRCUITS = {
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+    ),
+    "burns_once_mended": means(
+        "", "", "before that", "carries {value}", "may carry {limit}", "soon as {detail} is",
     ),
     "diverted_current": means(
         "", "", "see to {detail} first",
@@ -398,6 +405,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "{value} reach the motor and", "turns too slowly",
             "{value} reach the motor", "{limit} are needed",
         ),
+        "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "release_force": means(
             "<", "it goes back", "may run on", "{value} in all turns", "{limit} keep the plunger",
         ),
@@ -482,7 +490,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
     },
     "circuit-check": CIRCUITS,
-    "relay-retrofit": CIRCUITS | {
+    "relay-retrofit": CIRCUITS | (PROPOSALS := {
         # Held against the system's voltage, or against the least for a relay of it.
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
                                   "from behind {part}", "begins behind {part}",
@@ -496,8 +504,16 @@ CHECKS: dict[str, dict[str, Means]] = {
         "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
         "advice": means("", "", ""),
+    }),
+    "relay-choice": CIRCUITS | PROPOSALS | {
+        "suitable_relay": means(
+            "", "", "None of these relays may be mounted", "{load} takes up to",
+            "up to {limit} there",
+        ),
     },
 }  # fmt: skip
+
+CHECKS["work-sheet"] = CHECKS["relay-retrofit"]
 
 # The first words of a report, by the worst verdict.
 FRAME = {
@@ -532,6 +548,8 @@ VERDICTS = {
     "too_thin": "The path is sound, but not up to this current",
     "parts_are_sound": "What was read is sound",
     "may_be_too_thin": "What was read drops no more than it should",
+    # Where no relay of a list suits.
+    "False": "None of these",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
@@ -568,7 +586,7 @@ PHRASES = (
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
     "Then mend {plan.parts}",
-    "with {plan.parts} clean", "{plan.parts} first, whatever else",
+    "Without a relay, {plan.parts}", "with {plan.parts} clean", "{plan.parts} first, whatever else",
     "{plan.load_voltage_v} reach {load}",
     "{plan.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",
@@ -590,6 +608,22 @@ PHRASES = (
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
+    "enough to mend {mend}", "{mend} first, whatever else",
+    "these relays take {best.candidate}", "Its place: {best.place}.",
+    "Through a fuse of {best.fuse_rating_a}",
+    "and {best.size} {best.load_voltage_v}", "{best.load_voltage_v} reach",
+    "reach {load} in its poorest case", "{best.margin_v} more than needed",
+    "{load} has enough as it is", "what feeds it, and to {load} itself",
+    "{reasons.1.message}", "What would do ({part})", "a relay for {nominal_v} whose",
+    "may carry {current_a:up} at {ambient_c}", "on less than {coil_v:down}", "{part}: it ",
+    "and has {ambient_c} at most", "{part}: water drips", "and it has {ambient_c} at most",
+    "{part}: stones hit it", "The {ambient_c} of the cases", "Not {part}: what",
+    "to {ambient_c} by",
+    "{part}: {length_m} of new wire", "take {drop_v} at most", "{part}: {length_m} would",
+    "{pairs} more that pass alone", "it has {ambient_c}, which is as hot as {detail} may",
+    "{part}: contacts and body", "{part}: no size of {detail} does for {length_m}.",
+    "no size of {detail} does", "does for {length_m}", "{part}: no standard fuse",
+    "{part}: in some case",
     # readings
     "The supply itself has {supply_v}",
     "The supply has {supply_v}", "no system of {nominal_v}",
@@ -671,6 +705,7 @@ REMEDIES: dict[str, dict[str, str]] = {
     "wire-resistance": {},
     "drop-diagnosis": {},
     "start-sequence": {},
+    "relay-choice": {},
     "switch-loading": {},
     "wire-sizing": {},
     "voltage-drop": {
@@ -778,6 +813,25 @@ REASONS = {
     "one_more_part": "One more part can fail",
     "rough_place": "a welded contact keeps the load on",
     "live_feed": "without its own fuse close to the tap",
+    "none_suits": "None of these relays suits any of these places",
+    "no_place_helps": "No relay would help there",
+    "would_do": "whose coil closes, warm there, on less than {coil_v:down}",
+    "place_dry": "it is dry",
+    "place_splash": "gets splashes",
+    "place_drips": "water drips on it",
+    "place_stones": "stones hit it",
+    "place_on_the_hot_part": "must be those; by practice mount it elsewhere.",
+    "not_on_the_hot_part": "Not {part}: what is mounted on the hot part soaks through",
+    "lengths_cost": "of new wire take {drop_v} at most",
+    "lengths_would_cost": "would take {drop_v} at most",
+    "not_looked_at": "were not put into the circuit",
+    "ambient": "which is as hot as {detail} may become",
+    "fixed_drop": "contacts and body alone lose what the path may",
+    "no_size": "no size of {detail} does",
+    "no_fuse": "no standard fuse carries the load and protects the wire",
+    "no_current": "in some case the load takes nothing there",
+    "no_answer": "{check}",
+    "mend_before": "not safe once what is poor here is mended",
 }
 # What must be said to the letter, for it would say the opposite with one word changed: operation,
 # and the texts beside its checks, its remedies and its reasons.
@@ -801,6 +855,14 @@ TO_THE_LETTER = {
         "{plan.parts} first, whatever else is done; with that mended",
         "more than needed, without a relay.",
     ),
+    "relay-choice": (
+        "it is enough to mend {mend}, without a relay.",
+        "{mend} first, whatever else is done.",
+        "nothing is short without the relay.",
+        "{load} has enough as it is.",
+        "see to it before any wiring.",
+        "what is burnt must be mended first.",
+    ),
     "relay-contact": (
         "What the contact may carry at {ambient_c} is not known",
         "{lowest_first_current_a} to {first_current_a}, estimated for this kind of load.",
@@ -810,3 +872,7 @@ TO_THE_LETTER = {
     "wire-heating": ("heats up without end", "is gone before"),
     "circuit-check": ("cases have nothing to mend.", "Nothing could be judged."),
 }
+REMEDIES["work-sheet"] = {}
+REASONS |= sheets.REASONS
+VERDICTS |= sheets.VERDICTS
+PHRASES += sheets.PHRASES

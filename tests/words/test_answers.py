@@ -20,10 +20,12 @@ from .reading import Place, digits, read_back, unit_of
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
 # Held against a rule of thumb: a tenth over it is marginal.
-ABOUT = {"contact_drop", "contact_current", "fuse_load"}
+ABOUT = {"contact_drop", "contact_current", "steady_current", "fuse_load"}
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
-SLOW = {"circuit-check": 12, "relay-retrofit": 5, "wire-sizing": 15}
+SLOW = {
+    "circuit-check": 12, "relay-retrofit": 5, "relay-choice": 5, "wire-sizing": 15, "work-sheet": 3
+}  # fmt: skip
 NO_SHRINKING = (Phase.explicit, Phase.generate)  # a request that fails is as good as a smaller one
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 
@@ -127,7 +129,8 @@ HURTS = {
     "current that the wire may carry for the time", "current through a contact",
     "most that a charger gives", "a way past a fuse", "inrush through the relay's contact",
     "inrush",
-    "current through the contact", "current of a poor joint", "heat of the contact",
+    "current through the contact", "current of a poor joint", "wire once a contact is mended",
+    "heat of the contact",
     "current through the relay's contact",
     "steady current",
     "rated voltage of the relay's contact", "rated voltage", "release of the plunger",

@@ -8,7 +8,14 @@ TABLES: Final = frozenset(["conductors"])
 """Operations that are read by GET; every other one is a POST."""
 
 DRAWN: Final = frozenset(
-    ["voltage-drop", "wire-heating", "solenoid-pull-in", "circuit-check", "relay-retrofit"]
+    [
+        "voltage-drop",
+        "wire-heating",
+        "solenoid-pull-in",
+        "circuit-check",
+        "relay-retrofit",
+        "work-sheet",
+    ]
 )
 """Operations that have a picture."""
 
@@ -17,6 +24,7 @@ MEDIA_TYPES: Final[Mapping[str, str]] = {
     "txt": "text/plain",
     "svg": "image/svg+xml",
     "png": "image/png",
+    "html": "text/html",
 }
 """What each form of a report comes as."""
 

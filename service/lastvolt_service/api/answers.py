@@ -9,6 +9,8 @@ from typing import Any
 
 import orjson
 
+from lastvolt_service.fields import Fields, as_sent
+
 _WITHOUT_PARTS = frozenset({str, int, bool, type(None)})
 
 
@@ -36,6 +38,8 @@ def _check(values: Iterable[Any]) -> None:
             _check(value.values())
         elif is_dataclass(kind):
             _check(_values(kind)(value))
+        elif issubclass(kind, Fields):
+            _check(as_sent(value).values())
         elif issubclass(kind, str):  # a basis that carries a mark
             continue
         else:
@@ -43,6 +47,8 @@ def _check(values: Iterable[Any]) -> None:
 
 
 def _plain(value: Any) -> dict[str, Any]:
+    if isinstance(value, Fields):  # a part of a request, to be sent on
+        return as_sent(value)
     if is_dataclass(value) and not isinstance(value, type):
         return {field.name: getattr(value, field.name) for field in fields(value)}
     raise TypeError(f"{type(value).__name__} is no part of an answer")
@@ -63,7 +69,7 @@ def to_json(answer: Any) -> bytes:
     """
     try:
         _check((answer,))
-        return orjson.dumps(answer)
+        return orjson.dumps(answer, default=_plain)
     except TypeError:  # long integers, keys and numbers of other kinds
         text = json.dumps(
             answer, default=_plain, allow_nan=False, ensure_ascii=False, separators=(",", ":")

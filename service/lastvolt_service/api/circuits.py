@@ -2,7 +2,12 @@
 
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.operations.circuits import check
-from lastvolt_service.operations.decision import relay_retrofit, remedy_choice
+from lastvolt_service.operations.decision import (
+    relay_choice,
+    relay_retrofit,
+    remedy_choice,
+    work_sheet,
+)
 from lastvolt_service.operations.starting import start_sequence
 
 OPERATIONS = tuple(
@@ -13,6 +18,8 @@ OPERATIONS = tuple(
             start_sequence.OPERATION,
             relay_retrofit.OPERATION,
             remedy_choice.OPERATION,
+            relay_choice.OPERATION,
+            work_sheet.OPERATION,
         ),
     )
 )

@@ -11,6 +11,7 @@ from lastvolt_service.api.links import PARAMETER, unpack
 from lastvolt_service.api.operations import API_PREFIX, Operation, cacheable, query, respond
 from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.reports.drawing import PICTURES, NoRenderer, to_png
+from lastvolt_service.reports.sheet import PAGES, policy
 from lastvolt_service.reports.words import words
 
 PREFIX = f"{API_PREFIX}/reports"
@@ -19,8 +20,9 @@ MEDIA_TYPES = {
     "txt": "text/plain; charset=utf-8",
     "svg": "image/svg+xml; charset=utf-8",
     "png": "image/png",
+    "html": "text/html; charset=utf-8",
 }
-WORDS, DRAWN = ("md", "txt"), ("svg", "png")
+WORDS, DRAWN, PRINTED = ("md", "txt"), ("svg", "png"), ("html",)
 UNITS = ("si", "us")
 # A report changes with the version of the service only; its ETag tells.
 CACHE_S = 3600
@@ -53,13 +55,16 @@ def forms(operation: Operation) -> tuple[str, ...]:
     tuple of str
         Ends of paths.
     """
-    return (*WORDS, *(DRAWN if operation.name in PICTURES else ()))
+    drawn = DRAWN if operation.name in PICTURES else ()
+    return (*WORDS, *drawn, *(PRINTED if operation.name in PAGES else ()))
 
 
 def _view(operation: Operation, form: str) -> Callable[[], Response]:
-    choices: dict[str, Sequence[str]] = (
-        {"units": UNITS} if form in WORDS else {"picture": tuple(PICTURES[operation.name])}
-    )
+    choices: dict[str, Sequence[str]] = {}
+    if form in WORDS:
+        choices = {"units": UNITS}
+    elif form in DRAWN:
+        choices = {"picture": tuple(PICTURES[operation.name])}
 
     def report() -> Response:
         given = query()
@@ -76,6 +81,8 @@ def _view(operation: Operation, form: str) -> Callable[[], Response]:
             _made(operation.name, form, chosen, arguments, answer),
             content_type=MEDIA_TYPES[form],
         )
+        if form in PRINTED:
+            made.headers["Content-Security-Policy"] = policy()
         if not linked:
             return made
         made.cache_control.max_age = CACHE_S
@@ -103,6 +110,8 @@ def _made(
     if form in WORDS:
         us = chosen["units"] == "us"
         return words(name, arguments, answer, markdown=form == "md", us=us)
+    if form in PRINTED:
+        return PAGES[name](arguments, answer)
     svg = PICTURES[name][chosen["picture"]](arguments, answer)
     if form == "svg":
         return svg

@@ -56,6 +56,7 @@ HARMFUL = frozenset(
         "permissible_current",
         "duty_current",
         "diverted_current",
+        "burns_once_mended",
         "charger_current",
         "contact_current",
         "contact_heat",

@@ -16,6 +16,7 @@ from lastvolt_service.reports.pictures.paths import (
 from lastvolt_service.reports.pictures.schematic import (
     circuit_check_schematic,
     relay_retrofit_schematic,
+    work_sheet_schematic,
 )
 
 Draw = Callable[[Any, Any], str]  # of request and answer
@@ -27,6 +28,7 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "solenoid-pull-in": {"voltage": solenoid_pull_in_picture},
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
+    "work-sheet": {"schematic": work_sheet_schematic},
 }
 # Pixels for each pixel of the drawing: sharp on today's screens and when printed, or one where the
 # picture would get too heavy for a post.

@@ -93,13 +93,15 @@ class Svg:
     Parameters
     ----------
     height : float
-        In pixels; the width is `WIDTH`.
+        In pixels.
     title, description : str
         What screen readers say of it.
+    width : float
+        In pixels.
     """
 
-    def __init__(self, height: float, title: str, description: str) -> None:
-        self.height = height
+    def __init__(self, height: float, title: str, description: str, width: float = WIDTH) -> None:
+        self.height, self.width = height, width
         self._title = tidy(title)
         self._description = tidy(description)
         self._parts: list[str] = []
@@ -176,8 +178,8 @@ class Svg:
 
     def __str__(self) -> str:
         """Write the whole drawing."""
-        size = f'width="{WIDTH}" height="{number(self.height)}"'
-        view = f'viewBox="0 0 {WIDTH} {number(self.height)}"'
+        size = f'width="{number(self.width)}" height="{number(self.height)}"'
+        view = f'viewBox="0 0 {number(self.width)} {number(self.height)}"'
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} role="img" '
             f'aria-labelledby="title desc" font-family={quoteattr(FONTS)} fill="{INK}">'
@@ -190,3 +192,11 @@ class Svg:
 def _pen(width: float, ink: str, dash: str) -> str:
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
     return f' stroke="{ink}" stroke-width="{number(width)}"{dashes}'
+
+
+def told_only(text: str) -> str:
+    """Write a text in place of a drawing that would have nothing to show."""
+    svg = Svg(60, text, text)
+    for index, line in enumerate(wrap(text, WIDTH - 24, 15, 2)):
+        svg.text(12, 26 + 18 * index, line, size=15, bold=True)
+    return str(svg)

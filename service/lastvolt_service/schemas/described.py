@@ -132,12 +132,7 @@ def _(each: told.Name) -> SchemaField[Any]:
 
 @_field.register
 def _(each: told.ByName) -> SchemaField[Any]:
-    value = each.value
-    return strict.ByName(
-        each.meaning,
-        strict.Quantity(value.meaning, minimum=value.minimum, maximum=value.maximum),
-        each.maximum,
-    )
+    return strict.ByName(each.meaning, _field(each.value), each.maximum)
 
 
 @_field.register

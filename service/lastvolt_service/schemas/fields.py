@@ -271,9 +271,9 @@ class Many(fields.List[Any]):
 
 
 class ByName(fields.Dict):
-    """A quantity for each of some names."""
+    """A quantity, or a label, for each of some names."""
 
-    def __init__(self, description: str, value: Quantity, maximum: int) -> None:
+    def __init__(self, description: str, value: fields.Field[Any], maximum: int) -> None:
         super().__init__(
             keys=Name("a name"),
             values=value,

@@ -26,6 +26,7 @@ ENGLISH = "en"
 MOST_NAMED = 3
 UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
+    "choice",
     "circuits",
     "decision",
     "fuses",
@@ -37,6 +38,7 @@ TOPICS = (
     "starting",
     "sources",
     "wires",
+    "work_sheet",
 )
 
 

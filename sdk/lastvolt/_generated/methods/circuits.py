@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from lastvolt._generated import types
 from lastvolt.asking import OMIT, Asking, Omit
@@ -135,7 +135,8 @@ class Circuits(Asking):
         intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
         relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, relays and
         further sources. A proposal's relay and parts count as well; each case counts three times,
-        and 24 x (12 + 0.7 x parts + s) come on top.
+        with intervals 2 x (120 + 4 x parts + s) more before that, and 24 x (12 + 0.7 x parts + s)
+        come on top.
 
         A circuit as it is, and the relay that is proposed for one of its loads.
 
@@ -167,5 +168,165 @@ class Circuits(Asking):
             switch=switch,
             proposal=proposal,
             nominal_v=nominal_v,
+            explain=explain,
+        )
+
+    def relay_choice(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        candidates: Sequence[types.RelayCandidate],
+        places: Sequence[types.RelayPlace],
+        nominal_v: types.Nominal | Omit = OMIT,
+        load_kind: types.LoadKind | Omit = OMIT,
+        standard: types.Standard | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.RelayChoice:
+        """Which relay of those at hand, and where to mount it: the best of all, with wires and
+        fuse.
+
+        For each place feed and outlet are sized as one wire, with a fuse at its start, by
+        wire-sizing, for what the load takes there. Each relay is put into the circuit in each place
+        and judged, in every case, as relay-retrofit judges a proposal. Of those that work, with a
+        tenth to spare, the one in the kindest place is taken: not on the hot part, which soaks
+        through in the 15 to 30 minutes after a stop, not over 85 degC, dry, and near; then the
+        cheapest, then the one with most in hand. It comes as a whole proposal, to be posted to
+        relay-retrofit, and all others with the reason against them. One request may ask for 50,000
+        units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4
+        + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
+        lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts
+        are branches, loads, relays and further sources. Here a relay and three parts more count as
+        well. All relays in all places are looked at alone first; those that are left are put into
+        the circuit, the best place and the cheapest first, for as long as the units last: the
+        answer says how many were not. The circuit as it is counts as much as one of them, and so
+        does each place; the relay that is advised counts once more as in relay-retrofit.
+
+        A circuit as it is, relays that one has, and places for one of them.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        candidates : sequence of RelayCandidate
+            The relays to choose from. From 1 to 200 of them.
+        places : sequence of RelayPlace
+            The places to choose from. From 1 to 6 of them.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        load_kind : LoadKind, optional
+            Kind of load, for the inrush on the contacts of relays that do not say theirs; that of
+            lamps is told from the circuit.
+        standard : {"AWG", "SAE", "IEC 60228", "ISO 6722"}, optional
+            Standard of the sizes of new wires. By default ``"AWG"``.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.RelayChoice,
+            "relay-choice",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            candidates=candidates,
+            places=places,
+            nominal_v=nominal_v,
+            load_kind=load_kind,
+            standard=standard,
+            explain=explain,
+        )
+
+    def work_sheet(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        proposal: types.Proposal,
+        nominal_v: types.Nominal | Omit = OMIT,
+        vehicle: str | Omit = OMIT,
+        colours: Mapping[str, str] | Omit = OMIT,
+        slack_percent: types.Number | Omit = OMIT,
+        slack_of_wire_percent: Mapping[str, types.Number] | Omit = OMIT,
+        blade_mm: Mapping[str, types.Number] | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.WorkSheet:
+        """The sheet to take under the vehicle for a relay: what to cut, where it goes, in which
+        order.
+
+        The proposal is looked at as ``relay-retrofit`` does. One that must not be built, or of
+        which a fuse or a rating is not known, gives no sheet, and the answer says what is wrong or
+        missing. Else there are the leads with their slack, the parts and terminals, the wiring
+        terminal by terminal, the order of work with its cautions, and the readings before and after
+        with the volts to expect; how these come about is told by ``relay-retrofit``. One request
+        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
+        s / 4 more. Parts are branches, loads, relays and further sources. A proposal's relay and
+        parts count as well; each case counts three times, with intervals 2 x (120 + 4 x parts + s)
+        more before that, and 24 x (12 + 0.7 x parts + s) come on top. For a sheet each case counts
+        five times.
+
+        A proposed relay, and what a sheet for it says besides.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        proposal : Proposal
+            The relay and its wires.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        vehicle : str, optional
+            Title of the sheet. From 1 to 80 characters.
+        colours : mapping of str to str, optional
+            Colour of each wire as it is in the vehicle, or is to be, in the caller's own words; of
+            the leads that a proposal implies by ground lead of the load, lead to 85, lead to 86. At
+            most 100 of them.
+        slack_percent : float or str, optional
+            Added to the length of every new wire; by default 10, 25 to an engine that moves, and
+            0.1 m at least, by practice. From 0 to 100. [%]
+        slack_of_wire_percent : mapping of str to float or str, optional
+            The same for single wires, by name. At most 100 of them, each from 0 to 100. [%]
+        blade_mm : mapping of str to float or str, optional
+            Width of the relay's blades, by terminal: 30, 85, 86, 87. At most 4 of them, each from 1
+            to 20. [mm]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.WorkSheet,
+            "work-sheet",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            proposal=proposal,
+            nominal_v=nominal_v,
+            vehicle=vehicle,
+            colours=colours,
+            slack_percent=slack_percent,
+            slack_of_wire_percent=slack_of_wire_percent,
+            blade_mm=blade_mm,
             explain=explain,
         )

@@ -127,6 +127,7 @@ class Relays(Asking):
         inrush_current_a: types.Number | Omit = OMIT,
         contact_resistance_ohm: types.Number | Omit = OMIT,
         minimum_current_a: types.Number | Omit = OMIT,
+        path_resistance_ohm: types.Number | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.RelayContact:
         """Whether a relay's contact carries, closes on and breaks its load.
@@ -168,6 +169,9 @@ class Relays(Asking):
             Of the closed contact. From 0 to 1000. [ohm]
         minimum_current_a : float or str, optional
             Smallest current that keeps the contact material clean. From 0 to 10000. [A]
+        path_resistance_ohm : float or str, optional
+            Of all that feeds the load, its battery, wires and contacts: it limits a first current
+            that is not measured. From 0 to 1000, by default 0. [ohm]
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -187,5 +191,6 @@ class Relays(Asking):
             inrush_current_a=inrush_current_a,
             contact_resistance_ohm=contact_resistance_ohm,
             minimum_current_a=minimum_current_a,
+            path_resistance_ohm=path_resistance_ohm,
             explain=explain,
         )

@@ -1,7 +1,8 @@
 # Generated from openapi.json by sdk/generate: do not edit.
 """Answers that several operations share. Whole circuits."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from lastvolt._generated.types.circuits import OutputSpreadCode
 from lastvolt.answers import Model
@@ -86,3 +87,37 @@ class Mend(Model):
     """More voltage there, with the part sound; 0 where it is. [V]"""
     sound_ohm: float | None
     """Of a new contact in its place; None where there is nothing to mend. [ohm]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark(Model):
+    """One sentence about a decision, with its code and its numbers.
+
+    Attributes
+    ----------
+    code : str
+        What kind of remark it is, in a word that stays the same.
+    message : str
+        The same in a sentence.
+    case : str or None
+        The case that shows it, as the request names it.
+    part : str or None
+        The part that it is about, as the request names it, or several in a row.
+    check : str or None
+        Code of the check that it repeats.
+    values : mapping of str to float
+        Its numbers by name.
+    """
+
+    code: str
+    """What kind of remark it is, in a word that stays the same."""
+    message: str
+    """The same in a sentence."""
+    case: str | None
+    """The case that shows it, as the request names it."""
+    part: str | None
+    """The part that it is about, as the request names it, or several in a row."""
+    check: str | None
+    """Code of the check that it repeats."""
+    values: Mapping[str, float] = field(hash=False)
+    """Its numbers by name."""

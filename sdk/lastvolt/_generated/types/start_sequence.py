@@ -192,6 +192,8 @@ class StartSequence(Result):
     lets_go : bool or None
         Whether it lets go with the key in every case that gets so far; None where that is not
         known.
+    turns : bool
+        Whether `back_v` is given: without it the motor is reckoned as it stands.
     is_charged : bool
         Whether no battery is found low in charge: how one that is cranks was not reckoned.
     hazard : Check or None
@@ -210,6 +212,8 @@ class StartSequence(Result):
     """Whether it lets go with the key in every case that gets so far; None where that is not
     known.
     """
+    turns: bool
+    """Whether `back_v` is given: without it the motor is reckoned as it stands."""
     is_charged: bool
     """Whether no battery is found low in charge: how one that is cranks was not reckoned."""
     hazard: Check | None

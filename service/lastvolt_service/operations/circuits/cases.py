@@ -31,6 +31,8 @@ from lastvolt_service.units import Interval
 MAX_CASES = 20
 MAX_TOLERANCED = 16
 MAX_ZONES = 50
+# What a battery run down is of, and what it looks like. [V]
+RUN_DOWN_V, RUN_DOWN_LOOKS_LIKE_V = 12, 6
 
 
 class Case(Toleranced):
@@ -154,6 +156,15 @@ class Cases(Toleranced):
         volts = self.circuit.source.open_circuit_v
         return 0.5 * (volts.low + volts.high) if isinstance(volts, Interval) else volts
 
+    @property
+    def _may_be_run_down(self) -> bool:
+        """Whether what looks like a 6 V battery stands beside 12 V: it may be one run down."""
+        if known(self.nominal_v) or self.circuit.source.battery is not None:
+            return False
+        volts = [self._rest_v, *(_middle(each.drive_v) for each in self.circuit.further_sources)]
+        own, *others = (int(nominal_of(each, NOT_GIVEN)) for each in volts)
+        return own == RUN_DOWN_LOOKS_LIKE_V and RUN_DOWN_V in others
+
     def known_names(self) -> set[str]:
         """Collect the names of parts that a case may use."""
         return {each.name for each in self.circuit.parts}
@@ -174,7 +185,7 @@ class Cases(Toleranced):
                     path = ("cases", index, field, place)
                     yield part_name not in names, path, "No part of the circuit has this name."
         settled = known(self.nominal_v) or not self.depends_on_nominal
-        unsettled = not settled and between_systems(self._rest_v)
+        unsettled = self._may_be_run_down or (not settled and between_systems(self._rest_v))
         yield unsettled, ("nominal_v",), ASK_NOMINAL
         work = Work.of(self)
         too_many = work.intervals > MAX_TOLERANCED

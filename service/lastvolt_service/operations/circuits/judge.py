@@ -10,6 +10,7 @@ from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -118,13 +119,15 @@ class _Rested:
     """A circuit in a case at rest, what it does within its bounds, and what is left to judge."""
 
     asked: Asked
+    plain: tuple[Circuit, Case]
     rested: Rested
     within: Bounds
     of_source: tuple[Checked, ...]
 
     def judged(self, of_parts: tuple[Checked, ...]) -> Judged:
         asked, words = self.asked, catalogue()[NAME]
-        usual = (*self.of_source, *of_parts)
+        later = burns_once_mended(*self.plain, self.rested, of_parts)
+        usual = (*self.of_source, *of_parts, *later)
         checks = tuple(
             replace(each, case=asked.case.name, way=asked.way).told(words)
             for each in self.within.checks(usual, asked.load)
@@ -153,7 +156,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         *_open_ends(circuit, case),
         *_by_order(circuit, case, state),
     )
-    return _Rested(asked, rested, within, of_source)
+    return _Rested(asked, (circuit, case), rested, within, of_source)
 
 
 def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:

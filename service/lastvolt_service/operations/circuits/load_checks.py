@@ -32,6 +32,7 @@ GIVEN = Given("given by the caller")
 SPARE_SHARE = 0.5
 # Of the load's current: what carries less is not in its way, as a pilot lamp is not.
 IN_ITS_WAY_SHARE = 0.5
+ALIKE_SHARE = 0.8
 # Ends of a cable; other contacts lie between cables.
 JOINTS = frozenset({"terminal", "ground"})
 # A lamp lives a few hours at more than this of the voltage that is stamped on it, and one of a
@@ -133,12 +134,14 @@ def _open_contacts(state: State, *, at_rest: bool = False) -> frozenset[Part]:
 
 
 def _at_source_v(state: State, metal: Metal, load: Part) -> float:
-    """Voltage at the posts that a load hangs on: the highest, of several, or the battery's. [V]."""
+    """Voltage at the posts that a load hangs on: of several, of that which gives most. [V]."""
     near = set(metal.near_sources(load))
     posts = [
-        abs(drop_v) for part, drop_v, _ in state.carrying("sources", "chargers") if part in near
+        (current_a, abs(drop_v))
+        for part, drop_v, current_a in state.carrying("sources", "chargers")
+        if part in near
     ]
-    return max(posts, default=float(state.flow("sources").drop_v[0]))
+    return max(posts, default=(0.0, float(state.flow("sources").drop_v[0])))[1]
 
 
 def _costliest(state: State, load: Part) -> str | None:
@@ -149,7 +152,15 @@ def _costliest(state: State, load: Part) -> str | None:
         for part, drop_v, current in state.carrying("wires", "resistors", "contacts")
         if not part.is_load and abs(current) >= least_a
     }
-    return max(drops, key=drops.__getitem__, default=None)
+    most_v = max(drops.values(), default=0.0)
+    # Of what lies side by side the contact is the cause, and the wire beside it carries for it.
+    contacts = {
+        part.name: abs(drop_v)
+        for part, drop_v, _ in state.carrying("resistors")
+        if part.kind == "contact" and ALIKE_SHARE * most_v <= abs(drop_v) <= most_v
+    }
+    found = contacts or drops
+    return max(found, key=found.__getitem__, default=None)
 
 
 def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:

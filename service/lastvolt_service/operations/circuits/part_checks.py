@@ -49,6 +49,8 @@ GETS_HOT_S = 60.0
 MOST_FOR_SECONDS = 5.0
 # What carries too much behind a fuse that is sure to open does so until then.
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
+# What heats any wire in seconds, whatever is round it. [A/mm2]. Common practice.
+GLOWS_A_PER_MM2 = 40.0
 # A key switch closes on a starter's two windings, for as long as the plunger moves.
 MOMENT_S, MOST_FOR_A_MOMENT = 1.0, 2.0
 
@@ -139,11 +141,13 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         if fuse.name in carried and carried[fuse.name] > sure_to_open_a(fuse)
         for name in metal.answers_for(fuse)
     }
-    for check in (*relay_checks(state, metal, open_coil_v, rested.nominal), *contacts):
+    relays = relay_checks(state, metal, open_coil_v, rested.nominal)
+    for check in (*(_in_its_time(each, rested, metal) for each in relays), *contacts):
         spared = check.code in SPARED and check.part in behind
         yield replace(check, detail=behind[str(check.part)]) if spared else check
     poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
     diverted, told = _carried_for(rested, metal, poor), set[str]()
+    yield from _bare_beside(state, diverted)
     for check in (*_wires(state), *wire_currents(state, rested.duration_s, bears)):
         name = str(check.part)
         if check.verdict != "fail" or name not in diverted:
@@ -156,6 +160,27 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
                 {"part": name, "detail": diverted[name]},
             )
             yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+
+
+def _bare_beside(state: State, diverted: Mapping[str, str]) -> Iterator[Checked]:
+    """Wires of unknown insulation that carry a joint's current, and glow by their size alone."""
+    for (part, _, current), wire in zip(state.carrying("wires"), state.model.wires, strict=True):
+        unknown = wire is None or not known(wire.limit_c)
+        dense = wire is not None and abs(current) > GLOWS_A_PER_MM2 * float(wire.area_mm2)
+        if part.name in diverted and unknown and dense:
+            judged = Judged(abs(current), NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": part.name, "detail": diverted[part.name]}
+            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+
+
+def _in_its_time(check: Checked, rested: Rested, metal: Metal) -> Checked:
+    """The same check; of a relay's contact for as long as it carries its current."""
+    part = rested.state.named(str(check.part))
+    if check.code != "steady_current" or part is None:
+        return check
+    contact = next(each for each in metal.parts["contacts"] if each.name == check.part)
+    carries_s = _carries_s(rested.state, metal, contact, rested.duration_s)
+    return replace(check, judged=_for_a_while(check.judged, carries_s, isolates=False))
 
 
 def _carried_for(rested: Rested, metal: Metal, poor: AbstractSet[str]) -> dict[str, str]:
@@ -230,7 +255,8 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
             yield _of_fuse(state, metal, part, duration_s)
         else:
             judged = stays_within(amps, rating)
-            judged = _for_a_while(judged, duration_s or math.inf, isolates=part.asked.isolates)
+            carries_s = _carries_s(state, metal, part, duration_s)
+            judged = _for_a_while(judged, carries_s, isolates=part.asked.isolates)
             yield Checked("contact_current", judged, "A", Given(f"rating {GIVEN}"), part=part.name)
 
 
@@ -238,18 +264,29 @@ def _of_fuse(state: State, metal: Metal, part: Part, duration_s: float | None) -
     """Judge a fuse; one that bears a plunger's first moment may open only if that sticks."""
     amps = abs(state.current_a(part.name))
     found = fuse_load(part, amps, duration_s)
-    loads = metal.loads_behind(part)
-    moves = loads and all(
-        load.asked.circuit == STARTER_CONTROL
-        and load.needed_v is not None
-        and state.across_v(load.name) >= load.needed_v
-        for load in loads
-    )
-    if found.verdict != "fail" or not moves:
+    carries_s = _carries_s(state, metal, part, duration_s)
+    if found.verdict != "fail" or carries_s >= (duration_s or math.inf):
         return found
-    moment = fuse_load(part, amps, load_profiles()[STARTER_SOLENOID].first_time_s)
+    moment = fuse_load(part, amps, carries_s)
     eased = found.judged._replace(verdict=MARGINAL)
     return found if moment.verdict == "fail" else replace(found, judged=eased)
+
+
+def _carries_s(state: State, metal: Metal, part: Part, duration_s: float | None) -> float:
+    """How long a contact carries its current: what moves a plunger does so for a moment. [s]."""
+    loads = metal.loads_behind(part)
+    on_s = duration_s or math.inf
+    moves = loads and all(_pulls_in(state, load) for load in loads)
+    return min(on_s, load_profiles()[STARTER_SOLENOID].first_time_s) if moves else on_s
+
+
+def _pulls_in(state: State, load: Part) -> bool:
+    """Whether it is a starter's solenoid that moves its plunger."""
+    windings = getattr(load.asked, "windings", None)
+    two = windings is not None and known(windings.pull_in_resistance_ohm)
+    is_one = two or load.asked.circuit == STARTER_CONTROL
+    needed_v = load.needed_v
+    return is_one and needed_v is not None and state.across_v(load.name) >= needed_v
 
 
 def _for_a_while(judged: Judged, duration_s: float, *, isolates: bool) -> Judged:

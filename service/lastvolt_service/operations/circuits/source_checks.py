@@ -8,9 +8,10 @@ from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads_in_case import Sides
-from lastvolt_service.operations.circuits.model import Model, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, State
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.common_fields import between_systems
+from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
@@ -27,6 +28,7 @@ from lastvolt_service.operations.sources.battery import solve as judge_battery
 from lastvolt_service.operations.sources.charge import (
     FROZEN,
     charge_check,
+    charge_told_percent,
     freezing_check,
     load_test_v,
 )
@@ -52,10 +54,14 @@ OF_SOURCES = (
 )
 # A load test is passed by a good battery with some hundredths to spare. Common practice.
 LITTLE_SAG_SHARE = 0.03
-# What dries a battery that is not cold, over the nominal voltage, 15.5 V of 12; and what charges it
-# to the full in its time, 13.5 V. Common practice.
+# What dries a battery that is not cold, over the nominal voltage, 15.5 V of 12; what charges it at
+# all, 13 V, and to the full in its time, 13.5 V. Common practice.
 DRIES_SHARE, COLD_C = 15.5 / 12.0, 10.0
-CHARGES_SHARE = 13.5 / 12.0
+CHARGES_SHARE, FILLS_SHARE = 1.08, 13.5 / 12.0
+# What a battery gives beside what charges it is told from here on. [A]. Common practice.
+LEAST_DRAIN_A = 0.5
+# Two batteries in a row; and what is as good as empty. [%]. Common practice.
+BANK_V, EMPTY_PERCENT = 24, 10.0
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
 # What the battery at `source` is called in checks.
@@ -140,7 +146,11 @@ def _battery_checks(
         checks = list(judge_battery(_rated(circuit.source.battery, case, found, current_a)).checks)
     for check in checks:
         if check.code != "sag" or known(float(check.judged.limit)):
-            yield _with_care(check, found)
+            cared = _with_care(check, found, nominal_v)
+            low = check.code == "charge" and check.verdict == "fail" and cared.detail is None
+            helped = low and _is_helped(circuit, state, nominal_v)
+            yield _eased(cared, "helped") if helped else cared
+    yield from _drained(state)
 
 
 def _own_too_low(circuit: Circuit, state: State, nominal_v: float) -> Iterator[Checked]:
@@ -156,7 +166,7 @@ def _further_checks(
 ) -> Iterator[Checked]:
     """Judge what feeds beside the battery: which way round it is, its voltage, its condition."""
     most, sides = system_voltages()[int(nominal_v)], Sides(circuit, set(case.without))
-    for part, _, _ in state.carrying("sources", "chargers"):
+    for part, _, current_a in state.carrying("sources", "chargers"):
         if part.asked is circuit.source:
             continue
         charges = isinstance(part.asked, Charger)
@@ -177,9 +187,12 @@ def _further_checks(
             yield Checked(
                 "source_voltage", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail
             )
-        elif charges and volts < CHARGES_SHARE * nominal_v:
-            judged = reaches(volts, CHARGES_SHARE * nominal_v)._replace(verdict=MARGINAL)
-            so = {"part": part.name, "detail": "charges_nothing"}
+        elif charges and volts < FILLS_SHARE * nominal_v:
+            judged, detail = reaches(volts, CHARGES_SHARE * nominal_v), "charges_nothing"
+            if judged.verdict != FAIL:
+                judged = reaches(volts, FILLS_SHARE * nominal_v)._replace(verdict=MARGINAL)
+                detail = "charges_slowly"
+            so = {"part": part.name, "detail": detail}
             yield Checked("source_voltage", judged, "V", COMMON_PRACTICE, **so)
         elif charges:
             for check in _gassing(volts, nominal_v, part.ambient_c):
@@ -190,9 +203,9 @@ def _further_checks(
             for check in _of_a_voltage(found, volts, nominal_v):
                 near = check.code == "freezing" and check.verdict != "pass"
                 if check.code != "sag" and (check.verdict == "fail" or near):
-                    told = replace(_with_care(check, found), part=part.name)
+                    told = replace(_with_care(check, found, nominal_v), part=part.name)
                     low = check.code == "charge" and told.detail is None
-                    yield replace(told, detail="joined") if low else told
+                    yield _beside_others(told, current_a) if low else told
 
 
 def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[Checked]:
@@ -205,13 +218,52 @@ def _gassing(volts: float, nominal_v: float, temperature_c: float) -> Iterator[C
         yield Checked("source_voltage", judged, "V", COMMON_PRACTICE, detail="gasses")
 
 
-def _with_care(check: Checked, found: Condition) -> Checked:
+def _is_helped(circuit: Circuit, state: State, nominal_v: float) -> bool:
+    """Whether a charged battery stands beside the circuit's own, as in a jump start."""
+    return any(
+        not isinstance(part.asked, Charger)
+        and part.asked is not circuit.source
+        and charge_check(charge_told_percent(part.asked.open_circuit_v, nominal_v)).verdict
+        != "fail"
+        for part in state.model.parts["sources"]
+    )
+
+
+def _beside_others(check: Checked, current_a: float) -> Checked:
+    """A low charge of a battery beside others: one that is not empty may be charged by them."""
+    is_empty = float(check.judged.value) < EMPTY_PERCENT
+    if not is_empty and current_a < 0.0:
+        return _eased(check, "charging")
+    return replace(check, detail="joined") if is_empty else check
+
+
+def _eased(check: Checked, detail: str) -> Checked:
+    return replace(check, judged=check.judged._replace(verdict=MARGINAL), detail=detail)
+
+
+def _drained(state: State) -> Iterator[Checked]:
+    """Say that a battery gives current beside what charges it, but for an engine's start."""
+    model = state.model
+    starts = any(
+        part.is_load and part.asked.circuit in OF_CIRCUIT
+        for group in LOAD_GROUPS
+        for part in model.parts[group]
+    )
+    given_a = float(state.flow("sources").current_a[0])
+    if model.parts["chargers"] and not starts and given_a > LEAST_DRAIN_A:
+        judged = Judged(given_a, NOT_GIVEN, NOT_GIVEN, MARGINAL)
+        yield Checked("drained", judged, "A", COMMON_PRACTICE)
+
+
+def _with_care(check: Checked, found: Condition, nominal_v: float) -> Checked:
     """The same check; of a low charge with what to beware of before it is charged."""
     if check.code != "charge":
         return check
     if found.may_be_frozen:
         return replace(check, detail="frozen_or_dead" if found.may_be_dead else "frozen")
-    return replace(check, detail="dead_cell") if found.may_be_dead else check
+    if found.may_be_dead:
+        return replace(check, detail="dead_cell")
+    return replace(check, detail="bank") if nominal_v == BANK_V else check
 
 
 def _rated(battery: Any, case: Case, found: Condition, current_a: float) -> BatteryVoltageRequest:

@@ -45,6 +45,11 @@ class FurtherBattery(FurtherSource):
     open_circuit_v: float = supply("voltage without load")
     internal_resistance_ohm: float = quantity("of it", minimum=1e-5, maximum=10.0)
 
+    @property
+    def drive_v(self) -> float:
+        """Voltage without load. [V]."""
+        return self.open_circuit_v
+
 
 class Charger(FurtherSource):
     """A generator or charger with a regulator: it gives its limit at most, and takes nothing."""
@@ -55,6 +60,11 @@ class Charger(FurtherSource):
         "of it, with what its voltage falls by under load", minimum=1e-4, maximum=10.0
     )
     limit_a: float = quantity("most that it gives at this speed", minimum=1e-3)
+
+    @property
+    def drive_v(self) -> float:
+        """Voltage without load. [V]."""
+        return self.regulated_v
 
 
 AnySource: TypeAlias = FurtherBattery | Charger

@@ -14,7 +14,15 @@ ALIGHT = ("fuse_bypassed", "fuse_overload")
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"made_for", "full_voltage"})
 # What draws too much makes a battery sag: that says less of it than the others.
-CAUSES = (*BURSTS, "charge", "battery_resistance", *OF_THE_PART, "sag", "cranking_rating")
+CAUSES = (
+    *BURSTS,
+    "motor_stands",
+    "charge",
+    "battery_resistance",
+    *OF_THE_PART,
+    "sag",
+    "cranking_rating",
+)
 # Made for less, a part draws too much: wires that get hot are no fault of their own.
 FOR_LESS = frozenset({"for_less", "lamp_for_less"})
 # A relay that stays open leaves its load dark, and that is no fault of the load's wires.
@@ -34,7 +42,7 @@ LEADS = frozenset({"release_force"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
-HEAT = CURRENTS | {"conductor_temperature", "diverted_current"}
+HEAT = CURRENTS | {"conductor_temperature", "diverted_current", "burns_once_mended"}
 SPARED = HEAT | {"fuse_overload", "contact_heat", "steady_current", "contact_current"}
 # A rating that is exceeded by so little is no reason to look past what is much too much.
 SLIGHTLY = 0.25

@@ -11,8 +11,8 @@ One unit is about 25 us of one core of 2026. What was measured, and `units` foll
   take a third of a case, and a quarter of its solutions.
 - A start is four states of rest in each case, of which two are judged.
 - A retrofit is three circuits in each case, as it is, with the relay, and the ways beside these,
-  weighed twice more where there are intervals; it
-  searches in both for what the switch and the winding stand: about 24 steps.
+  weighed twice more where there are intervals; it searches in two of them for what the switch and
+  the winding stand: about 24 steps. A sheet for it solves these two once more.
 
 A network that is ill-natured can take several times as long: the deadline is for that.
 """
@@ -36,7 +36,7 @@ BOUND = (
 BOUND_OF_STARTS = (
     f"{BOUND} The starter counts as four parts; each case counts twice, and 2 x s come on top."
 )
-BOUND_OF_CHOICES = (
+BOUND_OF_REMEDIES = (
     f"{BOUND} The largest relay's way counts with its parts. Each case counts three times for each "
     "relay, once for each other way, with intervals 2 x (120 + 4 x parts + s) more before that, "
     f"and {STEPS} x (12 + 0.7 x parts + s) come on top for each way."
@@ -45,6 +45,15 @@ BOUND_OF_RETROFITS = (
     f"{BOUND} A proposal's relay and parts count as well; each case counts three times, with "
     "intervals 2 x (120 + 4 x parts + s) more before that, and "
     f"{STEPS} x (12 + 0.7 x parts + s) come on top."
+)
+BOUND_OF_SHEETS = f"{BOUND_OF_RETROFITS} For a sheet each case counts five times."
+
+BOUND_OF_CHOICES = (
+    f"{BOUND} Here a relay and three parts more count as well. All relays in all places are looked "
+    "at alone first; those that are left are put into the circuit, the best place and the "
+    "cheapest first, for as long as the units last: the answer says how many were not. The "
+    "circuit as it is counts as much as one of them, and so does each place; the relay that is "
+    "advised counts once more as in relay-retrofit."
 )
 
 
@@ -62,6 +71,8 @@ class Work:
         Intervals of each case.
     is_retrofit : bool
         Whether each case is of two circuits, and searched.
+    again : int
+        How many circuits more of each case are solved for a sheet.
     is_start : bool
         Whether each case is gone through in stages.
     """
@@ -73,6 +84,7 @@ class Work:
     in_cases: tuple[int, ...]
     is_retrofit: bool
     is_start: bool
+    again: int = 0
 
     @classmethod
     def of(cls, asked: Any) -> "Work":
@@ -88,6 +100,7 @@ class Work:
             in_cases=tuple(map(_count, asked.cases)),
             is_retrofit=proposal is not None,
             is_start=is_start,
+            again=getattr(asked, "judged_again", 0),
         )
 
     @property
@@ -114,7 +127,8 @@ class Work:
             if self.is_retrofit:
                 if self.everywhere + own:  # weighed again where the load has least, and most
                     here += 2.0 * (120.0 + 4.0 * self.parts + self.solutions)
-                here = 3.0 * here + STEPS * (12.0 + 0.7 * self.parts + self.solutions)
+                step = 12.0 + 0.7 * self.parts + self.solutions
+                here = (3.0 + self.again) * here + STEPS * step
             elif self.is_start:
                 here = 2.0 * here + 2.0 * self.solutions
             total += here

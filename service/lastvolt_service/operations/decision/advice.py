@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.circuits.weakest import UNSOUND
+from lastvolt_service.operations.decision.proposal import DecisionRequest
 from lastvolt_service.operations.decision.ways import (
     BOUNDS,
     MOST_TOGETHER,
@@ -74,8 +76,9 @@ class Decision:
         nothing.
     at_risk : bool
         Whether the switch is, though nothing is short.
-    flips : tuple of Check
-        That what is advised is not the same within all bounds, and what to measure; empty where it
+    asked_first : tuple of Check
+        Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
+        what is advised is not the same within all bounds, and what to measure; empty where it
         is.
     """
 
@@ -87,11 +90,11 @@ class Decision:
     missing: tuple[Check, ...]
     measured: Tried | None
     at_risk: bool
-    flips: tuple[Check, ...] = ()
+    asked_first: tuple[Check, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class _Weighing:
+class Weighing:
     """What decides whether a way works."""
 
     load: str
@@ -99,7 +102,30 @@ class _Weighing:
     before: Harm  # what fails as it is
     relieved: Harm  # of that, what the relay takes away
 
+    @classmethod
+    def of(
+        cls,
+        asked: DecisionRequest,
+        as_is: Tried,
+        proposed: Tried | None,
+        others: Sequence[Tried] = (),
+    ) -> "Weighing":
+        """Hold what fails with the relay, or else in other ways, against what fails as it is."""
+        load, own = asked.load, asked.new_names
+        if proposed is None:
+            in_all = frozenset.intersection(as_is.harm, *(each.harm for each in others))
+            relieved = as_is.harm - in_all
+        elif any(check.verdict == "fail" for check in proposed.short(load, own)):
+            # What carries nothing relieves nothing.
+            relieved = frozenset(each for each in as_is.harm if each[1] == asked.switch)
+        else:
+            relieved = as_is.harm - proposed.harm
+        # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
+        overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
+        return cls(load, own, as_is.harm, relieved | overloaded)
+
     def works(self, tried: Tried, *, with_reserve: bool = True) -> bool:
+        """Whether the load has enough, and nothing fails that did not or should not any more."""
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
@@ -124,11 +150,8 @@ def decide(
     """
     asked = ways.asked
     load, own = asked.load, asked.new_names
-    # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
-    overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
     others = _solved(ways, None) if proposed is None else []
-    relieved = _relieved(as_is, proposed, others, load, own, asked.switch) | overloaded
-    weighing = _Weighing(load, own, as_is.harm, relieved)
+    weighing = Weighing.of(asked, as_is, proposed, others)
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = _worn(as_is, own, nominal_v) & mendable
@@ -138,9 +161,9 @@ def decide(
     if proposed is not None:
         others = [proposed] if enough and not (worn or poor) else _solved(ways, proposed)
     tried = [as_is, *others]
-    wrong = (*_failed(screened), *_unfit(tried, own, nominal_v))
+    wrong = (*_failed(screened), *unfit(tried, own, nominal_v))
     if proposed and enough and not weighing.works(proposed, with_reserve=False):
-        wrong = (*wrong, *_new_harm(as_is, proposed))
+        wrong = (*wrong, *new_harm(as_is, proposed))
     if proposed and wrong:
         # What draws too much from the relay draws it as it is, too.
         draws = any(check.code == "steady_current" for check in wrong)
@@ -163,6 +186,9 @@ def decide(
     measured = _flips(ways, plan, as_is, proposed)
     if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
+    overdrawn = _overdrawn(as_is, load) if plan is None or plan.treatment.relay else ()
+    if overdrawn:
+        advice = "find_out_first"
     if poor and measured is None:
         advice = "battery_first"
     if wrong:
@@ -173,7 +199,7 @@ def decide(
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
     )
-    return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk)
+    return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk, overdrawn)
 
 
 def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
@@ -188,20 +214,13 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
     )
 
 
-def _relieved(
-    as_is: Tried,
-    proposed: Tried | None,
-    others: Sequence[Tried],
-    load: str,
-    own: frozenset[str],
-    switch: str,
-) -> Harm:
-    """What fails as it is and is a reason for a way: the relay takes it away, else another does."""
-    if proposed is None:
-        return as_is.harm - frozenset.intersection(as_is.harm, *(each.harm for each in others))
-    if any(check.verdict == "fail" for check in proposed.short(load, own)):
-        return frozenset(each for each in as_is.harm if each[1] == switch)  # it carries nothing
-    return as_is.harm - proposed.harm
+def _overdrawn(as_is: Tried, load: str) -> tuple[Check, ...]:
+    """Fuses that the load alone overcharges: whether it should draw so much comes first."""
+    metal = Metal(as_is.judged[0].state.model)
+    alone = {
+        fuse.name for fuse in metal.fuses if [e.name for e in metal.loads_behind(fuse)] == [load]
+    }
+    return as_is.found(frozenset({"fuse_load"}), parts=alone)
 
 
 def _solved(ways: Ways, proposed: Tried | None) -> list[Tried]:
@@ -218,7 +237,7 @@ def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(check for check in checks if check.verdict == "fail")
 
 
-def _unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
+def unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
     """Proposed parts that do not bear what they carry, with the rest as it is or mended."""
     with_relay = [each for each in reversed(tried) if each.treatment.relay]
     found = {
@@ -242,7 +261,7 @@ def _takes_much(check: Check, nominal_v: float) -> bool:
     return check.value is not None and check.value >= WORTH_GAINING_SHARE * nominal_v
 
 
-def _new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
+def new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
     """What works as it is, and not with the relay."""
     new = proposed.harm - as_is.harm
     return tuple(
@@ -253,7 +272,7 @@ def _new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
     )
 
 
-def _plainest(tried: Sequence[Tried], weighing: _Weighing, *, barred: bool) -> Tried | None:
+def _plainest(tried: Sequence[Tried], weighing: Weighing, *, barred: bool) -> Tried | None:
     """The first way that works; where none has a reserve, the first that works without.
 
     Beside a proposal that must not be built, a way without a reserve is no answer: a better

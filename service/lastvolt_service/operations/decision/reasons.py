@@ -211,7 +211,7 @@ def _resistances(decision: Decision, load: str) -> Iterator[Remark]:
 
 def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What flips within bounds, and the input that does most to it."""
-    yield from (remark("screened", check=each) for each in decision.flips)
+    yield from (remark("screened", check=each) for each in decision.asked_first)
     way = decision.measured
     if way is None:
         return

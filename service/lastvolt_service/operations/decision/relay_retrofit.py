@@ -184,7 +184,9 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
     ]
     looked_at = weighed.screened if way.treatment.relay else ()
     return tuple(
-        dict.fromkeys((*decision.flips, *looked_at, *decision.beyond, *decision.wrong, *found))
+        dict.fromkeys(
+            (*decision.asked_first, *looked_at, *decision.beyond, *decision.wrong, *found)
+        )
     )
 
 

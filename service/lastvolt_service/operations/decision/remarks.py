@@ -35,8 +35,9 @@ def remark(
     part: str | None = None,
     check: Check | None = None,
     values: Mapping[str, float] | None = None,
+    of: str = "relay-retrofit",
 ) -> Remark:
-    """Put a remark into words."""
+    """Put a remark of an operation into words."""
     told = dict(values or {})
     if check is not None:
         case, part, suffix = check.case, check.part, _SUFFIXES[check.unit]
@@ -44,5 +45,5 @@ def remark(
         told = {f"{name}{suffix}": found for name, found in numbers.items() if found is not None}
     texts = {"case": case, "part": part, "check": check.message if check else None}
     named = Named(None, told).of_check(None, None, "", texts)
-    message = say(catalogue()["relay-retrofit"].reasons[code], named)
+    message = say(catalogue()[of].reasons[code], named)
     return Remark(code, message, case, part, check.code if check else None, told)

@@ -20,7 +20,7 @@ from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import burns
-from lastvolt_service.operations.circuits.work import BOUND_OF_CHOICES
+from lastvolt_service.operations.circuits.work import BOUND_OF_REMEDIES
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.options import Option, options_of
@@ -61,7 +61,7 @@ MOST_WAYS = 8
 class RemedyChoiceRequest(DecisionRequest):
     """A circuit as it is, a load that is to be helped, and the ways that are thought of."""
 
-    bound: ClassVar[str] = BOUND_OF_CHOICES
+    bound: ClassVar[str] = BOUND_OF_REMEDIES
 
     ways: Sequence[GivenWay] = many(
         GivenWay, "ways beside those that are made", minimum=0, maximum=MOST_WAYS

@@ -117,7 +117,8 @@ def weigh(
     part = part_at(decides, asked.circuit)
     undecided = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
     flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
-    return replace(weighed, decision=replace(decision, advice="find_out_first", flips=(flips,)))
+    found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
+    return replace(weighed, decision=found_out)
 
 
 def currents_a(tried: Tried) -> dict[str, float]:

@@ -18,6 +18,10 @@ SURFACE_CHARGE_SHARE = 0.025
 DEAD_CELL_SHARE = 0.88
 
 
+# A flat one seldom has less than this at rest: 10.9 V of 12. Common practice.
+MAY_BE_DEAD_SHARE = 0.91
+
+
 @dataclass(frozen=True, slots=True)
 class Condition:
     """A source beside a full and sound battery of its kind.
@@ -34,7 +38,7 @@ class Condition:
         Whether it has no more voltage than a full battery, so that nothing charges it.
     is_low, is_weak, may_be_frozen, may_be_dead : bool
         Whether it wants charging, whether its resistance is its own fault, whether it is colder
-        than its electrolyte freezes at, or nearly so, and whether it has less than any flat one.
+        than its electrolyte freezes at, or nearly so, and whether it has less than most flat ones.
     """
 
     open_circuit_v: float
@@ -103,5 +107,5 @@ def condition(
         is_low=charge_percent < table.LOW_PERCENT,
         is_weak=internal_resistance_ohm > WEAK_MULTIPLE * ohm,
         may_be_frozen=freezing_check(charge_percent, temperature_c).verdict != "pass",
-        may_be_dead=open_circuit_v < DEAD_CELL_SHARE * nominal_v,
+        may_be_dead=open_circuit_v < MAY_BE_DEAD_SHARE * nominal_v,
     )

@@ -53,6 +53,8 @@ GIVEN = Given("given by the caller")
 WINDINGS = citation("solenoids", "two_windings")
 # Told of the stages themselves, or of the wires with the main contact in its place.
 _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
+# Of its voltage, within the battery: a motor that cranks leaves more at the posts. Common practice.
+STANDS_SHARE = 0.15
 # What is said of a contact that is to be tightened.
 _OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
@@ -149,6 +151,15 @@ def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=stage.starter.name)
             judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
             yield Checked("motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
+            yield from _stands(stage)
+
+
+def _stands(stage: Stage) -> Iterator[Checked]:
+    """Say that a motor which makes no voltage stands, where it takes what no cranking one does."""
+    model, amps = stage.state.model, stage.current_a(MOTOR)
+    if stage.starter.back_v == 0.0 and amps * model.internal_ohm > STANDS_SHARE * model.drive_v:
+        judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, FAIL)
+        yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
 
 
 def _of_plunger(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:

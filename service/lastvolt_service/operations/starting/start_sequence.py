@@ -92,6 +92,7 @@ class StartSequence(Result):
         "whether it lets go with the key in every case that gets so far; null where that is not "
         "known",
     ]
+    turns: Annotated[bool, "whether back_v is given: without it the motor is reckoned as it stands"]
     is_charged: Annotated[
         bool,
         "whether no battery is found low in charge: how one that is cranks was not reckoned",
@@ -118,7 +119,8 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
             "lets_go": _lets_go(checks),
-            "is_charged": all(c.code != "charge" or c.verdict == "pass" for s in checks for c in s),
+            "turns": asked.starter.back_v > 0.0,
+            "is_charged": all(map(_is_charged, checks)),
             "hazard": _beside(worst_check, checks),
             "weakest": worst_check,
         },
@@ -171,7 +173,8 @@ def _worst(
     """
     badness = [OUTCOMES_WORST_FIRST.index(case.outcome) for case in told]
     if min(badness) == OUTCOMES_WORST_FIRST.index("starts"):
-        place, check = weakest(checks, elsewhere=frozenset.intersection(*elsewhere))
+        off = frozenset.intersection(*elsewhere)
+        place, check = weakest(checks, elsewhere=off if _loses_more(checks, off) else frozenset())
         fed = [place for place, some in enumerate(checks) if _is_fed(some)]
         if not fed or (check and check.code in BURSTS):
             return place, check
@@ -183,6 +186,21 @@ def _worst(
     if told[place].outcome == "runs_on":
         return place, _release(checks[place])
     return place, weakest([checks[place]], elsewhere=elsewhere[place], causes=True)[1]
+
+
+def _loses_more(checks: Sequence[Sequence[Check]], off: frozenset[str]) -> bool:
+    """Whether the worst in the motor's way loses no less than the worst elsewhere does."""
+    lost = [
+        (check.value or 0.0, check.part in off)
+        for some in checks
+        for check in some
+        if check.verdict == "fail" and check.code in {"contact_drop", "path_drop"}
+    ]
+    in_its_way, elsewhere = (
+        max((volts for volts, is_off in lost if is_off == where), default=0.0)
+        for where in (False, True)
+    )
+    return in_its_way >= elsewhere
 
 
 def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | None:
@@ -210,6 +228,13 @@ def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
 
 def _release(checks: Sequence[Check]) -> Check | None:
     return next((each for each in checks if each.code == "release_force"), None)
+
+
+def _is_charged(checks: Sequence[Check]) -> bool:
+    """Whether no battery that bears the start alone is low."""
+    charges = [each for each in checks if each.code == "charge"]
+    low = {"fail", "undecided", "marginal"}
+    return not any(each.verdict in low and each.detail != "helped" for each in charges)
 
 
 def _is_fed(checks: Sequence[Check]) -> bool:

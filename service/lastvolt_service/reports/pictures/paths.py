@@ -25,7 +25,7 @@ from lastvolt_service.operations.wires.voltage_drop import VoltageDrop, VoltageD
 from lastvolt_service.reports.pictures.routes import edges, route
 from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
 from lastvolt_service.reports.plain import cut
-from lastvolt_service.reports.svg import WIDTH, Svg, wrap
+from lastvolt_service.reports.svg import told_only
 
 NEEDED = "needed"
 
@@ -47,7 +47,7 @@ def circuit_check_picture(request: CircuitCheckRequest, answer: Any) -> str:
         if load is not None:
             way = _way("", request.circuit, load, case.nodes, case.parts)
             return draw_steps(_title(name, case.name), [way], NEEDED)
-    return _nothing(f"{cut(name)} is off in every case")
+    return told_only(f"{cut(name)} is off in every case")
 
 
 def relay_retrofit_picture(request: RelayRetrofitRequest, answer: Any) -> str:
@@ -110,10 +110,3 @@ def _steps(
         found.append(Step(label, volts[node] - volts[beyond]))
         node = beyond
     return found
-
-
-def _nothing(text: str) -> str:
-    svg = Svg(60, text, text)
-    for index, line in enumerate(wrap(text, WIDTH - 24, 15, 2)):
-        svg.text(12, 26 + 18 * index, line, size=15, bold=True)
-    return str(svg)

@@ -7,9 +7,11 @@ from typing import Any
 
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.decision.wiring_table import Fitting
+from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
-from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, wrap
+from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, told_only, wrap
 
 COLUMNS = 3
 MOST_PARTS = 60
@@ -32,7 +34,20 @@ def relay_retrofit_schematic(request: RelayRetrofitRequest, _answer: Any) -> str
     return _draw(title, tracks(circuit, request.load))
 
 
-def _draw(title: str, found: Sequence[Track]) -> str:
+def work_sheet_schematic(
+    request: WorkSheetRequest, answer: WorkSheet, *, narrow: bool = False
+) -> str:
+    """Draw the circuit of ``work-sheet`` as SVG; none where there is no sheet.
+
+    A narrow one is no wider than its tracks.
+    """
+    if answer.sheet != "ready":
+        return told_only(answer.headline)
+    found = tracks(Fitting.of(request).circuit, request.load)
+    return _draw(f"The circuit with {cut(request.proposal.relay.name)}", found, narrow=narrow)
+
+
+def _draw(title: str, found: Sequence[Track], *, narrow: bool = False) -> str:
     shown: list[Track] = []
     count = 0
     for track in found:
@@ -43,8 +58,9 @@ def _draw(title: str, found: Sequence[Track]) -> str:
     left = sum(len(track.items) for track in found) - sum(len(track.items) for track in shown)
     rows = [shown[place : place + COLUMNS] for place in range(0, len(shown), COLUMNS)]
     heights = [max(2 * _END + _ITEM * len(track.items) for track in row) + 22 for row in rows]
-    svg = Svg(44 + sum(heights) + (22 if left else 0), title, _told(shown))
-    svg.text(12, 24, fit(title, WIDTH - 24, 15), size=15, bold=True)
+    width = 24 + _COLUMN * min(COLUMNS, len(shown)) if narrow else WIDTH
+    svg = Svg(44 + sum(heights) + (22 if left else 0), title, _told(shown), width)
+    svg.text(12, 24, fit(title, width - 24, 15), size=15, bold=True)
     top = 44.0
     joints = {node for track in found for node in _loose_ends(track)}
     for row, height in zip(rows, heights, strict=True):

@@ -14,6 +14,7 @@ from lastvolt_service.operations.circuits.loads import (
     PowerLoad,
     SolenoidLoad,
 )
+from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.units import Interval
@@ -112,6 +113,7 @@ def _walk(parts: Sequence[Edge], start: str, alone: str) -> list[tuple[str, Any]
 
 
 def _consumers(circuit: Circuit) -> Iterator[tuple[Sequence[str], Item]]:
+    sides = Sides(circuit)
     for load in circuit.loads:
         above = STARTER if isinstance(load, SolenoidLoad) and _of_a_starter(load) else ""
         yield load.nodes, Item(load.kind, load.name, _load_detail(load), (above, ""))
@@ -123,7 +125,9 @@ def _consumers(circuit: Circuit) -> Iterator[tuple[Sequence[str], Item]]:
     for relay in circuit.relays:
         ohm: Any = relay.coil_resistance_ohm
         detail = f"coil {_amount(ohm, 'ohm')}"
-        yield relay.coil_nodes, Item("coil", relay.name, detail, COIL)
+        ends = sides.live_first(relay.coil_nodes)
+        numbers = COIL if ends == tuple(relay.coil_nodes) else COIL[::-1]
+        yield ends, Item("coil", relay.name, detail, numbers)
 
 
 def _of_a_starter(load: SolenoidLoad) -> bool:

@@ -1,6 +1,6 @@
 """What is said of the relays of a circuit."""
 
-from lastvolt_service.words.catalogue import CheckWords, When
+from lastvolt_service.words.catalogue import CheckWords, Weigh, When
 from lastvolt_service.words.en.relays import NO_SUPPRESSION
 
 CHECKS = {
@@ -103,8 +103,19 @@ CHECKS = {
         name="current through the relay's contact",
         passes="{part}: its contact carries {value} of the {limit} that it may carry at its "
         "ambient.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: its contact carries {limit} of the {value} that it may carry at "
+                "its ambient. The margin is small.",
+                short="{part}: for a moment its contact carries {limit}, and may carry {value} for "
+                "hours: it wears.",
+            ),
+        ),
         fails="{part}: its contact carries {value}, more than the {limit} that it may carry at "
-        "its ambient: mount it cooler, or take a larger relay.",
+        "its ambient: find out whether its loads should draw so much; else mount it cooler, or "
+        "take a larger relay.",
         unknown="{part}: its contact carries {value}, and no rating is given for its ambient: give "
         "rating_a, of the break contact break_rating_a, and the maker's derating up to there.",
     ),

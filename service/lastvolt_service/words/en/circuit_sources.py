@@ -14,12 +14,24 @@ CHECKS = {
         unknown="{part}: its charge is not given and taken as full: measure its voltage at rest.",
         marginal=(
             "{part}: it is charged to {value}.",
+            When(
+                "detail",
+                "helped",
+                "What is joined to it bears the load: charge it afterwards, and test it.",
+            ),
+            When("detail", "charging", "What is joined to it charges it: give it time."),
             When("detail", None, "Charge it to three quarters first."),
             When("detail", "frozen", "Warm it up before it is charged: it may be frozen."),
         ),
         fails=(
             "{part}: it is charged to {value} only.",
             When("detail", None, "Charge it, and test it, before any wiring is blamed."),
+            When(
+                "detail",
+                "bank",
+                "It is two batteries in a row: measure each by itself before it is charged. A good "
+                "one beside one with a dead cell would be overcharged.",
+            ),
             When(
                 "detail",
                 "joined",
@@ -32,9 +44,9 @@ CHECKS = {
                 When(
                     "detail",
                     detail,
-                    "No flat battery of this system has so little at rest: a cell may be dead, or "
-                    "it is one of another system. Find out before it is charged: the sound cells "
-                    "gas.",
+                    "Hardly a flat battery of this system has so little at rest: a cell may be "
+                    "dead, or it is one of another system. Find out before it is charged: the "
+                    "sound cells gas.",
                 )
                 for detail in ("dead_cell", "frozen_or_dead")
             ),
@@ -47,9 +59,9 @@ CHECKS = {
             When("detail", "gasses", _GASSES),
             When(
                 "detail",
-                "charges_nothing",
-                "{part}: {value} charge a battery slowly, and never to the full, which takes "
-                "{limit} or more: mend the regulator, or measure what it holds.",
+                "charges_slowly",
+                "{part}: {value} keep a full battery full, and charge a low one slowly, which "
+                "takes {limit} or more: of an engine's, measure what the regulator holds.",
             ),
         ),
         fails=(
@@ -76,6 +88,12 @@ CHECKS = {
             ),
             When(
                 "detail",
+                "charges_nothing",
+                "{part}: {value} charge nothing, which takes {limit} or more: the battery feeds it "
+                "all. Look at the regulator, the brushes and the belt.",
+            ),
+            When(
+                "detail",
                 "lower_charger",
                 "{part}: its {value} are too little for this system, {limit} at least: it is made "
                 "for a lower one, and charges nothing. Take another.",
@@ -89,6 +107,12 @@ CHECKS = {
         ),
         undecided="{part}: {value} are too much for one system and too little for the next: give "
         "nominal_v. If it is the lower one, stop charging: the regulator runs away.",
+    ),
+    "drained": CheckWords(
+        name="battery while it is charged",
+        passes="",
+        marginal="{part}: with all this on it gives {value} beside what charges it, and is "
+        "drained: switch something off, or take a larger generator.",
     ),
     "freezing": CheckWords(
         name="freezing of the electrolyte",

@@ -62,6 +62,12 @@ CHECKS = {
             "It bears {limit} without limit of time.",
         ),
     ),
+    "burns_once_mended": CheckWords(
+        name="wire once a contact is mended",
+        passes="",
+        fails="{part}: as soon as {detail} is mended it carries {value} and may carry {limit}: "
+        "give it a fuse, and a larger size if its load should draw so much, before that.",
+    ),
     "charger_current": CheckWords(
         name="most that a charger gives",
         passes="{part}: {detail} gives {value} at most and it bears {limit}.",

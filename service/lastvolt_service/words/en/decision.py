@@ -231,7 +231,27 @@ RELAY_RETROFIT = OperationWords(
         ),
         When("advice", "find_out_first", (_FIRST, *_LOW)),
         When("advice", "not_the_wiring", _FIRST),
-        When("advice", "unsafe", (_FIRST, *_LOW)),
+        When(
+            "advice",
+            "unsafe",
+            (
+                _FIRST,
+                When(
+                    "plan.code",
+                    "as_is",
+                    "Nor is a relay needed: as it is {plan.load_voltage_v} reach {load} in its "
+                    "poorest case, {plan.margin_v} more than needed.",
+                ),
+                When(
+                    "plan.code",
+                    "mend",
+                    "Without a relay, {plan.parts} clean, tight or new would do: "
+                    "{plan.load_voltage_v} reach {load} then in its poorest case, {plan.margin_v} "
+                    "more than needed.",
+                ),
+                *_LOW,
+            ),
+        ),
         When(
             "advice",
             "none_suffices",

@@ -61,6 +61,12 @@ CHECKS = {
         "a clunk, and it stands. Look at the main contact, the heavy cable, its ends and the "
         "strap, at its brushes, and whether back_v is right.",
     ),
+    "motor_stands": CheckWords(
+        name="motor at a stand",
+        passes="",
+        fails="{part}: its motor takes {value} and stands, as back_v is 0: it is seized or "
+        "shorted, and no battery or cable is to blame. If it turns, give the back_v that it makes.",
+    ),
     "release_force": CheckWords(
         name="release of the plunger",
         passes="{part}: with the key let go {value} in all turns are left and {limit} keep the "
@@ -106,8 +112,19 @@ def _starts(begins: str) -> tuple[When, ...]:
         When("lets_go", None, f"{begins}he starter pulls in and cranks in every case."),
     )
     return (
-        When("is_charged", True, cranks),
-        When("is_charged", False, "How it cranks with so little charge was not reckoned."),
+        When(
+            "turns",
+            True,
+            (
+                When("is_charged", True, cranks),
+                When("is_charged", False, "How it cranks with so little charge was not reckoned."),
+            ),
+        ),
+        When(
+            "turns",
+            False,
+            f"{begins}he starter pulls in. How it cranks was not reckoned: give back_v.",
+        ),
     )
 
 

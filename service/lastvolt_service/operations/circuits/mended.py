@@ -1,0 +1,56 @@
+"""What burns only once a poor contact is mended: until then that limits the current."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.part_checks import Rested, part_checks
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
+from lastvolt_service.operations.circuits.weakest import CURRENTS
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.remedies.options import sound_ohm
+
+
+def burns_once_mended(
+    circuit: Circuit, case: Case, rested: Rested, checks: Sequence[Checked]
+) -> tuple[Checked, ...]:
+    """Wires that carry too much as soon as the contacts that fail are as they should be.
+
+    Parameters
+    ----------
+    circuit, case : Circuit, Case
+        Both in plain numbers.
+    rested : Rested
+        The circuit as it is.
+    checks : sequence of Checked
+        Of it.
+    """
+    failed = [check for check in checks if check.verdict == "fail"]
+    poor = {str(check.part) for check in failed if check.code == "contact_drop"}
+    if not poor or not any(check.code == "no_fuse" for check in checks):
+        return ()
+    sound = changed(circuit, branches=[_sound(e, poor, rested) for e in circuit.branches])
+    try:
+        state = rest(sound, case)
+        coils = open_coil_v(state)
+    except CalculationError:
+        return ()
+    (then,) = part_checks([replace(rested, state=state, open_coil_v=coils)])
+    before = {check.part for check in failed if check.code in CURRENTS}
+    contacts = ", ".join(sorted(poor))
+    return tuple(
+        replace(check, code="burns_once_mended", detail=contacts)
+        for check in then
+        if check.code in CURRENTS and check.verdict == "fail" and check.part not in before
+    )
+
+
+def _sound(branch: Branch, poor: set[str], rested: Rested) -> Branch:
+    if branch.name not in poor or not isinstance(branch, CircuitContact):
+        return branch
+    ohm = sound_ohm(branch.part, abs(rested.state.current_a(branch.name)))
+    return changed(branch, resistance_ohm=ohm, ages=False)

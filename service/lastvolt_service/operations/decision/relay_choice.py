@@ -1,0 +1,308 @@
+"""Which relay of those at hand, and where to mount it: the best of all, with wires and fuse.
+
+For each place feed and outlet are sized as one wire, with a fuse at its start, by wire-sizing, for
+what the load takes there. Each relay is put into the circuit in each place and judged, in every
+case, as relay-retrofit judges a proposal. Of those that work, with a tenth to spare, the one in the
+kindest place is taken: not on the hot part, which soaks through in the 15 to 30 minutes after a
+stop, not over 85 degC, dry, and near; then the cheapest, then the one with most in hand. It comes
+as a whole proposal, to be posted to relay-retrofit, and all others with the reason against them.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Annotated, Any
+
+from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bounds import plain
+from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.source_checks import battery_cautions
+from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.circuits.work import MOST_UNITS
+from lastvolt_service.operations.decision import relay_retrofit
+from lastvolt_service.operations.decision.advice import Advice
+from lastvolt_service.operations.decision.choice_judge import (
+    NO_ANSWER,
+    AsIs,
+    Looked,
+    Pair,
+    look_at,
+)
+from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest
+from lastvolt_service.operations.decision.choice_screen import Alone, look_alone, most_ohm
+from lastvolt_service.operations.decision.choice_told import (
+    NAME,
+    Best,
+    PlaceLooked,
+    Ranked,
+    Rejected,
+    Wanted,
+    WiredPlace,
+    best_of,
+    grouped,
+    ranked,
+    reasons_for,
+    rejection,
+    too_little,
+    wanted_of,
+    without_check,
+)
+from lastvolt_service.operations.decision.choice_wires import best_relay, through, wired
+from lastvolt_service.operations.decision.proposal import case_with_relay, with_relay
+from lastvolt_service.operations.decision.remarks import Remark
+from lastvolt_service.operations.decision.ways import TOLD_ONLY
+from lastvolt_service.operations.judging import FAIL, Judged
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
+    DEFERENCE,
+    FUSE_NEAR_SOURCE,
+    HOT_SURFACE,
+    SHORT_CIRCUIT,
+    STARTER,
+    Check,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import high_end
+
+MEND_FIRST = "mend_before"
+OPEN = frozenset({"fail", "unknown", "undecided"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelayChoice(Result):
+    """Answer of ``relay-choice``.
+
+    Its checks are those of the relay that is advised, of its wires and of the load, and whatever
+    else of the circuit fails or is not judged.
+    """
+
+    best: Annotated[Best | None, "what is advised; null where none suits"]
+    suits: Annotated[bool, "whether any relay does in any place"]
+    advice: Annotated[
+        Advice | None,
+        "what relay-retrofit advises with that proposal: mending alone may do; null where none "
+        "suits",
+    ]
+    mend: Annotated[
+        tuple[str, ...], "what is to be made sound then, in place of the relay or before it"
+    ]
+    ranking: Annotated[tuple[Ranked, ...], "all that work, the best first"]
+    rejected: Annotated[tuple[Rejected, ...], "all others, those of one relay alike together"]
+    places: Annotated[tuple[WiredPlace, ...], "the places with their wires, as requested"]
+    wanted: Annotated[
+        Wanted | None, "what would do where none suits; null where one does, or no relay would help"
+    ]
+    not_looked_at: Annotated[
+        int,
+        "relays in places that passed alone and were not put into the circuit: they would stand "
+        "behind those that were",
+    ]
+    reasons: Annotated[tuple[Remark, ...], "why there, and what the lengths cost"]
+
+
+@dataclass(slots=True)
+class _Search:
+    """What was found on the way: places, pairs that passed alone, and what was rejected."""
+
+    asked: RelayChoiceRequest
+    places: list[PlaceLooked] = field(default_factory=list)
+    pairs: list[Pair] = field(default_factory=list)
+    rejected: list[Rejected] = field(default_factory=list)
+
+    def look_alone(self) -> None:
+        """Wire every place, and look at every relay there by itself."""
+        for place in self.asked.places:
+            laid = wired(self.asked, place)
+            if laid.why_not is not None:
+                self.places.append(PlaceLooked(laid, ()))
+                self.rejected.append(without_check(None, laid, laid.why_not, laid.error))
+                continue
+            faultless = laid.proposal(self.asked, best_relay(self.asked, place, 0.0))
+            try:
+                best = through(self.asked, faultless)
+                poor_ohm = max(most_ohm(self.asked, each) for each in best)
+                poor = laid.proposal(self.asked, best_relay(self.asked, place, poor_ohm))
+                worst = through(self.asked, poor)
+            except CalculationError as error:
+                self.places.append(PlaceLooked(laid, ()))
+                self.rejected.append(without_check(None, laid, NO_ANSWER, error.detail))
+                continue
+            here = PlaceLooked(laid, tuple(best))
+            self.places.append(here)
+            if too_little(here) is not None:
+                self.rejected.append(_short(self.asked, here))
+            else:
+                self._pairs(here, look_alone(self.asked, laid, best, worst))
+
+    def _pairs(self, here: PlaceLooked, alone: Alone) -> None:
+        for index, candidate in enumerate(self.asked.candidates):
+            if index in alone.failed:
+                check = alone.failed[index]
+                self.rejected.append(rejection(candidate.name, here.wired, check))
+                continue
+            cost = float(high_end(candidate.cost))
+            preference = (
+                *here.preference,
+                math.inf if math.isnan(cost) else cost,
+                _digits(alone.contact_use[index]),
+                _digits(alone.coil_use[index]),
+            )
+            self.pairs.append(Pair(index, here.wired, preference))
+        self.pairs.sort(key=lambda each: each.preference)
+
+
+def _digits(value: float) -> float:
+    """Without the last digits, which hang on where in a column a number stands."""
+    return float(f"{float(value):.9g}")
+
+
+def _short(asked: RelayChoiceRequest, here: PlaceLooked) -> Rejected:
+    """What a load that gets too little through the best of relays speaks against: the place."""
+    index = too_little(here) or 1
+    found, case = here.best[index - 1], asked.cases[index - 1]
+    judged = Judged(found.load_v, found.needed_v, found.load_v - found.needed_v, FAIL)
+    check = Checked(
+        "load_voltage", judged, "V", COMMON_PRACTICE, part=asked.load, case=case.name
+    ).told(relay_retrofit.OPERATION.words)
+    return rejection(None, here.wired, check)
+
+
+def solve(asked: RelayChoiceRequest) -> Outcome:
+    """Choose among all relays in all places.
+
+    Raises
+    ------
+    CalculationError
+        If the circuit as it is has no answer, or none that was looked at suits and some were not.
+    """
+    asked = with_usual_times(asked)
+    cases = [
+        Asked(asked.circuit, case, asked.system_v, asked.load, "as_is") for case in asked.cases
+    ]
+    as_is = AsIs.of(asked, judge_all(cases))
+    search = _Search(asked)
+    search.look_alone()
+    room = 1 + (MOST_UNITS - asked.least_units) // asked.proposed_work.units
+    looked = list(look_at(asked, as_is, search.pairs[:room]))
+    left = max(len(search.pairs) - room, 0)
+    works = [each for each in looked if each.works]
+    if left and not works:
+        raise ConflictingFields(
+            f"Of {len(search.pairs):,} relays in places that pass alone {room:,} were put into the "
+            f"circuit, for {MOST_UNITS:,} units of work, and none does. Ask with fewer relays, "
+            "places or cases at once.",
+            ("candidates",),
+        )
+    search.rejected += (_why_not(asked, each) for each in looked if not each.works)
+    spent = asked.least_units + max(len(looked) - 1, 0) * asked.proposed_work.units
+    looks = 1 + max(MOST_UNITS - spent, 0) // asked.last_look.units
+    rows, found = _last_look(asked, ranked(asked, works), search.rejected, looks)
+    best = rows[0][1] if rows else None
+    told = best_of(*rows[0]) if rows else None
+    wanted = None if told else wanted_of(asked, search.places)
+    kindest = {each.wired.place.name: each.preference for each in search.places}
+    checks = () if best is None else _checks(asked, best)
+    return Outcome(
+        {
+            "best": told,
+            "suits": told is not None,
+            "advice": None if found is None else found["advice"],
+            "mend": found["plan"].parts if found and found["plan"] else (),
+            "ranking": tuple(row for row, _ in rows),
+            "rejected": tuple(grouped(search.rejected, kindest)),
+            "places": tuple(each.told() for each in search.places),
+            "wanted": wanted,
+            "not_looked_at": left,
+            "reasons": tuple(reasons_for(told, search.places, wanted, left)),
+        },
+        () if checks else (_none(search.places),),
+        merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            FUSE_NEAR_SOURCE,
+            HOT_SURFACE,
+            *battery_cautions(check for each in as_is.tried.judged for check in each.checks),
+            DEFERENCE,
+        ),
+        told_checks=checks,
+    )
+
+
+def _why_not(asked: RelayChoiceRequest, looked: Looked) -> Rejected:
+    name, laid = asked.candidates[looked.pair.candidate].name, looked.pair.wired
+    if not looked.why_not:
+        return without_check(name, laid, NO_ANSWER, looked.error)
+    return rejection(name, laid, looked.why_not[0])
+
+
+def _last_look(
+    asked: RelayChoiceRequest,
+    rows: list[tuple[Ranked, Looked]],
+    rejected: list[Rejected],
+    looks: int,
+) -> tuple[list[tuple[Ranked, Looked]], Mapping[str, Any] | None]:
+    """Ask relay-retrofit of the best; it looks at what becomes of it with the rest mended, too.
+
+    What it finds unsafe gives way to the next, as often as may be.
+    """
+    for _ in range(looks):
+        if not rows:
+            return [], None
+        row, looked = rows[0]
+        found = relay_retrofit.solve(looked.asked).columns
+        if found["advice"] != "unsafe":
+            return rows, found
+        why = found["reasons"][0]
+        rejected.append(
+            Rejected(
+                row.candidate, (row.place,), why.check or why.code, "fail", why.part, why.case,
+                why.message,
+            )
+        )  # fmt: skip
+        rows = ranked(asked, [each for _, each in rows[1:]])
+    rejected += (without_check(row.candidate, each.pair.wired, MEND_FIRST) for row, each in rows)
+    return [], None
+
+
+def _checks(asked: RelayChoiceRequest, best: Looked) -> tuple[Check, ...]:
+    """Those of what is new and of the load, and what else of the circuit does not pass."""
+    mine = {asked.load, asked.switch, *best.asked.proposal.names}
+    found = (check for each in best.tried.judged for check in each.checks)
+    return tuple(
+        check
+        for check in found
+        if (check.part in mine or check.verdict in OPEN)
+        and not (check.code in TOLD_ONLY and check.verdict == "fail")
+    )
+
+
+def _none(places: Sequence[PlaceLooked]) -> Checked:
+    """Say that nothing suits: how much a contact must carry."""
+    most_a = max((each.load_a for here in places for each in here.best), default=NOT_GIVEN)
+    judged = Judged(NOT_GIVEN, most_a, NOT_GIVEN, FAIL)
+    return Checked("suitable_relay", judged, "A", COMMON_PRACTICE)
+
+
+# By hand: networks are solved as a whole.
+def tell_all(asked: RelayChoiceRequest, answer: RelayChoice, steps: Steps) -> None:
+    """Tell the circuit with the best in its poorest case, from the solved state."""
+    if answer.best is None:
+        return
+    row = answer.ranking[0]
+    question = with_usual_times(asked).asked_of(answer.best.proposal)
+    case = next(each for each in question.cases if each.name == row.case)
+    circuit, here = plain(
+        with_relay(question), case_with_relay(case, asked.load, question.proposal)
+    )
+    tell_state(steps, rest(circuit, here), here, asked.load, "best_")
+
+
+OPERATION = Operation(NAME, __doc__, RelayChoiceRequest, RelayChoice, solve, tell_all=tell_all)

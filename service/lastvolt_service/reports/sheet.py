@@ -1,0 +1,102 @@
+"""A work sheet as one page to print: it loads nothing, runs nothing, and needs no colour."""
+
+import base64
+import hashlib
+from collections.abc import Callable, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from lastvolt_service.operations.decision.meter_readings import Expected, SheetReading
+from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
+from lastvolt_service.reports.pictures.schematic import work_sheet_schematic
+from lastvolt_service.reports.plain import tidy
+from lastvolt_service.words.amounts import amount
+
+Page = Callable[[Any, Any], str]  # of request and answer
+
+# Cases that have room beside each other; the answer itself has all.
+MOST_CASES = 2
+_STYLE = "sheet.css"
+
+
+def work_sheet_page(request: WorkSheetRequest, answer: WorkSheet) -> str:
+    """Write the page of a work sheet, or of why there is none, as HTML."""
+    drawing = ""
+    if answer.sheet == "ready":
+        # Its numbers are ours, and its texts are escaped.
+        drawing = Markup(work_sheet_schematic(request, answer, narrow=True))  # noqa: S704
+    page = _environment().get_template("sheet.html")
+    return page.render(
+        sheet=answer,
+        request=request,
+        style=Markup(style()),  # noqa: S704  # ours
+        drawing=drawing,
+        cases=_shown(answer),
+        more_cases=max(0, len(request.cases) - MOST_CASES),
+        leads={each.name: each for each in answer.wires},
+        ends={(each.wire, each.part, each.terminal): each for each in answer.terminals},
+        expected=_expected,
+        letter=_to_the_letter,
+        amount=amount,
+        volts=_volts,
+    )
+
+
+@cache
+def style() -> str:
+    """Give the style that stands in a page."""
+    return files(__package__).joinpath("templates", _STYLE).read_text(encoding="utf-8")
+
+
+@cache
+def policy() -> str:
+    """What a browser may do with a page: show it in its own style, and nothing else."""
+    digest = base64.b64encode(hashlib.sha256(style().encode()).digest()).decode()
+    return f"default-src 'none'; style-src 'sha256-{digest}'; frame-ancestors 'none'"
+
+
+PAGES: Mapping[str, Page] = {"work-sheet": work_sheet_page}
+
+
+def _shown(answer: WorkSheet) -> list[str]:
+    """Cases that the page has room for, that with the least to spare first."""
+    names = [each.case for each in answer.readings[0].expected] if answer.readings else []
+    return sorted(names, key=lambda name: name != answer.poorest_case)[:MOST_CASES]
+
+
+def _expected(reading: SheetReading, case: str) -> Expected:
+    return next(each for each in reading.expected if each.case == case)
+
+
+def _volts(value: float) -> str:
+    """As any voltage is shown, without the unit that stands over the column."""
+    return amount(value, "V").removesuffix(" V")
+
+
+def _to_the_letter(text: str | None) -> Markup:
+    """A text of the caller as it is, blanks and all, which cannot turn the page's direction."""
+    return Markup("<bdi>{}</bdi>").format(text or "")
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=PackageLoader("lastvolt_service.reports"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_fit_to_show,
+    )
+
+
+def _fit_to_show(value: Any) -> Any:
+    if value is None:
+        return ""
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return escape(tidy(value))
+    return value

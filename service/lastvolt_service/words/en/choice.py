@@ -1,0 +1,88 @@
+"""What is said of a choice among relays."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
+from lastvolt_service.words.en.decision import OF_PROPOSALS, RELAY_RETROFIT
+
+_BEST = (
+    "Its place: {best.place}. Through a fuse of {best.fuse_rating_a} and {best.size} "
+    "{best.load_voltage_v} reach {load} in its poorest case, {best.margin_v} more than needed."
+)
+# Advice that stands before the relay.
+_OTHERS = (
+    "mend",
+    "mend_then_relay",
+    "insurance",
+    "nothing_needed",
+    "battery_first",
+    "not_the_wiring",
+    "find_out_first",
+    "none_suffices",
+)
+
+CHECKS = {
+    **OF_CIRCUITS,
+    **OF_PROPOSALS,
+    "suitable_relay": CheckWords(
+        name="relay that suits",
+        passes="",
+        fails="None of these relays may be mounted in any of these places: {load} takes up to "
+        "{limit} there.",
+    ),
+}
+
+RELAY_CHOICE = OperationWords(
+    verdict=(*RELAY_RETROFIT.verdict, When("suits", False, "None of these")),
+    headline=(
+        When("advice", "mend", "it is enough to mend {mend}, without a relay."),
+        When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
+        When("advice", "insurance", "nothing is short without the relay."),
+        When("advice", "nothing_needed", "{load} has enough as it is."),
+        When("advice", "battery_first", "see to it before any wiring."),
+        When("advice", "not_the_wiring", "see to what feeds it, and to {load} itself."),
+        When("advice", "find_out_first", "relay-retrofit says what is to be measured."),
+        When("advice", "none_suffices", "what is burnt must be mended first."),
+        When("advice", "relay", "of these relays take {best.candidate}."),
+        *(When("advice", each, "Of these relays take {best.candidate}.") for each in _OTHERS),
+        When("suits", True, _BEST),
+        When("suits", False, ("{reasons.0.message}", "{reasons.1.message}")),
+    ),
+    facts=((When("suits", True, ("{reasons.0.message}", "{reasons.1.message}")),),),
+    told=tuple(CHECKS),
+    checks=CHECKS,
+    reasons={
+        "none_suits": "None of these relays suits any of these places.",
+        "no_place_helps": "No relay would help there: see why each place is left out.",
+        "would_do": "What would do ({part}): a relay for {nominal_v} whose contact may carry "
+        "{current_a:up} at {ambient_c}, and whose coil closes, warm there, on less than "
+        "{coil_v:down}.",
+        "place_dry": "{part}: it is dry, and has {ambient_c} at most.",
+        "place_splash": "{part}: it gets splashes, and has {ambient_c} at most: mount "
+        "the relay with its terminals down, and let the wires hang in a loop that drips below it.",
+        "place_drips": "{part}: water drips on it, and it has {ambient_c} at most: "
+        "cover the relay, mount it with its terminals down, and let the wires hang in a loop that "
+        "drips below it.",
+        "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: put a "
+        "guard before relay and wires.",
+        "place_on_the_hot_part": "{part}: it is on the hot part. In the 15 to 30 minutes after a "
+        "stop it soaks through and is hotter than on the road. The {ambient_c} of the cases must "
+        "be those; by practice mount it elsewhere.",
+        "not_on_the_hot_part": "Not {part}: what is mounted on the hot part soaks through in "
+        "the 15 to 30 minutes after a stop, to {ambient_c} by these cases.",
+        "lengths_cost": "{part}: {length_m} of new wire take {drop_v} at most.",
+        "lengths_would_cost": "{part}: {length_m} would take {drop_v} at most.",
+        "not_looked_at": "{pairs} more that pass alone were not put into the circuit: they would "
+        "stand behind.",
+        "ambient": "{part}: it has {ambient_c}, which is as hot as {detail} may become: no size "
+        "helps. Take a cooler place, or an insulation for more heat.",
+        "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",
+        "no_size": "{part}: no size of {detail} does for {length_m}.",
+        "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",
+        "no_current": "{part}: in some case the load takes nothing there.",
+        "no_answer": "{check}",
+        "mend_before": "Those that seemed best are not safe once what is poor here is mended: "
+        "mend it, then ask again.",
+    },
+)
+
+WORDS = {"relay-choice": RELAY_CHOICE}

@@ -1,0 +1,181 @@
+"""What is said on a work sheet."""
+
+from lastvolt_service.words.catalogue import OperationWords, Text, When
+from lastvolt_service.words.en.decision import CHECKS
+
+_FIRST = "{missing.0.message}"
+# Advice that is told beside a sheet, for the relay is not all of it.
+_ADVICE = "Before it is built: {advice_headline}"
+_ASIDE = (
+    "mend", "mend_then_relay", "not_the_wiring", "battery_first", "nothing_needed",
+    "find_out_first", "none_suffices",
+)  # fmt: skip
+
+# Leads, parts and terminals.
+_CUT: dict[str, Text] = {
+    "length_not_known": "Measure its way.",
+    "size_of_old": "As thick as {lead}, whose fuse protects both.",
+    "size_like": "As thick as {lead}.",
+    "as_given": "Slack as given.",
+    "usual": "A tenth of slack, by practice.",
+    "moving_engine": "A quarter of slack, by practice: the engine moves.",
+    "least": "0.1 m of slack at least, by practice, for a drip loop and a new crimp.",
+    "relay": (
+        "{name}.",
+        "Coil for {nominal_v}.",
+        "Contact for {rating_a}.",
+    ),
+    "relay_socket": (
+        "Socket for {name}, with locking receptacles and a hole to mount it by.",
+        "Good for {rating_a}.",
+    ),
+    "fuse": ("{name}.", "Rated {rating_a}.", "Family {family}."),
+    "fuse_holder": (
+        "Closed holder for {name}, next to {feed_node}.",
+        "Good for {rating_a} or more.",
+    ),
+    "contact": ("{name}.", "Rated {rating_a}."),
+    "resistance": "{name}.",
+    "spare_relay": "A second {name}, to stay in the vehicle.",
+    "spare_fuse": ("A second {name}, to stay in the vehicle.", "Rated {rating_a}."),
+}
+_POST_OFF = (
+    When(
+        "positive",
+        False,
+        "All off, key out. Take the cable off the negative post of the battery, the one joined to "
+        "the body, and tie it back: first off, last on.",
+    ),
+    When(
+        "positive",
+        True,
+        "All off, key out. Positive ground: take the cable off the positive post of the battery, "
+        "the one joined to the body, and tie it back: first off, last on.",
+    ),
+)
+_ORDER: dict[str, Text] = {
+    "advice_first": "Before any of this: {headline}",
+    "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load.",
+    "make_safe": (
+        When(
+            "starts",
+            True,
+            "Neutral or park, brake on, wheels chocked, ignition disabled; hands clear of belts "
+            "and ring gear.",
+        ),
+        When("starts", False, "Brake on, wheels chocked."),
+    ),
+    "read_before": "Take the first readings, with all as it is, and write them down.",
+    "post_off": _POST_OFF,
+    "other_batteries": "Do the same at {batteries}.",
+    "mount": (
+        "Mount {relay} on the body, off the engine and away from what gets hot, terminals down.",
+        "Its zone: {zone}.",
+    ),
+    "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out.",
+    "cut": "Cut and crimp the leads of the list, and mark both ends with their number.",
+    "old_lead_off": "Take {lead} off {load} [{terminal}]. Leave its terminal on; tag it.",
+    "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
+    "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across "
+    "the coil of {relay}: the other way round it is a short.",
+    "coil_may_have_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. Whether a diode "
+    "lies across the coil of {relay} is not known: the other way round it would be a short.",
+    "coil_as_you_like": "Join {at_86} to 86 and {at_85} to 85. No diode lies across the coil of "
+    "{relay}: it may be turned round.",
+    "join_contact": "Join 30 to the lead from {feed_node}, and 87 to that to {load} [{terminal}].",
+    "load_ground": "Ground {load} at {node}.",
+    "interlocks_stay": "Leave {parts} in the branch of the coil: nothing goes round them.",
+    "lay": (
+        "Lay the leads clear of exhaust and steering, through grommets, tied down, each with a "
+        "drip loop below its terminal.",
+        When("starts", True, "Leave the slack where the engine moves."),
+    ),
+    "check_cold": "Post off, fuse out: check every line of the wiring, and that 30 of {relay} has "
+    "no continuity to the body.",
+    "fuse_in": ("Put {fuse} in.", "{rating_a}, and no larger one."),
+    "post_on": (
+        When("positive", False, "Put the cable back on the negative post, last of all cables."),
+        When("positive", True, "Put the cable back on the positive post, last of all cables."),
+    ),
+    "try_dry": (
+        When("fused", True, "Leave the fuse out yet, so that nothing turns while you try:"),
+        When("fused", False, "Take the lead off 87 and cover it, so that nothing turns:"),
+        "with the switch on {relay} closes, with it off {relay} opens.",
+    ),
+    "end_dry": "Post off, the lead back on 87, post on.",
+    "alone": "With {part} open and the others closed, try: {relay} must not close.",
+    "side_by_side": "With {part} and those beside it open, try: {relay} must not close.",
+    "isolator": "With {part} open, try: {relay} must not close, and {feed_node} must be dead.",
+    "try_all": (
+        "Switch on: {relay} closes once, without buzzing, and {load} works. Switch off: {load} "
+        "must be off at once. If it goes on, the contact has welded:",
+        "pull {fuse}.",
+        When("fuse", None, "take the cable off the post."),
+    ),
+    "read_after": "Take the readings again, and hold them against what is expected.",
+    "roadside": (
+        "By the roadside, should the relay fail: post off, the lead from 87 off {load} and "
+        "covered,",
+        When("regrounded", True, "its new ground lead off,"),
+        "{leads} back on {terminals}.",
+    ),
+    "spares": "Leave the spare relay and fuse in the vehicle, and this sheet with them.",
+}
+_READINGS: dict[str, Text] = {
+    "supply": "What the battery holds, all on.",
+    "across_load": "What reaches {load}.",
+    "live_side": "What is lost on the way to {load}.",
+    "ground_side": "What is lost on the way back.",
+    "across_switch": "What {switch} drops.",
+    "across_contact": "What the relay's contact drops.",
+    "across_coil": "What the relay's coil has.",
+    "meter_note": (
+        "With {switch} closed and {load} on, leads in the volt sockets of the meter: in that for "
+        "10 A they are a short.",
+        When(
+            "pulls_in",
+            True,
+            "It pulls in within a tenth of a second: let the meter hold its least value.",
+        ),
+    ),
+    "no_sheet": "There is no sheet to work by: what stands in the way comes first.",
+}
+
+WORK_SHEET = OperationWords(
+    verdict=(
+        When("sheet", "ready", "Work sheet"),
+        When("sheet", "not_safe", "No sheet, do not build it so"),
+        When("sheet", "not_known", "No sheet, find out first"),
+        When("sheet", "falls_short", "No sheet, this relay does not do it"),
+    ),
+    headline=(
+        When(
+            "sheet",
+            "ready",
+            (
+                "{proposal.relay.name} for {load}, {wires.count} leads to cut, {wiring.count} "
+                "connections, {order.count} steps.",
+                *(When("advice", each, _ADVICE) for each in _ASIDE),
+            ),
+        ),
+        When("sheet", "not_safe", _FIRST),
+        When("sheet", "not_known", _FIRST),
+        When("sheet", "falls_short", ("In {poorest_case} it falls short:", _FIRST)),
+    ),
+    facts=(
+        (
+            When(
+                "sheet",
+                "ready",
+                "30 takes its feed from {proposal.feed_node}, 87 goes to {load}; the sheet itself "
+                "has every terminal and every step.",
+            ),
+        ),
+        "First: {order.0.text}",
+        "{meter_note}",
+    ),
+    checks=CHECKS,
+    reasons={**_CUT, **_ORDER, **_READINGS},
+)
+
+WORDS = {"work-sheet": WORK_SHEET}
