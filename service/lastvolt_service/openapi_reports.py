@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any
 
-from lastvolt_service.api.links import MAX_LINK, MAX_UNPACKED, PARAMETER, PATTERN
+from lastvolt_service.api.links import MAX_UNPACKED, PARAMETER, PATTERN
 from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.reports import (
     MEDIA_TYPES,
@@ -15,6 +15,7 @@ from lastvolt_service.api.reports import (
     forms,
     reported,
 )
+from lastvolt_service.operations.decision.quick_link import MAX_LINK
 from lastvolt_service.reports.drawing import PICTURES
 
 JSONObject = dict[str, Any]

@@ -12,7 +12,7 @@ JSONObject = dict[str, Any]
 
 TOOLS = (
     "voltage-drop", "wire-sizing", "fuse-selection", "relay-coil", "solenoid-pull-in",
-    "relay-retrofit", "drop-diagnosis",
+    "relay-retrofit", "drop-diagnosis", "quick-answer",
 )  # fmt: skip
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 DESCRIPTION = (

@@ -9,11 +9,11 @@ import zlib
 import pytest
 
 from lastvolt_service.api import OPERATIONS
-from lastvolt_service.api.links import MAX_LINK
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.openapi import document
 from lastvolt_service.operations.circuits import work
+from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
 CHECK, RETROFIT, SHEET = (
     next(operation for operation in OPERATIONS if operation.name == name)

@@ -15,11 +15,11 @@ import pytest
 from flask.testing import FlaskClient
 
 from lastvolt_service.api import OPERATIONS
-from lastvolt_service.api.links import MAX_LINK
 from lastvolt_service.api.reports import forms
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.operations.circuits import work
+from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
 pytestmark = pytest.mark.long
 

@@ -12,11 +12,12 @@ import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
-from lastvolt_service.api.links import MAX_LINK, MAX_UNPACKED, unpack
+from lastvolt_service.api.links import MAX_UNPACKED, unpack
 from lastvolt_service.api.problems import MEDIA_TYPE, Refused
 from lastvolt_service.api.reports import MEDIA_TYPES, forms
 from lastvolt_service.gunicorn_conf import limit_request_line
 from lastvolt_service.openapi import document
+from lastvolt_service.operations.decision.quick_link import MAX_LINK
 from lastvolt_service.reports import drawing
 
 from .conftest import POSTED

@@ -3,6 +3,7 @@
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.operations.circuits import check
 from lastvolt_service.operations.decision import (
+    quick_answer,
     relay_choice,
     relay_retrofit,
     remedy_choice,
@@ -20,6 +21,7 @@ OPERATIONS = tuple(
             remedy_choice.OPERATION,
             relay_choice.OPERATION,
             work_sheet.OPERATION,
+            quick_answer.OPERATION,
         ),
     )
 )

@@ -10,11 +10,9 @@ from marshmallow import ValidationError
 
 from lastvolt_service.api.body import parse
 from lastvolt_service.api.problems import Refused, invalid
+from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
 PARAMETER = "request"
-# With the longest path this stays within the request line of 4094 bytes that the server takes, and
-# within what forums and browsers keep of a link.
-MAX_LINK = 3800
 MAX_UNPACKED = 64 * 1024
 PATTERN = r"^[A-Za-z0-9_-]+={0,2}$"
 

@@ -32,6 +32,7 @@ TOPICS = (
     "fuses",
     "meter",
     "paths",
+    "quick",
     "relays",
     "remedy_choice",
     "solenoids",

@@ -1,0 +1,350 @@
+"""The whole circuit of a load of which little is known, what is not known within bounds."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from lastvolt_service.errors import Path
+from lastvolt_service.fields import changed, known, with_defaults
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.loads import (
+    AnyLoad,
+    CircuitRated,
+    CircuitWindings,
+    LampLoad,
+    ResistanceLoad,
+    SolenoidLoad,
+)
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
+from lastvolt_service.operations.circuits.sources import Source
+from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.decision.quick_request import (
+    OTHER,
+    WEAR,
+    ZONES,
+    QuickAnswerRequest,
+)
+from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
+from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relay, usual_way
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
+from lastvolt_service.operations.remedies.options import RELAY_FEED_M
+from lastvolt_service.tables import usual
+from lastvolt_service.tables.practice import GROUND, zones
+from lastvolt_service.tables.usual import OF_V
+from lastvolt_service.units import Interval, high_end
+
+POST = "battery post"
+FUSE, FEED, PLUG, ONWARD, RETURN, JOINT = (
+    "fuse",
+    "feed wire",
+    "plug",
+    "wire to the load",
+    "return wire",
+    "ground joint",
+)
+# How far "about" is off. Common practice.
+ABOUT = 0.1
+# Of the way, what lies before the switch. Common practice.
+TO_SWITCH = 0.5
+# The relay lies near the load, where that is not the hottest place. Common practice.
+ZONE_OF_RELAY = {"cabin": "cabin"}
+NEAR = "engine_bay"
+Value = float | Interval
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """Something that nobody said.
+
+    Attributes
+    ----------
+    field : str
+        What it is, as a code with words of its own.
+    part : str or None
+        That it belongs to; None of the battery and of all.
+    path : tuple
+        Where it stands in the full request; empty where it stands in several places.
+    value : Interval or str
+        Bounds, or a word.
+    mark : str
+        Who says so.
+    """
+
+    field: str
+    part: str | None
+    path: Path
+    value: Interval | str
+    mark: str
+
+
+@dataclass(slots=True)
+class Guessed:
+    """A circuit in its cases, of which some things are guessed."""
+
+    circuit: Circuit
+    cases: list[Case]
+    guesses: list[Guess] = field(default_factory=list)
+
+
+def sizes(asked: QuickAnswerRequest) -> tuple[tuple[str, ...], str]:
+    """Size of the wire as given, else the thinnest and the thickest that are usual; who says so."""
+    if asked.wire is not None:
+        return (asked.wire,), ""
+    most_a = high_end(current_a(asked)) * asked.usual.lasting_share
+    wires = usual.wires()
+    found = next((each for each in wires if most_a <= each.up_to_a), wires[-1])
+    return (found.thin, found.thick), found.citation
+
+
+def current_a(asked: QuickAnswerRequest) -> Value:
+    """What the load takes at the nominal voltage. [A]."""
+    if known(asked.current_a) or asked.usual.current_a is None:
+        return asked.current_a
+    return _times(asked.usual.current_a, OF_V / asked.system_v)
+
+
+def guessed(asked: QuickAnswerRequest, size: str) -> Guessed:
+    """Build the circuit with one size of wire."""
+    builder = _Builder(asked, size)
+    builder.words()
+    return Guessed(builder.circuit(), builder.cases(), builder.guesses)
+
+
+def full_request(asked: QuickAnswerRequest, found: Guessed) -> RemedyChoiceRequest:
+    """Ask remedy-choice about it, with the relay that would help."""
+    switch, way = asked.usual.switch, _way(asked, found.circuit, found.cases)
+    return with_defaults(
+        RemedyChoiceRequest,
+        circuit=found.circuit,
+        cases=found.cases,
+        nominal_v=asked.system_v,
+        load=found.circuit.loads[0].name,
+        switch=switch,
+        ways=[way] if way else [],
+        not_to_be_had=[] if asked.switch_to_be_had else [switch],
+    )
+
+
+def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> GivenWay | None:
+    """A relay of the trade for the most that may flow; None where none does."""
+    told, amps = asked.usual, high_end(current_a(asked))
+    relay = usual_relay(asked.system_v, amps * told.lasting_share, amps)
+    if relay is None:
+        return None
+    pinned = Pins((circuit, cases))
+    circuit, cases = pinned.put(iter([_greedy(path, each) for path, each in pinned.given]))
+    solenoid = told.kind == "solenoid"
+    if solenoid:
+        (load,) = circuit.loads
+        circuit = changed(circuit, loads=[_by_windings(load, told.lasting_share)])
+    # The heavy cable of a battery ends at the starter; to others the feed comes from the battery.
+    feed_m = RELAY_FEED_M if solenoid else max(asked.distance_m - RELAY_FEED_M, RELAY_FEED_M)
+    return usual_way(
+        circuit,
+        cases,
+        circuit.loads[0].name,
+        told.switch,
+        nominal_v=asked.system_v,
+        relay=relay,
+        feed_node=POST,
+        zone=ZONE_OF_RELAY.get(asked.place, NEAR),
+        lengths_m=(feed_m, RELAY_FEED_M),
+        load_kind=told.relay_load_kind,
+    )
+
+
+def _greedy(path: Path, bounds: Interval) -> float:
+    """The end of an input with which the load takes most, and needs most."""
+    in_the_way = str(path[-1]).endswith(("_ohm", "_m"))
+    return bounds.low if in_the_way else bounds.high
+
+
+def _by_windings(load: AnyLoad, lasting_share: float) -> AnyLoad:
+    """The same solenoid by two windings of a turn each, of which one is on for a moment only."""
+    rated: Any = getattr(load, "rated", None)
+    windings = with_defaults(
+        CircuitWindings,
+        pull_in_turns=1.0,
+        hold_in_turns=1.0,
+        pull_in_resistance_ohm=rated.resistance_ohm / (1.0 - lasting_share),
+        hold_in_resistance_ohm=rated.resistance_ohm / lasting_share,
+        ampere_turns=rated.pull_in_v / rated.resistance_ohm,
+    )
+    return changed(load, rated=None, windings=windings)
+
+
+class _Builder:
+    """Builds the circuit, and notes what nobody said."""
+
+    def __init__(self, asked: QuickAnswerRequest, size: str) -> None:
+        self.asked, self.size = asked, size
+        self.guesses: list[Guess] = []
+        self.current = current_a(asked)
+        self.most_a = high_end(self.current)
+        self.share = asked.system_v / OF_V
+        self.name = "the load" if asked.kind == OTHER else asked.kind.replace("_", " ")
+
+    def circuit(self) -> Circuit:
+        """Source, fuse, feed, switch, plug, wire, load, ground."""
+        asked, grounded = self.asked, self.asked.return_path != "wire"
+        parts: list[Any] = [
+            self._contact(FUSE, "fuse", 0),
+            self._wire(FEED, TO_SWITCH, 1, None),
+            self._contact(asked.usual.switch, "switch", 2),
+            self._contact(PLUG, "connector", 3),
+            self._wire(ONWARD, 1.0 - TO_SWITCH, 4, ZONE_OF_RELAY.get(asked.place, NEAR)),
+        ]
+        back: list[Any] = [] if grounded else [self._wire(RETURN, 1.0, 5, None)]
+        back.append(self._contact(JOINT, "ground", 5 + len(back)))
+        nodes = [POST, "fused", "switch in", "switch out", "behind the plug", "load in"]
+        ends = ["load out", *(["return"] if back[1:] else []), GROUND]
+        branches = [*_joined(parts, nodes), *_joined(back, ends)]
+        source = {"plus": GROUND, "minus": POST} if self._positive else {"plus": POST}
+        battery = usual.batteries()["warm"]
+        rest_v, inside_ohm = (
+            _times(battery.rest_v, self.share),
+            _times(battery.internal_ohm, self.share),
+        )
+        self._add("open_circuit_v", None, ("circuit", "source", "open_circuit_v"), rest_v,
+                  battery.citation)  # fmt: skip
+        self._add("internal_resistance_ohm", None, ("circuit", "source", "internal_resistance_ohm"),
+                  inside_ohm, battery.citation)  # fmt: skip
+        return with_defaults(
+            Circuit,
+            source=with_defaults(
+                Source, open_circuit_v=rest_v, internal_resistance_ohm=inside_ohm, **source
+            ),
+            branches=branches,
+            loads=[self._load(("load in", "load out"))],
+        )
+
+    @property
+    def _positive(self) -> bool:
+        return self.asked.return_path == "positive_body"
+
+    def cases(self) -> list[Case]:
+        """The conditions in which the load fails, or may."""
+        fails = self.asked.fails
+        wanted = {"always"} | ({fails} if self.asked.fails_at_times else {"hot", "cold"})
+        found: list[Case] = []
+        for each in usual.cases():
+            if each.fails in wanted:
+                found.append(self._case(each, len(found)))
+        self._add("cases", None, ("cases",), ", ".join(each.name for each in found),
+                  usual.cases()[0].citation)  # fmt: skip
+        return found
+
+    def words(self) -> None:
+        """Note what is guessed and is no number."""
+        if self.asked.zone is None:
+            mark = zones()[ZONES[self.asked.place]].citation
+            self._add("zone", self.name, ("circuit", "loads", 0, "zone"), self.asked.place, mark)
+        if self.asked.wire is None:
+            found, mark = sizes(self.asked)
+            path = ("circuit", "branches", 1, "size")
+            self._add("size", FEED, path, " or ".join(found), mark)
+
+    def _case(self, usual_case: usual.UsualCase, place: int) -> Case:
+        values: dict[str, Any] = {"name": usual_case.name, "ambient_c": usual_case.ambient_c}
+        if usual_case.zones_are_hot:
+            values["zone_ambients_c"] = {
+                name: max(usual_case.ambient_c, zones()[zone].ambient_c)
+                for name, zone in ZONES.items()
+            }
+        if usual_case.battery != "warm":
+            battery = usual.batteries()[usual_case.battery]
+            key = "internal_resistance_ohm"
+            values[key] = _times(battery.internal_ohm, self.share)
+            self._add(key, None, ("cases", place, key), values[key], battery.citation)
+        return with_defaults(Case, **values)
+
+    def _load(self, nodes: tuple[str, str]) -> AnyLoad:
+        asked, told = self.asked, self.asked.usual
+        volts = asked.system_v
+        needed_v = _plain(_times(told.needed_share, volts))
+        at: Path = ("circuit", "loads", 0)
+        common = {"name": self.name, "zone": asked.place, "nodes": list(nodes)}
+        if told.kind == "solenoid":
+            self._of_load("current_a", (*at, "rated", "resistance_ohm"), self.current)
+            self._of_load("pull_in_v", (*at, "rated", "pull_in_v"), needed_v)
+            rated = with_defaults(
+                CircuitRated, pull_in_v=needed_v, resistance_ohm=_over(volts, self.current)
+            )
+            return with_defaults(
+                SolenoidLoad, kind="solenoid", rated=rated, circuit=STARTER_CONTROL, **common
+            )
+        self._of_load("needed_v", (*at, "needed_v"), needed_v)
+        if told.kind == "lamp":
+            self._of_load("current_a", (*at, "rated_power_w"), self.current)
+            power_w = _times(self.current, volts)
+            return with_defaults(
+                LampLoad, kind="lamp", rated_power_w=power_w, rated_v=volts, needed_v=needed_v,
+                **common,
+            )  # fmt: skip
+        self._of_load("current_a", (*at, "resistance_ohm"), self.current)
+        return with_defaults(
+            ResistanceLoad, kind="resistance", resistance_ohm=_over(volts, self.current),
+            needed_v=needed_v, **common,
+        )  # fmt: skip
+
+    def _wire(self, name: str, share: float, place: int, zone: str | None) -> dict[str, Any]:
+        metres, off_m = share * self.asked.distance_m, ABOUT * self.asked.distance_m
+        length_m: Value = _rounded(metres)
+        if name == ONWARD:  # what the whole way is off by
+            length_m = Interval(_rounded(metres - off_m), _rounded(metres + off_m))
+            path = ("circuit", "branches", place, "length_m")
+            self._add("length_m", name, path, length_m, ABOUT_SO_FAR)
+        return {
+            "kind": "wire", "name": name, "size": self.size, "length_m": length_m,
+            "insulation": INSULATION, "zone": zone,
+        }  # fmt: skip
+
+    def _contact(self, name: str, part: str, place: int) -> dict[str, Any]:
+        ages = usual.wear()
+        rows = [ages[each][part] for each in ([self.asked.wear] if self.asked.wear else WEAR)]
+        volts = Interval(rows[0][0].low, rows[-1][0].high)
+        ohm = Interval(*(_rounded(each / self.most_a) for each in volts))
+        self._add("resistance_ohm", name, ("circuit", "branches", place, "resistance_ohm"), ohm,
+                  rows[0][1])  # fmt: skip
+        return {"kind": "contact", "name": name, "part": part, "resistance_ohm": ohm}
+
+    def _of_load(self, name: str, path: Path, value: Value) -> None:
+        """Note what is usual of the load, unless it was given."""
+        if name != "current_a" or not known(self.asked.current_a):
+            self._add(name, self.name, path, value, self.asked.usual.citation)
+
+    def _add(self, name: str, part: str | None, path: Path, value: Any, mark: str) -> None:
+        told = value if isinstance(value, str | Interval) else Interval(value, value)
+        self.guesses.append(Guess(name, part, path, told, mark))
+
+
+ABOUT_SO_FAR = "common practice: a length that is told is off by a tenth, no source"
+
+
+def _joined(parts: list[dict[str, Any]], nodes: list[str]) -> Iterator[Branch]:
+    for place, part in enumerate(parts):
+        kind: Any = CircuitWire if part["kind"] == "wire" else CircuitContact
+        yield with_defaults(kind, **part, nodes=nodes[place : place + 2])
+
+
+def _rounded(value: float) -> float:
+    return float(f"{value:.4g}")
+
+
+def _plain(value: Value) -> Value:
+    """A number where both ends are the same."""
+    return value.low if isinstance(value, Interval) and value.low == value.high else value
+
+
+def _times(value: Value, factor: float) -> Value:
+    if isinstance(value, Interval):
+        return Interval(_rounded(value.low * factor), _rounded(value.high * factor))
+    return _rounded(value * factor)
+
+
+def _over(volts: float, current: Value) -> Value:
+    if isinstance(current, Interval):
+        return Interval(_rounded(volts / current.high), _rounded(volts / current.low))
+    return _rounded(volts / current)

@@ -1,0 +1,181 @@
+"""What a layman does first, next and last: readings, with what follows from them, and work."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from lastvolt_service.operations.decision.plan import Step
+from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
+from lastvolt_service.operations.decision.remarks import remark
+from lastvolt_service.operations.judging import MARGINAL_SHARE
+from lastvolt_service.tables.limits import contact_limits
+
+NAME = "quick-answer"
+QuickStepCode = Literal[
+    "read_at_load",
+    "read_across",
+    "read_battery",
+    "read_others",
+    "see_to_load",
+    "charge",
+    "ask_again",
+    "mend",
+    "relay",
+]
+When = Literal["less", "more"]
+
+
+@dataclass(frozen=True, slots=True)
+class QuickStep:
+    """One step: a reading with a meter, or work."""
+
+    code: Annotated[
+        QuickStepCode,
+        "read_at_load, read_across, read_battery or read_others: readings; see_to_load, charge, "
+        "mend or relay: work; ask_again",
+    ]
+    message: Annotated[str, "the same in a sentence: where to read, and what follows"]
+    part: Annotated[str | None, "what it is about, as the full request calls it"]
+    only_if: Annotated[
+        When | None,
+        "less or more: only where the first step reads so beside its limit_v; null in any case",
+    ]
+    expected_low_v: Annotated[float | None, "the least to be expected of the reading"]
+    expected_high_v: Annotated[float | None, "the most to be expected of it"]
+    limit_v: Annotated[float | None, "that the reading is held against"]
+    brings_v: Annotated[float | None, "more voltage at the load; null where that is not known"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What readings are held against.
+
+    Attributes
+    ----------
+    load : str
+        As the full request calls it.
+    contacts : dict of str to str
+        What makes each contact, by its name.
+    volts, needed : Within
+        What reaches the load in its poorest case, and what it needs there.
+    fails : bool
+        Whether it is known to fail.
+    studied : Studied
+        What else is to be expected.
+    """
+
+    load: str
+    contacts: dict[str, str]
+    volts: Within
+    needed: Within
+    fails: bool
+    studied: Studied
+
+    def at_load(self) -> QuickStep:
+        """Read what reaches the load."""
+        needed_v = self.needed.high_v
+        if self.volts.low_v >= needed_v and not self.fails:  # enough, if with little to spare
+            limit_v = (1.0 + MARGINAL_SHARE) * needed_v
+            return _reading("read_at_load", self.load, self.volts, limit_v, of="_with_reserve")
+        return _reading("read_at_load", self.load, self.volts, needed_v)
+
+    def across(self, part: str) -> QuickStep:
+        """Read what a contact takes."""
+        spread = self.studied.spread(ACROSS, self.studied.poorest, part)
+        limit_v = contact_limits()[self.contacts[part]].limit_v
+        return _reading("read_across", part, Within(spread.low, spread.high), limit_v)
+
+    def at_battery(self) -> QuickStep:
+        """Read what the battery keeps."""
+        spread = self.studied.spread(POSTS, self.studied.poorest)
+        return _reading("read_battery", None, Within(spread.low, spread.high), spread.low)
+
+    def others(self, but: str | None = None) -> QuickStep:
+        """Read every other contact on the way."""
+        names = [name for name in self.contacts if name != but]
+        limit_v = contact_limits()["switch"].limit_v
+        fuse_v = contact_limits()["fuse"].limit_v
+        return _step(
+            "read_others", ", ".join(names), "less", limit_v=limit_v, more={"fuse_v": fuse_v}
+        )
+
+
+def first_readings(
+    reading: Reading, part: str | None, of_source: bool, steps: Sequence[Step]
+) -> Iterator[QuickStep]:
+    """Begin with the reading that decides, and say what follows from it.
+
+    Parameters
+    ----------
+    reading : Reading
+        What readings are held against.
+    part : str or None
+        The part that decides.
+    of_source : bool
+        Whether the battery does.
+    steps : sequence of Step
+        What would be done with all in the middle of its bounds.
+    """
+    # What is worn shows where it is read; what more there is to do follows from that.
+    relay = [told(each, "less") for each in steps if each.code == "relay"]
+    if of_source:
+        yield reading.at_battery()
+        yield _step("charge", None, "less")
+        yield from (told(each, "more") for each in steps)
+        if not steps:
+            yield _step("ask_again", None, "more")
+    elif part in reading.contacts:
+        yield reading.across(part)
+        yield _step("mend", part, "more")
+        yield reading.others(but=part)
+        yield from relay
+    else:
+        yield reading.at_load()
+        yield reading.others()
+        yield from relay
+        yield _step("see_to_load", reading.load, "more")
+
+
+def told(step: Step, only_if: When | None = None) -> QuickStep:
+    """Tell a step of the plan of remedy-choice in plain words."""
+    codes: dict[str, QuickStepCode] = {
+        "battery": "charge", "mend": "mend", "relay": "relay"
+    }  # fmt: skip
+    return _step(codes[step.code], step.part, only_if, brings_v=step.brings_v)
+
+
+def _reading(
+    code: QuickStepCode, part: str | None, expected: Within, limit_v: float, of: str = ""
+) -> QuickStep:
+    values = {"expected_low_v": expected.low_v, "expected_high_v": expected.high_v}
+    return _step(code, part, None, limit_v=limit_v, more=values, of=of)
+
+
+def _step(
+    code: QuickStepCode,
+    part: str | None,
+    only_if: When | None,
+    *,
+    limit_v: float | None = None,
+    brings_v: float | None = None,
+    more: Mapping[str, float] | None = None,
+    of: str = "",
+) -> QuickStep:
+    values = dict(more or {})
+    values |= {
+        key: value
+        for key, value in (("limit_v", limit_v), ("brings_v", brings_v))
+        if value is not None
+    }
+    said = code + of if only_if is None else f"{code}_if_{only_if}"
+    message = remark(said, part=part, values=values, of=NAME).message
+    return QuickStep(
+        code,
+        message,
+        part,
+        only_if,
+        values.get("expected_low_v"),
+        values.get("expected_high_v"),
+        limit_v,
+        brings_v,
+    )

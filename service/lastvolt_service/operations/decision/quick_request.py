@@ -1,0 +1,113 @@
+"""What a layman, a bot or an agent says of a load that gets too little, or might."""
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from lastvolt_service.fields import (
+    ABSENT,
+    Broken,
+    Fields,
+    Groups,
+    choice,
+    count,
+    flag,
+    known,
+    quantity,
+    size,
+)
+from lastvolt_service.operations.decision.choice_request import MOST_M
+from lastvolt_service.operations.wires.fields import NOMINALS
+from lastvolt_service.tables import usual
+from lastvolt_service.tables.sizes import HOW_WRITTEN
+
+# Where a load may lie, and the zone whose highest ambient it has there.
+ZONES = {
+    "cabin": "cabin",
+    "engine_bay": "engine_bay",
+    "on_the_engine": "engine_bay_near_exhaust",
+    "outside": "outside_body",
+}
+RETURNS = ("body", "positive_body", "wire")
+FAILS = ("never", "hot", "cold", "always")
+WEAR = ("new", "used", "old", "very_old")
+OTHER = "other"
+# Beyond this no wire of the trade's relays, nor a usual switch, is meant. [A]
+MOST_A = 100.0
+
+
+class QuickAnswerRequest(Fields):
+    """A load, how far off it is, and whatever else is known."""
+
+    at_least_one_of: ClassVar[Groups] = (("load", "current_a"),)
+
+    system_v: float = count("nominal voltage of the system", choices=NOMINALS)
+    load: str | None = choice(
+        "what is fed; by default something else, of current_a", tuple(usual.loads()), default=ABSENT
+    )
+    distance_m: float = quantity(
+        "about how far it is from the battery to the load, along the wire",
+        minimum=0.2,
+        maximum=MOST_M,
+    )
+    current_a: float = quantity(
+        "that the load takes; by default what is usual for it",
+        minimum=0.1,
+        maximum=MOST_A,
+        default=ABSENT,
+    )
+    return_path: str = choice(
+        "how the current comes back: through the body at the negative post, through the body at "
+        "the positive post, or through a wire of its own",
+        RETURNS,
+        default="body",
+    )
+    wear: str | None = choice(
+        "how worn switch, plugs and grounds are; by default anything from new to very old",
+        WEAR,
+        default=ABSENT,
+    )
+    zone: str | None = choice(
+        "where the load lies; by default where such a load does", tuple(ZONES), default=ABSENT
+    )
+    fails: str | None = choice(
+        "when the load fails or is weak; by default it is not known", FAILS, default=ABSENT
+    )
+    wire: str | None = size(
+        f"size of its wire: {HOW_WRITTEN}; by default what is usual for its current",
+        default=ABSENT,
+    )
+    switch_to_be_had: bool = flag("whether its switch can be cleaned, or bought new", default=True)
+
+    example: ClassVar = {
+        "system_v": 12,
+        "load": "starter_solenoid",
+        "distance_m": 11,
+        "wear": "old",
+        "fails": "hot",
+    }
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """What is usual of nothing in particular is not known."""
+        yield from super().broken_rules()
+        unknown = self.load == OTHER and not known(self.current_a)
+        yield unknown, ("current_a",), "Give what it takes: of another load it is not known."
+
+    @property
+    def kind(self) -> str:
+        """Of load."""
+        return self.load or OTHER
+
+    @property
+    def usual(self) -> usual.UsualLoad:
+        """What is usual of such a load."""
+        return usual.loads()[self.kind]
+
+    @property
+    def place(self) -> str:
+        """Where the load lies."""
+        return self.zone or self.usual.zone
+
+    @property
+    def fails_at_times(self) -> bool:
+        """Whether it is known to fail."""
+        return self.fails not in {None, "never"}

@@ -1,0 +1,124 @@
+"""A usual relay of the trade, as a way for a load: near it, its wires and fuse sized for it."""
+
+from collections.abc import Sequence
+
+from lastvolt_service.fields import with_defaults
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit, RelayData
+from lastvolt_service.operations.decision.choice_request import (
+    RelayCandidate,
+    RelayChoiceRequest,
+    RelayPlace,
+    relay_in,
+    unused,
+)
+from lastvolt_service.operations.decision.choice_wires import wired
+from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.relays.data import DeratingPoint, Suppression
+from lastvolt_service.tables.usual import UsualRelay, relays
+
+WAY, PLACE, RELAY = "relay at the load", "near the load", "new relay"
+INSULATION = "GXL"
+# Of such a relay: rise of its coil per watt, and the highest ambient that its maker allows. Common
+# practice.
+RISE_K_PER_W, HIGHEST_C = 30.0, 125.0
+
+
+def usual_relay(nominal_v: float, lasting_a: float, first_a: float) -> UsualRelay | None:
+    """Take the smallest that carries a current in the heat of an engine; None where none does.
+
+    Parameters
+    ----------
+    nominal_v : float
+        Of its coil. [V]
+    lasting_a, first_a : float
+        The most that lasts, and the most that it closes on. [A]
+    """
+    fitting = (each for each in relays() if each.nominal_v == nominal_v)
+    does = (e for e in fitting if e.at_125_c_a >= lasting_a and e.make_rating_a >= first_a)
+    return next(does, None)
+
+
+def relay_data(relay: UsualRelay, name: str) -> RelayCandidate:
+    """Say what is known of it, as one of a parts list."""
+    return with_defaults(
+        RelayCandidate,
+        name=name,
+        nominal_v=relay.nominal_v,
+        coil_resistance_ohm=relay.coil_ohm,
+        pick_up_v=relay.pick_up_v,
+        drop_out_v=relay.drop_out_v,
+        thermal_resistance_k_per_w=RISE_K_PER_W,
+        highest_ambient_c=HIGHEST_C,
+        suppression=with_defaults(Suppression, kind="diode"),
+        contact_resistance_ohm=relay.contact_ohm,
+        rating_a=relay.rating_a,
+        derating=[
+            with_defaults(DeratingPoint, ambient_c=85.0, current_a=relay.at_85_c_a),
+            with_defaults(DeratingPoint, ambient_c=125.0, current_a=relay.at_125_c_a),
+        ],
+        make_rating_a=relay.make_rating_a,
+        rated_v=relay.nominal_v,
+    )
+
+
+def usual_way(
+    circuit: Circuit,
+    cases: Sequence[Case],
+    load: str,
+    switch: str,
+    *,
+    nominal_v: float,
+    relay: UsualRelay,
+    feed_node: str,
+    zone: str,
+    lengths_m: tuple[float, float],
+    load_kind: str | None,
+) -> GivenWay | None:
+    """Wire a relay there by the house's own sizing; None where no wire or fuse does.
+
+    Parameters
+    ----------
+    circuit, cases : Circuit, sequence of Case
+        As it is, with the most that the load may take.
+    load, switch : str
+        That is helped, and that is spared.
+    nominal_v : float
+        Of the system. [V]
+    relay : UsualRelay
+        That is fitted.
+    feed_node, zone : str
+        Where its contact is fed from, and where it lies.
+    lengths_m : tuple of float
+        Of wire to it, and from it to the load. [m]
+    load_kind : str or None
+        For the inrush on its contact.
+    """
+    candidate = relay_data(relay, unused({each.name for each in circuit.parts}, RELAY))
+    feed_m, outlet_m = lengths_m
+    place = with_defaults(
+        RelayPlace,
+        name=PLACE,
+        zone=zone,
+        exposure="splash",
+        feed_node=feed_node,
+        feed_length_m=feed_m,
+        outlet_length_m=outlet_m,
+        insulation=INSULATION,
+    )
+    asked = with_defaults(
+        RelayChoiceRequest,
+        circuit=circuit,
+        cases=cases,
+        nominal_v=nominal_v,
+        load=load,
+        switch=switch,
+        candidates=[candidate],
+        places=[place],
+        load_kind=load_kind,
+    )
+    found = wired(asked, place)
+    if found.size is None or found.fuse_family is None:
+        return None
+    fitted: RelayData = relay_in(asked, candidate, place)
+    return with_defaults(GivenWay, name=WAY, relay=found.proposal(asked, fitted))
