@@ -5,6 +5,7 @@ sent on as it is; the others are answers and become dataclasses.
 """
 
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from generate.names import Place, Unsupported, identifier, list_names, union_name
@@ -129,7 +130,8 @@ class Kinds:
             root = {"$ref": f"#/components/schemas/{operation.answer}"}
             places += list(walk(self.schemas, ("", "", root), seen))[1:]
         self._sent: set[str] = sent
-        self._lists = list_names((each for each in places if "enum" in each[2]), self.schemas)
+        taken = [*self.schemas, *_unions(schema for *_, schema in places)]
+        self._lists = list_names((each for each in places if "enum" in each[2]), taken)
         self._making: set[str] = set()
         self.named: dict[str, Kind] = {}
         self._judged = [
@@ -315,3 +317,13 @@ class Kinds:
         made = Kind(name, form, sentence({"description": schema.get("description", "")}), fields)
         self._define(made)
         return Hint((Named(name),), name, hashable=not sent)
+
+
+def _unions(schemas: Iterable[Schema]) -> set[str]:
+    """Names of alternatives without a name of their own."""
+    found = set()
+    for schema in schemas:
+        refs = [referred(each) for each in schema.get("oneOf", ()) if "$ref" in each]
+        if "x-name" not in schema and len(refs) > 1:
+            found.add(union_name(refs))
+    return found

@@ -68,12 +68,16 @@ def list_names(
         if _given(there) or (len(words) > 1 and (len(there) > 1 or len(words) > 3))
     }
     bases = {words: _given(there) or _stem(*there[0]) for words, there in named.items()}
+    taken = set(taken)
     rivals = Counter([*bases.values(), *taken])
+    recurring = Counter(bases[words] for words, there in named.items() if len(there) > 1)
     made = {}
     for words, there in named.items():
         (owner, field, _), *others = there
         name, owner = bases[words], owner.removesuffix("Request")
-        if rivals[name] > 1 and not _given(there):
+        # Of several lists of one name, the one that recurs keeps it.
+        keeps = others and recurring[name] == 1 and name not in taken
+        if rivals[name] > 1 and not keeps and not _given(there):
             name = f"{name}Kind" if others else f"{owner}{name}"
         made[words] = (name, f"What `{field if others else f'{owner}.{field}'}` may be.")
     names = Counter([*taken, *(name for name, _ in made.values())])

@@ -11,7 +11,7 @@ from rich.console import Console
 
 from lastvolt import EMBEDDED, Client, LastvoltError
 from lastvolt.cli import demo as story
-from lastvolt.cli import show
+from lastvolt.cli import flags, show
 from lastvolt.cli.batch import batch
 
 PASSED, FAILED, COULD_NOT_RUN = 0, 1, 2
@@ -70,17 +70,59 @@ def check(file: Path, as_json: bool, url: str | None) -> None:
     passed or none failed, 1 a check failed, 2 the request could not be answered.
     """
     operation, request = _read(file)
-    console = Console(highlight=False)
+    answer = _ask(operation, request, url)
+    if as_json:
+        _print_json(answer)
+    else:
+        show.answer(Console(highlight=False), operation, answer)
+    _exit(answer)
+
+
+def _in_words(operation: str, request: dict[str, Any], *, as_json: bool, url: str | None) -> None:
+    """Answer what flags ask: in words, as they can be posted."""
+    answer = _ask(operation, request, url)
+    if as_json:
+        _print_json(answer)
+    else:
+        click.echo(_report(operation, request, url))
+    _exit(answer)
+
+
+lastvolt.add_command(
+    flags.command(
+        "quick-answer",
+        _in_words,
+        click.Option(["--json", "as_json"], is_flag=True, help="Print the raw answer."),
+        click.Option(
+            ["--url"], help="Service to ask; by default LASTVOLT_URL, else none but this process."
+        ),
+    )
+)
+
+
+def _ask(operation: str, request: dict[str, Any], url: str | None) -> dict[str, Any]:
     try:
         with Client(url) as client:
-            answer = client.call(operation, request)
+            return client.call(operation, request)
     except LastvoltError as error:
         show.error(error)
         sys.exit(COULD_NOT_RUN)
-    if as_json:
-        click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
-    else:
-        show.answer(console, operation, answer)
+
+
+def _report(operation: str, request: dict[str, Any], url: str | None) -> str:
+    try:
+        with Client(url) as client:
+            return client.report(operation, request, "txt")
+    except LastvoltError as error:
+        show.error(error)
+        sys.exit(COULD_NOT_RUN)
+
+
+def _print_json(answer: dict[str, Any]) -> None:
+    click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
+
+
+def _exit(answer: dict[str, Any]) -> NoReturn:
     failed = any(item["verdict"] == "fail" for item in answer.get("checks", ()))
     sys.exit(FAILED if failed else PASSED)
 

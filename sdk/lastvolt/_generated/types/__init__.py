@@ -16,7 +16,8 @@ if TYPE_CHECKING:
         SourceState,
     )
     from lastvolt._generated.types.circuits import (
-        AdviceKind,
+        Advice,
+        BatteryState,
         Case,
         ChainContact,
         ChainPart,
@@ -32,13 +33,16 @@ if TYPE_CHECKING:
         CircuitResistance,
         CircuitWindings,
         CircuitWire,
+        Code,
         CurrentLoad,
         FurtherBattery,
         FurtherBatteryOrCharger,
+        GivenWay,
         Interval,
         LampLoad,
         Load,
         MotorLoad,
+        NewSwitch,
         OutputSpreadCode,
         PowerLoad,
         Proposal,
@@ -49,7 +53,14 @@ if TYPE_CHECKING:
         SolenoidLoad,
         Source,
     )
-    from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread, Remark
+    from lastvolt._generated.types.circuits_answers import (
+        Influence,
+        Mend,
+        OutputSpread,
+        Remark,
+        Version,
+        Way,
+    )
     from lastvolt._generated.types.common import (
         Change,
         Check,
@@ -88,6 +99,18 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
     from lastvolt._generated.types.heat import LoadProfile, Zone
+    from lastvolt._generated.types.quick_answer import (
+        Assumed,
+        Fails,
+        QuickAnswer,
+        QuickAnswerLoad,
+        QuickAnswerZone,
+        QuickStep,
+        QuickStepCode,
+        RemedyChoiceRequest,
+        Wear,
+        Within,
+    )
     from lastvolt._generated.types.relay_choice import (
         Best,
         Exposure,
@@ -101,14 +124,8 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
-    from lastvolt._generated.types.relay_retrofit import (
-        BatteryState,
-        RelayRetrofit,
-        RetrofitCase,
-        Version,
-        Way,
-        WayCode,
-    )
+    from lastvolt._generated.types.relay_retrofit import RelayRetrofit, RetrofitCase
+    from lastvolt._generated.types.remedy_choice import Option, RemedyChoice, Spared
     from lastvolt._generated.types.solenoid_pull_in import (
         Fault,
         Plunger,
@@ -165,7 +182,8 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
-    "AdviceKind",
+    "Advice",
+    "Assumed",
     "BatteryState",
     "BatteryVoltage",
     "Best",
@@ -191,6 +209,7 @@ __all__ = [
     "CircuitResistance",
     "CircuitWindings",
     "CircuitWire",
+    "Code",
     "ComputedBy",
     "ConductorSize",
     "Conductors",
@@ -205,11 +224,13 @@ __all__ = [
     "DropDiagnosisAdvice",
     "Expected",
     "Exposure",
+    "Fails",
     "Fault",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
     "FuseFamily",
     "FuseSelection",
+    "GivenWay",
     "Influence",
     "Insulation",
     "Interlock",
@@ -227,11 +248,13 @@ __all__ = [
     "Name",
     "NeededPart",
     "NeededPartCode",
+    "NewSwitch",
     "NodeVoltage",
     "Nominal",
     "NotJudged",
     "Number",
     "OldWire",
+    "Option",
     "Outcome",
     "OutputSpread",
     "OutputSpreadCode",
@@ -242,6 +265,11 @@ __all__ = [
     "PowerLoad",
     "Proposal",
     "Quantity",
+    "QuickAnswer",
+    "QuickAnswerLoad",
+    "QuickAnswerZone",
+    "QuickStep",
+    "QuickStepCode",
     "Ranked",
     "RatedSolenoid",
     "Reading",
@@ -258,6 +286,8 @@ __all__ = [
     "RelayState",
     "Remark",
     "Remedy",
+    "RemedyChoice",
+    "RemedyChoiceRequest",
     "ResistanceLoad",
     "ResistanceSegment",
     "Result",
@@ -274,6 +304,7 @@ __all__ = [
     "Sound",
     "Source",
     "SourceState",
+    "Spared",
     "Standard",
     "StartCase",
     "StartCircuit",
@@ -299,13 +330,14 @@ __all__ = [
     "VoltageDrop",
     "Wanted",
     "Way",
-    "WayCode",
+    "Wear",
     "WireHeating",
     "WireReading",
     "WireResistance",
     "WireSegment",
     "WireSizing",
     "WiredPlace",
+    "Within",
     "WorkSheet",
     "Zone",
 ]
@@ -403,7 +435,11 @@ _NAMES = {
         "ChainResistance",
         "ChainPart",
         "Proposal",
-        "AdviceKind",
+        "Advice",
+        "BatteryState",
+        "Code",
+        "NewSwitch",
+        "GivenWay",
     ],
     "circuit_check": [
         "NodeVoltage",
@@ -414,7 +450,7 @@ _NAMES = {
         "CaseState",
         "CircuitCheck",
     ],
-    "circuits_answers": ["OutputSpread", "Influence", "Mend", "Remark"],
+    "circuits_answers": ["OutputSpread", "Influence", "Mend", "Way", "Remark", "Version"],
     "start_sequence": [
         "StartCircuit",
         "Starter",
@@ -425,14 +461,8 @@ _NAMES = {
         "StartCase",
         "StartSequence",
     ],
-    "relay_retrofit": [
-        "BatteryState",
-        "WayCode",
-        "Way",
-        "Version",
-        "RetrofitCase",
-        "RelayRetrofit",
-    ],
+    "relay_retrofit": ["RetrofitCase", "RelayRetrofit"],
+    "remedy_choice": ["Option", "Spared", "RemedyChoice"],
     "relay_choice": [
         "RelayCandidate",
         "Exposure",
@@ -462,6 +492,18 @@ _NAMES = {
         "SheetReading",
         "Blank",
         "WorkSheet",
+    ],
+    "quick_answer": [
+        "QuickAnswerLoad",
+        "Wear",
+        "QuickAnswerZone",
+        "Fails",
+        "Within",
+        "QuickStepCode",
+        "QuickStep",
+        "Assumed",
+        "RemedyChoiceRequest",
+        "QuickAnswer",
     ],
 }
 _MODULES = {name: module for module, names in _NAMES.items() for name in names}

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NotRequired, TypedDict
 
-from lastvolt._generated.types.circuits import AdviceKind, Proposal, Quantity
+from lastvolt._generated.types.circuits import Advice, Proposal, Quantity
 from lastvolt._generated.types.circuits_answers import Remark
 from lastvolt._generated.types.common import (
     DeratingPoint,
@@ -355,7 +355,7 @@ class RelayChoice(Result):
         What is advised; None where none suits.
     suits : bool
         Whether any relay does in any place.
-    advice : AdviceKind or None
+    advice : Advice or None
         What relay-retrofit advises with that proposal: mending alone may do; None where none suits.
     mend : tuple of str
         What is to be made sound then, in place of the relay or before it.
@@ -378,7 +378,7 @@ class RelayChoice(Result):
     """What is advised; None where none suits."""
     suits: bool
     """Whether any relay does in any place."""
-    advice: AdviceKind | None
+    advice: Advice | None
     """What relay-retrofit advises with that proposal: mending alone may do; None where none
     suits.
     """

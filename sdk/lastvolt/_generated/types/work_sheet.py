@@ -4,7 +4,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from lastvolt._generated.types.circuits import AdviceKind
+from lastvolt._generated.types.circuits import Advice
 from lastvolt._generated.types.common import Result
 from lastvolt.answers import Model
 
@@ -388,7 +388,7 @@ class WorkSheet(Result):
         whether it may be; `falls_short`: with it the load does not get what it needs.
     vehicle : str or None
         Title of the sheet, as the request has it.
-    advice : AdviceKind
+    advice : Advice
         Of relay-retrofit on the same proposal.
     advice_headline : str
         The same in a sentence.
@@ -424,7 +424,7 @@ class WorkSheet(Result):
     """
     vehicle: str | None
     """Title of the sheet, as the request has it."""
-    advice: AdviceKind
+    advice: Advice
     """Of relay-retrofit on the same proposal."""
     advice_headline: str
     """The same in a sentence."""

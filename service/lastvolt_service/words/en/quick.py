@@ -22,9 +22,8 @@ _RELAY = (
     "then feeds its coil only. It brings {brings_v}. The full request has wire, fuse and relay."
 )
 _OTHERS = (
-    "read across each of these in the same way, with the load on: {part}. More than {limit_v} "
-    "({fuse_v} across a fuse) is too much: clean, tighten or replace it. If none takes too much, "
-    "the wire is too thin or too long."
+    "read across each of {part} in the same way. Clean, tighten or replace what takes more than "
+    "{limit_v}, a fuse {fuse_v}; if none does, the wire is too thin or too long."
 )
 _CHARGE = (
     "charge the battery and have it tested, before any wiring is blamed. Do not charge or "
@@ -46,16 +45,9 @@ QUICK_ANSWER = OperationWords(
         When("advice", "none_suffices", (_ARRIVES, *_READ)),
     ),
     facts=(
-        (
-            "Next: {plan.1.message}",
-            "{plan.2.message}",
-            "{plan.3.message}",
-            "{plan.4.message}",
-        ),
-        (
-            "What was not said and matters most: {assumed.0.why} It moves what the load has to "
-            "spare by {assumed.0.matters_v}.",
-        ),
+        ("{plan.0.message}", "{plan.1.message}"),
+        "{plan.2.message}",
+        "{plan.3.message}",
     ),
     told=("load_voltage",),
     checks={
