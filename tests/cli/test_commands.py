@@ -154,3 +154,30 @@ def test_the_picture_of_the_readme_is_current() -> None:
     with Client(EMBEDDED) as client:
         drawn = client.report(question["operation"], question["request"], form="svg")
     assert drawn == (EXAMPLES / "will-it-start-hot.svg").read_text(encoding="utf-8")
+
+
+def test_a_quick_answer_needs_no_file() -> None:
+    asked = ["quick-answer", "--system-v", "12", "--load", "headlamps", "--distance-m"]
+    found = run(*asked, "5")
+    assert found.exit_code == 0
+    assert found.output.startswith("Find out first: ")
+    assert "across lamp switch" in found.output
+    in_feet = json.loads(run(*asked, "15 ft", "--no-switch-to-be-had", "--json").output)
+    wires = [each for each in in_feet["request"]["circuit"]["branches"] if "size" in each]
+    assert wires[0]["length_m"] == pytest.approx(0.5 * 15 * 0.3048, rel=1e-3)
+    assert in_feet["request"]["not_to_be_had"] == ["lamp switch"]
+
+
+def test_each_flag_of_a_quick_answer_says_what_it_is() -> None:
+    told = run("quick-answer", "--help").output
+    for flag in ("--system-v [6|12|24]", "--wear [new|used|old|very_old]", "[required]", "[m]"):
+        assert flag in told
+
+
+@pytest.mark.parametrize(
+    "more", [["--wear", "ancient"], ["--load", "radio"], ["--distance-m", "0"]]
+)
+def test_a_quick_answer_refuses_what_it_does_not_know(more: list[str]) -> None:
+    found = run("quick-answer", "--system-v", "12", "--current-a", "3", "--distance-m", "5", *more)
+    assert found.exit_code == 2
+    assert more[1] in found.output or "distance_m" in found.output

@@ -208,4 +208,11 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "relay-retrofit": circuit("relay-retrofit"),
     "work-sheet": circuit("work-sheet"),
     "relay-choice": circuit("relay-choice"),
+    "quick-answer": built(
+        "quick-answer", distance_m=between(0.5, 20), current_a=maybe(between(1, 60)),
+        load=st.sampled_from(["starter_solenoid", "headlamps", "fan"]),
+        wear=maybe(st.sampled_from(["new", "used", "old", "very_old"])),
+        fails=maybe(st.sampled_from(["never", "hot", "cold", "always"])),
+        return_path=st.sampled_from(["body", "positive_body", "wire"]),
+    ),
 }  # fmt: skip

@@ -6,6 +6,7 @@ A sentence whose numbers or whose verdict change places no longer fits; a new se
 
 from typing import NamedTuple
 
+from . import meaning_of_quick as quick
 from . import meaning_of_sheets as sheets
 
 
@@ -514,6 +515,11 @@ CHECKS: dict[str, dict[str, Means]] = {
 }  # fmt: skip
 
 CHECKS["work-sheet"] = CHECKS["relay-retrofit"]
+CHECKS["quick-answer"] = CIRCUITS | {
+    "load_voltage": means(
+        "", "assumed, {value} arrive", "assumed, only", "{value} arrive", "{limit} are needed"
+    ),
+}
 
 # The first words of a report, by the worst verdict.
 FRAME = {
@@ -876,3 +882,6 @@ REMEDIES["work-sheet"] = {}
 REASONS |= sheets.REASONS
 VERDICTS |= sheets.VERDICTS
 PHRASES += sheets.PHRASES
+REMEDIES["quick-answer"] = {}
+REASONS |= quick.REASONS
+PHRASES += quick.PHRASES

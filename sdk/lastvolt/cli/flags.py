@@ -14,7 +14,7 @@ _NOT_ASKED = {"self", "explain"}
 _LINE = re.compile(r"^(\w+) : .*\n((?:^    .*\n?)+)", re.MULTILINE)
 
 
-class _Number(click.ParamType):
+class _Number(click.ParamType[Any]):
     """A number, or text with its unit: the client converts that."""
 
     name = "number"
@@ -35,9 +35,7 @@ class _Whole(click.Choice[str]):
         return int(super().convert(value, *rest))
 
 
-def command(
-    operation: str, answer: Callable[[str, dict[str, Any]], None], *more: click.Parameter
-) -> click.Command:
+def command(operation: str, answer: Callable[..., None], *more: click.Parameter) -> click.Command:
     """Make the command of an operation.
 
     Parameters
@@ -87,7 +85,7 @@ def _parts(hint: Any) -> tuple[Any, ...]:
     return get_args(hint) or (hint,)
 
 
-def _type(kinds: list[Any]) -> click.ParamType:
+def _type(kinds: list[Any]) -> click.ParamType[Any]:
     first = kinds[0]
     if get_origin(first) is Literal:
         words = get_args(first)

@@ -37,7 +37,6 @@ from lastvolt_service.operations.decision.quick_plan import (
 from lastvolt_service.operations.decision.quick_request import ZONES, QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_study import (
     ACROSS,
-    MARGIN,
     NEEDED,
     VOLTS,
     Studied,
@@ -64,6 +63,7 @@ NOTHING: frozenset[Advice] = frozenset({"nothing_needed", "insurance"})
 OPEN: frozenset[Advice] = frozenset({"find_out_first", "none_suffices", "unsafe", "not_the_wiring"})
 # What can be read on the vehicle, with a meter or by eye.
 READABLE = frozenset({"open_circuit_v", "resistance_ohm", "length_m", "current_a", "size"})
+# Unit of each number that may be assumed, and what is said of why; of what is no number, too.
 UNITS = {
     "open_circuit_v": "V",
     "internal_resistance_ohm": "ohm",
@@ -72,6 +72,18 @@ UNITS = {
     "current_a": "A",
     "needed_v": "V",
     "pull_in_v": "V",
+}
+WHY = {
+    "open_circuit_v": "why_charged",
+    "internal_resistance_ohm": "why_sound",
+    "resistance_ohm": "why_worn",
+    "length_m": "why_about",
+    "current_a": "why_usual_current",
+    "needed_v": "why_needed",
+    "pull_in_v": "why_pull_in",
+    "cases": "why_cases",
+    "zone": "why_zone",
+    "size": "why_usual_size",
 }
 
 
@@ -260,7 +272,7 @@ def _assumed(asked: QuickAnswerRequest, found: _Found) -> tuple[Assumed, ...]:
                 bounds.high if bounds else None,
                 None if isinstance(each.value, Interval) else each.value,
                 UNITS.get(each.field, "") if bounds else "",
-                remark(f"why_{each.field}", part=each.part, of=NAME).message,
+                remark(WHY[each.field], part=each.part, of=NAME).message,
                 each.mark,
                 _matters_v(asked, found, each, effects),
             )
@@ -306,11 +318,12 @@ def _apart(ends: list[Studied]) -> float:
 
 def _enough(volts: Within, needed: Within, found: _Found) -> Checked:
     """Whether enough arrives, whatever is guessed."""
-    worst_v = min(each.spread(MARGIN, found.thin.poorest).low for each in found.each)
-    best_v = max(each.spread(MARGIN, found.thin.poorest).high for each in found.each)
-    verdict = PASS if worst_v >= 0.0 else FAIL if best_v < 0.0 else UNDECIDED
-    value, limit = (volts.low_v, needed.high_v) if verdict != FAIL else (volts.high_v, needed.low_v)
-    judged = Judged(value, limit, worst_v, verdict)
+    if volts.high_v < needed.low_v:
+        verdict, value, limit = FAIL, volts.high_v, needed.low_v
+    else:
+        value, limit = volts.low_v, needed.high_v
+        verdict = PASS if value >= limit else UNDECIDED
+    judged = Judged(value, limit, value - limit, verdict)
     return Checked(
         "load_voltage", judged, "V", COMMON_PRACTICE, part=found.full.load, case=found.thin.poorest
     )

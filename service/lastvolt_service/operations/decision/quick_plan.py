@@ -23,6 +23,17 @@ QuickStepCode = Literal[
     "relay",
 ]
 When = Literal["less", "more"]
+# What is said of a step that only one outcome of the first reading leads to.
+SAID_IF: Mapping[tuple[QuickStepCode, When], str] = {
+    ("read_others", "less"): "read_others_if_less",
+    ("relay", "less"): "relay_if_less",
+    ("relay", "more"): "relay_if_more",
+    ("charge", "less"): "charge_if_less",
+    ("charge", "more"): "charge_if_more",
+    ("mend", "more"): "mend_if_more",
+    ("ask_again", "more"): "ask_again_if_more",
+    ("see_to_load", "more"): "see_to_load_if_more",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +87,9 @@ class Reading:
         needed_v = self.needed.high_v
         if self.volts.low_v >= needed_v and not self.fails:  # enough, if with little to spare
             limit_v = (1.0 + MARGINAL_SHARE) * needed_v
-            return _reading("read_at_load", self.load, self.volts, limit_v, of="_with_reserve")
+            return _reading(
+                "read_at_load", self.load, self.volts, limit_v, said="read_at_load_with_reserve"
+            )
         return _reading("read_at_load", self.load, self.volts, needed_v)
 
     def across(self, part: str) -> QuickStep:
@@ -145,10 +158,10 @@ def told(step: Step, only_if: When | None = None) -> QuickStep:
 
 
 def _reading(
-    code: QuickStepCode, part: str | None, expected: Within, limit_v: float, of: str = ""
+    code: QuickStepCode, part: str | None, expected: Within, limit_v: float, said: str = ""
 ) -> QuickStep:
     values = {"expected_low_v": expected.low_v, "expected_high_v": expected.high_v}
-    return _step(code, part, None, limit_v=limit_v, more=values, of=of)
+    return _step(code, part, None, limit_v=limit_v, more=values, said=said)
 
 
 def _step(
@@ -159,7 +172,7 @@ def _step(
     limit_v: float | None = None,
     brings_v: float | None = None,
     more: Mapping[str, float] | None = None,
-    of: str = "",
+    said: str = "",
 ) -> QuickStep:
     values = dict(more or {})
     values |= {
@@ -167,7 +180,7 @@ def _step(
         for key, value in (("limit_v", limit_v), ("brings_v", brings_v))
         if value is not None
     }
-    said = code + of if only_if is None else f"{code}_if_{only_if}"
+    said = said or (code if only_if is None else SAID_IF[code, only_if])
     message = remark(said, part=part, values=values, of=NAME).message
     return QuickStep(
         code,

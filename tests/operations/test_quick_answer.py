@@ -1,0 +1,247 @@
+"""Quick answers: what a careful mechanic says who has not seen the vehicle, and its bounds.
+
+Common practice, no source: what is expected was written before the code. Volts are those of a
+pocket calculator, by Ohm's law, from the tables of practice.
+"""
+
+import json
+
+import pytest
+from flask.testing import FlaskClient
+
+from lastvolt_service.operations.decision.quick_link import MAX_LINK
+
+AWG_OHM_PER_M = {"14 AWG": 0.00829, "16 AWG": 0.01317}  # of copper at 20 degC
+
+
+def codes(answer):
+    return [step.code for step in answer.plan]
+
+
+def test_a_hot_no_start_with_an_old_key(run):
+    """Read at the solenoid while it fails; too little there leads to the contacts and a relay."""
+    answer = run(
+        "quick-answer", system_v=12, load="starter_solenoid", distance_m=11, wear="old", fails="hot"
+    )
+    assert answer.advice == "find_out_first"
+    first, *rest = answer.plan
+    assert first.code == "read_at_load"
+    assert first.part == "starter solenoid"
+    assert first.limit_v == pytest.approx(answer.needed_v.high_v)
+    assert [(step.code, step.only_if) for step in rest] == [
+        ("read_others", "less"), ("relay", "less"), ("see_to_load", "more"),
+    ]  # fmt: skip
+    assert "key switch" in rest[0].part
+    assert answer.case == "hot restart"
+    # Copper has 41 % more resistance at 125 degC than at 20: 7.44 V become 10.5 V.
+    assert answer.needed_v.high_v == pytest.approx(7.44 * (1 + 0.00393 * 105), rel=1e-3)
+
+
+def test_an_old_key_that_nobody_has_any_more(run):
+    """It is no use to say that it should be replaced: a relay spares it."""
+    body = {
+        "system_v": 6, "load": "headlamps", "distance_m": 6, "wear": "very_old",
+        "fails": "always", "current_a": 18, "wire": "14 AWG",
+    }  # fmt: skip
+    answer = run("quick-answer", **body, switch_to_be_had=False)
+    assert "relay" in codes(answer)
+    assert answer.request.not_to_be_had == ["lamp switch"]
+    assert all(step.part != "lamp switch" for step in answer.plan if step.code == "mend")
+    # 18 A through 6 m of 14 AWG at 8.29 mohm take 0.9 V, contacts 0.85 V at least, of 6.35 V.
+    assert answer.load_voltage_v.high_v < 5.28
+
+
+def test_dim_headlamps_of_a_6_v_saloon(run):
+    answer = run(
+        "quick-answer", system_v=6, load="headlamps", distance_m=5, wear="old", fails="always"
+    )
+    assert answer.advice in {"find_out_first", "mend", "mend_then_relay", "relay"}
+    assert answer.load_voltage_v.low_v < 0.88 * 6 < 6.4
+    assert codes(answer)[0] == "read_at_load"
+    assert "relay" in codes(answer)
+
+
+def test_a_weak_horn(run):
+    answer = run(
+        "quick-answer", system_v=12, load="horn", distance_m=3, wear="very_old", fails="always"
+    )
+    assert codes(answer)[:2] == ["read_at_load", "read_others"]
+    assert "horn button" in answer.plan[1].part
+
+
+def test_a_new_car_of_two_metres_needs_nothing(run):
+    answer = run(
+        "quick-answer", system_v=12, load="headlamps", distance_m=2, wear="new", fails="never"
+    )
+    assert answer.advice == "nothing_needed"
+    assert answer.plan == ()
+    assert answer.measure_first is None
+    assert answer.verdict == "pass"
+
+
+def test_a_truck_of_24_v_takes_half_the_current(run):
+    """The same power: what reaches its lamps over 8 m is well over what they need."""
+    answer = run(
+        "quick-answer", system_v=24, load="headlamps", distance_m=8, wear="new", fails="never"
+    )
+    assert answer.advice == "nothing_needed"
+    taken = next(each for each in answer.assumed if each.code == "current_a")
+    assert (taken.low, taken.high, taken.unit) == (4.25, 5.5, "A")
+
+
+def test_what_fails_though_it_should_not_is_read_at_the_load(run):
+    """A new horn at 2 m that is always weak: by the numbers it has enough, so read there."""
+    answer = run("quick-answer", system_v=12, load="horn", distance_m=2, wear="new", fails="always")
+    assert answer.advice == "find_out_first"
+    assert answer.load_voltage_v.low_v > answer.needed_v.high_v
+    assert answer.plan[0].code == "read_at_load"
+    assert answer.plan[0].limit_v == pytest.approx(0.83 * 12)
+    assert codes(answer)[-1] == "see_to_load"
+
+
+def test_nothing_known_of_the_wear_is_read_at_the_switch(run):
+    """From new to very old: nothing else matters as much, and a sound switch takes 0.1 V."""
+    answer = run("quick-answer", system_v=12, load="headlamps", distance_m=5)
+    assert answer.advice == "find_out_first"
+    first = answer.plan[0]
+    assert (first.code, first.part, first.limit_v) == ("read_across", "lamp switch", 0.1)
+    assert (answer.plan[1].code, answer.plan[1].only_if) == ("mend", "more")
+    assumed = next(each for each in answer.assumed if each.field == answer.measure_first)
+    assert assumed.part == "lamp switch"
+    # 0.02 V to 1.5 V at the 11 A that two lamps may take.
+    assert assumed.low == pytest.approx(0.02 / 11, rel=1e-3)
+    assert assumed.high == pytest.approx(1.5 / 11, rel=1e-3)
+
+
+def test_worn_contacts_that_cost_nothing_much_are_mended_without_a_relay(run):
+    answer = run(
+        "quick-answer", system_v=24, load="horn", distance_m=2, wear="very_old", fails="never",
+        current_a=2.5, wire="16 AWG",
+    )  # fmt: skip
+    assert answer.advice == "mend"
+    assert set(codes(answer)) == {"mend"}
+    assert answer.plan[0].part == "horn button"
+
+
+def test_too_thin_a_wire_gets_a_relay(run):
+    """60 A of a 6 V solenoid over 6 m of 14 AWG: 3 V of 6 are gone in the wire alone."""
+    answer = run(
+        "quick-answer", system_v=6, load="starter_solenoid", distance_m=6, wear="new",
+        fails="never", current_a=60, wire="14 AWG",
+    )  # fmt: skip
+    assert answer.advice == "relay"
+    assert codes(answer) == ["relay"]
+    assert answer.plan[0].brings_v > 1
+
+
+def test_the_volts_are_those_of_a_pocket_calculator(run):
+    """A load of 5 A at 12 V, 2.4 ohm, over 4 m of 14 AWG, contacts new; the box at its two ends."""
+    answer = run(
+        "quick-answer", system_v=12, current_a=5, distance_m=4, wear="new", wire="14 AWG",
+        fails="always", zone="outside",
+    )  # fmt: skip
+    ohm = AWG_OHM_PER_M["14 AWG"]
+    least = (0.05 + 0.02 + 0.01 + 0.01) / 5
+    most = (0.15 + 0.07 + 0.05 + 0.05) / 5
+    high = 12.7 * 2.4 / (2.4 + 0.006 + least + 3.6 * ohm)
+    low = 12.4 * 2.4 / (2.4 + 0.006 + most + 4.4 * ohm)
+    # The wire warms by a degree or two at 5 A.
+    assert answer.load_voltage_v.low_v == pytest.approx(low, abs=0.005)
+    assert answer.load_voltage_v.high_v == pytest.approx(high, abs=0.005)
+
+
+@pytest.mark.parametrize("back", ["body", "positive_body"])
+def test_the_grounded_post_changes_no_volts(run, back):
+    body = {"system_v": 12, "load": "headlamps", "distance_m": 5, "wear": "old"}
+    here, there = (run("quick-answer", **body, return_path=each) for each in ("body", back))
+    assert here.load_voltage_v == there.load_voltage_v
+    assert here.advice == there.advice
+    assert there.request.circuit.positive_ground == (back == "positive_body")
+
+
+def test_a_wire_back_costs_what_it_is(run):
+    body = {"system_v": 12, "load": "horn", "distance_m": 5, "wear": "new", "wire": "16 AWG"}
+    body_back, wire_back = (
+        run("quick-answer", **body, current_a=6, fails="never", return_path=each)
+        for each in ("body", "wire")
+    )
+    lost = body_back.load_voltage_v.high_v - wire_back.load_voltage_v.high_v
+    # Of 2 ohm at 12.7 V, 5 m more of 16 AWG, somewhat warm.
+    assert lost == pytest.approx(6 * 5 * AWG_OHM_PER_M["16 AWG"], rel=0.2)
+
+
+@pytest.mark.parametrize(
+    ("body", "pointer"),
+    [
+        ({"system_v": 12, "distance_m": 5}, "#"),
+        ({"system_v": 12, "load": "other", "distance_m": 5}, "#/current_a"),
+        ({"system_v": 9, "load": "horn", "distance_m": 5}, "#/system_v"),
+        ({"system_v": 12, "load": "radio", "distance_m": 5}, "#/load"),
+        ({"system_v": 12, "load": "horn", "distance_m": 0}, "#/distance_m"),
+        ({"system_v": 12, "load": "horn", "distance_m": 5000}, "#/distance_m"),
+        ({"system_v": 12, "load": "horn", "distance_m": 5, "wire": "13.5 AWG"}, "#/wire"),
+        ({"system_v": 12, "load": "horn", "distance_m": 5, "wire": "0.13 mm2"}, "#/wire"),
+        ({"system_v": 12, "load": "horn", "distance_m": 5, "current_a": -1}, "#/current_a"),
+        ({"system_v": 12, "load": "horn", "distance_m": 5, "age": 30}, "#/age"),
+    ],
+)
+def test_bad_input_is_pointed_at(client: FlaskClient, body, pointer):
+    answer = client.post("/v1/quick-answer", json=body)
+    assert answer.status_code == 422
+    assert pointer in {each["pointer"] for each in answer.get_json()["errors"]}
+
+
+REQUESTS = (
+    {"system_v": 12, "load": "starter_solenoid", "distance_m": 11, "wear": "old", "fails": "hot"},
+    {"system_v": 6, "load": "headlamps", "distance_m": 5, "return_path": "positive_body"},
+    {"system_v": 24, "load": "fan", "distance_m": 12, "wear": "used", "return_path": "wire"},
+    {"system_v": 12, "load": "glow_plugs", "distance_m": 4, "fails": "cold"},
+    {"system_v": 12, "current_a": 100, "distance_m": 50, "wire": "20 AWG"},
+    {"system_v": 6, "current_a": 0.1, "distance_m": 0.2},
+)
+
+
+@pytest.mark.parametrize("body", REQUESTS)
+def test_the_request_posts_on_as_it_is(client: FlaskClient, body):
+    found = client.post("/v1/quick-answer", json=body)
+    assert found.status_code == 200, found.get_json()
+    answer = found.get_json()
+    full = client.post("/v1/remedy-choice", json=json.loads(json.dumps(answer["request"])))
+    assert full.status_code == 200, full.get_json()
+    known = full.get_json()["advice"]
+    assert answer["advice"] in {known, "find_out_first"}
+    for each in answer["assumed"]:
+        place = answer["request"]
+        for key in each["field"].split("/")[1:]:
+            place = place[int(key)] if isinstance(place, list) else place[key]
+        assert each["mark"]
+        assert each["why"]
+
+
+@pytest.mark.parametrize("body", REQUESTS)
+def test_the_link_is_the_report_of_that_request(client: FlaskClient, body):
+    answer = client.post("/v1/quick-answer", json=body).get_json()
+    linked = client.get(answer["link"])
+    posted = client.post("/v1/reports/remedy-choice.md", json=answer["request"])
+    assert (linked.status_code, posted.status_code) == (200, 200)
+    assert linked.data == posted.data
+    assert len(answer["link"]) < MAX_LINK
+
+
+def test_every_find_out_first_begins_with_a_reading(run):
+    for load in ("starter_solenoid", "headlamps", "horn", "fan", "pump"):
+        for more in ({"wear": "old"}, {}):
+            answer = run("quick-answer", system_v=12, load=load, distance_m=6, **more)
+            if answer.advice == "find_out_first":
+                first = answer.plan[0]
+                assert first.code in {"read_at_load", "read_across", "read_battery"}
+                assert first.expected_low_v < first.expected_high_v
+                assert {step.only_if for step in answer.plan[1:]} >= {"less", "more"}
+                assert answer.measure_first is not None
+
+
+def test_no_relay_is_made_up_where_none_of_the_trade_carries_so_much(run):
+    answer = run("quick-answer", system_v=24, current_a=90, distance_m=4, wear="used")
+    assert answer.request.ways == []
+    assert "relay" not in codes(answer)
+    assert answer.advice != "unsafe"
