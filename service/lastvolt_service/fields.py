@@ -366,8 +366,12 @@ def with_defaults(kind: type[FieldsClass], /, **values: Any) -> FieldsClass:
 
 
 def as_sent(asked: Fields) -> dict[str, Any]:
-    """Write an instance as a caller would send it, without what was not given."""
-    found = {key: each for key in asked.described if known(each := getattr(asked, key))}
+    """Write an instance as a caller would send it, without what was not given.
+
+    A list that is empty was given; what stands for none is an empty tuple.
+    """
+    given = {key: getattr(asked, key) for key in asked.described}
+    found = {key: each for key, each in given.items() if known(each) or isinstance(each, list)}
     return {key: v._asdict() if isinstance(v, Interval) else v for key, v in found.items()}
 
 

@@ -515,11 +515,7 @@ CHECKS: dict[str, dict[str, Means]] = {
 }  # fmt: skip
 
 CHECKS["work-sheet"] = CHECKS["relay-retrofit"]
-CHECKS["quick-answer"] = CIRCUITS | {
-    "load_voltage": means(
-        "", "assumed, {value} arrive", "assumed, only", "{value} arrive", "{limit} are needed"
-    ),
-}
+CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
 
 # The first words of a report, by the worst verdict.
 FRAME = {

@@ -102,12 +102,12 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.quick_answer import (
         Assumed,
         Fails,
+        FullQuestion,
         QuickAnswer,
         QuickAnswerLoad,
         QuickAnswerZone,
         QuickStep,
         QuickStepCode,
-        RemedyChoiceRequest,
         Wear,
         Within,
     )
@@ -226,6 +226,7 @@ __all__ = [
     "Exposure",
     "Fails",
     "Fault",
+    "FullQuestion",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
     "FuseFamily",
@@ -287,7 +288,6 @@ __all__ = [
     "Remark",
     "Remedy",
     "RemedyChoice",
-    "RemedyChoiceRequest",
     "ResistanceLoad",
     "ResistanceSegment",
     "Result",
@@ -502,7 +502,7 @@ _NAMES = {
         "QuickStepCode",
         "QuickStep",
         "Assumed",
-        "RemedyChoiceRequest",
+        "FullQuestion",
         "QuickAnswer",
     ],
 }

@@ -154,8 +154,8 @@ class Assumed(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemedyChoiceRequest(Model):
-    """A circuit as it is, a load that is to be helped, and the ways that are thought of.
+class FullQuestion(Model):
+    """A request of remedy-choice, made up.
 
     Attributes
     ----------
@@ -175,9 +175,6 @@ class RemedyChoiceRequest(Model):
     not_to_be_had : tuple of str
         Contacts that can be neither cleaned nor bought, such as an old key switch. At most 100 of
         them, by default none.
-    explain : bool or None
-        Whether the answer gets the steps of its calculation, and remedies for its failed checks. By
-        default ``False``.
     """
 
     circuit: Circuit = field(hash=False)
@@ -197,10 +194,6 @@ class RemedyChoiceRequest(Model):
     not_to_be_had: tuple[str, ...] = ()
     """Contacts that can be neither cleaned nor bought, such as an old key switch. At most 100 of
     them, by default none.
-    """
-    explain: bool | None = None
-    """Whether the answer gets the steps of its calculation, and remedies for its failed checks.
-    By default ``False``.
     """
 
 
@@ -227,7 +220,7 @@ class QuickAnswer(Result):
         What was not said, what matters most first.
     measure_first : str or None
         Field of the assumption that decides; None where none does.
-    request : RemedyChoiceRequest
+    request : FullQuestion
         The whole, as remedy-choice takes it, to go on with.
     link : str or None
         Path of the report of that request; None where it is too long for a link.
@@ -251,7 +244,7 @@ class QuickAnswer(Result):
     """What was not said, what matters most first."""
     measure_first: str | None
     """Field of the assumption that decides; None where none does."""
-    request: RemedyChoiceRequest
+    request: FullQuestion
     """The whole, as remedy-choice takes it, to go on with."""
     link: str | None
     """Path of the report of that request; None where it is too long for a link."""

@@ -20,6 +20,7 @@ from lastvolt_service.operations.decision import remedy_choice
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.plan import Step
 from lastvolt_service.operations.decision.quick_circuit import (
+    FullQuestion,
     Guess,
     Guessed,
     full_request,
@@ -127,7 +128,7 @@ class QuickAnswer(Result):
     measure_first: Annotated[
         str | None, "field of the assumption that decides; null where none does"
     ]
-    request: Annotated[RemedyChoiceRequest, "the whole, as remedy-choice takes it, to go on with"]
+    request: Annotated[FullQuestion, "the whole, as remedy-choice takes it, to go on with"]
     link: Annotated[
         str | None, "path of the report of that request; null where it is too long for a link"
     ]

@@ -54,6 +54,10 @@ NEAR = "engine_bay"
 Value = float | Interval
 
 
+class FullQuestion(RemedyChoiceRequest):
+    """A request of remedy-choice, made up."""
+
+
 @dataclass(frozen=True, slots=True)
 class Guess:
     """Something that nobody said.
@@ -112,11 +116,11 @@ def guessed(asked: QuickAnswerRequest, size: str) -> Guessed:
     return Guessed(builder.circuit(), builder.cases(), builder.guesses)
 
 
-def full_request(asked: QuickAnswerRequest, found: Guessed) -> RemedyChoiceRequest:
+def full_request(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
     """Ask remedy-choice about it, with the relay that would help."""
     switch, way = asked.usual.switch, _way(asked, found.circuit, found.cases)
     return with_defaults(
-        RemedyChoiceRequest,
+        FullQuestion,
         circuit=found.circuit,
         cases=found.cases,
         nominal_v=asked.system_v,

@@ -23,8 +23,14 @@ QuickStepCode = Literal[
     "relay",
 ]
 When = Literal["less", "more"]
-# What is said of a step that only one outcome of the first reading leads to.
-SAID_IF: Mapping[tuple[QuickStepCode, When], str] = {
+# What is said of a step: in any case, or if only one outcome of the first reading leads to it.
+SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
+    ("read_at_load", None): "read_at_load",
+    ("read_across", None): "read_across",
+    ("read_battery", None): "read_battery",
+    ("relay", None): "fit_relay",
+    ("charge", None): "charge_first",
+    ("mend", None): "mend_and_test",
     ("read_others", "less"): "read_others_if_less",
     ("relay", "less"): "relay_if_less",
     ("relay", "more"): "relay_if_more",
@@ -180,7 +186,7 @@ def _step(
         for key, value in (("limit_v", limit_v), ("brings_v", brings_v))
         if value is not None
     }
-    said = said or (code if only_if is None else SAID_IF[code, only_if])
+    said = said or SAID[code, only_if]
     message = remark(said, part=part, values=values, of=NAME).message
     return QuickStep(
         code,

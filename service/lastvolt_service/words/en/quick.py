@@ -54,10 +54,12 @@ QUICK_ANSWER = OperationWords(
         **OF_CIRCUITS,
         "load_voltage": CheckWords(
             name="voltage at the load",
-            passes="{part}: whatever is assumed, {value} arrive and {limit} are needed.",
-            fails="{part}: whatever is assumed, only {value} arrive and {limit} are needed.",
+            passes="{part}: whatever is assumed, {value} arrive and {limit} are needed, {apart} "
+            "to spare.",
+            fails="{part}: whatever is assumed, only {value} arrive and {limit} are needed, "
+            "{apart} short.",
             undecided="{part}: within what is assumed enough may arrive or not. At the worst "
-            "{value} arrive and {limit} are needed.",
+            "{value} arrive and {limit} are needed, {apart} short.",
         ),
     },
     reasons={
@@ -74,13 +76,14 @@ QUICK_ANSWER = OperationWords(
         "read_others_if_less": _LESS + _OTHERS,
         "see_to_load_if_more": f"{_MORE}enough arrives. If it is weak all the same, see "
         "to {part} itself.",
-        "charge": f"First, {_CHARGE}",
+        "charge_first": f"First, {_CHARGE}",
         "charge_if_less": _LESS + _CHARGE,
         "charge_if_more": "If it is full and the load is still weak, have the battery tested.",
         "ask_again_if_more": f"{_MORE}put what was read into the full request and ask again.",
-        "mend": "Clean, tighten or replace {part}, then test the load again. It brings {brings_v}.",
+        "mend_and_test": "Clean, tighten or replace {part}, then test the load again. It brings "
+        "{brings_v}.",
         "mend_if_more": f"{_MORE}{_MEND}",
-        "relay": f"F{_RELAY}",
+        "fit_relay": f"F{_RELAY}",
         "relay_if_less": f"If none of these takes too much and the load is still weak: f{_RELAY}",
         "relay_if_more": f"{_MORE}f{_RELAY}",
         "why_charged": "The battery is taken as charged and sound, its generator not running.",
