@@ -134,7 +134,7 @@ def test_numbers_of_requests_have_unit_bounds_and_description():
 # unit that stands beside them or in that of a field, the others are counted in what has none.
 UNITLESS_ANSWERS = {
     "value", "limit", "margin", "inputs", "new_value", "value_before", "value_after",
-    "limit_before", "limit_after", "release_time_constants", "values",
+    "limit_before", "limit_after", "low", "high", "release_time_constants", "values",
 }  # fmt: skip
 
 

@@ -40,6 +40,7 @@ TOLD = {
     "start-sequence": (),
     "relay-retrofit": (),
     "work-sheet": (),
+    "quick-answer": (),  # its numbers stand in objects
     "relay-choice": (),
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
@@ -298,3 +299,12 @@ def test_an_advice_says_no_more_than_its_numbers(
         assert min(each.margin_v / each.needed_v for each in as_is) >= 0.1
     if "Do not build it so" in text:
         assert any(check.verdict == "fail" and check.way == "relay" for check in answer.checks)
+
+
+def test_a_quick_answer_tells_its_interval_and_what_to_read(tell: Tell) -> None:
+    body = POSTED["quick-answer"].schema.example
+    _, answer = solve("quick-answer", body)
+    text = tell("quick-answer", body)
+    for within in (answer.load_voltage_v.low_v, answer.load_voltage_v.high_v):
+        assert tells(text, within, "V")
+    assert answer.plan[0].message in text
