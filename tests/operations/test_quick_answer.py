@@ -1,7 +1,7 @@
 """Quick answers: what a careful mechanic says who has not seen the vehicle, and its bounds.
 
-Common practice, no source: what is expected was written before the code. Volts are those of a
-pocket calculator, by Ohm's law, from the tables of practice.
+Common practice, no source. Which situations stand here was chosen with the code at hand; volts are
+those of a pocket calculator, by Ohm's law, from the tables of practice.
 """
 
 import json
