@@ -17,7 +17,7 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.problems import Refused
 
-FILES = sorted((Path(__file__).parent / "cases").glob("*.json"))
+FILES = sorted((Path(__file__).parent / "cases").glob("[cs]*.json"))
 CASES = {file.stem: json.loads(file.read_text("utf-8")) for file in FILES}
 POSTED = {operation.name: operation for operation in OPERATIONS}
 # What a case says in words, in fields, dots leading into them; None leaves one out.

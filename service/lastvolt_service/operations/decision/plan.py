@@ -23,7 +23,7 @@ class Step:
 
 
 def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[Step, ...]:
-    """Tell the steps of a way in order of work: what feeds, what is there, what is new."""
+    """Tell the steps of a way in order of work: what feeds, what is there, then the relay."""
     order = [*_in_order(ways, plan)]
     so_far = [each for *_, each in order]
     solved = {id(each.treatment): each for each in ways.solve(so_far)}
@@ -46,13 +46,13 @@ def _in_order(ways: Ways, plan: Treatment) -> Iterator[tuple[StepCode, str | Non
     if plan.battery or ways.battery_first:
         done = replace(done, battery=True)
         yield "battery", None, done
-    for name in _by_gain(ways, plan):
-        done = replace(done, sound={**done.sound, name: plan.sound[name]})
-        yield "mend", name, done
     if isinstance(plan.changes, Replaced):
         for code, part, changes in plan.changes.one_by_one():
             done = replace(done, changes=changes)
             yield code, part, done
+    for name in _by_gain(ways, plan):
+        done = replace(done, sound={**done.sound, name: plan.sound[name]})
+        yield "mend", name, done
     if plan.relay and ways.asked.proposal is not None:
         yield "relay", ways.asked.proposal.relay.name, replace(done, relay=True)
 

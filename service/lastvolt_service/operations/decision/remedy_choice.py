@@ -222,7 +222,7 @@ def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | N
         # What a way has beside its relay makes it one more.
         more = [way] if way is not None and way.has_more else []
         try:
-            found.append((weigh(question, [*others, *more], leave), way))
+            found.append((weigh(question, [*others, *more], leave, rewires=True), way))
         except CalculationError as error:
             raise _as_requested(error, asked, way) from error
     return found

@@ -10,7 +10,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
-from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.decision.given_ways import GivenWay, thicker
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
     case_with_relay,
@@ -73,6 +73,8 @@ def weigh(
     asked: DecisionRequest,
     given: Sequence[GivenWay] = (),
     not_to_be_had: AbstractSet[str] = frozenset(),
+    *,
+    rewires: bool = False,
 ) -> Weighed:
     """Weigh a proposal, or what is there without one, in every case.
 
@@ -84,6 +86,8 @@ def weigh(
         Ways beside those that are made.
     not_to_be_had : set of str
         Parts that can be neither cleaned nor bought.
+    rewires : bool
+        Whether thicker wires are weighed as well, after any relay.
 
     Raises
     ------
@@ -94,15 +98,17 @@ def weigh(
     as_is, proposed = _solved(asked, new)
     relay = asked.proposal.relay.name if asked.proposal else None
     mends = poor_contacts(as_is, proposed, asked.load, relay)
+    poorest = as_is.judged[as_is.poorest(asked.load)]
+    costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
+    mends = tuple(each for each in mends if each.name not in not_to_be_had)
     ways = Ways(
         asked,
         new,
         {each.case.name: battery_of(asked, each) for each in as_is.judged},
-        tuple(each for each in mends if each.name not in not_to_be_had),
+        mends,
         tuple(each.treatment(asked, currents_a(as_is)) for each in given),
+        tuple(thicker(asked, costs, mends)) if rewires else (),
     )
-    poorest = as_is.judged[as_is.poorest(asked.load)]
-    costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
     words = catalogue()["relay-retrofit"]
     with_it = proposed.judged if proposed else ()
     screened = tuple(
@@ -111,7 +117,7 @@ def weigh(
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
     weighed = Weighed(ways, as_is, proposed, costs, screened, decision)
-    decides = _decides(weighed, given, not_to_be_had)
+    decides = _decides(weighed, given, not_to_be_had, rewires=rewires)
     if not decides:
         return weighed
     part = part_at(decides, asked.circuit)
@@ -146,7 +152,11 @@ def _solved(asked: DecisionRequest, new: Circuit) -> tuple[Tried, Tried | None]:
 
 
 def _decides(
-    weighed: Weighed, given: Sequence[GivenWay], not_to_be_had: AbstractSet[str]
+    weighed: Weighed,
+    given: Sequence[GivenWay],
+    not_to_be_had: AbstractSet[str],
+    *,
+    rewires: bool,
 ) -> list[str]:
     """Path of the input that decides what is advised, within its bounds; empty where none does.
 
@@ -160,7 +170,8 @@ def _decides(
     strongest = max(pins.given, key=lambda each: abs(effects.get(_named(asked, each[0]), 0.0)))
     for values in _corners(weighed, pins, effects):
         try:
-            there = weigh(pins.put(iter(values)), given, not_to_be_had).decision.advice
+            here = pins.put(iter(values))
+            there = weigh(here, given, not_to_be_had, rewires=rewires).decision.advice
         except CalculationError:
             continue  # the study of the bounds tells of that
         if AS_GOOD.get(there, there) != AS_GOOD.get(decision.advice, decision.advice):
