@@ -208,4 +208,5 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "relay-retrofit": circuit("relay-retrofit"),
     "work-sheet": circuit("work-sheet"),
     "relay-choice": circuit("relay-choice"),
+    "remedy-choice": circuit("remedy-choice"),
 }  # fmt: skip

@@ -41,6 +41,7 @@ TOLD = {
     "relay-retrofit": (),
     "work-sheet": (),
     "relay-choice": (),
+    "remedy-choice": (),
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
 UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}

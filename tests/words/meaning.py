@@ -513,7 +513,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
 }  # fmt: skip
 
-CHECKS["work-sheet"] = CHECKS["relay-retrofit"]
+CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
 
 # The first words of a report, by the worst verdict.
 FRAME = {
@@ -556,6 +556,15 @@ VERDICTS = {
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "in {hazard.case}, {hazard.message}",
+    # the choice
+    "{part} alone takes {drop_v}", "In {case}, {part} alone",
+    "In {options.0.case}, {load} needs {options.0.needed_v}",
+    "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
+    "Then: {plan.2.part} brings {plan.2.brings_v}",
+    "carries {spared.with_relay.switch_current_a:size} in place",
+    "in place of {spared.as_is.switch_current_a:size}",
+    "may have {spared.with_relay.tolerated_contact_ohm} more until {load} fails",
+    "the relay {switch} carries",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
     "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
@@ -585,10 +594,10 @@ PHRASES = (
     "Even in {case}", "load has {margin_v} to spare", "then has {margin_v} above what it needs",
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
-    "Then mend {plan.parts}",
-    "Without a relay, {plan.parts}", "with {plan.parts} clean", "{plan.parts} first, whatever else",
-    "{plan.load_voltage_v} reach {load}",
-    "{plan.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
+    "Then mend {taken.parts}",
+    "Without a relay, {taken.parts}", "with {taken.parts} clean", "{taken.parts} first, whatever else",
+    "{taken.load_voltage_v} reach {load}",
+    "{taken.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",
     "{charged_v} when it is full", "itself has {internal_resistance_ohm}",
     "sound one about {sound_ohm}", "{part}, clean, tight or new",
@@ -790,6 +799,7 @@ REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 REASONS = {
     "enough_as_is": "to spare as it is",
     "worn_contact": "Mend it all the same",
+    "wire_takes": "alone takes {drop_v}",
     "arrives_as_is": "{load_voltage_v} arrive as it is and {needed_v} are needed",
     "failed_check": "In {case}, {check}",
     "relay_brings": "brings {gain_v} more to the load",
@@ -847,12 +857,12 @@ TO_THE_LETTER = {
     ),
     "relay-retrofit": (
         "as it is {value} arrive, {apart} short",
-        "With the relay {plan.load_voltage_v} reach {load}",
+        "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",
         "enough reaches {load} as it is in every case.",
-        "{plan.parts} first, whatever else is done; with that mended",
+        "{taken.parts} first, whatever else is done; with that mended",
         "more than needed, without a relay.",
     ),
     "relay-choice": (
@@ -872,7 +882,7 @@ TO_THE_LETTER = {
     "wire-heating": ("heats up without end", "is gone before"),
     "circuit-check": ("cases have nothing to mend.", "Nothing could be judged."),
 }
-REMEDIES["work-sheet"] = {}
+REMEDIES["work-sheet"] = REMEDIES["remedy-choice"] = {}
 REASONS |= sheets.REASONS
 VERDICTS |= sheets.VERDICTS
 PHRASES += sheets.PHRASES

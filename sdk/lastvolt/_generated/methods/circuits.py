@@ -171,6 +171,70 @@ class Circuits(Asking):
             explain=explain,
         )
 
+    def remedy_choice(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        nominal_v: types.Nominal | Omit = OMIT,
+        ways: Sequence[types.GivenWay] | Omit = OMIT,
+        not_to_be_had: Sequence[str] | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.RemedyChoice:
+        """Which way to help a load, in which order, and what each step brings.
+
+        Ways that are given stand beside those that are made: the circuit as it is, the battery seen
+        to, each poor contact mended, all of them. Each is screened, solved in every case and held
+        against what the load needs; the plainest that works with a reserve is taken. Of several
+        relays the one that is safe, works and asks for least is weighed. Where the advice is not
+        the same within all bounds, what to measure comes first. One request may ask for 50,000
+        units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4
+        + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
+        lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts
+        are branches, loads, relays and further sources. The largest of the relays given, with its
+        parts, counts as well. Each case counts three times for each relay, with intervals 2 x (120
+        + 4 x parts + s) more before that; 120 + 4 x parts + s for each way, and (3 + ways / 4) x 24
+        x (12 + 0.7 x parts + s) come on top.
+
+        A circuit as it is, a load that is to be helped, and the ways that are thought of.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        ways : sequence of GivenWay, optional
+            Ways beside those that are made. At most 8 of them, by default none.
+        not_to_be_had : sequence of str, optional
+            Contacts that can be neither cleaned nor bought, such as an old key switch. At most 100
+            of them, by default none.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.RemedyChoice,
+            "remedy-choice",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            nominal_v=nominal_v,
+            ways=ways,
+            not_to_be_had=not_to_be_had,
+            explain=explain,
+        )
+
     def relay_choice(
         self,
         *,

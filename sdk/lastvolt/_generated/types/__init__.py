@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.circuits import (
         AdviceKind,
+        BatteryState,
         Case,
         ChainContact,
         ChainPart,
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
         CircuitResistance,
         CircuitWindings,
         CircuitWire,
+        CodeKind,
         CurrentLoad,
         FurtherBattery,
         FurtherBatteryOrCharger,
@@ -49,7 +51,14 @@ if TYPE_CHECKING:
         SolenoidLoad,
         Source,
     )
-    from lastvolt._generated.types.circuits_answers import Influence, Mend, OutputSpread, Remark
+    from lastvolt._generated.types.circuits_answers import (
+        Influence,
+        Mend,
+        OutputSpread,
+        Remark,
+        Version,
+        Way,
+    )
     from lastvolt._generated.types.common import (
         Change,
         Check,
@@ -101,13 +110,13 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
-    from lastvolt._generated.types.relay_retrofit import (
-        BatteryState,
-        RelayRetrofit,
-        RetrofitCase,
-        Version,
-        Way,
-        WayCode,
+    from lastvolt._generated.types.relay_retrofit import RelayRetrofit, RetrofitCase
+    from lastvolt._generated.types.remedy_choice import (
+        GivenWay,
+        NewSwitch,
+        Option,
+        RemedyChoice,
+        Spared,
     )
     from lastvolt._generated.types.solenoid_pull_in import (
         Fault,
@@ -191,6 +200,7 @@ __all__ = [
     "CircuitResistance",
     "CircuitWindings",
     "CircuitWire",
+    "CodeKind",
     "ComputedBy",
     "ConductorSize",
     "Conductors",
@@ -210,6 +220,7 @@ __all__ = [
     "FurtherBatteryOrCharger",
     "FuseFamily",
     "FuseSelection",
+    "GivenWay",
     "Influence",
     "Insulation",
     "Interlock",
@@ -227,11 +238,13 @@ __all__ = [
     "Name",
     "NeededPart",
     "NeededPartCode",
+    "NewSwitch",
     "NodeVoltage",
     "Nominal",
     "NotJudged",
     "Number",
     "OldWire",
+    "Option",
     "Outcome",
     "OutputSpread",
     "OutputSpreadCode",
@@ -258,6 +271,7 @@ __all__ = [
     "RelayState",
     "Remark",
     "Remedy",
+    "RemedyChoice",
     "ResistanceLoad",
     "ResistanceSegment",
     "Result",
@@ -274,6 +288,7 @@ __all__ = [
     "Sound",
     "Source",
     "SourceState",
+    "Spared",
     "Standard",
     "StartCase",
     "StartCircuit",
@@ -299,7 +314,6 @@ __all__ = [
     "VoltageDrop",
     "Wanted",
     "Way",
-    "WayCode",
     "WireHeating",
     "WireReading",
     "WireResistance",
@@ -404,6 +418,8 @@ _NAMES = {
         "ChainPart",
         "Proposal",
         "AdviceKind",
+        "BatteryState",
+        "CodeKind",
     ],
     "circuit_check": [
         "NodeVoltage",
@@ -414,7 +430,7 @@ _NAMES = {
         "CaseState",
         "CircuitCheck",
     ],
-    "circuits_answers": ["OutputSpread", "Influence", "Mend", "Remark"],
+    "circuits_answers": ["OutputSpread", "Influence", "Mend", "Way", "Remark", "Version"],
     "start_sequence": [
         "StartCircuit",
         "Starter",
@@ -425,14 +441,8 @@ _NAMES = {
         "StartCase",
         "StartSequence",
     ],
-    "relay_retrofit": [
-        "BatteryState",
-        "WayCode",
-        "Way",
-        "Version",
-        "RetrofitCase",
-        "RelayRetrofit",
-    ],
+    "relay_retrofit": ["RetrofitCase", "RelayRetrofit"],
+    "remedy_choice": ["NewSwitch", "GivenWay", "Option", "Spared", "RemedyChoice"],
     "relay_choice": [
         "RelayCandidate",
         "Exposure",

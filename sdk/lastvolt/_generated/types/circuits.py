@@ -735,3 +735,11 @@ AdviceKind = Literal[
     "none_suffices",
 ]
 """What `advice` may be."""
+
+BatteryState = Literal["frozen", "dead", "low", "weak"]
+"""What `battery_state` may be."""
+
+CodeKind = Literal[
+    "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
+]
+"""What `code` may be."""

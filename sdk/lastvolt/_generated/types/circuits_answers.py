@@ -4,7 +4,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from lastvolt._generated.types.circuits import OutputSpreadCode
+from lastvolt._generated.types.circuits import CodeKind, OutputSpreadCode
+from lastvolt._generated.types.common import Verdict
 from lastvolt.answers import Model
 
 
@@ -90,6 +91,51 @@ class Mend(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Way(Model):
+    """A way to help the load, and what it comes to.
+
+    Attributes
+    ----------
+    code : CodeKind
+        `as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`.
+    parts : tuple of str
+        What is made sound: cleaned, tightened or replaced.
+    works : bool
+        Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
+        sound fails, and the relay, where it is fitted, may be built so.
+    case : str
+        The case in which the load then has the least to spare.
+    load_voltage_v : float
+        That reaches the load in that case. [V]
+    needed_v : float
+        Lowest voltage that it works at there. [V]
+    margin_v : float
+        `load_voltage_v` over `needed_v`. [V]
+    gain_v : float
+        More voltage at the load, in the case that is poorest as it is. [V]
+    """
+
+    code: CodeKind
+    """`as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`."""
+    parts: tuple[str, ...]
+    """What is made sound: cleaned, tightened or replaced."""
+    works: bool
+    """Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
+    sound fails, and the relay, where it is fitted, may be built so.
+    """
+    case: str
+    """The case in which the load then has the least to spare."""
+    load_voltage_v: float
+    """That reaches the load in that case. [V]"""
+    needed_v: float
+    """Lowest voltage that it works at there. [V]"""
+    margin_v: float
+    """`load_voltage_v` over `needed_v`. [V]"""
+    gain_v: float
+    """More voltage at the load, in the case that is poorest as it is. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Remark(Model):
     """One sentence about a decision, with its code and its numbers.
 
@@ -121,3 +167,67 @@ class Remark(Model):
     """Code of the check that it repeats."""
     values: Mapping[str, float] = field(hash=False)
     """Its numbers by name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Version(Model):
+    """The circuit as it is, or as proposed, in one case.
+
+    Attributes
+    ----------
+    load_voltage_v : float
+        Voltage that reaches the load. [V]
+    needed_v : float
+        Lowest voltage that it works at in this case. [V]
+    margin_v : float
+        `load_voltage_v` over `needed_v`. [V]
+    switch_current_a : float
+        Through the switch. [A]
+    switch_power_w : float
+        Heat made in the switch. [W]
+    tolerated_contact_ohm : float or None
+        Further resistance of the switch until the load fails, at most 1000; None where it fails as
+        it is. [ohm]
+    hottest_winding_c : float or None
+        Highest temperature of the load at which it still works, at most 400; None where it works at
+        none. [degC]
+    coil_v : float or None
+        At the relay's coil before it closes; None as it is. [V]
+    pick_up_v : float or None
+        That closes the relay, its coil warm; None as it is. [V]
+    spreads : tuple of OutputSpread
+        Empty where no input is an interval.
+    influences : tuple of Influence
+        Of the inputs that are, strongest first.
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
+        The worst check of the load and of the proposed parts.
+    """
+
+    load_voltage_v: float
+    """Voltage that reaches the load. [V]"""
+    needed_v: float
+    """Lowest voltage that it works at in this case. [V]"""
+    margin_v: float
+    """`load_voltage_v` over `needed_v`. [V]"""
+    switch_current_a: float
+    """Through the switch. [A]"""
+    switch_power_w: float
+    """Heat made in the switch. [W]"""
+    tolerated_contact_ohm: float | None
+    """Further resistance of the switch until the load fails, at most 1000; None where it fails
+    as it is. [ohm]
+    """
+    hottest_winding_c: float | None
+    """Highest temperature of the load at which it still works, at most 400; None where it works
+    at none. [degC]
+    """
+    coil_v: float | None
+    """At the relay's coil before it closes; None as it is. [V]"""
+    pick_up_v: float | None
+    """That closes the relay, its coil warm; None as it is. [V]"""
+    spreads: tuple[OutputSpread, ...]
+    """Empty where no input is an interval."""
+    influences: tuple[Influence, ...]
+    """Of the inputs that are, strongest first."""
+    verdict: Verdict
+    """The worst check of the load and of the proposed parts."""
