@@ -251,3 +251,29 @@ def test_what_burns_once_a_contact_is_clean_is_told_before_it_is_cleaned(run):
     assert (answer.weakest.code, answer.weakest.part) == ("burns_once_mended", "heater wire")
     assert answer.weakest.value == pytest.approx(12.6 / 0.26, rel=0.03)
     assert "heater ground is mended" in answer.headline
+
+
+@pytest.mark.parametrize("ground_ohm", [0.1, 50.0, 1000.0])
+def test_a_dead_heater_on_a_bare_wire_is_told_before_its_ground_is_mended(run, ground_ohm):
+    """By hand: 12.6 V over 0.27 ohm are 47 A as soon as the ground is sound; it bears 38."""
+    branches = [
+        wire("heater wire", "post", "heater", "14 AWG", 0.5, insulation="GXL"),
+        contact("heater ground", "earth", "ground", ground_ohm, part="ground"),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("heater", "heater", "earth", resistance_ohm=0.255)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == "heater wire"
+    assert answer.weakest.value == pytest.approx(47, rel=0.05)
+
+
+def test_a_drained_battery_is_told_where_all_else_is_sound(run):
+    dead = {
+        "name": "alternator", "kind": "charger", "nodes": ["post", "ground"],
+        "internal_resistance_ohm": 0.02, "regulated_v": 14.0, "limit_a": 0.5,
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [], "further_sources": [dead]}
+    lamp = {**load("lamp", "post", "ground", resistance_ohm=1.2), "needed_v": 10.8}
+    answer = run("circuit-check", circuit={**circuit, "loads": [lamp]}, cases=[{"name": "now"}])
+    assert answer.weakest.code == "drained"
+    assert "drained" in answer.headline

@@ -116,7 +116,7 @@ CIRCUITS = {
     ),
     # What its resistance leaves open decides with the numbers.
     "sag": means(
-        "", "{part}: {value} are left", "only {value} are left",
+        "", "{part}: {value} are left", "only {value} are left", "less than the {limit} of a load",
         "{value} are left at its posts", "a sound one for {limit}", "less at its posts than the "
         "{limit} that a load test asks for",
     ),
@@ -595,7 +595,8 @@ PHRASES = (
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
     "Then mend {taken.parts}",
-    "Without a relay, {taken.parts}", "with {taken.parts} clean", "{taken.parts} first, whatever else",
+    "Without a relay, {taken.parts}", "with {taken.parts} clean",
+    "{taken.parts} first, whatever else",
     "{taken.load_voltage_v} reach {load}",
     "{taken.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",

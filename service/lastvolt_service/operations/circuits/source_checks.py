@@ -60,6 +60,8 @@ DRIES_SHARE, COLD_C = 15.5 / 12.0, 10.0
 CHARGES_SHARE, FILLS_SHARE = 1.08, 13.5 / 12.0
 # What a battery gives beside what charges it is told from here on. [A]. Common practice.
 LEAST_DRAIN_A = 0.5
+# What is no news of a battery that is jump-started.
+OF_A_FLAT_ONE = frozenset({"charge", "sag", "battery_resistance"})
 # Two batteries in a row; and what is as good as empty. [%]. Common practice.
 BANK_V, EMPTY_PERCENT = 24, 10.0
 # What of the battery is judged by the voltage that its posts have with all that is joined.
@@ -147,8 +149,8 @@ def _battery_checks(
     for check in checks:
         if check.code != "sag" or known(float(check.judged.limit)):
             cared = _with_care(check, found, nominal_v)
-            low = check.code == "charge" and check.verdict == "fail" and cared.detail is None
-            helped = low and _is_helped(circuit, state, nominal_v)
+            of_flat = check.code in OF_A_FLAT_ONE and check.verdict == "fail"
+            helped = of_flat and cared.detail is None and _is_helped(circuit, state, nominal_v)
             yield _eased(cared, "helped") if helped else cared
     yield from _drained(state)
 

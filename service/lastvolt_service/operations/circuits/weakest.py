@@ -38,7 +38,7 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force"})
+LEADS = frozenset({"release_force", "drained"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
@@ -71,7 +71,7 @@ def weakest(
         ranked += [
             (*about.rank(check), place, check)
             for check in checks
-            if (check.margin is not None or check.verdict in UNSOUND)
+            if (check.margin is not None or check.verdict in UNSOUND or check.code in LEADS)
             and (check.verdict != "pass" or check.code not in NEVER_WEAK)
         ]
     if not ranked:

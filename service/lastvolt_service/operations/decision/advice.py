@@ -186,12 +186,13 @@ def decide(
     measured = _flips(ways, plan, as_is, proposed)
     if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
-    overdrawn = _overdrawn(as_is, load) if plan is None or plan.treatment.relay else ()
+    fits = plan is None or plan.treatment.relay or wrong
+    overdrawn = _overdrawn(as_is, load) if fits else ()
     if overdrawn:
         advice = "find_out_first"
     if poor and measured is None:
         advice = "battery_first"
-    if wrong:
+    if wrong and not overdrawn:
         advice = "unsafe"
     beyond = _beyond_wiring(as_is, None if poor else load)
     if beyond:

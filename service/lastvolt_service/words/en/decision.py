@@ -209,8 +209,8 @@ RELAY_RETROFIT = OperationWords(
                 When(
                     "taken.code",
                     "all_of_these",
-                    "It alone is not enough, nor is the relay: with all that is poor made sound "
-                    "and the relay {taken.load_voltage_v} reach {load} in its poorest case, "
+                    "It alone is not enough: with all that is poor made sound and the relay "
+                    "{taken.load_voltage_v} reach {load} in its poorest case, "
                     "{taken.margin_v} more than needed.",
                 ),
             ),
