@@ -414,7 +414,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pull_in": means(
             ">", "solenoid pulls in", "will not pull in",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "From {supply_v} no path helps",
         ),
         "made_for": means(
             "", "", "Take another", "pulls in at {value}", "hardly below {limit}",
