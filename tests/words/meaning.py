@@ -37,6 +37,11 @@ LOAD_VOLTAGE = means(
 SUPPLY = means(
     ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
 )
+SUPPLY_AT_POSTS = means(">", "", "charge it and test it", "supply has {value}", "keeps {limit}")
+SUPPLY_OF_PATH = means(
+    ">", "", "Charge the battery", *SUPPLY.phrases, "supply has {value}", "keeps {limit}",
+    "at {current_a}; a battery", "at {current_a}; a sound one", "at {current_a}; {needed_v} are",
+)  # fmt: skip
 SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
     "{value} are below", "below {limit}",
@@ -259,7 +264,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
-        "supply": SUPPLY,
+        "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
@@ -411,6 +416,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
     "solenoid-pull-in": {
+        "supply": SUPPLY_AT_POSTS,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pull_in": means(
             ">", "solenoid pulls in", "will not pull in",

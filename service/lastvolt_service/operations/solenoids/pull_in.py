@@ -45,7 +45,7 @@ from lastvolt_service.operations.solenoids.descriptions import (
 )
 from lastvolt_service.operations.solenoids.fault import MEANING as FAULTS
 from lastvolt_service.operations.solenoids.fault import SolenoidFault, overcharged, solenoid_fault
-from lastvolt_service.operations.sources.supply import judge_too_high
+from lastvolt_service.operations.sources.supply import judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics import solenoid as physics
@@ -196,6 +196,7 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
     system_v = pick(by_path, system_v, unknown_v)
     best_v = _full_v(source_v, system_v)
     too_high = judge_too_high(source_v, nominal_v)
+    low = judge_too_low(source_v, system_v, flowing_a, starts=True)
     spare_ohm = physics.path_resistance_to_spare(
         supply_v=source_v, pull_in_current_a=current_a, winding_resistance_ohm=ohm
     )
@@ -224,6 +225,7 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
             Checked("pull_in", reaches(arrives_v, needed_v), "V", SCALING),
             Checked("hold_in", reaches(asked.dip_v, hold_v), "V", SCALING),
             made_for,
+            replace(low, judged=asked_if(by_path & is_its, low.judged)),
             replace(too_high, judged=asked_if(is_its, too_high.judged)),
         ),
         (

@@ -8,14 +8,22 @@ each contact against the limit for its part.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, ClassVar
 
 from lastvolt_service.fields import ABSENT, Groups, changed, many, quantity
 from lastvolt_service.laws import JOULE, OHM, by, is_recording, named, published
-from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT, STARTER_CONTROL
+from lastvolt_service.operations.fuses.profile import (
+    CRANKING,
+    OF_CIRCUIT,
+    STARTER_CONTROL,
+    STARTER_MOTOR,
+)
 from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
     NOT_ASKED,
+    Judged,
     asked_if,
     stays_within,
 )
@@ -31,7 +39,11 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_system, judge_too_high
+from lastvolt_service.operations.sources.supply import (
+    judge_system,
+    judge_too_high,
+    judge_too_low,
+)
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.at_rest import at_rest
 from lastvolt_service.operations.wires.drop_limits import (
@@ -228,7 +240,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 "V",
                 allowed.source,
             ),
-            judge_supply(asked),
+            _judge_supply(asked, allowed.nominal_v, current_a, load_v),
             judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_system(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
@@ -250,6 +262,24 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         (*(fault for part in parts for fault in part.faults), *cold_faults, *faults),
         [refusal for part in parts for refusal in part.refusals],
     )
+
+
+def _judge_supply(
+    asked: VoltageDropRequest, nominal_v: Numbers, current_a: Numbers, load_v: Numbers
+) -> Checked:
+    """Whether there is enough at the start of the path, and as much as a battery keeps."""
+    starts = are(asked.circuit, STARTER_CONTROL) | are(asked.circuit, STARTER_MOTOR)
+    needed = judge_supply(asked)
+    battery = judge_too_low(asked.supply_v, nominal_v, current_a, starts=starts)
+    judged = battery.judged
+    # A flat battery that brings what is needed is what was asked about.
+    is_enough = (judged.verdict == FAIL) & (load_v >= asked.needed_v)
+    judged = judged._replace(verdict=pick(is_enough, MARGINAL, judged.verdict))
+    falls_short = needed.judged.verdict == FAIL
+    judged = Judged(*map(pick, [falls_short] * 4, needed.judged, judged))
+    if falls_short is True:
+        return needed
+    return replace(battery, judged=judged, detail="of_the_battery")
 
 
 def _for_a_time(asked: VoltageDropRequest) -> VoltageDropRequest:

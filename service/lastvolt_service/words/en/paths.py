@@ -50,6 +50,33 @@ SUPPLY = CheckWords(
     fails="The supply itself has {value} and {limit} are needed at the load: no wire, contact or "
     "relay makes good what is not there. Charge the battery, or find what costs it that.",
 )
+_LOW = (
+    "a sound one, warm and at half of its cold rating, keeps {limit}: it is cold, flat or too "
+    "small, or much is drawn. Ask battery-voltage."
+)
+_FLAT = (
+    "a battery that is not flat keeps {limit}. Charge the battery and test it; where its posts have "
+    "more, take the path from there."
+)
+SUPPLY_OF_SOLENOID = CheckWords(
+    name="voltage of the supply",
+    passes="",
+    marginal="The supply has {value}; " + _LOW,
+    fails="The supply has {value}; " + _FLAT,
+)
+# A battery that cranks, or one that brings what is needed though it is flat.
+_SUPPLY_OF_PATH = CheckWords(
+    name="voltage of the supply",
+    passes="",
+    marginal=(
+        When("needed_v", None, "The supply has {value} at {current_a}; " + _LOW),
+        "The supply has {value} at {current_a}; {needed_v} are needed, but " + _FLAT,
+    ),
+    fails=(
+        When("detail", "of_the_battery", "The supply has {value} at {current_a}; " + _FLAT),
+        When("detail", None, SUPPLY.fails),
+    ),
+)
 SOURCE_VOLTAGE = CheckWords(
     name="voltage of the source",
     passes="",
@@ -136,7 +163,7 @@ VOLTAGE_DROP = OperationWords(
                 *DROP_LIMIT_IS_FOR,
             ),
         ),
-        "supply": SUPPLY,
+        "supply": _SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,

@@ -1,7 +1,7 @@
 """What is said of solenoids."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
-from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE, SUPPLY_OF_SOLENOID
 
 # Before a terminal whose voltage is known there may be any path: what names supply_v is left out.
 _PATH = "From {supply_v} the path may have up to {maximum_path_resistance_ohm:down}."
@@ -109,6 +109,7 @@ SOLENOID_PULL_IN = OperationWords(
                 When("fault", "pull_in_open", _PULL_IN_OPEN),
             ),
         ),
+        "supply": SUPPLY_OF_SOLENOID,
         "source_voltage": SOURCE_VOLTAGE,
         "made_for": CheckWords(
             name="solenoid for this voltage",
