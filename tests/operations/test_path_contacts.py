@@ -35,7 +35,7 @@ def test_a_fuse_that_opens_is_no_call_for_a_larger_one(run):
     assert "larger part" not in said
     assert "relay" not in said
     assert the(found, "fuse_load").is_harmful
-    assert "What fails: fuse carries its load." in found.headline
+    assert "What fails: fuse carries its load (" in found.headline
 
 
 def test_a_fuse_carries_its_rating_for_a_while(run):

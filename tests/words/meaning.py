@@ -37,7 +37,7 @@ LOAD_VOLTAGE = means(
 SUPPLY = means(
     ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
 )
-SUPPLY_AT_POSTS = means(">", "", "charge it and test it", "supply has {value}", "keeps {limit}")
+SUPPLY_AT_POSTS = means(">", "", "Charge the battery", "supply has {value}", "keeps {limit}")
 SUPPLY_OF_PATH = means(
     ">", "", "Charge the battery", *SUPPLY.phrases, "supply has {value}", "keeps {limit}",
     "at {current_a}; a battery", "at {current_a}; a sound one", "at {current_a}; {needed_v} are",

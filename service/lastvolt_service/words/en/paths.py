@@ -55,8 +55,8 @@ _LOW = (
     "small, or much is drawn. Ask battery-voltage."
 )
 _FLAT = (
-    "a battery that is not flat keeps {limit}. Charge the battery and test it; where its posts have "
-    "more, take the path from there."
+    "a battery that is not flat keeps {limit}. Charge the battery and test it; where its posts "
+    "have more, take the path from there."
 )
 SUPPLY_OF_SOLENOID = CheckWords(
     name="voltage of the supply",
