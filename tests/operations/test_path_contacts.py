@@ -72,3 +72,31 @@ def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run):
             "insulation": "GXL", "ambient_c": 40}  # fmt: skip
     found = drop(run, {**FUSE, "rating_a": 60}, thin, load_current_a=5)
     assert any("ask fuse-selection" in caution for caution in found.cautions)
+
+
+KEY = {"kind": "contact", "name": "key", "part": "switch", "resistance_ohm": 0.003}
+LEAD = {"kind": "wire", "name": "lead", "size": "10 AWG", "length_m": 2, "temperature_c": 20}
+
+
+# A plunger moves within tenths of a second. 12.4 V on 0.39 ohm: some 30 A through a key of 25 A.
+@pytest.mark.parametrize("part", ["switch", "relay"])
+@pytest.mark.parametrize(
+    ("more", "verdict"),
+    [
+        ({"rating_a": 25}, "marginal"),
+        ({"rating_a": 40}, "pass"),
+        ({"rating_a": 14}, "fail"),  # twice its rating and more
+        ({"rating_a": 25, "duration_s": 10}, "fail"),  # held so long
+        ({"rating_a": 25, "needed_v": 12.3}, "fail"),  # it sticks, and draws as much till let go
+        ({"rating_a": 25, "circuit": "continuous"}, "fail"),
+        ({"rating_a": 25, "circuit": "continuous", "duration_s": 0.5}, "marginal"),
+    ],
+)
+def test_a_key_bears_a_plunger_for_its_moment(run, part, more, verdict):
+    asked = {"supply_v": 12.4, "circuit": "starter_control", "load_resistance_ohm": 0.39, **more}
+    key = {**KEY, "part": part, "rating_a": asked.pop("rating_a")}
+    check = the(drop(run, key, LEAD, **asked), "contact_current")
+    assert check.verdict == verdict
+    assert ("for a moment" in check.message) == (verdict == "marginal")
+    if verdict == "fail":
+        assert ("with a relay" in check.message) == (part != "relay")

@@ -277,7 +277,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "drops {value}", "at most {limit}",
         ),
         "contact_current": means(
-            "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
+            "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
+            "carries {limit}", "its {value}", "rated {value} for hours",
         ),
         "fuse_load": means(
             "", "for as long.", "it opens sooner or later",

@@ -42,16 +42,20 @@ from lastvolt_service.rows import (
 )
 from lastvolt_service.tables.fuses import CONTINUOUS_SHARE, continuous_citation
 from lastvolt_service.tables.insulation import insulation as kind_of_insulation
-from lastvolt_service.tables.limits import CRANKING_A, RATED
+from lastvolt_service.tables.limits import CRANKING_A, MOST_FOR_A_MOMENT, RATED
 
 RATING = Given("rating given by the caller")
 
 
 # What is asked of a part in columns depends on the fields that were sent, and on no cell.
 def contact_checks(
-    part: PathPart, found: dict[str, Any], current_a: Numbers, duration_s: Numbers
+    part: PathPart,
+    found: dict[str, Any],
+    current_a: Numbers,
+    duration_s: Numbers,
+    is_moment: Flags,
 ) -> Iterator[Checked]:
-    """Judge what a contact drops and carries."""
+    """Judge what a contact drops and carries; `is_moment` where it does so for a moment only."""
     segment = part.segment
     so: dict[str, Any] = {"place": part.column, "part": segment.name}
     if is_sent(segment.part):
@@ -79,9 +83,17 @@ def contact_checks(
         )
         is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
+        bears = (judged.verdict == FAIL) & (current_a <= MOST_FOR_A_MOMENT * segment.rating_a)
+        judged = judged._replace(verdict=pick(bears & is_moment, MARGINAL, judged.verdict))
         rated = part.is_contact & (given(segment.rating_a) | are(segment.part, RATED))
+        kind = one_text(segment.part)
         yield Checked(
-            "contact_current", asked_if(rated & negate(is_fuse), judged), "A", RATING, **so
+            "contact_current",
+            asked_if(rated & negate(is_fuse), judged),
+            "A",
+            RATING,
+            detail=kind if kind == "relay" else None,
+            **so,
         )
         judged = _fuse_load(segment.rating_a, current_a, duration_s)
         cited = continuous_citation()

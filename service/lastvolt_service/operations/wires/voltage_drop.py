@@ -80,10 +80,12 @@ from lastvolt_service.rows import (
     Numbers,
     are,
     given,
+    negate,
     pick,
     plain,
     some,
 )
+from lastvolt_service.tables.limits import MOMENT_S
 from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
 
 LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
@@ -182,6 +184,7 @@ class VoltageDrop(Result):
 
 def solve(asked: VoltageDropRequest) -> Outcome:
     """Work out one path or many."""
+    own_s = asked.duration_s
     asked = _for_a_time(asked)
     parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
     hot_c, cold_faults = temperatures(parts, asked)
@@ -196,6 +199,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     )
     current_a, load_v, unstable_v, faults = at_rest(asked, path_ohm)
     drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
+    is_moment = _is_moment(own_s, asked, load_v)
     allowed = allowed_drop(asked)
     is_cold = allowed.is_for_both_windings
     limited_v = pick(is_cold, _cold_drop_v(asked, parts, hot_c, drop_v), drop_v)
@@ -248,7 +252,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             *(
                 check
                 for part in parts
-                for check in contact_checks(part, segments, current_a, asked.duration_s)
+                for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment)
             ),
             *(
                 check
@@ -280,6 +284,13 @@ def _judge_supply(
     if falls_short is True:
         return needed
     return replace(battery, judged=judged, detail="of_the_battery")
+
+
+def _is_moment(own_s: Numbers, asked: VoltageDropRequest, load_v: Numbers) -> Flags:
+    """Whether the current flows while a plunger moves only; `own_s` is the caller's time. [s]."""
+    moves = are(asked.circuit, STARTER_CONTROL) & negate(load_v < asked.needed_v)
+    found: Flags = pick(given(own_s), own_s < MOMENT_S, moves)
+    return found
 
 
 def _for_a_time(asked: VoltageDropRequest) -> VoltageDropRequest:

@@ -184,8 +184,20 @@ VOLTAGE_DROP = OperationWords(
         "contact_current": CheckWords(
             name="current through a contact",
             passes="{part} carries {value} of its {limit}.",
-            fails="{part} carries {value}, more than its {limit}: take the load off it with a "
-            "relay, or fit a larger part.",
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="{part} carries {limit} of its {value}. The margin is small.",
+                    short="{part} carries {limit} for a moment, and is rated {value} for hours: it "
+                    "wears.",
+                ),
+            ),
+            fails=(
+                "{part} carries {value}, more than its {limit}:",
+                When("detail", None, "take the load off it with a relay, or fit a larger part."),
+                When("detail", "relay", "fit a larger one."),
+            ),
             unknown="{part} carries {value}. Give rating_a to know whether it bears that.",
         ),
         "fuse_load": CheckWords(
