@@ -462,7 +462,8 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}",
+            "gives the load {readings.[part].regained_v}",
+            "drops {value}", "sound one {limit} at most",
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "cable_drop": means(
@@ -790,8 +791,8 @@ REASONS = {
 # and the texts beside its checks, its remedies and its reasons.
 TO_THE_LETTER = {
     "drop-diagnosis": (
-        "no part drops more than a sound one, and together they drop too much at this current",
-        "no part drops more than a sound one",
+        "no part drops much more than a sound one, and together they drop too much at this current",
+        "no part drops much more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
         "nearly all of the supply stands across {mend_first}, and no current flows.",

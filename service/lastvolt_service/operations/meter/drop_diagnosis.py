@@ -303,7 +303,8 @@ def _advice(
         return "unmeasured_part", "lost_elsewhere"
     if taken.contradiction_v > 0:
         return "not_proven", "readings_contradict"
-    hidden_v = added(each.hidden_v for each in taken.parts)
+    # What a part is known to drop more, and needs no mending for, hides nothing.
+    hidden_v = added(each.error_v if each.proven else each.hidden_v for each in taken.parts)
     # Whatever the errors hide, sound parts that drop far too much together are too thin.
     if beyond_v > hidden_v:
         return "path_is_sound", "too_thin"

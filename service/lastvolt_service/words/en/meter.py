@@ -4,13 +4,13 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
 
 _MAKE_UP = (
-    "no part drops more than a sound one, and with the load they make up the supply to "
+    "no part drops much more than a sound one, and with the load they make up the supply to "
     "{unaccounted_v}"
 )
 _UNKNOWN_WHOLE = When(
     "unaccounted_v",
     None,
-    "no part drops more than a sound one. Whether they are the whole path is not known.",
+    "no part drops much more than a sound one. Whether they are the whole path is not known.",
 )
 _RELAY_NEAR = "Or let a relay near the load carry its current."
 _TOO_HOT = (
@@ -155,8 +155,8 @@ DROP_DIAGNOSIS = OperationWords(
                     "too_hot.0",
                     None,
                     (
-                        "no part drops more than a sound one, and together they drop too much at "
-                        "this current; of them {largest_drop} drops most, "
+                        "no part drops much more than a sound one, and together they drop too much "
+                        "at this current; of them {largest_drop} drops most, "
                         "{readings.[largest_drop].measured_v}.",
                         When(
                             "readings.[largest_drop].kind",
@@ -245,8 +245,19 @@ DROP_DIAGNOSIS = OperationWords(
                     "Check its size and length and the current, for it drops less.",
                 ),
             ),
-            marginal="{part} drops {value}, a new one {limit}; the errors, "
-            "{readings.[part].excess_uncertainty_v}, could hide an excess that matters.",
+            marginal=(
+                When(
+                    "detail",
+                    None,
+                    "{part} drops {value}, a new one {limit}; the errors, "
+                    "{readings.[part].excess_uncertainty_v}, could hide an excess that matters.",
+                ),
+                When(
+                    "detail",
+                    "little_more",
+                    _NEW + " That is little more: its length may be more than was given.",
+                ),
+            ),
             fails="{part} drops {value}, a new one {limit}: look for broken strands, corrosion and "
             "bad crimps, or replace it.",
             unknown=_DOUBTS,
@@ -254,9 +265,14 @@ DROP_DIAGNOSIS = OperationWords(
         "contact_drop": CheckWords(
             name="drop of a contact",
             passes="{part} drops {value} of the {limit} allowed.",
-            marginal=_near(
-                "{part} drops {value}",
-                "{readings.[part].excess_uncertainty_v}",
+            marginal=(
+                *_near("{part} drops {value}", "{readings.[part].excess_uncertainty_v}"),
+                When(
+                    "detail",
+                    "little_more",
+                    "{part} drops {value}, and a sound one {limit} at most: look at it again "
+                    "before long. Mending it gives the load {readings.[part].regained_v}.",
+                ),
             ),
             fails=(
                 When(
