@@ -11,10 +11,10 @@ from numpy.testing import assert_allclose
 from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
 from lastvolt_service.fields import Fields
 from lastvolt_service.operations.fuses.selection import FuseSelectionRequest
+from lastvolt_service.operations.wires.drop_request import VoltageDropRequest
 from lastvolt_service.operations.wires.heating import WireHeatingRequest
 from lastvolt_service.operations.wires.path_parts import WireSegment
 from lastvolt_service.operations.wires.resistance import WireResistanceRequest
-from lastvolt_service.operations.wires.voltage_drop import VoltageDropRequest
 from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
 from lastvolt_service.tables.materials import material_names

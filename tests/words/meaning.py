@@ -285,7 +285,9 @@ CHECKS: dict[str, dict[str, Means]] = {
             "carries {value}", "may carry {limit} for as long",
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
-        "conductor_temperature": HEAT,
+        "conductor_temperature": HEAT._replace(
+            phrases=(*HEAT.phrases, "heats up without end at {current_a} (")
+        ),
         "permissible_current": means(
             "<", "for as long.", "by the published table",
             "carries {value}", "may carry {limit}",

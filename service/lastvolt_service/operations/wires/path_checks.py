@@ -9,6 +9,7 @@ import numpy as np
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
+    NOT_ASKED,
     UNKNOWN,
     Judged,
     asked_if,
@@ -127,6 +128,9 @@ def wire_checks(
         hot_c = found[f"{part.column}_temperature_c"]
         heated = judge_temperature(hot_c, limit_c, segment.ambient_c)
         judged = Judged(*map(pick, [part.is_heated] * 4, heated, _as_given(segment)))
+        # Beside one that heats up without end, nobody knows how warm a wire gets.
+        verdict = pick(part.is_heated & negate(given(hot_c)), NOT_ASKED, judged.verdict)
+        judged = judged._replace(verdict=pick(part.runs_away, FAIL, verdict))
         basis: str = GIVEN
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation

@@ -220,8 +220,17 @@ VOLTAGE_DROP = OperationWords(
         "conductor_temperature": CheckWords(
             name="heat of a wire",
             passes="{part}: the conductor reaches {value}; its insulation bears {limit}.",
-            fails="{part}: the conductor reaches {value} and its insulation bears {limit}: take a "
-            "larger size, better insulation, a cooler place or fewer wires in the loom.",
+            fails=(
+                "{part}: the conductor reaches {value} and its insulation bears {limit}: take a "
+                "larger size, better insulation, a cooler place or fewer wires in the loom.",
+                When(
+                    "value",
+                    None,
+                    "{part}: it heats up without end at {current_a} (volts and ohms are those of "
+                    "cold wires): find what draws so much; if the load is sound, take a larger "
+                    "size.",
+                ),
+            ),
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
         ),
