@@ -66,12 +66,41 @@ def test_a_contact_that_drops_much_may_be_too_small(run):
     assert "it is poor, or too small. Clean, tighten or replace the switch." in said
 
 
-def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run):
-    """60 A before 18 AWG: no voltage tells that the wire burns first."""
-    thin = {"kind": "wire", "name": "feed", "size": "18 AWG", "length_m": 2,
+# 18 AWG, at 40 degC, bears some 24 A, 14 AWG some 37 A; a fuse is sure to open at 1.35 times.
+@pytest.mark.parametrize(
+    ("size", "rating_a", "verdict"),
+    [("18 AWG", 100, "fail"), ("18 AWG", 60, "fail"), ("14 AWG", 60, "fail"),
+     ("18 AWG", 30, "marginal"), ("18 AWG", 15, None), ("10 AWG", 30, None)],
+)  # fmt: skip
+def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run, size, rating_a, verdict):
+    """No voltage tells that the wire burns first."""
+    thin = {"kind": "wire", "name": "feed", "size": size, "length_m": 2,
             "insulation": "GXL", "ambient_c": 40}  # fmt: skip
-    found = drop(run, {**FUSE, "rating_a": 60}, thin, load_current_a=5)
+    fuse = {**FUSE, "rating_a": rating_a}
+    found = drop(run, fuse, thin, load_current_a=5)
+    told = [each for each in found.checks if each.code == "fuse_protects_wire"]
+    assert [each.verdict for each in told] == ([verdict] if verdict else [])
+    if verdict == "fail":
+        assert "What fails: fuse protects its wire (feed)" in found.headline
+    # What lies before it a fuse does not protect at all.
+    before = drop(run, thin, fuse, load_current_a=5)
+    assert "fuse_protects_wire" not in {each.code for each in before.checks}
     assert any("ask fuse-selection" in caution for caution in found.cautions)
+
+
+# No 14 AWG bears 80 A, no 18 AWG 40 A, wherever it lies; 3 A any 16 AWG.
+@pytest.mark.parametrize("told", [{}, {"temperature_c": 40}])
+@pytest.mark.parametrize(
+    ("size", "load_a", "verdict"),
+    [("14 AWG", 80, "fail"), ("18 AWG", 40, "fail"), ("16 AWG", 3, "unknown")],
+)
+def test_a_wire_that_burns_anywhere_needs_no_surroundings(run, size, load_a, verdict, told):
+    wire = {"kind": "wire", "name": "a", "size": size, "length_m": 0.3, **told}
+    found = drop(run, wire, load_current_a=load_a)
+    assert the(found, "wires_heat").verdict == found.verdict == verdict
+    assert ("even alone in cool air" in the(found, "wires_heat").message) == (verdict == "fail")
+    brief = drop(run, wire, load_current_a=load_a, circuit="intermittent")
+    assert the(brief, "wires_heat").verdict == "unknown"
 
 
 KEY = {"kind": "contact", "name": "key", "part": "switch", "resistance_ohm": 0.003}

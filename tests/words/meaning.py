@@ -292,7 +292,14 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "for as long.", "by the published table",
             "carries {value}", "may carry {limit}",
         ),
-        "wires_heat": UNJUDGED_HEAT,
+        "wires_heat": means(
+            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "Whether {detail} can bear the current was not judged",
+        ),
+        "fuse_protects_wire": means(
+            "<", "", "Take a smaller fuse", "{detail} is a fuse", "fuse of {value}",
+            "and {part} bears {limit} without",
+        ),
     },
     "wire-heating": {
         "conductor_temperature": HEAT,

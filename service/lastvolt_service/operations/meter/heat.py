@@ -12,13 +12,12 @@ from lastvolt_service.operations.meter.readings import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import heated_wire
+from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_AMBIENT_C, BEST_LIMIT_C
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.load_profiles import load_profiles
 
-# The best that a wire of a vehicle usually has: what is too much here is too much anywhere.
-BEST_LIMIT_C, BEST_AMBIENT_C = 125.0, 20.0
-AT_BEST = "alone in air of 20 degC, insulation of 125 degC"
-# And the poorest: what that bears bears it anywhere but in a thick loom. Common practice.
+# The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
+# practice.
 POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 
 

@@ -1,7 +1,7 @@
 """What is judged of each part of a path."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -10,7 +10,6 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     NOT_ASKED,
-    UNKNOWN,
     Judged,
     asked_if,
     stays_about,
@@ -170,16 +169,3 @@ def _as_given(segment: Segment) -> Judged:
 
 def _limit_of(insulation: str | None) -> float | None:
     return None if insulation is None else kind_of_insulation(insulation).limit_c
-
-
-def cold_wires(parts: Sequence[PathPart]) -> Checked:
-    """Whether wires of a given temperature get too hot: nothing tells what heats or cools them."""
-    cold = [part.is_wire & negate(part.is_heated) for part in parts]
-    names = ", ".join(
-        str(part.segment.name) for part, each in zip(parts, cold, strict=True) if each is True
-    )
-    where: Flags = False
-    for each in cold:
-        where = where | each
-    judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
-    return Checked("wires_heat", judged, "degC", GIVEN, detail=names or None)

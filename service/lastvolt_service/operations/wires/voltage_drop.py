@@ -55,7 +55,6 @@ from lastvolt_service.operations.wires.drop_request import (
 )
 from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
-    cold_wires,
     contact_checks,
     wire_checks,
 )
@@ -68,6 +67,7 @@ from lastvolt_service.operations.wires.path_parts import (
 )
 from lastvolt_service.operations.wires.path_remedies import mend_path
 from lastvolt_service.operations.wires.resistance import ASSUMED, ASSUMED_C
+from lastvolt_service.operations.wires.sure_heat import cold_wires, fused_wires
 from lastvolt_service.operations.wires.warm_parts import at_work, temperatures
 from lastvolt_service.rows import (
     NOT_GIVEN,
@@ -192,7 +192,8 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 for part in parts
                 for check in wire_checks(part, segments, current_a, asked.duration_s)
             ),
-            cold_wires(parts),
+            *fused_wires(parts),
+            *cold_wires(parts, current_a, asked.duration_s, asked.circuit),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),

@@ -241,9 +241,20 @@ VOLTAGE_DROP = OperationWords(
             "table: take a larger size, better insulation, a cooler place or fewer wires in the "
             "loom.",
         ),
+        "fuse_protects_wire": CheckWords(
+            name="fuse protects its wire",
+            passes="",
+            marginal="{detail} is a fuse of {value}, and {part} bears {limit} without limit of "
+            "time: whether it opens in time tells fuse-selection.",
+            fails="{detail} is a fuse of {value}, and {part} bears {limit} without limit of time: "
+            "in a short the wire burns first. Take a smaller fuse or a larger wire; fuse-selection "
+            "tells which.",
+        ),
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
+            fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
+            "insulation that bears most: take a larger size, and let no such current flow before.",
             unknown="Whether {detail} can bear the current was not judged: give ambient_c and "
             "insulation in place of a temperature.",
         ),
