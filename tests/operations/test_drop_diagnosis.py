@@ -190,7 +190,7 @@ def test_nominal_voltage(run, fields, nominal_v):
 
 
 def test_cables_of_a_starter_motor_have_a_limit_of_their_own(run):
-    readings = (wire("cable", 0.25, size="2/0 AWG", length_m=3),)
+    readings = (wire("cable", 0.4, size="2/0 AWG", length_m=3),)
     fields = {"current_a": 300, "circuit": "starter_motor"}
     found = diagnose(run, *readings, **fields)
     assert verdicts(found)["cable_drop", "cable"] == "fail"

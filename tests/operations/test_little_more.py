@@ -57,3 +57,40 @@ def test_a_wire_a_little_longer_than_was_measured_is_not_replaced(run, drop_v, p
     assert (the(found, "wire_drop", "a").verdict == "fail") == poor
     assert ("Poor parts found" in found.headline) == poor
     assert ("broken strands" in the(found, "wire_drop", "a").message) == poor
+
+
+# A starter cable may drop 0.2 V, the path 0.5 V. 2 AWG has 0.51 mohm a metre: 0.23 V at 300 A.
+@pytest.mark.parametrize(("drop_v", "verdict"), [(0.23, "marginal"), (0.35, "fail")])
+def test_a_sound_cable_in_a_good_path_is_thin_and_does_not_fail(run, drop_v, verdict):
+    cable = {"kind": "wire", "name": "feed", "size": "2 AWG", "length_m": 1.5}
+    found = run(
+        "drop-diagnosis", current_a=300, circuit="starter_motor", nominal_v=12,
+        readings=[{**cable, "measured_v": drop_v}],
+        meter={"resolution_v": 0.001, "accuracy_percent": 0.5},
+    )  # fmt: skip
+    check = the(found, "cable_drop", "feed")
+    assert check.verdict == verdict
+    assert ("mend its ends" in check.message) == (verdict == "fail")
+    assert ("What fails" in found.headline) == (verdict == "fail")
+    assert not ("is sound" in found.headline and "What fails" in found.headline)
+
+
+@pytest.mark.parametrize(
+    ("part", "does", "not_this"),
+    [
+        ("fuse", "find what blew it", "mend it"),
+        ("switch", "Switch it on", "mend it"),
+        ("relay", "coil is fed", "mend it"),
+        ("ground", "mend it", "witch it on"),
+        ("terminal", "mend it", "witch it on"),
+    ],
+)
+def test_what_is_open_is_dealt_with_by_what_it_is(run, part, does, not_this):
+    found = run(
+        "drop-diagnosis", current_a=0.001, supply_v=12.6, load_voltage_v=0.01,
+        readings=[{"kind": "contact", "name": "x", "part": part, "measured_v": 12.58}],
+    )  # fmt: skip
+    assert found.advice == "open_part"
+    for told in (found.headline, the(found, "contact_drop", "x").message):
+        assert does in told
+        assert not_this not in told

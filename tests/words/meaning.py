@@ -478,6 +478,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
             "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+            "over {limit}",
         ),
         "path_drop": means(
             "", "of the {limit} allowed", "more than {limit}",

@@ -125,6 +125,14 @@ def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> 
     )
 
 
+def cable_check(each: ReadPart, limit: Limit, whole: Limit, *, is_within: bool) -> Checked:
+    """Hold a starter's cable against its own limit; a sound one is thin, in a path that is good."""
+    found = held_against("cable_drop", each.reading.measured_v, limit, each.uncertainty_v, each)
+    if found.verdict != "fail" or is_poor(each, whole) or not is_within:
+        return found
+    return replace(found, judged=found.judged._replace(verdict=MARGINAL), detail="thin")
+
+
 def held_against(
     code: str, value_v: float, limit: Limit, error_v: float, each: ReadPart | None = None
 ) -> Checked:

@@ -17,6 +17,7 @@ from lastvolt_service.operations.meter.checks import (
     PATH_ADDS_UP,
     at_this_current,
     balance,
+    cable_check,
     doubted,
     held_against,
     is_poor,
@@ -30,6 +31,7 @@ from lastvolt_service.operations.meter.heat import judge_heat
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
+    ContactReading,
     DropDiagnosisRequest,
     Readings,
     ReadPart,
@@ -180,9 +182,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             *(
                 doubted(
-                    held_against(
-                        "cable_drop", each.reading.measured_v, cable_limit, each.uncertainty_v, each
-                    ),
+                    cable_check(each, cable_limit, whole, is_within=whole_check.verdict != "fail"),
                     held,
                 )
                 for each in cables
@@ -221,6 +221,7 @@ def _part_columns(
         columns |= {
             f"{p}name": reading.name,
             f"{p}kind": reading.kind,
+            f"{p}part": reading.part if isinstance(reading, ContactReading) else None,
             f"{p}measured_v": reading.measured_v,
             f"{p}uncertainty_v": each.uncertainty_v,
             f"{p}expected_v": each.expected_v,

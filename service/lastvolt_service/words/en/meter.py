@@ -31,6 +31,22 @@ def _near(said: str, error: str) -> tuple[When, ...]:
     )
 
 
+def _open(part: str) -> tuple[When, ...]:
+    """What to do about a part that is open, by what it is."""
+    mend = "Find where it is loose, corroded or broken, and mend it."
+    return (
+        When(part, "switch", "Switch it on; if it is on, replace it."),
+        When(part, "relay", "See that its coil is fed; if it pulls in, replace it."),
+        When(
+            part,
+            "fuse",
+            "It is blown: find what blew it, a short behind it or a load that sticks, before one "
+            "of the same rating goes in, and none larger.",
+        ),
+        *(When(part, each, mend) for each in ("connector", "terminal", "ground", None)),
+    )
+
+
 # Why a check of a reading is none.
 _DOUBTS = (
     When(
@@ -98,8 +114,11 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "open_part",
-            "nearly all of the supply stands across {mend_first}, and no current flows. Switch it "
-            "on if it is a switch, else mend it; then read the path again.",
+            (
+                "nearly all of the supply stands across {mend_first}, and no current flows.",
+                *_open("worst.part"),
+                "Then read the path again.",
+            ),
         ),
         When(
             "reason",
@@ -278,8 +297,10 @@ DROP_DIAGNOSIS = OperationWords(
                 When(
                     "detail",
                     "open_part",
-                    "{part} drops {value}, more than {limit}: it is open. Switch it on if it is a "
-                    "switch, else mend it.",
+                    (
+                        "{part} drops {value}, more than {limit}: it is open.",
+                        *_open("readings.[part].part"),
+                    ),
                 ),
                 When(
                     "detail",
@@ -293,8 +314,16 @@ DROP_DIAGNOSIS = OperationWords(
         "cable_drop": CheckWords(
             name="drop of a starter cable",
             passes="As a starter cable, {part} drops {value} of the {limit} allowed.",
-            marginal=_near(
-                "As a starter cable, {part} drops {value}", "{readings.[part].uncertainty_v}"
+            marginal=(
+                *_near(
+                    "As a starter cable, {part} drops {value}", "{readings.[part].uncertainty_v}"
+                ),
+                When(
+                    "detail",
+                    "thin",
+                    "As a starter cable, {part} drops {value}, over {limit}: it is sound, but thin "
+                    "for this current, and its path loses no more than it may.",
+                ),
             ),
             fails="As a starter cable, {part} drops {value}, more than {limit}: mend its ends, or "
             "take a larger or shorter cable.",
