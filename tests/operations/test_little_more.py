@@ -94,3 +94,29 @@ def test_what_is_open_is_dealt_with_by_what_it_is(run, part, does, not_this):
     for told in (found.headline, the(found, "contact_drop", "x").message):
         assert does in told
         assert not_this not in told
+
+
+def cable_post(drop_v, post_v):
+    return [
+        {"kind": "wire", "name": "main", "size": "2 AWG", "length_m": 1, "measured_v": drop_v},
+        {"kind": "contact", "name": "post", "part": "terminal", "measured_v": post_v},
+    ]
+
+
+# A battery that cranks keeps 9.6 V in a load test: 7.4 V are 2.2 V short, and the path 0.1 V.
+@pytest.mark.parametrize(
+    ("supply_v", "post_v", "first"),
+    [(7.4, 0.2, True), (7.4, 0.45, True), (9.3, 1.2, False), (10.5, 1.2, False)],
+)
+def test_the_supply_is_told_first_where_it_lacks_most(run, supply_v, post_v, first):
+    found = run(
+        "drop-diagnosis", current_a=300, circuit="starter_motor", nominal_v=12, supply_v=supply_v,
+        load_voltage_v=supply_v - 0.16 - post_v, readings=cable_post(0.16, post_v),
+        meter={"resolution_v": 0.001, "accuracy_percent": 0.5},
+    )  # fmt: skip
+    assert found.supply_first == first
+    assert found.headline.startswith("Look at the supply first: the supply itself has") == first
+    assert found.headline.startswith("Poor parts found: post drops") != first
+    assert ("upply itself has" in found.headline) == (supply_v < 9.6)
+    if post_v > 0.4:
+        assert "post drops" in found.headline

@@ -170,3 +170,13 @@ def test_a_flat_battery_is_charged_before_a_sound_path_is_made_anew(
     assert ("charge and test the battery" in told) == battery
     assert ("Lower the path's resistance" in told) != battery
     assert ("the path may have" in told) != battery
+
+
+@pytest.mark.parametrize(("supply_v", "relay"), [(8, False), (12.2, True)])
+def test_no_relay_is_bought_for_a_flat_battery(run, supply_v, relay):
+    found = solenoid(
+        run, rated={"pull_in_v": 7.8, "resistance_ohm": 0.35}, temperature_c=20, explain=True,
+        supply_v=supply_v, path_resistance_ohm=0.3 if relay else 0.04,
+    )  # fmt: skip
+    codes = {each.code for each in found["remedies"]}
+    assert ("relay" in codes) == relay

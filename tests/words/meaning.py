@@ -543,6 +543,7 @@ VERDICTS = {
     "find_out_first": "Find out first",
     "unsafe": "Do not build it so",
     "none_suffices": "Nothing here suffices",
+    "True": "Look at the supply first",
     "mend_the_wiring": "Poor parts found",
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
@@ -609,7 +610,7 @@ PHRASES = (
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
     # readings
-    "The supply itself has {supply_v}",
+    "The supply itself has {supply_v}", "the supply itself has {supply_v}",
     "The supply has {supply_v}", "no system of {nominal_v}",
     "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",

@@ -41,7 +41,7 @@ from lastvolt_service.operations.meter.readings import (
     take_readings,
 )
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -115,6 +115,9 @@ class DropDiagnosis(Result):
         "whether the supply itself is at fault, wherever the path may be, too: low for a warm "
         "battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read",
     ]
+    supply_first: Annotated[
+        bool, "whether the supply falls short by more volts than mending the path brings"
+    ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
     total_measured_v: Annotated[float, "sum of the readings"]
@@ -152,6 +155,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = at_this_current(cable_limits()[int(nominal_v)], taken.share)
     supply = judge_supply(asked, nominal_v)
+    excess_v = sum(each.excess_v for each in proven)
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -166,6 +170,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             "largest_drop": _largest_drop(taken),
             "supply_is": supply_is(supply),
+            "supply_first": advice in _OF_THE_PATH and _short_v(supply) > max(excess_v, beyond_v),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -287,6 +292,15 @@ def _nominal_v(asked: DropDiagnosisRequest, taken: Readings) -> float:
         nominal = nominal_voltage(asked.load_voltage_v + taken.total_v)
     source = f"{NOMINAL}; {DEFAULT_NOMINAL_V} V where no supply is known"
     return published("nominal_v", float(nominal), "nominal voltage of the system", source)
+
+
+_OF_THE_PATH = frozenset({"mend_the_wiring", "path_is_sound"})
+
+
+def _short_v(supply: tuple[Checked, ...]) -> float:
+    """What a supply lacks to be that of a sound battery; 0 where it is, or is not known. [V]."""
+    of_battery = (each for each in supply if each.code == "supply")
+    return next((-each.judged.margin for each in of_battery if each.judged.margin < 0), 0.0)
 
 
 _OPEN = frozenset({"open_part", "load_open"})

@@ -295,7 +295,7 @@ def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -
         trials.search("dip_v", asked.dip_v, full_battery_v(float(asked.dip_v)))
         return
     path_ohm, current_a = number(asked.path_resistance_ohm), answer.pull_in_current_a
-    if path_ohm is not None and current_a is not None:
+    if path_ohm is not None and current_a is not None and answer.path_can_help:
         ohm = sound_ohm("relay", current_a)
         if ohm < path_ohm:
             puts = (Put(("path_resistance_ohm",), ohm),)

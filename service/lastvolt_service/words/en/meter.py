@@ -75,17 +75,43 @@ _DOUBTS = (
     ),
 )
 
+_VERDICT = (
+    When("advice", "mend_the_wiring", "Poor parts found"),
+    When("advice", "open_part", "A part is open"),
+    When("advice", "unmeasured_part", "Read the rest of the path"),
+    When("advice", "not_proven", "Nothing is proven"),
+    When("reason", "too_thin", "The path is sound, but not up to this current"),
+    When("reason", "parts_are_sound", "What was read is sound"),
+    When("reason", "may_be_too_thin", "What was read drops no more than it should"),
+)
+
+
+def _supply(the: str) -> tuple[When, ...]:
+    """What is wrong with the supply, at the beginning of a sentence or after a colon."""
+    return (
+        When(
+            "supply_is",
+            "too_low",
+            f"{the} supply itself has {{supply_v}}, too little at {{current_a}}: charge and test "
+            "the battery; where its posts have more, read the path from there.",
+        ),
+        When(
+            "supply_is",
+            "low",
+            f"{the} supply itself has {{supply_v}} at {{current_a}}, little for a warm battery: "
+            "ask battery-voltage whether it is flat, too small or cold, or the starter draws too "
+            "much.",
+        ),
+    )
+
+
 DROP_DIAGNOSIS = OperationWords(
     verdict=(
-        When("advice", "mend_the_wiring", "Poor parts found"),
-        When("advice", "open_part", "A part is open"),
-        When("advice", "unmeasured_part", "Read the rest of the path"),
-        When("advice", "not_proven", "Nothing is proven"),
-        When("reason", "too_thin", "The path is sound, but not up to this current"),
-        When("reason", "parts_are_sound", "What was read is sound"),
-        When("reason", "may_be_too_thin", "What was read drops no more than it should"),
+        When("supply_first", True, "Look at the supply first"),
+        When("supply_first", False, _VERDICT),
     ),
     headline=(
+        When("supply_first", True, (*_supply("the"), "Besides,")),
         When(
             "reason",
             "excess_proven",
@@ -221,18 +247,7 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "mend_the_wiring", _TOO_HOT),
         When("advice", "unmeasured_part", _TOO_HOT),
         When("advice", "not_proven", _TOO_HOT),
-        When(
-            "supply_is",
-            "too_low",
-            "The supply itself has {supply_v}, too little at {current_a}: charge and test the "
-            "battery; where its posts have more, read the path from there.",
-        ),
-        When(
-            "supply_is",
-            "low",
-            "The supply itself has {supply_v} at {current_a}, little for a warm battery: ask "
-            "battery-voltage whether it is flat, too small or cold, or the starter draws too much.",
-        ),
+        When("supply_first", False, _supply("The")),
         When(
             "supply_is",
             "of_other_system",
