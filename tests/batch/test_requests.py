@@ -281,6 +281,8 @@ def test_paths_differ_in_kind_heat_and_number_of_parts(client: FlaskClient) -> N
     assert judged == {
         "segments_1_contact_drop": [nothing, nothing, "pass"],
         "segments_1_contact_current": [nothing, nothing, "unknown"],
+        "segments_1_contact_heat": [nothing, nothing, nothing],
+        "segments_2_contact_heat": [nothing, nothing, nothing],
         "segments_1_fuse_load": [nothing, nothing, nothing],
         # It is sound for its rating, and carries more.
         "segments_2_contact_drop": [nothing, nothing, nothing],

@@ -129,3 +129,21 @@ def test_a_key_bears_a_plunger_for_its_moment(run, part, more, verdict):
     assert ("for a moment" in check.message) == (verdict == "marginal")
     if verdict == "fail":
         assert ("with a relay" in check.message) == (part != "relay")
+
+
+# Common practice: 10 W for minutes char plastic, 30 W a post of lead. By hand, amperes squared
+# times ohms: a fuse holder of 30 mohm at 50 A makes 75 W, a plug of 0.1 ohm at 15 A 22 W.
+@pytest.mark.parametrize(
+    ("part", "ohm", "load_a", "more", "hot"),
+    [("fuse", 0.03, 50, {}, True), ("connector", 0.1, 15, {}, True), ("ground", 0.1, 15, {}, False),
+     ("connector", 0.1, 5, {}, False), ("connector", 0.1, 15, {"duration_s": 5}, False)],
+)  # fmt: skip
+def test_a_contact_that_chars_its_holder_is_told_first(run, part, ohm, load_a, more, hot):
+    poor = {"kind": "contact", "name": "x", "part": part, "resistance_ohm": ohm, "rating_a": 100}
+    found = drop(run, poor, load_current_a=load_a, limit_drop_v=3, **more)
+    assert ("contact_heat" in {each.code for each in found.checks}) == hot
+    assert ("What fails: heat of a contact (x)" in found.headline) == hot
+    if hot:
+        check = the(found, "contact_heat")
+        assert check.value == pytest.approx(load_a**2 * ohm)
+        assert "before it is used again" in check.message

@@ -276,6 +276,9 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "as a sound one does", "clean, tighten or replace it",
             "drops {value}", "at most {limit}",
         ),
+        "contact_heat": means(
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+        ),
         "contact_current": means(
             "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
             "carries {limit}", "its {value}", "rated {value} for hours",

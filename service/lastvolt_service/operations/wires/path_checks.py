@@ -17,9 +17,7 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import (
-    Given,
-)
+from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature, table_current
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN,
@@ -42,7 +40,14 @@ from lastvolt_service.rows import (
 )
 from lastvolt_service.tables.fuses import CONTINUOUS_SHARE, continuous_citation
 from lastvolt_service.tables.insulation import insulation as kind_of_insulation
-from lastvolt_service.tables.limits import CRANKING_A, MOST_FOR_A_MOMENT, RATED
+from lastvolt_service.tables.limits import (
+    BURNS_W,
+    CRANKING_A,
+    GETS_HOT_S,
+    HOTTEST_MULTIPLE,
+    MOST_FOR_A_MOMENT,
+    RATED,
+)
 
 RATING = Given("rating given by the caller")
 
@@ -81,6 +86,8 @@ def contact_checks(
             one_text(source) or "",
             **so,
         )
+        heat = _contact_heat(part, found, limit_v, duration_s)
+        yield Checked("contact_heat", heat, "W", COMMON_PRACTICE, **so)
         is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
         bears = (judged.verdict == FAIL) & (current_a <= MOST_FOR_A_MOMENT * segment.rating_a)
@@ -98,6 +105,20 @@ def contact_checks(
         judged = _fuse_load(segment.rating_a, current_a, duration_s)
         cited = continuous_citation()
         yield Checked("fuse_load", asked_if(rated & is_fuse, judged), "A", cited, **so)
+
+
+def _contact_heat(
+    part: PathPart, found: dict[str, Any], limit_v: Numbers, duration_s: Numbers
+) -> Judged:
+    """Judge the heat of a poor contact; of one that stays cool nothing is said."""
+    burns_w: Numbers = NOT_GIVEN
+    for kind, watts in BURNS_W.items():
+        burns_w = pick(are(part.segment.part, kind), watts, burns_w)
+    made_w = found[f"{part.column}_power_w"]
+    is_poor = found[f"{part.column}_drop_v"] > HOTTEST_MULTIPLE * limit_v
+    share = pick(duration_s < GETS_HOT_S, duration_s / GETS_HOT_S, 1.0)
+    burns = part.is_contact & is_poor & (made_w * share > burns_w)
+    return asked_if(burns, stays_within(made_w, burns_w))
 
 
 # Of its rating: what a fuse holds for a start. Common practice.

@@ -181,6 +181,12 @@ VOLTAGE_DROP = OperationWords(
             fails="{part}: it alone drops {value}, a sound one at most {limit}: clean, "
             "tighten or replace it.",
         ),
+        "contact_heat": CheckWords(
+            name="heat of a contact",
+            passes="",
+            fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
+            "tighten or replace it before it is used again.",
+        ),
         "contact_current": CheckWords(
             name="current through a contact",
             passes="{part} carries {value} of its {limit}.",
