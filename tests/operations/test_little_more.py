@@ -120,3 +120,17 @@ def test_the_supply_is_told_first_where_it_lacks_most(run, supply_v, post_v, fir
     assert ("upply itself has" in found.headline) == (supply_v < 9.6)
     if post_v > 0.4:
         assert "post drops" in found.headline
+
+
+# 10 W for minutes char plastic: 1.5 V at 50 A are 75 W; 0.5 V at 8 A are 4 W.
+@pytest.mark.parametrize(("current_a", "drop_v", "hot"), [(50, 1.5, True), (8, 0.5, False)])
+def test_a_contact_that_burns_is_told(run, current_a, drop_v, hot):
+    holder = {"kind": "contact", "name": "x", "part": "fuse", "measured_v": drop_v}
+    found = run(
+        "drop-diagnosis", current_a=current_a, nominal_v=12, circuit="continuous",
+        readings=[holder],
+    )  # fmt: skip
+    assert ("contact_heat" in {each.code for each in found.checks}) == hot
+    assert ("What fails: heat of a contact (x)" in found.headline) == hot
+    if hot:
+        assert the(found, "contact_heat", "x").value == current_a * drop_v

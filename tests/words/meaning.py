@@ -478,6 +478,9 @@ CHECKS: dict[str, dict[str, Means]] = {
             "drops {value}", "sound one {limit} at most",
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
+        "contact_heat": means(
+            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+        ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
             "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",

@@ -27,7 +27,7 @@ from lastvolt_service.operations.meter.checks import (
     supply_is,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
-from lastvolt_service.operations.meter.heat import judge_heat
+from lastvolt_service.operations.meter.heat import contact_heat, judge_heat
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
@@ -194,6 +194,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             doubted(whole_check, held),
             doubted(balance(taken), held) if held.doubt == "leads_swapped" else balance(taken),
+            *(doubted(each, held) for each in contact_heat(asked, taken.share)),
             *heat,
             *supply,
         ),

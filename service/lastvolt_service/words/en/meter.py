@@ -326,6 +326,13 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             unknown=_DOUBTS,
         ),
+        "contact_heat": CheckWords(
+            name="heat of a contact",
+            passes="",
+            fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
+            "tighten or replace it before it is used again.",
+            unknown=_DOUBTS,
+        ),
         "cable_drop": CheckWords(
             name="drop of a starter cable",
             passes="As a starter cable, {part} drops {value} of the {limit} allowed.",
