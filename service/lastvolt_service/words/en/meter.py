@@ -2,6 +2,7 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
+from lastvolt_service.words.en.readings import DOUBTS, near, supply, what_opened
 
 _MAKE_UP = (
     "no part drops much more than a sound one, and with the load they make up the supply to "
@@ -20,61 +21,6 @@ _TOO_HOT = (
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
-def _near(said: str, error: str) -> tuple[When, ...]:
-    return (
-        When(
-            "detail",
-            "within_the_error",
-            f"{said}; the limit is {{limit}}, too near to tell: it may be off by {error}.",
-        ),
-        When("detail", None, f"{said} of the {{limit}} allowed. The margin is small."),
-    )
-
-
-def _open(part: str) -> tuple[When, ...]:
-    """What to do about a part that is open, by what it is."""
-    mend = "Find where it is loose, corroded or broken, and mend it."
-    return (
-        When(part, "switch", "Switch it on; if it is on, replace it."),
-        When(part, "relay", "See that its coil is fed; if it pulls in, replace it."),
-        When(
-            part,
-            "fuse",
-            "It is blown: find what blew it, a short behind it or a load that sticks, before one "
-            "of the same rating goes in, and none larger.",
-        ),
-        *(When(part, each, mend) for each in ("connector", "terminal", "ground", None)),
-    )
-
-
-# Why a check of a reading is none.
-_DOUBTS = (
-    When(
-        "detail",
-        "leads_swapped",
-        "Leads are swapped somewhere: put them right and read it again.",
-    ),
-    When(
-        "detail",
-        "open_part",
-        "While a part is open no current flows, and a drop tells nothing: read it again then.",
-    ),
-    When("detail", "load_open", "While the load takes nothing, a drop tells nothing."),
-    When("detail", "read_twice", "A part is read within another: read each by itself."),
-    When("detail", "readings_contradict", "The readings contradict each other: read it again."),
-    When(
-        "detail",
-        "current_contradicts",
-        "The wires drop what they cannot at {current_a}: the current or a size is wrong. Measure "
-        "the current again.",
-    ),
-    When(
-        "detail",
-        "trickle",
-        "A drop of {value} at {current_a} tells nothing: read it with the load at work.",
-    ),
-)
-
 _VERDICT = (
     When("advice", "mend_the_wiring", "Poor parts found"),
     When("advice", "open_part", "A part is open"),
@@ -86,32 +32,13 @@ _VERDICT = (
 )
 
 
-def _supply(the: str) -> tuple[When, ...]:
-    """What is wrong with the supply, at the beginning of a sentence or after a colon."""
-    return (
-        When(
-            "supply_is",
-            "too_low",
-            f"{the} supply itself has {{supply_v}}, too little at {{current_a}}: charge and test "
-            "the battery; where its posts have more, read the path from there.",
-        ),
-        When(
-            "supply_is",
-            "low",
-            f"{the} supply itself has {{supply_v}} at {{current_a}}, little for a warm battery: "
-            "ask battery-voltage whether it is flat, too small or cold, or the starter draws too "
-            "much.",
-        ),
-    )
-
-
 DROP_DIAGNOSIS = OperationWords(
     verdict=(
         When("supply_first", True, "Look at the supply first"),
         When("supply_first", False, _VERDICT),
     ),
     headline=(
-        When("supply_first", True, (*_supply("the"), "Besides,")),
+        When("supply_first", True, (*supply("the"), "Besides,")),
         When(
             "reason",
             "excess_proven",
@@ -142,7 +69,7 @@ DROP_DIAGNOSIS = OperationWords(
             "open_part",
             (
                 "nearly all of the supply stands across {mend_first}, and no current flows.",
-                *_open("worst.part"),
+                *what_opened("worst.part"),
                 "Then read the path again.",
             ),
         ),
@@ -247,7 +174,7 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "mend_the_wiring", _TOO_HOT),
         When("advice", "unmeasured_part", _TOO_HOT),
         When("advice", "not_proven", _TOO_HOT),
-        When("supply_first", False, _supply("The")),
+        When("supply_first", False, supply("The")),
         When(
             "supply_is",
             "of_other_system",
@@ -294,13 +221,13 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             fails="{part} drops {value}, a new one {limit}: look for broken strands, corrosion and "
             "bad crimps, or replace it.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "contact_drop": CheckWords(
             name="drop of a contact",
             passes="{part} drops {value} of the {limit} allowed.",
             marginal=(
-                *_near("{part} drops {value}", "{readings.[part].excess_uncertainty_v}"),
+                *near("{part} drops {value}", "{readings.[part].excess_uncertainty_v}"),
                 When(
                     "detail",
                     "little_more",
@@ -314,7 +241,7 @@ DROP_DIAGNOSIS = OperationWords(
                     "open_part",
                     (
                         "{part} drops {value}, more than {limit}: it is open.",
-                        *_open("readings.[part].part"),
+                        *what_opened("readings.[part].part"),
                     ),
                 ),
                 When(
@@ -324,20 +251,20 @@ DROP_DIAGNOSIS = OperationWords(
                     "tighten or replace the {readings.[part].part}.",
                 ),
             ),
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "contact_heat": CheckWords(
             name="heat of a contact",
             passes="",
             fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
             "tighten or replace it before it is used again.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "cable_drop": CheckWords(
             name="drop of a starter cable",
             passes="As a starter cable, {part} drops {value} of the {limit} allowed.",
             marginal=(
-                *_near(
+                *near(
                     "As a starter cable, {part} drops {value}", "{readings.[part].uncertainty_v}"
                 ),
                 When(
@@ -349,15 +276,15 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             fails="As a starter cable, {part} drops {value}, more than {limit}: mend its ends, or "
             "take a larger or shorter cable.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "path_drop": CheckWords(
             name="drop of the whole path",
             passes="The path drops {value} of the {limit} allowed.",
-            marginal=_near("The path drops {value}", "{total_uncertainty_v}"),
+            marginal=near("The path drops {value}", "{total_uncertainty_v}"),
             fails="The path drops {value}, more than {limit}: mend what drops more than a sound "
             "part, or take larger wires.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "balance": CheckWords(
             name="readings make up the supply",
