@@ -67,7 +67,7 @@ NUMBERS: dict[str, dict[str, tuple[float, float]]] = {
 CODES: dict[str, dict[str, Any]] = {
     "c06": {"advice": "not_proven", "reason": "trickle"},
     "c07": {"advice": "not_proven", "reason": "readings_contradict", "mend_first": []},
-    "c08": {"not_judged.0.code": "wires_heat"},
+    "c08": {"checks.1.code": "wires_heat", "verdict": "fail"},
     "c13": {"flat": True},
     "c14": {"cumulative.0.name": "Shelf lamps Y"},
     "c15": {"weakest.code": "charge"},

@@ -39,6 +39,11 @@ LOAD_VOLTAGE = means(
 SUPPLY = means(
     ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
 )
+SUPPLY_AT_POSTS = means(">", "", "Charge the battery", "supply has {value}", "keeps {limit}")
+SUPPLY_OF_PATH = means(
+    ">", "", "Charge the battery", *SUPPLY.phrases, "supply has {value}", "keeps {limit}",
+    "at {current_a}; a battery", "at {current_a}; a sound one", "at {current_a}; {needed_v} are",
+)  # fmt: skip
 SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
     "{value} are below", "below {limit}",
@@ -266,7 +271,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
-        "supply": SUPPLY,
+        "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
@@ -278,20 +283,33 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "as a sound one does", "clean, tighten or replace it",
             "drops {value}", "at most {limit}",
         ),
+        "contact_heat": means(
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+        ),
         "contact_current": means(
-            "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
+            "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
+            "carries {limit}", "its {value}", "rated {value} for hours",
         ),
         "fuse_load": means(
             "", "for as long.", "it opens sooner or later",
             "carries {value}", "may carry {limit} for as long",
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
-        "conductor_temperature": HEAT,
+        "conductor_temperature": HEAT._replace(
+            phrases=(*HEAT.phrases, "heats up without end at {current_a} (")
+        ),
         "permissible_current": means(
             "<", "for as long.", "by the published table",
             "carries {value}", "may carry {limit}",
         ),
-        "wires_heat": UNJUDGED_HEAT,
+        "wires_heat": means(
+            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "Whether {detail} can bear the current was not judged",
+        ),
+        "fuse_protects_wire": means(
+            "<", "", "Take a smaller fuse", "{detail} is a fuse", "fuse of {value}",
+            "and {part} bears {limit} without",
+        ),
     },
     "wire-heating": {
         "conductor_temperature": HEAT,
@@ -419,10 +437,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
     "solenoid-pull-in": {
+        "supply": SUPPLY_AT_POSTS,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pull_in": means(
             ">", "solenoid pulls in", "will not pull in",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "From {supply_v} no path helps",
         ),
         "made_for": means(
             "", "", "Take another", "pulls in at {value}", "hardly below {limit}",
@@ -463,12 +482,17 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}",
+            "gives the load {readings.[part].regained_v}",
+            "drops {value}", "sound one {limit} at most",
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
+        ),
+        "contact_heat": means(
+            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
             "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+            "over {limit}",
         ),
         "path_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
@@ -541,6 +565,7 @@ VERDICTS = {
     "find_out_first": "Find out first",
     "unsafe": "Do not build it so",
     "none_suffices": "Nothing here suffices",
+    "True": "Look at the supply first",
     "mend_the_wiring": "Poor parts found",
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
@@ -635,7 +660,7 @@ PHRASES = (
     "no size of {detail} does", "does for {length_m}", "{part}: no standard fuse",
     "{part}: in some case",
     # readings
-    "The supply itself has {supply_v}",
+    "The supply itself has {supply_v}", "the supply itself has {supply_v}",
     "The supply has {supply_v}", "no system of {nominal_v}",
     "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
@@ -848,8 +873,8 @@ REASONS = {
 # and the texts beside its checks, its remedies and its reasons.
 TO_THE_LETTER = {
     "drop-diagnosis": (
-        "no part drops more than a sound one, and together they drop too much at this current",
-        "no part drops more than a sound one",
+        "no part drops much more than a sound one, and together they drop too much at this current",
+        "no part drops much more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
         "nearly all of the supply stands across {mend_first}, and no current flows.",
