@@ -246,3 +246,13 @@ def test_a_jump_start_that_fails_at_its_clamp_is_told_by_the_clamp(run):
     assert answer.weakest.part in {"black clamp", "starter"}
     assert "black clamp" in answer.headline
     assert not [c for c in answer.checks if c.part == "battery" and c.verdict == "fail"]
+
+
+def test_a_harness_that_is_too_long_is_named_by_its_wire(run):
+    """30 m of 16 AWG: 0.4 ohm before 0.38 of both windings, half of the volts; a sound key."""
+    long = wire("long wire", "late", "50", "16 AWG", 30, insulation="GXL")
+    key_end = {"control_node": "50"}
+    body = ask(run, SECONDS, branches=[long], key_end="late", key_ohm=0.02, **key_end)
+    assert body.outcome == "hums"
+    assert body.weakest.part == "long wire"
+    assert "thicker or shorter way, or a relay" in body.headline

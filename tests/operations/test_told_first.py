@@ -277,3 +277,25 @@ def test_a_drained_battery_is_told_where_all_else_is_sound(run):
     answer = run("circuit-check", circuit={**circuit, "loads": [lamp]}, cases=[{"name": "now"}])
     assert answer.weakest.code == "drained"
     assert "drained" in answer.headline
+
+
+def test_a_chafe_that_is_a_wire_is_the_short_and_not_its_fuse(run):
+    branches = [
+        contact("lamp fuse", "post", "fused", 0.003, part="fuse", rating_a=15),
+        wire("chafed", "fused", "ground", "16 AWG", 2, insulation="GXL"),
+        wire("to the lamp", "fused", "lamp", "14 AWG", 2, insulation="GXL"),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("lamp", "lamp", "ground", resistance_ohm=2)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert {check.part for check in answer.checks if check.code == "short"} == {"chafed"}
+
+
+def test_a_way_that_is_not_closed_is_said_so(run):
+    clamp = contact("clamp", "post", "lamp", 0.0003, part="terminal")
+    circuit = {"source": SOURCE, "branches": [clamp]}
+    lamp = {**load("lamp", "lamp", "chassis", resistance_ohm=2), "circuit": "continuous"}
+    answer = run("circuit-check", circuit={**circuit, "loads": [lamp]}, cases=[{"name": "now"}])
+    codes = {check.code for check in answer.checks if check.verdict == "fail"}
+    assert codes == {"not_joined"}
+    assert "clamp" not in answer.headline

@@ -217,6 +217,7 @@ CIRCUITS = {
     ),
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
+    "not_joined": means("", "", "no way leads"),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),
@@ -423,7 +424,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "{value} reach the motor and", "turns too slowly",
             "{value} reach the motor", "{limit} are needed",
         ),
-        "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
+        "control_drop": means("", "", "thicker or shorter", "{value} are lost"),
+    "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "release_force": means(
             "<", "it goes back", "may run on", "{value} in all turns", "{limit} keep the plunger",
         ),

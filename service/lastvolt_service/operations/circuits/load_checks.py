@@ -34,6 +34,8 @@ SPARE_SHARE = 0.5
 # Of the load's current: what carries less is not in its way, as a pilot lamp is not.
 IN_ITS_WAY_SHARE = 0.5
 ALIKE_SHARE = 0.8
+# Less is a computer's last digits. [A]
+NOTHING_A = 1e-9
 # A path that loses so little more than practice allows is no fault yet. Common practice.
 ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
@@ -59,7 +61,7 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
-    for part, across_v, _ in state.carrying(*LOAD_GROUPS):
+    for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
         # What a motor makes itself does not arrive.
@@ -68,6 +70,10 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         if is_partial and not metal.feeds(part, at_rest):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
+            continue
+        if not is_partial and abs(current_a) < NOTHING_A and not metal.feeds(part):
+            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, FAIL)
+            yield Checked("not_joined", judged, "V", GIVEN, part=part.name)
             continue
         if part.name in state.unfed:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
@@ -96,7 +102,7 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             )
             if judged.verdict == FAIL and lost_v <= ABOUT_MULTIPLE * limit.limit_v:
                 judged = judged._replace(verdict=MARGINAL)  # a rule of thumb for a whole path
-            most = _costliest(state, part) if judged.verdict == FAIL else None
+            most = costliest(state, part) if judged.verdict == FAIL else None
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name, detail=most)
 
 
@@ -148,7 +154,7 @@ def _at_source_v(state: State, metal: Metal, load: Part) -> float:
     return own_v if own in near else max(posts, default=own_v)
 
 
-def _costliest(state: State, load: Part) -> str | None:
+def costliest(state: State, load: Part) -> str | None:
     """The part that takes most of what is lost on the way to a load."""
     least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
     drops = {

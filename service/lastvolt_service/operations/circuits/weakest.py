@@ -32,6 +32,7 @@ OF_LOADS = frozenset({"load_voltage", "path_drop"})
 LAST = 8
 OF_A_PART = frozenset({"fuse_load", "contact_drop", "contact_current"})
 BLAMED_SHARE = 0.5
+SUMS = frozenset({"path_drop", "control_drop"})
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # A fault behind a fuse that gets too little is the fault of what resists, and what a fuse might let
@@ -119,7 +120,7 @@ class _About(NamedTuple):
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
         dark = check.code in OF_LOADS and self.has_open_relay
         # A sum says less than the contact that is most of it.
-        dark |= check.code == "path_drop" and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
+        dark |= check.code in SUMS and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
         if self.causes:  # what hurts and is no cause is told after them
