@@ -132,3 +132,11 @@ def test_an_open_contact_is_mended_and_not_gone_round(run, name, ohm):
     }  # fmt: skip
     answer = run("relay-retrofit", **body)
     assert (answer.advice, answer.plan.parts) == ("mend", (name,))
+
+
+@pytest.mark.parametrize("ohm", [3.0, 50.0])
+def test_an_open_contact_hides_no_second_one(run, ohm):
+    """With the switch mended the ground's 0.1 ohm cost 0.8 V: both are to be seen to, no relay."""
+    answer = run("relay-retrofit", **headlamps(switch_ohm=ohm, ground_ohm=0.1))
+    assert answer.advice == "mend"
+    assert set(answer.plan.parts) == {"switch", "lamp ground"}

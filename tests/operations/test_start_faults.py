@@ -256,3 +256,19 @@ def test_a_harness_that_is_too_long_is_named_by_its_wire(run):
     assert body.outcome == "hums"
     assert body.weakest.part == "long wire"
     assert "thicker or shorter way, or a relay" in body.headline
+
+
+@pytest.mark.parametrize(("key_ohm", "leads"), [(20.0, "key"), (0.002, "battery")])
+def test_a_gross_fault_is_not_a_battery_that_is_low(run, key_ohm, leads):
+    """12.0 V at rest, some 40 %: with a key of 20 ohm it is silent however full the battery is."""
+    answer = ask(run, source={"open_circuit_v": 12.0}, key_ohm=key_ohm + 0.05,
+                 key_contact_ohm=key_ohm, needed_v=5.1)  # fmt: skip
+    assert answer.weakest.part == leads
+
+
+def test_of_two_bad_contacts_the_one_that_brings_more_volts_leads(run):
+    """A clamp of 10 milliohm and a main contact of 30: a third of the volts, and by limits less."""
+    clamp = contact("clamp", "post", "stud", 0.01, part="terminal")
+    answer = ask(run, branches=[clamp], stud_node="stud", contact_resistance_ohm=0.03)
+    assert answer.outcome == "slow"
+    assert answer.weakest.part == "starter [main contact]"

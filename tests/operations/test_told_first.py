@@ -299,3 +299,15 @@ def test_a_way_that_is_not_closed_is_said_so(run):
     codes = {check.code for check in answer.checks if check.verdict == "fail"}
     assert codes == {"not_joined"}
     assert "clamp" not in answer.headline
+
+
+def test_a_switch_is_not_bought_for_what_its_fuse_does_not_bear_either(run):
+    """36 A of a fan that should take 20, behind 30 A and a switch for 25."""
+    branches = [
+        contact("fan fuse", "post", "fused", 0.003, part="fuse", rating_a=30),
+        contact("fan switch", "fused", "fan", 0.002, part="switch", rating_a=25),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("fan", "fan", "ground", resistance_ohm=0.34)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fan fuse")

@@ -9,6 +9,7 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.weakest import GROSSLY
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.given_ways import GivenWay, thicker
 from lastvolt_service.operations.decision.proposal import (
@@ -18,6 +19,7 @@ from lastvolt_service.operations.decision.proposal import (
 )
 from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.ways import (
+    MOST_TOGETHER,
     Treatment,
     Tried,
     Ways,
@@ -28,7 +30,7 @@ from lastvolt_service.operations.decision.ways import (
 from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check, relative_margin
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
@@ -100,11 +102,13 @@ def weigh(
     mends = poor_contacts(as_is, proposed, asked.load, relay)
     poorest = as_is.judged[as_is.poorest(asked.load)]
     costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
+    batteries = {each.case.name: battery_of(asked, each) for each in as_is.judged}
+    mends = _with_hidden(Ways(asked, new, batteries, mends), as_is)
     mends = tuple(each for each in mends if each.name not in not_to_be_had)
     ways = Ways(
         asked,
         new,
-        {each.case.name: battery_of(asked, each) for each in as_is.judged},
+        batteries,
         mends,
         tuple(each.treatment(asked, currents_a(as_is)) for each in given),
         tuple(thicker(asked, costs, mends)) if rewires else (),
@@ -125,6 +129,18 @@ def weigh(
     flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
     found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
     return replace(weighed, decision=found_out)
+
+
+def _with_hidden(ways: Ways, as_is: Tried) -> tuple[Mend, ...]:
+    """What is worth mending, and what is so once that is done: an open contact hides the next."""
+    mends = ways.mends
+    drops = as_is.found(frozenset({"contact_drop"}))
+    if not any(relative_margin(check) < -GROSSLY for check in drops):
+        return mends
+    sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
+    solved = ways.solve([Treatment("mend", sound)])
+    found = [each for tried in solved for each in poor_contacts(tried, None, ways.asked.load, None)]
+    return (*mends, *(each for each in found if each.name not in sound))
 
 
 def currents_a(tried: Tried) -> dict[str, float]:
