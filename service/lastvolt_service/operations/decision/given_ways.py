@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, ClassVar, Literal
+from typing import Any, Literal
 
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import (
     ABSENT,
     Broken,
-    Groups,
     changed,
     flag,
     many,
@@ -54,10 +53,6 @@ class NewSwitch(Toleranced):
 class GivenWay(Toleranced):
     """Something that may be done for the load; several things together, where several are given."""
 
-    at_least_one_of: ClassVar[Groups] = (
-        ("relay", "sound", "wires", "switch", "own_ground", "battery"),
-    )
-
     name: str = label("what the answer calls this way")
     relay: Proposal | None = part(Proposal, "a relay and its wires", default=ABSENT)
     sound: Sequence[str] = many(
@@ -87,6 +82,8 @@ class GivenWay(Toleranced):
 
     def fits(self, asked: DecisionRequest, taken: set[str], path: Path) -> Iterator[Broken]:
         """Hold it against the circuit: what it mends and replaces is there, what is new is not."""
+        nothing = self.relay is None and not self.has_more
+        yield nothing, path, "Say what is done: a relay, sound contacts, wires, a switch, or more."
         branches = {each.name: each for each in asked.circuit.branches}
         for place, name in enumerate(self.sound):
             wrong = not isinstance(branches.get(name), CircuitContact)
