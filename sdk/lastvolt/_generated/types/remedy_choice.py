@@ -3,7 +3,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NotRequired, TypedDict
+from typing import Literal, NotRequired, TypedDict
 
 from lastvolt._generated.types.circuits import (
     AdviceKind,
@@ -15,7 +15,7 @@ from lastvolt._generated.types.circuits import (
     Quantity,
 )
 from lastvolt._generated.types.circuits_answers import Remark, Version, Way
-from lastvolt._generated.types.common import Check, Result, Step
+from lastvolt._generated.types.common import Check, Result
 from lastvolt.answers import Model
 
 
@@ -29,10 +29,7 @@ class NewSwitch(TypedDict):
 
 
 class GivenWay(TypedDict):
-    """Something that may be done for the load; several things together, where several are given.
-
-    Give at least one of relay, sound, wires, switch, `own_ground`, battery.
-    """
+    """Something that may be done for the load; several things together, where several are given."""
 
     name: str
     """What the answer calls this way. From 1 to 80 characters."""
@@ -58,6 +55,36 @@ class GivenWay(TypedDict):
     """Time that it takes. From 0 to 1000. [h]"""
     available: NotRequired[bool]
     """Whether it can be had. By default ``True``."""
+
+
+PlanStepCode = Literal["battery", "mend", "own_ground", "new_wire", "new_switch", "relay"]
+"""What `PlanStep.code` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanStep(Model):
+    """One step of a plan, done after those before it.
+
+    Attributes
+    ----------
+    code : PlanStepCode
+        Battery, mend, `own_ground`, `new_wire`, `new_switch` or relay.
+    part : str or None
+        What it is done to, or is new; None of the battery.
+    brings_v : float
+        More voltage at the load, in the case that is poorest as it is, after those before. [V]
+    load_voltage_v : float
+        That reaches the load then, in that case. [V]
+    """
+
+    code: PlanStepCode
+    """Battery, mend, `own_ground`, `new_wire`, `new_switch` or relay."""
+    part: str | None
+    """What it is done to, or is new; None of the battery."""
+    brings_v: float
+    """More voltage at the load, in the case that is poorest as it is, after those before. [V]"""
+    load_voltage_v: float
+    """That reaches the load then, in that case. [V]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,7 +218,7 @@ class RemedyChoice(Result):
     chosen : Way or None
         The way that is advised; of what is unsafe or not known well enough, the one that would do;
         None where none does.
-    plan : tuple of Step
+    plan : tuple of PlanStep
         Its steps in order of work; empty where nothing is to do.
     reasons : tuple of Remark
         Why, in order of weight.
@@ -219,7 +246,7 @@ class RemedyChoice(Result):
     """The way that is advised; of what is unsafe or not known well enough, the one that would
     do; None where none does.
     """
-    plan: tuple[Step, ...]
+    plan: tuple[PlanStep, ...]
     """Its steps in order of work; empty where nothing is to do."""
     reasons: tuple[Remark, ...]
     """Why, in order of weight."""

@@ -71,14 +71,14 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
             continue
-        if not is_partial and abs(current_a) < NOTHING_A and not metal.feeds(part):
-            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, FAIL)
-            yield Checked("not_joined", judged, "V", GIVEN, part=part.name)
-            continue
         if part.name in state.unfed:
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             detail = state.unfed[part.name].detail
             yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
+            continue
+        if not is_partial and abs(current_a) < NOTHING_A and not metal.feeds(part):
+            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, FAIL)
+            yield Checked("not_joined", judged, "V", GIVEN, part=part.name)
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
