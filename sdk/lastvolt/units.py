@@ -15,7 +15,7 @@ from lastvolt.errors import WrongArgument
 SUFFIXES = {
     "ampere_turns": "A", "ageing_factor": "1", "cost": "1", "turns": "1", "_ohm_per_m": "ohm/m",
     "_k_per_w": "K/W", "_percent": "%", "_a2s": "A2s", "_mm2": "mm2", "_ohm": "ohm", "_mm": "mm",
-    "_v": "V", "_a": "A", "_w": "W", "_n": "N", "_m": "m", "_k": "K", "_c": "degC", "_s": "s",
+    "_v": "V", "_a": "A", "_w": "W", "_n": "N", "_m": "m", "_k": "K", "_c": "degC", "_s": "s", "_h": "h",
 }  # fmt: skip
 
 _NUMBER = r"[+-]?(?:[0-9]{1,15}(?:\.[0-9]{0,15})?|\.[0-9]{1,15})(?:[eE][+-]?[0-9]{1,2})?"
