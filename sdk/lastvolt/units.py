@@ -16,6 +16,7 @@ SUFFIXES = {
     "ampere_turns": "A", "ageing_factor": "1", "cost": "1", "turns": "1", "_ohm_per_m": "ohm/m",
     "_k_per_w": "K/W", "_percent": "%", "_a2s": "A2s", "_mm2": "mm2", "_ohm": "ohm", "_mm": "mm",
     "_v": "V", "_a": "A", "_w": "W", "_n": "N", "_m": "m", "_k": "K", "_c": "degC", "_s": "s",
+    "_h": "h",
 }  # fmt: skip
 
 _NUMBER = r"[+-]?(?:[0-9]{1,15}(?:\.[0-9]{0,15})?|\.[0-9]{1,15})(?:[eE][+-]?[0-9]{1,2})?"
@@ -62,6 +63,7 @@ ALLOWED: dict[str, dict[str, _Scale]] = {
     "W": _prefixed("W"),
     "N": _prefixed("N") | _scales({"lbf": "4.4482216152605"}),
     "s": _scales({"s": 1, "ms": "0.001", "min": 60, "h": 3600}),
+    "h": _scales({"h": 1, "min": "1/60", "s": "1/3600", "d": 24}),
     "ohm": _prefixed("ohm") | _prefixed("Ω"),
     "ohm/m": _scales({"ohm/m": 1, "mohm/m": "0.001", "ohm/km": "0.001"}),
     "K/W": _scales({"K/W": 1}),

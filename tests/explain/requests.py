@@ -215,4 +215,5 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         fails=maybe(st.sampled_from(["never", "hot", "cold", "always"])),
         return_path=st.sampled_from(["body", "positive_body", "wire"]),
     ),
+    "remedy-choice": circuit("remedy-choice"),
 }  # fmt: skip

@@ -49,7 +49,9 @@ OF_FIELDS = re.compile(
 # Only for long: the edges of all bounds once more in each form of report, in columns, and in a
 # request that has those of a circuit and its own. They are two thirds of all requests.
 BRIEF = {
-    "include-path-regex": f"^({REPORTS}|{BATCHES}|/v1/relay-(retrofit|choice)|/v1/work-sheet)",
+    "include-path-regex": (
+        f"^({REPORTS}|{BATCHES}|/v1/(relay-retrofit|relay-choice|remedy-choice|work-sheet))"
+    ),
     "phases": {"coverage": {"enabled": False}},
 }
 

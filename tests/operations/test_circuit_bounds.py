@@ -92,13 +92,13 @@ def undecided(run, circuit):
 
 
 def test_any_check_that_flips_within_the_bounds_is_undecided(run):
-    """A joint of 1 to 7 milliohm with 20 A: sound at its middle, and not at its worst."""
-    found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.007})))
+    """A joint of 1 to 9 milliohm with 20 A: sound at its middle, and not at its worst."""
+    found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.009})))
     check = found["joint", "V"]
     assert "measure resistance of joint first" in check.message
-    # NAVEDTRA 14050: 0.1 V for a contact; by hand, about 20 A through 7 milliohm.
+    # NAVEDTRA 14050: 0.1 V for a contact; by hand, about 20 A through 9 milliohm.
     assert check.limit == 0.1
-    assert check.value == pytest.approx(0.007 * 20, rel=0.1)
+    assert check.value == pytest.approx(0.009 * 20, rel=0.1)
     assert found.keys() == {("joint", "V")}
     assert case.verdict == "undecided"
 
@@ -113,7 +113,7 @@ def test_a_wire_that_gets_too_hot_at_an_end_is_undecided(run):
 
 
 def test_what_fails_in_the_middle_is_no_more_than_a_fail(run):
-    found, case = undecided(run, lamp_circuit(contact({"low": 0.006, "high": 0.02})))
+    found, case = undecided(run, lamp_circuit(contact({"low": 0.009, "high": 0.02})))
     assert not found
     assert case.verdict == "fail"
 

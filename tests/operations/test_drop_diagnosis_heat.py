@@ -28,7 +28,7 @@ def test_a_wire_that_burns_is_told_first(run, measured_v, step_v):
     assert (check.verdict, check.part, check.value) == ("fail", "lead", 60)
     assert check.limit <= 25
     assert found.too_hot == ("lead",)
-    assert "What fails: heat of the wires." in found.headline
+    assert "What fails: heat of the wires (" in found.headline
     assert "more current" not in found.headline
     assert "elsewhere" not in found.headline
 

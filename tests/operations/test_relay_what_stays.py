@@ -5,6 +5,8 @@ Common practice. Currents by hand: a coil of 90 ohm takes 0.13 A, and 0.04 V ove
 
 import copy
 
+import pytest
+
 from .test_relay_advice import asked, contact, headlamps, wire
 
 HORN = {"name": "horn", "kind": "resistance", "resistance_ohm": 2.0, "needed_v": 10.5}
@@ -115,3 +117,26 @@ def test_beside_an_unfit_relay_what_would_do_is_said(run):
     answer = run("relay-retrofit", **worn)
     assert answer.advice == "unsafe"
     assert "Without a relay, switch clean, tight or new would do" in answer.headline
+
+
+@pytest.mark.parametrize("name", ["switch", "plug", "lamp ground"])
+@pytest.mark.parametrize("ohm", [20.0, 900.0])
+def test_an_open_contact_is_mended_and_not_gone_round(run, name, ohm):
+    body = headlamps()
+    part = next(b for b in body["circuit"]["branches"] if b["name"] == name)
+    part["resistance_ohm"] = ohm
+    lamps = body["circuit"]["loads"][0]
+    body["circuit"]["loads"][0] = {
+        "name": lamps["name"], "nodes": lamps["nodes"], "needed_v": 10.8,
+        "kind": "lamp", "rated_power_w": 110, "rated_v": 12,
+    }  # fmt: skip
+    answer = run("relay-retrofit", **body)
+    assert (answer.advice, answer.plan.parts) == ("mend", (name,))
+
+
+@pytest.mark.parametrize("ohm", [3.0, 50.0])
+def test_an_open_contact_hides_no_second_one(run, ohm):
+    """With the switch mended the ground's 0.1 ohm cost 0.8 V: both are to be seen to, no relay."""
+    answer = run("relay-retrofit", **headlamps(switch_ohm=ohm, ground_ohm=0.1))
+    assert answer.advice == "mend"
+    assert set(answer.plan.parts) == {"switch", "lamp ground"}

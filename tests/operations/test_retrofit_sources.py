@@ -81,7 +81,7 @@ def test_a_load_of_another_system_is_not_wired_better(run):
 def test_a_seized_motor_gets_no_larger_relay(run):
     """0.05 ohm at a stand draw what opens the old fuse: that is told before the relay's rating."""
     answer = lamps(run, kind="motor", resistance_ohm=0.05, back_v=0, needed_v=8)
-    assert answer.advice == "unsafe"
+    assert answer.advice == "find_out_first"
     assert answer.reasons[0].check == "fuse_load"
     assert "Find out whether its loads should draw so much" in answer.headline
 

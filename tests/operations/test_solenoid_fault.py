@@ -80,14 +80,17 @@ def test_one_that_may_be_for_6_v_is_said_on_12_v(run, pull_in_v, dip):
     )
 
 
-# 24 V solenoid on a 12 V battery; 12 V one on 7 V; 6 V one on 12 V, 12 V one on 24 V.
+# 24 V solenoid on a 12 V battery; 12 V one on 6 V; 6 V one on 12 V, 12 V one on 24 V.
 @pytest.mark.parametrize(
-    ("pull_in_v", "available_v", "fault"),
-    [(16, 12.2, "for_more"), (7.8, 7, "for_more"), (3.6, 12.4, "for_less"), (7.8, 24, "for_less"),
-     (7.8, 12.2, None), (16, 24.5, None)],
+    ("pull_in_v", "supply_v", "fault"),
+    [(16, 12.2, "for_more"), (7.8, 6.2, "for_more"), (3.6, 12.4, "for_less"),
+     (7.8, 24, "for_less"), (7.8, 12.2, None), (16, 24.5, None)],
 )  # fmt: skip
-def test_one_for_another_voltage_is_said_first(run, pull_in_v, available_v, fault):
-    found = solenoid(run, rated={"pull_in_v": pull_in_v}, temperature_c=20, available_v=available_v)
+def test_one_for_another_voltage_is_said_first(run, pull_in_v, supply_v, fault):
+    found = solenoid(
+        run, rated={"pull_in_v": pull_in_v, "resistance_ohm": 0.4}, temperature_c=20,
+        supply_v=supply_v, path_resistance_ohm=0.01,
+    )  # fmt: skip
     assert found.fault == fault
     assert ("made for a higher voltage, or the supply" in found.headline) == (fault == "for_more")
     assert ("made for a lower voltage" in found.headline) == (fault == "for_less")
@@ -114,3 +117,66 @@ def test_behind_a_terminal_whose_voltage_is_known_there_is_no_path(run):
         run, rated=rated, temperature_c=60, supply_v=12.2, path_resistance_ohm=0.03
     )
     assert "From 12.2 V the path may have up to" in message(from_post, "pull_in")
+
+
+WORN_KEY = [3, 5, 6, 7, 7.5]
+
+
+@pytest.mark.parametrize("temperature_c", [20, 80])
+@pytest.mark.parametrize("available_v", WORN_KEY)
+@pytest.mark.parametrize("shape", ["rated", "windings"])
+def test_too_little_at_the_terminal_is_held_against_the_post(
+    run, shape, available_v, temperature_c
+):
+    """A worn key does this; battery and solenoid are blamed when the post has been measured."""
+    described = {"rated": {"pull_in_v": 7.8}, "windings": {**WINDINGS, "ampere_turns": 5700}}
+    asked = {shape: described[shape], "temperature_c": temperature_c, "available_v": available_v}
+    found = solenoid(run, **asked)
+    told = found.headline + message(found, "pull_in")
+    assert found.fault is None
+    assert "Measure at the battery's posts at the same moment" in told
+    for blamed in ("No path helps", "take a solenoid", "Even cold"):
+        assert blamed not in told
+
+
+def test_too_little_at_a_24_v_terminal_is_held_against_the_post(run):
+    found = solenoid(run, rated={"pull_in_v": 16}, temperature_c=20, available_v=12.2)
+    assert found.fault is None
+    assert "Measure at the battery's posts" in message(found, "pull_in")
+
+
+def test_heat_is_at_fault_where_the_terminal_has_all_it_can(run):
+    """11 V with 30 A flowing are what a sound path brings: 7.8 V at 20 degC need 11.5 at 140."""
+    found = solenoid(run, rated={"pull_in_v": 7.8}, temperature_c=140, available_v=11)
+    told = message(found, "pull_in")
+    assert "its heat is the fault" in told
+    assert "path's resistance" not in told
+    assert "posts" not in told
+
+
+# At 20 degC it draws 22 A, hot as much: a sound path loses half a volt, and none made loses less.
+@pytest.mark.parametrize(
+    ("supply_v", "temperature_c", "path_ohm", "battery"),
+    [(8, 20, 0.04, True), (10, 90, 0.04, True), (12.2, 20, 0.3, False), (10.5, 20, 0.2, False)],
+)
+def test_a_flat_battery_is_charged_before_a_sound_path_is_made_anew(
+    run, supply_v, temperature_c, path_ohm, battery
+):
+    found = solenoid(
+        run, rated={"pull_in_v": 7.8, "resistance_ohm": 0.35}, temperature_c=temperature_c,
+        supply_v=supply_v, path_resistance_ohm=path_ohm,
+    )  # fmt: skip
+    told = message(found, "pull_in")
+    assert ("charge and test the battery" in told) == battery
+    assert ("Lower the path's resistance" in told) != battery
+    assert ("the path may have" in told) != battery
+
+
+@pytest.mark.parametrize(("supply_v", "relay"), [(8, False), (12.2, True)])
+def test_no_relay_is_bought_for_a_flat_battery(run, supply_v, relay):
+    found = solenoid(
+        run, rated={"pull_in_v": 7.8, "resistance_ohm": 0.35}, temperature_c=20, explain=True,
+        supply_v=supply_v, path_resistance_ohm=0.3 if relay else 0.04,
+    )  # fmt: skip
+    codes = {each.code for each in found["remedies"]}
+    assert ("relay" in codes) == relay

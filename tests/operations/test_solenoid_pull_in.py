@@ -140,7 +140,6 @@ def test_hotter_and_longer_never_help(run, description, temperatures_c, paths_oh
 @pytest.mark.parametrize(
     ("asked", "path_helps"),
     [
-        ({"rated": {"pull_in_v": 8}, "temperature_c": 20, "available_v": 7.9}, True),
         ({"rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 100, "supply_v": 9,
           "path_resistance_ohm": 0.01}, False),
         ({"rated": {"pull_in_v": 8, "resistance_ohm": 0.3}, "temperature_c": 20, "supply_v": 9,
@@ -152,7 +151,7 @@ def test_a_path_is_mended_only_where_it_helps(run, asked, path_helps):
     found = run("solenoid-pull-in", **asked)
     told = next(check.message for check in found.checks if check.code == "pull_in")
     assert ("Lower the path's resistance." in told) == path_helps
-    assert ("No path helps" in told) != path_helps
+    assert ("no path helps" in told) != path_helps
     assert found.maximum_temperature_c is None or found.maximum_temperature_c >= -60
 
 

@@ -31,10 +31,10 @@ RELAY = {
 
 def ask(
     run, *cases, key_ohm=0.1, key_contact_ohm=0.002, key_rating_a=50, source=None,
-    source_only=None, relays=(), branches=(), sources=(), loads=(), fuse=FUSE, nominal_v=12,
-    **starter,
+    source_only=None, key_end=None, relays=(), branches=(), sources=(), loads=(), fuse=FUSE,
+    nominal_v=12, **starter,
 ):  # fmt: skip
-    end = "key out" if relays else "50"
+    end = key_end or ("key out" if relays else "50")
     circuit = {
         "source": source_only or {**SOURCE, **(source or {})},
         "branches": [

@@ -47,3 +47,58 @@ def test_a_contact_whose_first_current_is_measured_needs_no_kind_of_load(run):
     )  # fmt: skip
     inrush = next(check for check in found.checks if check.code == "inrush")
     assert (inrush.verdict, inrush.value, inrush.limit) == ("fail", 60, 50)
+
+
+FEED = {"kind": "wire", "name": "feed", "size": "10 AWG", "length_m": 3, "insulation": "GXL",
+        "ambient_c": 40}  # fmt: skip
+
+
+def supply_of(found):
+    return next((each for each in found.checks if each.code == "supply"), None)
+
+
+# An empty battery of 12 V has 11.9 V at rest and gives 10 A at some 11.7; a dead cell leaves 10.4.
+@pytest.mark.parametrize("supply_v", [8, 9.5, 10.4, 11])
+def test_a_flat_battery_is_said_before_the_path_that_it_feeds(run, supply_v):
+    asked = {"supply_v": supply_v, "nominal_v": 12, "load_current_a": 10, "segments": [FEED]}
+    found = run("voltage-drop", **asked)
+    assert found.verdict == "fail"
+    assert "voltage of the supply" in found.headline
+    assert "Charge the battery and test it" in supply_of(found).message
+    # What is needed decides where it is known.
+    enough = run("voltage-drop", **asked, needed_v=7)
+    assert (enough.verdict, supply_of(enough).verdict) == ("marginal", "marginal")
+    assert "7 V are needed" in supply_of(enough).message
+    both = run("voltage-drop", **asked, needed_v=11.8)
+    assert "no wire, contact or relay" in supply_of(both).message
+
+
+@pytest.mark.parametrize("supply_v", [11.8, 12.6, 14.2])
+def test_of_a_battery_that_is_not_flat_nothing_is_said(run, supply_v):
+    found = run("voltage-drop", supply_v=supply_v, load_current_a=10, segments=[FEED])
+    assert supply_of(found) is None
+
+
+# At the key a battery that cranks has 9.6 V (load test), and below 7.2 V has failed.
+@pytest.mark.parametrize(("supply_v", "verdict"), [(10, None), (8, "marginal"), (6.8, "fail")])
+def test_a_battery_at_work_may_be_lower(run, supply_v, verdict):
+    found = run(
+        "voltage-drop", supply_v=supply_v, nominal_v=12, load_resistance_ohm=0.4,
+        circuit="starter_control", segments=[{**FEED, "size": "6 mm2"}],
+    )  # fmt: skip
+    told = supply_of(found)
+    assert (told and told.verdict) == verdict
+
+
+@pytest.mark.parametrize(("supply_v", "said"), [(9, True), (12.2, False)])
+def test_a_low_supply_is_said_though_the_solenoid_pulls_in(run, supply_v, said):
+    found = run(
+        "solenoid-pull-in", rated={"pull_in_v": 7.8, "resistance_ohm": 0.35}, temperature_c=20,
+        supply_v=supply_v, path_resistance_ohm=0.04,
+    )  # fmt: skip
+    assert found.margin_v > 0
+    told = supply_of(found)
+    assert (told is not None) == said
+    if said:
+        assert (told.verdict, told.limit) == ("marginal", 9.6)
+        assert "cold, flat or too small" in told.message

@@ -251,3 +251,63 @@ def test_what_burns_once_a_contact_is_clean_is_told_before_it_is_cleaned(run):
     assert (answer.weakest.code, answer.weakest.part) == ("burns_once_mended", "heater wire")
     assert answer.weakest.value == pytest.approx(12.6 / 0.26, rel=0.03)
     assert "heater ground is mended" in answer.headline
+
+
+@pytest.mark.parametrize("ground_ohm", [0.1, 50.0, 1000.0])
+def test_a_dead_heater_on_a_bare_wire_is_told_before_its_ground_is_mended(run, ground_ohm):
+    """By hand: 12.6 V over 0.27 ohm are 47 A as soon as the ground is sound; it bears 38."""
+    branches = [
+        wire("heater wire", "post", "heater", "14 AWG", 0.5, insulation="GXL"),
+        contact("heater ground", "earth", "ground", ground_ohm, part="ground"),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("heater", "heater", "earth", resistance_ohm=0.255)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert answer.weakest.part == "heater wire"
+    assert answer.weakest.value == pytest.approx(47, rel=0.05)
+
+
+def test_a_drained_battery_is_told_where_all_else_is_sound(run):
+    dead = {
+        "name": "alternator", "kind": "charger", "nodes": ["post", "ground"],
+        "internal_resistance_ohm": 0.02, "regulated_v": 14.0, "limit_a": 0.5,
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [], "further_sources": [dead]}
+    lamp = {**load("lamp", "post", "ground", resistance_ohm=1.2), "needed_v": 10.8}
+    answer = run("circuit-check", circuit={**circuit, "loads": [lamp]}, cases=[{"name": "now"}])
+    assert answer.weakest.code == "drained"
+    assert "drained" in answer.headline
+
+
+def test_a_chafe_that_is_a_wire_is_the_short_and_not_its_fuse(run):
+    branches = [
+        contact("lamp fuse", "post", "fused", 0.003, part="fuse", rating_a=15),
+        wire("chafed", "fused", "ground", "16 AWG", 2, insulation="GXL"),
+        wire("to the lamp", "fused", "lamp", "14 AWG", 2, insulation="GXL"),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("lamp", "lamp", "ground", resistance_ohm=2)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+    assert {check.part for check in answer.checks if check.code == "short"} == {"chafed"}
+
+
+def test_a_way_that_is_not_closed_is_said_so(run):
+    clamp = contact("clamp", "post", "lamp", 0.0003, part="terminal")
+    circuit = {"source": SOURCE, "branches": [clamp]}
+    lamp = {**load("lamp", "lamp", "chassis", resistance_ohm=2), "circuit": "continuous"}
+    answer = run("circuit-check", circuit={**circuit, "loads": [lamp]}, cases=[{"name": "now"}])
+    codes = {check.code for check in answer.checks if check.verdict == "fail"}
+    assert codes == {"not_joined"}
+    assert "clamp" not in answer.headline
+
+
+def test_a_switch_is_not_bought_for_what_its_fuse_does_not_bear_either(run):
+    """36 A of a fan that should take 20, behind 30 A and a switch for 25."""
+    branches = [
+        contact("fan fuse", "post", "fused", 0.003, part="fuse", rating_a=30),
+        contact("fan switch", "fused", "fan", 0.002, part="switch", rating_a=25),
+    ]
+    circuit = {"source": SOURCE, "branches": branches}
+    circuit["loads"] = [load("fan", "fan", "ground", resistance_ohm=0.34)]
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fan fuse")

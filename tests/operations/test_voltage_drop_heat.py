@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 from scipy.optimize import brentq
 
-from lastvolt_service.errors import ConflictingFields, NoOperatingPoint, NoSteadyTemperature
+from lastvolt_service.errors import ConflictingFields, NoOperatingPoint
 
 HOT = {
     "kind": "wire",
@@ -177,7 +177,10 @@ def test_every_answer_is_in_balance(run, load, value, ambient_c, length_m, size)
     wire = {**HOT, "ambient_c": ambient_c, "length_m": length_m, "size": size}
     try:
         found = drop(run, wire, SWITCH, JOINT, **{load: value})
-    except (NoOperatingPoint, NoSteadyTemperature):
+    except NoOperatingPoint:
+        return
+    if found.segments[0].temperature_c is None:
+        assert check_of(found, "conductor_temperature").verdict == "fail"
         return
     expected_c = steady_c(run, wire, found.current_a)
     assert_allclose(found.segments[0].temperature_c, expected_c, atol=1e-5)
@@ -209,13 +212,11 @@ THIN = (
 @pytest.mark.parametrize(
     "load", [{"load_current_a": 300}, {"load_resistance_ohm": 0.01}, {"load_power_w": 500}]
 )
-def test_runaway_points_at_its_wire(client, load):
-    body = {"supply_v": 12.6, "segments": THIN, **load}
-    answer = client.post("/v1/voltage-drop", json=body)
-    assert answer.status_code == 422
-    assert answer.json["type"].endswith("no-steady-temperature")
-    assert [error["pointer"] for error in answer.json["errors"]] == ["#/segments/2"]
-    assert answer.json["detail"].startswith("thin heats up without end")
+def test_runaway_fails_its_wire(run, load):
+    found = run("voltage-drop", supply_v=12.6, segments=THIN, **load)
+    failed = [each for each in found.checks if each.code == "conductor_temperature"]
+    assert [(each.part, each.verdict, each.value) for each in failed] == [("thin", "fail", None)]
+    assert failed[0].message.startswith("thin: it heats up without end")
 
 
 @pytest.mark.parametrize(

@@ -11,10 +11,10 @@ from numpy.testing import assert_allclose
 from lastvolt_service.errors import CalculationError, ConflictingFields, NotCovered
 from lastvolt_service.fields import Fields
 from lastvolt_service.operations.fuses.selection import FuseSelectionRequest
+from lastvolt_service.operations.wires.drop_request import VoltageDropRequest
 from lastvolt_service.operations.wires.heating import WireHeatingRequest
 from lastvolt_service.operations.wires.path_parts import WireSegment
 from lastvolt_service.operations.wires.resistance import WireResistanceRequest
-from lastvolt_service.operations.wires.voltage_drop import VoltageDropRequest
 from lastvolt_service.tables.fuses import fuse_families
 from lastvolt_service.tables.insulation import insulation, insulation_kinds
 from lastvolt_service.tables.materials import material_names
@@ -154,7 +154,9 @@ def refusals(answers):
         if isinstance(found, CalculationError):
             said.append(f"{name}: {found.detail}")
         else:
-            said += [check.name for check in found.checks if check.verdict == "fail"]
+            # That the battery is flat is no matter of size.
+            failed = [each for each in found.checks if each.verdict == "fail"]
+            said += [each.name for each in failed if each.code != "supply"]
     return said
 
 

@@ -78,7 +78,7 @@ def test_cable_of_a_starter(run, nominal_v, printed_v, excess_v, verdict):
     ],
 )
 def test_limits_of_switch_and_whole_path(run, circuit, nominal_v, printed_v):
-    key = {"name": "key", "kind": "contact", "part": "switch", "measured_v": 0.102}
+    key = {"name": "key", "kind": "contact", "part": "switch", "measured_v": 0.153}
     found = diagnose(run, key, current_a=9, circuit=circuit, nominal_v=nominal_v)
     assert check(found, "path_drop").limit == printed_v
     switch = check(found, "contact_drop")

@@ -164,8 +164,8 @@ def test_published_switch_limit(run):
         found = run("voltage-drop", supply_v=12, load_current_a=10, segments=[switch])
         return found.checks[1].verdict
 
-    # A tenth more is no fault yet, by common practice: no meter tells so little.
-    assert [verdict(drop_v) for drop_v in (0.089, 0.091, 0.109, 0.111)] == [
+    # Half as much again is no fault yet, by common practice: a new one may drop it.
+    assert [verdict(drop_v) for drop_v in (0.089, 0.091, 0.149, 0.151)] == [
         "pass",
         "marginal",
         "marginal",

@@ -42,6 +42,7 @@ TOLD = {
     "work-sheet": (),
     "quick-answer": (),  # its numbers stand in objects
     "relay-choice": (),
+    "remedy-choice": (),
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
 UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}

@@ -7,12 +7,12 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.fields import Fields
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
-from lastvolt_service.operations.wires import voltage_drop
+from lastvolt_service.operations.wires import drop_request
 from lastvolt_service.schemas.described import schema_class
 
 RelayCoilRequest = schema_class(coil.RelayCoilRequest)
 RelayContactRequest = schema_class(contact.RelayContactRequest)
-VoltageDropRequest = schema_class(voltage_drop.VoltageDropRequest)
+VoltageDropRequest = schema_class(drop_request.VoltageDropRequest)
 SolenoidPullInRequest = schema_class(pull_in.SolenoidPullInRequest)
 
 RATED = {"rated": {"pull_in_v": 7.5}, "temperature_c": 20}

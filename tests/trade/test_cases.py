@@ -17,7 +17,7 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.api.problems import Refused
 
-FILES = sorted((Path(__file__).parent / "cases").glob("*.json"))
+FILES = sorted((Path(__file__).parent / "cases").glob("[cs]*.json"))
 CASES = {file.stem: json.loads(file.read_text("utf-8")) for file in FILES}
 POSTED = {operation.name: operation for operation in OPERATIONS}
 # What a case says in words, in fields, dots leading into them; None leaves one out.
@@ -67,7 +67,7 @@ NUMBERS: dict[str, dict[str, tuple[float, float]]] = {
 CODES: dict[str, dict[str, Any]] = {
     "c06": {"advice": "not_proven", "reason": "trickle"},
     "c07": {"advice": "not_proven", "reason": "readings_contradict", "mend_first": []},
-    "c08": {"not_judged.0.code": "wires_heat"},
+    "c08": {"checks.1.code": "wires_heat", "verdict": "fail"},
     "c13": {"flat": True},
     "c14": {"cumulative.0.name": "Shelf lamps Y"},
     "c15": {"weakest.code": "charge"},

@@ -40,6 +40,11 @@ LOAD_VOLTAGE = means(
 SUPPLY = means(
     ">", "", "no wire, contact or relay", "supply itself has {value}", "{limit} are needed"
 )
+SUPPLY_AT_POSTS = means(">", "", "Charge the battery", "supply has {value}", "keeps {limit}")
+SUPPLY_OF_PATH = means(
+    ">", "", "Charge the battery", *SUPPLY.phrases, "supply has {value}", "keeps {limit}",
+    "at {current_a}; a battery", "at {current_a}; a sound one", "at {current_a}; {needed_v} are",
+)  # fmt: skip
 SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
     "{value} are below", "below {limit}",
@@ -117,7 +122,7 @@ CIRCUITS = {
     ),
     # What its resistance leaves open decides with the numbers.
     "sag": means(
-        "", "{part}: {value} are left", "only {value} are left",
+        "", "{part}: {value} are left", "only {value} are left", "less than the {limit} of a load",
         "{value} are left at its posts", "a sound one for {limit}", "less at its posts than the "
         "{limit} that a load test asks for",
     ),
@@ -213,6 +218,7 @@ CIRCUITS = {
     ),
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
+    "not_joined": means("", "", "no way leads"),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),
@@ -267,7 +273,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
         ),
-        "supply": SUPPLY,
+        "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
@@ -279,20 +285,33 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "as a sound one does", "clean, tighten or replace it",
             "drops {value}", "at most {limit}",
         ),
+        "contact_heat": means(
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+        ),
         "contact_current": means(
-            "<", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}"
+            "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
+            "carries {limit}", "its {value}", "rated {value} for hours",
         ),
         "fuse_load": means(
             "", "for as long.", "it opens sooner or later",
             "carries {value}", "may carry {limit} for as long",
             "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
         ),
-        "conductor_temperature": HEAT,
+        "conductor_temperature": HEAT._replace(
+            phrases=(*HEAT.phrases, "heats up without end at {current_a} (")
+        ),
         "permissible_current": means(
             "<", "for as long.", "by the published table",
             "carries {value}", "may carry {limit}",
         ),
-        "wires_heat": UNJUDGED_HEAT,
+        "wires_heat": means(
+            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "Whether {detail} can bear the current was not judged",
+        ),
+        "fuse_protects_wire": means(
+            "<", "", "Take a smaller fuse", "{detail} is a fuse", "fuse of {value}",
+            "and {part} bears {limit} without",
+        ),
     },
     "wire-heating": {
         "conductor_temperature": HEAT,
@@ -406,7 +425,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "{value} reach the motor and", "turns too slowly",
             "{value} reach the motor", "{limit} are needed",
         ),
-        "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
+        "control_drop": means("", "", "thicker or shorter", "{value} are lost"),
+    "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "release_force": means(
             "<", "it goes back", "may run on", "{value} in all turns", "{limit} keep the plunger",
         ),
@@ -420,10 +440,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         "heat": means("<", "its contacts make {value}.", "they age fast", *OF_SWITCH),
     },
     "solenoid-pull-in": {
+        "supply": SUPPLY_AT_POSTS,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pull_in": means(
             ">", "solenoid pulls in", "will not pull in",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "From {supply_v} no path helps",
         ),
         "made_for": means(
             "", "", "Take another", "pulls in at {value}", "hardly below {limit}",
@@ -464,12 +485,17 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
-            "drops {value}",
+            "gives the load {readings.[part].regained_v}",
+            "drops {value}", "sound one {limit} at most",
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
+        ),
+        "contact_heat": means(
+            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
             "drops {value}", "the {limit} allowed", "limit is {limit}", "more than {limit}",
+            "over {limit}",
         ),
         "path_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
@@ -514,7 +540,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     },
 }  # fmt: skip
 
-CHECKS["work-sheet"] = CHECKS["relay-retrofit"]
+CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
 CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
 
 # The first words of a report, by the worst verdict.
@@ -543,6 +569,7 @@ VERDICTS = {
     "find_out_first": "Find out first",
     "unsafe": "Do not build it so",
     "none_suffices": "Nothing here suffices",
+    "True": "Look at the supply first",
     "mend_the_wiring": "Poor parts found",
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
@@ -558,6 +585,15 @@ VERDICTS = {
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "in {hazard.case}, {hazard.message}",
+    # the choice
+    "{part} alone takes {drop_v}", "In {case}, {part} alone",
+    "In {options.0.case}, {load} needs {options.0.needed_v}",
+    "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
+    "Then: {plan.2.part} brings {plan.2.brings_v}",
+    "carries {spared.with_relay.switch_current_a:size} in place",
+    "in place of {spared.as_is.switch_current_a:size}",
+    "may have {spared.with_relay.tolerated_contact_ohm} more until {load} fails",
+    "the relay {switch} carries",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
     "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
@@ -587,10 +623,11 @@ PHRASES = (
     "Even in {case}", "load has {margin_v} to spare", "then has {margin_v} above what it needs",
     "{needed_v} are needed", "brings {gain_v} more", "takes {loss_v} from the load",
     "carries {proposed_current_a} in place of {as_is_current_a}",
-    "Then mend {plan.parts}",
-    "Without a relay, {plan.parts}", "with {plan.parts} clean", "{plan.parts} first, whatever else",
-    "{plan.load_voltage_v} reach {load}",
-    "{plan.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
+    "Then mend {taken.parts}",
+    "Without a relay, {taken.parts}", "with {taken.parts} clean",
+    "{taken.parts} first, whatever else",
+    "{taken.load_voltage_v} reach {load}",
+    "{taken.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "gives {load} what it needs", "{check}", "In {case} the battery",
     "{charged_v} when it is full", "itself has {internal_resistance_ohm}",
     "sound one about {sound_ohm}", "{part}, clean, tight or new",
@@ -627,7 +664,7 @@ PHRASES = (
     "no size of {detail} does", "does for {length_m}", "{part}: no standard fuse",
     "{part}: in some case",
     # readings
-    "The supply itself has {supply_v}",
+    "The supply itself has {supply_v}", "the supply itself has {supply_v}",
     "The supply has {supply_v}", "no system of {nominal_v}",
     "too little at {current_a}",
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
@@ -792,6 +829,7 @@ REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 REASONS = {
     "enough_as_is": "to spare as it is",
     "worn_contact": "Mend it all the same",
+    "wire_takes": "alone takes {drop_v}",
     "arrives_as_is": "{load_voltage_v} arrive as it is and {needed_v} are needed",
     "failed_check": "In {case}, {check}",
     "relay_brings": "brings {gain_v} more to the load",
@@ -839,8 +877,8 @@ REASONS = {
 # and the texts beside its checks, its remedies and its reasons.
 TO_THE_LETTER = {
     "drop-diagnosis": (
-        "no part drops more than a sound one, and together they drop too much at this current",
-        "no part drops more than a sound one",
+        "no part drops much more than a sound one, and together they drop too much at this current",
+        "no part drops much more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
         "nearly all of the supply stands across {mend_first}, and no current flows.",
@@ -849,12 +887,12 @@ TO_THE_LETTER = {
     ),
     "relay-retrofit": (
         "as it is {value} arrive, {apart} short",
-        "With the relay {plan.load_voltage_v} reach {load}",
+        "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
         "neither mending nor this relay gives {load} what it needs in every case.",
         "enough reaches {load} as it is in every case.",
-        "{plan.parts} first, whatever else is done; with that mended",
+        "{taken.parts} first, whatever else is done; with that mended",
         "more than needed, without a relay.",
     ),
     "relay-choice": (
@@ -874,7 +912,7 @@ TO_THE_LETTER = {
     "wire-heating": ("heats up without end", "is gone before"),
     "circuit-check": ("cases have nothing to mend.", "Nothing could be judged."),
 }
-REMEDIES["work-sheet"] = {}
+REMEDIES["work-sheet"] = REMEDIES["remedy-choice"] = {}
 REASONS |= sheets.REASONS
 VERDICTS |= sheets.VERDICTS
 PHRASES += sheets.PHRASES

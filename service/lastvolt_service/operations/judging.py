@@ -24,6 +24,8 @@ BY_SEVERITY = np.array([PASS, MARGINAL, UNKNOWN, UNDECIDED, FAIL], dtype=np.int8
 # A check that passes by less than this share of its limit is marginal: meters, contacts and
 # temperatures are seldom known better. Common practice, no source.
 MARGINAL_SHARE = 0.10
+# A contact that drops this many times what a sound one may, at most, is worn. Common practice.
+WORN_MULTIPLE = 1.5
 
 
 class Judged(NamedTuple):
@@ -121,9 +123,9 @@ def stays_within(value: Numbers, limit: Numbers, scale: Numbers | None = None) -
 
 
 def stays_about(value: Numbers, limit: Numbers) -> Judged:
-    """Judge whether a value stays about within a rule of thumb: a tenth over it is no fault yet."""
+    """Judge whether a contact drops about what a sound one may: by half more is no fault yet."""
     judged = stays_within(value, limit)
-    little = (judged.verdict == FAIL) & (value <= (1.0 + MARGINAL_SHARE) * limit)
+    little = (judged.verdict == FAIL) & (value <= WORN_MULTIPLE * limit)
     return judged._replace(verdict=pick(little, MARGINAL, judged.verdict))
 
 

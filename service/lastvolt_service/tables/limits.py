@@ -13,6 +13,14 @@ CRANKING_A = 100.0
 GASSES_SHARE = 1.25
 # A contact that makes and breaks, is rated for a current, and burns beyond it.
 RATED = "switch"
+# Of its rating: what a contact makes and carries while a plunger moves, for less than these
+# seconds. Common practice.
+MOMENT_S, MOST_FOR_A_MOMENT = 1.0, 2.0
+# A contact that drops more than this multiple of what a sound one does, and makes so much heat,
+# burns what holds it: plastic, or metal that leads it away. [W]. One that is brief has less time
+# to: it takes about a minute to get hot. [s]. Common practice.
+BURNS_W = {"switch": 10.0, "fuse": 10.0, "connector": 10.0, "terminal": 30.0, "ground": 30.0}
+HOTTEST_MULTIPLE, GETS_HOT_S = 2.0, 60.0
 # Of what a whole path may lose, for its contacts where they are not given: a new fuse with its
 # holder takes 0.1 V, a switch and a connector 0.05 V each, of 0.5 V.
 KEPT_FOR_CONTACTS = 0.4

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
         SourceState,
     )
     from lastvolt._generated.types.circuits import (
-        Advice,
+        AdviceKind,
         BatteryState,
         Case,
         ChainContact,
@@ -33,16 +33,14 @@ if TYPE_CHECKING:
         CircuitResistance,
         CircuitWindings,
         CircuitWire,
-        Code,
+        CodeKind,
         CurrentLoad,
         FurtherBattery,
         FurtherBatteryOrCharger,
-        GivenWay,
         Interval,
         LampLoad,
         Load,
         MotorLoad,
-        NewSwitch,
         OutputSpreadCode,
         PowerLoad,
         Proposal,
@@ -99,18 +97,6 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
     from lastvolt._generated.types.heat import LoadProfile, Zone
-    from lastvolt._generated.types.quick_answer import (
-        Assumed,
-        Fails,
-        FullQuestion,
-        QuickAnswer,
-        QuickAnswerLoad,
-        QuickAnswerZone,
-        QuickStep,
-        QuickStepCode,
-        Wear,
-        Within,
-    )
     from lastvolt._generated.types.relay_choice import (
         Best,
         Exposure,
@@ -125,7 +111,15 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import RelayRetrofit, RetrofitCase
-    from lastvolt._generated.types.remedy_choice import Option, RemedyChoice, Spared
+    from lastvolt._generated.types.remedy_choice import (
+        GivenWay,
+        NewSwitch,
+        Option,
+        PlanStep,
+        PlanStepCode,
+        RemedyChoice,
+        Spared,
+    )
     from lastvolt._generated.types.solenoid_pull_in import (
         Fault,
         Plunger,
@@ -182,8 +176,7 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
-    "Advice",
-    "Assumed",
+    "AdviceKind",
     "BatteryState",
     "BatteryVoltage",
     "Best",
@@ -209,7 +202,7 @@ __all__ = [
     "CircuitResistance",
     "CircuitWindings",
     "CircuitWire",
-    "Code",
+    "CodeKind",
     "ComputedBy",
     "ConductorSize",
     "Conductors",
@@ -224,9 +217,7 @@ __all__ = [
     "DropDiagnosisAdvice",
     "Expected",
     "Exposure",
-    "Fails",
     "Fault",
-    "FullQuestion",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
     "FuseFamily",
@@ -262,15 +253,12 @@ __all__ = [
     "Part",
     "PartDiagnosis",
     "PartState",
+    "PlanStep",
+    "PlanStepCode",
     "Plunger",
     "PowerLoad",
     "Proposal",
     "Quantity",
-    "QuickAnswer",
-    "QuickAnswerLoad",
-    "QuickAnswerZone",
-    "QuickStep",
-    "QuickStepCode",
     "Ranked",
     "RatedSolenoid",
     "Reading",
@@ -330,14 +318,12 @@ __all__ = [
     "VoltageDrop",
     "Wanted",
     "Way",
-    "Wear",
     "WireHeating",
     "WireReading",
     "WireResistance",
     "WireSegment",
     "WireSizing",
     "WiredPlace",
-    "Within",
     "WorkSheet",
     "Zone",
 ]
@@ -435,11 +421,9 @@ _NAMES = {
         "ChainResistance",
         "ChainPart",
         "Proposal",
-        "Advice",
+        "AdviceKind",
         "BatteryState",
-        "Code",
-        "NewSwitch",
-        "GivenWay",
+        "CodeKind",
     ],
     "circuit_check": [
         "NodeVoltage",
@@ -462,7 +446,15 @@ _NAMES = {
         "StartSequence",
     ],
     "relay_retrofit": ["RetrofitCase", "RelayRetrofit"],
-    "remedy_choice": ["Option", "Spared", "RemedyChoice"],
+    "remedy_choice": [
+        "NewSwitch",
+        "GivenWay",
+        "PlanStepCode",
+        "PlanStep",
+        "Option",
+        "Spared",
+        "RemedyChoice",
+    ],
     "relay_choice": [
         "RelayCandidate",
         "Exposure",
@@ -492,18 +484,6 @@ _NAMES = {
         "SheetReading",
         "Blank",
         "WorkSheet",
-    ],
-    "quick_answer": [
-        "QuickAnswerLoad",
-        "Wear",
-        "QuickAnswerZone",
-        "Fails",
-        "Within",
-        "QuickStepCode",
-        "QuickStep",
-        "Assumed",
-        "FullQuestion",
-        "QuickAnswer",
     ],
 }
 _MODULES = {name: module for module, names in _NAMES.items() for name in names}

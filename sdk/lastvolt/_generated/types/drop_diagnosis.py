@@ -98,6 +98,8 @@ class PartDiagnosis(Model):
         The part as the request names it.
     kind : str
         Wire or contact.
+    part : str or None
+        What makes the contact; None for a wire.
     measured_v : float
         What the meter shows. [V]
     uncertainty_v : float
@@ -128,6 +130,8 @@ class PartDiagnosis(Model):
     """The part as the request names it."""
     kind: str
     """Wire or contact."""
+    part: str | None
+    """What makes the contact; None for a wire."""
     measured_v: float
     """What the meter shows. [V]"""
     uncertainty_v: float
@@ -186,6 +190,8 @@ class DropDiagnosis(Result):
     supply_is : {"too_low", "low", "too_high", "unsettled", "of_other_system"} or None
         Whether the supply itself is at fault, wherever the path may be, too: low for a warm battery
         that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
+    supply_first : bool
+        Whether the supply falls short by more volts than mending the path brings.
     swapped : tuple of str
         Parts read with the leads the wrong way round.
     regained_v : float
@@ -234,6 +240,8 @@ class DropDiagnosis(Result):
     """Whether the supply itself is at fault, wherever the path may be, too: low for a warm
     battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
     """
+    supply_first: bool
+    """Whether the supply falls short by more volts than mending the path brings."""
     swapped: tuple[str, ...]
     """Parts read with the leads the wrong way round."""
     regained_v: float

@@ -112,8 +112,8 @@ class SolenoidPullIn(Result):
     cooling_can_help : bool
         Whether windings of 20 degC would pull in, where these do not.
     path_can_help : bool
-        Whether a path without resistance would bring enough: from `supply_v`, or, where
-        `available_v` was given, from the highest voltage of such a system.
+        Whether a sound path would bring enough: from `supply_v`, or, where `available_v` was given
+        and is not as much already as a sound path brings, from a full battery.
     maximum_temperature_c : float or None
         Highest winding temperature at which it still pulls in; None where there is none. [degC]
     """
@@ -146,8 +146,8 @@ class SolenoidPullIn(Result):
     cooling_can_help: bool
     """Whether windings of 20 degC would pull in, where these do not."""
     path_can_help: bool
-    """Whether a path without resistance would bring enough: from `supply_v`, or, where
-    `available_v` was given, from the highest voltage of such a system.
+    """Whether a sound path would bring enough: from `supply_v`, or, where `available_v` was
+    given and is not as much already as a sound path brings, from a full battery.
     """
     maximum_temperature_c: float | None
     """Highest winding temperature at which it still pulls in; None where there is none. [degC]"""

@@ -105,7 +105,8 @@ class SegmentDrop(Model):
     share_percent : float
         Share of the whole drop; 0 where nothing drops. [%]
     temperature_c : float or None
-        Of the conductor; None for parts that are no wire. [degC]
+        Of the conductor; None for parts that are no wire, and where one heats up without end.
+        [degC]
     temperature_source : {"given", "assumed", "solved"} or None
         Given by the caller; assumed, 20 degC, where he gives none; or solved from `ambient_c` and
         the current.
@@ -124,7 +125,9 @@ class SegmentDrop(Model):
     share_percent: float
     """Share of the whole drop; 0 where nothing drops. [%]"""
     temperature_c: float | None
-    """Of the conductor; None for parts that are no wire. [degC]"""
+    """Of the conductor; None for parts that are no wire, and where one heats up without end.
+    [degC]
+    """
     temperature_source: Literal["given", "assumed", "solved"] | None
     """Given by the caller; assumed, 20 degC, where he gives none; or solved from `ambient_c` and
     the current.

@@ -21,6 +21,7 @@ WORTH_MENDING_V = 0.001
 MOST_MENDED = 10
 # Where a perfect jumper would lie beside another perfect part.
 JUMPER_OHM = 1e-6
+MOST_OF_ALL_SHARE = 0.5
 _FED = (*LOAD_GROUPS, "coils")
 
 
@@ -61,6 +62,15 @@ def mending(state: State, decisive: str, ageing_factor: float = 1.0) -> tuple[Me
             for index, volts in enumerate(cost)
             if volts > WORTH_MENDING_V and not model.parts[group][index].is_load
         ]
+    # A load that gets next to nothing tells little by its slope: what takes most of all is poor.
+    most_v = MOST_OF_ALL_SHARE * model.emf_v
+    worst = {
+        ("resistors", index): abs(drop_v)
+        for index, (part, drop_v, _) in enumerate(state.carrying("resistors"))
+        if part.kind == "contact" and abs(drop_v) > most_v
+    }
+    costs = [each for each in costs if each[1:] not in worst]
+    costs += [(volts, group, index) for (group, index), volts in worst.items()]
     chosen = [(group, index) for _, group, index in sorted(costs, reverse=True)[:MOST_MENDED]]
     found = _mended(state, chosen, load.name, ageing_factor)
     return tuple(sorted(found, key=lambda mend: (-mend.regained_v, -mend.costs_v)))

@@ -10,6 +10,7 @@ from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     MARGINAL_SHARE,
     PASS,
     UNKNOWN,
@@ -33,6 +34,10 @@ SPARE_SHARE = 0.5
 # Of the load's current: what carries less is not in its way, as a pilot lamp is not.
 IN_ITS_WAY_SHARE = 0.5
 ALIKE_SHARE = 0.8
+# Less is a computer's last digits. [A]
+NOTHING_A = 1e-9
+# A path that loses so little more than practice allows is no fault yet. Common practice.
+ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
 JOINTS = frozenset({"terminal", "ground"})
 # A lamp lives a few hours at more than this of the voltage that is stamped on it, and one of a
@@ -56,7 +61,7 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
-    for part, across_v, _ in state.carrying(*LOAD_GROUPS):
+    for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
         # What a motor makes itself does not arrive.
@@ -70,6 +75,10 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
             detail = state.unfed[part.name].detail
             yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
+            continue
+        if not is_partial and abs(current_a) < NOTHING_A and not metal.feeds(part):
+            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, FAIL)
+            yield Checked("not_joined", judged, "V", GIVEN, part=part.name)
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
@@ -91,7 +100,9 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
                 lost_v,
                 is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
             )
-            most = _costliest(state, part) if judged.verdict == FAIL else None
+            if judged.verdict == FAIL and lost_v <= ABOUT_MULTIPLE * limit.limit_v:
+                judged = judged._replace(verdict=MARGINAL)  # a rule of thumb for a whole path
+            most = costliest(state, part) if judged.verdict == FAIL else None
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name, detail=most)
 
 
@@ -134,17 +145,16 @@ def _open_contacts(state: State, *, at_rest: bool = False) -> frozenset[Part]:
 
 
 def _at_source_v(state: State, metal: Metal, load: Part) -> float:
-    """Voltage at the posts that a load hangs on: of several, of that which gives most. [V]."""
+    """Voltage at the posts that a load hangs on: the battery's where it does, or another's. [V]."""
     near = set(metal.near_sources(load))
     posts = [
-        (current_a, abs(drop_v))
-        for part, drop_v, current_a in state.carrying("sources", "chargers")
-        if part in near
+        abs(drop_v) for part, drop_v, _ in state.carrying("sources", "chargers") if part in near
     ]
-    return max(posts, default=(0.0, float(state.flow("sources").drop_v[0])))[1]
+    own_v, own = float(state.flow("sources").drop_v[0]), state.model.parts["sources"][0]
+    return own_v if own in near else max(posts, default=own_v)
 
 
-def _costliest(state: State, load: Part) -> str | None:
+def costliest(state: State, load: Part) -> str | None:
     """The part that takes most of what is lost on the way to a load."""
     least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
     drops = {

@@ -14,6 +14,9 @@ from lastvolt_service.operations.circuits.weakest import CURRENTS
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.remedies.options import sound_ohm
 
+# Of a load that is worth a wire of its own. [A]. Common practice.
+USUAL_A = 10.0
+
 
 def burns_once_mended(
     circuit: Circuit, case: Case, rested: Rested, checks: Sequence[Checked]
@@ -52,5 +55,7 @@ def burns_once_mended(
 def _sound(branch: Branch, poor: set[str], rested: Rested) -> Branch:
     if branch.name not in poor or not isinstance(branch, CircuitContact):
         return branch
-    ohm = sound_ohm(branch.part, abs(rested.state.current_a(branch.name)))
+    # What carries next to nothing now will carry what it is there for.
+    amps = max(abs(rested.state.current_a(branch.name)), USUAL_A)
+    ohm = min(sound_ohm(branch.part, amps), branch.resistance_ohm)
     return changed(branch, resistance_ohm=ohm, ages=False)

@@ -34,25 +34,29 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.tables.limits import RATED, contact_limit
+from lastvolt_service.tables.limits import (
+    BURNS_W,
+    GETS_HOT_S,
+    HOTTEST_MULTIPLE,
+    MOMENT_S,
+    MOST_FOR_A_MOMENT,
+    RATED,
+    contact_limit,
+)
 from lastvolt_service.tables.load_profiles import load_profiles
 
 GIVEN = Given("given by the caller")
-# A contact that drops more than twice what a sound one does, and makes so much heat, burns what
-# holds it: plastic, or metal that leads it away. [W]. One that is brief has less time to: it takes
-# about a minute to get hot. [s]. Common practice.
-BURNS_W = {"switch": 10.0, "fuse": 10.0, "connector": 10.0, "terminal": 30.0, "ground": 30.0}
-HOTTEST_MULTIPLE = 2.0
-GETS_HOT_S = 60.0
 # An isolator bears a starter's current, which is some times its rating, for less than that. Common
 # practice.
 MOST_FOR_SECONDS = 5.0
 # What carries too much behind a fuse that is sure to open does so until then.
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
+# A blade fuse bears so many times its rating until a plunger is home. Common practice.
+FUSE_FOR_A_MOMENT = 2.0
 # What heats any wire in seconds, whatever is round it. [A/mm2]. Common practice.
 GLOWS_A_PER_MM2 = 40.0
-# A key switch closes on a starter's two windings, for as long as the plunger moves.
-MOMENT_S, MOST_FOR_A_MOMENT = 1.0, 2.0
+# A sound key with its plugs has up to 8 milliohm, and both windings take up to 40 A. [V]
+MOST_IN_A_MOMENT_V = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,14 +203,21 @@ def _or_shorts(checks: Iterator[Checked], state: State, metal: Metal) -> Iterato
     """The same checks; a short where what drops so much joins both sides past every load."""
     made = [*checks]
     poor = {str(c.part) for c in made if c.code == "contact_drop" and c.verdict == "fail"}
-    shorts = _shorts(state, metal) & poor if poor else poor
+    shorts = _shorts(state, metal)
     for check in made:
         name = str(check.part)
-        if check.code == "contact_drop" and name in shorts:
-            judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
-            yield Checked("short", judged, "A", COMMON_PRACTICE, part=name)
+        if check.code == "contact_drop" and name in shorts & poor:
+            yield _short(state, name)
         elif check.code != "contact_heat" or name not in shorts:
             yield check
+    for part, _, current in state.carrying("wires"):
+        if part.name in shorts and abs(current) > LEAST_A:
+            yield _short(state, part.name)
+
+
+def _short(state: State, name: str) -> Checked:
+    judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+    return Checked("short", judged, "A", COMMON_PRACTICE, part=name)
 
 
 def _shorts(state: State, metal: Metal) -> set[str]:
@@ -219,7 +230,7 @@ def _shorts(state: State, metal: Metal) -> set[str]:
     if live.isdisjoint(grounded):
         return set()
     fed: dict[str, tuple[int, int]] = {}
-    for part in state.model.parts["resistors"]:
+    for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
         first, second = part.nodes
         if part.is_load or first not in live:
             continue
@@ -239,8 +250,12 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
             continue
         amps, kind = abs(current), part.asked.part
         limit = contact_limit(kind, amps)
-        judged = stays_about(abs(drop), limit.limit_v)
-        yield Checked("contact_drop", judged, "V", limit.citation, part=part.name, detail=kind)
+        carries_s = _carries_s(state, metal, part, duration_s)
+        limit_v, basis = limit.limit_v, limit.citation
+        if carries_s < MOMENT_S and limit_v < MOST_IN_A_MOMENT_V:
+            limit_v, basis = MOST_IN_A_MOMENT_V, COMMON_PRACTICE
+        judged = stays_about(abs(drop), limit_v)
+        yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)
         heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
         if abs(drop) > HOTTEST_MULTIPLE * limit.limit_v and heated_w > BURNS_W.get(kind, math.inf):
             judged = stays_within(abs(drop) * amps, BURNS_W[kind])
@@ -255,7 +270,6 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
             yield _of_fuse(state, metal, part, duration_s)
         else:
             judged = stays_within(amps, rating)
-            carries_s = _carries_s(state, metal, part, duration_s)
             judged = _for_a_while(judged, carries_s, isolates=part.asked.isolates)
             yield Checked("contact_current", judged, "A", Given(f"rating {GIVEN}"), part=part.name)
 
@@ -265,11 +279,12 @@ def _of_fuse(state: State, metal: Metal, part: Part, duration_s: float | None) -
     amps = abs(state.current_a(part.name))
     found = fuse_load(part, amps, duration_s)
     carries_s = _carries_s(state, metal, part, duration_s)
-    if found.verdict != "fail" or carries_s >= (duration_s or math.inf):
+    if found.verdict != "fail" or carries_s >= MOMENT_S:
         return found
     moment = fuse_load(part, amps, carries_s)
     eased = found.judged._replace(verdict=MARGINAL)
-    return found if moment.verdict == "fail" else replace(found, judged=eased)
+    bears = moment.verdict != "fail" or amps <= FUSE_FOR_A_MOMENT * float(part.asked.rating_a)
+    return replace(found, judged=eased) if bears else found
 
 
 def _carries_s(state: State, metal: Metal, part: Part, duration_s: float | None) -> float:

@@ -10,6 +10,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, State
 from lastvolt_service.operations.circuits.sources import Charger
+from lastvolt_service.operations.circuits.weakest import EMPTY_PERCENT
 from lastvolt_service.operations.common_fields import between_systems
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.judging import (
@@ -60,8 +61,10 @@ DRIES_SHARE, COLD_C = 15.5 / 12.0, 10.0
 CHARGES_SHARE, FILLS_SHARE = 1.08, 13.5 / 12.0
 # What a battery gives beside what charges it is told from here on. [A]. Common practice.
 LEAST_DRAIN_A = 0.5
-# Two batteries in a row; and what is as good as empty. [%]. Common practice.
-BANK_V, EMPTY_PERCENT = 24, 10.0
+# What is no news of a battery that is jump-started.
+OF_A_FLAT_ONE = frozenset({"charge", "sag", "battery_resistance"})
+# Two batteries in a row.
+BANK_V = 24
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
 # What the battery at `source` is called in checks.
@@ -147,8 +150,8 @@ def _battery_checks(
     for check in checks:
         if check.code != "sag" or known(float(check.judged.limit)):
             cared = _with_care(check, found, nominal_v)
-            low = check.code == "charge" and check.verdict == "fail" and cared.detail is None
-            helped = low and _is_helped(circuit, state, nominal_v)
+            of_flat = check.code in OF_A_FLAT_ONE and check.verdict == "fail"
+            helped = of_flat and cared.detail is None and _is_helped(circuit, state, nominal_v)
             yield _eased(cared, "helped") if helped else cared
     yield from _drained(state)
 

@@ -1,5 +1,6 @@
 """Which check of a circuit is told first: what makes others fail, and what can hurt someone."""
 
+import math
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple
@@ -32,13 +33,19 @@ OF_LOADS = frozenset({"load_voltage", "path_drop"})
 LAST = 8
 OF_A_PART = frozenset({"fuse_load", "contact_drop", "contact_current"})
 BLAMED_SHARE = 0.5
+# A contact that drops so many times what it may is no matter of a battery that is low, but not
+# empty. [%]. Common practice.
+GROSSLY, EMPTY_PERCENT = 7.0, 10.0
+# What most contacts may drop. [V]; and currents that are the same.
+USUAL_LIMIT_V, ALIKE = 0.1, 0.05
+SUMS = frozenset({"path_drop", "control_drop"})
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # A fault behind a fuse that gets too little is the fault of what resists, and what a fuse might let
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force"})
+LEADS = frozenset({"release_force", "drained"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
@@ -71,7 +78,7 @@ def weakest(
         ranked += [
             (*about.rank(check), place, check)
             for check in checks
-            if (check.margin is not None or check.verdict in UNSOUND)
+            if (check.margin is not None or check.verdict in UNSOUND or check.code in LEADS)
             and (check.verdict != "pass" or check.code not in NEVER_WEAK)
         ]
     if not ranked:
@@ -96,6 +103,8 @@ class _About(NamedTuple):
     elsewhere: AbstractSet[str]
     causes: bool
     blamed_v: float  # what contacts drop that are named themselves
+    is_gross: bool  # whether one of them drops many times what it may
+    overdrawn_a: tuple[float, ...]  # what flows through fuses that do not bear it
 
     @classmethod
     def of(
@@ -110,7 +119,9 @@ class _About(NamedTuple):
         opened = frozenset(check.part for check in failed if check.code == "fuse_load")
         dark = any(check.code in OPENS for check in failed)
         blamed_v = sum(check.value or 0.0 for check in failed if check.code == "contact_drop")
-        return cls(dark, opened, load, elsewhere, causes, blamed_v)
+        gross = any(c.code == "contact_drop" and relative_margin(c) < -GROSSLY for c in failed)
+        over_a = tuple(c.value for c in failed if c.code == "fuse_load" and c.value is not None)
+        return cls(dark, opened, load, elsewhere, causes, blamed_v, gross, over_a)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
@@ -119,15 +130,30 @@ class _About(NamedTuple):
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
         dark = check.code in OF_LOADS and self.has_open_relay
         # A sum says less than the contact that is most of it.
-        dark |= check.code == "path_drop" and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
+        dark |= check.code in SUMS and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
+        margin = relative_margin(check)
         if self.causes:  # what hurts and is no cause is told after them
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
             harm = max(harm, int(self._is_elsewhere(check)))
         else:
             harm = LAST if self._is_elsewhere(check) else _harm(check, self.opened)
-        return verdict, harm, _cause(check, self.load), dark, relative_margin(check)
+            if self._is_overdrawn(check):
+                harm = max(harm, 7)
+        if self.causes and check.code == "contact_drop":
+            margin = -(check.value or 0.0) / USUAL_LIMIT_V  # what brings most volts
+        cause = _cause(check, self.load)
+        if check.code == "charge" and self.is_gross and (check.value or 0.0) > EMPTY_PERCENT:
+            cause = len(CAUSES)
+        return verdict, harm, cause, dark, margin
+
+    def _is_overdrawn(self, check: Check) -> bool:
+        """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""
+        value = check.value or 0.0
+        return check.code in RATINGS and any(
+            math.isclose(value, amps, rel_tol=ALIKE) for amps in self.overdrawn_a
+        )
 
     def _is_elsewhere(self, check: Check) -> bool:
         return check.code in OF_A_PART and check.part in self.elsewhere

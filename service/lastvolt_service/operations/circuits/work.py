@@ -36,15 +36,16 @@ BOUND = (
 BOUND_OF_STARTS = (
     f"{BOUND} The starter counts as four parts; each case counts twice, and 2 x s come on top."
 )
-BOUND_OF_REMEDIES = (
-    f"{BOUND} The largest relay's way counts with its parts. Each case counts three times for each "
-    "relay, once for each other way, with intervals 2 x (120 + 4 x parts + s) more before that, "
-    f"and {STEPS} x (12 + 0.7 x parts + s) come on top for each way."
-)
 BOUND_OF_RETROFITS = (
     f"{BOUND} A proposal's relay and parts count as well; each case counts three times, with "
     "intervals 2 x (120 + 4 x parts + s) more before that, and "
     f"{STEPS} x (12 + 0.7 x parts + s) come on top."
+)
+BOUND_OF_REMEDIES = (
+    f"{BOUND} The largest of the relays given, with its parts, counts as well. Each case counts "
+    "three times for each relay, with intervals 2 x (120 + 4 x parts + s) more before that; "
+    "120 + 4 x parts + s for each way, and "
+    f"(3 + ways / 4) x {STEPS} x (12 + 0.7 x parts + s) come on top."
 )
 BOUND_OF_SHEETS = f"{BOUND_OF_RETROFITS} For a sheet each case counts five times."
 
@@ -75,6 +76,10 @@ class Work:
         How many circuits more of each case are solved for a sheet.
     is_start : bool
         Whether each case is gone through in stages.
+    relay_ways, ways : int
+        How many relays are weighed one by one, and how many ways are given at all.
+    is_choice : bool
+        Whether each way is searched for what the switch stands.
     """
 
     parts: int
@@ -85,22 +90,31 @@ class Work:
     is_retrofit: bool
     is_start: bool
     again: int = 0
+    relay_ways: int = 1
+    ways: int = 0
+    is_choice: bool = False
 
     @classmethod
     def of(cls, asked: Any) -> "Work":
         """Look at a request about a circuit in cases."""
-        circuit, proposal = asked.circuit, getattr(asked, "proposal", None)
+        circuit, ways = asked.circuit, getattr(asked, "ways", None)
+        one = getattr(asked, "proposal", None)
+        given = [one] if one else [way.relay for way in ways or () if way.relay is not None]
+        sizes = [1 + len(each.feed) + len(each.outlet) for each in given]
+        proposed = max(sizes, default=0)
         is_start = hasattr(asked, "starter")
-        proposed = 0 if proposal is None else 1 + len(proposal.feed) + len(proposal.outlet)
         return cls(
             parts=len(circuit.parts) + proposed + STARTER_PARTS * is_start,
             loads=len(circuit.loads),
-            relays=len(circuit.relays) + (proposal is not None),
-            everywhere=_count(circuit) + _count(proposal),
+            relays=len(circuit.relays) + bool(given),
+            everywhere=_count(circuit) + _count(one) + _count(ways),
             in_cases=tuple(map(_count, asked.cases)),
-            is_retrofit=proposal is not None,
+            is_retrofit=one is not None or ways is not None,
             is_start=is_start,
             again=getattr(asked, "judged_again", 0),
+            relay_ways=max(len(given), 1),
+            ways=len(ways or ()),
+            is_choice=ways is not None,
         )
 
     @property
@@ -115,20 +129,31 @@ class Work:
         return (1.0 + self.relays) ** 2 * once
 
     @property
+    def _plain(self) -> float:
+        """What a case without intervals comes to, in units of work."""
+        return 120.0 + 4.0 * self.parts + self.solutions
+
+    @property
+    def _searched(self) -> float:
+        """What is searched in a case, and the ways beside, in units of work."""
+        step = 12.0 + 0.7 * self.parts + self.solutions
+        searches = 3.0 + self.ways / 4.0 if self.is_choice else 1.0
+        return STEPS * searches * step + self.ways * self._plain
+
+    @property
     def units(self) -> int:
         """Units of work that the request asks for."""
         judged = 4 * (self.loads + self.relays)
         total = 0.0
         for own in self.in_cases:
-            here = 120.0 + 4.0 * self.parts + self.solutions
+            here = self._plain
             if intervals_here := self.everywhere + own:
                 points = 2 + 2 * intervals_here + min(2**intervals_here, judged)
                 here += points * (20.0 + 1.2 * self.parts + self.solutions / 4.0)
             if self.is_retrofit:
                 if self.everywhere + own:  # weighed again where the load has least, and most
-                    here += 2.0 * (120.0 + 4.0 * self.parts + self.solutions)
-                step = 12.0 + 0.7 * self.parts + self.solutions
-                here = (3.0 + self.again) * here + STEPS * step
+                    here += 2.0 * self._plain
+                here = (3.0 * self.relay_ways + self.again) * here + self._searched
             elif self.is_start:
                 here = 2.0 * here + 2.0 * self.solutions
             total += here

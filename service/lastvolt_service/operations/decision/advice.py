@@ -18,6 +18,7 @@ from lastvolt_service.operations.decision.ways import (
     WayCode,
     Ways,
 )
+from lastvolt_service.operations.judging import WORN_MULTIPLE
 from lastvolt_service.operations.results import Check
 
 Advice = Literal[
@@ -52,8 +53,6 @@ OF_LOAD = frozenset({"made_for", "full_voltage"})
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
 WORTH_GAINING_SHARE = 0.5 / 12.0
-# So does one that drops this many times what a sound one does at most. Common practice.
-WORN_MULTIPLE = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,12 +185,13 @@ def decide(
     measured = _flips(ways, plan, as_is, proposed)
     if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
-    overdrawn = _overdrawn(as_is, load) if plan is None or plan.treatment.relay else ()
+    fits = plan is None or plan.treatment.relay or wrong
+    overdrawn = _overdrawn(as_is, load) if fits else ()
     if overdrawn:
         advice = "find_out_first"
     if poor and measured is None:
         advice = "battery_first"
-    if wrong:
+    if wrong and not overdrawn:
         advice = "unsafe"
     beyond = _beyond_wiring(as_is, None if poor else load)
     if beyond:

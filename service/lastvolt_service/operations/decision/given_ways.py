@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import ClassVar, Literal
+from typing import Any, Literal
 
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import (
     ABSENT,
     Broken,
-    Groups,
     changed,
     flag,
     many,
@@ -16,6 +15,7 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import (
@@ -34,9 +34,12 @@ from lastvolt_service.operations.decision.proposal import (
     chain,
     proposal_fits,
 )
-from lastvolt_service.operations.decision.ways import Treatment, WayCode
-from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.operations.decision.ways import MOST_TOGETHER, Treatment, WayCode
+from lastvolt_service.operations.remedies.options import larger_sizes, sound_ohm
 
+# A wire that costs less is not replaced for its drop; one that is, is by one of some sizes more, of
+# twice the metal and more. Common practice.
+WORTH_REWIRING_V, SIZES_UP = 0.1, 4
 ChangeCode = Literal["own_ground", "new_wire", "new_switch"]
 
 
@@ -49,10 +52,6 @@ class NewSwitch(Toleranced):
 
 class GivenWay(Toleranced):
     """Something that may be done for the load; several things together, where several are given."""
-
-    at_least_one_of: ClassVar[Groups] = (
-        ("relay", "sound", "wires", "switch", "own_ground", "battery"),
-    )
 
     name: str = label("what the answer calls this way")
     relay: Proposal | None = part(Proposal, "a relay and its wires", default=ABSENT)
@@ -83,6 +82,8 @@ class GivenWay(Toleranced):
 
     def fits(self, asked: DecisionRequest, taken: set[str], path: Path) -> Iterator[Broken]:
         """Hold it against the circuit: what it mends and replaces is there, what is new is not."""
+        nothing = self.relay is None and not self.has_more
+        yield nothing, path, "Say what is done: a relay, sound contacts, wires, a switch, or more."
         branches = {each.name: each for each in asked.circuit.branches}
         for place, name in enumerate(self.sound):
             wrong = not isinstance(branches.get(name), CircuitContact)
@@ -180,3 +181,19 @@ class Replaced:
         if branch.name == self.switch_name and self.switch is not None:
             return changed(branch, **vars(self.switch))
         return branch
+
+
+def thicker(
+    asked: DecisionRequest, costs: Sequence[Mend], mends: Sequence[Mend]
+) -> Iterator[Treatment]:
+    """The wire that costs the load most replaced by a thicker one, with all that is poor mended."""
+    wires = {each.name: each for each in asked.circuit.branches if isinstance(each, CircuitWire)}
+    costly = [e.name for e in costs if e.name in wires and e.costs_v >= WORTH_REWIRING_V]
+    for name in costly[:1]:
+        old: Any = wires[name]
+        sizes = larger_sizes(old.size, old.standard)[:SIZES_UP]
+        if sizes:
+            values = {key: each for key, each in vars(old).items() if key != "nodes"}
+            new = ChainWire(**{**values, "size": sizes[-1]})
+            sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
+            yield Treatment("mend", sound, changes=Replaced((new,), None, None, ()))

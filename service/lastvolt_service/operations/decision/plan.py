@@ -11,7 +11,7 @@ StepCode = Literal["battery", "mend", "own_ground", "new_wire", "new_switch", "r
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class PlanStep:
     """One step of a plan, done after those before it."""
 
     code: Annotated[StepCode, "battery, mend, own_ground, new_wire, new_switch or relay"]
@@ -22,8 +22,8 @@ class Step:
     load_voltage_v: Annotated[float, "that reaches the load then, in that case"]
 
 
-def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[Step, ...]:
-    """Tell the steps of a way in order of work: what feeds, what is there, what is new."""
+def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[PlanStep, ...]:
+    """Tell the steps of a way in order of work: what feeds, what is there, then the relay."""
     order = [*_in_order(ways, plan)]
     so_far = [each for *_, each in order]
     solved = {id(each.treatment): each for each in ways.solve(so_far)}
@@ -35,7 +35,7 @@ def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[Step, ...]:
         if tried is None:  # no state of rest until the next step is done, too
             continue
         volts, _ = tried.volts(poorest, load)
-        told.append(Step(code, part, volts - before_v, volts))
+        told.append(PlanStep(code, part, volts - before_v, volts))
         before_v = volts
     return tuple(told)
 
@@ -46,13 +46,13 @@ def _in_order(ways: Ways, plan: Treatment) -> Iterator[tuple[StepCode, str | Non
     if plan.battery or ways.battery_first:
         done = replace(done, battery=True)
         yield "battery", None, done
-    for name in _by_gain(ways, plan):
-        done = replace(done, sound={**done.sound, name: plan.sound[name]})
-        yield "mend", name, done
     if isinstance(plan.changes, Replaced):
         for code, part, changes in plan.changes.one_by_one():
             done = replace(done, changes=changes)
             yield code, part, done
+    for name in _by_gain(ways, plan):
+        done = replace(done, sound={**done.sound, name: plan.sound[name]})
+        yield "mend", name, done
     if plan.relay and ways.asked.proposal is not None:
         yield "relay", ways.asked.proposal.relay.name, replace(done, relay=True)
 

@@ -11,6 +11,9 @@ from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
 NOTEWORTHY_V = 0.2
+# Wires that are named for what they take, where something is to be done.
+MOST_WIRES = 2
+_STAYS = frozenset({"as_is"})
 _FALLS_SHORT: Mapping[WayCode, str] = {
     "battery": "battery_falls_short",
     "mend": "mend_falls_short",
@@ -51,9 +54,25 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
         poorest = min(both, key=lambda each: each.share)
         told = [each for each in both if each.told.name in weak] or [poorest]
         found += [_gain(each) for each in told if each.told.proposed.margin_v >= 0]
+    if plan is None or plan.treatment.code not in _STAYS:
+        found += _wires(decision, ways)
     found += _worn(decision, ways)
     found += _resistances(decision, asked.load)
     return tuple(found)
+
+
+def _wires(decision: Decision, ways: Ways) -> Iterator[Remark]:
+    """Wires that take so much that the path is too long, or too thin, for its load."""
+    as_is, load = decision.tried[0][0], ways.asked.load
+    judged = as_is.judged[as_is.poorest(load)]
+    least_a = IN_ITS_WAY_SHARE * abs(judged.state.current_a(load))
+    drops = [
+        (abs(drop_v), part.name)
+        for part, drop_v, current in judged.state.carrying("wires")
+        if abs(current) >= least_a and abs(drop_v) >= NOTEWORTHY_V
+    ]
+    for drop_v, name in sorted(drops, reverse=True)[:MOST_WIRES]:
+        yield remark("wire_takes", case=judged.case.name, part=name, values={"drop_v": drop_v})
 
 
 def _battery(ways: Ways, plan: Tried | None) -> Iterator[Remark]:

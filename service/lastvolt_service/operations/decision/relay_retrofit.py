@@ -179,6 +179,7 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
             check.part in own | mine
             # Whatever else of the circuit fails, or is not judged, is not passed over.
             or check.verdict in {"fail", "unknown", "undecided"}
+            or (check.code in {"drained", "source_voltage"} and check.verdict == "marginal")
         )
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
     ]

@@ -24,7 +24,7 @@ from lastvolt_service.operations.circuits.work import BOUND_OF_REMEDIES
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.options import Option, options_of
-from lastvolt_service.operations.decision.plan import Step, steps_of
+from lastvolt_service.operations.decision.plan import PlanStep, steps_of
 from lastvolt_service.operations.decision.proposal import DecisionRequest, RelayRetrofitRequest
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.relay_retrofit import (
@@ -160,7 +160,9 @@ class RemedyChoice(Result):
         "the way that is advised; of what is unsafe or not known well enough, the one that would "
         "do; null where none does",
     ]
-    plan: Annotated[tuple[Step, ...], "its steps in order of work; empty where nothing is to do"]
+    plan: Annotated[
+        tuple[PlanStep, ...], "its steps in order of work; empty where nothing is to do"
+    ]
     reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
     burns: Annotated[
         Check | None,
@@ -222,7 +224,7 @@ def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | N
         # What a way has beside its relay makes it one more.
         more = [way] if way is not None and way.has_more else []
         try:
-            found.append((weigh(question, [*others, *more], leave), way))
+            found.append((weigh(question, [*others, *more], leave, rewires=True), way))
         except CalculationError as error:
             raise _as_requested(error, asked, way) from error
     return found
@@ -243,7 +245,7 @@ def _poorness(each: tuple[Weighed, GivenWay | None]) -> tuple[bool, bool, bool, 
     return unsafe, bool(weighed.decision.missing), not any(with_relay), new, cost, needed_v - volts
 
 
-def _steps(best: Weighed) -> tuple[Step, ...]:
+def _steps(best: Weighed) -> tuple[PlanStep, ...]:
     plan = best.decision.plan
     if plan is None or best.decision.advice in {"nothing_needed", "not_the_wiring"}:
         return ()

@@ -203,8 +203,8 @@ class Ways:
         Of each case, how the battery is.
     mends : tuple of Mend
         Poor contacts, the one that mending betters most first.
-    given : tuple of Treatment
-        Ways beside these, the plainest first.
+    given, last : tuple of Treatment
+        Ways beside these, the plainest first; and those that come after any relay.
     """
 
     asked: DecisionRequest
@@ -212,6 +212,7 @@ class Ways:
     batteries: Mapping[str, Condition]
     mends: tuple[Mend, ...]
     given: tuple[Treatment, ...] = ()
+    last: tuple[Treatment, ...] = ()
 
     @property
     def battery_first(self) -> bool:
@@ -236,13 +237,13 @@ class Ways:
         if poor and all_sound:
             yield Treatment("battery_and_mend", all_sound, battery=True)
         yield from (each for each in self.given if not each.relay)
-        if self.asked.proposal is None:
-            return
-        yield Treatment("relay", relay=True)
-        yield from (Treatment("mend_then_relay", sound, relay=True) for sound in sounds)
-        yield from (each for each in self.given if each.relay)
-        if poor:
-            yield Treatment("all_of_these", all_sound, battery=True, relay=True)
+        if self.asked.proposal is not None:
+            yield Treatment("relay", relay=True)
+            yield from (Treatment("mend_then_relay", sound, relay=True) for sound in sounds)
+            yield from (each for each in self.given if each.relay)
+            if poor:
+                yield Treatment("all_of_these", all_sound, battery=True, relay=True)
+        yield from self.last
 
     def solve(self, treatments: Sequence[Treatment], *, within_bounds: bool = False) -> list[Tried]:
         """Solve ways in every case, intervals at their middle or within all of their bounds.

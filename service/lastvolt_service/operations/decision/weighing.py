@@ -9,8 +9,9 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.weakest import GROSSLY
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
-from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.decision.given_ways import GivenWay, thicker
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
     case_with_relay,
@@ -18,6 +19,7 @@ from lastvolt_service.operations.decision.proposal import (
 )
 from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.ways import (
+    MOST_TOGETHER,
     Treatment,
     Tried,
     Ways,
@@ -28,7 +30,7 @@ from lastvolt_service.operations.decision.ways import (
 from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check, relative_margin
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
@@ -73,6 +75,8 @@ def weigh(
     asked: DecisionRequest,
     given: Sequence[GivenWay] = (),
     not_to_be_had: AbstractSet[str] = frozenset(),
+    *,
+    rewires: bool = False,
 ) -> Weighed:
     """Weigh a proposal, or what is there without one, in every case.
 
@@ -84,6 +88,8 @@ def weigh(
         Ways beside those that are made.
     not_to_be_had : set of str
         Parts that can be neither cleaned nor bought.
+    rewires : bool
+        Whether thicker wires are weighed as well, after any relay.
 
     Raises
     ------
@@ -94,15 +100,19 @@ def weigh(
     as_is, proposed = _solved(asked, new)
     relay = asked.proposal.relay.name if asked.proposal else None
     mends = poor_contacts(as_is, proposed, asked.load, relay)
+    poorest = as_is.judged[as_is.poorest(asked.load)]
+    costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
+    batteries = {each.case.name: battery_of(asked, each) for each in as_is.judged}
+    mends = _with_hidden(Ways(asked, new, batteries, mends), as_is)
+    mends = tuple(each for each in mends if each.name not in not_to_be_had)
     ways = Ways(
         asked,
         new,
-        {each.case.name: battery_of(asked, each) for each in as_is.judged},
-        tuple(each for each in mends if each.name not in not_to_be_had),
+        batteries,
+        mends,
         tuple(each.treatment(asked, currents_a(as_is)) for each in given),
+        tuple(thicker(asked, costs, mends)) if rewires else (),
     )
-    poorest = as_is.judged[as_is.poorest(asked.load)]
-    costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
     words = catalogue()["relay-retrofit"]
     with_it = proposed.judged if proposed else ()
     screened = tuple(
@@ -111,7 +121,7 @@ def weigh(
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
     weighed = Weighed(ways, as_is, proposed, costs, screened, decision)
-    decides = _decides(weighed, given, not_to_be_had)
+    decides = _decides(weighed, given, not_to_be_had, rewires=rewires)
     if not decides:
         return weighed
     part = part_at(decides, asked.circuit)
@@ -119,6 +129,18 @@ def weigh(
     flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
     found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
     return replace(weighed, decision=found_out)
+
+
+def _with_hidden(ways: Ways, as_is: Tried) -> tuple[Mend, ...]:
+    """What is worth mending, and what is so once that is done: an open contact hides the next."""
+    mends = ways.mends
+    drops = as_is.found(frozenset({"contact_drop"}))
+    if not any(relative_margin(check) < -GROSSLY for check in drops):
+        return mends
+    sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
+    solved = ways.solve([Treatment("mend", sound)])
+    found = [each for tried in solved for each in poor_contacts(tried, None, ways.asked.load, None)]
+    return (*mends, *(each for each in found if each.name not in sound))
 
 
 def currents_a(tried: Tried) -> dict[str, float]:
@@ -146,7 +168,11 @@ def _solved(asked: DecisionRequest, new: Circuit) -> tuple[Tried, Tried | None]:
 
 
 def _decides(
-    weighed: Weighed, given: Sequence[GivenWay], not_to_be_had: AbstractSet[str]
+    weighed: Weighed,
+    given: Sequence[GivenWay],
+    not_to_be_had: AbstractSet[str],
+    *,
+    rewires: bool,
 ) -> list[str]:
     """Path of the input that decides what is advised, within its bounds; empty where none does.
 
@@ -160,7 +186,8 @@ def _decides(
     strongest = max(pins.given, key=lambda each: abs(effects.get(_named(asked, each[0]), 0.0)))
     for values in _corners(weighed, pins, effects):
         try:
-            there = weigh(pins.put(iter(values)), given, not_to_be_had).decision.advice
+            here = pins.put(iter(values))
+            there = weigh(here, given, not_to_be_had, rewires=rewires).decision.advice
         except CalculationError:
             continue  # the study of the bounds tells of that
         if AS_GOOD.get(there, there) != AS_GOOD.get(decision.advice, decision.advice):

@@ -8,6 +8,7 @@ from lastvolt_service.operations.judging import (
     MARGINAL_SHARE,
     PASS,
     UNKNOWN,
+    WORN_MULTIPLE,
     Judged,
     stays_within,
 )
@@ -17,7 +18,6 @@ from lastvolt_service.operations.meter.readings import (
     DropDiagnosisRequest,
     Readings,
     ReadPart,
-    WireReading,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.sources.supply import judge_system, judge_too_high, judge_too_low
@@ -36,6 +36,9 @@ _SUPPLY_IS = {
     ("nominal_voltage", FAIL): "of_other_system",
 }
 LOWEST_NOMINAL_V = 6
+# Of what a new wire drops: so far a length along a harness is off, or the current. Common practice.
+WIRE_SHARE = 0.25
+LITTLE_MORE = "little_more"
 
 
 def _kind(check: Checked) -> tuple[str, int]:
@@ -86,9 +89,11 @@ def matters(excess_v: float, whole: Limit) -> bool:
 
 
 def is_poor(each: ReadPart, whole: Limit) -> bool:
-    """Whether a part is to be mended: a wire that drops a little more than a new one is not."""
-    is_wire = isinstance(each.reading, WireReading)
-    return each.proven and (not is_wire or matters(each.excess_v, whole))
+    """Whether a part is to be mended: what drops a little more than a sound one is not."""
+    if isinstance(each.reading, ContactReading):
+        return each.proven and each.reading.measured_v > WORN_MULTIPLE * each.expected_v
+    much = each.excess_v > WIRE_SHARE * each.expected_v
+    return each.proven and much and matters(each.excess_v, whole)
 
 
 def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> Checked:
@@ -96,16 +101,19 @@ def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> 
     reading = each.reading
     if isinstance(reading, ContactReading):
         limit = at_this_current(contact_limit(reading.part, working_a), share)
-        return held_against(
+        found = held_against(
             "contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each
         )
+        if found.verdict != "fail" or is_poor(each, whole):
+            return found
+        return replace(found, judged=found.judged._replace(verdict=MARGINAL), detail=LITTLE_MORE)
     judged = stays_within(reading.measured_v, each.expected_v)
     verdict = PASS
     if is_poor(each, whole):
         verdict = FAIL
     elif matters(each.hidden_v, whole):
         verdict = MARGINAL
-    drops_less = judged.margin > each.excess_uncertainty_v
+    less = "drops_less_than_new" if judged.margin > each.excess_uncertainty_v else None
     return Checked(
         "wire_drop",
         judged._replace(verdict=verdict),
@@ -113,8 +121,16 @@ def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> 
         NEW_WIRE,
         place=each.column,
         part=reading.name,
-        detail="drops_less_than_new" if drops_less else None,
+        detail=LITTLE_MORE if each.proven and verdict == MARGINAL else less,
     )
+
+
+def cable_check(each: ReadPart, limit: Limit, whole: Limit, *, is_within: bool) -> Checked:
+    """Hold a starter's cable against its own limit; a sound one is thin, in a path that is good."""
+    found = held_against("cable_drop", each.reading.measured_v, limit, each.uncertainty_v, each)
+    if found.verdict != "fail" or is_poor(each, whole) or not is_within:
+        return found
+    return replace(found, judged=found.judged._replace(verdict=MARGINAL), detail="thin")
 
 
 def held_against(

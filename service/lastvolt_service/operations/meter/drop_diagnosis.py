@@ -17,6 +17,7 @@ from lastvolt_service.operations.meter.checks import (
     PATH_ADDS_UP,
     at_this_current,
     balance,
+    cable_check,
     doubted,
     held_against,
     is_poor,
@@ -26,10 +27,11 @@ from lastvolt_service.operations.meter.checks import (
     supply_is,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
-from lastvolt_service.operations.meter.heat import judge_heat
+from lastvolt_service.operations.meter.heat import contact_heat, judge_heat
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
+    ContactReading,
     DropDiagnosisRequest,
     Readings,
     ReadPart,
@@ -39,7 +41,7 @@ from lastvolt_service.operations.meter.readings import (
     take_readings,
 )
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
@@ -113,6 +115,9 @@ class DropDiagnosis(Result):
         "whether the supply itself is at fault, wherever the path may be, too: low for a warm "
         "battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read",
     ]
+    supply_first: Annotated[
+        bool, "whether the supply falls short by more volts than mending the path brings"
+    ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
     total_measured_v: Annotated[float, "sum of the readings"]
@@ -150,6 +155,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = at_this_current(cable_limits()[int(nominal_v)], taken.share)
     supply = judge_supply(asked, nominal_v)
+    excess_v = sum(each.excess_v for each in proven)
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -164,6 +170,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             "largest_drop": _largest_drop(taken),
             "supply_is": supply_is(supply),
+            "supply_first": advice in _OF_THE_PATH and _short_v(supply) > max(excess_v, beyond_v),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -180,15 +187,14 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             *(
                 doubted(
-                    held_against(
-                        "cable_drop", each.reading.measured_v, cable_limit, each.uncertainty_v, each
-                    ),
+                    cable_check(each, cable_limit, whole, is_within=whole_check.verdict != "fail"),
                     held,
                 )
                 for each in cables
             ),
             doubted(whole_check, held),
             doubted(balance(taken), held) if held.doubt == "leads_swapped" else balance(taken),
+            *(doubted(each, held) for each in contact_heat(asked, taken.share)),
             *heat,
             *supply,
         ),
@@ -221,6 +227,7 @@ def _part_columns(
         columns |= {
             f"{p}name": reading.name,
             f"{p}kind": reading.kind,
+            f"{p}part": reading.part if isinstance(reading, ContactReading) else None,
             f"{p}measured_v": reading.measured_v,
             f"{p}uncertainty_v": each.uncertainty_v,
             f"{p}expected_v": each.expected_v,
@@ -288,6 +295,15 @@ def _nominal_v(asked: DropDiagnosisRequest, taken: Readings) -> float:
     return published("nominal_v", float(nominal), "nominal voltage of the system", source)
 
 
+_OF_THE_PATH = frozenset({"mend_the_wiring", "path_is_sound"})
+
+
+def _short_v(supply: tuple[Checked, ...]) -> float:
+    """What a supply lacks to be that of a sound battery; 0 where it is, or is not known. [V]."""
+    of_battery = (each for each in supply if each.code == "supply")
+    return next((-each.judged.margin for each in of_battery if each.judged.margin < 0), 0.0)
+
+
 _OPEN = frozenset({"open_part", "load_open"})
 
 
@@ -303,7 +319,8 @@ def _advice(
         return "unmeasured_part", "lost_elsewhere"
     if taken.contradiction_v > 0:
         return "not_proven", "readings_contradict"
-    hidden_v = added(each.hidden_v for each in taken.parts)
+    # What a part is known to drop more, and needs no mending for, hides nothing.
+    hidden_v = added(each.error_v if each.proven else each.hidden_v for each in taken.parts)
     # Whatever the errors hide, sound parts that drop far too much together are too thin.
     if beyond_v > hidden_v:
         return "path_is_sound", "too_thin"

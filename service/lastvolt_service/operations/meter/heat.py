@@ -1,24 +1,27 @@
 """Whether the wires of a path that is read bear its current, which no voltage tells."""
 
 import math
+from collections.abc import Iterator
 
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.judging import UNKNOWN, Judged, stays_within
 from lastvolt_service.operations.meter.readings import (
+    ContactReading,
     DropDiagnosisRequest,
     WireReading,
     current_at_work,
 )
 from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import heated_wire
+from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_AMBIENT_C, BEST_LIMIT_C
 from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, contact_limit
 from lastvolt_service.tables.load_profiles import load_profiles
 
-# The best that a wire of a vehicle usually has: what is too much here is too much anywhere.
-BEST_LIMIT_C, BEST_AMBIENT_C = 125.0, 20.0
-AT_BEST = "alone in air of 20 degC, insulation of 125 degC"
-# And the poorest: what that bears bears it anywhere but in a thick loom. Common practice.
+# The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
+# practice.
 POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 
 
@@ -47,6 +50,20 @@ def judge_heat(
         nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=", ".join(may_be)))
     return tuple(checks), too_hot, may_be
+
+
+def contact_heat(asked: DropDiagnosisRequest, whole_share: float) -> Iterator[Checked]:
+    """Tell the contacts that burn what holds them; a starter's do not get so hot in its time."""
+    if asked.circuit.startswith("starter"):
+        return
+    for each in asked.readings:
+        if not isinstance(each, ContactReading) or each.part not in BURNS_W:
+            continue
+        limit_v = contact_limit(each.part, asked.current_a).limit_v * whole_share
+        made_w = each.measured_v * float(asked.current_a)
+        if each.measured_v > HOTTEST_MULTIPLE * limit_v and made_w > BURNS_W[each.part]:
+            judged = stays_within(made_w, BURNS_W[each.part])
+            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=each.name)
 
 
 def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:

@@ -10,6 +10,7 @@ class PartDiagnosis:
 
     name: Annotated[str, "the part as the request names it"]
     kind: Annotated[str, "wire or contact"]
+    part: Annotated[str | None, "what makes the contact; null for a wire"]
     measured_v: Annotated[float, "what the meter shows"]
     uncertainty_v: Annotated[float, "largest error of that reading"]
     expected_v: Annotated[

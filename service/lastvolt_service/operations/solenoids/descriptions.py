@@ -24,6 +24,7 @@ HIGHEST_V = 60.0
 # system not below the first share of its voltage, one of half as much not above the second.
 # Common practice.
 LEAST_PULL_IN_SHARE, MOST_OF_HALF_SHARE = 0.4, 0.35
+MOST_SHARE = 2 * LEAST_PULL_IN_SHARE  # from here on it is one for twice the voltage
 
 
 class RatedSolenoid(Fields):
@@ -119,6 +120,13 @@ def judge_made_for(pull_in_v: Numbers, system_v: Numbers) -> Judged:
     judged = reaches(pull_in_v, LEAST_PULL_IN_SHARE * system_v, 0.0)
     doubtful = (judged.verdict == FAIL) & (pull_in_v > MOST_OF_HALF_SHARE * system_v)
     return judged._replace(verdict=pick(doubtful, MARGINAL, judged.verdict))
+
+
+def bare_system_v(bare: Solenoid) -> Numbers:
+    """The least system that a solenoid can be made for, by what it closes at, cold. [V]."""
+    volts = bare.pull_in_v
+    found: Numbers = pick(volts < MOST_SHARE * 6, 6.0, pick(volts < MOST_SHARE * 12, 12.0, 24.0))
+    return found
 
 
 def _values(solenoid: Solenoid) -> tuple[Numbers, ...]:

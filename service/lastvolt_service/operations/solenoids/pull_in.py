@@ -38,13 +38,14 @@ from lastvolt_service.operations.solenoids.descriptions import (
     RatedSolenoid,
     Solenoid,
     SolenoidWindings,
+    bare_system_v,
     describe,
     described_by,
     judge_made_for,
 )
 from lastvolt_service.operations.solenoids.fault import MEANING as FAULTS
 from lastvolt_service.operations.solenoids.fault import SolenoidFault, overcharged, solenoid_fault
-from lastvolt_service.operations.sources.supply import judge_too_high
+from lastvolt_service.operations.sources.supply import judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.conductors import copper_changes, copper_coefficient_per_k
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics import solenoid as physics
@@ -56,6 +57,9 @@ from lastvolt_service.tables.materials import material
 
 SAME_CURRENT = "ampere-turns are constant, and so is the current that moves the plunger"
 COLDEST_WINDING_C = 20.0
+# Of the nominal voltage: what a sound path loses at a solenoid's current, half of what it may, and
+# what then reaches the terminal from a battery in use. Common practice.
+SOUND_PATH_SHARE, SOUND_TERMINAL_SHARE = 0.5 / 12, 0.9
 LEAST_C = -60.0  # no vehicle is colder, and no request may be
 
 
@@ -141,8 +145,8 @@ class SolenoidPullIn(Result):
     ]
     path_can_help: Annotated[
         bool,
-        "whether a path without resistance would bring enough: from supply_v, or, where "
-        "available_v was given, from the highest voltage of such a system",
+        "whether a sound path would bring enough: from supply_v, or, where available_v was given "
+        "and is not as much already as a sound path brings, from a full battery",
     ]
     maximum_temperature_c: Annotated[
         float | None,
@@ -186,7 +190,13 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
     nominal_v = nominal_of(pick(is_runaway, MOST_OF_12_V, source_v), NOT_GIVEN)
     made_for = _made_for(bare, nominal_v)
     is_its = made_for.judged.verdict != FAIL
+    # What is lost before a terminal is not known, and so the battery is of what it is made for.
+    system_v = nominal_of(source_v, NOT_GIVEN)
+    unknown_v = pick(system_v > bare_system_v(bare), system_v, bare_system_v(bare))
+    system_v = pick(by_path, system_v, unknown_v)
+    best_v = _full_v(source_v, system_v)
     too_high = judge_too_high(source_v, nominal_v)
+    low = judge_too_low(source_v, system_v, flowing_a, starts=True)
     spare_ohm = physics.path_resistance_to_spare(
         supply_v=source_v, pull_in_current_a=current_a, winding_resistance_ohm=ohm
     )
@@ -201,16 +211,21 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
             "hold_margin_v": asked.dip_v - hold_v,
             "maximum_path_resistance_ohm": pick(spare_ohm >= 0, spare_ohm, NOT_GIVEN),
             "fault": solenoid_fault(
-                solenoid, bare, change, made_for, _system_v(source_v), is_runaway, asked.windings
+                solenoid, bare, change, made_for, best_v, is_runaway, asked.windings
             ),
             "cooling_can_help": hottest_c >= COLDEST_WINDING_C,
-            "path_can_help": pick(by_path, source_v, _system_v(source_v)) >= needed_v,
+            "path_can_help": pick(
+                by_path,
+                source_v - SOUND_PATH_SHARE * system_v >= needed_v,
+                (source_v < SOUND_TERMINAL_SHARE * system_v) & (best_v >= needed_v),
+            ),
             "maximum_temperature_c": hottest_c,
         },
         (
             Checked("pull_in", reaches(arrives_v, needed_v), "V", SCALING),
             Checked("hold_in", reaches(asked.dip_v, hold_v), "V", SCALING),
             made_for,
+            replace(low, judged=asked_if(by_path & is_its, low.judged)),
             replace(too_high, judged=asked_if(is_its, too_high.judged)),
         ),
         (
@@ -253,9 +268,9 @@ def _hottest(
     return found
 
 
-def _system_v(known_v: Numbers) -> Numbers:
+def _full_v(known_v: Numbers, system_v: Numbers) -> Numbers:
     """What the system of a voltage gives at best: that of its full battery. [V]."""
-    full_v = open_circuit().y[-1] * nominal_of(known_v, NOT_GIVEN) / TABLE_NOMINAL_V
+    full_v = open_circuit().y[-1] * system_v / TABLE_NOMINAL_V
     found: Numbers = pick(full_v > known_v, full_v, known_v)
     return found
 
@@ -280,7 +295,7 @@ def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -
         trials.search("dip_v", asked.dip_v, full_battery_v(float(asked.dip_v)))
         return
     path_ohm, current_a = number(asked.path_resistance_ohm), answer.pull_in_current_a
-    if path_ohm is not None and current_a is not None:
+    if path_ohm is not None and current_a is not None and answer.path_can_help:
         ohm = sound_ohm("relay", current_a)
         if ohm < path_ohm:
             puts = (Put(("path_resistance_ohm",), ohm),)

@@ -57,23 +57,22 @@ def _most_v(nominal_v: Numbers) -> Numbers:
     return most_v
 
 
-def judge_too_low(supply_v: float, nominal_v: float, current_a: float, *, starts: bool) -> Checked:
+def judge_too_low(
+    supply_v: Numbers, nominal_v: Numbers, current_a: Numbers, *, starts: Flags
+) -> Checked:
     """Judge whether a battery that delivers a current has failed; of a sound one nothing is said.
 
     While it may be cranking it fails below what a full one keeps at its cold rating, and is low
     below what a load test asks of a warm one.
     """
     scale = nominal_v / table.TABLE_NOMINAL_V
-    if starts:
-        judged = reaches(supply_v, table.COLD_CRANKING_V * scale, 0.0)
-        cited = table.cold_cranking_citation()
-        if judged.verdict == PASS:
-            test = table.load_test()
-            judged, cited = reaches(supply_v, test.y[-1] * scale, 0.0), test.citation
-            judged = judged._replace(verdict=MARGINAL if judged.verdict == FAIL else PASS)
-    else:
-        least_v = table.open_circuit().y[0] - current_a * table.AGEING_FACTOR * table.SOUND_OHM
-        judged, cited = reaches(supply_v, least_v * scale, 0.0), FLAT
-    value, limit, margin = (float(each) for each in judged[:3])
-    judged = Judged(value, limit, margin, judged.verdict)
-    return Checked("supply", asked_if(judged.verdict in {FAIL, MARGINAL}, judged), "V", cited)
+    flat_v = table.open_circuit().y[0] - current_a * table.AGEING_FACTOR * table.SOUND_OHM
+    judged = reaches(supply_v, pick(starts, table.COLD_CRANKING_V, flat_v) * scale, 0.0)
+    test = table.load_test()
+    warm = reaches(supply_v, test.y[-1] * scale, 0.0)
+    is_low = starts & (judged.verdict == PASS) & (warm.verdict == FAIL)
+    judged = Judged(*map(pick, [is_low] * 4, warm._replace(verdict=MARGINAL), judged))
+    cited: str = FLAT  # columns carry no such texts: any of them
+    if starts is True:
+        cited = test.citation if is_low is True else table.cold_cranking_citation()
+    return Checked("supply", asked_if(judged.verdict != PASS, judged), "V", cited)

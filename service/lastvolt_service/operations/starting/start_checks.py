@@ -9,7 +9,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.assembly import build, open_coil_v
 from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.load_checks import solenoid_made_for
+from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -55,6 +55,8 @@ WINDINGS = citation("solenoids", "two_windings")
 _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
 # Of its voltage, within the battery: a motor that cranks leaves more at the posts. Common practice.
 STANDS_SHARE = 0.15
+# Of the voltage at the posts, on the way to terminal 50. Common practice.
+MUCH_SHARE = 0.1
 # What is said of a contact that is to be tightened.
 _OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
@@ -146,12 +148,25 @@ def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
             code = "pull_in_force" if stage.name == "key_on" else "hold_force"
             judged = reaches(stage.ampere_turns, stage.needed)
             yield Checked(code, judged, "A", WINDINGS, part=stage.starter.name, detail=stage.name)
+            if code == "pull_in_force" and judged.verdict == FAIL:
+                yield from _lost_before(stage)
         if stage.name == "cranking" and not stage.breaks_off:
             judged = reaches(stage.across_v(MOTOR), stage.starter.needed_v)
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=stage.starter.name)
             judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
             yield Checked("motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
             yield from _stands(stage)
+
+
+def _lost_before(stage: Stage) -> Iterator[Checked]:
+    """Say what is lost before terminal 50, and the most in which part."""
+    posts_v = float(stage.state.flow("sources").drop_v[0])
+    lost_v = posts_v - abs(stage.across_v(HOLD_IN))
+    part = stage.state.named(stage.starter.called(HOLD_IN))
+    most = part and costliest(stage.state, part)
+    if most and lost_v > MUCH_SHARE * posts_v:
+        judged = Judged(lost_v, NOT_GIVEN, NOT_GIVEN, FAIL)
+        yield Checked("control_drop", judged, "V", COMMON_PRACTICE, part=most)
 
 
 def _stands(stage: Stage) -> Iterator[Checked]:

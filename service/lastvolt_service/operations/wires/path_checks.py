@@ -1,7 +1,7 @@
 """What is judged of each part of a path."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -9,7 +9,7 @@ import numpy as np
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
-    UNKNOWN,
+    NOT_ASKED,
     Judged,
     asked_if,
     stays_about,
@@ -17,9 +17,7 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import (
-    Given,
-)
+from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature, table_current
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN,
@@ -42,16 +40,27 @@ from lastvolt_service.rows import (
 )
 from lastvolt_service.tables.fuses import CONTINUOUS_SHARE, continuous_citation
 from lastvolt_service.tables.insulation import insulation as kind_of_insulation
-from lastvolt_service.tables.limits import CRANKING_A, RATED
+from lastvolt_service.tables.limits import (
+    BURNS_W,
+    CRANKING_A,
+    GETS_HOT_S,
+    HOTTEST_MULTIPLE,
+    MOST_FOR_A_MOMENT,
+    RATED,
+)
 
 RATING = Given("rating given by the caller")
 
 
 # What is asked of a part in columns depends on the fields that were sent, and on no cell.
 def contact_checks(
-    part: PathPart, found: dict[str, Any], current_a: Numbers, duration_s: Numbers
+    part: PathPart,
+    found: dict[str, Any],
+    current_a: Numbers,
+    duration_s: Numbers,
+    is_moment: Flags,
 ) -> Iterator[Checked]:
-    """Judge what a contact drops and carries."""
+    """Judge what a contact drops and carries; `is_moment` where it does so for a moment only."""
     segment = part.segment
     so: dict[str, Any] = {"place": part.column, "part": segment.name}
     if is_sent(segment.part):
@@ -77,15 +86,39 @@ def contact_checks(
             one_text(source) or "",
             **so,
         )
+        heat = _contact_heat(part, found, limit_v, duration_s)
+        yield Checked("contact_heat", heat, "W", COMMON_PRACTICE, **so)
         is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
+        bears = (judged.verdict == FAIL) & (current_a <= MOST_FOR_A_MOMENT * segment.rating_a)
+        judged = judged._replace(verdict=pick(bears & is_moment, MARGINAL, judged.verdict))
         rated = part.is_contact & (given(segment.rating_a) | are(segment.part, RATED))
+        kind = one_text(segment.part)
         yield Checked(
-            "contact_current", asked_if(rated & negate(is_fuse), judged), "A", RATING, **so
+            "contact_current",
+            asked_if(rated & negate(is_fuse), judged),
+            "A",
+            RATING,
+            detail=kind if kind == "relay" else None,
+            **so,
         )
         judged = _fuse_load(segment.rating_a, current_a, duration_s)
         cited = continuous_citation()
         yield Checked("fuse_load", asked_if(rated & is_fuse, judged), "A", cited, **so)
+
+
+def _contact_heat(
+    part: PathPart, found: dict[str, Any], limit_v: Numbers, duration_s: Numbers
+) -> Judged:
+    """Judge the heat of a poor contact; of one that stays cool nothing is said."""
+    burns_w: Numbers = NOT_GIVEN
+    for kind, watts in BURNS_W.items():
+        burns_w = pick(are(part.segment.part, kind), watts, burns_w)
+    made_w = found[f"{part.column}_power_w"]
+    is_poor = found[f"{part.column}_drop_v"] > HOTTEST_MULTIPLE * limit_v
+    share = pick(duration_s < GETS_HOT_S, duration_s / GETS_HOT_S, 1.0)
+    burns = part.is_contact & is_poor & (made_w * share > burns_w)
+    return asked_if(burns, stays_within(made_w, burns_w))
 
 
 # Of its rating: what a fuse holds for a start. Common practice.
@@ -115,6 +148,9 @@ def wire_checks(
         hot_c = found[f"{part.column}_temperature_c"]
         heated = judge_temperature(hot_c, limit_c, segment.ambient_c)
         judged = Judged(*map(pick, [part.is_heated] * 4, heated, _as_given(segment)))
+        # Beside one that heats up without end, nobody knows how warm a wire gets.
+        verdict = pick(part.is_heated & negate(given(hot_c)), NOT_ASKED, judged.verdict)
+        judged = judged._replace(verdict=pick(part.runs_away, FAIL, verdict))
         basis: str = GIVEN
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
@@ -154,16 +190,3 @@ def _as_given(segment: Segment) -> Judged:
 
 def _limit_of(insulation: str | None) -> float | None:
     return None if insulation is None else kind_of_insulation(insulation).limit_c
-
-
-def cold_wires(parts: Sequence[PathPart]) -> Checked:
-    """Whether wires of a given temperature get too hot: nothing tells what heats or cools them."""
-    cold = [part.is_wire & negate(part.is_heated) for part in parts]
-    names = ", ".join(
-        str(part.segment.name) for part, each in zip(parts, cold, strict=True) if each is True
-    )
-    where: Flags = False
-    for each in cold:
-        where = where | each
-    judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
-    return Checked("wires_heat", judged, "degC", GIVEN, detail=names or None)

@@ -86,7 +86,10 @@ class SegmentDrop:
     drop_v: Annotated[float, "voltage across the part"]
     power_w: Annotated[float, "heat made in the part"]
     share_percent: Annotated[float, "share of the whole drop; 0 where nothing drops"]
-    temperature_c: Annotated[float | None, "of the conductor; null for parts that are no wire"]
+    temperature_c: Annotated[
+        float | None,
+        "of the conductor; null for parts that are no wire, and where one heats up without end",
+    ]
     temperature_source: Annotated[
         Literal["given", "assumed", "solved"] | None,
         "given by the caller; assumed, 20 degC, where he gives none; or solved from ambient_c and "
@@ -108,6 +111,8 @@ class PathPart:
         What the names of its results begin with.
     is_wire, is_contact, is_heated : bool or ndarray of bool
         What it is; a wire is heated by its current where its ambient is given.
+    runs_away : bool or ndarray of bool
+        Whether it then heats up without end.
     metal : Found of Conductor or None
         Of wires.
     wire : HeatedWire or None
@@ -124,6 +129,7 @@ class PathPart:
     is_wire: Flags
     is_contact: Flags
     is_heated: Flags = False
+    runs_away: Flags = False
     metal: Found[Conductor] | None = None
     wire: HeatedWire | None = None
     limit: Found[Limit] | None = None

@@ -6,20 +6,17 @@ a limit of your own, the whole drop is held against published practice for the k
 each contact against the limit for its part.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
-from lastvolt_service.fields import ABSENT, Groups, changed, many, quantity
-from lastvolt_service.laws import JOULE, OHM, by, is_recording, named, published
-from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT, STARTER_CONTROL
+from lastvolt_service.laws import JOULE, OHM, by, named, published
+from lastvolt_service.operations.fuses.profile import (
+    CRANKING,
+)
 from lastvolt_service.operations.judging import (
     NOT_ASKED,
-    asked_if,
-    stays_within,
 )
-from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -31,108 +28,57 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
-from lastvolt_service.operations.sources.supply import judge_system, judge_too_high
+from lastvolt_service.operations.sources.supply import (
+    judge_system,
+    judge_too_high,
+)
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.at_rest import at_rest
+from lastvolt_service.operations.wires.drop_checks import (
+    LARGEST_POWER,
+    cables_ohm,
+    cold_drop_v,
+    collapse,
+    judge_battery,
+)
 from lastvolt_service.operations.wires.drop_limits import (
-    BOTH_WINDINGS_C,
     LIMIT_APPLIES_TO,
     allowed_drop,
     different,
     judge_need,
     judge_path,
-    judge_supply,
 )
-from lastvolt_service.operations.wires.fields import DropLimit
+from lastvolt_service.operations.wires.drop_request import (
+    VoltageDropRequest,
+    flows_for_a_moment,
+    for_a_time,
+)
 from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
-    cold_wires,
     contact_checks,
     wire_checks,
 )
 from lastvolt_service.operations.wires.path_columns import found_of, worst_of
 from lastvolt_service.operations.wires.path_parts import (
-    SEGMENTS,
     PathPart,
-    Segment,
     SegmentDrop,
     in_series,
     path_part,
 )
 from lastvolt_service.operations.wires.path_remedies import mend_path
 from lastvolt_service.operations.wires.resistance import ASSUMED, ASSUMED_C
-from lastvolt_service.operations.wires.warm_parts import temperatures
+from lastvolt_service.operations.wires.sure_heat import cold_wires, fused_wires
+from lastvolt_service.operations.wires.warm_parts import at_work, temperatures
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
-    Numbers,
     are,
     given,
     pick,
-    plain,
-    some,
 )
-from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
 
-LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
 # Heat balances are long: only those of the wires that drop most are gone through.
 MOST_BALANCES = 3
-
-
-class VoltageDropRequest(DropLimit):
-    """A load at the end of a series path, out and back."""
-
-    exactly_one_of: ClassVar[Groups] = (("load_current_a", "load_resistance_ohm", "load_power_w"),)
-
-    load_current_a: Numbers = quantity(
-        "load that takes this current at any voltage", default=ABSENT
-    )
-    load_resistance_ohm: Numbers = quantity(
-        "load that keeps this resistance", minimum=1e-4, default=ABSENT
-    )
-    load_power_w: Numbers = quantity("load that takes this power at any voltage", default=ABSENT)
-    duration_s: Numbers = quantity(
-        "how long the current flows, from wires at their ambient; by default as long as a key is "
-        "held in the circuits of a starter, else without end",
-        minimum=1e-2,
-        maximum=86400.0,
-        default=ABSENT,
-    )
-    segments: Sequence[Segment] = many(
-        SEGMENTS,
-        "parts that the current runs through, out and back, in order; the load is not one of them",
-        made=Segment,
-    )
-
-    example: ClassVar = {
-        "supply_v": 12.2,
-        "load_resistance_ohm": 1.25,
-        "circuit": "starter_control",
-        "segments": [
-            {
-                "name": "battery lead to switch",
-                "kind": "wire",
-                "size": "12 AWG",
-                "length_m": 6.5,
-                "temperature_c": 40,
-            },
-            {
-                "name": "key switch",
-                "kind": "contact",
-                "part": "switch",
-                "resistance_ohm": 0.06,
-                "rating_a": 15,
-            },
-            {
-                "name": "switch to solenoid",
-                "kind": "wire",
-                "size": "14 AWG",
-                "length_m": 7.5,
-                "temperature_c": 60,
-            },
-            {"name": "engine ground", "kind": "contact", "part": "ground", "resistance_ohm": 0.004},
-        ],
-    }
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,12 +116,14 @@ class VoltageDrop(Result):
 
 def solve(asked: VoltageDropRequest) -> Outcome:
     """Work out one path or many."""
-    asked = _for_a_time(asked)
+    own_s = asked.duration_s
+    asked = for_a_time(asked)
     parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
     hot_c, cold_faults = temperatures(parts, asked)
+    warm_c = at_work(parts, hot_c)
     ohms = [
         named(f"{part.column}_resistance_ohm", part.ohm(each), f"of {part.segment.name}")
-        for part, each in zip(parts, hot_c, strict=True)
+        for part, each in zip(parts, warm_c, strict=True)
     ]
     path_ohm = named(
         "path_resistance_ohm",
@@ -184,11 +132,12 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     )
     current_a, load_v, unstable_v, faults = at_rest(asked, path_ohm)
     drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
+    is_moment = flows_for_a_moment(own_s, asked, load_v)
     allowed = allowed_drop(asked)
     is_cold = allowed.is_for_both_windings
-    limited_v = pick(is_cold, _cold_drop_v(asked, parts, hot_c, drop_v), drop_v)
+    limited_v = pick(is_cold, cold_drop_v(asked, parts, warm_c, drop_v), drop_v)
     of_cables = are(allowed.applies_to, CRANKING)
-    limited_v = pick(of_cables, by(OHM, current_a * _cables_ohm(parts, ohms)), limited_v)
+    limited_v = pick(of_cables, by(OHM, current_a * cables_ohm(parts, ohms)), limited_v)
     columns: dict[str, Any] = {
         "load_voltage_v": load_v,
         "current_a": current_a,
@@ -228,22 +177,23 @@ def solve(asked: VoltageDropRequest) -> Outcome:
                 "V",
                 allowed.source,
             ),
-            judge_supply(asked),
+            judge_battery(asked, allowed.nominal_v, current_a, load_v),
             judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_system(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
-            _collapse(asked, path_ohm),
+            collapse(asked, path_ohm),
             *(
                 check
                 for part in parts
-                for check in contact_checks(part, segments, current_a, asked.duration_s)
+                for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment)
             ),
             *(
                 check
                 for part in parts
                 for check in wire_checks(part, segments, current_a, asked.duration_s)
             ),
-            cold_wires(parts),
+            *fused_wires(parts),
+            *cold_wires(parts, current_a, asked.duration_s, asked.circuit),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),
@@ -252,66 +202,11 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     )
 
 
-def _for_a_time(asked: VoltageDropRequest) -> VoltageDropRequest:
-    """Say how long the current flows where the kind of circuit tells it."""
-    usual = look_up(_profile_at, circuit=asked.circuit)
-    usual_s = usual.numbers(lambda profile: profile.on_time_s)
-    if is_recording() and given(usual_s):
-        cited = usual.basis(lambda profile: (profile.citation,))[0]
-        usual_s = published("duration_s", usual_s, "how long the current flows", cited)
-    return changed(asked, duration_s=pick(given(asked.duration_s), asked.duration_s, usual_s))
-
-
-def _profile_at(circuit: str | None) -> LoadProfile | None:
-    profile = OF_CIRCUIT.get(circuit or "")
-    return None if profile is None else load_profiles()[profile]
-
-
 def _any_assumed(parts: Sequence[PathPart]) -> Flags:
     found: Flags = False
     for part in parts:
         found = found | part.is_assumed
     return found
-
-
-def _cold_drop_v(
-    asked: VoltageDropRequest, parts: Sequence[PathPart], hot_c: Sequence[Numbers], drop_v: Numbers
-) -> Numbers:
-    """Drop with all wires at the temperature that a limit speaks of. [V]."""
-    if not some(are(asked.circuit, STARTER_CONTROL)):
-        return drop_v
-    hot, cold = (
-        in_series([plain(part.ohm(each)) for part, each in zip(parts, temperatures_c, strict=True)])
-        for temperatures_c in (hot_c, [BOTH_WINDINGS_C] * len(parts))
-    )
-    by_ohm = asked.supply_v * cold / (cold + asked.load_resistance_ohm)
-    # A load of constant power takes less current the less is lost: its drop is no more than this.
-    in_share = drop_v * (cold / pick(hot > 0, hot, 1.0))
-    found: Numbers = pick(given(asked.load_resistance_ohm), by_ohm, in_share)
-    return found
-
-
-def _cables_ohm(parts: Sequence[PathPart], ohms: Sequence[Numbers]) -> Numbers:
-    """Of the cables with their ends, without the contacts between them. [ohm]."""
-    return in_series(
-        pick(part.is_wire | _is_joint(part.segment), ohm, 0.0)
-        for part, ohm in zip(parts, ohms, strict=True)
-    )
-
-
-def _is_joint(segment: Segment) -> Flags:
-    found: Flags = are(segment.part, "terminal") | are(segment.part, "ground")
-    return found
-
-
-def _collapse(asked: VoltageDropRequest, path_ohm: Numbers) -> Checked:
-    """How far a load of constant power is from what the path can deliver at most."""
-    most_w = asked.supply_v**2 / (4 * pick(path_ohm > 0, path_ohm, NOT_GIVEN))
-    judged = stays_within(asked.load_power_w, named("most_power_w", most_w, "the path delivers"))
-    # Nothing to ask without a load of constant power, or without a path to speak of.
-    return Checked(
-        "voltage_collapse", asked_if(abs(judged.margin) < math.inf, judged), "W", LARGEST_POWER
-    )
 
 
 ASK_FUSE_SELECTION = (
@@ -345,6 +240,7 @@ def tell(asked: VoltageDropRequest, outcome: Outcome, steps: Steps) -> None:
     parts = [path_part(segment, place) for place, segment in enumerate(asked.segments)]
     brief = given(found["duration_s"])
     heated = [(part, part.wire) for part in parts if part.wire is not None and not brief]
+    heated = [each for each in heated if given(found[f"{each[0].column}_temperature_c"])]
     heated.sort(key=lambda each: -found[f"{each[0].column}_drop_v"])
     for part, wire in heated[:MOST_BALANCES]:
         with steps.within(f"{part.column}_"):

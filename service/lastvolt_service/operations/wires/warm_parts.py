@@ -7,14 +7,14 @@ from typing import Any, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from lastvolt_service.errors import NoOperatingPoint, NoSteadyTemperature
+from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.laws import solved
 from lastvolt_service.operations.judging import Fault
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.operations.wires.path_parts import PathPart, in_series
 from lastvolt_service.physics.cooling import Wire
 from lastvolt_service.physics.warm_path import WarmPath, warm_path
-from lastvolt_service.rows import NOT_GIVEN, Numbers, pick
+from lastvolt_service.rows import NOT_GIVEN, Numbers, given, negate, pick
 
 SOLVED_C = "heat balance, solved together with the current of the path"
 
@@ -30,7 +30,10 @@ class Fed(Protocol):
 
 
 def temperatures(parts: Sequence[PathPart], asked: Fed) -> tuple[list[Numbers], tuple[Fault, ...]]:
-    """Find the temperature of each part that is a wire, and the rows that come to no rest."""
+    """Find the temperature of each part that is a wire, and the rows that have no answer.
+
+    Where a wire heats up without end, it is marked, and no wire of its path has a temperature.
+    """
     given_c = [NOT_GIVEN if part.metal is None else part.given_c for part in parts]
     heated = [(part, part.wire) for part in parts if part.wire is not None]
     if not heated:
@@ -45,27 +48,22 @@ def temperatures(parts: Sequence[PathPart], asked: Fed) -> tuple[list[Numbers], 
             f"{part.column}_temperature_c", warm_c, f"temperature of {part.segment.name}", SOLVED_C
         )
         given_c[part.place] = pick(part.is_heated, warm_c, given_c[part.place])
-    runaways = (
-        Fault(
-            _laid_out(found.runaway[:, column], where),
-            NoSteadyTemperature,
-            ("segments", part.place),
-            _runs_away,
-            (part.segment.name,),
-        )
-        for column, (part, _) in enumerate(heated)
-    )
+        part.runs_away = part.is_heated & _laid_out(found.runaway[:, column], where)
     exhausted = Fault(
         _laid_out(found.exhausted, where), NoOperatingPoint, ("load_power_w",), _is_exhausted
     )
-    return given_c, (*runaways, exhausted)
+    return given_c, (exhausted,)
 
 
-def _runs_away(name: str) -> str:
-    return (
-        f"{name} heats up without end at its current: it reaches no steady temperature. Take a "
-        "larger size or less current."
-    )
+def at_work(parts: Sequence[PathPart], hot_c: Sequence[Numbers]) -> list[Numbers]:
+    """Temperatures to reckon with: of a path with a wire that comes to no rest, those of cold ones.
+
+    [degC].
+    """
+    return [
+        pick(part.is_heated & negate(given(each)), part.segment.ambient_c, each)
+        for part, each in zip(parts, hot_c, strict=True)
+    ]
 
 
 def _is_exhausted() -> str:

@@ -21,7 +21,8 @@ from lastvolt_service.operations.decision.proposal import (
     case_with_relay,
     with_relay,
 )
-from lastvolt_service.operations.wires.voltage_drop import VoltageDrop, VoltageDropRequest
+from lastvolt_service.operations.wires.drop_request import VoltageDropRequest
+from lastvolt_service.operations.wires.voltage_drop import VoltageDrop
 from lastvolt_service.reports.pictures.routes import edges, route
 from lastvolt_service.reports.pictures.steps import Step, Way, draw_steps
 from lastvolt_service.reports.plain import cut

@@ -127,6 +127,8 @@ CHECKS = {
     "battery_resistance": CheckWords(
         name="resistance of the battery itself",
         passes="",
+        marginal="{part}: it has {value} inside, and a sound one about {limit}: what is joined to "
+        "it bears the load. Charge it afterwards, and test it.",
         fails="{part}: it has {value} inside, and a sound one about {limit}: test it, and replace "
         "it if it fails, before any wiring is blamed.",
     ),
@@ -134,6 +136,20 @@ CHECKS = {
         name="sag of the battery",
         passes="{part}: {value} are left at its posts, and a load test asks a sound one for "
         "{limit}.",
+        marginal=(
+            When(
+                "detail",
+                "helped",
+                "{part}: {value} are left at its posts, less than the {limit} of a load test: what "
+                "is joined to it bears the load. Charge it afterwards, and test it.",
+            ),
+            When(
+                "detail",
+                None,
+                "{part}: {value} are left at its posts, and a load test asks a sound one for "
+                "{limit}. The margin is small.",
+            ),
+        ),
         fails="{part}: only {value} are left at its posts, and a load test asks a sound one for "
         "{limit}: test it, and look for what draws too much, before any wiring is blamed.",
         undecided="{part}: by its charge and age it may be left with less at its posts than the "

@@ -90,6 +90,12 @@ CHECKS = {
         undecided="{part}: what is switched on first decides whether it works: {limit} at its coil "
         "do not move it, and had it pulled in before, {value} would keep it.",
     ),
+    "not_joined": CheckWords(
+        name="way to the source",
+        passes="",
+        fails="{part}: no way leads from it to both posts of the source, and nothing flows. See "
+        "whether the nodes at its ends, and at the ground, have the same names as the others'.",
+    ),
     "load_off": CheckWords(
         name="load that is off",
         passes="{part}: it is off in this case, with what is left out of its way.",

@@ -209,8 +209,8 @@ RELAY_RETROFIT = OperationWords(
                 When(
                     "taken.code",
                     "all_of_these",
-                    "It alone is not enough, nor is the relay: with all that is poor made sound "
-                    "and the relay {taken.load_voltage_v} reach {load} in its poorest case, "
+                    "It alone is not enough: with all that is poor made sound and the relay "
+                    "{taken.load_voltage_v} reach {load} in its poorest case, "
                     "{taken.margin_v} more than needed.",
                 ),
             ),
@@ -237,17 +237,17 @@ RELAY_RETROFIT = OperationWords(
             (
                 _FIRST,
                 When(
-                    "plan.code",
+                    "taken.code",
                     "as_is",
-                    "Nor is a relay needed: as it is {plan.load_voltage_v} reach {load} in its "
-                    "poorest case, {plan.margin_v} more than needed.",
+                    "Nor is a relay needed: as it is {taken.load_voltage_v} reach {load} in its "
+                    "poorest case, {taken.margin_v} more than needed.",
                 ),
                 When(
-                    "plan.code",
+                    "taken.code",
                     "mend",
-                    "Without a relay, {plan.parts} clean, tight or new would do: "
-                    "{plan.load_voltage_v} reach {load} then in its poorest case, {plan.margin_v} "
-                    "more than needed.",
+                    "Without a relay, {taken.parts} clean, tight or new would do: "
+                    "{taken.load_voltage_v} reach {load} then in its poorest case, "
+                    "{taken.margin_v} more than needed.",
                 ),
                 *_LOW,
             ),
@@ -320,6 +320,7 @@ RELAY_RETROFIT = OperationWords(
         "{check}",
         "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
         "it.",
+        "wire_takes": "In {case}, {part} alone takes {drop_v}.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "

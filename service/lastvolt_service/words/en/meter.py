@@ -2,15 +2,16 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
+from lastvolt_service.words.en.readings import DOUBTS, near, supply, what_opened
 
 _MAKE_UP = (
-    "no part drops more than a sound one, and with the load they make up the supply to "
+    "no part drops much more than a sound one, and with the load they make up the supply to "
     "{unaccounted_v}"
 )
 _UNKNOWN_WHOLE = When(
     "unaccounted_v",
     None,
-    "no part drops more than a sound one. Whether they are the whole path is not known.",
+    "no part drops much more than a sound one. Whether they are the whole path is not known.",
 )
 _RELAY_NEAR = "Or let a relay near the load carry its current."
 _TOO_HOT = (
@@ -20,56 +21,24 @@ _TOO_HOT = (
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
-def _near(said: str, error: str) -> tuple[When, ...]:
-    return (
-        When(
-            "detail",
-            "within_the_error",
-            f"{said}; the limit is {{limit}}, too near to tell: it may be off by {error}.",
-        ),
-        When("detail", None, f"{said} of the {{limit}} allowed. The margin is small."),
-    )
-
-
-# Why a check of a reading is none.
-_DOUBTS = (
-    When(
-        "detail",
-        "leads_swapped",
-        "Leads are swapped somewhere: put them right and read it again.",
-    ),
-    When(
-        "detail",
-        "open_part",
-        "While a part is open no current flows, and a drop tells nothing: read it again then.",
-    ),
-    When("detail", "load_open", "While the load takes nothing, a drop tells nothing."),
-    When("detail", "read_twice", "A part is read within another: read each by itself."),
-    When("detail", "readings_contradict", "The readings contradict each other: read it again."),
-    When(
-        "detail",
-        "current_contradicts",
-        "The wires drop what they cannot at {current_a}: the current or a size is wrong. Measure "
-        "the current again.",
-    ),
-    When(
-        "detail",
-        "trickle",
-        "A drop of {value} at {current_a} tells nothing: read it with the load at work.",
-    ),
+_VERDICT = (
+    When("advice", "mend_the_wiring", "Poor parts found"),
+    When("advice", "open_part", "A part is open"),
+    When("advice", "unmeasured_part", "Read the rest of the path"),
+    When("advice", "not_proven", "Nothing is proven"),
+    When("reason", "too_thin", "The path is sound, but not up to this current"),
+    When("reason", "parts_are_sound", "What was read is sound"),
+    When("reason", "may_be_too_thin", "What was read drops no more than it should"),
 )
+
 
 DROP_DIAGNOSIS = OperationWords(
     verdict=(
-        When("advice", "mend_the_wiring", "Poor parts found"),
-        When("advice", "open_part", "A part is open"),
-        When("advice", "unmeasured_part", "Read the rest of the path"),
-        When("advice", "not_proven", "Nothing is proven"),
-        When("reason", "too_thin", "The path is sound, but not up to this current"),
-        When("reason", "parts_are_sound", "What was read is sound"),
-        When("reason", "may_be_too_thin", "What was read drops no more than it should"),
+        When("supply_first", True, "Look at the supply first"),
+        When("supply_first", False, _VERDICT),
     ),
     headline=(
+        When("supply_first", True, (*supply("the"), "Besides,")),
         When(
             "reason",
             "excess_proven",
@@ -98,8 +67,11 @@ DROP_DIAGNOSIS = OperationWords(
         When(
             "reason",
             "open_part",
-            "nearly all of the supply stands across {mend_first}, and no current flows. Switch it "
-            "on if it is a switch, else mend it; then read the path again.",
+            (
+                "nearly all of the supply stands across {mend_first}, and no current flows.",
+                *what_opened("worst.part"),
+                "Then read the path again.",
+            ),
         ),
         When(
             "reason",
@@ -155,8 +127,8 @@ DROP_DIAGNOSIS = OperationWords(
                     "too_hot.0",
                     None,
                     (
-                        "no part drops more than a sound one, and together they drop too much at "
-                        "this current; of them {largest_drop} drops most, "
+                        "no part drops much more than a sound one, and together they drop too much "
+                        "at this current; of them {largest_drop} drops most, "
                         "{readings.[largest_drop].measured_v}.",
                         When(
                             "readings.[largest_drop].kind",
@@ -202,18 +174,7 @@ DROP_DIAGNOSIS = OperationWords(
         When("advice", "mend_the_wiring", _TOO_HOT),
         When("advice", "unmeasured_part", _TOO_HOT),
         When("advice", "not_proven", _TOO_HOT),
-        When(
-            "supply_is",
-            "too_low",
-            "The supply itself has {supply_v}, too little at {current_a}: charge and test the "
-            "battery; where its posts have more, read the path from there.",
-        ),
-        When(
-            "supply_is",
-            "low",
-            "The supply itself has {supply_v} at {current_a}, little for a warm battery: ask "
-            "battery-voltage whether it is flat, too small or cold, or the starter draws too much.",
-        ),
+        When("supply_first", False, supply("The")),
         When(
             "supply_is",
             "of_other_system",
@@ -245,25 +206,43 @@ DROP_DIAGNOSIS = OperationWords(
                     "Check its size and length and the current, for it drops less.",
                 ),
             ),
-            marginal="{part} drops {value}, a new one {limit}; the errors, "
-            "{readings.[part].excess_uncertainty_v}, could hide an excess that matters.",
+            marginal=(
+                When(
+                    "detail",
+                    None,
+                    "{part} drops {value}, a new one {limit}; the errors, "
+                    "{readings.[part].excess_uncertainty_v}, could hide an excess that matters.",
+                ),
+                When(
+                    "detail",
+                    "little_more",
+                    _NEW + " That is little more: its length may be more than was given.",
+                ),
+            ),
             fails="{part} drops {value}, a new one {limit}: look for broken strands, corrosion and "
             "bad crimps, or replace it.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "contact_drop": CheckWords(
             name="drop of a contact",
             passes="{part} drops {value} of the {limit} allowed.",
-            marginal=_near(
-                "{part} drops {value}",
-                "{readings.[part].excess_uncertainty_v}",
+            marginal=(
+                *near("{part} drops {value}", "{readings.[part].excess_uncertainty_v}"),
+                When(
+                    "detail",
+                    "little_more",
+                    "{part} drops {value}, and a sound one {limit} at most: look at it again "
+                    "before long. Mending it gives the load {readings.[part].regained_v}.",
+                ),
             ),
             fails=(
                 When(
                     "detail",
                     "open_part",
-                    "{part} drops {value}, more than {limit}: it is open. Switch it on if it is a "
-                    "switch, else mend it.",
+                    (
+                        "{part} drops {value}, more than {limit}: it is open.",
+                        *what_opened("readings.[part].part"),
+                    ),
                 ),
                 When(
                     "detail",
@@ -272,25 +251,40 @@ DROP_DIAGNOSIS = OperationWords(
                     "tighten or replace the {readings.[part].part}.",
                 ),
             ),
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
+        ),
+        "contact_heat": CheckWords(
+            name="heat of a contact",
+            passes="",
+            fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
+            "tighten or replace it before it is used again.",
+            unknown=DOUBTS,
         ),
         "cable_drop": CheckWords(
             name="drop of a starter cable",
             passes="As a starter cable, {part} drops {value} of the {limit} allowed.",
-            marginal=_near(
-                "As a starter cable, {part} drops {value}", "{readings.[part].uncertainty_v}"
+            marginal=(
+                *near(
+                    "As a starter cable, {part} drops {value}", "{readings.[part].uncertainty_v}"
+                ),
+                When(
+                    "detail",
+                    "thin",
+                    "As a starter cable, {part} drops {value}, over {limit}: it is sound, but thin "
+                    "for this current, and its path loses no more than it may.",
+                ),
             ),
             fails="As a starter cable, {part} drops {value}, more than {limit}: mend its ends, or "
             "take a larger or shorter cable.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "path_drop": CheckWords(
             name="drop of the whole path",
             passes="The path drops {value} of the {limit} allowed.",
-            marginal=_near("The path drops {value}", "{total_uncertainty_v}"),
+            marginal=near("The path drops {value}", "{total_uncertainty_v}"),
             fails="The path drops {value}, more than {limit}: mend what drops more than a sound "
             "part, or take larger wires.",
-            unknown=_DOUBTS,
+            unknown=DOUBTS,
         ),
         "balance": CheckWords(
             name="readings make up the supply",

@@ -50,6 +50,33 @@ SUPPLY = CheckWords(
     fails="The supply itself has {value} and {limit} are needed at the load: no wire, contact or "
     "relay makes good what is not there. Charge the battery, or find what costs it that.",
 )
+_LOW = (
+    "a sound one, warm and at half of its cold rating, keeps {limit}: it is cold, flat or too "
+    "small, or much is drawn. Ask battery-voltage."
+)
+_FLAT = (
+    "a battery that is not flat keeps {limit}. Charge the battery and test it; where its posts "
+    "have more, take the path from there."
+)
+SUPPLY_OF_SOLENOID = CheckWords(
+    name="voltage of the supply",
+    passes="",
+    marginal="The supply has {value}; " + _LOW,
+    fails="The supply has {value}; " + _FLAT,
+)
+# A battery that cranks, or one that brings what is needed though it is flat.
+_SUPPLY_OF_PATH = CheckWords(
+    name="voltage of the supply",
+    passes="",
+    marginal=(
+        When("needed_v", None, "The supply has {value} at {current_a}; " + _LOW),
+        "The supply has {value} at {current_a}; {needed_v} are needed, but " + _FLAT,
+    ),
+    fails=(
+        When("detail", "of_the_battery", "The supply has {value} at {current_a}; " + _FLAT),
+        When("detail", None, SUPPLY.fails),
+    ),
+)
 SOURCE_VOLTAGE = CheckWords(
     name="voltage of the source",
     passes="",
@@ -136,7 +163,7 @@ VOLTAGE_DROP = OperationWords(
                 *DROP_LIMIT_IS_FOR,
             ),
         ),
-        "supply": SUPPLY,
+        "supply": _SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
         "load_voltage": LOAD_VOLTAGE,
@@ -154,11 +181,29 @@ VOLTAGE_DROP = OperationWords(
             fails="{part}: it alone drops {value}, a sound one at most {limit}: clean, "
             "tighten or replace it.",
         ),
+        "contact_heat": CheckWords(
+            name="heat of a contact",
+            passes="",
+            fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
+            "tighten or replace it before it is used again.",
+        ),
         "contact_current": CheckWords(
             name="current through a contact",
             passes="{part} carries {value} of its {limit}.",
-            fails="{part} carries {value}, more than its {limit}: take the load off it with a "
-            "relay, or fit a larger part.",
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="{part} carries {limit} of its {value}. The margin is small.",
+                    short="{part} carries {limit} for a moment, and is rated {value} for hours: it "
+                    "wears.",
+                ),
+            ),
+            fails=(
+                "{part} carries {value}, more than its {limit}:",
+                When("detail", None, "take the load off it with a relay, or fit a larger part."),
+                When("detail", "relay", "fit a larger one."),
+            ),
             unknown="{part} carries {value}. Give rating_a to know whether it bears that.",
         ),
         "fuse_load": CheckWords(
@@ -181,8 +226,17 @@ VOLTAGE_DROP = OperationWords(
         "conductor_temperature": CheckWords(
             name="heat of a wire",
             passes="{part}: the conductor reaches {value}; its insulation bears {limit}.",
-            fails="{part}: the conductor reaches {value} and its insulation bears {limit}: take a "
-            "larger size, better insulation, a cooler place or fewer wires in the loom.",
+            fails=(
+                "{part}: the conductor reaches {value} and its insulation bears {limit}: take a "
+                "larger size, better insulation, a cooler place or fewer wires in the loom.",
+                When(
+                    "value",
+                    None,
+                    "{part}: it heats up without end at {current_a} (volts and ohms are those of "
+                    "cold wires): find what draws so much; if the load is sound, take a larger "
+                    "size.",
+                ),
+            ),
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
             "to judge that.",
         ),
@@ -193,9 +247,20 @@ VOLTAGE_DROP = OperationWords(
             "table: take a larger size, better insulation, a cooler place or fewer wires in the "
             "loom.",
         ),
+        "fuse_protects_wire": CheckWords(
+            name="fuse protects its wire",
+            passes="",
+            marginal="{detail} is a fuse of {value}, and {part} bears {limit} without limit of "
+            "time: whether it opens in time tells fuse-selection.",
+            fails="{detail} is a fuse of {value}, and {part} bears {limit} without limit of time: "
+            "in a short the wire burns first. Take a smaller fuse or a larger wire; fuse-selection "
+            "tells which.",
+        ),
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
+            fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
+            "insulation that bears most: take a larger size, and let no such current flow before.",
             unknown="Whether {detail} can bear the current was not judged: give ambient_c and "
             "insulation in place of a temperature.",
         ),

@@ -1,9 +1,9 @@
 """What is said of solenoids."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
-from lastvolt_service.words.en.paths import SOURCE_VOLTAGE
+from lastvolt_service.words.en.paths import SOURCE_VOLTAGE, SUPPLY_OF_SOLENOID
 
-# Behind a terminal whose voltage is known there is no path.
+# Before a terminal whose voltage is known there may be any path: what names supply_v is left out.
 _PATH = "From {supply_v} the path may have up to {maximum_path_resistance_ohm:down}."
 _HEAT = When(
     "cooling_can_help", True, "It would pull in with windings up to {maximum_temperature_c:down}."
@@ -20,17 +20,40 @@ _WEIGHED = Weigh(
     short="With its windings at {temperature_c} the solenoid will not pull in: it needs "
     "{hot_pull_in_v} and {available_v} arrive, {apart} short.",
 )
+_POST = (
+    "Measure at the battery's posts at the same moment: if they have much more, the path between "
+    "is at fault, key switch and harness first (drop-diagnosis finds where); if not, charge and "
+    "test the battery; and if that is sound, the solenoid is made for a higher voltage."
+)
 _MEND = (
-    When("path_can_help", True, "Lower the path's resistance."),
+    When("path_can_help", True, _PATH + " Lower the path's resistance."),
     When(
         "path_can_help",
         False,
         (
-            When("cooling_can_help", True, "No path helps: let it cool, or charge the battery."),
+            When(
+                "cooling_can_help",
+                True,
+                "From {supply_v} no path helps: charge and test the battery, or let the solenoid "
+                "cool.",
+            ),
             When(
                 "cooling_can_help",
                 False,
-                "No path helps: charge the battery, or take a solenoid for this voltage.",
+                "From {supply_v} no path helps: charge and test the battery first.",
+            ),
+        ),
+    ),
+    When(
+        "supply_v",
+        None,
+        (
+            When("path_can_help", True, _POST),
+            When(
+                "path_can_help",
+                False,
+                "No path helps, its heat is the fault: let it cool, shield it from what heats it, "
+                "or take one that bears more.",
             ),
         ),
     ),
@@ -74,7 +97,6 @@ SOLENOID_PULL_IN = OperationWords(
             fails=(
                 "The solenoid will not pull in with its windings at {temperature_c}: it needs "
                 "{limit} and only {value} arrive, {apart} short.",
-                _PATH,
                 _HEAT,
                 When("fault", "for_more", _FOR_MORE),
                 When("fault", "brushes", _BRUSHES),
@@ -87,6 +109,7 @@ SOLENOID_PULL_IN = OperationWords(
                 When("fault", "pull_in_open", _PULL_IN_OPEN),
             ),
         ),
+        "supply": SUPPLY_OF_SOLENOID,
         "source_voltage": SOURCE_VOLTAGE,
         "made_for": CheckWords(
             name="solenoid for this voltage",

@@ -61,6 +61,12 @@ CHECKS = {
         "a clunk, and it stands. Look at the main contact, the heavy cable, its ends and the "
         "strap, at its brushes, and whether back_v is right.",
     ),
+    "control_drop": CheckWords(
+        name="drop before terminal 50",
+        passes="",
+        fails="{part}: {value} are lost between the battery and terminal 50, the most in it: mend "
+        "it, or take a thicker or shorter way, or a relay near the starter.",
+    ),
     "motor_stands": CheckWords(
         name="motor at a stand",
         passes="",

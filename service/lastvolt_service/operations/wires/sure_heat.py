@@ -1,0 +1,126 @@
+"""What is sure of the wires of a path whatever else is not known of them: heat, and their fuse."""
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    UNKNOWN,
+    Judged,
+    asked_if,
+    stays_within,
+)
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.operations.wires.ampacity import Permissible, duty_current
+from lastvolt_service.operations.wires.drop_limits import GIVEN
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, lay
+from lastvolt_service.operations.wires.insulated_wire import known_wires
+from lastvolt_service.operations.wires.path_parts import PathPart
+from lastvolt_service.operations.wires.published_current import published_current
+from lastvolt_service.physics.heating import permissible_current_a
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Flags,
+    Numbers,
+    are,
+    given,
+    is_sent,
+    negate,
+    one_text,
+    pick,
+    plain,
+    some,
+    texts_where,
+)
+
+# The best that a wire of a vehicle usually has: what is too much here is too much anywhere.
+BEST_LIMIT_C, BEST_AMBIENT_C = 125.0, 20.0
+AT_BEST = "alone in air of 20 degC, insulation of 125 degC"
+# A fuse of more than this multiple of what its wire bears opens when that has burnt; below, its
+# curve decides, which fuse-selection knows. Common practice.
+NO_PROTECTION = 1.5
+
+
+def cold_wires(
+    parts: Sequence[PathPart], current_a: Numbers, duration_s: Numbers, circuit: Any
+) -> Iterator[Checked]:
+    """Whether wires that nothing tells the surroundings of get too hot, where that is sure."""
+    cold = [part.is_wire & negate(part.is_heated) for part in parts]
+    # How long an intermittent load is on nobody says.
+    is_known = given(duration_s) | negate(are(circuit, "intermittent"))
+    where: Flags = False
+    names = []
+    for part, each in zip(parts, cold, strict=True):
+        wire = _at_best(part, each) if some(each) else None
+        may_a = NOT_GIVEN if wire is None else _bears_a(wire, duration_s)
+        judged = stays_within(current_a, may_a)
+        hot = each & is_known & (judged.verdict == FAIL)
+        if is_sent(part.segment.size):  # as in path_checks: of no cell
+            so: dict[str, Any] = {"place": part.column, "part": part.segment.name}
+            yield Checked("wires_heat", asked_if(hot, judged), "A", AT_BEST, **so)
+        where = where | (each & negate(hot))
+        if each is True and hot is not True:
+            names.append(str(part.segment.name))
+    judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
+    yield Checked("wires_heat", judged, "degC", GIVEN, detail=", ".join(names) or None)
+
+
+def fused_wires(parts: Sequence[PathPart]) -> Iterator[Checked]:
+    """Whether a fuse is so large that it protects nothing of a wire behind it."""
+    rating_a: Numbers = NOT_GIVEN
+    fuse: str | None = None
+    for part in parts:
+        segment = part.segment
+        if some(are(segment.part, "fuse") & given(segment.rating_a)):
+            is_less = are(segment.part, "fuse") & negate(segment.rating_a >= rating_a)
+            rating_a = pick(is_less & given(segment.rating_a), segment.rating_a, rating_a)
+            fuse = one_text(segment.name) if is_less is True else fuse
+        if not is_sent(segment.ambient_c):
+            continue
+        may_a: Numbers = NOT_GIVEN
+        if part.wire is not None and some(given(rating_a)):
+            may_a = pick(given(part.wire.limit_c), _bears_a(part.wire, NOT_GIVEN), NOT_GIVEN)
+        judged = stays_within(rating_a, may_a, 0.0)
+        too_large = part.is_heated & (judged.verdict == FAIL)
+        may_protect = rating_a <= NO_PROTECTION * judged.limit
+        judged = judged._replace(verdict=pick(may_protect, MARGINAL, judged.verdict))
+        so: dict[str, Any] = {"place": part.column, "part": segment.name, "detail": fuse}
+        yield Checked("fuse_protects_wire", asked_if(too_large, judged), "A", COMMON_PRACTICE, **so)
+
+
+def _at_best(part: PathPart, cold: Flags) -> HeatedWire | None:
+    """A wire as cool as it can lie; None where no table knows its insulation."""
+    best = changed(
+        part.segment,
+        size=texts_where(cold, part.segment.size),
+        insulation=None,
+        insulation_limit_c=BEST_LIMIT_C,
+        outer_diameter_mm=NOT_GIVEN,
+        grouped_conductors=1,
+        altitude_m=0.0,
+    )
+    try:
+        return lay(known_wires(best), best, BEST_AMBIENT_C)[0]
+    except CalculationError:
+        return None
+
+
+def _bears_a(wire: HeatedWire, duration_s: Numbers) -> Numbers:
+    """What a wire bears for a time, or without end where none is given. [A]."""
+    table = published_current(wire)
+    limit_c = pick(given(wire.limit_c), wire.limit_c, 0.0)
+    model_a = plain(permissible_current_a(limit_c=limit_c, wire=wire.physics))
+    by_table = table.current_a < model_a
+    steady_a: Numbers = pick(by_table, table.current_a, model_a)
+    is_brief = given(duration_s)
+    if not some(is_brief):
+        return steady_a
+    may = Permissible(model_a, table, steady_a, by_table, wire)
+    brief_a = duty_current(wire, may, pick(is_brief, duration_s, 1.0), math.inf)
+    found: Numbers = pick(is_brief, brief_a, steady_a)
+    return found
