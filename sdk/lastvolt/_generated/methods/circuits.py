@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from lastvolt._generated import types
 from lastvolt.asking import OMIT, Asking, Omit
@@ -392,5 +393,76 @@ class Circuits(Asking):
             slack_percent=slack_percent,
             slack_of_wire_percent=slack_of_wire_percent,
             blade_mm=blade_mm,
+            explain=explain,
+        )
+
+    def quick_answer(
+        self,
+        *,
+        system_v: types.Nominal,
+        distance_m: types.Number,
+        load: types.QuickAnswerLoad | Omit = OMIT,
+        current_a: types.Number | Omit = OMIT,
+        return_path: Literal["body", "positive_body", "wire"] | Omit = OMIT,
+        wear: types.Wear | Omit = OMIT,
+        zone: types.QuickAnswerZone | Omit = OMIT,
+        fails: types.Fails | Omit = OMIT,
+        wire: str | Omit = OMIT,
+        switch_to_be_had: bool | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.QuickAnswer:
+        """What to do for a load that is weak or fails, from the little that anyone can say of
+        it.
+
+        The whole circuit is made up from what is usual: battery, fuse, wires, switch, plug, ground.
+        What is not known stands within bounds, each with its reason. remedy-choice weighs it as it
+        is, mended, and with a relay of the trade; the advice holds within all of these bounds, or a
+        reading with a meter comes first, with what follows from it. The full request is given to go
+        on with.
+
+        A load, how far off it is, and whatever else is known. Give at least one of load,
+        `current_a`.
+
+        Parameters
+        ----------
+        system_v : {6, 12, 24}
+            Nominal voltage of the system. [V]
+        distance_m : float or str
+            About how far it is from the battery to the load, along the wire. From 0.2 to 50. [m]
+        load : QuickAnswerLoad, optional
+            What is fed; by default something else, of `current_a`.
+        current_a : float or str, optional
+            That the load takes; by default what is usual for it. From 0.1 to 100. [A]
+        return_path : {"body", "positive_body", "wire"}, optional
+            How the current comes back: through the body at the negative post, through the body at
+            the positive post, or through a wire of its own. By default ``"body"``.
+        wear : {"new", "used", "old", "very_old"}, optional
+            How worn switch, plugs and grounds are; by default anything from new to very old.
+        zone : {"cabin", "engine_bay", "on_the_engine", "outside"}, optional
+            Where the load lies; by default where such a load does.
+        fails : {"never", "hot", "cold", "always"}, optional
+            When the load fails or is weak; by default it is not known.
+        wire : str, optional
+            Size of its wire: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'; by default what is usual
+            for its current.
+        switch_to_be_had : bool, optional
+            Whether its switch can be cleaned, or bought new. By default ``True``.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.QuickAnswer,
+            "quick-answer",
+            system_v=system_v,
+            distance_m=distance_m,
+            load=load,
+            current_a=current_a,
+            return_path=return_path,
+            wear=wear,
+            zone=zone,
+            fails=fails,
+            wire=wire,
+            switch_to_be_had=switch_to_be_had,
             explain=explain,
         )

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
         SourceState,
     )
     from lastvolt._generated.types.circuits import (
-        AdviceKind,
+        Advice,
         BatteryState,
         Case,
         ChainContact,
@@ -33,14 +33,16 @@ if TYPE_CHECKING:
         CircuitResistance,
         CircuitWindings,
         CircuitWire,
-        CodeKind,
+        Code,
         CurrentLoad,
         FurtherBattery,
         FurtherBatteryOrCharger,
+        GivenWay,
         Interval,
         LampLoad,
         Load,
         MotorLoad,
+        NewSwitch,
         OutputSpreadCode,
         PowerLoad,
         Proposal,
@@ -97,6 +99,18 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
     from lastvolt._generated.types.heat import LoadProfile, Zone
+    from lastvolt._generated.types.quick_answer import (
+        Assumed,
+        Fails,
+        FullQuestion,
+        QuickAnswer,
+        QuickAnswerLoad,
+        QuickAnswerZone,
+        QuickStep,
+        QuickStepCode,
+        Wear,
+        Within,
+    )
     from lastvolt._generated.types.relay_choice import (
         Best,
         Exposure,
@@ -112,8 +126,6 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import RelayRetrofit, RetrofitCase
     from lastvolt._generated.types.remedy_choice import (
-        GivenWay,
-        NewSwitch,
         Option,
         PlanStep,
         PlanStepCode,
@@ -176,7 +188,8 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
-    "AdviceKind",
+    "Advice",
+    "Assumed",
     "BatteryState",
     "BatteryVoltage",
     "Best",
@@ -202,7 +215,7 @@ __all__ = [
     "CircuitResistance",
     "CircuitWindings",
     "CircuitWire",
-    "CodeKind",
+    "Code",
     "ComputedBy",
     "ConductorSize",
     "Conductors",
@@ -217,7 +230,9 @@ __all__ = [
     "DropDiagnosisAdvice",
     "Expected",
     "Exposure",
+    "Fails",
     "Fault",
+    "FullQuestion",
     "FurtherBattery",
     "FurtherBatteryOrCharger",
     "FuseFamily",
@@ -259,6 +274,11 @@ __all__ = [
     "PowerLoad",
     "Proposal",
     "Quantity",
+    "QuickAnswer",
+    "QuickAnswerLoad",
+    "QuickAnswerZone",
+    "QuickStep",
+    "QuickStepCode",
     "Ranked",
     "RatedSolenoid",
     "Reading",
@@ -318,12 +338,14 @@ __all__ = [
     "VoltageDrop",
     "Wanted",
     "Way",
+    "Wear",
     "WireHeating",
     "WireReading",
     "WireResistance",
     "WireSegment",
     "WireSizing",
     "WiredPlace",
+    "Within",
     "WorkSheet",
     "Zone",
 ]
@@ -421,9 +443,11 @@ _NAMES = {
         "ChainResistance",
         "ChainPart",
         "Proposal",
-        "AdviceKind",
+        "Advice",
         "BatteryState",
-        "CodeKind",
+        "Code",
+        "NewSwitch",
+        "GivenWay",
     ],
     "circuit_check": [
         "NodeVoltage",
@@ -446,15 +470,7 @@ _NAMES = {
         "StartSequence",
     ],
     "relay_retrofit": ["RetrofitCase", "RelayRetrofit"],
-    "remedy_choice": [
-        "NewSwitch",
-        "GivenWay",
-        "PlanStepCode",
-        "PlanStep",
-        "Option",
-        "Spared",
-        "RemedyChoice",
-    ],
+    "remedy_choice": ["PlanStepCode", "PlanStep", "Option", "Spared", "RemedyChoice"],
     "relay_choice": [
         "RelayCandidate",
         "Exposure",
@@ -484,6 +500,18 @@ _NAMES = {
         "SheetReading",
         "Blank",
         "WorkSheet",
+    ],
+    "quick_answer": [
+        "QuickAnswerLoad",
+        "Wear",
+        "QuickAnswerZone",
+        "Fails",
+        "Within",
+        "QuickStepCode",
+        "QuickStep",
+        "Assumed",
+        "FullQuestion",
+        "QuickAnswer",
     ],
 }
 _MODULES = {name: module for module, names in _NAMES.items() for name in names}

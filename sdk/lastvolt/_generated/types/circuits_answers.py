@@ -4,7 +4,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from lastvolt._generated.types.circuits import CodeKind, OutputSpreadCode
+from lastvolt._generated.types.circuits import Code, OutputSpreadCode
 from lastvolt._generated.types.common import Verdict
 from lastvolt.answers import Model
 
@@ -96,7 +96,7 @@ class Way(Model):
 
     Attributes
     ----------
-    code : CodeKind
+    code : Code
         `as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`.
     parts : tuple of str
         What is made sound: cleaned, tightened or replaced.
@@ -115,7 +115,7 @@ class Way(Model):
         More voltage at the load, in the case that is poorest as it is. [V]
     """
 
-    code: CodeKind
+    code: Code
     """`as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`."""
     parts: tuple[str, ...]
     """What is made sound: cleaned, tightened or replaced."""

@@ -3,7 +3,7 @@
 
 from dataclasses import dataclass
 
-from lastvolt._generated.types.circuits import AdviceKind, BatteryState
+from lastvolt._generated.types.circuits import Advice, BatteryState
 from lastvolt._generated.types.circuits_answers import Mend, Remark, Version, Way
 from lastvolt._generated.types.common import Check, Result
 from lastvolt.answers import Model
@@ -44,7 +44,7 @@ class RelayRetrofit(Result):
 
     Attributes
     ----------
-    advice : AdviceKind
+    advice : Advice
         Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
         the relay brings much; `not_the_wiring`: what feeds it, or it, is wrong; `battery_first`;
         `nothing_needed`; `find_out_first`: what is not known decides; unsafe: the proposal must not
@@ -71,7 +71,7 @@ class RelayRetrofit(Result):
         Parts by what mending them brings the load as it is, in its poorest case.
     """
 
-    advice: AdviceKind
+    advice: Advice
     """Mend, relay, `mend_then_relay`; insurance: nothing is short, but the switch is at risk or
     the relay brings much; `not_the_wiring`: what feeds it, or it, is wrong; `battery_first`;
     `nothing_needed`; `find_out_first`: what is not known decides; unsafe: the proposal must not

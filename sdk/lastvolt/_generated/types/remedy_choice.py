@@ -1,61 +1,13 @@
 # Generated from openapi.json by sdk/generate: do not edit.
 """Types of `lastvolt.Client.remedy_choice`."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, NotRequired, TypedDict
+from typing import Literal
 
-from lastvolt._generated.types.circuits import (
-    AdviceKind,
-    BatteryState,
-    ChainPart,
-    ChainWire,
-    CodeKind,
-    Proposal,
-    Quantity,
-)
+from lastvolt._generated.types.circuits import Advice, BatteryState, Code
 from lastvolt._generated.types.circuits_answers import Remark, Version, Way
 from lastvolt._generated.types.common import Check, Result
 from lastvolt.answers import Model
-
-
-class NewSwitch(TypedDict):
-    """A new switch in the place of the old one."""
-
-    resistance_ohm: Quantity
-    """Of its contact. From 0 to 1000. [ohm]"""
-    rating_a: NotRequired[Quantity]
-    """That it is rated for. From 0.001 to 10000. [A]"""
-
-
-class GivenWay(TypedDict):
-    """Something that may be done for the load; several things together, where several are given."""
-
-    name: str
-    """What the answer calls this way. From 1 to 80 characters."""
-    relay: NotRequired[Proposal]
-    """A relay and its wires."""
-    sound: NotRequired[Sequence[str]]
-    """Contacts that are cleaned, tightened or replaced. At most 100 of them, by default none."""
-    wires: NotRequired[Sequence[ChainWire]]
-    """Wires that are replaced, each with the name of the one whose place it takes. At most 20 of
-    them, by default none.
-    """
-    switch: NotRequired[NewSwitch]
-    """A new switch in the place of `switch`."""
-    own_ground: NotRequired[Sequence[ChainPart]]
-    """Parts of a ground of its own, from the load's ground end to the ground, in order. At most
-    20 of them, by default none.
-    """
-    battery: NotRequired[bool]
-    """Whether the battery is charged, or replaced, until it is sound. By default ``False``."""
-    cost: NotRequired[Quantity]
-    """What it costs, in the same money as the others. From 0 to 1000000000."""
-    work_h: NotRequired[Quantity]
-    """Time that it takes. From 0 to 1000. [h]"""
-    available: NotRequired[bool]
-    """Whether it can be had. By default ``True``."""
-
 
 PlanStepCode = Literal["battery", "mend", "own_ground", "new_wire", "new_switch", "relay"]
 """What `PlanStep.code` may be."""
@@ -95,7 +47,7 @@ class Option(Model):
     ----------
     name : str or None
         As the request calls it; None of one that was made.
-    code : CodeKind
+    code : Code
         `as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`.
     parts : tuple of str
         What is made sound, replaced or new, without a relay's own.
@@ -137,7 +89,7 @@ class Option(Model):
 
     name: str | None
     """As the request calls it; None of one that was made."""
-    code: CodeKind
+    code: Code
     """`as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`."""
     parts: tuple[str, ...]
     """What is made sound, replaced or new, without a relay's own."""
@@ -207,7 +159,7 @@ class RemedyChoice(Result):
 
     Attributes
     ----------
-    advice : AdviceKind
+    advice : Advice
         Mend: restore what is there; relay; `mend_then_relay`; insurance: nothing is short, but the
         switch is at risk or the relay brings much; `not_the_wiring`: what feeds it, or it, is
         wrong; `battery_first`; `nothing_needed`; `find_out_first`: what is not known decides;
@@ -232,7 +184,7 @@ class RemedyChoice(Result):
         What a relay brings with it; empty without one.
     """
 
-    advice: AdviceKind
+    advice: Advice
     """Mend: restore what is there; relay; `mend_then_relay`; insurance: nothing is short, but
     the switch is at risk or the relay brings much; `not_the_wiring`: what feeds it, or it, is
     wrong; `battery_first`; `nothing_needed`; `find_out_first`: what is not known decides;

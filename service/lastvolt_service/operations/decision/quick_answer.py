@@ -18,7 +18,7 @@ from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.decision import remedy_choice
 from lastvolt_service.operations.decision.advice import Advice
-from lastvolt_service.operations.decision.plan import Step
+from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.quick_circuit import (
     FullQuestion,
     Guess,
@@ -250,7 +250,7 @@ def _wear(reading: Reading, found: _Found, part: str) -> float:
 
 
 def _plan(
-    reading: Reading, advice: Advice, decides: Assumed | None, steps: tuple[Step, ...]
+    reading: Reading, advice: Advice, decides: Assumed | None, steps: tuple[PlanStep, ...]
 ) -> tuple[QuickStep, ...]:
     if advice not in OPEN:
         return tuple(told(each) for each in steps)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from lastvolt_service.operations.decision.plan import Step
+from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
 from lastvolt_service.operations.decision.remarks import remark
 from lastvolt_service.operations.judging import MARGINAL_SHARE
@@ -120,7 +120,7 @@ class Reading:
 
 
 def first_readings(
-    reading: Reading, part: str | None, of_source: bool, steps: Sequence[Step]
+    reading: Reading, part: str | None, of_source: bool, steps: Sequence[PlanStep]
 ) -> Iterator[QuickStep]:
     """Begin with the reading that decides, and say what follows from it.
 
@@ -132,7 +132,7 @@ def first_readings(
         The part that decides.
     of_source : bool
         Whether the battery does.
-    steps : sequence of Step
+    steps : sequence of PlanStep
         What would be done with all in the middle of its bounds.
     """
     # What is worn shows where it is read; what more there is to do follows from that.
@@ -155,7 +155,7 @@ def first_readings(
         yield _step("see_to_load", reading.load, "more")
 
 
-def told(step: Step, only_if: When | None = None) -> QuickStep:
+def told(step: PlanStep, only_if: When | None = None) -> QuickStep:
     """Tell a step of the plan of remedy-choice in plain words."""
     codes: dict[str, QuickStepCode] = {
         "battery": "charge", "mend": "mend", "relay": "relay"
