@@ -13,6 +13,8 @@ REASONS = {
     "ask_again_if_more": "If that is more: put what was read into the full request",
     "mend_and_test": "Clean, tighten or replace {part}, then test the load again",
     "mend_if_more": "If that is more: clean, tighten or replace {part}",
+    "rewire": "Take a thicker {part}",
+    "rewire_if_more": "take a thicker {part}, and fuse it",
     "fit_relay": "Fit a relay near the load, with its fuse at the battery",
     "relay_if_less": "If none of these takes too much and the load is still weak: fit a relay",
     "relay_if_more": "If that is more: fit a relay",
@@ -39,6 +41,6 @@ PHRASES = (
     "one takes {limit_v} at most", "sound one keeps {limit_v}",
     "each of {part} in the same way", "what takes more than {limit_v}, a fuse {fuse_v};",
     "see to {part} itself",
-    "replace {part}", "It brings {brings_v}.",
+    "replace {part}", "thicker {part}", "It brings {brings_v}.",
     "measured {part}:", "what {part} needs", "plunger of {part} in", "where {part} usually lies",
 )  # fmt: skip

@@ -50,6 +50,7 @@ QuickStepCode = Literal[
     "charge",
     "ask_again",
     "mend",
+    "rewire",
     "relay",
 ]
 """What `QuickStep.code` may be."""
@@ -63,7 +64,7 @@ class QuickStep(Model):
     ----------
     code : QuickStepCode
         `read_at_load`, `read_across`, `read_battery` or `read_others`: readings; `see_to_load`,
-        charge, mend or relay: work; `ask_again`.
+        charge, mend, rewire or relay: work; `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -82,7 +83,7 @@ class QuickStep(Model):
 
     code: QuickStepCode
     """`read_at_load`, `read_across`, `read_battery` or `read_others`: readings; `see_to_load`,
-    charge, mend or relay: work; `ask_again`.
+    charge, mend, rewire or relay: work; `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""

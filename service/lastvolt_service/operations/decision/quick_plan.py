@@ -20,6 +20,7 @@ QuickStepCode = Literal[
     "charge",
     "ask_again",
     "mend",
+    "rewire",
     "relay",
 ]
 When = Literal["less", "more"]
@@ -31,12 +32,14 @@ SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
     ("relay", None): "fit_relay",
     ("charge", None): "charge_first",
     ("mend", None): "mend_and_test",
+    ("rewire", None): "rewire",
     ("read_others", "less"): "read_others_if_less",
     ("relay", "less"): "relay_if_less",
     ("relay", "more"): "relay_if_more",
     ("charge", "less"): "charge_if_less",
     ("charge", "more"): "charge_if_more",
     ("mend", "more"): "mend_if_more",
+    ("rewire", "more"): "rewire_if_more",
     ("ask_again", "more"): "ask_again_if_more",
     ("see_to_load", "more"): "see_to_load_if_more",
 }
@@ -49,7 +52,7 @@ class QuickStep:
     code: Annotated[
         QuickStepCode,
         "read_at_load, read_across, read_battery or read_others: readings; see_to_load, charge, "
-        "mend or relay: work; ask_again",
+        "mend, rewire or relay: work; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]
     part: Annotated[str | None, "what it is about, as the full request calls it"]
@@ -158,7 +161,7 @@ def first_readings(
 def told(step: PlanStep, only_if: When | None = None) -> QuickStep:
     """Tell a step of the plan of remedy-choice in plain words."""
     codes: dict[str, QuickStepCode] = {
-        "battery": "charge", "mend": "mend", "relay": "relay"
+        "battery": "charge", "mend": "mend", "new_wire": "rewire", "relay": "relay"
     }  # fmt: skip
     return _step(codes[step.code], step.part, only_if, brings_v=step.brings_v)
 

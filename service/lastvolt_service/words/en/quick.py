@@ -82,6 +82,8 @@ QUICK_ANSWER = OperationWords(
         "ask_again_if_more": f"{_MORE}put what was read into the full request and ask again.",
         "mend_and_test": "Clean, tighten or replace {part}, then test the load again. It brings "
         "{brings_v}.",
+        "rewire": "Take a thicker {part}. It brings {brings_v}.",
+        "rewire_if_more": f"{_MORE}take a thicker {{part}}, and fuse it for its size.",
         "mend_if_more": f"{_MORE}{_MEND}",
         "fit_relay": f"F{_RELAY}",
         "relay_if_less": f"If none of these takes too much and the load is still weak: f{_RELAY}",
