@@ -131,7 +131,7 @@ HURTS = {
     "most that a charger gives", "a way past a fuse", "inrush through the relay's contact",
     "inrush",
     "current through the contact", "current of a poor joint", "wire once a contact is mended",
-    "heat of the contact",
+    "heat of the contact", "heat of a contact",
     "current through the relay's contact",
     "steady current",
     "rated voltage of the relay's contact", "rated voltage", "release of the plunger",
