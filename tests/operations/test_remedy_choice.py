@@ -86,8 +86,8 @@ def test_what_cannot_be_had_is_shown_and_not_advised(run):
     way = {"name": "new switch", "switch": {"resistance_ohm": 0.004}, "available": False}
     answer = run("remedy-choice", **asked(body, relay_of(body), way, not_to_be_had=["switch"]))
     found = options(answer)
-    assert not found["new switch"].works
     assert not found["new switch"].available
+    assert not found["new switch"].is_advised
     assert found["new switch"].margin_v > 0
     assert answer.advice == "relay"
 
@@ -157,3 +157,30 @@ def test_a_wire_of_no_table_is_refused_by_field(run):
     with pytest.raises(CalculationError) as refused:
         run("remedy-choice", **asked(body, relay_of(body)))
     assert refused.value.path[:4] == ("ways", 0, "relay", "feed")
+
+
+def test_a_relay_that_cannot_be_had_is_shown_and_not_advised(run):
+    body = headlamps(switch_ohm=0.12)
+    answer = run("remedy-choice", **asked(body, relay_of(body, available=False)))
+    found = options(answer)
+    assert answer.advice == "mend"
+    assert answer.spared is None
+    assert (found["the relay"].available, found["the relay"].is_advised) == (False, False)
+    assert found["the relay"].margin_v > 0
+
+
+def test_a_contact_that_no_case_has_in_it_is_mended_for_nothing(run):
+    body = headlamps()
+    spare = contact("spare joint", "ground", 0.1, nodes=["n6", "ground"])
+    body["circuit"]["branches"].append(
+        {**spare, "nodes": list(body["circuit"]["branches"][-1]["nodes"])}
+    )
+    body["cases"][0]["without"] = ["spare joint"]
+    found = options(run("remedy-choice", **asked(body, {"name": "a", "sound": ["spare joint"]})))
+    assert found["a"].gain_v == 0
+
+
+def test_only_contacts_are_not_to_be_had(run):
+    with pytest.raises(Refused) as refused:
+        run("remedy-choice", **asked(headlamps(), not_to_be_had=["feed"]))
+    assert refused.value.errors[0]["pointer"] == "#/not_to_be_had/0"

@@ -175,6 +175,7 @@ def decide(
         for each in tried
         if (still if each.treatment.relay else worn) <= each.treatment.seen_to
         and each.treatment.battery >= poor
+        and each.treatment.available
     ]
     plan = _plainest(thorough, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")

@@ -15,11 +15,14 @@ from lastvolt_service.fields import (
     with_defaults,
 )
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.fields import NEAR, RelayData
 from lastvolt_service.operations.circuits.work import BOUND_OF_CHOICES, MOST_UNITS, Work
 from lastvolt_service.operations.common_fields import same_names
-from lastvolt_service.operations.decision.proposal import Proposal, RelayRetrofitRequest
+from lastvolt_service.operations.decision.proposal import (
+    DecisionRequest,
+    Proposal,
+    RelayRetrofitRequest,
+)
 from lastvolt_service.tables.insulation import insulation_kinds
 from lastvolt_service.tables.limits import inrush
 from lastvolt_service.tables.sizes import STANDARDS
@@ -60,13 +63,11 @@ class RelayPlace(Fields):
     )
 
 
-class RelayChoiceRequest(Cases):
+class RelayChoiceRequest(DecisionRequest):
     """A circuit as it is, relays that one has, and places for one of them."""
 
     bound: ClassVar[str] = BOUND_OF_CHOICES
 
-    load: str = label("the load to be relieved; its old wire will feed the relay's coil instead")
-    switch: str = label("the switch or other contact to be spared")
     candidates: Sequence[RelayCandidate] = many(
         RelayCandidate, "the relays to choose from", maximum=MOST_CANDIDATES
     )
@@ -150,11 +151,6 @@ class RelayChoiceRequest(Cases):
     }
 
     @property
-    def depends_on_nominal(self) -> bool:
-        """Always: the relay must be one for the system."""
-        return True
-
-    @property
     def proposed_work(self) -> Work:
         """Work of the circuit with one of the relays in it, in every case."""
         return self._work(is_retrofit=False)
@@ -226,18 +222,12 @@ class RelayChoiceRequest(Cases):
 
     def _as_proposals(self) -> Iterator[Broken]:
         """What relay-retrofit would refuse of a relay in each place."""
-        told = set()
         for index, place in enumerate(self.places):
             relay = with_defaults(RelayData, name=unused(self.known_names(), "the relay"))
             proposal = with_defaults(Proposal, relay=relay, feed_node=place.feed_node)
             for broken, path, text in self.asked_of(proposal).broken_rules():
-                if not broken or path[:1] == ("circuit",):  # told of all cases
-                    continue
-                if path == ("proposal", "feed_node"):
+                if broken and path == ("proposal", "feed_node"):
                     yield True, ("places", index, "feed_node"), text
-                elif path[:1] != ("proposal",) and (path, text) not in told:
-                    told.add((path, text))
-                    yield True, path, text
 
 
 def unused(taken: set[str], name: str) -> str:

@@ -112,7 +112,9 @@ class GivenWay(Toleranced):
         contacts = {
             each.name: each for each in asked.circuit.branches if isinstance(each, CircuitContact)
         }
-        sound = {name: sound_ohm(contacts[name].part, currents_a[name]) for name in self.sound}
+        sound = {  # what no case has in it carries nothing
+            name: sound_ohm(contacts[name].part, currents_a.get(name, 0.0)) for name in self.sound
+        }
         switch = contacts[asked.switch].name if self.switch else None
         changes = Replaced(self.wires, self.switch, switch, self.own_ground)
         others = bool(sound or self.wires or self.switch or self.own_ground)
@@ -130,6 +132,7 @@ class GivenWay(Toleranced):
             relay=self.relay is not None,
             changes=changes if changes.names else None,
             name=self.name,
+            available=self.available,
         )
 
 

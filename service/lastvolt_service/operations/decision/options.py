@@ -7,7 +7,7 @@ from typing import Annotated, Protocol
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.versions import headroom
 from lastvolt_service.operations.decision.ways import Tried, WayCode
-from lastvolt_service.operations.decision.weighing import Weighed, currents_a
+from lastvolt_service.operations.decision.weighing import Weighed
 from lastvolt_service.operations.results import Check
 from lastvolt_service.rows import number
 
@@ -58,7 +58,7 @@ class Asked(Protocol):
 def options_of(
     asked: Asked, weighed: Sequence[tuple[Weighed, GivenWay | None]], best: Weighed
 ) -> tuple[Option, ...]:
-    """List the ways of the best question, then the other relays, then what cannot be had."""
+    """List the ways of the best question, then the other relays."""
     found = [
         _option(
             best,
@@ -73,12 +73,6 @@ def options_of(
         if other is not best and other.proposed is not None:
             works = any(ok for each, ok in other.decision.tried if each is other.proposed)
             found.append(_option(other, other.proposed, way, works=works))
-    for way in asked.ways:
-        if not way.available and way.relay is None:
-            treatment = way.treatment(best.ways.asked, currents_a(best.as_is))
-            found += [
-                _option(best, each, way, works=False) for each in best.ways.solve([treatment])
-            ]
     return tuple(found)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import ClassVar
 
-from lastvolt_service.errors import Path
+from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Case, Cases
@@ -282,6 +282,18 @@ def case_with_relay(case: Case, load: str, proposal: Proposal | None) -> Case:
     if load not in case.held or relay in case.held:
         return case
     return changed(case, held=[*case.held, relay])
+
+
+def at_the_proposal(
+    error: CalculationError, circuit: Circuit, proposal: Proposal, path: Path = ("proposal",)
+) -> CalculationError:
+    """The same error, pointing at the proposal where a proposed part is at fault."""
+    where, branches = error.path, len(circuit.branches)
+    if where[:2] != ("circuit", "branches") or int(where[2]) < branches:
+        return error
+    place, feed = int(where[2]) - branches, len(proposal.feed)
+    at = ("feed", place) if place < feed else ("outlet", place - feed)
+    return type(error)(error.detail, (*path, *at, *where[3:]))
 
 
 def chain(parts: Sequence[ChainPart], start: str, end: str) -> list[Branch]:

@@ -24,6 +24,7 @@ from lastvolt_service.operations.circuits.weakest import burns
 from lastvolt_service.operations.decision.advice import Advice, Decision
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
+    at_the_proposal,
     case_with_relay,
     with_relay,
 )
@@ -102,7 +103,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
     try:
         weighed = weigh(asked)
     except CalculationError as error:
-        raise _as_requested(error, asked) from error
+        raise at_the_proposal(error, asked.circuit, asked.proposal) from error
     ways, as_is = weighed.ways, weighed.as_is
     proposed = weighed.proposed or as_is  # there is one
     both = [
@@ -189,16 +190,6 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
             (*decision.asked_first, *looked_at, *decision.beyond, *decision.wrong, *found)
         )
     )
-
-
-def _as_requested(error: CalculationError, asked: RelayRetrofitRequest) -> CalculationError:
-    """The same error, pointing at the proposal where a proposed part is at fault."""
-    where, branches = error.path, len(asked.circuit.branches)
-    if where[:2] != ("circuit", "branches") or int(where[2]) < branches:
-        return error
-    place, feed = int(where[2]) - branches, len(asked.proposal.feed)
-    chain = ("feed", place) if place < feed else ("outlet", place - feed)
-    return type(error)(error.detail, ("proposal", *chain, *where[3:]))
 
 
 def mend(asked: RelayRetrofitRequest, answer: RelayRetrofit, trials: Trials) -> None:

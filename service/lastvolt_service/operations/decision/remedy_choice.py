@@ -17,6 +17,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import burns
@@ -25,7 +26,11 @@ from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.options import Option, options_of
 from lastvolt_service.operations.decision.plan import PlanStep, steps_of
-from lastvolt_service.operations.decision.proposal import DecisionRequest, RelayRetrofitRequest
+from lastvolt_service.operations.decision.proposal import (
+    DecisionRequest,
+    RelayRetrofitRequest,
+    at_the_proposal,
+)
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.relay_retrofit import (
     NEW_RISKS,
@@ -113,21 +118,24 @@ class RemedyChoiceRequest(DecisionRequest):
             yield twice, ("ways", place, "name"), "Another way has this name."
             names.add(way.name)
             yield from way.fits(self, taken, ("ways", place))
-        contacts = {each.name for each in self.circuit.branches}
+        contacts = {each.name for each in self.circuit.branches if isinstance(each, CircuitContact)}
         for place, name in enumerate(self.not_to_be_had):
             wrong = name not in contacts
-            yield wrong, ("not_to_be_had", place), "No part of the circuit has this name."
+            yield wrong, ("not_to_be_had", place), "No contact of the circuit has this name."
 
     def questions(self) -> list[tuple[DecisionRequest, GivenWay | None]]:
-        """What is weighed: each relay beside what is there, else what is there alone."""
-        same = {key: getattr(self, key) for key in ("circuit", "cases", "nominal_v", "load")}
-        same["switch"] = self.switch
+        """What is weighed: each relay beside what is there, and what is there alone.
+
+        That is left out where a relay can be had: it is weighed beside it.
+        """
+        same = {key: getattr(self, key) for key in DecisionRequest.described}
         found: list[tuple[DecisionRequest, GivenWay | None]] = [
             (RelayRetrofitRequest(**same, proposal=way.relay), way)
             for way in self.ways
-            if way.relay is not None and way.available
+            if way.relay is not None
         ]
-        return found or [(DecisionRequest(**same), None)]
+        can_be_had = any(way is not None and way.available for _, way in found)
+        return found if can_be_had else [(DecisionRequest(**same), None), *found]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +187,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
     """Weigh every way."""
     asked = with_usual_times(asked)
     weighed = _all_weighed(asked)
-    best, _ = min(weighed, key=_poorness)
+    best = _best(weighed)
     decision, ways, as_is = best.decision, best.ways, best.as_is
     told = decision.plan
     works = any(ok for tried, ok in decision.tried if tried is told)
@@ -218,7 +226,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
 def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | None]]:
     """Each relay weighed beside what is there and may be done without it."""
     leave = frozenset(asked.not_to_be_had)
-    others = [each for each in asked.ways if each.relay is None and each.available]
+    others = [each for each in asked.ways if each.relay is None]
     found = []
     for question, way in asked.questions():
         # What a way has beside its relay makes it one more.
@@ -226,8 +234,16 @@ def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | N
         try:
             found.append((weigh(question, [*others, *more], leave, rewires=True), way))
         except CalculationError as error:
-            raise _as_requested(error, asked, way) from error
+            if way is None or way.relay is None:
+                raise
+            path = ("ways", asked.ways.index(way), "relay")
+            raise at_the_proposal(error, asked.circuit, way.relay, path) from error
     return found
+
+
+def _best(weighed: Sequence[tuple[Weighed, GivenWay | None]]) -> Weighed:
+    """What is there, with the best of the relays that can be had."""
+    return min((each for each in weighed if each[1] is None or each[1].available), key=_poorness)[0]
 
 
 def _poorness(each: tuple[Weighed, GivenWay | None]) -> tuple[bool, bool, bool, int, float, float]:
@@ -252,26 +268,10 @@ def _steps(best: Weighed) -> tuple[PlanStep, ...]:
     return steps_of(best.ways, plan.treatment, best.as_is)
 
 
-def _as_requested(
-    error: CalculationError, asked: RemedyChoiceRequest, way: GivenWay | None
-) -> CalculationError:
-    """The same error, pointing at the way where a part of it is at fault."""
-    where, branches = error.path, len(asked.circuit.branches)
-    if way is None or way.relay is None or where[:2] != ("circuit", "branches"):
-        return error
-    place = int(where[2]) - branches
-    if place < 0:
-        return error
-    feed = len(way.relay.feed)
-    chain = ("feed", place) if place < feed else ("outlet", place - feed)
-    at = asked.ways.index(way)
-    return type(error)(error.detail, ("ways", at, "relay", *chain, *where[3:]))
-
-
 def tell_all(asked: RemedyChoiceRequest, _: RemedyChoice, steps: Steps) -> None:
     """Tell the circuit as it is and as it is advised, in the poorest case, by hand."""
     asked = with_usual_times(asked)
-    best = min(_all_weighed(asked), key=_poorness)[0]
+    best = _best(_all_weighed(asked))
     case = best.as_is.judged[best.poorest].case
     plan = best.decision.plan
     told = [(asked.circuit, case, "as_is_")]

@@ -69,6 +69,8 @@ class Treatment:
         What else is put in the place of something, or added.
     name : str
         As the caller calls it; empty where he does not.
+    available : bool
+        Whether it can be had, and so advised.
     """
 
     code: WayCode
@@ -77,6 +79,7 @@ class Treatment:
     relay: bool = False
     changes: "Changes | None" = None
     name: str = ""
+    available: bool = True
 
     @property
     def parts(self) -> tuple[str, ...]:
