@@ -184,3 +184,11 @@ def test_only_contacts_are_not_to_be_had(run):
     with pytest.raises(Refused) as refused:
         run("remedy-choice", **asked(headlamps(), not_to_be_had=["feed"]))
     assert refused.value.errors[0]["pointer"] == "#/not_to_be_had/0"
+
+
+def test_a_way_that_is_given_is_shown_though_nothing_is_needed(run):
+    body = headlamps()
+    thick = {"name": "thick", "wires": [wire("to the lamps", "8 AWG", 2, insulation="GXL")]}
+    answer = run("remedy-choice", **asked(body, relay_of(body), thick))
+    assert answer.advice in {"nothing_needed", "insurance"}
+    assert {"as_is", "the relay", "thick"} <= options(answer).keys()

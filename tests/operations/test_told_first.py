@@ -311,3 +311,23 @@ def test_a_switch_is_not_bought_for_what_its_fuse_does_not_bear_either(run):
     circuit["loads"] = [load("fan", "fan", "ground", resistance_ohm=0.34)]
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fan fuse")
+
+
+@pytest.mark.parametrize(
+    ("held", "limit_v", "verdict"), [(True, 0.1, "fail"), (False, 0.3, "marginal")]
+)
+def test_what_holds_a_plunger_is_no_moment(run, held, limit_v, verdict):
+    """By hand: 25 milliohm drop 0.26 V of the hold-in's 10 A, and 0.43 V of both windings' 17."""
+    key = contact("key", "post", "50", 0.025, part="switch", rating_a=30)
+    windings = {
+        "pull_in_turns": 190, "pull_in_resistance_ohm": 1.7, "hold_in_turns": 190,
+        "hold_in_resistance_ohm": 1.2, "ampere_turns": 2500, "hold_ampere_turns": 480,
+    }  # fmt: skip
+    solenoid = {"name": "solenoid", "kind": "solenoid", "circuit": "starter_control",
+                "nodes": ["50", "ground"], "windings": windings}  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [key], "loads": [solenoid]}
+    case = {"name": "now", "held": ["solenoid"] if held else []}
+    answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+    (check,) = [c for c in answer.cases[0].checks if (c.code, c.part) == ("contact_drop", "key")]
+    assert check.value == pytest.approx(0.26 if held else 0.43, abs=0.02)
+    assert (check.limit, check.verdict) == (limit_v, verdict)

@@ -79,5 +79,6 @@ def load_in_case(load: AnyLoad, case: Case, sides: Sides) -> LoadInCase:
     if needed is None and isinstance(load, CurrentLoad | PowerLoad):
         needed = number(load.works_from_v)
     ends = sides.live_first(load.nodes)
-    part = Part.of(load, load.kind, group, ambient, ends, needed_v=needed, is_load=True)
+    of_load = {"needed_v": needed, "is_load": True, "is_held": held}
+    part = Part.of(load, load.kind, group, ambient, ends, **of_load)
     return LoadInCase(part, values, basis)

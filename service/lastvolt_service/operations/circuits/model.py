@@ -31,8 +31,8 @@ class Part:
         Of its zone. [degC]
     needed_v : float or None
         Voltage that a load needs in this case. [V]
-    is_load : bool
-        Whether it is one of the loads.
+    is_load, is_held : bool
+        Whether it is one of the loads, and whether it has pulled in before.
     """
 
     name: str
@@ -43,6 +43,7 @@ class Part:
     ambient_c: float
     needed_v: float | None = None
     is_load: bool = False
+    is_held: bool = False
 
     @classmethod
     def of(

@@ -159,11 +159,13 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         elif name not in told:
             told.add(name)
             amps, may_a = abs(state.current_a(name)), bears.least_a(state.model, {name})
-            judged, so = (
-                Judged(amps, may_a, NOT_GIVEN, FAIL),
-                {"part": name, "detail": diverted[name]},
-            )
-            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+            yield _diverted(name, diverted[name], amps, may_a)
+
+
+def _diverted(wire: str, joint: str, amps: float, may_a: float) -> Checked:
+    """Say of a wire that it carries what a joint should."""
+    judged = Judged(amps, may_a, NOT_GIVEN, FAIL)
+    return Checked("diverted_current", judged, "A", COMMON_PRACTICE, part=wire, detail=joint)
 
 
 def _bare_beside(state: State, diverted: Mapping[str, str]) -> Iterator[Checked]:
@@ -172,15 +174,12 @@ def _bare_beside(state: State, diverted: Mapping[str, str]) -> Iterator[Checked]
         unknown = wire is None or not known(wire.limit_c)
         dense = wire is not None and abs(current) > GLOWS_A_PER_MM2 * float(wire.area_mm2)
         if part.name in diverted and unknown and dense:
-            judged = Judged(abs(current), NOT_GIVEN, NOT_GIVEN, FAIL)
-            so = {"part": part.name, "detail": diverted[part.name]}
-            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+            yield _diverted(part.name, diverted[part.name], abs(current), NOT_GIVEN)
 
 
 def _in_its_time(check: Checked, rested: Rested, metal: Metal) -> Checked:
     """The same check; of a relay's contact for as long as it carries its current."""
-    part = rested.state.named(str(check.part))
-    if check.code != "steady_current" or part is None:
+    if check.code != "steady_current":
         return check
     contact = next(each for each in metal.parts["contacts"] if each.name == check.part)
     carries_s = _carries_s(rested.state, metal, contact, rested.duration_s)
@@ -296,12 +295,13 @@ def _carries_s(state: State, metal: Metal, part: Part, duration_s: float | None)
 
 
 def _pulls_in(state: State, load: Part) -> bool:
-    """Whether it is a starter's solenoid that moves its plunger."""
+    """Whether it is a starter's solenoid that moves its plunger; one that is held did so before."""
     windings = getattr(load.asked, "windings", None)
     two = windings is not None and known(windings.pull_in_resistance_ohm)
     is_one = two or load.asked.circuit == STARTER_CONTROL
-    needed_v = load.needed_v
-    return is_one and needed_v is not None and state.across_v(load.name) >= needed_v
+    if load.is_held or not is_one or load.needed_v is None:
+        return False
+    return state.across_v(load.name) >= load.needed_v
 
 
 def _for_a_while(judged: Judged, duration_s: float, *, isolates: bool) -> Judged:

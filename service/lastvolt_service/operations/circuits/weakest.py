@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
+from enum import IntEnum
 from typing import NamedTuple
 
 from lastvolt_service.operations.judging import VERDICTS_WORST_FIRST
@@ -30,14 +31,15 @@ FOR_LESS = frozenset({"for_less", "lamp_for_less"})
 OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 # What a part that lies elsewhere is no cause by.
-LAST = 8
 OF_A_PART = frozenset({"fuse_load", "contact_drop", "contact_current"})
+# Of a sum of drops, from which on the contacts in it are told before it. Common practice.
 BLAMED_SHARE = 0.5
 # A contact that drops so many times what it may is no matter of a battery that is low, but not
 # empty. [%]. Common practice.
 GROSSLY, EMPTY_PERCENT = 7.0, 10.0
 # What most contacts may drop. [V]; and currents that are the same.
 USUAL_LIMIT_V, ALIKE = 0.1, 0.05
+# Sums of drops on a way.
 SUMS = frozenset({"path_drop", "control_drop"})
 # A battery that is not frozen is no weak point, however near to it, nor is the right part.
 NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
@@ -57,6 +59,12 @@ RATINGS = frozenset({"steady_current", "contact_current"})
 # A wire that burns bears what a clean contact lets through still less.
 BURNS_NOW = frozenset({"contact_heat", "short"})
 SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection"}
+
+
+class Told(IntEnum):
+    """In which order poor checks are told, for the harm that they tell of."""
+
+    BURSTS, FOR_LESS, BURNS, HEATS, ALIGHT, HARMS, OPENS, REST, ELSEWHERE = range(9)
 
 
 def weakest(
@@ -138,15 +146,18 @@ class _About(NamedTuple):
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
             harm = max(harm, int(self._is_elsewhere(check)))
         else:
-            harm = LAST if self._is_elsewhere(check) else _harm(check, self.opened)
-            if self._is_overdrawn(check):
-                harm = max(harm, 7)
+            harm = self._told(check)
         if self.causes and check.code == "contact_drop":
             margin = -(check.value or 0.0) / USUAL_LIMIT_V  # what brings most volts
         cause = _cause(check, self.load)
         if check.code == "charge" and self.is_gross and (check.value or 0.0) > EMPTY_PERCENT:
             cause = len(CAUSES)
         return verdict, harm, cause, dark, margin
+
+    def _told(self, check: Check) -> Told:
+        if self._is_elsewhere(check):
+            return Told.ELSEWHERE
+        return Told.REST if self._is_overdrawn(check) else _harm(check, self.opened)
 
     def _is_overdrawn(self, check: Check) -> bool:
         """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""
@@ -166,25 +177,24 @@ def _cause(check: Check, load: str | None) -> int:
     return CAUSES.index(check.code)
 
 
-def _harm(check: Check, opened: AbstractSet[str | None]) -> int:
-    """How soon a poor check is told for the harm that it tells of."""
+def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     if check.verdict not in UNSOUND:
-        return 6 if check.code in LEADS else 7
+        return Told.OPENS if check.code in LEADS else Told.REST
     if check.code in BURSTS:
-        return 0
+        return Told.BURSTS
     if check.detail in FOR_LESS:
-        return 1
+        return Told.FOR_LESS
     # What gets hot behind a fuse that opens does so until then, and begins hot.
     if check.code in SPARED and check.detail in opened:
-        return 7
+        return Told.REST
     if check.code in RATINGS and relative_margin(check) > -SLIGHTLY:
-        return 7
-    for place, codes in enumerate((HEAT, BURNS_NOW, ALIGHT), start=2):
+        return Told.REST
+    for told, codes in ((Told.BURNS, HEAT), (Told.HEATS, BURNS_NOW), (Told.ALIGHT, ALIGHT)):
         if check.code in codes:
-            return place
-    if check.code == "fuse_load":  # one that opens has done what it is for
-        return 6
-    # What is driven into a battery that is none is that battery's fault.
-    if check.code == "charge" and check.detail in OF_JOINED:
-        return 6
-    return 5 if check.is_harmful and check.code not in OF_HOURS else 7
+            return told
+    # A fuse that opens has done what it is for, and what is driven into a battery that is none is
+    # that battery's fault.
+    joined = check.code == "charge" and check.detail in OF_JOINED
+    if check.code == "fuse_load" or joined:
+        return Told.OPENS
+    return Told.HARMS if check.is_harmful and check.code not in OF_HOURS else Told.REST

@@ -158,7 +158,9 @@ def decide(
     still = _worn(proposed, own, nominal_v) & mendable if proposed else worn
     poor = ways.battery_first
     if proposed is not None:
-        others = [proposed] if enough and not (worn or poor) else _solved(ways, proposed)
+        # Where nothing is to be done, only what was asked about is solved.
+        needless = enough and not (worn or poor or ways.given)
+        others = [proposed] if needless else _solved(ways, proposed)
     tried = [as_is, *others]
     wrong = (*_failed(screened), *unfit(tried, own, nominal_v))
     if proposed and enough and not weighing.works(proposed, with_reserve=False):
