@@ -7,7 +7,7 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.errors import CalculationError
 
-from .test_relay_advice import asked, contact, wire
+from .retrofit_circuits import asked, contact, wire
 
 BY_NAME = {each.name: each for each in OPERATIONS}
 # By practice: first what is not on the hot part, then up to 85 degC, then how dry it is.

@@ -8,7 +8,7 @@ from lastvolt_service.api.problems import Refused
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 
-from .test_relay_advice import asked, contact, fan, headlamps, starter, wire
+from .retrofit_circuits import asked, contact, fan, headlamps, starter, wire
 
 CIRCUITS = {
     "published": lambda: copy.deepcopy(RelayRetrofitRequest.example),

@@ -7,7 +7,8 @@ import pytest
 
 from lastvolt_service.api.problems import Refused
 
-from .test_relay_advice import UNFIT, headlamps, starter
+from .retrofit_circuits import headlamps, starter
+from .test_relay_proposal import UNFIT
 from .test_work_sheet import LONG, example, texts
 
 CASES = Path(__file__).parents[1] / "trade" / "cases"

@@ -10,7 +10,7 @@ from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
 
 from .relay_lists import headlamps_of, place, post, question, relay
-from .test_relay_advice import HEADLAMPS, fan, headlamps, starter
+from .retrofit_circuits import HEADLAMPS, fan, headlamps, starter
 
 
 def two_places():

@@ -4,7 +4,7 @@ import pytest
 
 from lastvolt_service.api.problems import Refused
 
-from .test_relay_advice import asked, contact, fan, starter, wire
+from .retrofit_circuits import asked, contact, fan, starter, wire
 
 
 def lamp_circuit(*, needed_v=12.42, switch_ohm=0.02, size="14 AWG", **more):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from .test_relay_advice import fan, headlamps, starter
+from .retrofit_circuits import fan, headlamps, starter
 
 BOLD = {"relay", "mend_then_relay", "insurance"}
 # A relay that must not be fitted, or not before something is known of it. Common practice.

@@ -7,7 +7,7 @@ import copy
 
 import pytest
 
-from .test_relay_advice import asked, contact, headlamps, wire
+from .retrofit_circuits import asked, contact, headlamps, wire
 
 HORN = {"name": "horn", "kind": "resistance", "resistance_ohm": 2.0, "needed_v": 10.5}
 

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from .test_relay_advice import headlamps, starter
+from .retrofit_circuits import headlamps, starter
 
 AS_GOOD = {"insurance": "nothing_needed"}
 

@@ -11,7 +11,7 @@ from numpy.testing import assert_allclose
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
 
-from .test_relay_advice import contact, headlamps, starter, wire
+from .retrofit_circuits import contact, headlamps, starter, wire
 
 
 def asked(body, *ways, **more):

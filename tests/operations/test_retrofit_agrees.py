@@ -9,7 +9,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.decision.proposal import case_with_relay, with_relay
 
-from .test_relay_advice import asked, contact, wire
+from .retrofit_circuits import asked, contact, wire
 
 OPERATION = next(each for each in OPERATIONS if each.name == "relay-retrofit")
 # What a contact or a path drops is told: the load's own voltage decides.

@@ -11,7 +11,7 @@ import pytest
 
 from lastvolt_service.api import OPERATIONS
 
-from .test_relay_advice import asked, contact, cranking, fan, headlamps, starter, wire
+from .retrofit_circuits import asked, contact, cranking, fan, headlamps, starter, wire
 
 EXAMPLE = next(each for each in OPERATIONS if each.name == "work-sheet").schema.example
 LONG = {"length_m": 11, "zone_c": 120}  # a relay is advised: see the cases of its advice
