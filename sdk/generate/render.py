@@ -14,6 +14,7 @@ from generate.names import camel
 from generate.sentences import Schema
 
 _COLUMNS = 100
+_LINES = "application/x-ndjson"
 _RUFF_CONFIG = Path(__file__).parents[2] / "pyproject.toml"
 
 
@@ -69,9 +70,11 @@ def _title(module: str, tags: dict[str, str]) -> str:
 
 def _facts(document: Schema, kinds: Kinds) -> dict[str, object]:
     """What the client must know of the service beside its operations."""
-    media_types, drawn = {}, []
+    media_types, drawn, lined = {}, [], []
     for path, methods in document["paths"].items():
         spec = methods.get("post", {})
+        if "batch" in spec.get("tags", ()) and _LINES in spec["requestBody"]["content"]:
+            lined.append(path.rpartition("/")[2])
         if "reports" in spec.get("tags", ()):
             form = path.rpartition(".")[2]
             media_types[form] = next(iter(spec["responses"]["200"]["content"]))
@@ -86,6 +89,7 @@ def _facts(document: Schema, kinds: Kinds) -> dict[str, object]:
         "verdicts": verdicts,
         "tables": tables,
         "drawn": drawn,
+        "lined": lined,
         "media_types": media_types,
         "decimals": decimals,
         "symbols": symbols,

@@ -24,10 +24,10 @@ from lastvolt.errors import (
     WrongArgument,
     printable,
 )
-from lastvolt.lines import circuit_line
+from lastvolt.lines import as_line
 
 PIECE_ROWS = 16_384
-PIECE_CIRCUITS = 50
+PIECE_LINES = 50
 CONNECTIONS = 4
 
 Progress = Callable[[int, int | None], None]
@@ -155,22 +155,25 @@ class Batches(ABC):
                 progress(done, total)
             yield piece
 
-    def batch_circuits(
+    def batch_lines(
         self,
-        circuits: Iterable[Mapping[str, Any] | bytes],
+        operation: str,
+        requests: Iterable[Mapping[str, Any] | bytes],
         *,
-        piece_circuits: int = PIECE_CIRCUITS,
+        piece_lines: int = PIECE_LINES,
         connections: int = CONNECTIONS,
         progress: Progress | None = None,
     ) -> Generator[dict[str, Any], None, None]:
-        """Check many circuits.
+        """Ask many requests of an operation that takes no columns, such as those about circuits.
 
         Parameters
         ----------
-        circuits : iterable of mapping or bytes
-            Requests as for `circuit_check`, or their JSON text; read as they are used up.
-        piece_circuits : int
-            Circuits of one request, 1000 at most.
+        operation : str
+            As in the path: ``"circuit-check"``, ``"quick-answer"``.
+        requests : iterable of mapping or bytes
+            As for the operation alone, or their JSON text; read as they are used up.
+        piece_lines : int
+            Lines of one request, 1000 at most.
         connections : int
             Requests under way at a time.
         progress : callable, optional
@@ -179,32 +182,33 @@ class Batches(ABC):
         Yields
         ------
         dict
-            For each circuit, in order: ``status``, and ``answer``, or ``problem`` as RFC 9457 has
-            it. A circuit that cannot even be sent, such as one with NaN in it, gets a problem, too,
-            and the others their answers.
+            For each, in order: ``status``, and ``answer``, or ``problem`` as RFC 9457 has it. What
+            cannot even be sent, such as a NaN, gets a problem, too, and the others their answers.
 
         Raises
         ------
         LastvoltError
             If a piece got no answer, after repeated attempts.
         """
-        _check_counts(piece_circuits=piece_circuits, connections=connections)
-        if not isinstance(circuits, Iterable):
-            raise WrongArgument(f"A {type(circuits).__name__} holds no circuits.")
+        _check_counts(piece_lines=piece_lines, connections=connections)
+        if not isinstance(requests, Iterable):
+            raise WrongArgument(f"A {type(requests).__name__} holds no requests.")
+
+        path = f"batch/{in_path(operation)}"
 
         def ask(piece: Sequence[Mapping[str, Any] | bytes]) -> list[dict[str, Any]]:
-            lines = [circuit_line(circuit) for circuit in piece]
+            lines = [as_line(request) for request in piece]
             sent = [line for line in lines if isinstance(line, bytes)]
             answers: Iterator[dict[str, Any]] = iter(())
             if sent:
                 body = b"\n".join(sent)
-                text = self._post("batch/circuit-check", body, "application/x-ndjson")
+                text = self._post(path, body, "application/x-ndjson")
                 answers = iter(_read_lines(text, len(sent)))
             return [next(answers) if isinstance(line, bytes) else line for line in lines]
 
-        total = len(circuits) if isinstance(circuits, Sequence) else None
+        total = len(requests) if isinstance(requests, Sequence) else None
         done = 0
-        groups = _grouped(circuits, piece_circuits)
+        groups = _grouped(requests, piece_lines)
         for lines in _in_order(ask, groups, connections):
             done += len(lines)
             if progress is not None:
@@ -299,9 +303,9 @@ def _read_lines(content: bytes, count: int) -> list[dict[str, Any]]:
     try:
         lines = [json.loads(line) for line in content.splitlines()]
     except (ValueError, RecursionError) as error:
-        raise UnreadableAnswer("The answer to a batch of circuits is not JSON.") from error
+        raise UnreadableAnswer("The answer to a batch of lines is not JSON.") from error
     if len(lines) != count or not all(isinstance(line, dict) for line in lines):
-        raise UnreadableAnswer("The answer to a batch of circuits was cut off.")
+        raise UnreadableAnswer("The answer to a batch of lines was cut off.")
     return lines
 
 

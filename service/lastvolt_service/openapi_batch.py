@@ -7,10 +7,11 @@ from typing import Any
 import orjson
 from apispec.ext.marshmallow.openapi import OpenAPIConverter
 
+from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.batch import BATCHES, BatchOperation
-from lastvolt_service.api.batch_circuits import MAX_CIRCUITS, MEDIA_TYPE, PATH
+from lastvolt_service.api.batch_lines import MAX_LINES, MEDIA_TYPE, lined, path_of
+from lastvolt_service.api.operations import Operation
 from lastvolt_service.config import Config
-from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.schemas.column_names import kinds_of, names
 
 JSONObject = dict[str, Any]
@@ -37,7 +38,8 @@ def batch_paths(problems: JSONObject) -> Iterator[tuple[str, JSONObject]]:
     """
     for operation in BATCHES:
         yield operation.path, {"post": _described(operation, problems)}
-    yield PATH, {"post": _circuits(problems)}
+    for each in lined(OPERATIONS):
+        yield path_of(each), {"post": _lines(each, problems)}
 
 
 def request_name(operation: BatchOperation) -> str:
@@ -244,15 +246,15 @@ def _answer() -> JSONObject:
     }  # fmt: skip
 
 
-def _circuits(problems: JSONObject) -> JSONObject:
+def _lines(operation: Operation, problems: JSONObject) -> JSONObject:
     lines = "one JSON object a line"
     return {
-        "operationId": "batch_circuit_check",
-        "summary": "Many circuits",
+        "operationId": f"batch_{operation.name.replace('-', '_')}",
+        "summary": f"Many requests of {operation.name}",
         "description": (
-            f"One request of /v1/circuit-check a line, at most {MAX_CIRCUITS:,}; one answer a "
-            "line, in the same order, sent as they are found: line, status, and answer or problem. "
-            "A circuit that is refused does not keep the others."
+            f"One request of {operation.path} a line, at most {MAX_LINES:,}; one answer a line, in "
+            "the same order, sent as they are found: line, status, and answer or problem. One that "
+            "is refused does not keep the others."
         ),
         "tags": [TAG["name"]],
         "requestBody": {
@@ -260,9 +262,7 @@ def _circuits(problems: JSONObject) -> JSONObject:
             "content": {
                 MEDIA_TYPE: {
                     "schema": {**_TEXT, "description": lines},
-                    "examples": {
-                        "worked": {"value": f"{json.dumps(CircuitCheckRequest.example)}\n"}
-                    },
+                    "examples": {"worked": {"value": f"{json.dumps(operation.schema.example)}\n"}},
                 }
             },
         },

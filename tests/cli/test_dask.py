@@ -272,8 +272,8 @@ def test_what_cannot_be_run_ends_with_2(
     assert words in result.stderr
 
 
-def test_circuits_stay_with_a_service(tmp_path: Path) -> None:
+def test_lines_stay_with_a_service(tmp_path: Path) -> None:
     arguments = ["batch", "circuit-check", str(tmp_path), "-o", "out", "--dask", "local"]
     result = CliRunner().invoke(lastvolt, arguments)
     assert result.exit_code == 2
-    assert "circuits" in result.stderr
+    assert "lines" in result.stderr

@@ -7,6 +7,8 @@ import pytest
 from lastvolt import EMBEDDED, Client
 from lastvolt.embedded import application
 
+from ..conftest import DEADLINE_S
+
 
 @pytest.fixture
 def remote(server_url: str) -> Iterator[Client]:
@@ -15,7 +17,8 @@ def remote(server_url: str) -> Iterator[Client]:
 
 
 @pytest.fixture
-def embedded() -> Iterator[Client]:
+def embedded(monkeypatch: pytest.MonkeyPatch) -> Iterator[Client]:
+    monkeypatch.setenv("LASTVOLT_DEADLINE_S", str(DEADLINE_S))  # as the server has it
     application.cache_clear()
     with Client(EMBEDDED) as client:
         yield client

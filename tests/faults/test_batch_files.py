@@ -36,7 +36,7 @@ from lastvolt import batch, embedded
 from lastvolt.cli import output
 from lastvolt.cli.commands import lastvolt
 output.NOTED_EVERY_S = 0.0
-batch.PIECE_CIRCUITS = 4
+batch.PIECE_LINES = 4
 embedded.application()
 left = 0
 def counted(name):

@@ -152,7 +152,7 @@ def test_in_the_end_the_error_comes_out() -> None:
 
 def test_circuits_are_answered_one_by_one(client: Client) -> None:
     example = CircuitCheckRequest.example
-    found = [*client.batch_circuits([example, {}, example], piece_circuits=2)]
+    found = [*client.batch_lines("circuit-check", [example, {}, example], piece_lines=2)]
     assert [each["status"] for each in found] == [200, 422, 200]
     assert found[0]["answer"] == client.call("circuit-check", example)
 
@@ -175,7 +175,7 @@ def test_a_circuit_that_cannot_be_sent_costs_no_other(client: Client) -> None:
         b'{"circuit":\n1}',
     ]
     given: list[Any] = [part for each in poisoned for part in (each, example)]
-    found = [*client.batch_circuits(given, piece_circuits=3)]
+    found = [*client.batch_lines("circuit-check", given, piece_lines=3)]
     assert len(found) == len(given)
     assert [each["status"] for each in found[1::2]] == [200] * len(poisoned)
     for each in found[::2]:
@@ -185,7 +185,7 @@ def test_a_circuit_that_cannot_be_sent_costs_no_other(client: Client) -> None:
         {"pointer": "#/circuit", "detail": "This must be a finite number, not nan."}
     ]
     assert found[2]["problem"]["errors"][0]["pointer"] == "#/circuit/length_m"
-    alone = [*client.batch_circuits(poisoned[:3])]
+    alone = [*client.batch_lines("circuit-check", poisoned[:3])]
     assert [each["status"] for each in alone] == [422] * 3
 
 

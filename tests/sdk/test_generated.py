@@ -46,7 +46,7 @@ def test_what_is_committed_is_what_the_document_makes() -> None:
 
 
 def test_one_method_for_each_operation() -> None:
-    by_hand = {"call", "close", "report", "report_link", "batch", "batch_circuits"}
+    by_hand = {"call", "close", "report", "report_link", "batch", "batch_lines"}
     methods = {
         name
         for name, _ in inspect.getmembers(Client, inspect.isfunction)

@@ -157,7 +157,7 @@ class TestRefused:
     def test_a_circuit_that_cannot_be_sent_is_refused_alone(self, volts: Any) -> None:
         circuits = [{"cases": []}, {"cases": [{"supply_v": volts}]}]
         with Client(EMBEDDED) as client:
-            first, second = client.batch_circuits(circuits)
+            first, second = client.batch_lines("circuit-check", circuits)
         assert first["status"] == second["status"] == 422
         (error,) = second["problem"]["errors"]
         assert error["pointer"] == "#/cases/0/supply_v"
@@ -258,9 +258,9 @@ WRONG = [
     lambda client: [*client.batch("x", {"length_m": [1]}, connections=0)],
     lambda client: [*client.batch("x", {"length_m": [1]}, constants={1: 2})],
     lambda client: [*client.batch(5, {"length_m": [1]})],
-    lambda client: [*client.batch_circuits(5)],
-    lambda client: [*client.batch_circuits([{}], piece_circuits=0)],
-    lambda client: [*client.batch_circuits([{}], connections=0)],
+    lambda client: [*client.batch_lines("circuit-check", 5)],
+    lambda client: [*client.batch_lines("circuit-check", [{}], piece_lines=0)],
+    lambda client: [*client.batch_lines("circuit-check", [{}], connections=0)],
     lambda _client: units.parse("1 m", "furlong"),
     lambda _client: units.parse(1, "m"),
 ]

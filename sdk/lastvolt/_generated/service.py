@@ -19,6 +19,21 @@ DRAWN: Final = frozenset(
 )
 """Operations that have a picture."""
 
+LINED: Final = frozenset(
+    [
+        "switch-loading",
+        "drop-diagnosis",
+        "circuit-check",
+        "start-sequence",
+        "relay-retrofit",
+        "remedy-choice",
+        "relay-choice",
+        "work-sheet",
+        "quick-answer",
+    ]
+)
+"""Operations whose batches are lines of JSON; those of the others are columns."""
+
 MEDIA_TYPES: Final[Mapping[str, str]] = {
     "md": "text/markdown",
     "txt": "text/plain",

@@ -15,19 +15,19 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
+from lastvolt._generated.service import LINED
 from lastvolt._version import version
 from lastvolt.batch import PIECE_ROWS
 from lastvolt.cli import show, tables
-from lastvolt.cli.circuits import circuits, worst, written
 from lastvolt.cli.forms import Lines, rows_form
 from lastvolt.cli.journal import FileError, Source
 from lastvolt.cli.output import Output
+from lastvolt.cli.requests import requests, worst, written
 from lastvolt.cli.rows import ANSWERED, REFUSED, VERDICTS, Question, answers, versions
 from lastvolt.client import Client
 from lastvolt.errors import LastvoltError
 
 PASSED, FAILED, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
-CIRCUITS = "circuit-check"
 
 
 @click.command()
@@ -38,7 +38,7 @@ CIRCUITS = "circuit-check"
     "--output",
     required=True,
     type=click.Path(path_type=Path),
-    help="Where the answers go: .csv, .parquet (needs pyarrow), or .ndjson for circuits.",
+    help="Where the answers go: .csv, .parquet (needs pyarrow), or .ndjson.",
 )
 @click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="Same in all rows.")
 @click.option(
@@ -61,10 +61,10 @@ def batch(operation: str, file: Path, output: Path, dask: str | None, **options:
     """Answer OPERATION for each row of FILE.
 
     FILE is CSV with a header, or Parquet; the names of its columns are the fields of the request
-    and end in their units, and a cell may carry a unit of its own: "15 ft", "180 degF". For
-    circuit-check it is NDJSON, one request a line; blank lines are left out and not counted. What
-    is wrong with a row, or a line, refuses that one alone. With --dask FILE is a folder of such
-    files, or a pattern for their names in quotes.
+    and end in their units, and a cell may carry a unit of its own: "15 ft", "180 degF". What takes
+    more than a row, such as a circuit, comes as NDJSON, one request a line; blank lines are left
+    out and not counted. What is wrong with a row, or a line, refuses that one alone. With --dask
+    FILE is a folder of files with rows, or a pattern for their names in quotes.
 
     The answers come into OUTPUT when all are there; before, they are in OUTPUT.part, and
     OUTPUT.resume says how far. After whatever has ended a run the same command with --resume
@@ -82,7 +82,7 @@ def batch(operation: str, file: Path, output: Path, dask: str | None, **options:
             status = run_parts(dask, operation, file, output, **options)
         else:
             run = Run(operation, _existing(file), _no_folder(output), **options)
-            status = run.circuits() if operation == CIRCUITS else run.rows()
+            status = run.lines() if operation in LINED else run.rows()
     except LastvoltError as error:
         show.error(error)
         status = COULD_NOT_RUN
@@ -170,8 +170,8 @@ class Run:
             "lastvolt": version(),
         }
 
-    def circuits(self) -> int:
-        """Answer a file of circuits.
+    def lines(self) -> int:
+        """Answer a file of requests, one a line.
 
         Returns
         -------
@@ -179,23 +179,25 @@ class Run:
             Exit status.
         """
         if self.settings:
-            raise ValueError("A circuit has no constants: leave --set out.")
+            raise ValueError("A line has no constants: leave --set out.")
         with (
             self._run() as output,
             Client(self.url) as client,
             self._bar(self.file.stat().st_size) as bar,
             self.file.open("rb") as source,
         ):
-            found = client.batch_circuits(circuits(source, self.done), connections=self.connections)
+            found = client.batch_lines(
+                self.operation, requests(source, self.done), connections=self.connections
+            )
             with closing(found):
                 for answer in found:
-                    self._take_circuit(output, answer)
+                    self._take_line(output, answer)
                     if not self._goes_on(output, bar, source.tell()):
                         return self._interrupted()
             output.put_in_place(self._progress(), Lines())
         return self._end()
 
-    def _take_circuit(self, output: Output, answer: Mapping[str, Any]) -> None:
+    def _take_line(self, output: Output, answer: Mapping[str, Any]) -> None:
         verdict = worst(answer)
         if "answer" in answer:
             self._refuse_other(versions(answer["answer"]["computed_by"]))

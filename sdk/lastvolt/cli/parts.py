@@ -12,7 +12,8 @@ from typing import Any
 
 import click
 
-from lastvolt.cli.batch import CIRCUITS, COULD_NOT_RUN, INTERRUPTED, Run
+from lastvolt._generated.service import LINED
+from lastvolt.cli.batch import COULD_NOT_RUN, INTERRUPTED, Run
 from lastvolt.cli.journal import Entry, FileError, Note, beside
 from lastvolt.cli.rows import UNFINISHED, Outcome, Part, Question, answer_part
 
@@ -41,8 +42,8 @@ def run_parts(where: str, operation: str, file: Path, output: Path, **options: A
     int
         Exit status.
     """
-    if operation == CIRCUITS:
-        raise click.UsageError("--dask takes rows; circuits go to one service with --url.")
+    if operation in LINED:
+        raise click.UsageError("--dask takes rows; lines of requests go to one service with --url.")
     if options["url"] is not None:
         raise click.UsageError("--dask asks no server: leave --url out.")
     return PartsRun(operation, file, output, **options).parts(where)

@@ -2,7 +2,7 @@
 
 from lastvolt_service.api import (
     batch,
-    batch_circuits,
+    batch_lines,
     circuits,
     diagnosis,
     electrics,
@@ -20,6 +20,6 @@ BLUEPRINTS = (
     *(topic.blueprint for topic in TOPICS),
     reports.reports(OPERATIONS),
     batch.blueprint,
-    batch_circuits.blueprint,
+    batch_lines.lines(OPERATIONS),
     health.blueprint,
 )

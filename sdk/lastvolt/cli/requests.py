@@ -1,4 +1,4 @@
-"""Files of circuits, one a line."""
+"""Files of requests, one a line."""
 
 import json
 from codecs import BOM_UTF8
@@ -6,16 +6,16 @@ from collections.abc import Iterator, Mapping
 from typing import IO, Any
 
 from lastvolt.cli.rows import ANSWERED, REFUSED, VERDICTS
-from lastvolt.lines import MAX_CIRCUIT_BYTES
+from lastvolt.lines import MAX_LINE_BYTES
 
 
-def circuits(source: IO[bytes], skip: int) -> Iterator[Mapping[str, Any] | bytes]:
-    """Read the circuits of a file; blank lines are none.
+def requests(source: IO[bytes], skip: int) -> Iterator[Mapping[str, Any] | bytes]:
+    """Read the requests of a file; blank lines are none.
 
     Yields
     ------
     mapping or bytes
-        As it stands there where it is no circuit: the service says what is wrong with it.
+        As it stands there where it is no request: the service says what is wrong with it.
     """
     if source.read(len(BOM_UTF8)) != BOM_UTF8:
         source.seek(0)
@@ -25,18 +25,18 @@ def circuits(source: IO[bytes], skip: int) -> Iterator[Mapping[str, Any] | bytes
         if skip:
             skip -= 1
         else:
-            yield _circuit(line)
+            yield _request(line)
 
 
 def _line(source: IO[bytes]) -> bytes:
     """Read a line, and no more of it than shows that it is too long."""
-    line = rest = source.readline(MAX_CIRCUIT_BYTES + 1)
+    line = rest = source.readline(MAX_LINE_BYTES + 1)
     while rest and not rest.endswith(b"\n"):
-        rest = source.readline(MAX_CIRCUIT_BYTES)
+        rest = source.readline(MAX_LINE_BYTES)
     return line
 
 
-def _circuit(line: bytes) -> Mapping[str, Any] | bytes:
+def _request(line: bytes) -> Mapping[str, Any] | bytes:
     try:
         found = json.loads(line.decode(), object_pairs_hook=_each_key_once)
     except (ValueError, RecursionError):
