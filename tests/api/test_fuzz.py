@@ -14,6 +14,9 @@ from lastvolt_service.schemas import fields
 from lastvolt_service.tables.sizes import STANDARDS, sizes
 from lastvolt_service.units import UNITS
 
+from ..cost import tries
+
+UNHURRIED = {"deadline": None, "suppress_health_check": list(HealthCheck)}
 CALCULATIONS = [operation for operation in OPERATIONS if operation.method == "POST"]
 EDGES = sorted({bound for unit in UNITS for bound in (unit.minimum, unit.maximum)})
 ODD_NUMBERS = st.one_of(
@@ -146,7 +149,7 @@ def send(client, operation, body):
 def test_right_body_is_answered(app, operation):
     client = app.test_client()
 
-    @settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=tries(operation.name, 150), **UNHURRIED)
     @given(bodies(operation.schema))
     def check(body):
         send(client, operation, body)
@@ -160,7 +163,7 @@ def test_no_body_is_our_fault(app, operation):
     client = app.test_client()
     words = sorted(known_words(operation.schema, set()))
 
-    @settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=tries(operation.name, 150), **UNHURRIED)
     @given(st.data())
     def check(data):
         body = copy.deepcopy(operation.schema.example)
@@ -172,7 +175,7 @@ def test_no_body_is_our_fault(app, operation):
     check()
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=200, **UNHURRIED)
 @given(st.binary(max_size=200) | st.text(max_size=100).map(str.encode) | ODD.map(json.dumps))
 def test_no_bytes_are_our_fault(client, body):
     response = client.post("/v1/voltage-drop", data=body, content_type="application/json")

@@ -7,7 +7,6 @@ from contextlib import suppress
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from lastvolt_service import laws
 from lastvolt_service.api.answers import to_json
@@ -16,6 +15,7 @@ from lastvolt_service.laws import named, published, recording
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.units import UNITS, unit_of
 
+from ..cost import tries
 from .calculator import redo
 from .headlines import headlines
 from .requests import POSTED, VARIED, example
@@ -31,7 +31,6 @@ IN_TIME = {
 SYMBOLS = {unit.symbol for unit in UNITS} | {"m/s2", "cmil", "N/A2", "W/(m2*K4)"}
 # A path of as many parts as a request may have, all different, is the longest there is.
 MOST_BYTES = 400_000
-RETROFITS = ("relay-retrofit", "work-sheet")
 
 
 def explained(name, body):
@@ -110,20 +109,15 @@ def test_the_worked_example_is_redone(name):
     hold(name, example(name))
 
 
-@pytest.mark.parametrize("name", [name for name in POSTED if name not in RETROFITS])
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
-@given(data=st.data())
-def test_any_answer_is_redone(name, data):
-    body = data.draw(VARIED[name])
-    with suppress(CalculationError):  # it has no answer to explain
-        hold(name, body)
+@pytest.mark.parametrize("name", POSTED)
+def test_any_answer_is_redone(name):
+    @settings(max_examples=tries(name, 25), deadline=None, suppress_health_check=list(HealthCheck))
+    @given(VARIED[name])
+    def check(body):
+        with suppress(CalculationError):  # it has no answer to explain
+            hold(name, body)
 
-
-@settings(max_examples=3, deadline=None, suppress_health_check=list(HealthCheck))
-@given(data=st.data())
-@pytest.mark.parametrize("name", RETROFITS)
-def test_any_retrofit_is_redone(name, data):
-    hold(name, data.draw(VARIED[name]))
+    check()
 
 
 def test_a_wrong_number_is_found():

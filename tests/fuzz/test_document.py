@@ -17,6 +17,8 @@ from schemathesis.engine.events import FatalError, NonFatalError, ScenarioFinish
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 
+from ..cost import DEAR
+
 BATCHES, REPORTS = "/v1/batch/", "/v1/reports/"
 CIRCUITS = f"{BATCHES}circuit-check"  # lines of JSON, each with a status of its own
 REFUSALS = ["400", "404", "413", "414", "415", "422"]
@@ -49,9 +51,7 @@ OF_FIELDS = re.compile(
 # Only for long: the edges of all bounds once more in each form of report, in columns, and in a
 # request that has those of a circuit and its own. They are two thirds of all requests.
 BRIEF = {
-    "include-path-regex": (
-        f"^({REPORTS}|{BATCHES}|/v1/(relay-retrofit|relay-choice|remedy-choice|work-sheet))"
-    ),
+    "include-path-regex": (f"^({REPORTS}|{BATCHES}|/v1/({'|'.join(DEAR)}))"),
     "phases": {"coverage": {"enabled": False}},
 }
 

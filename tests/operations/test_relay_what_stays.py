@@ -115,7 +115,7 @@ def test_beside_an_unfit_relay_what_would_do_is_said(run):
     worn = headlamps(switch_ohm=0.08, relay={"make_rating_a": 20})
     answer = run("relay-retrofit", **worn)
     assert answer.advice == "unsafe"
-    assert "Without a relay, switch clean, tight or new would do" in answer.headline
+    assert "Without a relay, with switch clean, tight or new," in answer.headline
 
 
 @pytest.mark.parametrize("name", ["switch", "plug", "lamp ground"])

@@ -11,7 +11,7 @@ from numpy.testing import assert_allclose
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
 
-from .retrofit_circuits import contact, headlamps, starter, wire
+from .retrofit_circuits import contact, fan, headlamps, starter, wire
 
 
 def asked(body, *ways, **more):
@@ -192,3 +192,98 @@ def test_a_way_that_is_given_is_shown_though_nothing_is_needed(run):
     answer = run("remedy-choice", **asked(body, relay_of(body), thick))
     assert answer.advice in {"nothing_needed", "insurance"}
     assert {"as_is", "the relay", "thick"} <= options(answer).keys()
+
+
+def named(body, name):
+    return next(each for each in body["circuit"]["branches"] if each["name"] == name)
+
+
+def thin_lamps():
+    """9 A through 6 m of 16 AWG, all contacts sound."""
+    body = headlamps()
+    named(body, "to the lamps").update(size="16 AWG", length_m=8)
+    return body
+
+
+def test_a_thicker_wire_is_told_with_its_size_and_not_as_a_clean_one(run):
+    """Cleaned, or new of its own size, a sound wire brings nothing."""
+    answer = run("remedy-choice", **asked(thin_lamps()))
+    assert answer.advice == "mend"
+    assert answer.chosen.parts == ()
+    (new,) = answer.chosen.new
+    (step,) = answer.plan
+    assert (step.code, new) == ("new_wire", f"to the lamps ({step.size})")
+    assert f"with new {new}, " in answer.headline
+    assert "clean" not in answer.headline
+
+
+@pytest.mark.parametrize("insulation", ["GXL", None])
+def test_a_new_wire_that_is_not_said_to_bear_its_current_is_asked_about(run, insulation):
+    """A short way of 20 AWG behind 15 A: whether it bears that is not known without insulation."""
+    short = wire("to the lamps", "20 AWG", 0.5)
+    short["insulation"] = insulation
+    way = {"name": "short", "wires": [{k: v for k, v in short.items() if v is not None}]}
+    answer = run("remedy-choice", **asked(thin_lamps(), way))
+    told = options(answer)["short"]
+    if insulation is None:
+        assert answer.advice == "find_out_first"
+        assert {check.code for check in answer.not_judged} >= {"wire_judged"}
+        assert any("is not known" in each for each in told.against)
+    else:
+        assert answer.advice != "find_out_first"
+    assert bool(told.works) or told.against
+
+
+def test_a_new_switch_of_no_rating_is_asked_about(run):
+    way = {"name": "new", "switch": {"resistance_ohm": 0.003}}
+    body = asked(headlamps(switch_ohm=0.12), way, not_to_be_had=["switch"])
+    assert run("remedy-choice", **body).advice == "find_out_first"
+    way["switch"]["rating_a"] = 30
+    assert run("remedy-choice", **body).advice == "mend"
+
+
+def test_what_is_fitted_is_judged_and_not_what_it_replaces(run):
+    """The old wire is too thin for its fuse; the new one is judged in its place."""
+    body = thin_lamps()
+    named(body, "to the lamps")["size"] = "20 AWG"
+    thick = {"name": "thick", "wires": [wire("to the lamps", "10 AWG", 8)]}
+    answer = run("remedy-choice", **asked(body, thick))
+    assert answer.chosen.new == ("to the lamps (10 AWG)",)
+    mine = [check for check in answer.checks if check.part == "to the lamps"]
+    assert {check.code for check in mine} >= {"conductor_temperature"}
+    assert all(check.verdict in {"pass", "marginal"} for check in mine)
+
+
+def test_where_nothing_suffices_the_nearest_way_and_what_bars_it_are_told(run):
+    """A switch for 5 A carries 9 A: cleaning it gives the lamps enough, and it still burns."""
+    body = headlamps(switch_ohm=0.25)
+    named(body, "switch")["rating_a"] = 5
+    answer = run("remedy-choice", **asked(body))
+    assert answer.advice == "none_suffices"
+    assert answer.nearest.parts == ("switch",)
+    assert answer.nearest.margin_v > 0
+    assert (answer.barred_by.code, answer.barred_by.part) == ("contact_current", "switch")
+    assert answer.barred_by.message in answer.headline
+    assert "No relay is among the ways" in answer.headline
+    assert all(each.against for each in answer.options if not each.works)
+
+
+def test_a_battery_that_is_not_enough_is_said_so(run):
+    """Flat, and the way of 30 m so thin that a full one is too little, too."""
+    body = starter(length_m=30, size="16 AWG")
+    body["circuit"]["source"]["open_circuit_v"] = 11.9
+    answer = run("remedy-choice", **asked(body))
+    assert answer.advice == "battery_first"
+    works = {each.code: each.works for each in answer.options}
+    assert not works["battery"]
+    assert "alone is not enough" in answer.headline
+
+
+def test_a_fuse_that_the_load_overcharges_is_asked_about_though_nothing_is_short(run):
+    """A fan that takes 20 A through a fuse for 15 A: perhaps it is stiff."""
+    body = fan()
+    old = named(body, "switch")
+    fuse = contact("fan fuse", "fuse", 0.002, rating_a=15) | {"nodes": [old["nodes"][0], "fused"]}
+    old["nodes"][0] = "fused"
+    body["circuit"]["branches"].append(fuse)
+    assert run("remedy-choice", **asked(body)).advice == "find_out_first"

@@ -10,6 +10,7 @@ from lastvolt_service.api.reports import forms
 from lastvolt_service.reports.drawing import PICTURES
 
 from ..api.test_fuzz import bodies
+from ..cost import tries
 from .conftest import POSTED
 
 OFFERED = [
@@ -27,7 +28,7 @@ def test_every_answer_can_be_told_and_drawn(app: Flask, name: str, form: str, ki
     client = app.test_client()
     path = f"/v1/reports/{name}.{form}{f'?picture={kind}' if kind else ''}"
 
-    @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=tries(name, 40), deadline=None, suppress_health_check=list(HealthCheck))
     @given(bodies(POSTED[name].schema))
     def check(body: dict[str, object]) -> None:
         answer, report = client.post(f"/v1/{name}", json=body), client.post(path, json=body)

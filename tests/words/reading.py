@@ -130,7 +130,7 @@ class Place:
                     found = _called_so(found, texts.get(key[1:-1]) or _in(place, key[1:-1]))
                 else:
                     found = _in(found, key)
-            if found is not None and found == found:
+            if found is not None and found != () and found == found:
                 return found
         return None
 

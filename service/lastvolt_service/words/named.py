@@ -85,7 +85,7 @@ class Named:
             if type(value) is float:
                 if value == value:  # NaN is nothing
                     return value, unit
-            elif value is not None:
+            elif value is not None and value != ():  # of no names nothing is said
                 return self._called(value), unit
         return UNKNOWN
 

@@ -100,6 +100,8 @@ class Way(Model):
         `as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`.
     parts : tuple of str
         What is made sound: cleaned, tightened or replaced.
+    new : tuple of str
+        What is new, or takes the place of the old, without a relay's own; a wire with its size.
     works : bool
         Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
         sound fails, and the relay, where it is fitted, may be built so.
@@ -119,6 +121,8 @@ class Way(Model):
     """`as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`."""
     parts: tuple[str, ...]
     """What is made sound: cleaned, tightened or replaced."""
+    new: tuple[str, ...]
+    """What is new, or takes the place of the old, without a relay's own; a wire with its size."""
     works: bool
     """Whether the load gets what it needs in every case, with a tenth to spare, nothing that was
     sound fails, and the relay, where it is fitted, may be built so.

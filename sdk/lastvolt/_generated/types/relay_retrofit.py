@@ -59,6 +59,10 @@ class RelayRetrofit(Result):
         Why, in order of weight.
     burns : Check or None
         What catches fire in what stays, whatever is advised; None where nothing does.
+    nearest : Way or None
+        Where no way suffices, the one that leaves the load most; else None.
+    barred_by : Check or None
+        What speaks against that way first; else None.
     ways : tuple of Way
         What was weighed, the plainest first.
     new_risks : tuple of Remark
@@ -89,6 +93,10 @@ class RelayRetrofit(Result):
     """Why, in order of weight."""
     burns: Check | None
     """What catches fire in what stays, whatever is advised; None where nothing does."""
+    nearest: Way | None
+    """Where no way suffices, the one that leaves the load most; else None."""
+    barred_by: Check | None
+    """What speaks against that way first; else None."""
     ways: tuple[Way, ...]
     """What was weighed, the plainest first."""
     new_risks: tuple[Remark, ...]

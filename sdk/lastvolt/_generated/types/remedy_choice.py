@@ -23,6 +23,8 @@ class PlanStep(Model):
         Battery, mend, `own_ground`, `new_wire`, `new_switch` or relay.
     part : str or None
         What it is done to, or is new; None of the battery.
+    size : str or None
+        Of a new wire; None of what is none.
     brings_v : float
         More voltage at the load, in the case that is poorest as it is, after those before. [V]
     load_voltage_v : float
@@ -33,6 +35,8 @@ class PlanStep(Model):
     """Battery, mend, `own_ground`, `new_wire`, `new_switch` or relay."""
     part: str | None
     """What it is done to, or is new; None of the battery."""
+    size: str | None
+    """Of a new wire; None of what is none."""
     brings_v: float
     """More voltage at the load, in the case that is poorest as it is, after those before. [V]"""
     load_voltage_v: float
@@ -50,7 +54,9 @@ class Option(Model):
     code : Code
         `as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`.
     parts : tuple of str
-        What is made sound, replaced or new, without a relay's own.
+        What is made sound: cleaned, tightened or replaced.
+    new : tuple of str
+        What is new, or takes the place of the old, without a relay's own; a wire with its size.
     relay : str or None
         The relay that is fitted.
     is_advised : bool
@@ -92,7 +98,9 @@ class Option(Model):
     code: Code
     """`as_is`, battery, mend, `battery_and_mend`, relay, `mend_then_relay` or `all_of_these`."""
     parts: tuple[str, ...]
-    """What is made sound, replaced or new, without a relay's own."""
+    """What is made sound: cleaned, tightened or replaced."""
+    new: tuple[str, ...]
+    """What is new, or takes the place of the old, without a relay's own; a wire with its size."""
     relay: str | None
     """The relay that is fitted."""
     is_advised: bool
@@ -170,6 +178,10 @@ class RemedyChoice(Result):
     chosen : Way or None
         The way that is advised; of what is unsafe or not known well enough, the one that would do;
         None where none does.
+    nearest : Way or None
+        Where no way suffices, the one that leaves the load most; else None.
+    barred_by : Check or None
+        What speaks against that way first; else None.
     plan : tuple of PlanStep
         Its steps in order of work; empty where nothing is to do.
     reasons : tuple of Remark
@@ -198,6 +210,10 @@ class RemedyChoice(Result):
     """The way that is advised; of what is unsafe or not known well enough, the one that would
     do; None where none does.
     """
+    nearest: Way | None
+    """Where no way suffices, the one that leaves the load most; else None."""
+    barred_by: Check | None
+    """What speaks against that way first; else None."""
     plan: tuple[PlanStep, ...]
     """Its steps in order of work; empty where nothing is to do."""
     reasons: tuple[Remark, ...]

@@ -17,6 +17,7 @@ from lastvolt_service.operations.decision.ways import (
     Tried,
     WayCode,
     Ways,
+    key_of,
 )
 from lastvolt_service.operations.judging import WORN_MULTIPLE
 from lastvolt_service.operations.results import Check
@@ -75,6 +76,10 @@ class Decision:
         nothing.
     at_risk : bool
         Whether the switch is, though nothing is short.
+    weighing : Weighing
+        What decides whether a way works.
+    nearest : Tried or None
+        Where no way is taken, the one that leaves the load most.
     asked_first : tuple of Check
         Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
         what is advised is not the same within all bounds, and what to measure; empty where it
@@ -89,6 +94,8 @@ class Decision:
     missing: tuple[Check, ...]
     measured: Tried | None
     at_risk: bool
+    weighing: "Weighing"
+    nearest: Tried | None = None
     asked_first: tuple[Check, ...] = ()
 
 
@@ -128,7 +135,20 @@ class Weighing:
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
-        return not short and not tried.harm & self.relieved and not tried.harm - self.before
+        return not short and not self._harm(tried)
+
+    def bars(self, tried: Tried) -> tuple[Check, ...]:
+        """What keeps a way from working, or from a reserve."""
+        harm = self._harm(tried)
+        checks = [check for judged in tried.judged for check in judged.checks]
+        return (
+            *tried.short(self.load, self.own),
+            *(each for each in checks if key_of(each) in harm),
+        )
+
+    def _harm(self, tried: Tried) -> Harm:
+        """What fails with it and did not, or need not."""
+        return (tried.harm & self.relieved) | (tried.harm - self.before)
 
 
 def decide(
@@ -188,8 +208,9 @@ def decide(
     measured = _flips(ways, plan, as_is, proposed)
     if measured is not None or _decides(advice, plan, missing):
         advice = "find_out_first"
-    fits = plan is None or plan.treatment.relay or wrong
-    overdrawn = _overdrawn(as_is, load) if fits else ()
+    overdrawn = _overdrawn(as_is, load)
+    if plan is not None and not plan.treatment.relay and not wrong:
+        overdrawn = tuple(each for each in overdrawn if key_of(each) in plan.harm)
     if overdrawn:
         advice = "find_out_first"
     if poor and measured is None:
@@ -202,7 +223,19 @@ def decide(
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
     )
-    return Decision(advice, plan, verdicts, beyond, wrong, missing, measured, at_risk, overdrawn)
+    had = [each for each in tried if each.treatment.available and each is not as_is]
+    safe = [each for each in had if not (wrong and each.treatment.relay)]
+    nearest = _nearest(safe, load, own) if plan is None else None
+    return Decision(
+        advice, plan, verdicts, beyond, wrong, missing, measured, at_risk, weighing, nearest,
+        overdrawn,
+    )  # fmt: skip
+
+
+def _nearest(tried: Sequence[Tried], load: str, own: frozenset[str]) -> Tried | None:
+    """The plainest way with enough for the load, else the one that leaves it most."""
+    enough = (each for each in tried if not each.short(load, own))
+    return next(enough, max(tried, key=lambda each: each.least_share(load), default=None))
 
 
 def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
@@ -268,10 +301,7 @@ def new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
     """What works as it is, and not with the relay."""
     new = proposed.harm - as_is.harm
     return tuple(
-        check
-        for judged in proposed.judged
-        for check in judged.checks
-        if (check.case, check.part, check.code) in new
+        check for judged in proposed.judged for check in judged.checks if key_of(check) in new
     )
 
 

@@ -10,6 +10,7 @@ from lastvolt_service.fields import (
     Broken,
     changed,
     flag,
+    known,
     many,
     part,
     quantity,
@@ -34,8 +35,11 @@ from lastvolt_service.operations.decision.proposal import (
     chain,
     proposal_fits,
 )
+from lastvolt_service.operations.decision.screen import SAID
 from lastvolt_service.operations.decision.ways import MOST_TOGETHER, Treatment, WayCode
+from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.remedies.options import larger_sizes, sound_ohm
+from lastvolt_service.operations.results import COMMON_PRACTICE
 
 # A wire that costs less is not replaced for its drop; one that is, is by one of some sizes more, of
 # twice the metal and more. Common practice.
@@ -136,6 +140,11 @@ class GivenWay(Toleranced):
         )
 
 
+def size_of(part: ChainPart) -> str | None:
+    """The size of a wire; of a contact there is none."""
+    return str(part.size) if isinstance(part, ChainWire) else None
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Replaced:
     """New wires, a new switch, and a ground of its own."""
@@ -157,16 +166,35 @@ class Replaced:
         switch = (self.switch_name,) if self.switch_name else ()
         return (*(e.name for e in self.own_ground), *(e.name for e in self.wires), *switch)
 
-    def one_by_one(self) -> Iterator[tuple[ChangeCode, str, "Replaced"]]:
-        """What is changed, each with all before it: the ground, the wires, the switch."""
+    @property
+    def described(self) -> tuple[str, ...]:
+        """The same, a wire with its size."""
+        sizes = {each.name: size_of(each) for each in (*self.own_ground, *self.wires)}
+        return tuple(f"{name} ({sizes[name]})" if sizes.get(name) else name for name in self.names)
+
+    @property
+    def unjudged(self) -> Iterator[Checked]:
+        """What is not said of it, and decides whether it bears its current."""
+        for each in (*self.own_ground, *self.wires):
+            if isinstance(each, ChainWire) and not known(each.insulation):
+                yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=each.name)
+        if self.switch is not None and not known(self.switch.rating_a):
+            yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=self.switch_name)
+
+    def one_by_one(self) -> Iterator[tuple[ChangeCode, str, str | None, "Replaced"]]:
+        """What is changed, each with all before it: the ground, the wires, the switch.
+
+        With the name of each, and the size of a wire.
+        """
         done = replace(self, wires=(), switch=None, switch_name=None)
         if self.own_ground:
-            yield "own_ground", ", ".join(each.name for each in self.own_ground), done
+            sizes = ", ".join(filter(None, map(size_of, self.own_ground)))
+            yield "own_ground", ", ".join(e.name for e in self.own_ground), sizes or None, done
         for place, each in enumerate(self.wires, 1):
             done = replace(done, wires=self.wires[:place])
-            yield "new_wire", each.name, done
+            yield "new_wire", each.name, size_of(each), done
         if self.switch_name:
-            yield "new_switch", self.switch_name, self
+            yield "new_switch", self.switch_name, None, self
 
     def made(self, circuit: Circuit, asked: DecisionRequest) -> Circuit:
         """Make the circuit so."""

@@ -7,7 +7,7 @@ from typing import Annotated, Protocol
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.versions import headroom
 from lastvolt_service.operations.decision.ways import Tried, WayCode
-from lastvolt_service.operations.decision.weighing import Weighed
+from lastvolt_service.operations.decision.weighing import Weighed, not_said
 from lastvolt_service.operations.results import Check
 from lastvolt_service.rows import number
 
@@ -20,7 +20,11 @@ class Option:
     code: Annotated[
         WayCode, "as_is, battery, mend, battery_and_mend, relay, mend_then_relay or all_of_these"
     ]
-    parts: Annotated[tuple[str, ...], "what is made sound, replaced or new, without a relay's own"]
+    parts: Annotated[tuple[str, ...], "what is made sound: cleaned, tightened or replaced"]
+    new: Annotated[
+        tuple[str, ...],
+        "what is new, or takes the place of the old, without a relay's own; a wire with its size",
+    ]
     relay: Annotated[str | None, "the relay that is fitted"]
     is_advised: Annotated[bool, "whether it is the one that is advised"]
     works: Annotated[
@@ -107,6 +111,7 @@ def _option(
         name=way.name if way else None,
         code=treatment.code,
         parts=treatment.parts,
+        new=treatment.new,
         relay=relay,
         is_advised=is_advised,
         works=told.works,
@@ -128,9 +133,9 @@ def _option(
 
 def _against(weighed: Weighed, tried: Tried) -> Iterator[str]:
     """What keeps it from being taken, each sentence once."""
-    asked, treatment = weighed.ways.asked, tried.treatment
-    found: list[Check] = []
+    treatment = tried.treatment
+    found: list[Check] = [*not_said(treatment)]
     if treatment.relay:
         found += [*weighed.decision.wrong, *weighed.decision.missing]
-    found += tried.short(asked.load, asked.new_names)
+    found += weighed.decision.weighing.bars(tried)
     yield from dict.fromkeys(check.message for check in found)

@@ -16,6 +16,7 @@ class PlanStep:
 
     code: Annotated[StepCode, "battery, mend, own_ground, new_wire, new_switch or relay"]
     part: Annotated[str | None, "what it is done to, or is new; null of the battery"]
+    size: Annotated[str | None, "of a new wire; null of what is none"]
     brings_v: Annotated[
         float, "more voltage at the load, in the case that is poorest as it is, after those before"
     ]
@@ -30,31 +31,33 @@ def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[PlanStep, ...]:
     poorest, load = as_is.poorest(ways.asked.load), ways.asked.load
     before_v, _ = as_is.volts(poorest, load)
     told = []
-    for code, part, treatment in order:
+    for code, part, size, treatment in order:
         tried = solved.get(id(treatment))
         if tried is None:  # no state of rest until the next step is done, too
             continue
         volts, _ = tried.volts(poorest, load)
-        told.append(PlanStep(code, part, volts - before_v, volts))
+        told.append(PlanStep(code, part, size, volts - before_v, volts))
         before_v = volts
     return tuple(told)
 
 
-def _in_order(ways: Ways, plan: Treatment) -> Iterator[tuple[StepCode, str | None, Treatment]]:
-    """Steps, each with all that is done until then."""
+def _in_order(
+    ways: Ways, plan: Treatment
+) -> Iterator[tuple[StepCode, str | None, str | None, Treatment]]:
+    """Steps, each with the size of what is new and all that is done until then."""
     done = Treatment("as_is")
     if plan.battery or ways.battery_first:
         done = replace(done, battery=True)
-        yield "battery", None, done
+        yield "battery", None, None, done
     if isinstance(plan.changes, Replaced):
-        for code, part, changes in plan.changes.one_by_one():
+        for code, part, size, changes in plan.changes.one_by_one():
             done = replace(done, changes=changes)
-            yield code, part, done
+            yield code, part, size, done
     for name in _by_gain(ways, plan):
         done = replace(done, sound={**done.sound, name: plan.sound[name]})
-        yield "mend", name, done
+        yield "mend", name, None, done
     if plan.relay and ways.asked.proposal is not None:
-        yield "relay", ways.asked.proposal.relay.name, replace(done, relay=True)
+        yield "relay", ways.asked.proposal.relay.name, None, replace(done, relay=True)
 
 
 def _by_gain(ways: Ways, plan: Treatment) -> Sequence[str]:

@@ -6,13 +6,15 @@ from lastvolt_service.operations.circuits.load_checks import IN_ITS_WAY_SHARE
 from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
-from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, part_at
+from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of, part_at
 from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
 NOTEWORTHY_V = 0.2
 # Wires that are named for what they take, where something is to be done.
 MOST_WIRES = 2
+# Advice beside which it is told what the relay brings.
+GAINS = frozenset({"relay", "mend_then_relay", "find_out_first", "insurance"})
 _STAYS = frozenset({"as_is"})
 _FALLS_SHORT: Mapping[WayCode, str] = {
     "battery": "battery_falls_short",
@@ -49,7 +51,8 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
             found += _mended(plan, ways)
     if decision.advice == "none_suffices":
         found += _open_relay(decision, ways)
-    if decision.advice in {"relay", "mend_then_relay", "find_out_first", "insurance"}:
+    weighs_relay = asked.proposal is not None
+    if weighs_relay and decision.advice in GAINS:
         weak = {check.case for check in decision.tried[0][0].short(asked.load, frozenset())}
         poorest = min(both, key=lambda each: each.share)
         told = [each for each in both if each.told.name in weak] or [poorest]
@@ -119,8 +122,7 @@ def _needs(decision: Decision, ways: Ways, both: Sequence[Both]) -> Iterator[Rem
     kept = frozenset().union(*(tried.harm for tried, works in decision.tried if works))
     for judged in as_is.judged:
         for check in judged.checks:
-            key = (check.case, check.part, check.code)
-            if check.part != load and key in as_is.harm - kept:
+            if check.part != load and key_of(check) in as_is.harm - kept:
                 yield remark("failed_check", check=check)
 
 
@@ -162,7 +164,7 @@ def _too_little(decision: Decision, load: str) -> Iterator[Remark]:
     yield remark(
         code,
         case=way.case,
-        part=" and ".join(way.parts) or None,
+        part=" and ".join((*way.parts, *way.new)) or None,
         values={"gain_v": way.gain_v, **left},
     )
 

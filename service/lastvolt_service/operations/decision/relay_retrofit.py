@@ -52,8 +52,12 @@ from lastvolt_service.operations.steps import Steps
 NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
-# Advice to bring what is there to what it should be, before or without the relay.
 BatteryState = Literal["frozen", "dead", "low", "weak"]
+Nearest = Annotated[
+    Way | None, "where no way suffices, the one that leaves the load most; else null"
+]
+BarredBy = Annotated[Check | None, "what speaks against that way first; else null"]
+# Advice to bring what is there to what it should be, before or without the relay.
 RESTORES = frozenset({"mend", "mend_then_relay", "battery_first"})
 
 
@@ -87,6 +91,8 @@ class RelayRetrofit(Result):
         Check | None,
         "what catches fire in what stays, whatever is advised; null where nothing does",
     ]
+    nearest: Nearest
+    barred_by: BarredBy
     ways: Annotated[tuple[Way, ...], "what was weighed, the plainest first"]
     new_risks: Annotated[tuple[Remark, ...], "what the relay brings with it"]
     cases: Annotated[tuple[RetrofitCase, ...], "as it is and with the relay, in every case"]
@@ -119,6 +125,8 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
             "burns": burns(staying(decision), asked.new_names),
+            "nearest": nearest_way(weighed),
+            "barred_by": barred_by(decision),
             "ways": tuple(told.values()),
             "new_risks": tuple(remark(code) for code in NEW_RISKS),
             "cases": tuple(item.told for item in both),
@@ -145,6 +153,21 @@ def staying(decision: Decision) -> list[Check]:
     return [check for judged in plan.judged for check in judged.checks]
 
 
+def nearest_way(weighed: Weighed) -> Way | None:
+    """What leaves the load most where nothing suffices."""
+    nearest = weighed.decision.nearest
+    if nearest is None:
+        return None
+    return nearest.told(weighed.ways.asked.load, works=False, as_is=weighed.as_is)
+
+
+def barred_by(decision: Decision) -> Check | None:
+    """What speaks against that way, first of all."""
+    if decision.nearest is None:
+        return None
+    return next(iter(decision.weighing.bars(decision.nearest)), None)
+
+
 def battery_state(ways: Ways) -> BatteryState | None:
     """The poorest that the battery is in any case."""
     found = ways.batteries.values()
@@ -164,8 +187,14 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
     about_proposal = decision.advice in {"unsafe", "find_out_first", "insurance"}
     plan = decision.plan or as_is
     wanting: set[str] = set()
+    replaced: frozenset[str] = frozenset()
+    fitted: list[Check] = []
     if decision.advice in RESTORES:
         wanting = {*plan.treatment.sound}
+        if plan.treatment.changes:  # what is to be fitted is judged, and not what it replaces
+            replaced = plan.treatment.changes.replaced
+            new = replaced | {*plan.treatment.changes.names}
+            fitted = [each for each in staying(decision) if each.part in new]
         plan = as_is
     way = decision.measured or (proposed if about_proposal else plan)
     mine = {asked.load, asked.switch, *way.treatment.sound} | wanting
@@ -183,11 +212,12 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
             or (check.code in {"drained", "source_voltage"} and check.verdict == "marginal")
         )
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
+        and check.part not in replaced
     ]
     looked_at = weighed.screened if way.treatment.relay else ()
     return tuple(
         dict.fromkeys(
-            (*decision.asked_first, *looked_at, *decision.beyond, *decision.wrong, *found)
+            (*decision.asked_first, *looked_at, *decision.beyond, *decision.wrong, *fitted, *found)
         )
     )
 

@@ -34,9 +34,13 @@ from lastvolt_service.operations.decision.proposal import (
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.relay_retrofit import (
     NEW_RISKS,
+    BarredBy,
     BatteryState,
+    Nearest,
+    barred_by,
     battery_state,
     checks_of,
+    nearest_way,
     staying,
 )
 from lastvolt_service.operations.decision.remarks import Remark, remark
@@ -168,6 +172,8 @@ class RemedyChoice(Result):
         "the way that is advised; of what is unsafe or not known well enough, the one that would "
         "do; null where none does",
     ]
+    nearest: Nearest
+    barred_by: BarredBy
     plan: Annotated[
         tuple[PlanStep, ...], "its steps in order of work; empty where nothing is to do"
     ]
@@ -202,6 +208,8 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
             "advice": decision.advice,
             "battery_state": battery_state(ways),
             "chosen": chosen,
+            "nearest": nearest_way(best),
+            "barred_by": barred_by(decision),
             "plan": _steps(best),
             "reasons": reasons_for(decision, ways, both),
             "burns": burns(staying(decision), ways.asked.new_names),

@@ -1,7 +1,7 @@
 """The ways to help a load, each solved in the same cases: as it is, battery, mending, relay."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Any, Literal, Protocol
@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import DecisionRequest, case_with_relay
+from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition
 
@@ -35,6 +36,14 @@ class Changes(Protocol):
     def names(self) -> tuple[str, ...]:
         """What is new, or done, in the order of work."""
 
+    @property
+    def described(self) -> tuple[str, ...]:
+        """The same, a wire with its size."""
+
+    @property
+    def unjudged(self) -> Iterable[Checked]:
+        """What is not said of it, and decides whether it bears its current."""
+
     def made(self, circuit: Circuit, asked: DecisionRequest) -> Circuit:
         """Make the circuit so."""
 
@@ -50,7 +59,13 @@ TOLD_ONLY = frozenset({"contact_drop", "path_drop"})
 # A battery that sags under its load is weak where it has this many times what a sound one has.
 LEAST_WEAKER = 1.2
 FAILS = frozenset({"fail"})
-Harm = frozenset[tuple[str | None, str | None, str]]
+Key = tuple[str | None, str | None, str]
+Harm = frozenset[Key]
+
+
+def key_of(check: Check) -> Key:
+    """What a check is known by in all ways."""
+    return check.case, check.part, check.code
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +98,13 @@ class Treatment:
 
     @property
     def parts(self) -> tuple[str, ...]:
-        """What is made sound, replaced or new, but for a relay's own."""
-        return (*self.sound, *(self.changes.names if self.changes else ()))
+        """What is made sound."""
+        return tuple(self.sound)
+
+    @property
+    def new(self) -> tuple[str, ...]:
+        """What is new, or replaced, but for a relay's own; a wire with its size."""
+        return self.changes.described if self.changes else ()
 
     @property
     def seen_to(self) -> frozenset[str]:
@@ -101,6 +121,10 @@ class Way:
         "as_is, battery, mend, battery_and_mend, relay, mend_then_relay or all_of_these",
     ]
     parts: Annotated[tuple[str, ...], "what is made sound: cleaned, tightened or replaced"]
+    new: Annotated[
+        tuple[str, ...],
+        "what is new, or takes the place of the old, without a relay's own; a wire with its size",
+    ]
     works: Annotated[
         bool,
         "whether the load gets what it needs in every case, with a tenth to spare, nothing that "
@@ -136,8 +160,15 @@ class Tried:
 
     def poorest(self, load: str) -> int:
         """Place of the case in which the load has the least to spare."""
-        volts = [self.volts(place, load) for place in range(len(self.judged))]
-        return min(range(len(volts)), key=lambda place: volts[place][0] / volts[place][1])
+        return min(range(len(self.judged)), key=lambda place: self._share(place, load))
+
+    def least_share(self, load: str) -> float:
+        """The least part of what the load needs that reaches it in any case."""
+        return min(self._share(place, load) for place in range(len(self.judged)))
+
+    def _share(self, place: int, load: str) -> float:
+        volts, needed_v = self.volts(place, load)
+        return volts / needed_v
 
     def found(
         self,
@@ -172,7 +203,7 @@ class Tried:
     def harm(self) -> Harm:
         """Every failed check but those that are told only, and those within bounds."""
         return frozenset(
-            (check.case, check.part, check.code)
+            key_of(check)
             for each in self.judged
             for check in each.checks
             if check.verdict == "fail" and check.code not in TOLD_ONLY | BOUNDS
@@ -185,6 +216,7 @@ class Tried:
         return Way(
             self.treatment.code,
             self.treatment.parts,
+            self.treatment.new,
             works,
             self.judged[least].case.name,
             volts,

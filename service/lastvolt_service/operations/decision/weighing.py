@@ -36,6 +36,8 @@ from lastvolt_service.words import catalogue
 
 # Where the battery or the circuit is at fault anyway, no interval of the wiring changes the advice.
 SETTLED: frozenset[Advice] = frozenset({"find_out_first", "not_the_wiring"})
+# What may fit new parts.
+OF_NEW_PARTS: frozenset[Advice] = frozenset({"mend", "relay", "mend_then_relay", "insurance"})
 # Nothing needs to be done in either.
 AS_GOOD: Mapping[Advice, Advice] = {"insurance": "nothing_needed"}
 
@@ -121,6 +123,10 @@ def weigh(
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
     weighed = Weighed(ways, as_is, proposed, costs, screened, decision)
+    open_questions = not_said(decision.plan.treatment) if decision.plan else ()
+    if open_questions and decision.advice in OF_NEW_PARTS:
+        decision = replace(decision, advice="find_out_first", asked_first=open_questions)
+        return replace(weighed, decision=decision)
     decides = _decides(weighed, given, not_to_be_had, rewires=rewires)
     if not decides:
         return weighed
@@ -129,6 +135,12 @@ def weigh(
     flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
     found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
     return replace(weighed, decision=found_out)
+
+
+def not_said(treatment: Treatment) -> tuple[Check, ...]:
+    """What is not said of new parts, and decides whether they bear what they carry."""
+    words, changes = catalogue()["relay-retrofit"], treatment.changes
+    return tuple(each.told(words) for each in changes.unjudged) if changes else ()
 
 
 def _with_hidden(ways: Ways, as_is: Tried) -> tuple[Mend, ...]:

@@ -116,6 +116,30 @@ _AS_IS = (
     ),
 )
 
+# What is done, one after the other: each is said where it is.
+_DONE = ("with {taken.parts} clean, tight or new,", "with new {taken.new},")
+_ALL = "{taken.load_voltage_v} reach {load} in its poorest case, {taken.margin_v} more than needed"
+# What comes nearest, where nothing that was weighed suffices.
+_NEAREST = (
+    When("nearest.code", "battery", "even with a full and sound battery"),
+    When("nearest.code", "battery_and_mend", "even with a full and sound battery,"),
+    When("nearest.code", "relay", "even with the relay"),
+    When("nearest.code", "mend_then_relay", "even with the relay,"),
+    When("nearest.code", "all_of_these", "even with a full and sound battery, the relay,"),
+    When("nearest.code", "mend", "even"),
+    "with {nearest.parts} clean, tight or new,",
+    "with new {nearest.new},",
+    Weigh(
+        "nearest.load_voltage_v",
+        "nearest.needed_v",
+        enough="enough reaches {load} in its poorest case, {apart} to spare, but: "
+        "{barred_by.message}",
+        short="{value} reach {load} in its poorest case, {apart} short.",
+    ),
+    When("nearest.code", None, "there is no other way that was weighed."),
+    When("new_risks.0.code", None, "No relay is among the ways: give one, and it is weighed, too."),
+)
+
 RELAY_RETROFIT = OperationWords(
     verdict=(
         When("advice", "mend", "Mend it"),
@@ -134,8 +158,8 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend",
             (
-                "with {taken.parts} clean, tight or new, {taken.load_voltage_v} reach {load} in "
-                "its poorest case, {taken.margin_v} more than needed, without a relay.",
+                *_DONE,
+                f"{_ALL}, without a relay.",
                 *_LOW,
             ),
         ),
@@ -157,9 +181,9 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "mend_then_relay",
             (
-                "{taken.parts} first, whatever else is done; with that mended and the relay "
-                "{taken.load_voltage_v} reach {load} in its poorest case, {taken.margin_v} more "
-                "than needed.",
+                "{taken.parts} first, whatever else is done;",
+                *_DONE,
+                f"and with the relay {_ALL}.",
                 *_LOW,
             ),
         ),
@@ -203,9 +227,9 @@ RELAY_RETROFIT = OperationWords(
                 When(
                     "taken.code",
                     "battery_and_mend",
-                    "Then mend {taken.parts}: with both {taken.load_voltage_v} reach {load} in its "
-                    "poorest case, {taken.margin_v} more than needed.",
+                    ("Then,", *_DONE, f"{_ALL}."),
                 ),
+                When("taken.code", None, ("It alone is not enough:", *_NEAREST)),
                 When(
                     "taken.code",
                     "all_of_these",
@@ -245,9 +269,7 @@ RELAY_RETROFIT = OperationWords(
                 When(
                     "taken.code",
                     "mend",
-                    "Without a relay, {taken.parts} clean, tight or new would do: "
-                    "{taken.load_voltage_v} reach {load} then in its poorest case, "
-                    "{taken.margin_v} more than needed.",
+                    ("Without a relay,", *_DONE, f"{_ALL}."),
                 ),
                 *_LOW,
             ),
@@ -255,7 +277,7 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "none_suffices",
-            ("neither mending nor this relay gives {load} what it needs in every case.", *_LOW),
+            (*_NEAREST, *_LOW),
         ),
         "Whatever else is done: in {burns.case}, {burns.message}",
     ),
