@@ -245,3 +245,24 @@ def test_no_relay_is_made_up_where_none_of_the_trade_carries_so_much(run):
     assert answer.request.ways == []
     assert "relay" not in codes(answer)
     assert answer.advice != "unsafe"
+
+
+@pytest.mark.parametrize(
+    ("amps", "size", "fails"),
+    [
+        (40, "18 AWG", "always"),
+        (40, "18 AWG", "never"),
+        (30, "22 AWG", "always"),
+        (25, "18 AWG", "never"),
+    ],
+)
+def test_a_wire_that_burns_is_not_switched_on_to_be_read(run, amps, size, fails):
+    """A single 18 AWG carries 16 A in free air and a 22 AWG 7 A, by MIL-W-5088."""
+    answer = run(
+        "quick-answer", system_v=12, load="heated_screen", current_a=amps, wire=size,
+        distance_m=1, wear="new", fails=fails,
+    )  # fmt: skip
+    assert answer.verdict == "fail"
+    assert answer.plan[-1].code == "leave_off"
+    assert "may burn" in answer.headline
+    assert not [step for step in answer.plan if step.code.startswith("read")]

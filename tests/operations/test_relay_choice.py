@@ -8,6 +8,7 @@ from marshmallow import ValidationError
 
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest
 
 from .relay_lists import headlamps_of, place, post, question, relay
 from .retrofit_circuits import HEADLAMPS, fan, headlamps, starter
@@ -319,3 +320,18 @@ def test_what_is_over_the_bound_on_work_is_told_and_refused():
         del each["make_rating_a"], each["rating_a"], each["derating"]
     with pytest.raises(CalculationError, match=r"400 relays in places .* 50,000 units"):
         post("relay-choice", starting(unrated))
+
+
+@pytest.mark.parametrize(
+    ("part", "ohm"), [("engine strap", 0.1), ("engine strap", 2), ("key switch", 50)]
+)
+def test_what_keeps_every_relay_from_helping_is_named(run, part, ohm):
+    """An open key closes no relay, and a lost strap starves any: no other one is bought for it."""
+    body = copy.deepcopy(RelayChoiceRequest.example)
+    poor = next(each for each in body["circuit"]["branches"] if each["name"] == part)
+    poor["resistance_ohm"] = ohm
+    answer = run("relay-choice", **body)
+    assert not answer.suits
+    assert part in answer.mend
+    assert part in answer.headline
+    assert "No relay would help" not in answer.headline

@@ -5,6 +5,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
+from lastvolt_service.operations.relays.coil import RelayCoilRequest
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.tables.materials import material
 
@@ -380,3 +381,14 @@ def test_a_relay_for_another_voltage_is_not_praised_first(run, volts):
 def test_which_way_round_a_diode_goes_is_said(run, kind, is_marked):
     found = coil(run, suppression=kind)
     assert any("positive ground" in each for each in found.cautions) == is_marked
+
+
+@pytest.mark.parametrize(("volts", "verdict"), [(25, "fail"), (24, "fail"), (12.4, "unknown")])
+def test_what_reaches_a_coil_is_held_against_its_limit_though_more_may(run, volts, verdict):
+    """22.25 V heat it to its limit: 24 V do so for certain, and 12.4 V prove nothing."""
+    example = {**RelayCoilRequest.example, "available_v": volts}
+    for unknown in ("maximum_v", "dip_v"):
+        del example[unknown]
+    answer = run("relay-coil", **example)
+    (check,) = [each for each in answer.checks if each.code == "continuous_voltage"]
+    assert check.verdict == verdict

@@ -1,6 +1,7 @@
 """What the sentences of a quick answer mean, by hand beside the catalogue; see `meaning`."""
 
 REASONS = {
+    "leave_off": "Leave it off until then, or {part} may burn",
     "read_at_load": "across the two terminals of {part}",
     "read_at_load_with_reserve": "{limit_v} are what it needs with a tenth to spare",
     "read_across": "a sound one takes {limit_v} at most",
@@ -34,7 +35,8 @@ PHRASES = (
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} in {case}",
     "it works from {needed_v.high_v}",
     "across {load} first", "across {plan.0.part} first, with {load} on", "first, with {load} on",
-    "First: {plan.0.message}", "{plan.0.message}", "{plan.1.message}", "{plan.2.message}",
+    "First: {plan.0.message}", "{plan.-1.message}", "then, or {part} may burn",
+    "{plan.0.message}", "{plan.1.message}", "{plan.2.message}",
     "{plan.3.message}",
     "terminals of {part}.", "Expect {expected_low_v} to {expected_high_v};",
     "it works from {limit_v}", "{limit_v} are what it needs", "on volts across {part}, from",

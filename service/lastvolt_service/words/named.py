@@ -86,7 +86,7 @@ class Named:
                 if value == value:  # NaN is nothing
                     return value, unit
             elif value is not None and value != ():  # of no names nothing is said
-                return self._called(value), unit
+                return (value if keys[-1] == "code" else self._called(value)), unit
         return UNKNOWN
 
     def _called(self, value: Any) -> Any:

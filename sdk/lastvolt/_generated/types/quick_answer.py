@@ -52,6 +52,7 @@ QuickStepCode = Literal[
     "mend",
     "rewire",
     "relay",
+    "leave_off",
 ]
 """What `QuickStep.code` may be."""
 
@@ -64,7 +65,7 @@ class QuickStep(Model):
     ----------
     code : QuickStepCode
         `read_at_load`, `read_across`, `read_battery` or `read_others`: readings; `see_to_load`,
-        charge, mend, rewire or relay: work; `ask_again`.
+        charge, mend, rewire or relay: work; `leave_off` until that is done; `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -83,7 +84,7 @@ class QuickStep(Model):
 
     code: QuickStepCode
     """`read_at_load`, `read_across`, `read_battery` or `read_others`: readings; `see_to_load`,
-    charge, mend, rewire or relay: work; `ask_again`.
+    charge, mend, rewire or relay: work; `leave_off` until that is done; `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""

@@ -59,6 +59,8 @@ class RelayRetrofit(Result):
         Why, in order of weight.
     burns : Check or None
         What catches fire in what stays, whatever is advised; None where nothing does.
+    burns_as_it_is : Check or None
+        What catches fire until that is done; None where nothing does.
     nearest : Way or None
         Where no way suffices, the one that leaves the load most; else None.
     barred_by : Check or None
@@ -93,6 +95,8 @@ class RelayRetrofit(Result):
     """Why, in order of weight."""
     burns: Check | None
     """What catches fire in what stays, whatever is advised; None where nothing does."""
+    burns_as_it_is: Check | None
+    """What catches fire until that is done; None where nothing does."""
     nearest: Way | None
     """Where no way suffices, the one that leaves the load most; else None."""
     barred_by: Check | None

@@ -188,6 +188,8 @@ class RemedyChoice(Result):
         Why, in order of weight.
     burns : Check or None
         What catches fire in what stays, whatever is advised; None where nothing does.
+    burns_as_it_is : Check or None
+        What catches fire until that is done; None where nothing does.
     options : tuple of Option
         Every way that was weighed, the plainest first.
     spared : Spared or None
@@ -220,6 +222,8 @@ class RemedyChoice(Result):
     """Why, in order of weight."""
     burns: Check | None
     """What catches fire in what stays, whatever is advised; None where nothing does."""
+    burns_as_it_is: Check | None
+    """What catches fire until that is done; None where nothing does."""
     options: tuple[Option, ...]
     """Every way that was weighed, the plainest first."""
     spared: Spared | None

@@ -15,6 +15,7 @@ from lastvolt_service.operations.decision.choice_wires import InCase, Wired
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.screen import USUAL_HIGHEST_C
+from lastvolt_service.operations.decision.weighing import Weighed
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.results import Check
 from lastvolt_service.rows import number
@@ -283,22 +284,60 @@ def too_little(place: PlaceLooked) -> int | None:
     return next(iter(short), None)
 
 
+def mends_in(poor: Weighed) -> tuple[str, ...]:
+    """What is to be made sound, or is poor, without a relay."""
+    plan = poor.decision.plan
+    if plan is not None and plan.treatment.sound:
+        return plan.treatment.parts
+    return tuple(each.name for each in poor.ways.mends)
+
+
+def _settles(poor: Weighed) -> bool:
+    """Whether what is poor is all that is to be done, or keeps any relay from helping."""
+    plan = poor.decision.plan
+    return plan is None or any(ok for tried, ok in poor.decision.tried if tried is plan)
+
+
+def _first(poor: Weighed) -> Iterator[Remark]:
+    """What comes before any relay where none suits: it may be why."""
+    decision, load = poor.decision, poor.ways.asked.load
+    if decision.advice == "battery_first":
+        yield remark("battery_before", of=NAME)
+    mends, plan = ", ".join(mends_in(poor)), decision.plan
+    if not mends:
+        return
+    if plan is None or not plan.treatment.sound:
+        yield remark("mend_before_any", part=mends, of=NAME)
+        return
+    way = plan.told(load, works=True, as_is=poor.as_is)
+    values = {"load_voltage_v": way.load_voltage_v, "margin_v": way.margin_v}
+    code = "mend_instead" if _settles(poor) else "mend_then_ask"
+    yield remark(code, part=mends, values=values, of=NAME)
+
+
 def reasons_for(
     best: Best | None,
     places: Sequence[PlaceLooked],
     wanted: Wanted | None,
     left: int,
+    poor: Weighed | None = None,
 ) -> Iterator[Remark]:
-    """Say why this place and no other, what the lengths cost, and what would do where none does."""
+    """Say why this place and no other, what the lengths cost, and what would do where none does.
+
+    `poor` is what is there without a relay, where none suits: that may be what keeps it from it.
+    """
 
     def told(code: str, part: str | None = None, **values: float) -> Remark:
         return remark(code, part=part, values=values, of=NAME)
 
     if best is None:
         yield told("none_suits")
-        if wanted is None:
+        first = tuple(_first(poor)) if poor else ()
+        yield from first
+        settled = bool(first) and (not poor or _settles(poor))
+        if wanted is None and not first:
             yield told("no_place_helps")
-        else:
+        elif wanted is not None and not settled:
             yield told(
                 "would_do",
                 wanted.place,

@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.circuits.weakest import BURNING
 from lastvolt_service.operations.decision import remedy_choice
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.plan import PlanStep
@@ -33,6 +34,7 @@ from lastvolt_service.operations.decision.quick_plan import (
     QuickStep,
     Reading,
     first_readings,
+    leave_off,
     told,
 )
 from lastvolt_service.operations.decision.quick_request import ZONES, QuickAnswerRequest
@@ -176,15 +178,21 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     reading = Reading(found.full.load, _contacts(found.full), volts, needed, fails, found.thin)
     advice: Advice = best.columns["advice"]
     decides = None
-    if fails and (advice in NOTHING or volts.low_v >= needed.high_v):
+    heats: Check | None = best.columns["burns"] or best.columns["burns_as_it_is"]
+    burning = heats is not None and heats.code in BURNING
+    if burning and best.columns["plan"]:  # it must not be switched on to be read
+        advice = "mend" if best.columns["plan"][-1].code != "relay" else "relay"
+    elif fails and (advice in NOTHING or volts.low_v >= needed.high_v):
         advice = "find_out_first"  # it should not fail: what is assumed is wrong, or the load is
         decides = next((each for each in assumed if each.code == "current_a"), None)
     else:
         advice, by_size = _advice(asked, advice)
         if advice == "find_out_first":
             decides = _decides(reading, found, assumed, by_size)
-    plan = _plan(reading, advice, decides, best.columns["plan"])
-    burns: Check | None = best.columns["burns"]
+    if burning and heats is not None:
+        plan = (*map(told, best.columns["plan"]), leave_off(heats.part))
+    else:
+        plan = _plan(reading, advice, decides, best.columns["plan"])
     return Outcome(
         {
             "advice": advice,
@@ -201,7 +209,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         (_enough(volts, needed, found),),
         merge((COMMON_PRACTICE,), [each.mark for each in assumed], best.basis),
         best.cautions,
-        told_checks=(burns,) if burns else (),
+        told_checks=(heats,) if heats else (),
     )
 
 

@@ -22,6 +22,7 @@ QuickStepCode = Literal[
     "mend",
     "rewire",
     "relay",
+    "leave_off",
 ]
 When = Literal["less", "more"]
 # What is said of a step: in any case, or if only one outcome of the first reading leads to it.
@@ -30,6 +31,7 @@ SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
     ("read_across", None): "read_across",
     ("read_battery", None): "read_battery",
     ("relay", None): "fit_relay",
+    ("leave_off", None): "leave_off",
     ("charge", None): "charge_first",
     ("mend", None): "mend_and_test",
     ("rewire", None): "rewire",
@@ -52,7 +54,7 @@ class QuickStep:
     code: Annotated[
         QuickStepCode,
         "read_at_load, read_across, read_battery or read_others: readings; see_to_load, charge, "
-        "mend, rewire or relay: work; ask_again",
+        "mend, rewire or relay: work; leave_off until that is done; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]
     part: Annotated[str | None, "what it is about, as the full request calls it"]
@@ -163,7 +165,13 @@ def told(step: PlanStep, only_if: When | None = None) -> QuickStep:
     codes: dict[str, QuickStepCode] = {
         "battery": "charge", "mend": "mend", "new_wire": "rewire", "relay": "relay"
     }  # fmt: skip
-    return _step(codes[step.code], step.part, only_if, brings_v=step.brings_v)
+    label = f"{step.part} ({step.size})" if step.size else step.part
+    return _step(codes[step.code], step.part, only_if, brings_v=step.brings_v, label=label)
+
+
+def leave_off(part: str | None) -> QuickStep:
+    """What burns must not be switched on until it is seen to."""
+    return _step("leave_off", part, None)
 
 
 def _reading(
@@ -182,6 +190,7 @@ def _step(
     brings_v: float | None = None,
     more: Mapping[str, float] | None = None,
     said: str = "",
+    label: str | None = None,
 ) -> QuickStep:
     values = dict(more or {})
     values |= {
@@ -190,7 +199,7 @@ def _step(
         if value is not None
     }
     said = said or SAID[code, only_if]
-    message = remark(said, part=part, values=values, of=NAME).message
+    message = remark(said, part=label or part, values=values, of=NAME).message
     return QuickStep(
         code,
         message,

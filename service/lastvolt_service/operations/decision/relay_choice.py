@@ -42,6 +42,7 @@ from lastvolt_service.operations.decision.choice_told import (
     WiredPlace,
     best_of,
     grouped,
+    mends_in,
     ranked,
     reasons_for,
     rejection,
@@ -50,9 +51,14 @@ from lastvolt_service.operations.decision.choice_told import (
     without_check,
 )
 from lastvolt_service.operations.decision.choice_wires import best_relay, through, wired
-from lastvolt_service.operations.decision.proposal import case_with_relay, with_relay
+from lastvolt_service.operations.decision.proposal import (
+    DecisionRequest,
+    case_with_relay,
+    with_relay,
+)
 from lastvolt_service.operations.decision.remarks import Remark
 from lastvolt_service.operations.decision.ways import TOLD_ONLY
+from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -207,6 +213,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
     best = rows[0][1] if rows else None
     told = best_of(*rows[0]) if rows else None
     wanted = None if told else wanted_of(asked, search.places)
+    poor = None if told else _without_a_relay(asked)
     kindest = {each.wired.place.name: each.preference for each in search.places}
     checks = () if best is None else _checks(asked, best)
     return Outcome(
@@ -214,13 +221,13 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "best": told,
             "suits": told is not None,
             "advice": None if found is None else found["advice"],
-            "mend": found["plan"].parts if found and found["plan"] else (),
+            "mend": _mends(poor, found),
             "ranking": tuple(row for row, _ in rows),
             "rejected": tuple(grouped(search.rejected, kindest)),
             "places": tuple(each.told() for each in search.places),
             "wanted": wanted,
             "not_looked_at": left,
-            "reasons": tuple(reasons_for(told, search.places, wanted, left)),
+            "reasons": tuple(reasons_for(told, search.places, wanted, left, poor)),
         },
         () if checks else (_none(search.places),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
@@ -234,6 +241,19 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
         ),
         told_checks=checks,
     )
+
+
+def _mends(poor: Weighed | None, found: Mapping[str, Any] | None) -> tuple[str, ...]:
+    """What is to be mended without a relay, or beside the best."""
+    if poor is not None:
+        return mends_in(poor)
+    return found["plan"].parts if found and found["plan"] else ()
+
+
+def _without_a_relay(asked: RelayChoiceRequest) -> Weighed:
+    """Weigh what is there: where no relay suits, that may be why."""
+    same = {key: getattr(asked, key) for key in DecisionRequest.described}
+    return weigh(DecisionRequest(**same))
 
 
 def _why_not(asked: RelayChoiceRequest, looked: Looked) -> Rejected:

@@ -20,7 +20,7 @@ from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
-from lastvolt_service.operations.circuits.weakest import burns
+from lastvolt_service.operations.circuits.weakest import BURNING, burns
 from lastvolt_service.operations.decision.advice import Advice, Decision
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
@@ -31,7 +31,7 @@ from lastvolt_service.operations.decision.proposal import (
 from lastvolt_service.operations.decision.reasons import reasons_for
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import RetrofitCase, side_by_side
-from lastvolt_service.operations.decision.ways import TOLD_ONLY, Way, Ways
+from lastvolt_service.operations.decision.ways import TOLD_ONLY, Tried, Way, Ways
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
@@ -91,6 +91,9 @@ class RelayRetrofit(Result):
         Check | None,
         "what catches fire in what stays, whatever is advised; null where nothing does",
     ]
+    burns_as_it_is: Annotated[
+        Check | None, "what catches fire until that is done; null where nothing does"
+    ]
     nearest: Nearest
     barred_by: BarredBy
     ways: Annotated[tuple[Way, ...], "what was weighed, the plainest first"]
@@ -125,6 +128,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
             "plan": told[id(decision.plan)] if decision.plan else None,
             "reasons": reasons_for(decision, ways, both),
             "burns": burns(staying(decision), asked.new_names),
+            "burns_as_it_is": burns_until_then(as_is),
             "nearest": nearest_way(weighed),
             "barred_by": barred_by(decision),
             "ways": tuple(told.values()),
@@ -149,8 +153,18 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
 
 def staying(decision: Decision) -> list[Check]:
     """Checks of what stays as it is, once what is advised is done."""
-    plan = decision.plan or decision.tried[0][0]
-    return [check for judged in plan.judged for check in judged.checks]
+    return checks_in(decision.plan or decision.tried[0][0])
+
+
+def checks_in(tried: Tried) -> list[Check]:
+    """All checks of a way, case by case."""
+    return [check for judged in tried.judged for check in judged.checks]
+
+
+def burns_until_then(as_is: Tried) -> Check | None:
+    """What burns in the circuit as it is, if nothing happens to it; else what may burn."""
+    found = checks_in(as_is)
+    return burns([each for each in found if each.code in BURNING]) or burns(found)
 
 
 def nearest_way(weighed: Weighed) -> Way | None:

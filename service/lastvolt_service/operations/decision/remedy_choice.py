@@ -39,6 +39,7 @@ from lastvolt_service.operations.decision.relay_retrofit import (
     Nearest,
     barred_by,
     battery_state,
+    burns_until_then,
     checks_of,
     nearest_way,
     staying,
@@ -182,6 +183,9 @@ class RemedyChoice(Result):
         Check | None,
         "what catches fire in what stays, whatever is advised; null where nothing does",
     ]
+    burns_as_it_is: Annotated[
+        Check | None, "what catches fire until that is done; null where nothing does"
+    ]
     options: Annotated[tuple[Option, ...], "every way that was weighed, the plainest first"]
     spared: Annotated[
         Spared | None, "what the relay would take off the switch; null where none is given"
@@ -213,6 +217,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
             "plan": _steps(best),
             "reasons": reasons_for(decision, ways, both),
             "burns": burns(staying(decision), ways.asked.new_names),
+            "burns_as_it_is": burns_until_then(as_is),
             "options": options_of(asked, weighed, best),
             "spared": best.proposed and Spared(poorest.name, poorest.as_is, poorest.proposed),
             "new_risks": tuple(remark(code) for code in NEW_RISKS) if best.proposed else (),

@@ -311,12 +311,20 @@ def _borne(asked: RelayCoilRequest, coil: WarmCoil, longest_v: Numbers) -> Check
     by_own, has_nominal = given(longest_v), given(practice_v)
     by_heat = (usual_v < practice_v) | (given(usual_v) & negate(has_nominal))
     stands_v = pick(by_own, longest_v, pick(by_heat, usual_v, practice_v))
-    easy = negate(by_own | by_heat) & (asked.maximum_v <= easy_v)
-    judged = stays_within(asked.maximum_v, stands_v, pick(easy, 0.0, stands_v))
-    unproved = negate(by_own | has_nominal) & (judged.verdict != FAIL)
+    # What reaches it, where the most that does is not known: that fails, or proves nothing.
+    has_most = given(asked.maximum_v)
+    most_v = pick(has_most, asked.maximum_v, asked.available_v)
+    easy = negate(by_own | by_heat) & (most_v <= easy_v)
+    judged = stays_within(most_v, stands_v, pick(easy, 0.0, stands_v))
+    unproved = negate((by_own | has_nominal) & has_most) & (judged.verdict != FAIL)
+    told = has_most | (judged.verdict == FAIL)
     return Checked(
         "continuous_voltage",
-        judged._replace(verdict=pick(unproved, UNKNOWN, judged.verdict)),
+        judged._replace(
+            value=pick(told, judged.value, NOT_GIVEN),
+            margin=pick(told, judged.margin, NOT_GIVEN),
+            verdict=pick(unproved, UNKNOWN, judged.verdict),
+        ),
         "V",
         text_if(
             by_own,

@@ -45,13 +45,27 @@ RELAY_CHOICE = OperationWords(
         When("advice", "relay", "of these relays take {best.candidate}."),
         *(When("advice", each, "Of these relays take {best.candidate}.") for each in _OTHERS),
         When("suits", True, _BEST),
-        When("suits", False, ("{reasons.0.message}", "{reasons.1.message}")),
+        When(
+            "suits",
+            False,
+            (
+                "{reasons.0.message}",
+                "{reasons.1.message}",
+                When("reasons.2.code", "would_do", "{reasons.2.message}"),
+            ),
+        ),
     ),
     facts=((When("suits", True, ("{reasons.0.message}", "{reasons.1.message}")),),),
     told=tuple(CHECKS),
     checks=CHECKS,
     reasons={
         "none_suits": "None of these relays suits any of these places.",
+        "mend_instead": "Clean, tighten or replace {part}: {load_voltage_v} reach the load then in "
+        "its poorest case, {margin_v} more than it needs, without a relay.",
+        "mend_then_ask": "Clean, tighten or replace {part}: {load_voltage_v} reach the load then "
+        "in its poorest case, {margin_v} more than it needs, which is little. Then ask again.",
+        "mend_before_any": "Clean, tighten or replace {part} first, then ask again.",
+        "battery_before": "The battery is poor: see to it first.",
         "no_place_helps": "No relay would help there: see why each place is left out.",
         "would_do": "What would do ({part}): a relay for {nominal_v} whose contact may carry "
         "{current_a:up} at {ambient_c}, and whose coil closes, warm there, on less than "

@@ -116,6 +116,12 @@ _AS_IS = (
     ),
 )
 
+# What burns already, and not only in a fault.
+_UNTIL = "Leave it off until then, or {burns_as_it_is.part} may burn."
+_LEAVE_OFF = tuple(
+    When("burns_as_it_is.code", code, _UNTIL)
+    for code in ("conductor_temperature", "contact_heat", "short")
+)
 # What is done, one after the other: each is said where it is.
 _DONE = ("with {taken.parts} clean, tight or new,", "with new {taken.new},")
 _ALL = "{taken.load_voltage_v} reach {load} in its poorest case, {taken.margin_v} more than needed"
@@ -280,6 +286,7 @@ RELAY_RETROFIT = OperationWords(
             (*_NEAREST, *_LOW),
         ),
         "Whatever else is done: in {burns.case}, {burns.message}",
+        When("burns.code", None, _LEAVE_OFF),
     ),
     facts=(
         (

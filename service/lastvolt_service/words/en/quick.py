@@ -43,6 +43,7 @@ QUICK_ANSWER = OperationWords(
         When("advice", "find_out_first", (_ARRIVES, *_READ)),
         When("advice", "unsafe", (_ARRIVES, *_READ)),
         When("advice", "none_suffices", (_ARRIVES, *_READ)),
+        When("plan.-1.code", "leave_off", "{plan.-1.message}"),
     ),
     facts=(
         ("{plan.0.message}", "{plan.1.message}"),
@@ -63,6 +64,7 @@ QUICK_ANSWER = OperationWords(
         ),
     },
     reasons={
+        "leave_off": "Leave it off until then, or {part} may burn.",
         "read_at_load": "With the load on, put a meter on volts across the two terminals of "
         "{part}. Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
         "read_at_load_with_reserve": "With the load on, put a meter on volts across the two "
