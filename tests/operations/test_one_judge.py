@@ -11,6 +11,8 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from lastvolt_service.tables.limits import MOMENT_S, MOST_FOR_A_MOMENT
+
 DRAWN = settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 MAYBE = st.booleans()
 
@@ -212,6 +214,11 @@ def test_a_relay_is_judged_alike_alone_and_in_a_circuit(
                 ambient_c=ambient_c,
             )
         )
+    if closed and duration_s is not None and duration_s < MOMENT_S:
+        # relay-contact knows of no time: for a moment a contact carries more than its rating.
+        verdict, value, limit = told.pop("steady_current")
+        bears = verdict == "fail" and value <= MOST_FOR_A_MOMENT * limit
+        assert inside.pop("steady_current")[0] == ("marginal" if bears else verdict)
     same(told, inside)
 
 
