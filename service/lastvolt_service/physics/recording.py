@@ -154,17 +154,23 @@ def switching(*, time_s: Samples, signal: Samples, resolution: float) -> Switchi
     Switching or None
         None where it is never on, never off, or noise and no more.
     """
-    top = float(np.max(signal))
-    threshold = max(LEAST_OVER_NOISE * noise(values=signal), 2.0 * resolution, LEAST_SHARE * top)
-    stretches = _above(signal, threshold, threshold / 2)
-    on = np.zeros(len(signal), bool)
-    for each in stretches:
-        on[each.first : each.last + 1] = True
+    threshold = max(
+        LEAST_OVER_NOISE * noise(values=signal),
+        2.0 * resolution,
+        LEAST_SHARE * float(np.max(signal)),
+    )
+    on = _over(signal, threshold, threshold / 2)
+    if not on.any() or on.all():
+        return None
+    # Noise that lasts shows in what is off, not from one sample to the next.
+    threshold = max(threshold, LEAST_OVER_NOISE * scatter(values=signal[~on]))
+    on = _over(signal, threshold, threshold / 2)
     if not on.any() or on.all() or (len(signal) > 4 and on.sum() < 2):
         return None
     apart = float(np.median(signal[on]) - np.median(signal[~on]))
     if apart < LEAST_APART * scatter(values=signal[~on]):
         return None
+    stretches = _stretches(on)
     groups: list[list[Stretch]] = []
     for each in stretches:
         gap = math.inf if not groups else time_s[each.first] - time_s[groups[-1][-1].last]
@@ -188,16 +194,18 @@ def _is_bounce(before: Stretch, after: Stretch) -> bool:
     return gap < max(before.last - before.first, after.last - after.first) + 2
 
 
-def _above(signal: Samples, high: float, low: float) -> list[Stretch]:
-    """Stretches from where a signal passes `high` to where it falls below `low`."""
-    found: list[Stretch] = []
+def _over(signal: Samples, high: float, low: float) -> NDArray[np.bool_]:
+    """From where a signal passes `high` to where it falls below `low`."""
     state = np.where(signal > high, 1, np.where(signal < low, -1, 0))
     kept = np.maximum.accumulate(np.where(state != 0, np.arange(len(state)), 0))
-    on = np.concatenate(([False], state[kept] > 0, [False]))
-    edges = np.nonzero(np.diff(on.astype(int)))[0]
-    for begin, end in zip(edges[::2], edges[1::2], strict=True):
-        found.append(Stretch(int(begin), int(end) - 1))
+    found: NDArray[np.bool_] = state[kept] > 0
     return found
+
+
+def _stretches(on: NDArray[np.bool_]) -> list[Stretch]:
+    edges = np.nonzero(np.diff(np.concatenate(([0], on.astype(int), [0]))))[0]
+    pairs = zip(edges[::2], edges[1::2], strict=True)
+    return [Stretch(int(begin), int(end) - 1) for begin, end in pairs]
 
 
 def settled(*, time_s: Samples, within: Stretch) -> Stretch:

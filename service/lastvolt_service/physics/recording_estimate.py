@@ -146,13 +146,15 @@ def noise(*, values: Samples) -> float:
     return scatter(values=values[2:] - 2.0 * values[1:-1] + values[:-2]) / math.sqrt(6.0)
 
 
-def correlated_over(*, values: Samples) -> float:
+def correlated_over(*, values: Samples, fitted: int = 1) -> float:
     """Samples in a row that tell as much as one that stands alone.
 
     Parameters
     ----------
     values : ndarray
         What is left of samples in a row once what they follow is taken off.
+    fitted : int
+        How many numbers were fitted to take it off.
 
     Returns
     -------
@@ -162,7 +164,7 @@ def correlated_over(*, values: Samples) -> float:
     Notes
     -----
     One and twice the sum of their autocorrelation, up to a window of six times that: from there on
-    a correlogram is noise. What it comes out too low, as the mean is taken off, is put back.
+    a correlogram is noise. What it comes out too low for what was fitted is put back.
 
     References
     ----------
@@ -182,5 +184,5 @@ def correlated_over(*, values: Samples) -> float:
     wide = np.nonzero(windows >= 6.0 * running)[0]
     place = int(wide[0]) if len(wide) else len(running) - 1
     raw = float(running[place])
-    mended = raw * (1.0 + (2.0 * windows[place] + 1.0) / count)
+    mended = raw * (1.0 + fitted * (2.0 * windows[place] + 1.0) / count)
     return float(min(max(1.0, mended), count / 3.0))

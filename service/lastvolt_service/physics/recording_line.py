@@ -2,8 +2,10 @@
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lastvolt_service.physics.recording_estimate import (
     Estimate,
@@ -13,11 +15,16 @@ from lastvolt_service.physics.recording_estimate import (
 )
 
 LEAST_SPREAD = 5.0  # of the amperes, over their noise: with less there is no slope
-MOST_LATE = 50  # samples: channels are not skewed by more, nor by a thirtieth of what is looked at
+MOST_LATE = 8  # samples: channels are not skewed by more, nor by a thirtieth of what is looked at
 LEAST_SKEW = 0.05  # of a step: nearer than that two clocks are not known
 LEAST_CHANGE = 6.0  # from one sample to the next, over the noise: less is none
 LEAST_POINTS = 4
-TINY = 1e-300
+LEAST_FOR_SKEW = 12
+END_STEPS = 1.5
+WIDE = 4  # samples to each side, over which a change is looked for
+LEAST_QUIET = 0.8  # of the swing, between levels
+LEAST_JUMP = 0.1  # of the whole swing, from one sample to the next
+OF_HALF_A_STEP = 1 / math.sqrt(12.0)  # standard deviation of what is anywhere within a step
 ROUNDS = 50
 CLOSE = 1e-12
 
@@ -95,7 +102,14 @@ def _first_slope(x: Samples, y: Samples, x_weight: Samples, y_weight: Samples) -
     return (half + math.sqrt(half * half + 4.0 * ratio * xy * xy)) / (2.0 * xy)
 
 
-def skew(*, time_s: Samples, volts_v: Samples, current_a: Samples) -> Estimate:
+def skew(
+    *,
+    time_s: Samples,
+    volts_v: Samples,
+    current_a: Samples,
+    volts_noise_v: float,
+    current_noise_a: float,
+) -> Estimate:
     """By how much the volts come later than the amperes.
 
     Parameters
@@ -104,34 +118,64 @@ def skew(*, time_s: Samples, volts_v: Samples, current_a: Samples) -> Estimate:
         Times of the samples, in about even steps. [s]
     volts_v, current_a : ndarray
         Both channels. [V], [A]
+    volts_noise_v, current_noise_a : float
+        Standard deviations of their noise, above zero. [V], [A]
 
     Returns
     -------
     Estimate
-        In seconds: where they lie best on a line, between samples by a parabola.
+        In seconds: where they lie best on a line, to a sample by all there is, and between samples
+        by a parabola over what changes smoothly, as a jump says no more than between which two.
     """
     count, step = len(time_s), float(np.median(np.diff(time_s)))
     most = min(max(2, count // 30), MOST_LATE)
-    if count < 4 * most + 4:
-        return Estimate(0.0, step / 2)
-    window = slice(most, count - most)
-    x = current_a[window] - current_a[window].mean()
-    left = []
-    for lag in range(-most, most + 1):
-        y = volts_v[most + lag : count - most + lag]
-        y = y - y.mean()
-        left.append(float(y @ y) - float(x @ y) ** 2 / max(float(x @ x), TINY))
+    unknown = Estimate(0.0, step / 2)
+    if count < max(LEAST_FOR_SKEW, 4 * most + 4):
+        return unknown
+    # In units of their noise, so that what is left on either side of a line weighs alike.
+    x, y = current_a / current_noise_a, volts_v / volts_noise_v
+    kept = np.arange(most, count - most)
+    left = [_beside_a_line(x[kept], y[kept + lag]) for lag in range(-most, most + 1)]
     best = int(np.argmin(left))
     if not 0 < best < 2 * most:
-        return Estimate(0.0, step / 2)
-    low, least, high = left[best - 1 : best + 2]
+        return unknown
+    lag = best - most
+    jumps = np.abs(np.diff(x, 2, prepend=x[0], append=x[-1]))
+    abrupt = jumps > max(LEAST_CHANGE * 2.5, LEAST_JUMP * float(np.ptp(x)))
+    for _ in range(2):
+        abrupt[1:], abrupt[:-1] = abrupt[1:] | abrupt[:-1], abrupt[:-1] | abrupt[1:]
+    kept = kept[~abrupt[kept]]
+    whole = Estimate(lag * step, step * OF_HALF_A_STEP)
+    if len(kept) < LEAST_POINTS:
+        return whole
+    low, least, high = (_beside_a_line(x[kept], y[kept + lag + k]) for k in (-1, 0, 1))
     bend = low - 2.0 * least + high
     if bend <= 0.0:
-        return Estimate(0.0, step / 2)
+        return whole
     part = 0.5 * (low - high) / bend
-    # The sum of squares grows by its own mean square where a parameter is off by its error.
-    error = math.sqrt(2.0 * max(least, 0.0) / len(x) / bend)
-    return Estimate((best - most + part) * step, min(max(error, LEAST_SKEW), most / 2) * step)
+    # The sum of squares grows by its own mean square where a parameter is off by its error; noise
+    # upon noise, one sample apart, tilts the parabola as well.
+    each_of = correlated_over(values=_off_a_line(x[kept], y[kept + lag]), fitted=2)
+    share = least / bend
+    error = math.sqrt(2.0 * each_of * share / len(kept) * (1.0 + share) + LEAST_SKEW**2)
+    if abs(part) > 1.0:
+        return Estimate(lag * step, max(error, 1.0) * step)
+    return Estimate((lag + part) * step, error * step)
+
+
+def _beside_a_line(x: Samples, y: Samples) -> float:
+    """Sum of the squared distances from the best line."""
+    u, v = x - x.mean(), y - y.mean()
+    xx, yy, xy = float(u @ u), float(v @ v), float(u @ v)
+    return max(0.0, (xx + yy - math.hypot(xx - yy, 2.0 * xy)) / 2)
+
+
+def _off_a_line(x: Samples, y: Samples) -> Samples:
+    """Distances from the best line, with their sign."""
+    u, v = x - x.mean(), y - y.mean()
+    angle = 0.5 * math.atan2(2.0 * float(u @ v), float(u @ u) - float(v @ v))
+    found: Samples = v * math.cos(angle) - u * math.sin(angle)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,21 +236,28 @@ def slope(
     """
     if float(np.std(current_a)) < LEAST_SPREAD * current_noise_a:
         return None
-    late = skew(time_s=time_s, volts_v=volts_v, current_a=current_a)
+    late = skew(
+        time_s=time_s,
+        volts_v=volts_v,
+        current_a=current_a,
+        volts_noise_v=volts_noise_v,
+        current_noise_a=current_noise_a,
+    )
     channels = _Channels(time_s, volts_v, current_a, volts_noise_v, current_noise_a)
     found, used = channels.fitted(late.value, late.standard_uncertainty)
     if found is None or used < LEAST_POINTS or not math.isfinite(found.slope) or not found.slope:
         return None
-    each_of = correlated_over(values=found.left)
+    each_of = correlated_over(values=found.left, fitted=2)
     new = max(3.0, used / each_of)
     worse = max(1.0, math.sqrt(float(found.left @ found.left) / (used - 2)))
     wider = worse * math.sqrt(each_of)
     moved = []
-    for error in (-late.standard_uncertainty, late.standard_uncertainty):
+    for error in (-2.0 * late.standard_uncertainty, 2.0 * late.standard_uncertainty):
         other, _ = channels.fitted(late.value + error, late.standard_uncertainty)
         moved.append(found if other is None else other)
-    of_skew = abs(moved[1].slope - moved[0].slope) / 2
-    at_rest = abs(moved[1].intercept - moved[0].intercept) / 2
+    # Far out, and to the worse side: along a rise a slope bends with the skew.
+    of_skew = max(abs(each.slope - found.slope) for each in moved) / 2
+    at_rest = max(abs(each.intercept - found.intercept) for each in moved) / 2
     gains = tuple(found.slope * each / 100.0 for each in gain_percent)
     return Slope(
         combined(
@@ -227,7 +278,7 @@ def slope(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Channels:
     """Both channels and their noise, to be laid on each other with any skew."""
 
@@ -237,14 +288,30 @@ class _Channels:
     volts_noise_v: float
     current_noise_a: float
 
+    @cached_property
+    def quiet(self) -> NDArray[np.bool_]:
+        """Samples round which the current hardly changes."""
+        amperes = self.current_a
+        padded = np.pad(amperes, WIDE, mode="edge")
+        change = np.abs(padded[2 * WIDE :] - padded[: -2 * WIDE])
+        found: NDArray[np.bool_] = change < LEAST_CHANGE * self.current_noise_a
+        return found
+
     def fitted(self, late_s: float, error_s: float) -> tuple[Line | None, int]:
         """Fit with the volts so late; also how many points were used."""
         time_s, amperes = self.time_s, self.current_a
         at_s = time_s + late_s
         step = float(np.median(np.diff(time_s)))
-        inside = (at_s >= time_s[0]) & (at_s <= time_s[-1])
+        # Where a switch cuts off what goes before and after, the volts do so late by the skew.
+        edge = END_STEPS * step if len(time_s) >= LEAST_FOR_SKEW else 0.0
+        inside = (at_s >= time_s[0] + max(late_s, 0.0) + edge) & (
+            at_s <= time_s[-1] + min(late_s, 0.0) - edge
+        )
         if int(inside.sum()) < LEAST_POINTS:
             return None, 0
+        levels = amperes[inside & self.quiet]
+        if len(levels) >= LEAST_FOR_SKEW and np.ptp(levels) > LEAST_QUIET * np.ptp(amperes[inside]):
+            inside &= self.quiet  # two levels: what lies between tells little, and skew spoils it
         volts = np.interp(at_s, time_s, self.volts_v)
         rates = np.abs(np.diff(amperes) / np.diff(time_s))
         rate = np.maximum(np.concatenate(([0.0], rates)), np.concatenate((rates, [0.0])))
@@ -300,7 +367,7 @@ def warming_ratio(
     spread = float(u @ u)
     rise, mean = float(u @ ohms) / spread, float(ohms.mean())
     left = ohms - mean - rise * u
-    each_of = correlated_over(values=left)
+    each_of = correlated_over(values=left, fitted=2)
     new = max(3.0, len(ohms) / each_of)
     variance = float(left @ left) / (len(ohms) - 2) * each_of
     begin, end = mean - rise * middle, mean + rise * float(u[-1])

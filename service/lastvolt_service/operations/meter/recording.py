@@ -188,7 +188,7 @@ def _pull_in(taken: Signals) -> course.Moment | None:
     return course.kink(
         time_s=taken.time_s,
         signal=taken.current_a - rest,
-        within=taken.last_stretch,
+        within=taken.main_stretch,
         plateau=float(np.median(taken.current_a[taken.plateau])) - rest,
         resolution=taken.asked.current_resolution_a,
     )
@@ -214,7 +214,7 @@ def _timing(taken: Signals) -> answers.Timing:
     bounces = None
     if began is not None:
         gaps = found.gaps_s(taken.time_s)
-        last_s = float(taken.time_s[taken.last_stretch.first]) - began.time_s
+        last_s = float(taken.time_s[found.stretches[-1].first]) - began.time_s
         bounces = answers.Bounces(len(gaps), max(gaps, default=0.0), last_s if gaps else 0.0)
     return answers.Timing(
         found.times,

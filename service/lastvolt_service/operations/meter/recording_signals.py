@@ -89,16 +89,18 @@ class Signals:
         return self.switching.whole
 
     @cached_property
-    def last_stretch(self) -> course.Stretch:
-        """The time on without the bounces before it."""
-        return self.whole if self.switching is None else self.switching.stretches[-1]
+    def main_stretch(self) -> course.Stretch:
+        """The longest time on without a bounce."""
+        if self.switching is None:
+            return self.whole
+        return max(self.switching.stretches, key=lambda each: each.last - each.first)
 
     @cached_property
     def plateau(self) -> slice:
         """Samples that a level is taken from."""
         if self.switching is None:
             return slice(0, len(self.time_s))
-        found = course.settled(time_s=self.time_s, within=self.last_stretch)
+        found = course.settled(time_s=self.time_s, within=self.main_stretch)
         return slice(found.first, found.last + 1)
 
     @property
@@ -140,7 +142,7 @@ class Signals:
 
     def line(self) -> lines.Slope | None:
         """Volts over amperes: at the battery always, elsewhere only while the switch is closed."""
-        between, stretch = self.asked.between, self.last_stretch
+        between, stretch = self.asked.between, self.main_stretch
         part = slice(stretch.first, stretch.last + 1)
         if between == "battery" or (between == "path" and self._path_rests()):
             part = slice(0, len(self.time_s))
