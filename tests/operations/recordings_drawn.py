@@ -13,7 +13,7 @@ COPPER_PER_K = 0.00393  # at 20 degC: IEC 60028
 
 @dataclass(frozen=True)
 class Truth:
-    """A battery, a path, a winding with a plunger; its heat as a rate, on from `on_s` to `off_s`."""
+    """A battery, a path, a winding with a plunger, and when it is on."""
 
     open_v: float = 12.6
     inside_ohm: float = 0.02

@@ -12,6 +12,8 @@ NORMAL_95 = 1.959963984540054
 # Standard deviation over the median of absolute deviations, of normal errors.
 OF_DEVIATIONS = 1.4826
 # Standard error of a median over that of a mean, of many normal errors.
+MOST_ALIKE = 0.999
+NEXT_TO_NONE = 1e-6
 OF_MEDIAN = math.sqrt(math.pi / 2)
 
 
@@ -104,7 +106,7 @@ def combined(
     """
     known = sum(each * each for each in limits) / 3.0
     total = math.sqrt(sampled * sampled + known)
-    if total == 0.0 or sampled == 0.0:
+    if sampled <= NEXT_TO_NONE * total:
         return Estimate(value, total)
     return Estimate(value, total, max(1.0, freedom) * (total / sampled) ** 4)
 
@@ -185,4 +187,7 @@ def correlated_over(*, values: Samples, fitted: int = 1) -> float:
     place = int(wide[0]) if len(wide) else len(running) - 1
     raw = float(running[place])
     mended = raw * (1.0 + fitted * (2.0 * windows[place] + 1.0) / count)
-    return float(min(max(1.0, mended), count / 3.0))
+    # Of few samples a correlogram is cut short: what the first of it says of noise that fades away.
+    first = min(float(lags[1]) + (fitted + (2 * fitted + 1) * float(lags[1])) / count, MOST_ALIKE)
+    fades = (1.0 + first) / (1.0 - first) if first > 2.0 / math.sqrt(count) else 1.0
+    return float(min(max(1.0, mended, fades), count / 3.0))

@@ -15,6 +15,7 @@ from lastvolt_service.physics.recording_estimate import Estimate, Samples, noise
 
 GAP_STEPS = 5.0
 SETTLES_SHARE = 0.05
+SMALLEST = 1e-9
 # A digit is a rectangle as wide as a step.
 OF_A_STEP = 1 / math.sqrt(12.0)
 
@@ -48,6 +49,7 @@ class Signals:
         time_s, volts_v, current_a = (
             np.asarray(each, float) for each in (asked.time_s, asked.volts_v, asked.current_a)
         )
+        volts_v, current_a = _without_dust(volts_v), _without_dust(current_a)
         is_reversed = False
         found = None
         if len(current_a):
@@ -202,6 +204,12 @@ class Signals:
             zero_v=self.asked.volts_resolution_v,
             zero_a=self.asked.current_resolution_a,
         )
+
+
+def _without_dust(values: Samples) -> Samples:
+    """Take what no meter shows for nothing: its squares would be too small for a number."""
+    found: Samples = np.where(np.abs(values) < SMALLEST, 0.0, values)
+    return found
 
 
 def _points_down(current_a: Samples, resolution_a: float) -> bool:
