@@ -21,11 +21,13 @@ from lastvolt_service.physics.recording_estimate import (
 
 # Practice, all of them: what makes an event, and what is no more than noise.
 LEAST_OVER_NOISE = 6.0
+LEAST_SHARE_OF_VOLTS = 0.3  # a battery has yet to recover afterwards
 LEAST_APART = 8.0  # of the middles of on and off, over the scatter of off
 LEAST_SHARE = 0.03  # of the largest value: less is off; a lamp starts with up to 15 times
 LONGEST_BOUNCE_S = 0.1  # a contact that is open for longer was opened
 LEAST_INRUSH = 0.05  # of the plateau
 LEAST_DIP = 0.01  # of the plateau
+MOST_BACK = 5.0  # time constants that a decay is drawn back by
 FLAT = 3  # samples alike at the top
 SETTLED = 0.5  # of the time on, from its end, is taken for the plateau
 
@@ -137,7 +139,9 @@ def rest_level(*, values: Samples) -> float:
     return min(lowest, between) if lowest - between > 0.5 * float(np.ptp(values)) else lowest
 
 
-def switching(*, time_s: Samples, signal: Samples, resolution: float) -> Switching | None:
+def switching(
+    *, time_s: Samples, signal: Samples, resolution: float, share: float = LEAST_SHARE
+) -> Switching | None:
     """Find when a signal is on.
 
     Parameters
@@ -148,6 +152,8 @@ def switching(*, time_s: Samples, signal: Samples, resolution: float) -> Switchi
         Over the level of rest.
     resolution : float
         What is less is nothing, in the unit of the signal.
+    share : float
+        Of the largest value: less is off.
 
     Returns
     -------
@@ -157,7 +163,7 @@ def switching(*, time_s: Samples, signal: Samples, resolution: float) -> Switchi
     threshold = max(
         LEAST_OVER_NOISE * noise(values=signal),
         2.0 * resolution,
-        LEAST_SHARE * float(np.max(signal)),
+        share * float(np.max(signal)),
     )
     on = _over(signal, threshold, threshold / 2)
     if not on.any() or on.all():
@@ -295,31 +301,26 @@ def peak(*, time_s: Samples, signal: Samples, within: Stretch, plateau: float) -
     if last > place:
         limit = max(
             value,
-            _between(time_s, signal, plateau, place),
-            _between(time_s, signal, plateau, place, before=True),
+            _between(time_s, signal, plateau, place, within.first),
+            _between(time_s, signal, plateau, place - 1, within.first),
         )
     return Peak(place, value, limit, last - first + 1, is_inrush=True)
 
 
-def _between(
-    time_s: Samples, signal: Samples, plateau: float, place: int, *, before: bool = False
-) -> float:
-    """Most that may have been in the step after a sample, or in that before it."""
-    at = place - 1 if before else place
-    if at < 1 or at + 2 >= len(signal):
-        return float(signal[place])
-    step = float(time_s[at + 1] - time_s[at])
-    falls = float(signal[at + 1] - signal[at + 2]) / float(time_s[at + 2] - time_s[at + 1])
+def _between(time_s: Samples, signal: Samples, plateau: float, at: int, first: int) -> float:
+    """Most that may have been in the step after a sample; what is on begins with `first`."""
+    if at < 0 or at + 2 >= len(signal):
+        return float(signal[max(at, 0)])
+    step, later = float(time_s[at + 1] - time_s[at]), float(time_s[at + 2] - time_s[at + 1])
     left, right = float(signal[at + 1] - plateau), float(signal[at + 2] - plateau)
     # What decays is drawn back as an exponential, which lies above a line.
-    back = (
-        left * (left / right) ** (step / float(time_s[at + 2] - time_s[at + 1]))
-        if (left > right > 0)
-        else left + max(falls, 0.0) * step
-    )
-    rises = float(signal[at] - signal[at - 1]) / float(time_s[at] - time_s[at - 1])
-    forward = float(signal[at] - plateau) + max(rises, 0.0) * step
-    return plateau + min(back, forward)
+    back = left + max(left - right, 0.0) * step / later
+    if left > right > 0.0:
+        back = left * math.exp(min(math.log(left / right) * step / later, MOST_BACK))
+    if at - 1 < first:  # it was switched on in between: nothing tells how steeply it rose
+        return plateau + back
+    rise = max(float(signal[at] - signal[at - 1]), 0.0) / float(time_s[at] - time_s[at - 1])
+    return plateau + min(back, float(signal[at] - plateau) + rise * step)
 
 
 def kink(
@@ -355,7 +356,7 @@ def kink(
         return None
     width = max(1, int(np.searchsorted(part, 0.6 * plateau)) // 8)
     smooth = np.convolve(part, np.ones(width) / width, "valid") if width > 1 else part
-    spread = noise(values=part) / math.sqrt(width)
+    spread = _spread(part, width)
     deep = max(LEAST_OVER_NOISE * spread, 2.0 * resolution / width, LEAST_DIP * plateau)
     tops = np.maximum.accumulate(smooth)
     falls = np.nonzero(tops - smooth > deep)[0]
@@ -373,6 +374,15 @@ def kink(
     first = within.first + top + int(near[0]) + half
     last = within.first + top + int(near[-1]) + half
     return Moment(float(time_s[max(first - 1, 0)]), float(time_s[min(last + 1, within.last)]))
+
+
+def _spread(part: Samples, width: int) -> float:
+    """Standard deviation of the mean of some samples in a row, from where all is settled."""
+    tail = part[len(part) // 2 :]
+    at = np.arange(len(tail)) - (len(tail) - 1) / 2
+    left = tail - tail.mean() - at * float(at @ tail) / max(float(at @ at), 1.0)
+    new = max(1.0, width / correlated_over(values=left, fitted=2))
+    return max(scatter(values=left), noise(values=part)) / math.sqrt(new)
 
 
 def flat_top(*, values: Samples, on: NDArray[np.bool_], plateau: float) -> int:

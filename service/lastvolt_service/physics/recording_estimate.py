@@ -126,8 +126,7 @@ def scatter(*, values: Samples) -> float:
     """
     if len(values) < 2:
         return 0.0
-    robust = OF_DEVIATIONS * float(np.median(np.abs(values - np.median(values))))
-    return robust or float(np.std(values, ddof=1))
+    return _robust(values) or float(np.std(values, ddof=1))
 
 
 def noise(*, values: Samples) -> float:
@@ -141,11 +140,16 @@ def noise(*, values: Samples) -> float:
     Returns
     -------
     float
-        In their unit; steps and slopes hardly count.
+        In their unit; steps and slopes hardly count. 0 where more than half of them do not change:
+        then the last digit says how much there may be.
     """
     if len(values) < 3:
         return 0.0
-    return scatter(values=values[2:] - 2.0 * values[1:-1] + values[:-2]) / math.sqrt(6.0)
+    return _robust(values[2:] - 2.0 * values[1:-1] + values[:-2]) / math.sqrt(6.0)
+
+
+def _robust(values: Samples) -> float:
+    return OF_DEVIATIONS * float(np.median(np.abs(values - np.median(values))))
 
 
 def correlated_over(*, values: Samples, fitted: int = 1) -> float:

@@ -38,7 +38,7 @@ class RecordingRequest(Fields):
     between: str = choice(
         "what the volts are read across: a path, a part or a contact that carries the current; the "
         "posts of the battery; or the load. The slope of volts over amperes is the resistance of "
-        "the path, less that of the battery, or less that of all there is before the load",
+        "the path; downwards, it is that of the battery, or of all there is before the load",
         ("path", "battery", "load"),
         default=ABSENT,
     )

@@ -16,6 +16,7 @@ from lastvolt_service.physics.recording_estimate import Estimate, Samples, noise
 GAP_STEPS = 5.0
 SETTLES_SHARE = 0.05
 SMALLEST = 1e-9
+LEAST_OF_REST = 3
 # A digit is a rectangle as wide as a step.
 OF_A_STEP = 1 / math.sqrt(12.0)
 
@@ -55,10 +56,10 @@ class Signals:
         if len(current_a):
             is_reversed = _points_down(current_a, asked.current_resolution_a)
             current_a = -current_a if is_reversed else current_a
-            found = _switching(time_s, current_a, asked.current_resolution_a)
+            found = _switching(time_s, current_a, asked.current_resolution_a, course.LEAST_SHARE)
         else:
             up = -volts_v if asked.between == "battery" else volts_v
-            found = _switching(time_s, up, asked.volts_resolution_v)
+            found = _switching(time_s, up, asked.volts_resolution_v, course.LEAST_SHARE_OF_VOLTS)
         return cls(asked, time_s, volts_v, current_a, is_reversed, found)
 
     @cached_property
@@ -73,15 +74,21 @@ class Signals:
 
     @cached_property
     def off(self) -> NDArray[np.bool_]:
-        """Which samples are off for sure: one to each side of an edge may be caught between."""
+        """Which samples tell the rest: one to each side of an edge may be caught between."""
         if self.switching is None:
             return np.zeros(len(self.time_s), bool)
         near = self.on.copy()
         near[1:] |= self.on[:-1]
         near[:-1] |= self.on[1:]
+        found = ~near
+        # Before it is on, where that is known: afterwards a battery has yet to recover.
+        before = found.copy()
+        before[self.switching.whole.first :] = False
+        if int(before.sum()) >= LEAST_OF_REST:
+            return before
         if self.switching.times > 1:  # what comes later is on for some of the time
-            near[self.switching.whole.last :] = True
-        return ~near
+            found[self.switching.whole.last :] = False
+        return found
 
     @cached_property
     def whole(self) -> course.Stretch:
@@ -218,9 +225,11 @@ def _points_down(current_a: Samples, resolution_a: float) -> bool:
     return bool(large.any()) and float(np.median(current_a[large])) < 0.0
 
 
-def _switching(time_s: Samples, values: Samples, resolution: float) -> course.Switching | None:
+def _switching(
+    time_s: Samples, values: Samples, resolution: float, share: float
+) -> course.Switching | None:
     signal = values - course.rest_level(values=values)
-    return course.switching(time_s=time_s, signal=signal, resolution=resolution)
+    return course.switching(time_s=time_s, signal=signal, resolution=resolution, share=share)
 
 
 def warmed(ratio: Estimate, per_k: float, start_c: float) -> Estimate:
