@@ -8,8 +8,6 @@ from scipy import optimize, stats
 
 from lastvolt_service.physics.recording import (
     Stretch,
-    flat_top,
-    kink,
     peak,
     rest_level,
     switching,
@@ -21,6 +19,7 @@ from lastvolt_service.physics.recording_estimate import (
     noise,
 )
 from lastvolt_service.physics.recording_line import line, skew, slope
+from lastvolt_service.physics.recording_shape import flat_top, kink
 
 
 def lasting(random, count, follows):

@@ -130,7 +130,7 @@ class Diagnosis(Asking):
         between : {"path", "battery", "load"}, optional
             What the volts are read across: a path, a part or a contact that carries the current;
             the posts of the battery; or the load. The slope of volts over amperes is the resistance
-            of the path, less that of the battery, or less that of all there is before the load.
+            of the path; downwards, it is that of the battery, or of all there is before the load.
         winding : bool, optional
             Whether the load is one copper winding, such as a relay's coil or a solenoid: its
             pull-in is looked for in the current, and with the volts across the load its warming. By

@@ -41,8 +41,10 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.conductors import copper_coefficient_per_k
 from lastvolt_service.physics import recording as course
 from lastvolt_service.physics import recording_line as lines
+from lastvolt_service.physics import recording_shape as shape
 from lastvolt_service.physics.recording_estimate import Estimate, Samples
 from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables.materials import material
 
 JCGM = "JCGM 100:2008: standard uncertainties, Student's factor with effective degrees of freedom"
 YORK = "York et al., American Journal of Physics 72, 367 (2004): a line with errors in both"
@@ -86,7 +88,12 @@ def solve(asked: RecordingRequest) -> Outcome:
     return Outcome(
         columns,
         tuple(_checks(taken, columns, why_not)),
-        merge((JCGM, COMMON_PRACTICE), (YORK,) if line else (), (OHM,) if load else ()),
+        merge(
+            (JCGM, COMMON_PRACTICE),
+            (YORK,) if line else (),
+            (OHM,) if load else (),
+            (material("copper").citation,) if warming else (),
+        ),
         (STARTER, SHORT_CIRCUIT, DEFERENCE),
     )
 
@@ -185,7 +192,7 @@ def _pull_in(taken: Signals) -> course.Moment | None:
     if not taken.asked.winding or taken.switching is None or not len(taken.current_a):
         return None
     rest = taken.rest(taken.current_a)
-    return course.kink(
+    return shape.kink(
         time_s=taken.time_s,
         signal=taken.current_a - rest,
         within=taken.main_stretch,
@@ -305,7 +312,7 @@ def _range_check(taken: Signals, values: Samples, channel: str) -> Checked:
     """Say whether a channel was driven over its range, up or down."""
     middle = float(np.median(values[taken.plateau]))
     most = max(
-        course.flat_top(values=sign * values, on=taken.on, plateau=sign * middle)
+        shape.flat_top(values=sign * values, on=taken.on, plateau=sign * middle)
         for sign in (1.0, -1.0)
     )
     judged = Judged(float(most), 0.0, -float(most), FAIL if most else PASS)
