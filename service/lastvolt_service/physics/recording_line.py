@@ -243,7 +243,9 @@ def slope(
         volts_noise_v=volts_noise_v,
         current_noise_a=current_noise_a,
     )
-    channels = _Channels(time_s, volts_v, current_a, volts_noise_v, current_noise_a)
+    step_s = float(np.median(np.diff(time_s)))
+    wide = min(WIDE + math.ceil(2.0 * late.standard_uncertainty / step_s), len(time_s))
+    channels = _Channels(time_s, volts_v, current_a, volts_noise_v, current_noise_a, wide)
     found, used = channels.fitted(late.value, late.standard_uncertainty)
     if found is None or used < LEAST_POINTS or not math.isfinite(found.slope) or not found.slope:
         return None
@@ -287,13 +289,17 @@ class _Channels:
     current_a: Samples
     volts_noise_v: float
     current_noise_a: float
+    wide: int
 
     @cached_property
     def quiet(self) -> NDArray[np.bool_]:
         """Samples round which the current hardly changes."""
         amperes = self.current_a
-        padded = np.pad(amperes, WIDE, mode="edge")
-        change = np.abs(padded[2 * WIDE :] - padded[: -2 * WIDE])
+        wide = self.wide
+        padded = np.pad(amperes, wide, mode="edge")
+        change = np.maximum(
+            np.abs(padded[2 * wide :] - amperes), np.abs(amperes - padded[: -2 * wide])
+        )
         found: NDArray[np.bool_] = change < LEAST_CHANGE * self.current_noise_a
         return found
 
