@@ -24,6 +24,7 @@ LEAST_OVER_NOISE = 6.0
 LEAST_SHARE_OF_VOLTS = 0.3  # a battery has yet to recover afterwards
 LEAST_APART = 8.0  # of the middles of on and off, over the scatter of off
 LEAST_SHARE = 0.03  # of the largest value: less is off; a lamp starts with up to 15 times
+SPIKE = 50  # times shorter than the longest time on
 LONGEST_BOUNCE_S = 0.1  # a contact that is open for longer was opened
 LEAST_INRUSH = 0.05  # of the plateau
 MOST_BACK = 5.0  # time constants that a decay is drawn back by
@@ -182,6 +183,10 @@ def switching(
             groups[-1].append(each)
         else:
             groups.append([each])
+    # A spike of noise beside something far longer is no switching.
+    lengths = [sum(each.last - each.first + 1 for each in group) for group in groups]
+    longest = max(lengths)
+    groups = [g for g, each in zip(groups, lengths, strict=True) if each * SPIKE >= longest]
     first = groups[0]
     begin, end = first[0].first, first[-1].last
     return Switching(
