@@ -95,14 +95,15 @@ def test_what_is_true_is_held(between):
 @pytest.mark.long
 @pytest.mark.parametrize("between", ["load", "battery", "path"])
 def test_what_is_true_is_held_19_times_of_20(between):
-    """Of a slope between two levels 93 to 97 %, of all else 93 % at least.
+    """Of a slope between two levels 93 to 98 %, of all else 93 % at least.
 
-    Along the rise at a load the skew has to be found, and counts to its worse side.
+    Noise that lasts counts by the larger of two estimates, which is a little too much. Along the
+    rise at a load the skew has to be found, and counts to its worse side.
     """
     found = shares(2000, 16, between)
     assert all(share >= 0.93 for share in found.values()), found
     if between != "load":
-        assert found["resistance"] <= 0.97, found
+        assert found["resistance"] <= 0.98, found
 
 
 def off_scale(count, seed, percent):
