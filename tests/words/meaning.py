@@ -7,6 +7,7 @@ A sentence whose numbers or whose verdict change places no longer fits; a new se
 from typing import NamedTuple
 
 from . import meaning_of_quick as quick
+from . import meaning_of_recordings as recordings
 from . import meaning_of_sheets as sheets
 
 
@@ -928,3 +929,6 @@ PHRASES += sheets.PHRASES
 REMEDIES["quick-answer"] = {}
 REASONS |= quick.REASONS
 PHRASES += quick.PHRASES
+CHECKS["recording"] = {code: Means(*each) for code, each in recordings.CHECKS.items()}
+PHRASES += recordings.PHRASES
+REMEDIES["recording"] = {}

@@ -33,6 +33,7 @@ TOPICS = (
     "meter",
     "paths",
     "quick",
+    "recording",
     "relays",
     "remedy_choice",
     "solenoids",
