@@ -23,6 +23,7 @@ LINED: Final = frozenset(
     [
         "switch-loading",
         "drop-diagnosis",
+        "recording",
         "circuit-check",
         "start-sequence",
         "relay-retrofit",
