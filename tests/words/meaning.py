@@ -511,8 +511,12 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "nominal_voltage": NOMINAL_VOLTAGE,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
+        # Within a bar of three times it is marginal.
+        "load_current": means(
+            "", "", "See to that before", "{value} flow", "where {limit} are usual"
+        ),
         "wires_heat": means(
-            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
         ),
     },
@@ -575,8 +579,9 @@ VERDICTS = {
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
-    "parts_are_sound": "What was read is sound",
-    "may_be_too_thin": "What was read drops no more than it should",
+    "overdrawn": "Look at the load first",
+    "parts_are_sound": "No poor part was read",
+    "may_be_too_thin": "No poor part was read",
     # Where no relay of a list suits.
     "False": "None of these",
 }
@@ -585,6 +590,7 @@ VERDICTS = {
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "in {hazard.case}, {hazard.message}",
+    "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
@@ -881,6 +887,8 @@ TO_THE_LETTER = {
         "no part drops much more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
+        "{current_a} flow where {working_current_a} are usual: the load sticks or is shorted",
+        "more than a sound one, and lets no {working_current_a} flow",
         "nearly all of the supply stands across {mend_first}, and no current flows.",
         "at {current_a} sound wires of these sizes drop something else, all of them",
         "{current_a} are too little to show a fault in such a circuit.",
