@@ -272,6 +272,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
+            "Start with {begin_with}",
         ),
         "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
@@ -305,7 +306,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "carries {value}", "may carry {limit}",
         ),
         "wires_heat": means(
-            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
         ),
         "fuse_protects_wire": means(

@@ -1,7 +1,7 @@
 """What is judged of each part of a path."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -59,8 +59,12 @@ def contact_checks(
     current_a: Numbers,
     duration_s: Numbers,
     is_moment: Flags,
+    most_a: Numbers,
 ) -> Iterator[Checked]:
-    """Judge what a contact drops and carries; `is_moment` where it does so for a moment only."""
+    """Judge what a contact drops and carries; `is_moment` where it does so for a moment only.
+
+    One that is sound at `most_a`, of the fuse that its current blows, is no fault of this path.
+    """
     segment = part.segment
     so: dict[str, Any] = {"place": part.column, "part": segment.name}
     if is_sent(segment.part):
@@ -77,17 +81,21 @@ def contact_checks(
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
         judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
         # One that is sound at its rating and carries more is too small, and not worn.
-        at_rating = stays_about(segment.rating_a * segment.resistance_ohm, limit_v)
+        ohm = segment.resistance_ohm
+        at_rating = stays_about(segment.rating_a * ohm, limit_v)
         too_small = (current_a > segment.rating_a) & (at_rating.verdict != FAIL)
+        at_most = stays_about(pick(most_a < current_a, most_a, current_a) * ohm, limit_v)
+        blamed = part.is_contact & negate(too_small)
+        blamed = blamed & negate((most_a < current_a) & (at_most.verdict != FAIL))
         yield Checked(
             "contact_drop",
-            asked_if(part.is_contact & negate(too_small), judged),
+            asked_if(blamed, judged),
             "V",
             one_text(source) or "",
             **so,
         )
         heat = _contact_heat(part, found, limit_v, duration_s)
-        yield Checked("contact_heat", heat, "W", COMMON_PRACTICE, **so)
+        yield Checked("contact_heat", asked_if(blamed, heat), "W", COMMON_PRACTICE, **so)
         is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
         bears = (judged.verdict == FAIL) & (current_a <= MOST_FOR_A_MOMENT * segment.rating_a)
@@ -121,6 +129,16 @@ def _contact_heat(
     return asked_if(burns, stays_within(made_w, burns_w))
 
 
+def blown_a(parts: Sequence[PathPart], current_a: Numbers, duration_s: Numbers) -> Numbers:
+    """Least rating of the fuses that do not hold a current; endless where all do. [A]."""
+    least_a: Numbers = math.inf
+    for segment in (part.segment for part in parts if is_sent(part.segment.part)):
+        blows = _fuse_load(segment.rating_a, current_a, duration_s).verdict == FAIL
+        blows = blows & are(segment.part, "fuse") & (segment.rating_a < least_a)
+        least_a = pick(blows, segment.rating_a, least_a)
+    return least_a
+
+
 # Of its rating: what a fuse holds for a start. Common practice.
 HELD_A_WHILE = 1.35
 
@@ -138,11 +156,15 @@ def _fuse_load(rating_a: Numbers, current_a: Numbers, duration_s: Numbers) -> Ju
 
 
 def wire_checks(
-    part: PathPart, found: dict[str, Any], current_a: Numbers, duration_s: Numbers
+    part: PathPart,
+    found: dict[str, Any],
+    current_a: Numbers,
+    duration_s: Numbers,
+    overdrawn: str | None,
 ) -> Iterator[Checked]:
     """Judge how warm a wire gets, and hold its current against the published one."""
     segment = part.segment
-    so: dict[str, Any] = {"place": part.column, "part": segment.name}
+    so: dict[str, Any] = {"place": part.column, "part": segment.name, "detail": overdrawn}
     if is_sent(segment.ambient_c) or is_sent(segment.temperature_c):
         limit_c = NOT_GIVEN if part.wire is None else part.wire.limit_c
         hot_c = found[f"{part.column}_temperature_c"]

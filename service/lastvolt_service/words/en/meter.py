@@ -1,7 +1,7 @@
 """What is said of readings."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
-from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
+from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, OVERHEATS, SOURCE_VOLTAGE
 from lastvolt_service.words.en.readings import DOUBTS, near, supply, what_opened
 
 _MAKE_UP = (
@@ -355,21 +355,7 @@ DROP_DIAGNOSIS = OperationWords(
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
-            fails=(
-                When(
-                    "detail",
-                    None,
-                    "{part} carries {value} and may carry {limit}, even alone in cool air and with "
-                    "insulation that bears most: take a larger size, and let no such current flow "
-                    "before.",
-                ),
-                When(
-                    "detail",
-                    "overdrawn",
-                    "{part} carries {value} and may carry {limit}, even alone in cool air and with "
-                    "insulation that bears most: switch it off, and find what draws so much.",
-                ),
-            ),
+            fails=OVERHEATS,
             unknown="Whether {detail} can bear the current was not judged: ask wire-heating.",
         ),
     },
