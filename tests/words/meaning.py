@@ -63,7 +63,8 @@ FUSES = {
     "fuse_window": means(
         "", "", "leaves nothing to the wire's insulation",
         "fuse of {value:up} or more", "one of {limit:down} at most",
-        "between {value:up} and {limit:down}",
+        "between {value:up} and {limit:down}", "{fuse_family} ends at {limit:down}",
+        "here end at {limit:down}", "one of {value:up} or more",
     ),
     "fuse_carries_load": means(
         ">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or",
@@ -337,7 +338,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "permissible_current": PERMISSIBLE,
         "duty_current": PERMISSIBLE,
         "both_windings_held": means(
-            "<", "The fuse may open", "take a larger size",
+            "<", "The fuse may open", "take better insulation",
             "conductor reaches {value}", "insulation bears {limit}",
         ),
         **FUSES,
