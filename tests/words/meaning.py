@@ -288,7 +288,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "drops {value}", "at most {limit}",
         ),
         "contact_heat": means(
-            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
+            "{limit} burn a relay",
         ),
         "contact_current": means(
             "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
@@ -392,6 +393,9 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "supply reaches {value}.", "arc may not go out",
             "may break {limit} DC", "supply reaches {value}",
         ),
+        "contact_heat": means(
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+        ),
         "contact_drop": means(
             "<", "as a sound one does", "worn or too small",
             "contact drops {value}", "at most {limit}",
@@ -492,7 +496,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "contact_heat": means(
-            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
+            "{limit} burn a relay",
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import UNKNOWN, Judged, stays_within
+from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, Judged, stays_within
 from lastvolt_service.operations.meter.readings import (
     ContactReading,
     DropDiagnosisRequest,
@@ -19,7 +19,7 @@ from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import heated_wire
 from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_AMBIENT_C, BEST_LIMIT_C
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE
+from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
 # The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
@@ -78,8 +78,12 @@ def contact_heat(
         if lets_flow(asked, volts, taken.share, nominal_v):
             volts, amps = volts / taken.share, float(current_at_work(asked))
         is_poor = reading.measured_v > HOTTEST_MULTIPLE * each.expected_v
+        if reading.part == "relay" and amps >= SOCKET_A:
+            continue
         if is_poor and volts * amps > BURNS_W[reading.part]:
             judged = stays_within(volts * amps, BURNS_W[reading.part])
+            if reading.part == "relay":  # which may be a large one, bolted down
+                judged = judged._replace(verdict=UNDECIDED)
             yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=reading.name)
 
 

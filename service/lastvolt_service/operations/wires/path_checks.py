@@ -10,6 +10,7 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     NOT_ASKED,
+    UNDECIDED,
     Judged,
     asked_if,
     stays_about,
@@ -47,6 +48,7 @@ from lastvolt_service.tables.limits import (
     HOTTEST_MULTIPLE,
     MOST_FOR_A_MOMENT,
     RATED,
+    SOCKET_A,
 )
 
 RATING = Given("rating given by the caller")
@@ -94,7 +96,7 @@ def contact_checks(
             one_text(source) or "",
             **so,
         )
-        heat = _contact_heat(part, found, limit_v, duration_s)
+        heat = _contact_heat(part, found, limit_v, current_a, duration_s)
         yield Checked("contact_heat", asked_if(blamed, heat), "W", COMMON_PRACTICE, **so)
         is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
@@ -116,7 +118,11 @@ def contact_checks(
 
 
 def _contact_heat(
-    part: PathPart, found: dict[str, Any], limit_v: Numbers, duration_s: Numbers
+    part: PathPart,
+    found: dict[str, Any],
+    limit_v: Numbers,
+    current_a: Numbers,
+    duration_s: Numbers,
 ) -> Judged:
     """Judge the heat of a poor contact; of one that stays cool nothing is said."""
     burns_w: Numbers = NOT_GIVEN
@@ -126,7 +132,13 @@ def _contact_heat(
     is_poor = found[f"{part.column}_drop_v"] > HOTTEST_MULTIPLE * limit_v
     share = pick(duration_s < GETS_HOT_S, duration_s / GETS_HOT_S, 1.0)
     burns = part.is_contact & is_poor & (made_w * share > burns_w)
-    return asked_if(burns, stays_within(made_w, burns_w))
+    # A relay of which nobody tells the rating may be a large one, bolted down.
+    rating_a, is_relay = part.segment.rating_a, are(part.segment.part, "relay")
+    burns = burns & negate(is_relay & (pick(given(rating_a), rating_a, current_a) >= SOCKET_A))
+    judged = stays_within(made_w, burns_w)
+    unsure = is_relay & negate(given(rating_a))
+    judged = judged._replace(verdict=pick(unsure, UNDECIDED, judged.verdict))
+    return asked_if(burns, judged)
 
 
 def blown_a(parts: Sequence[PathPart], current_a: Numbers, duration_s: Numbers) -> Numbers:

@@ -274,6 +274,9 @@ DROP_DIAGNOSIS = OperationWords(
             fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
             "tighten or replace it before it is used again.",
             unknown=DOUBTS,
+            undecided="{part}: it makes {value} of heat, and {limit} burn a relay that sits in a "
+            "plastic socket: replace it before it is used again. One for 100 A and more, bolted "
+            "down, bears that.",
         ),
         "cable_drop": CheckWords(
             name="drop of a starter cable",

@@ -217,6 +217,9 @@ VOLTAGE_DROP = OperationWords(
             passes="",
             fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
             "tighten or replace it before it is used again.",
+            undecided="{part}: it makes {value} of heat, and {limit} burn a relay that sits in a "
+            "plastic socket: replace it before it is used again. One for 100 A and more, bolted "
+            "down, bears that.",
         ),
         "contact_current": CheckWords(
             name="current through a contact",
