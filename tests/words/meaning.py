@@ -47,7 +47,7 @@ SUPPLY_OF_PATH = means(
 )  # fmt: skip
 SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
-    "{value} are below", "below {limit}",
+    "{value} are no more", "more than {limit}",
 )  # fmt: skip
 NOMINAL_VOLTAGE = means(
     "", "", "the nominal voltage of this", "{value} are those of a larger", "{limit} at most",
@@ -609,11 +609,12 @@ PHRASES = (
     "the relay {switch} carries",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
-    "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
+    "between {terminal_low_v:down} and {terminal_high_v:up}",
+    "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
     "charged to {state_of_charge_percent}", "battery has {temperature_c}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
-    "leave {terminal_low_v} to {terminal_high_v}",
+    "leave {terminal_low_v:down} to {terminal_high_v:up}",
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
     "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
     # circuits
@@ -659,7 +660,7 @@ PHRASES = (
     "the load takes {load_current_a}, too much there",
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
-    "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
+    "cables lose {limited_drop_v}", "as little as {terminal_low_v:down}",
     "enough to mend {mend}", "{mend} first, whatever else",
     "these relays take {best.candidate}", "Its place: {best.place}.",
     "Through a fuse of {best.fuse_rating_a}",

@@ -95,8 +95,8 @@ _SUPPLY_OF_PATH = CheckWords(
 SOURCE_VOLTAGE = CheckWords(
     name="voltage of the source",
     passes="",
-    marginal="{value} are below {limit}, the most for this system, and still gas a battery that is "
-    "not cold, and wear lamps: measure what the regulator holds, warm.",
+    marginal="{value} are no more than {limit}, the most for this system, and still gas a battery "
+    "that is not cold, and wear lamps: measure what the regulator holds, warm.",
     fails="{value} are too much for this system, {limit} at most: stop charging and mend the "
     "regulator before anything else, for the battery boils and lamps burn out.",
 )
