@@ -11,14 +11,13 @@ from lastvolt_service.operations.meter.readings import (
     Readings,
     WireReading,
     current_at_work,
-    lets_flow,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import heated_wire
 from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_AMBIENT_C, BEST_LIMIT_C
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.rows import NOT_GIVEN, given
 from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
@@ -62,6 +61,14 @@ def judge_heat(
         nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=", ".join(may_be)))
     return tuple(checks), too_hot, may_be
+
+
+def lets_flow(
+    asked: DropDiagnosisRequest, measured_v: float, share: float, nominal_v: float
+) -> bool:
+    """Whether the working current can flow through a part: all of the supply is the most of it."""
+    supply_v = asked.supply_v if given(asked.supply_v) else nominal_v
+    return bool(measured_v <= share * supply_v)
 
 
 def contact_heat(
