@@ -39,6 +39,7 @@ TOPICS = (
     "solenoids",
     "starting",
     "sources",
+    "switches",
     "wires",
     "work_sheet",
 )
