@@ -19,7 +19,7 @@ DRAWN: Final = frozenset(
 )
 """Operations that have a picture."""
 
-LINED: Final = frozenset(
+LINED: Final[frozenset[str]] = frozenset(
     [
         "switch-loading",
         "drop-diagnosis",
