@@ -1,0 +1,168 @@
+"""Uncertainty of what follows from readings, by the Guide (JCGM 100:2008)."""
+
+import math
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+FloatArray: TypeAlias = NDArray[np.float64]
+
+# Kurtosis, less that of the normal distribution, of a rectangular one.
+RECTANGULAR_EXCESS = -1.2
+# 95 % lie within so many standard uncertainties of the sum of rectangular errors: of one; of one
+# and another half as wide, a trapezoid; of 2, 3 and endlessly many that are equal.
+_EXCESS = (-1.2, -0.816, -0.6, -0.4, 0.0)
+_FACTORS = (
+    0.95 * math.sqrt(3.0),
+    (1.5 - math.sqrt(0.1)) / math.sqrt(1.25 / 3.0),
+    2.0 * (1.0 - math.sqrt(0.05)) / math.sqrt(2.0 / 3.0),
+    2.0 * (1.5 - math.cbrt(0.15)),
+    1.96,
+)
+_SERIES, _SMALL = 500, 1e-15
+
+
+def rectangular(half_width: ArrayLike) -> FloatArray:
+    """Standard uncertainty of what may lie anywhere within bounds (JCGM 100, 4.3.7).
+
+    Parameters
+    ----------
+    half_width : float or ndarray
+        Half the distance between the bounds.
+
+    Returns
+    -------
+    ndarray
+        In the unit of the bounds.
+    """
+    found: FloatArray = np.asarray(half_width, dtype=np.float64) / math.sqrt(3.0)
+    return found
+
+
+def mean_and_covariance(observed: ArrayLike) -> tuple[FloatArray, FloatArray]:
+    """Means of quantities observed together several times, and their covariance (5.2.3).
+
+    Parameters
+    ----------
+    observed : ndarray, shape (times, quantities)
+        Every observation.
+
+    Returns
+    -------
+    mean : ndarray, shape (quantities,)
+        The estimates.
+    covariance : ndarray, shape (quantities, quantities)
+        Of the means.
+    """
+    rows = np.asarray(observed, dtype=np.float64)
+    mean = rows.mean(axis=0)
+    apart = rows - mean
+    return mean, apart.T @ apart / (len(rows) * (len(rows) - 1))
+
+
+def propagated(*, slopes: ArrayLike, covariance: ArrayLike) -> FloatArray:
+    """Covariance of what is computed from quantities with a covariance (5.2.2).
+
+    Parameters
+    ----------
+    slopes : ndarray, shape (results, quantities)
+        Derivatives of the results.
+    covariance : ndarray, shape (quantities, quantities)
+        Of the quantities.
+
+    Returns
+    -------
+    ndarray, shape (results, results)
+    """
+    rows = np.asarray(slopes, dtype=np.float64)
+    found: FloatArray = rows @ np.asarray(covariance, dtype=np.float64) @ rows.T
+    return found
+
+
+def correlations(covariance: ArrayLike) -> FloatArray:
+    """Correlation of each pair (5.2.2); zero where one of them has no uncertainty.
+
+    Parameters
+    ----------
+    covariance : ndarray, shape (quantities, quantities)
+        Of the quantities.
+
+    Returns
+    -------
+    ndarray, shape (quantities, quantities)
+    """
+    array = np.asarray(covariance, dtype=np.float64)
+    own = np.sqrt(np.diag(array))
+    product = np.outer(own, own)
+    return np.divide(array, product, out=np.zeros_like(array), where=product > 0.0)
+
+
+def coverage_factor(contributions: ArrayLike) -> FloatArray:
+    """Factor that makes a standard uncertainty one that holds 19 times of 20.
+
+    Parameters
+    ----------
+    contributions : ndarray, shape (..., sources)
+        Standard uncertainty that each independent rectangular error brings.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        1.65 where one error is all there is, 1.96 where many are alike.
+
+    Notes
+    -----
+    Cumulants of independent errors add: the excess of the sum is that of a rectangle times the sum
+    of the fourth powers over the square of the sum of squares. Between sums whose factor is known
+    it goes on straight lines of the excess.
+    """
+    squares = np.asarray(contributions, dtype=np.float64) ** 2
+    total = np.sum(squares, axis=-1)
+    fourth = np.sum(squares**2, axis=-1)
+    share = np.divide(fourth, total**2, out=np.zeros_like(total), where=total**2 > 0.0)
+    return np.asarray(np.interp(RECTANGULAR_EXCESS * share, _EXCESS, _FACTORS))
+
+
+def chi_squared_tail(*, chi_squared: float, degrees_of_freedom: float) -> float:
+    """Probability that a sum of squares is so large or larger by chance.
+
+    Parameters
+    ----------
+    chi_squared : float
+        Sum of squares of what is missed, each in units of its standard uncertainty.
+    degrees_of_freedom : float
+        Above zero; need not be whole.
+
+    Returns
+    -------
+    float
+        Upper regularised gamma function of half of each.
+    """
+    half, shape = 0.5 * chi_squared, 0.5 * degrees_of_freedom
+    if half <= 0.0:
+        return 1.0
+    weight = math.exp(shape * math.log(half) - half - math.lgamma(shape))
+    if half < shape + 1.0:
+        term = total = 1.0 / shape
+        for place in range(1, _SERIES):
+            term *= half / (shape + place)
+            total += term
+            if term < _SMALL * total:
+                break
+        return max(1.0 - weight * total, 0.0)
+    # Continued fraction by Lentz's method.
+    tiny = 1e-300
+    below = half + 1.0 - shape
+    above, inverse = 1.0 / tiny, 1.0 / below
+    found = inverse
+    for place in range(1, _SERIES):
+        factor = -place * (place - shape)
+        below += 2.0
+        inverse = 1.0 / (factor * inverse + below or tiny)
+        above = below + factor / above or tiny
+        change = inverse * above
+        found *= change
+        if abs(change - 1.0) < _SMALL:
+            break
+    return min(weight * found, 1.0)
