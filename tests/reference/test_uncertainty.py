@@ -71,7 +71,8 @@ def test_a_divider_with_correlated_readings(seed: int) -> None:
 @pytest.mark.parametrize(
     ("shares", "within"),
     [((1.0,), 0.001), ((1.0, 1.0), 0.001), ((1.0, 0.5), 0.003), ((1.0, 0.7), 0.002),
-     ((1.0, 0.2), 0.004),     ((1.0, 1.0, 1.0), 0.001), ((1.0, 0.3, 0.3), 0.004), ((1.0,) * 12, 0.001)],
+     ((1.0, 0.2), 0.004), ((1.0, 1.0, 1.0), 0.001), ((1.0, 0.3, 0.3), 0.004),
+     ((1.0,) * 12, 0.001)],
 )  # fmt: skip
 def test_a_coverage_factor_holds_95_percent(shares: tuple[float, ...], within: float) -> None:
     """The sum's distribution by convolution on a fine axis."""

@@ -80,8 +80,8 @@ def least_squares(
     Notes
     -----
     Levenberg's and Marquardt's damped steps, each solved by orthogonal factors of the slopes with
-    their columns scaled to one length, so that no square of them loses digits. An unknown at a bound
-    that the next step would leave stays there for that step.
+    their columns scaled to one length, so that no square of them loses digits. An unknown at a
+    bound that the next step would leave stays there for that step.
     """
     point = np.clip(np.array(start, dtype=np.float64), low, high)
     low, high = (np.broadcast_to(np.asarray(end, np.float64), point.shape) for end in (low, high))

@@ -36,8 +36,7 @@ def rectangular(half_width: ArrayLike) -> FloatArray:
     ndarray
         In the unit of the bounds.
     """
-    found: FloatArray = np.asarray(half_width, dtype=np.float64) / math.sqrt(3.0)
-    return found
+    return np.asarray(half_width, dtype=np.float64) / np.sqrt(3.0)
 
 
 def mean_and_covariance(observed: ArrayLike) -> tuple[FloatArray, FloatArray]:
@@ -95,7 +94,7 @@ def correlations(covariance: ArrayLike) -> FloatArray:
     array = np.asarray(covariance, dtype=np.float64)
     own = np.sqrt(np.diag(array))
     product = np.outer(own, own)
-    return np.divide(array, product, out=np.zeros_like(array), where=product > 0.0)
+    return np.asarray(np.divide(array, product, out=np.zeros_like(array), where=product > 0.0))
 
 
 def coverage_factor(contributions: ArrayLike) -> FloatArray:
