@@ -36,7 +36,7 @@ def rectangular(half_width: ArrayLike) -> FloatArray:
     ndarray
         In the unit of the bounds.
     """
-    return np.asarray(half_width, dtype=np.float64) / np.sqrt(3.0)
+    return np.asarray(np.asarray(half_width, dtype=np.float64) / np.sqrt(3.0))
 
 
 def mean_and_covariance(observed: ArrayLike) -> tuple[FloatArray, FloatArray]:
