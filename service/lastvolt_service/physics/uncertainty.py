@@ -8,18 +8,9 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray: TypeAlias = NDArray[np.float64]
 
-# Kurtosis, less that of the normal distribution, of a rectangular one.
-RECTANGULAR_EXCESS = -1.2
-# 95 % lie within so many standard uncertainties of the sum of rectangular errors: of one; of one
-# and another half as wide, a trapezoid; of 2, 3 and endlessly many that are equal.
-_EXCESS = (-1.2, -0.816, -0.6, -0.4, 0.0)
-_FACTORS = (
-    0.95 * math.sqrt(3.0),
-    (1.5 - math.sqrt(0.1)) / math.sqrt(1.25 / 3.0),
-    2.0 * (1.0 - math.sqrt(0.05)) / math.sqrt(2.0 / 3.0),
-    2.0 * (1.5 - math.cbrt(0.15)),
-    1.96,
-)
+# Standard uncertainties that hold 95 % of a normal distribution, and of a rectangular one all: many
+# errors together are near the first (JCGM 100, 6.3.3 and G.2.3), and one alone is on the safe side.
+COVERAGE_FACTOR = 1.96
 _SERIES, _SMALL = 500, 1e-15
 
 
@@ -95,32 +86,6 @@ def correlations(covariance: ArrayLike) -> FloatArray:
     own = np.sqrt(np.diag(array))
     product = np.outer(own, own)
     return np.asarray(np.divide(array, product, out=np.zeros_like(array), where=product > 0.0))
-
-
-def coverage_factor(contributions: ArrayLike) -> FloatArray:
-    """Factor that makes a standard uncertainty one that holds 19 times of 20.
-
-    Parameters
-    ----------
-    contributions : ndarray, shape (..., sources)
-        Standard uncertainty that each independent rectangular error brings.
-
-    Returns
-    -------
-    ndarray, shape (...)
-        1.65 where one error is all there is, 1.96 where many are alike.
-
-    Notes
-    -----
-    Cumulants of independent errors add: the excess of the sum is that of a rectangle times the sum
-    of the fourth powers over the square of the sum of squares. Between sums whose factor is known
-    it goes on straight lines of the excess.
-    """
-    squares = np.asarray(contributions, dtype=np.float64) ** 2
-    total = np.sum(squares, axis=-1)
-    fourth = np.sum(squares**2, axis=-1)
-    share = np.divide(fourth, total**2, out=np.zeros_like(total), where=total**2 > 0.0)
-    return np.asarray(np.interp(RECTANGULAR_EXCESS * share, _EXCESS, _FACTORS))
 
 
 def chi_squared_tail(*, chi_squared: float, degrees_of_freedom: float) -> float:

@@ -59,6 +59,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 
@@ -68,8 +69,8 @@ CLAMP = (
     "socket, or the meter."
 )
 # A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
-# two steps of a usual voltmeter. Common practice.
-WORTH_SHARE, WORTH_V = 0.1, 0.02
+# one step of a usual voltmeter. Common practice.
+WORTH_SHARE, WORTH_V = 0.1, 0.01
 Agreement = Literal[
     "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
 ]
@@ -86,7 +87,7 @@ class Decisive:
     low_v: Annotated[float, "it is not less, 19 times of 20"]
     high_v: Annotated[float, "it is not more, 19 times of 20"]
     standard_uncertainty_v: Annotated[float, "by JCGM 100"]
-    coverage_factor: Annotated[float, "that widens it to 19 times of 20"]
+    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
     needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
 
 
@@ -258,9 +259,9 @@ def _decisive(
         raise ConflictingFields("This case leaves the load out.", ("worst_case",))
     volts, needed_v, at = found
     slopes = here.state.model.sign * here.slopes([at])[0]
-    deviation, factor = solved.of(slopes)
+    deviation = solved.of(slopes)
     before = _before(model, worst, asked.load)
-    low, high = volts - factor * deviation, volts + factor * deviation
+    low, high = volts - COVERAGE_FACTOR * deviation, volts + COVERAGE_FACTOR * deviation
     if before is not None:
         low, high = max(low, min(before.low, volts)), min(high, max(before.high, volts))
     return (
@@ -272,7 +273,7 @@ def _decisive(
             low,
             high,
             deviation,
-            factor,
+            COVERAGE_FACTOR,
             needed_v,
         ),
         slopes,
@@ -306,11 +307,11 @@ def _next(
 ) -> tuple[NextReading, str] | None:
     """The reading that narrows the decisive voltage most; None where none is worth it."""
     best = readable.best(slopes[None, :])
-    deviation, factor = solved.of(slopes)
+    deviation = solved.of(slopes)
     if best is None:
         return None
     then = float(np.sqrt(max(deviation**2 - best.brings, 0.0)))
-    worth = max(WORTH_SHARE * deviation, WORTH_V / factor)
+    worth = max(WORTH_SHARE * deviation, WORTH_V / COVERAGE_FACTOR)
     if deviation - then < worth:
         return None
     low, high = best.expected
@@ -322,8 +323,8 @@ def _next(
         low,
         high,
         best.unit,
-        factor * deviation,
-        factor * then,
+        COVERAGE_FACTOR * deviation,
+        COVERAGE_FACTOR * then,
     )
     return told, _message(best, case)
 
@@ -404,9 +405,7 @@ def tell_all(asked: CircuitFitRequest, answer: CircuitFit, steps: Steps) -> None
     place = next(k for k, each in enumerate(asked.cases) if each.name == answer.decisive.case)
     model = CircuitModel(timed.circuit, timed.cases)
     values = {each.input: each.estimate for each in answer.estimates}
-    point = np.array(
-        [each.inside(values["/".join(map(str, each.path))]) for each in model.unknowns]
-    )
+    point = np.array([values["/".join(map(str, each.path))] for each in model.unknowns])
     here = model.here(place, point)
     tell_state(steps, here.state, here.case, asked.load)
 

@@ -1,6 +1,5 @@
 """What readings of a circuit should be, by values of what is not known, and how it moves them."""
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -22,9 +21,7 @@ from lastvolt_service.physics.network.sensitivity import changes
 from lastvolt_service.physics.uncertainty import rectangular
 from lastvolt_service.units import Interval, unit_of
 
-# From so many times the low end on, an interval is gone through in proportions, not in steps.
-DECADE = 10.0
-# Share of an interval's width, or of its proportion, by which a value is moved for its slope.
+# Share of an interval's width by which a value is moved for its slope.
 _STEP = 1e-5
 # What is narrower, as a share of its ends, is a number.
 _WIDTH = 1e-9
@@ -46,36 +43,20 @@ class Unknown:
     given: Interval
 
     @property
-    def in_proportion(self) -> bool:
-        """Whether its logarithm is what is looked for."""
-        return self.given.low > 0.0 and self.given.high >= DECADE * self.given.low
-
-    @property
     def unit(self) -> str:
         """Its unit."""
         path = [str(each) for each in self.path]
         unit = unit_of(path[-2] if "zone_ambients_c" in path else path[-1])
         return unit.symbol if unit else "1"
 
-    def inside(self, value: float) -> float:
-        """What is looked for, of a value."""
-        return math.log(value) if self.in_proportion else value
-
-    def value(self, inside: float) -> float:
-        """The value of what is looked for."""
-        found = math.exp(inside) if self.in_proportion else inside
-        return min(max(found, self.given.low), self.given.high)
-
-    @property
-    def ends(self) -> tuple[float, float]:
-        """Bounds of what is looked for."""
-        return self.inside(self.given.low), self.inside(self.given.high)
-
     @property
     def deviation(self) -> float:
-        """Standard uncertainty by its bounds alone, of what is looked for."""
-        low, high = self.ends
-        return float(rectangular(0.5 * (high - low)))
+        """Standard uncertainty by its bounds alone."""
+        return float(rectangular(0.5 * (self.given.high - self.given.low)))
+
+    def clipped(self, value: float) -> float:
+        """The nearest value within its bounds."""
+        return min(max(value, self.given.low), self.given.high)
 
 
 class Here:
@@ -97,7 +78,7 @@ class Here:
         """
         self.unknowns = model.of_case[place]
         self._model, self._place = model, place
-        self._values = [model.unknowns[k].value(point[k]) for k in self.unknowns]
+        self._values = [float(point[k]) for k in self.unknowns]
         circuit, self.case = model.pins[place].put(self._values)
         self.state = rest(circuit, self.case, near)
         if self.state.solution.chatter:
@@ -109,15 +90,13 @@ class Here:
         return self.state.model.network
 
     def varied(self) -> tuple[list[Model], list[float]]:
-        """The circuit with each unknown moved a little, and by how much of what is looked for."""
+        """The circuit with each unknown moved a little, and by how much."""
         models, steps = [], []
         for at, k in enumerate(self.unknowns):
-            unknown = self._model.unknowns[k]
-            low, high = unknown.ends
-            here = unknown.inside(self._values[at])
-            step = _STEP * (high - low) * (1.0 if here <= 0.5 * (low + high) else -1.0)
+            low, high = self._model.unknowns[k].given
             values = list(self._values)
-            values[at] = unknown.value(here + step)
+            step = _STEP * (high - low) * (1.0 if values[at] <= 0.5 * (low + high) else -1.0)
+            values[at] += step
             models.append(build(*self._model.pins[self._place].put(values)))
             steps.append(step)
         return models, steps
@@ -138,7 +117,7 @@ class Here:
         return np.array(found)
 
     def slopes(self, outputs: Sequence[Output]) -> FloatArray:
-        """Change of each with each unknown of all, per unit of what is looked for."""
+        """Change of each with each of all unknowns, per unit."""
         solution, sign = self.state.solution, self.state.model.sign
         topology = solution.topology
         plus, minus, through, rows = [], [], [], []
@@ -236,8 +215,8 @@ class CircuitModel:
 
     @property
     def ends(self) -> tuple[FloatArray, FloatArray]:
-        """Bounds of what is looked for."""
-        ends = np.array([each.ends for each in self.unknowns]).reshape(-1, 2)
+        """Bounds of all unknowns."""
+        ends = np.array([each.given for each in self.unknowns]).reshape(-1, 2)
         return ends[:, 0], ends[:, 1]
 
     def here(self, place: int, point: FloatArray, near: State | None = None) -> Here:
@@ -302,7 +281,7 @@ def first_points(
     alive = [True] * len(points)
     for place in cases:
         own, pins = model.of_case[place], model.pins[place]
-        values = [[model.unknowns[k].value(point[k]) for k in own] for point in points]
+        values = [[float(point[k]) for k in own] for point in points]
         for at, state in enumerate(rest_all([pins.put(each) for each in values])):
             if isinstance(state, CalculationError):
                 error = error or state

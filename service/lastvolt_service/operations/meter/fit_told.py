@@ -13,7 +13,7 @@ from lastvolt_service.operations.meter.fit_model import Unknown
 from lastvolt_service.operations.meter.fitting import ALONE, Solved, Taken, Verdict
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import Reading
-from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.amounts import amount, decimals_apart
@@ -41,8 +41,8 @@ class Estimate:
     standard_uncertainty: Annotated[float, "by JCGM 100"]
     coverage_factor: Annotated[
         float,
-        "that widens it to 19 times of 20: 1.65 where one rectangular error decides, 1.96 where "
-        "many do",
+        "that widens it to 19 times of 20, 1.96: near where many errors add up, and on the safe "
+        "side where one rectangular error decides",
     ]
     told_by: Annotated[tuple[int, ...], "readings that tell it, by their number from 1 on"]
     determined: Annotated[
@@ -113,8 +113,8 @@ def bounds(unknown: Unknown, solved: Solved, place: int) -> Interval:
     if solved.share(place) >= ALONE:
         return unknown.given
     middle = float(solved.point[place])
-    half = float(solved.factors[place] * solved.deviations[place])
-    return Interval(unknown.value(middle - half), unknown.value(middle + half))
+    half = COVERAGE_FACTOR * float(solved.deviations[place])
+    return Interval(unknown.clipped(middle - half), unknown.clipped(middle + half))
 
 
 def estimates(
@@ -123,8 +123,6 @@ def estimates(
     """Tell every value."""
     for place, unknown in enumerate(unknowns):
         found = bounds(unknown, solved, place)
-        value = unknown.value(float(solved.point[place]))
-        slope = value if unknown.in_proportion else 1.0
         low, high = both(found.low, found.high, unknown.unit)
         is_told = solved.share(place) <= TOLD_SHARE
         yield Estimate(
@@ -133,11 +131,11 @@ def estimates(
             unknown.unit,
             unknown.given.low,
             unknown.given.high,
-            value,
+            float(solved.point[place]),
             found.low,
             found.high,
-            slope * float(solved.deviations[place]),
-            float(solved.factors[place]),
+            float(solved.deviations[place]),
+            COVERAGE_FACTOR,
             tuple(index + 1 for index in solved.told_by(place)),
             is_told,
             sentence("told" if is_told else "not_told", part=names[place], low=low, high=high),
@@ -211,15 +209,13 @@ def _together(
     """Sum of values of one unit, its ends and the unit; None where readings do not tell it."""
     if len({each.unit for each in unknowns}) > 1:
         return None
-    values = [each.value(float(solved.point[k])) for each, k in zip(unknowns, group, strict=True)]
-    slopes: FloatArray = np.zeros(solved.count)
-    for unknown, value, place in zip(unknowns, values, group, strict=True):
-        slopes[place] = value if unknown.in_proportion else 1.0
-    deviation, factor = solved.of(slopes)
+    slopes = np.zeros(solved.count)
+    slopes[list(group)] = 1.0
+    deviation = solved.of(slopes)
     alone = math.sqrt(float(np.sum((slopes * solved.problem.deviations[: solved.count]) ** 2)))
     if deviation > TOLD_SHARE * alone:
         return None
-    total, half = sum(values), factor * deviation
+    total, half = float(slopes @ solved.point), COVERAGE_FACTOR * deviation
     low = max(total - half, sum(each.given.low for each in unknowns))
     high = min(total + half, sum(each.given.high for each in unknowns))
     return total, low, high, unknowns[0].unit

@@ -18,11 +18,7 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, 
 from lastvolt_service.operations.meter.reading_fields import Meter, Reading
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
-from lastvolt_service.physics.uncertainty import (
-    chi_squared_tail,
-    correlations,
-    coverage_factor,
-)
+from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations, propagated
 
 # A false alarm in so many circuits at most, by a single reading and by all together.
 ALARMS_OF_ONE, ALARMS_OF_ALL = 0.04, 0.005
@@ -203,19 +199,9 @@ class Solved:
         return self.fit.point[: self.count]
 
     @cached_property
-    def sources(self) -> FloatArray:
-        """What each independent error, of digits, bounds and factors, brings to each value."""
-        return np.asarray(self.covariance @ self.fit.slopes.T)
-
-    @cached_property
     def deviations(self) -> FloatArray:
         """Standard uncertainty of each value."""
         return np.sqrt(np.diag(self.covariance))[: self.count]
-
-    @cached_property
-    def factors(self) -> FloatArray:
-        """Coverage factor of each value."""
-        return coverage_factor(self.sources[: self.count])
 
     @property
     def shown(self) -> FloatArray:
@@ -224,11 +210,10 @@ class Solved:
         values = np.array([each.value for each in problem.taken])
         return np.asarray(values + self.fit.missed[: self.rows] * problem.digits)
 
-    def of(self, slopes: FloatArray) -> tuple[float, float]:
-        """Standard uncertainty and coverage factor of what has slopes with the unknowns."""
-        rows = np.concatenate([slopes, np.zeros(len(self.problem.meters))])
-        variance = float(rows @ self.covariance @ rows)
-        return math.sqrt(max(variance, 0.0)), float(coverage_factor(rows @ self.sources))
+    def of(self, slopes: FloatArray) -> float:
+        """Standard uncertainty of what has slopes with the unknowns."""
+        own = self.covariance[: self.count, : self.count]
+        return math.sqrt(max(float(propagated(slopes=slopes[None, :], covariance=own)[0, 0]), 0.0))
 
     def told_by(self, unknown: int) -> tuple[int, ...]:
         """Places of readings without which a value would be known less well."""

@@ -12,10 +12,10 @@ from lastvolt_service.operations.meter.fit_outputs import CARRYING, Output
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.reading_fields import Kind, Meter, usual_meter
 from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # Readings that tell as much but for this share are alike: of these the most exact is taken.
 ALIKE = 0.999
-NORMAL = 1.96
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Candidate:
     @property
     def expected(self) -> tuple[float, float]:
         """What the meter shows, 19 times of 20."""
-        half = NORMAL * self.deviation
+        half = COVERAGE_FACTOR * self.deviation
         return self.value - half, self.value + half
 
 
