@@ -50,7 +50,7 @@ OF_FIELDS = re.compile(
 # request that has those of a circuit and its own. They are two thirds of all requests.
 BRIEF = {
     "include-path-regex": (
-        f"^({REPORTS}|{BATCHES}|/v1/(relay-retrofit|relay-choice|remedy-choice|work-sheet))"
+        f"^({REPORTS}|{BATCHES}|/v1/(relay-retrofit|relay-choice|remedy-choice|work-sheet|circuit-fit))"
     ),
     "phases": {"coverage": {"enabled": False}},
 }

@@ -186,7 +186,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (_agree_check(verdict, agreement), _load_check(asked, decisive, names, solved, slopes)),
+        (_agree_check(verdict, agreement), _load_check(asked, decisive)),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
@@ -377,13 +377,7 @@ def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
     return Checked("readings_agree", judged_, "1", GUIDE, part=part, detail=agreement)
 
 
-def _load_check(
-    asked: CircuitFitRequest,
-    decisive: Decisive,
-    names: list[str],
-    solved: Solved,
-    slopes: FloatArray,
-) -> Checked:
+def _load_check(asked: CircuitFitRequest, decisive: Decisive) -> Checked:
     """Judge the decisive voltage by the whole of its interval."""
     about = {"part": asked.load, "case": decisive.case}
     needed = decisive.needed_v
@@ -392,9 +386,8 @@ def _load_check(
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
     low, high = decisive.low_v, decisive.high_v
     if low < needed <= high:
-        most = int(np.argmax(np.abs(slopes) * solved.deviations))
         judged_ = Judgement(low, needed, low - needed, UNDECIDED)
-        return Checked("load_voltage", judged_, "V", GUIDE, measure=names[most], **about)
+        return Checked("load_voltage", judged_, "V", GUIDE, **about)
     judged_ = reaches(low if low >= needed else high, needed)
     return Checked("load_voltage", judged_, "V", GUIDE, **about)
 

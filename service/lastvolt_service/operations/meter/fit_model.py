@@ -15,7 +15,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.model import Model, State
 from lastvolt_service.operations.meter.fit_outputs import Output, ohms, output
-from lastvolt_service.operations.meter.reading_fields import Reading
+from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.elements import FloatArray, Network
 from lastvolt_service.physics.network.sensitivity import changes
 from lastvolt_service.physics.uncertainty import rectangular
@@ -236,7 +236,7 @@ class Readings:
     """Readings of a circuit in one case: what they should be, and how each unknown moves them."""
 
     def __init__(
-        self, model: CircuitModel, place: int, readings: Sequence[tuple[int, Reading]]
+        self, model: CircuitModel, place: int, readings: Sequence[tuple[int, MeterReading]]
     ) -> None:
         self._model, self.place = model, place
         self._near: State | None = None

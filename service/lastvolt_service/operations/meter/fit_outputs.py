@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from lastvolt_service.errors import ConflictingFields, Path
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, State
-from lastvolt_service.operations.meter.reading_fields import Reading
+from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.passive import cold_resistances, resistance_between
 
 # Groups in which a part carries a current of its own, the contact of a relay before its coil.
@@ -33,7 +33,7 @@ class Output:
     sign: float = 1.0
 
 
-def output(state: State, reading: Reading, index: int) -> Output:
+def output(state: State, reading: MeterReading, index: int) -> Output:
     """Find where volts or amperes were read.
 
     Raises
@@ -69,7 +69,7 @@ def element(model: Model, name: str) -> tuple[str, int, Part] | None:
     return None
 
 
-def node(model: Model, reading: Reading, index: int, end: int) -> int:
+def node(model: Model, reading: MeterReading, index: int, end: int) -> int:
     """Find the node of a lead.
 
     Raises
@@ -83,14 +83,14 @@ def node(model: Model, reading: Reading, index: int, end: int) -> int:
         raise _not_there(index, "between", reading, end) from None
 
 
-def _not_there(index: int, field: str, reading: Reading, *end: int) -> ConflictingFields:
+def _not_there(index: int, field: str, reading: MeterReading, *end: int) -> ConflictingFields:
     return ConflictingFields(
         f"In {reading.case} it is left out: nothing is to be read there.",
         ("readings", index, field, *end),
     )
 
 
-def ohms(model: Model, index: int, reading: Reading) -> float:
+def ohms(model: Model, index: int, reading: MeterReading) -> float:
     """Resistance that an ohmmeter finds with the power off. [ohm].
 
     Raises

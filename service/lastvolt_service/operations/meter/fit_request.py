@@ -12,8 +12,8 @@ from lastvolt_service.operations.meter.fit_model import has_width
 from lastvolt_service.operations.meter.reading_fields import (
     METERS,
     READINGS,
-    Meter,
-    Reading,
+    MeterData,
+    MeterReading,
     broken_readings,
 )
 
@@ -39,8 +39,8 @@ class CircuitFitRequest(Cases):
         "case in which it decides; by default that in which it has the least to spare",
         default=ABSENT,
     )
-    meters: Sequence[Meter] = METERS
-    readings: Sequence[Reading] = READINGS
+    meters: Sequence[MeterData] = METERS
+    readings: Sequence[MeterReading] = READINGS
 
     example: ClassVar = {
         "circuit": {

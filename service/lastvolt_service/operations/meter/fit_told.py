@@ -12,7 +12,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.meter.fit_model import Unknown
 from lastvolt_service.operations.meter.fitting import ALONE, Solved, Taken, Verdict
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
-from lastvolt_service.operations.meter.reading_fields import Reading
+from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval
 from lastvolt_service.words import catalogue, say
@@ -264,7 +264,7 @@ def _predicted(verdict: Verdict, used: set[int]) -> Mapping[int, float]:
     return {whole.taken[row].index: float(shown[row]) for row in rows}
 
 
-def where(reading: Reading) -> str:
+def where(reading: MeterReading) -> str:
     """Say where a meter was."""
     if reading.between:
         red, black = reading.between

@@ -15,7 +15,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, first_points
-from lastvolt_service.operations.meter.reading_fields import Meter, Reading
+from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations, propagated
@@ -44,15 +44,15 @@ class Taken:
     ----------
     index : int
         Its place in the request.
-    reading, meter : Reading, Meter
+    reading, meter : MeterReading, MeterData
         As requested, or the usual one.
     turned : bool
         Whether its leads were the wrong way round.
     """
 
     index: int
-    reading: Reading
-    meter: Meter
+    reading: MeterReading
+    meter: MeterData
     turned: bool = False
 
     @property
@@ -80,7 +80,7 @@ class Problem:
         The circuit.
     taken : list of Taken
         The readings, in the order of rows.
-    meters : list of Meter
+    meters : list of MeterData
         Those whose factor is not sure, in the order of the last columns.
     """
 

@@ -10,7 +10,7 @@ from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Here
 from lastvolt_service.operations.meter.fit_outputs import CARRYING, Output
 from lastvolt_service.operations.meter.fitting import Solved
-from lastvolt_service.operations.meter.reading_fields import Kind, Meter, usual_meter
+from lastvolt_service.operations.meter.reading_fields import Kind, MeterData, usual_meter
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -99,7 +99,7 @@ class Readable:
         yield _Seen(place, "volts", names, told[:cut], slopes[:cut])
         yield _Seen(place, "amperes", list(clamps), told[cut:], slopes[cut:])
 
-    def _meter(self, kind: Kind) -> tuple[Meter, FloatArray, int]:
+    def _meter(self, kind: Kind) -> tuple[MeterData, FloatArray, int]:
         """The meter that reads, what is known with its factor, and which column that is."""
         solved = self._solved
         for place, meter in enumerate(solved.problem.meters):

@@ -69,7 +69,7 @@ USUAL: Mapping[str, Usual] = {
 _VALUES = {"volts": "value_v", "amperes": "value_a", "ohms": "value_ohm"}
 
 
-class Meter(Fields):
+class MeterData(Fields):
     """A meter, by what its sheet says of one kind of reading; what is not given is as usual."""
 
     at_most_one_of: ClassVar[Groups] = (("resolution_v", "resolution_a", "resolution_ohm"),)
@@ -157,7 +157,7 @@ class Meter(Fields):
         return float(LEAST_SHARE * (self.leads_ohm + self.step(0.0)))
 
 
-class Reading(Fields):
+class MeterReading(Fields):
     """What a meter showed: volts between two nodes, amperes through a part, or ohms without power.
 
     Its red lead is at the first node; a clamp's arrow points from a part's first node to its
@@ -211,25 +211,27 @@ class Reading(Fields):
 
 
 METERS = many(
-    Meter, "meters that readings name; a usual one needs none", minimum=0, maximum=MAX_METERS
+    MeterData, "meters that readings name; a usual one needs none", minimum=0, maximum=MAX_METERS
 )
-READINGS = many(Reading, "what was read", maximum=MAX_READINGS)
+READINGS = many(MeterReading, "what was read", maximum=MAX_READINGS)
 
 
-def meter_of(reading: Reading, meters: Sequence[Meter]) -> Meter:
+def meter_of(reading: MeterReading, meters: Sequence[MeterData]) -> MeterData:
     """Find the meter of a reading, or make the usual one of its kind."""
     found = (each for each in meters if each.name == reading.meter)
     return next(found, None) or usual_meter(reading.kind)
 
 
-def usual_meter(kind: Kind) -> Meter:
+def usual_meter(kind: Kind) -> MeterData:
     """Make a usual meter."""
-    return Meter(name=f"usual {kind}", kind=kind, counts=USUAL_COUNTS, leads_ohm=USUAL_LEADS_OHM)
+    return MeterData(
+        name=f"usual {kind}", kind=kind, counts=USUAL_COUNTS, leads_ohm=USUAL_LEADS_OHM
+    )
 
 
 def broken_readings(
-    readings: Sequence[Reading],
-    meters: Sequence[Meter],
+    readings: Sequence[MeterReading],
+    meters: Sequence[MeterData],
     circuit: Circuit,
     left_out: Mapping[str, Sequence[str]],
 ) -> Iterator[Broken]:

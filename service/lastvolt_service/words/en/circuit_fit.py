@@ -24,18 +24,21 @@ CHECKS = {
             When(
                 "detail",
                 "model_does_not_fit",
-                "The circuit as it is described does not fit these readings, whichever is left "
+                "The readings contradict the circuit as it is described, whichever of them is left "
                 "out: a part or a way is missing, a bound is wrong, or something changed between "
                 "the readings.",
             ),
         ),
-        unknown="Nothing was read twice over: a false reading would not show. Read one thing more.",
+        unknown="Nothing was read twice over: a false reading would not show. Read the volts "
+        "across {load} as well, and the parts that are in doubt.",
     ),
     "load_voltage": CheckWords(
         name="voltage at the load",
         passes="{value} at least reach {part} in {case}, and it needs {limit}: {apart} to spare.",
         fails="{value} at most reach {part} in {case}, and it needs {limit}: {apart} short.",
         unknown="What {part} needs is not known: give needed_v.",
+        undecided="It may be that only {value} reach {part} in {case}, and it needs {limit}: up to "
+        "{apart} short. Or enough reaches it: what is known does not decide.",
     ),
 }
 
