@@ -71,6 +71,8 @@ CLAMP = (
 # A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
 # one step of a usual voltmeter. Common practice.
 WORTH_SHARE, WORTH_V = 0.1, 0.01
+# A load with less than so much of the supply is off.
+OFF_SHARE = 0.05
 Agreement = Literal[
     "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
 ]
@@ -239,11 +241,12 @@ def _worst_case(asked: CircuitFitRequest, readable: Readable) -> int:
     """
     if asked.worst_case is not None:
         return readable.place_of(asked.worst_case)
-    least: dict[int, float] = {}
+    least: dict[int, tuple[bool, float]] = {}
     for place, here in sorted(readable.here.items()):
         found = _load_state(here.state, asked.load)
-        if found is not None:
-            least[place] = found[0] - (found[1] or 0.0)
+        if found is not None:  # where it is off, nothing is decided
+            is_off = abs(found[0]) < OFF_SHARE * here.state.model.drive_v
+            least[place] = is_off, found[0] - (found[1] or 0.0)
     if not least:
         raise ConflictingFields("No case with this load has a state of rest.", ("cases",))
     return min(least, key=least.__getitem__)

@@ -24,6 +24,7 @@ from lastvolt_service.fields import (
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import nodes
+from lastvolt_service.operations.common_fields import same_names
 from lastvolt_service.physics.uncertainty import rectangular
 from lastvolt_service.tables import Unproven
 
@@ -237,9 +238,7 @@ def broken_readings(
 ) -> Iterator[Broken]:
     """Find readings of what is not there; `left_out` are the parts that each case leaves out."""
     by_name = {each.name: each for each in meters}
-    for place, meter in enumerate(meters):
-        twice = by_name[meter.name] is not meter
-        yield twice, ("meters", place, "name"), "Another one has this name."
+    yield from same_names("meters", meters)
     there = circuit.node_names()
     parts = {part.name for part in (*circuit.branches, *circuit.loads, *circuit.relays)}
     for place, each in enumerate(readings):
