@@ -23,8 +23,8 @@ from lastvolt_service.units import Interval, unit_of
 
 # Share of an interval's width by which a value is moved for its slope.
 _STEP = 1e-5
-# What is narrower, as a share of its ends, is a number.
-_WIDTH = 1e-9
+# What is narrower, as a share of its ends or in its unit, is a number.
+_WIDTH, _LEAST_WIDTH = 1e-9, 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +170,8 @@ class Here:
 
 def has_width(given: Interval) -> bool:
     """Whether an interval leaves anything open."""
-    return given.high - given.low > _WIDTH * max(abs(given.low), abs(given.high))
+    ends = max(abs(given.low), abs(given.high))
+    return given.high - given.low > max(_WIDTH * ends, _LEAST_WIDTH)
 
 
 def settled(asked: AskedCases) -> AskedCases:

@@ -13,7 +13,7 @@ from statistics import NormalDist
 
 import numpy as np
 
-from lastvolt_service.errors import CalculationError
+from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, first_points
 from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
 from lastvolt_service.physics.least_squares import Fit, least_squares
@@ -24,6 +24,7 @@ from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations,
 ALARMS_OF_ONE, ALARMS_OF_ALL = 0.04, 0.005
 # Readings whose deviations go together so closely cannot be told apart.
 COLLINEAR = 0.9
+MOST_SUSPECTS = 8
 # Of a reading's variance, what the others must be able to hold it against; below it is not checked.
 LEAST_REDUNDANCY = 0.05
 # What a reading tells at least, as a share by which leaving it out widens the variance.
@@ -32,6 +33,10 @@ TELLS = 0.1
 ALONE = 0.95
 # Beyond so many standard uncertainties a sign is one.
 SURE = 3.0
+TOO_FAR = (
+    "Bounds, readings and what the meters can tell are too many orders of magnitude apart: give "
+    "bounds that are nearer to what can be."
+)
 # A step is the last one when it changes nothing that any meter shows.
 _DIGITS = 1e-9
 
@@ -150,17 +155,21 @@ class Problem:
 
         Raises
         ------
-        CalculationError
-            If something that was read is not there.
+        ConflictingFields
+            If the numbers are too far apart to be told.
         """
         fits = []
         for start in starts:
             begin = np.concatenate([start, np.zeros(len(self.meters))])
+            if not all(np.isfinite(each).all() for each in self.missed(begin)):
+                continue
             fits.append(
                 least_squares(
                     missed=self.missed, start=begin, low=self._low, high=self._high, digits=_DIGITS
                 )
             )
+        if not fits:
+            raise ConflictingFields(TOO_FAR, ("readings",))
         return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
 
 
@@ -354,12 +363,14 @@ def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     whole = problem.solved(starts)
     if whole.check.agrees:
         return Verdict(whole, whole, (), fits=True)
-    group = whole.check.worst()
-    indices = tuple(problem.taken[row].index for row in group)
-    rest = [each for each in problem.taken if each.index != indices[0]]
-    if not rest:
-        return Verdict(whole, whole, indices, fits=False)
-    without = Problem(model, rest).solved(starts)
-    if not without.check.agrees:
+    suspects: dict[int, Solved] = {}
+    for row in whole.check.worst()[:MOST_SUSPECTS]:
+        index = problem.taken[row].index
+        rest = [each for each in problem.taken if each.index != index]
+        without = Problem(model, rest).solved(starts) if rest else None
+        if without is not None and without.check.agrees:
+            suspects[index] = without
+    if not suspects:
         return Verdict(whole, whole, (), fits=False)
-    return Verdict(without if len(group) == 1 else whole, whole, indices, fits=True)
+    first = next(iter(suspects.values()))
+    return Verdict(first if len(suspects) == 1 else whole, whole, tuple(suspects), fits=True)
