@@ -37,6 +37,7 @@ from lastvolt_service.operations.meter.fit_told import (
     best_of,
     bounds,
     confounded,
+    digits,
     estimates,
     named,
     residuals,
@@ -134,9 +135,10 @@ class CircuitFit(Result):
         "not_checked: nothing is read twice over",
     ]
     contradicts: Annotated[
-        tuple[int, ...], "the reading that contradicts the rest, by its number from 1 on, or those "
-        "of which one does",
-    ]  # fmt: skip
+        tuple[Annotated[int, "number of a reading"], ...],
+        "the reading that contradicts the rest, by its number from 1 on, or those of which one "
+        "does",
+    ]
     decisive: Annotated[Decisive, "the voltage that decides"]
     next_reading: Annotated[
         NextReading | None, "what to read next; null where nothing more is worth it"
@@ -270,14 +272,14 @@ def _decisive(
     return (
         Decisive(
             asked.cases[worst].name,
-            None if before is None else before.low,
-            None if before is None else before.high,
-            volts,
-            low,
-            high,
-            deviation,
+            None if before is None else digits(before.low),
+            None if before is None else digits(before.high),
+            digits(volts),
+            digits(low),
+            digits(high),
+            digits(deviation),
             COVERAGE_FACTOR,
-            needed_v,
+            None if needed_v is None else digits(needed_v),
         ),
         slopes,
     )
@@ -323,11 +325,11 @@ def _next(
         case,
         best.between,
         best.through,
-        low,
-        high,
+        digits(low),
+        digits(high),
         best.unit,
-        COVERAGE_FACTOR * deviation,
-        COVERAGE_FACTOR * then,
+        digits(COVERAGE_FACTOR * deviation),
+        digits(COVERAGE_FACTOR * then),
     )
     return told, _message(best, case)
 
@@ -347,7 +349,12 @@ def _agreement(verdict: Verdict) -> Agreement:
 def _consistency(verdict: Verdict) -> Consistency:
     check = verdict.whole.check
     tail = check.probability if check.is_checked else None
-    return Consistency(check.chi_squared, check.degrees_of_freedom, tail, check.limit)
+    return Consistency(
+        digits(check.chi_squared),
+        digits(check.degrees_of_freedom),
+        None if tail is None else digits(tail),
+        digits(check.limit),
+    )
 
 
 def _fitted(
@@ -372,7 +379,7 @@ def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
         judged_ = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         return Checked("readings_agree", judged_, "1", GUIDE, detail="not_checked")
     verdict_ = PASS if agreement == "agrees" else FAIL
-    value, limit = max(held), check.limit
+    value, limit = digits(max(held)), digits(check.limit)
     if verdict_ == FAIL and value <= limit:  # all together, and none by itself
         value, limit = NOT_GIVEN, NOT_GIVEN
     part = ", ".join(str(index + 1) for index in verdict.contradicts) or None
