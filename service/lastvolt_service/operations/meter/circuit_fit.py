@@ -11,8 +11,7 @@ at the load.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Any
 
 import numpy as np
 
@@ -25,14 +24,18 @@ from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, reaches
 from lastvolt_service.operations.judging import Judged as Judgement
+from lastvolt_service.operations.meter.fit_answer import (
+    Agreement,
+    CircuitFit,
+    Consistency,
+    Decisive,
+    NextReading,
+)
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
-    Confounded,
-    Estimate,
-    Residual,
     SetAside,
     best_of,
     bounds,
@@ -55,7 +58,6 @@ from lastvolt_service.operations.results import (
     HOT_SURFACE,
     SHORT_CIRCUIT,
     STARTER,
-    Result,
     merge,
 )
 from lastvolt_service.operations.steps import Steps
@@ -72,86 +74,10 @@ CLAMP = (
 # A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
 # one step of a usual voltmeter. Common practice.
 WORTH_SHARE, WORTH_V = 0.1, 0.01
+# Of readings that hold together so badly nothing is concluded.
+UNTOLD: frozenset[Agreement] = frozenset({"group_contradicts", "model_does_not_fit"})
 # A load with less than so much of the supply is off.
 OFF_SHARE = 0.05
-Agreement = Literal[
-    "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Decisive:
-    """Voltage at the load in the case that decides."""
-
-    case: Annotated[str, "the case"]
-    before_low_v: Annotated[float | None, "least within the bounds given; null without a state"]
-    before_high_v: Annotated[float | None, "most within the bounds given"]
-    voltage_v: Annotated[float, "most likely, after the readings"]
-    low_v: Annotated[float, "it is not less, 19 times of 20"]
-    high_v: Annotated[float, "it is not more, 19 times of 20"]
-    standard_uncertainty_v: Annotated[float, "by JCGM 100"]
-    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
-    needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
-
-
-@dataclass(frozen=True, slots=True)
-class Consistency:
-    """How readings hold together."""
-
-    chi_squared: Annotated[
-        float, "sum of the squares of what is missed, in units of its standard uncertainty"
-    ]
-    degrees_of_freedom: Annotated[
-        float, "readings less what they had to tell; not whole, as bounds tell something, too"
-    ]
-    probability: Annotated[
-        float | None, "of so much or more by chance; null where nothing is read twice over"
-    ]
-    limit: Annotated[float, "that one normalised residual exceeds in one of 25 sound circuits"]
-
-
-@dataclass(frozen=True, slots=True)
-class NextReading:
-    """The reading that tells most about the decisive voltage."""
-
-    case: Annotated[str, "the case to read it in"]
-    between: Annotated[tuple[str, ...], "nodes at the red and at the black lead; empty of a clamp"]
-    through: Annotated[str | None, "part that the clamp lies round; null of volts"]
-    expected_low: Annotated[float, "the meter shows no less, 19 times of 20"]
-    expected_high: Annotated[float, "and no more"]
-    unit: Annotated[str, "of what is expected: V or A"]
-    uncertainty_now_v: Annotated[float, "of the decisive voltage now, 19 times of 20"]
-    uncertainty_then_v: Annotated[float, "and with this reading"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CircuitFit(Result):
-    """Answer of ``circuit-fit``."""
-
-    agreement: Annotated[
-        Agreement,
-        "agrees; reading_contradicts: one reading, which the values do not rest on; "
-        "group_contradicts: one of some readings that cannot be told apart; model_does_not_fit; "
-        "not_checked: nothing is read twice over",
-    ]
-    contradicts: Annotated[
-        tuple[Annotated[int, "number of a reading"], ...],
-        "the reading that contradicts the rest, by its number from 1 on, or those of which one "
-        "does",
-    ]
-    decisive: Annotated[Decisive, "the voltage that decides"]
-    next_reading: Annotated[
-        NextReading | None, "what to read next; null where nothing more is worth it"
-    ]
-    next_message: Annotated[str, "the same in a sentence"]
-    estimates: Annotated[tuple[Estimate, ...], "every value that was not known"]
-    confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
-    residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]
-    set_aside: Annotated[tuple[SetAside, ...], "readings of ohms that are noise"]
-    consistency: Annotated[Consistency, "how the readings hold together"]
-    fitted: Annotated[
-        FittedCases, "circuit and cases with the intervals narrowed, to post to any operation"
-    ]
 
 
 def solve(asked: CircuitFitRequest) -> Outcome:
@@ -172,9 +98,11 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     names = named(model.unknowns, asked.circuit)
     cases = [case.name for case in asked.cases]
     told = tuple(estimates(model.unknowns, solved, names))
-    following = _next(solved, readable, slopes, cases)
     fitted = [bounds(each, solved, place) for place, each in enumerate(model.unknowns)]
     agreement = _agreement(verdict)
+    is_told = agreement not in UNTOLD
+    following = _next(solved, readable, slopes, cases) if is_told else None
+    nothing = "nothing_more" if is_told else "again"
     meters = {each.meter.name: each.meter for each in taken}.values()
     return Outcome(
         {
@@ -182,7 +110,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "next_reading": following and following[0],
-            "next_message": following[1] if following else sentence("nothing_more"),
+            "next_message": following[1] if following else sentence(nothing),
             "estimates": told,
             "confounded": tuple(confounded(model.unknowns, solved, names, readable, cases)),
             "residuals": tuple(residuals(verdict)),
@@ -190,7 +118,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (_agree_check(verdict, agreement), _load_check(asked, decisive)),
+        (_agree_check(verdict, agreement), _load_check(asked, decisive, agreement)),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
@@ -387,13 +315,14 @@ def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
     return Checked("readings_agree", judged_, "1", GUIDE, part=part, detail=agreement)
 
 
-def _load_check(asked: CircuitFitRequest, decisive: Decisive) -> Checked:
+def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreement) -> Checked:
     """Judge the decisive voltage by the whole of its interval."""
     about = {"part": asked.load, "case": decisive.case}
     needed = decisive.needed_v
-    if needed is None:
-        nothing = Judgement(decisive.voltage_v, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
+    if needed is None or agreement in UNTOLD:
+        nothing = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        why = "needed_v" if needed is None else "model_does_not_fit"
+        return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, detail=why, **about)
     low, high = decisive.low_v, decisive.high_v
     if low < needed <= high:
         judged_ = Judgement(low, needed, low - needed, UNDECIDED)
