@@ -23,6 +23,7 @@ LINED: Final[frozenset[str]] = frozenset(
     [
         "switch-loading",
         "drop-diagnosis",
+        "circuit-fit",
         "recording",
         "circuit-check",
         "start-sequence",

@@ -1,10 +1,9 @@
 """Readings taken on a live circuit."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.meter import drop_diagnosis, recording
+from lastvolt_service.operations.meter import circuit_fit, drop_diagnosis, recording
 
-OPERATIONS = (
-    Operation.of(drop_diagnosis.OPERATION),
-    Operation.of(recording.OPERATION),
+OPERATIONS = tuple(
+    map(Operation.of, (drop_diagnosis.OPERATION, circuit_fit.OPERATION, recording.OPERATION))
 )
 blueprint = topic("diagnosis", OPERATIONS)
