@@ -58,7 +58,7 @@ SLIGHTLY = 0.25
 RATINGS = frozenset({"steady_current", "contact_current"})
 # A wire that burns bears what a clean contact lets through still less.
 BURNS_NOW = frozenset({"contact_heat", "short"})
-SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection"}
+SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection", "charger_current"}
 
 
 class Told(IntEnum):

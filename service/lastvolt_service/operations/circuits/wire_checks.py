@@ -92,9 +92,10 @@ def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[
 
 
 def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Checked]:
-    """Judge what lies in series with a charger at the most that this gives, into a flat battery.
+    """Judge what leads from a charger to a battery at the most that this gives, into a flat one.
 
-    What flows here and now is judged as with any part. A wire need bear no more than its fuse.
+    What flows here and now is judged as with any part, and what else takes of it may be off. A wire
+    need bear no more than its fuse.
     """
     heated = zip(state.model.parts["wires"], state.model.wires, strict=True)
     wires = {part: wire for part, wire in heated if wire is not None and known(wire.limit_c)}
