@@ -240,7 +240,11 @@ CIRCUITS = {
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
-    "wires_heat": UNJUDGED_HEAT,
+    "wires_heat": means(
+        "", "", "take a larger size", "carries {value}", "may carry {limit}",
+        "Whether {detail} can bear the current was not judged",
+    ),
+    "ohms_heat": UNJUDGED_HEAT,
     "fuse_rating": means("", "", ""),
     "no_fuse": means("", "", "", "protects {detail}"),
     # Of which family the fuse is may decide, too.

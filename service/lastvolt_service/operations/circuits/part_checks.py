@@ -20,7 +20,12 @@ from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
-from lastvolt_service.operations.circuits.wire_checks import Bears, charger_currents, wire_currents
+from lastvolt_service.operations.circuits.wire_checks import (
+    Bears,
+    at_best_a,
+    charger_currents,
+    wire_currents,
+)
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -33,6 +38,7 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.sure_heat import AT_BEST
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import (
     BURNS_W,
@@ -152,7 +158,10 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
     poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
     diverted, told = _carried_for(rested, metal, poor), set[str]()
     yield from _bare_beside(state, diverted)
-    for check in (*_wires(state), *wire_currents(state, rested.duration_s, bears)):
+    for check in (
+        *_wires(state, rested.duration_s),
+        *wire_currents(state, rested.duration_s, bears),
+    ):
         name = str(check.part)
         if check.verdict != "fail" or name not in diverted:
             yield replace(check, detail=behind[name]) if name in behind else check
@@ -315,19 +324,23 @@ def _for_a_while(judged: Judged, duration_s: float, *, isolates: bool) -> Judged
     return judged
 
 
-def _wires(state: State) -> Iterator[Checked]:
-    unjudged = []
-    for part, wire, hot in zip(
-        state.model.parts["wires"], state.model.wires, state.wire_temperatures_c, strict=True
+def _wires(state: State, duration_s: float | None) -> Iterator[Checked]:
+    bare = []
+    for (part, _, current), wire, hot in zip(
+        state.carrying("wires"), state.model.wires, state.wire_temperatures_c, strict=True
     ):
         if wire is not None and (known(wire.limit_c) or not known(hot)):
             judged = judge_temperature(hot, wire.limit_c, wire.ambient_c)
             basis = wire.one.insulation.citation
             yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)
+            continue
+        judged = stays_within(abs(current), at_best_a(part.asked, duration_s))
+        if judged.verdict == FAIL:
+            yield Checked("wires_heat", judged, "A", AT_BEST, part=part.name)
         else:
-            unjudged.append(part.name)
+            bare.append(part.name)
     # What is given as ohms alone may be a wire as well: nobody tells what it bears.
-    unjudged += [
+    as_ohms = [
         part.name
         for part, _, current in state.carrying("resistors")
         if part.kind == "resistance"
@@ -335,6 +348,7 @@ def _wires(state: State) -> Iterator[Checked]:
         and part.asked.resistance_ohm < NO_WIRE_OHM
         and abs(current) > LEAST_A
     ]
-    if unjudged:
-        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        yield Checked("wires_heat", judged, "degC", GIVEN, detail=", ".join(unjudged))
+    judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+    for code, names in (("wires_heat", bare), ("ohms_heat", as_ohms)):
+        if names:
+            yield Checked(code, judged, "degC", GIVEN, detail=", ".join(names))

@@ -51,7 +51,12 @@ LEADS = frozenset({"release_force", "drained"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
-HEAT = CURRENTS | {"conductor_temperature", "diverted_current", "burns_once_mended"}
+HEAT = CURRENTS | {
+    "conductor_temperature",
+    "wires_heat",
+    "diverted_current",
+    "burns_once_mended",
+}
 SPARED = HEAT | {"fuse_overload", "contact_heat", "steady_current", "contact_current"}
 # A rating that is exceeded by so little is no reason to look past what is much too much.
 SLIGHTLY = 0.25

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from lastvolt_service.errors import CalculationError
@@ -16,9 +17,9 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.operations.wires.ampacity import Permissible, duty_current
+from lastvolt_service.operations.wires.ampacity import Permissible, duty_current, permissible
 from lastvolt_service.operations.wires.drop_limits import GIVEN
-from lastvolt_service.operations.wires.heated_wire import HeatedWire, lay
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire, lay
 from lastvolt_service.operations.wires.insulated_wire import known_wires
 from lastvolt_service.operations.wires.path_parts import PathPart
 from lastvolt_service.operations.wires.published_current import published_current
@@ -108,6 +109,40 @@ def _at_best(part: PathPart, cold: Flags) -> HeatedWire | None:
         return lay(known_wires(best), best, BEST_AMBIENT_C)[0]
     except CalculationError:
         return None
+
+
+def alone_bears_a(
+    wire: Any,
+    duration_s: float | None,
+    limit_c: float = BEST_LIMIT_C,
+    ambient_c: float = BEST_AMBIENT_C,
+) -> float:
+    """What one wire of a size bears, alone, for a time or without end. [A]."""
+    standard = wire.standard if isinstance(wire.standard, str) else None
+    metal = str(wire.size), standard, str(wire.material), str(wire.construction)
+    return _alone_bears_a(metal, duration_s, limit_c, ambient_c)
+
+
+@lru_cache(maxsize=4096)
+def _alone_bears_a(
+    metal: tuple[str, str | None, str, str],
+    duration_s: float | None,
+    limit_c: float,
+    ambient_c: float,
+) -> float:
+    size, standard, material, construction = metal
+    laid = heated_wire(
+        size=size,
+        standard=standard,
+        material=material,
+        construction=construction,
+        insulation_limit_c=limit_c,
+        ambient_c=ambient_c,
+    )
+    may = permissible(laid)
+    if duration_s is None:
+        return float(may.current_a)
+    return float(duty_current(laid, may, duration_s, math.inf))
 
 
 def _bears_a(wire: HeatedWire, duration_s: Numbers) -> Numbers:
