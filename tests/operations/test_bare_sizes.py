@@ -90,3 +90,42 @@ def test_a_charge_wire_that_no_insulation_saves_is_told(run):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
     (check,) = [c for c in answer.checks if c.code == "charger_current"]
     assert (check.part, check.verdict) == ("charge wire", "fail")
+
+
+def chafed(run, ohm, *, behind="post"):
+    """Headlamps with 0.5 V to spare, and what joins the live side to the ground beside them."""
+    branches = [
+        contact("lamp fuse", "post", "lamp", 0.003, part="fuse", rating_a=15),
+        resistance("chafe", behind, "ground", ohm),
+    ]
+    lamp = {**load("lamp", "lamp", "ground", resistance_ohm=1.6), "needed_v": 10.8}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [lamp]}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+
+
+@pytest.mark.parametrize(
+    # By hand 12.6 V over the resistance and the battery's 4 milliohm: 2.7 kW, 500 W, 155 W, 16 W.
+    ("ohm", "amps"), [(0.05, 233), (0.3, 41), (1, 12.5), (10, 1.26)],
+)  # fmt: skip
+def test_a_short_that_is_given_as_ohms_is_one(run, ohm, amps):
+    answer = chafed(run, ohm)
+    assert (answer.weakest.code, answer.weakest.part) == ("short", "chafe")
+    assert answer.weakest.value == pytest.approx(amps, rel=0.05)
+    assert "take it out" in answer.headline
+    assert "give it as a load" in answer.headline
+    assert "chafe" not in {n.part for n in answer.not_judged}
+    assert not [n for n in answer.not_judged if n.code == "ohms_heat"]
+
+
+@pytest.mark.parametrize("ohm", [24, 150])
+def test_a_pilot_or_a_sense_lead_is_no_short(run, ohm):
+    """6.6 W and 1 W: nothing gets hot by it."""
+    assert "short" not in {c.code for c in chafed(run, ohm).checks}
+
+
+def test_a_ballast_before_its_coil_is_no_short(run):
+    ballast = resistance("ballast", "post", "coil", 1.5)
+    coil = load("coil", "coil", "ground", resistance_ohm=1.5)
+    circuit = {"source": SOURCE, "branches": [ballast], "loads": [coil]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert "short" not in {c.code for c in answer.checks}

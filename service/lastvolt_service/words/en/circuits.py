@@ -122,8 +122,11 @@ CHECKS = {
     "short": CheckWords(
         name="a short",
         passes="",
-        fails="{part}: it joins the live side to the ground past every load, and {value} flow "
-        "there: take it out, do not tighten it.",
+        fails=(
+            "{part}: it joins the live side to the ground past every load, and {value} flow "
+            "there: take it out, do not tighten it.",
+            When("detail", "resistance", "If it belongs there, give it as a load."),
+        ),
     ),
     "contact_drop": CheckWords(
         name="drop of the contact",
