@@ -174,6 +174,7 @@ CIRCUITS = {
     "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
+    "motor_stands": means("", "", "", "it takes {value} and stands"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"

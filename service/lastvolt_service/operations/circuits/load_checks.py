@@ -7,12 +7,14 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.fuses.profile import CRANKING
+from lastvolt_service.operations.circuits.relay_checks import LEAST_A
+from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     MARGINAL_SHARE,
     PASS,
+    UNDECIDED,
     UNKNOWN,
     Judged,
     reaches,
@@ -82,6 +84,9 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
+        if stands(part) and abs(current_a) > LEAST_A:
+            judged = Judged(abs(current_a), NOT_GIVEN, NOT_GIVEN, UNDECIDED)
+            yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
@@ -104,6 +109,13 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
                 judged = judged._replace(verdict=MARGINAL)  # a rule of thumb for a whole path
             most = costliest(state, part) if judged.verdict == FAIL else None
             yield Checked("path_drop", judged, "V", limit.citation, part=part.name, detail=most)
+
+
+def stands(load: Part) -> bool:
+    """Whether a motor makes no voltage; a starter is reckoned so by custom."""
+    return (
+        load.kind == "motor" and load.asked.back_v == 0.0 and load.asked.circuit not in OF_CIRCUIT
+    )
 
 
 def _reserve_v(needed_v: float, drive_v: float, nominal: int) -> float:

@@ -59,9 +59,9 @@ MOST_FOR_SECONDS = 5.0
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
 # A blade fuse bears so many times its rating until a plunger is home. Common practice.
 FUSE_FOR_A_MOMENT = 2.0
-# What is given as ohms alone past every load is a short from here on: less is a pilot lamp, or a
+# What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
 # sense lead. [W]. Common practice.
-AS_OHMS, LEAST_SHORT_W = "resistance", 10.0
+AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
 # A sound key with its plugs has up to 8 milliohm, and both windings take up to 40 A. [V]
 MOST_IN_A_MOMENT_V = 0.3
 

@@ -49,6 +49,7 @@ AT_RISK_SHARE = 0.5
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
+STANDS = frozenset({"motor_stands"})
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -77,8 +78,8 @@ class Decision:
         Whether the switch is, though nothing is short.
     asked_first : tuple of Check
         Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
-        what is advised is not the same within all bounds, and what to measure; empty where it
-        is.
+        its motor stands; or that what is advised is not the same within all bounds, and what to
+        measure; empty where it is.
     """
 
     advice: Advice
@@ -190,6 +191,8 @@ def decide(
         advice = "find_out_first"
     fits = plan is None or plan.treatment.relay or wrong
     overdrawn = _overdrawn(as_is, load) if fits else ()
+    # Nothing is wired better for a motor that stands.
+    overdrawn = overdrawn or as_is.found(STANDS, UNSOUND, {load})
     if overdrawn:
         advice = "find_out_first"
     if poor and measured is None:

@@ -119,6 +119,13 @@ CHECKS = {
             "The most in {detail}.",
         ),
     ),
+    "motor_stands": CheckWords(
+        name="motor at a stand",
+        passes="",
+        undecided="{part}: it takes {value} and stands, as back_v is 0: find out whether it is "
+        "jammed or seized before anything else is mended for it. If it turns, give the back_v that "
+        "it makes.",
+    ),
     "short": CheckWords(
         name="a short",
         passes="",
