@@ -142,7 +142,7 @@ CIRCUITS = {
         "", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
         ": {limit} of", "the {value} allowed", ": {limit} are lost", "more than {value}",
-        "most in {detail}",
+        "ost in {detail}",
     ),
     "pick_up_at_ambient": means(
         ">", "and {limit} close it", "only {value} reach",

@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.bare_wires import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
 from lastvolt_service.operations.circuits.judge import Judged
+from lastvolt_service.operations.circuits.load_checks import BY_DESIGN_V
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import (
     ChainContact,
@@ -30,8 +31,6 @@ from lastvolt_service.operations.results import COMMON_PRACTICE, Check
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.units import Interval
 
-# A known resistance that takes this much of the load's voltage may be there by design.
-BY_DESIGN_V = 0.1
 # What a relay does by practice where its maker was not asked: warm from use it closes at a quarter
 # more than cold, hot it carries half of its rating, it bears 85 degC, and one that closes at half
 # of a voltage or more is made for that voltage, coil and contact.

@@ -114,6 +114,8 @@ CHECKS = {
                 "decides.",
             ),
         ),
+        undecided="{part}: {value} are lost on the way, more than {limit}, the most in {detail}: "
+        "find out whether that is there by design, as a speed resistor is: then leave it.",
         fails=(
             "{part}: {value} are lost on the way, more than {limit}.",
             "The most in {detail}.",
