@@ -47,7 +47,7 @@ SUPPLY_OF_PATH = means(
 )  # fmt: skip
 SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
-    "{value} are below", "below {limit}",
+    "{value} are no more", "more than {limit}",
 )  # fmt: skip
 NOMINAL_VOLTAGE = means(
     "", "", "the nominal voltage of this", "{value} are those of a larger", "{limit} at most",
@@ -63,7 +63,8 @@ FUSES = {
     "fuse_window": means(
         "", "", "leaves nothing to the wire's insulation",
         "fuse of {value:up} or more", "one of {limit:down} at most",
-        "between {value:up} and {limit:down}",
+        "between {value:up} and {limit:down}", "{fuse_family} ends at {limit:down}",
+        "here end at {limit:down}", "one of {value:up} or more",
     ),
     "fuse_carries_load": means(
         ">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or",
@@ -277,6 +278,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
+            "Start with {begin_with}",
         ),
         "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
@@ -291,7 +293,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "drops {value}", "at most {limit}",
         ),
         "contact_heat": means(
-            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
+            "{limit} burn a relay",
         ),
         "contact_current": means(
             "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
@@ -310,7 +313,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "carries {value}", "may carry {limit}",
         ),
         "wires_heat": means(
-            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
         ),
         "fuse_protects_wire": means(
@@ -341,7 +344,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "permissible_current": PERMISSIBLE,
         "duty_current": PERMISSIBLE,
         "both_windings_held": means(
-            "<", "The fuse may open", "take a larger size",
+            "<", "The fuse may open", "take better insulation",
             "conductor reaches {value}", "insulation bears {limit}",
         ),
         **FUSES,
@@ -394,6 +397,9 @@ CHECKS: dict[str, dict[str, Means]] = {
         "rated_voltage": means(
             "<", "supply reaches {value}.", "arc may not go out",
             "may break {limit} DC", "supply reaches {value}",
+        ),
+        "contact_heat": means(
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
         ),
         "contact_drop": means(
             "<", "as a sound one does", "worn or too small",
@@ -495,7 +501,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "contact_heat": means(
-            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
+            "{limit} burn a relay",
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
@@ -516,8 +523,12 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "nominal_voltage": NOMINAL_VOLTAGE,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
+        # Within a bar of three times it is marginal.
+        "load_current": means(
+            "", "", "See to that before", "{value} flow", "where {limit} are usual"
+        ),
         "wires_heat": means(
-            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
         ),
     },
@@ -580,8 +591,9 @@ VERDICTS = {
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
-    "parts_are_sound": "What was read is sound",
-    "may_be_too_thin": "What was read drops no more than it should",
+    "overdrawn": "Look at the load first",
+    "parts_are_sound": "No poor part was read",
+    "may_be_too_thin": "No poor part was read",
     # Where no relay of a list suits.
     "False": "None of these",
 }
@@ -590,6 +602,7 @@ VERDICTS = {
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "in {hazard.case}, {hazard.message}",
+    "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
@@ -601,11 +614,12 @@ PHRASES = (
     "the relay {switch} carries",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
-    "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
+    "between {terminal_low_v:down} and {terminal_high_v:up}",
+    "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
     "charged to {state_of_charge_percent}", "battery has {temperature_c}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
-    "leave {terminal_low_v} to {terminal_high_v}",
+    "leave {terminal_low_v:down} to {terminal_high_v:up}",
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
     "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
     # circuits
@@ -651,7 +665,7 @@ PHRASES = (
     "the load takes {load_current_a}, too much there",
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
-    "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
+    "cables lose {limited_drop_v}", "as little as {terminal_low_v:down}",
     "enough to mend {mend}", "{mend} first, whatever else",
     "these relays take {best.candidate}", "Its place: {best.place}.",
     "Through a fuse of {best.fuse_rating_a}",
@@ -886,6 +900,8 @@ TO_THE_LETTER = {
         "no part drops much more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
+        "{current_a} flow where {working_current_a} are usual: the load sticks or is shorted",
+        "more than a sound one, and lets no {working_current_a} flow",
         "nearly all of the supply stands across {mend_first}, and no current flows.",
         "at {current_a} sound wires of these sizes drop something else, all of them",
         "{current_a} are too little to show a fault in such a circuit.",

@@ -48,7 +48,7 @@ class Diagnosis(Asking):
         current_accuracy_percent : float or str, optional
             Error of that current. From 0 to 50, by default 1. [%]
         working_current_a : float or str, optional
-            That the circuit takes at work, where the readings are taken at less. From 0.001 to
+            That the circuit takes at work, where the readings are taken at another. From 0.001 to
             10000. [A]
         temperature_accuracy_k : float or str, optional
             Error of the temperatures given for the wires: 10 K are 4 % of their resistance. From 0

@@ -172,6 +172,9 @@ class VoltageDrop(Result):
         Name of the part that drops most; None where none does.
     worst_drop_v : float
         Voltage across that part. [V]
+    begin_with : str or None
+        Where a path that drops too much is mended first: the contact that drops most beyond a sound
+        one where the path passes with sound contacts, else the part that drops most.
     worst_share_percent : float
         Its share of the whole drop; 0 where nothing drops. [%]
     segments : tuple of SegmentDrop
@@ -211,6 +214,10 @@ class VoltageDrop(Result):
     """Name of the part that drops most; None where none does."""
     worst_drop_v: float
     """Voltage across that part. [V]"""
+    begin_with: str | None
+    """Where a path that drops too much is mended first: the contact that drops most beyond a
+    sound one where the path passes with sound contacts, else the part that drops most.
+    """
     worst_share_percent: float
     """Its share of the whole drop; 0 where nothing drops. [%]"""
     segments: tuple[SegmentDrop, ...]

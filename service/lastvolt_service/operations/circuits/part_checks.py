@@ -30,8 +30,10 @@ from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_S
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
+    NOT_ASKED,
     UNKNOWN,
     Judged,
+    asked_if,
     stays_about,
     stays_within,
 )
@@ -41,12 +43,12 @@ from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.operations.wires.sure_heat import AT_BEST
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import (
-    BURNS_W,
     GETS_HOT_S,
     HOTTEST_MULTIPLE,
     MOMENT_S,
     MOST_FOR_A_MOMENT,
     RATED,
+    burns_w,
     contact_limit,
 )
 from lastvolt_service.tables.load_profiles import load_profiles
@@ -154,7 +156,8 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         for name in metal.answers_for(fuse)
     }
     relays = relay_checks(state, metal, open_coil_v, rested.nominal)
-    for check in (*(_in_its_time(each, rested, metal) for each in relays), *contacts):
+    timed = (_in_its_time(each, rested, metal) for each in relays)
+    for check in (*(each for each in timed if each.judged.verdict != NOT_ASKED), *contacts):
         spared = check.code in SPARED and check.part in behind
         yield replace(check, detail=behind[str(check.part)]) if spared else check
     poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
@@ -179,10 +182,14 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
 
 def _in_its_time(check: Checked, rested: Rested, metal: Metal) -> Checked:
     """The same check; of a relay's contact for as long as it carries its current."""
-    if check.code != "steady_current":
+    if check.code not in {"steady_current", "contact_heat"}:
         return check
     contact = next(each for each in metal.parts["contacts"] if each.name == check.part)
     carries_s = _carries_s(rested.state, metal, contact, rested.duration_s)
+    if check.code == "contact_heat":
+        share = min(carries_s / GETS_HOT_S, 1.0)
+        burns = check.judged.value * share > check.judged.limit
+        return replace(check, judged=asked_if(burns, check.judged))
     return replace(check, judged=_for_a_while(check.judged, carries_s, isolates=False))
 
 
@@ -262,10 +269,11 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         judged = stays_about(abs(drop), limit_v)
         yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)
         heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
-        if abs(drop) > HOTTEST_MULTIPLE * limit.limit_v and heated_w > BURNS_W.get(kind, math.inf):
-            judged = stays_within(abs(drop) * amps, BURNS_W[kind])
-            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=part.name)
         rating = part.asked.rating_a
+        most_w = burns_w(kind, float(rating) if known(rating) else NOT_GIVEN)
+        if abs(drop) > HOTTEST_MULTIPLE * limit.limit_v and heated_w > most_w:
+            judged = stays_within(abs(drop) * amps, most_w)
+            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=part.name)
         if not known(rating):
             if kind == RATED:
                 judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, UNKNOWN)

@@ -1,15 +1,17 @@
-"""Whether the wires of a path that is read bear its current, which no voltage tells."""
+"""Whether wires and contacts of a path bear the current at work, which no voltage tells."""
 
 import math
 from collections.abc import Iterator
 
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import UNKNOWN, Judged, stays_within
+from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, Judged, stays_within
 from lastvolt_service.operations.meter.readings import (
     ContactReading,
     DropDiagnosisRequest,
+    Readings,
     WireReading,
     current_at_work,
+    lets_flow,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -20,12 +22,13 @@ from lastvolt_service.operations.wires.sure_heat import (
     alone_bears_a,
 )
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, contact_limit
+from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
 # The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
 # practice.
 POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
+OVERDRAWN = "overdrawn"
 
 
 def judge_heat(
@@ -37,12 +40,21 @@ def judge_heat(
     """
     wires = [each for each in asked.readings if isinstance(each, WireReading)]
     current_a = float(current_at_work(asked)) if is_known else 0.0
+    flowed_a = float(asked.current_a) if is_known else 0.0
     may = sorted(((_most_a(asked, wire), wire.name) for wire in wires), key=lambda each: each[0])
     too_hot = tuple(name for most_a, name in may if most_a < current_a)
     checks = [
         Checked("wires_heat", stays_within(current_a, most_a), "A", AT_BEST, part=name)
         for most_a, name in may
         if most_a < current_a
+    ]
+    # What bears its current at work is no thicker wire's matter.
+    checks += [
+        Checked(
+            "wires_heat", stays_within(flowed_a, most_a), "A", AT_BEST, part=name, detail=OVERDRAWN
+        )
+        for most_a, name in may
+        if current_a <= most_a < flowed_a
     ]
     may_be = tuple(
         wire.name
@@ -55,18 +67,27 @@ def judge_heat(
     return tuple(checks), too_hot, may_be
 
 
-def contact_heat(asked: DropDiagnosisRequest, whole_share: float) -> Iterator[Checked]:
+def contact_heat(
+    asked: DropDiagnosisRequest, taken: Readings, nominal_v: float
+) -> Iterator[Checked]:
     """Tell the contacts that burn what holds them; a starter's do not get so hot in its time."""
     if asked.circuit.startswith("starter"):
         return
-    for each in asked.readings:
-        if not isinstance(each, ContactReading) or each.part not in BURNS_W:
+    for each in taken.parts:
+        reading = each.reading
+        if not isinstance(reading, ContactReading) or reading.part not in BURNS_W:
             continue
-        limit_v = contact_limit(each.part, asked.current_a).limit_v * whole_share
-        made_w = each.measured_v * float(asked.current_a)
-        if each.measured_v > HOTTEST_MULTIPLE * limit_v and made_w > BURNS_W[each.part]:
-            judged = stays_within(made_w, BURNS_W[each.part])
-            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=each.name)
+        volts, amps = float(reading.measured_v), float(asked.current_a)
+        if lets_flow(asked, volts, taken.share, nominal_v):
+            volts, amps = volts / taken.share, float(current_at_work(asked))
+        is_poor = reading.measured_v > HOTTEST_MULTIPLE * each.expected_v
+        if reading.part == "relay" and amps >= SOCKET_A:
+            continue
+        if is_poor and volts * amps > BURNS_W[reading.part]:
+            judged = stays_within(volts * amps, BURNS_W[reading.part])
+            if reading.part == "relay":  # which may be a large one, bolted down
+                judged = judged._replace(verdict=UNDECIDED)
+            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=reading.name)
 
 
 def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:

@@ -94,7 +94,7 @@ class DropDiagnosisRequest(Fields):
     current_a: float = quantity("current round the path during the readings", minimum=1e-3)
     current_accuracy_percent: float = quantity("error of that current", maximum=50.0, default=1.0)
     working_current_a: float = quantity(
-        "that the circuit takes at work, where the readings are taken at less",
+        "that the circuit takes at work, where the readings are taken at another",
         minimum=1e-3,
         default=ABSENT,
     )
@@ -225,7 +225,8 @@ class Readings:
         Lost for certain where nothing was read; and by how much the readings are wrong for
         certain. [V]
     share : float
-        Of the working current that flowed: what limits in volts for that current come to.
+        Of the working current that flowed: what limits in volts for that current come to; more
+        than 1 where a load draws too much, or another is on.
     """
 
     parts: tuple[ReadPart, ...]
@@ -310,18 +311,26 @@ def take_readings(asked: DropDiagnosisRequest) -> Readings:
 
 
 def current_at_work(asked: DropDiagnosisRequest) -> float:
-    """Current that limits in volts are for: what flows at work, and no less than what flowed."""
+    """Current that limits in volts are for: what flows at work, if that is known."""
     working_a = asked.working_current_a
-    found: float = pick(working_a > asked.current_a, working_a, asked.current_a)
+    found: float = pick(given(working_a), working_a, asked.current_a)
     return found
 
 
 def share_at_work(asked: DropDiagnosisRequest) -> float:
-    """Share of the working current that flowed; limits in volts are for all of it."""
-    if not given(asked.working_current_a) or asked.current_a >= asked.working_current_a:
+    """Share of the working current that flowed, which may be more than all; limits are for that."""
+    if not given(asked.working_current_a) or asked.current_a == asked.working_current_a:
         return 1.0
     share = asked.current_a / asked.working_current_a
     return named("share_at_work", by(OHM, share), "of the working current that flowed")
+
+
+def lets_flow(
+    asked: DropDiagnosisRequest, measured_v: float, share: float, nominal_v: float
+) -> bool:
+    """Whether the working current can flow through a part: all of the supply is the most of it."""
+    supply_v = asked.supply_v if given(asked.supply_v) else nominal_v
+    return bool(measured_v <= share * supply_v)
 
 
 def _error(meter: Meter, reading_v: float) -> float:
@@ -350,7 +359,7 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
         error_v = by(UNCERTAINTY_BASIS, uncertainty_v + expected_error_v)
     else:
         # What is allowed to a contact is allowed at the working current, whatever that is: it has
-        # no error; at less it is as much less, for the same resistance.
+        # no error; at another it is as much less or more, for the same resistance.
         limit = contact_limit(reading.part, float(current_at_work(asked)))
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)

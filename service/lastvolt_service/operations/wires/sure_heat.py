@@ -48,7 +48,11 @@ NO_PROTECTION = 1.5
 
 
 def cold_wires(
-    parts: Sequence[PathPart], current_a: Numbers, duration_s: Numbers, circuit: Any
+    parts: Sequence[PathPart],
+    current_a: Numbers,
+    duration_s: Numbers,
+    circuit: Any,
+    overdrawn: str | None,
 ) -> Iterator[Checked]:
     """Whether wires that nothing tells the surroundings of get too hot, where that is sure."""
     cold = [part.is_wire & negate(part.is_heated) for part in parts]
@@ -63,6 +67,7 @@ def cold_wires(
         hot = each & is_known & (judged.verdict == FAIL)
         if is_sent(part.segment.size):  # as in path_checks: of no cell
             so: dict[str, Any] = {"place": part.column, "part": part.segment.name}
+            so["detail"] = overdrawn
             yield Checked("wires_heat", asked_if(hot, judged), "A", AT_BEST, **so)
         where = where | (each & negate(hot))
         if each is True and hot is not True:

@@ -40,6 +40,7 @@ from lastvolt_service.operations.wires.drop_checks import (
     cold_drop_v,
     collapse,
     judge_battery,
+    poor_contacts,
 )
 from lastvolt_service.operations.wires.drop_limits import (
     LIMIT_APPLIES_TO,
@@ -55,10 +56,11 @@ from lastvolt_service.operations.wires.drop_request import (
 )
 from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
+    blown_a,
     contact_checks,
     wire_checks,
 )
-from lastvolt_service.operations.wires.path_columns import found_of, worst_of
+from lastvolt_service.operations.wires.path_columns import begin_with, found_of, worst_of
 from lastvolt_service.operations.wires.path_parts import (
     PathPart,
     SegmentDrop,
@@ -79,6 +81,7 @@ from lastvolt_service.rows import (
 
 # Heat balances are long: only those of the wires that drop most are gone through.
 MOST_BALANCES = 3
+OVERDRAWN = "overdrawn"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +113,11 @@ class VoltageDrop(Result):
     ]
     worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
     worst_drop_v: Annotated[float, "voltage across that part"]
+    begin_with: Annotated[
+        str | None,
+        "where a path that drops too much is mended first: the contact that drops most beyond a "
+        "sound one where the path passes with sound contacts, else the part that drops most",
+    ]
     worst_share_percent: Annotated[float, "its share of the whole drop; 0 where nothing drops"]
     segments: Annotated[tuple[SegmentDrop, ...], "every part in order"]
 
@@ -162,38 +170,41 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     assumed_c = published(
         "assumed_wire_c", ASSUMED_C, "temperature of wires where none is given", ASSUMED
     )
+    most_a = blown_a(parts, current_a, asked.duration_s)
+    contacts = [
+        check
+        for part in parts
+        for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment, most_a)
+    ]
+    excess_v = poor_contacts(parts, contacts, of_cables)
+    path = judge_path(allowed.limit_v, asked.needed_v, limited_v, is_for_both_windings=is_cold)
+    cures = (sum(excess_v) > 0) & (limited_v - sum(excess_v) <= allowed.limit_v)
+    columns["begin_with"] = begin_with(parts, excess_v, cures, columns["worst_segment"])
+    overdrawn = OVERDRAWN if (most_a < current_a) is True else None
     columns["assumed_wire_c"] = pick(_any_assumed(parts), assumed_c, NOT_GIVEN)
     return Outcome(
         columns | segments,
         (
             Checked(
                 "path_drop",
-                judge_path(
-                    allowed.limit_v,
-                    asked.needed_v,
-                    limited_v,
-                    is_for_both_windings=is_cold,
-                ),
+                path,
                 "V",
                 allowed.source,
+                detail=overdrawn or ("poor_contacts" if cures is True else None),
             ),
             judge_battery(asked, allowed.nominal_v, current_a, load_v),
             judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_system(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
             collapse(asked, path_ohm),
+            *contacts,
             *(
                 check
                 for part in parts
-                for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment)
-            ),
-            *(
-                check
-                for part in parts
-                for check in wire_checks(part, segments, current_a, asked.duration_s)
+                for check in wire_checks(part, segments, current_a, asked.duration_s, overdrawn)
             ),
             *fused_wires(parts),
-            *cold_wires(parts, current_a, asked.duration_s, asked.circuit),
+            *cold_wires(parts, current_a, asked.duration_s, asked.circuit, overdrawn),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),

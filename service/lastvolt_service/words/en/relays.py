@@ -320,6 +320,12 @@ RELAY_CONTACT = OperationWords(
             "small.",
             unknown="Give contact_resistance_ohm, or measure it.",
         ),
+        "contact_heat": CheckWords(
+            name="heat of the contact",
+            passes="",
+            fails="The contact makes {value} of heat, and {limit} burn what holds it: replace the "
+            "relay before it is used again.",
+        ),
         "smallest_current": CheckWords(
             name="smallest current",
             passes="The load is large enough to keep the contact clean.",
@@ -375,6 +381,8 @@ SWITCH_LOADING = OperationWords(
         "drop": CheckWords(
             name="drop of its contacts",
             passes="In position {part} its contacts drop {value}, as those of a sound switch do.",
+            marginal="In position {part} its contacts drop {value}, those of a sound switch at "
+            "most {limit}: look at it again before long.",
             fails=(
                 "In position {part} its contacts drop {value}, those of a sound switch at most "
                 "{limit}.",
@@ -384,6 +392,8 @@ SWITCH_LOADING = OperationWords(
         "heat": CheckWords(
             name="heat in its contacts",
             passes="In position {part} its contacts make {value}.",
+            marginal="In position {part} its contacts make {value}, and a sound switch at its "
+            "{rating_a} at most {limit}: look at it again before long.",
             fails=(
                 "In position {part} its contacts make {value}, and a sound switch at its "
                 "{rating_a} at most {limit}: they age fast.",
