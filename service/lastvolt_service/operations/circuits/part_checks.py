@@ -34,6 +34,7 @@ from lastvolt_service.operations.judging import (
     UNKNOWN,
     Judged,
     asked_if,
+    in_a_moment_v,
     stays_about,
     stays_within,
 )
@@ -64,8 +65,6 @@ FUSE_FOR_A_MOMENT = 2.0
 # What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
 # sense lead. [W]. Common practice.
 AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
-# A sound key with its plugs has up to 8 milliohm, and both windings take up to 40 A. [V]
-MOST_IN_A_MOMENT_V = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,8 +263,9 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         limit = contact_limit(kind, amps)
         carries_s = _carries_s(state, metal, part, duration_s)
         limit_v, basis = limit.limit_v, limit.citation
-        if carries_s < MOMENT_S and limit_v < MOST_IN_A_MOMENT_V:
-            limit_v, basis = MOST_IN_A_MOMENT_V, COMMON_PRACTICE
+        if carries_s < MOMENT_S:
+            limit_v = float(in_a_moment_v(limit_v, amps))
+            basis = limit.citation if limit_v == limit.limit_v else COMMON_PRACTICE
         judged = stays_about(abs(drop), limit_v)
         yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)
         heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
