@@ -26,9 +26,9 @@ BY_SEVERITY = np.array([PASS, MARGINAL, UNKNOWN, UNDECIDED, FAIL], dtype=np.int8
 MARGINAL_SHARE = 0.10
 # A contact that drops this many times what a sound one may, at most, is worn. Common practice.
 WORN_MULTIPLE = 1.5
-# A sound key with its plugs has 8 milliohm, and half more is no fault yet; and what it drops at the
+# A sound key with its plugs has 8 milliohm, and a little more is no fault; and what it drops at the
 # most that both windings take. [ohm], [V]. Common practice.
-KEY_OHM, MOST_OF_A_KEY_V = 0.012, 0.3
+KEY_OHM, MOST_OF_A_KEY_V = 0.01, 0.3
 
 
 class Judged(NamedTuple):

@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
@@ -12,7 +11,6 @@ from lastvolt_service.operations.circuits.relay_checks import LEAST_A
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
-    MARGINAL,
     MARGINAL_SHARE,
     PASS,
     UNDECIDED,
@@ -25,7 +23,12 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.solenoids.descriptions import describe, judge_made_for
-from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
+from lastvolt_service.operations.wires.drop_limits import (
+    BOTH_WINDINGS,
+    BY_DESIGN_V,
+    NO_WIRE_OHM,
+    judge_path,
+)
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.tables.limits import PathLimit, drop_limits
 from lastvolt_service.tables.short_circuit import CELL_NOMINAL_V, FULL_CELL_V
@@ -37,8 +40,8 @@ SPARE_SHARE = 0.5
 # Of the load's current: what carries less is not in its way, as a pilot lamp is not.
 IN_ITS_WAY_SHARE = 0.5
 ALIKE_SHARE = 0.8
-# A known resistance that takes this much of a load's voltage may be there by design. [V]
-BY_DESIGN_V = 0.1
+# Less is a computer's last digits. [A]
+NOTHING_A = 1e-9
 # Less is a computer's last digits. [A]
 NOTHING_A = 1e-9
 # A path that loses so little more than practice allows is no fault yet. Common practice.
@@ -124,15 +127,13 @@ def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: 
 
 
 def _judge_path(limit: PathLimit, load: Part, lost_v: float) -> Judged:
-    judged = judge_path(
+    return judge_path(
         limit.limit_v,
         optional(load.needed_v),
         lost_v,
         is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
+        is_practice=True,
     )
-    if judged.verdict == FAIL and lost_v <= ABOUT_MULTIPLE * limit.limit_v:
-        return judged._replace(verdict=MARGINAL)  # a rule of thumb for a whole path
-    return judged
 
 
 def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:

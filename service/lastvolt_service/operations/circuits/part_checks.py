@@ -9,7 +9,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM, Circuit
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.fuse_checks import (
     fuse_load,
     protection,
@@ -41,6 +41,7 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
 from lastvolt_service.operations.wires.sure_heat import AT_BEST
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import (

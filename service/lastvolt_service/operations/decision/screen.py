@@ -13,7 +13,6 @@ from lastvolt_service.operations.circuits.bare_wires import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
 from lastvolt_service.operations.circuits.judge import Judged
-from lastvolt_service.operations.circuits.load_checks import BY_DESIGN_V
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import (
     ChainContact,
@@ -28,6 +27,7 @@ from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.operations.wires.drop_limits import BY_DESIGN_V
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.units import Interval
 

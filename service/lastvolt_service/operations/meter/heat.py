@@ -19,15 +19,14 @@ from lastvolt_service.operations.wires.sure_heat import (
     AT_BEST,
     BEST_AMBIENT_C,
     BEST_LIMIT_C,
+    POOREST_AMBIENT_C,
+    POOREST_LIMIT_C,
     alone_bears_a,
 )
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
-# The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
-# practice.
-POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 OVERDRAWN = "overdrawn"
 
 
