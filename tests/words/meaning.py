@@ -278,7 +278,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
-            "Start with {begin_with}",
+            "Start with {begin_with}", "whether {by_design} is there",
         ),
         "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
@@ -594,6 +594,8 @@ VERDICTS = {
     "overdrawn": "Look at the load first",
     "parts_are_sound": "No poor part was read",
     "may_be_too_thin": "No poor part was read",
+    "wires_first": "The path is not up to this current",
+    "wires_after": "Poor parts found",
     # Where no relay of a list suits.
     "False": "None of these",
 }
@@ -604,6 +606,10 @@ PHRASES = (
     "in {hazard.case}, {hazard.message}",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
+    # readings
+    "the path drops {sound_path_beyond_v} too much", "of its parts {largest_drop} drops most",
+    "drops most, {readings.[largest_drop].measured_v}",
+    "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
     "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
