@@ -66,3 +66,38 @@ def test_a_relay_in_a_path_burns_in_its_socket(run, rating, verdict):
     assert (check and check.verdict) == verdict
     if verdict:
         assert check.value == pytest.approx(24)
+
+
+def in_circuit(run, ohm, rating_a, duration_s):
+    relay = {
+        "name": "relay", "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7.0,
+        "drop_out_v": 4.0, "thermal_resistance_k_per_w": 0.001, "highest_ambient_c": 85,
+        "suppression": {"kind": "diode"}, "contact_resistance_ohm": ohm, "rating_a": rating_a,
+        "rated_v": 12, "load_kind": "resistive", "coil_nodes": ["post", "ground"],
+        "contact_nodes": ["post", "out"],
+    }  # fmt: skip
+    screen = {
+        "name": "screen", "kind": "resistance", "resistance_ohm": 0.25, "nodes": ["out", "ground"],
+    }  # fmt: skip
+    source = {"plus": "post", "open_circuit_v": 12.5, "internal_resistance_ohm": 0.001}
+    circuit = {"source": source, "branches": [], "loads": [screen], "relays": [relay]}
+    case = {"name": "only"} | ({"duration_s": duration_s} if duration_s else {})
+    return run("circuit-check", circuit=circuit, cases=[case])
+
+
+# 12.5 V through 0.001, 0.02 and 0.25 ohm are 46.1 A, and 42.5 W in the relay: 7.1 W on the mean of
+# a minute in ten seconds.
+@pytest.mark.parametrize(
+    ("ohm", "rating_a", "duration_s", "heat_w"),
+    [
+        (0.02, 70, None, 42.5),
+        (0.02, 70, 10, None),
+        (0.02, 150, None, None),
+        (0.002, 70, None, None),
+    ],
+)
+def test_a_relay_of_a_circuit_burns_alike(run, ohm, rating_a, duration_s, heat_w):
+    check = the(in_circuit(run, ohm, rating_a, duration_s), "relay")
+    assert (check and check.verdict) == (heat_w and "fail")
+    if heat_w:
+        assert check.value == pytest.approx(heat_w, rel=0.01)

@@ -38,6 +38,7 @@ TOPICS = (
     "solenoids",
     "starting",
     "sources",
+    "switches",
     "wires",
     "work_sheet",
 )

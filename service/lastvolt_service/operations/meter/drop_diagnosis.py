@@ -28,7 +28,7 @@ from lastvolt_service.operations.meter.checks import (
     supply_is,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
-from lastvolt_service.operations.meter.heat import OVERDRAWN, contact_heat, judge_heat
+from lastvolt_service.operations.meter.heat import OVERDRAWN, contact_heat, judge_heat, lets_flow
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
@@ -39,7 +39,6 @@ from lastvolt_service.operations.meter.readings import (
     WireReading,
     added,
     current_at_work,
-    lets_flow,
     take_readings,
 )
 from lastvolt_service.operations.operation import Operation

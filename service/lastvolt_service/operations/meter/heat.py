@@ -11,7 +11,6 @@ from lastvolt_service.operations.meter.readings import (
     Readings,
     WireReading,
     current_at_work,
-    lets_flow,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -23,7 +22,7 @@ from lastvolt_service.operations.wires.sure_heat import (
     POOREST_LIMIT_C,
     alone_bears_a,
 )
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.rows import NOT_GIVEN, given
 from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
@@ -64,6 +63,14 @@ def judge_heat(
         nothing = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         checks.append(Checked("wires_heat", nothing, "A", AT_BEST, detail=", ".join(may_be)))
     return tuple(checks), too_hot, may_be
+
+
+def lets_flow(
+    asked: DropDiagnosisRequest, measured_v: float, share: float, nominal_v: float
+) -> bool:
+    """Whether the working current can flow through a part: all of the supply is the most of it."""
+    supply_v = asked.supply_v if given(asked.supply_v) else nominal_v
+    return bool(measured_v <= share * supply_v)
 
 
 def contact_heat(

@@ -328,14 +328,6 @@ def share_at_work(asked: DropDiagnosisRequest) -> float:
     return named("share_at_work", by(OHM, share), "of the working current that flowed")
 
 
-def lets_flow(
-    asked: DropDiagnosisRequest, measured_v: float, share: float, nominal_v: float
-) -> bool:
-    """Whether the working current can flow through a part: all of the supply is the most of it."""
-    supply_v = asked.supply_v if given(asked.supply_v) else nominal_v
-    return bool(measured_v <= share * supply_v)
-
-
 def _error(meter: Meter, reading_v: float) -> float:
     error_v: float = plain(
         reading_uncertainty(

@@ -121,8 +121,8 @@ BATTERY_VOLTAGE = OperationWords(
                 ),
             ),
             undecided="Its charge and age leave {terminal_low_v:down} to {terminal_high_v:up}, and "
-            "a load test asks a sound battery for {limit}. Measure its internal resistance: the sag "
-            "at a known current, over that current.",
+            "a load test asks a sound battery for {limit}. Measure its internal resistance: the "
+            "sag at a known current, over that current.",
             unknown=(
                 When(
                     "limit",
