@@ -6,7 +6,7 @@ from typing import Any, Literal, NamedTuple, get_args
 import numpy as np
 
 from lastvolt_service.errors import CalculationError, Path
-from lastvolt_service.rows import Numbers, pick, plain, row_of
+from lastvolt_service.rows import Numbers, pick, row_of
 
 # Worst first: unknown is worse than marginal, as nothing is known of what was not given, and
 # undecided, which flips within what is known, worse than both.
@@ -26,9 +26,9 @@ BY_SEVERITY = np.array([PASS, MARGINAL, UNKNOWN, UNDECIDED, FAIL], dtype=np.int8
 MARGINAL_SHARE = 0.10
 # A contact that drops this many times what a sound one may, at most, is worn. Common practice.
 WORN_MULTIPLE = 1.5
-# A sound key with its plugs has 8 milliohm, and a little more is no fault; and what it drops at the
-# most that both windings take. [ohm], [V]. Common practice.
-KEY_OHM, MOST_OF_A_KEY_V = 0.01, 0.3
+# What a sound key with its plugs drops at the most that both windings take; and its resistance, by
+# which it is judged where nobody knows whether both are in. [V], [ohm]. Common practice.
+MOST_OF_A_KEY_V, KEY_OHM = 0.3, 0.01
 
 
 class Judged(NamedTuple):
@@ -132,11 +132,9 @@ def stays_about(value: Numbers, limit: Numbers) -> Judged:
     return judged._replace(verdict=pick(little, MARGINAL, judged.verdict))
 
 
-def in_a_moment_v(limit_v: Numbers, current_a: Numbers) -> Numbers:
+def in_a_moment_v(limit_v: Numbers) -> Numbers:
     """What a contact may drop while a plunger moves, as a key does, or else its limit. [V]."""
-    key_v = plain(current_a) * KEY_OHM
-    key_v = pick(key_v > MOST_OF_A_KEY_V, MOST_OF_A_KEY_V, key_v)
-    found: Numbers = pick(limit_v < key_v, key_v, limit_v)
+    found: Numbers = pick(limit_v < MOST_OF_A_KEY_V, MOST_OF_A_KEY_V, limit_v)
     return found
 
 

@@ -265,7 +265,7 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         carries_s = _carries_s(state, metal, part, duration_s)
         limit_v, basis = limit.limit_v, limit.citation
         if carries_s < MOMENT_S:
-            limit_v = float(in_a_moment_v(limit_v, amps))
+            limit_v = float(in_a_moment_v(limit_v))
             basis = limit.citation if limit_v == limit.limit_v else COMMON_PRACTICE
         judged = stays_about(abs(drop), limit_v)
         yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)

@@ -27,7 +27,7 @@ from lastvolt_service.operations.common_fields import (
     supply,
 )
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
-from lastvolt_service.operations.judging import in_a_moment_v
+from lastvolt_service.operations.judging import KEY_OHM, MOST_OF_A_KEY_V
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
@@ -357,9 +357,9 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
         # no error; at another it is as much less or more, for the same resistance.
         at_work_a = float(current_at_work(asked))
         limit = contact_limit(reading.part, at_work_a)
-        key_v = in_a_moment_v(limit.limit_v, at_work_a)
+        key_v = min(KEY_OHM * at_work_a, MOST_OF_A_KEY_V)
         if asked.circuit == STARTER_CONTROL and key_v > limit.limit_v:
-            limit = Limit(float(key_v), COMMON_PRACTICE)
+            limit = Limit(key_v, COMMON_PRACTICE)
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)
         if share == 1.0:

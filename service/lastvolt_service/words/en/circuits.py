@@ -81,7 +81,8 @@ CHECKS = {
     "operating_point": CheckWords(
         name="operating point of a load",
         passes="",
-        fails="{part}: it cannot work here, and is taken as off. {detail}",
+        fails="{part}: it cannot work here, and is taken as off. {detail} Look at "
+        "the battery, its clamps and the size of the cables.",
     ),
     "order": CheckWords(
         name="order of switching on",
