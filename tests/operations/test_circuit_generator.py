@@ -7,7 +7,7 @@ from .test_circuit_sources import BATTERY, DYNAMO, FULL, ask
 
 
 def test_a_load_that_cannot_be_fed_is_answered_by_what_is_poor(run):
-    """A worn battery of 0.05 ohm delivers 12.6 V squared over 0.2 ohm, 794 W, over wires that are sound."""
+    """A worn battery of 0.05 ohm delivers 794 W, its voltage squared over 0.2 ohm."""
     answer = ask(run, [load("inverter", "post", "ground", power_w=1000)], battery={
         **BATTERY, "open_circuit_v": 12.6})  # fmt: skip
     assert (answer.weakest.code, answer.weakest.part) == ("battery_resistance", "battery")
