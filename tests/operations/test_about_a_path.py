@@ -88,3 +88,9 @@ def test_a_path_without_resistors_has_none_by_design(run):
 def test_circuits_say_the_same(run):
     assert checked(run, 0.6)[1].verdict == verdict(ballasted(run, 0.6))
     assert checked(run, 1.5)[1].verdict == verdict(ballasted(run, 1.5))
+
+
+def test_a_limit_of_ones_own_is_for_all_of_the_path(run):
+    """6.8 V of 5 V allowed: whoever says so means the ballast, too."""
+    found = ballasted(run, 1.5, limit_drop_v=5)
+    assert (verdict(found), found.by_design) == ("fail", None)

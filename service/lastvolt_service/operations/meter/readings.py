@@ -27,7 +27,7 @@ from lastvolt_service.operations.common_fields import (
     supply,
 )
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
-from lastvolt_service.operations.judging import KEY_OHM, MOST_OF_A_KEY_V
+from lastvolt_service.operations.judging import BOTH_WINDINGS_A, KEY_OHM, MOST_OF_A_KEY_V
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
@@ -358,7 +358,8 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
         at_work_a = float(current_at_work(asked))
         limit = contact_limit(reading.part, at_work_a)
         key_v = min(KEY_OHM * at_work_a, MOST_OF_A_KEY_V)
-        if asked.circuit == STARTER_CONTROL and key_v > limit.limit_v:
+        moves = asked.circuit == STARTER_CONTROL and at_work_a <= BOTH_WINDINGS_A
+        if moves and key_v > limit.limit_v:
             limit = Limit(key_v, COMMON_PRACTICE)
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)

@@ -163,8 +163,10 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     whole_ohm = pick(path_ohm > 0, path_ohm, 1.0)  # of nothing, every share is 0
     for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
         segments |= found_of(part, ohm, each_c, current_a, whole_ohm)
-    resistors = by_design(parts, segments)
-    meant_v = sum(pick(sure & negate(of_cables), volts, 0.0) for volts, sure in resistors)
+    # A limit of the caller's is for all of the path, and one for cables speaks of no resistor.
+    asks = allowed.is_practice & negate(of_cables)
+    resistors = [(pick(asks, v, 0.0), sure) for v, sure in by_design(parts, segments)]
+    meant_v = sum(pick(sure, volts, 0.0) for volts, sure in resistors)
     limited_v = pick(meant_v > 0, limited_v - meant_v, limited_v)
     columns: dict[str, Any] = {
         "load_voltage_v": load_v,
@@ -193,7 +195,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment, most_a)
     ]
     excess_v = poor_contacts(parts, contacts, of_cables)
-    maybe_v = sum(pick(sure | of_cables, 0.0, volts) for volts, sure in resistors)
+    maybe_v = sum(pick(sure, 0.0, volts) for volts, sure in resistors)
     path, rest = (
         judge_path(
             allowed.limit_v,
