@@ -145,7 +145,7 @@ CIRCUITS = {
         "", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
         ": {limit} of", "the {value} allowed", ": {limit} are lost", "more than {value}",
-        "most in {detail}",
+        "ost in {detail}",
     ),
     "pick_up_at_ambient": means(
         ">", "and {limit} close it", "only {value} reach",
@@ -177,6 +177,7 @@ CIRCUITS = {
     "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
+    "motor_stands": means("", "", "", "it takes {value} and stands"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
@@ -243,7 +244,11 @@ CIRCUITS = {
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
-    "wires_heat": UNJUDGED_HEAT,
+    "wires_heat": means(
+        "", "", "take a larger size", "carries {value}", "may carry {limit}",
+        "Whether {detail} can bear the current was not judged",
+    ),
+    "ohms_heat": UNJUDGED_HEAT,
     "fuse_rating": means("", "", ""),
     "no_fuse": means("", "", "", "protects {detail}"),
     # Of which family the fuse is may decide, too.
@@ -275,7 +280,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
-            "Start with {begin_with}",
+            "Start with {begin_with}", "whether {by_design} is there",
         ),
         "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
@@ -592,6 +597,8 @@ VERDICTS = {
     "overdrawn": "Look at the load first",
     "parts_are_sound": "No poor part was read",
     "may_be_too_thin": "No poor part was read",
+    "wires_first": "The path is not up to this current",
+    "wires_after": "Poor parts found",
     # Where no relay of a list suits.
     "False": "None of these",
 }
@@ -602,6 +609,10 @@ PHRASES = (
     "in {hazard.case}, {hazard.message}",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
+    # readings
+    "the path drops {sound_path_beyond_v} too much", "of its parts {largest_drop} drops most",
+    "drops most, {readings.[largest_drop].measured_v}",
+    "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
     "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",

@@ -193,6 +193,11 @@ class DropDiagnosis(Result):
     load_is : {"overdrawn"} or None
         Whether the load is looked at first: overdrawn where far more than `working_current_a`
         flows; else None.
+    sound_path_beyond_v : float or None
+        What the path drops beyond its limit, once these are mended: its wires are too thin or too
+        long; None where it does not, or nothing is to be mended. [V]
+    order : {"wires_first", "wires_after"} or None
+        Whether that is more than mending them brings; None where it is none.
     largest_drop : str
         The part that drops most, of the wires or of the contacts, whichever drop more.
     supply_is : {"too_low", "low", "too_high", "unsettled", "of_other_system"} or None
@@ -248,6 +253,12 @@ class DropDiagnosis(Result):
     """Whether the load is looked at first: overdrawn where far more than `working_current_a`
     flows; else None.
     """
+    sound_path_beyond_v: float | None
+    """What the path drops beyond its limit, once these are mended: its wires are too thin or too
+    long; None where it does not, or nothing is to be mended. [V]
+    """
+    order: Literal["wires_first", "wires_after"] | None
+    """Whether that is more than mending them brings; None where it is none."""
     largest_drop: str
     """The part that drops most, of the wires or of the contacts, whichever drop more."""
     supply_is: SupplyIs | None

@@ -116,6 +116,15 @@ class DropDiagnosis(Result):
         "whether the load is looked at first: overdrawn where far more than working_current_a "
         "flows; else null",
     ]
+    sound_path_beyond_v: Annotated[
+        float | None,
+        "what the path drops beyond its limit, once these are mended: its wires are too thin or "
+        "too long; null where it does not, or nothing is to be mended",
+    ]
+    order: Annotated[
+        Literal["wires_first", "wires_after"] | None,
+        "whether that is more than mending them brings; null where it is none",
+    ]
     largest_drop: Annotated[
         str, "the part that drops most, of the wires or of the contacts, whichever drop more"
     ]
@@ -172,6 +181,9 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     cable_limit = at_this_current(cable_limits()[int(nominal_v)], taken.share)
     supply = judge_supply(asked, nominal_v)
     excess_v = sum(each.excess_v for each in proven)
+    # A wire that is too thin for its heat is told of by that.
+    mends = reason == "excess_proven" and not too_hot and not overdrawn
+    still_v = max(beyond_v - excess_v, 0.0) if mends else 0.0
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -185,6 +197,8 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "current_at_work_a": named(
                 "current_at_work_a", current_at_work(asked), "that limits and heat are judged at"
             ),
+            "sound_path_beyond_v": still_v if still_v > 0 else NOT_GIVEN,
+            "order": _order(still_v, excess_v),
             "largest_drop": _largest_drop(taken),
             "supply_is": supply_is(supply),
             "supply_first": advice in _OF_THE_PATH
@@ -324,6 +338,13 @@ def _short_v(supply: tuple[Checked, ...]) -> float:
     """What a supply lacks to be that of a sound battery; 0 where it is, or is not known. [V]."""
     of_battery = (each for each in supply if each.code == "supply")
     return next((-each.judged.margin for each in of_battery if each.judged.margin < 0), 0.0)
+
+
+def _order(still_v: float, excess_v: float) -> Literal["wires_first", "wires_after"] | None:
+    """What comes first, of what is lost beyond a limit in sound parts, and of an excess."""
+    if still_v <= 0:
+        return None
+    return "wires_first" if still_v > excess_v else "wires_after"
 
 
 _OPEN = frozenset({"open_part", "load_open"})

@@ -14,16 +14,18 @@ from lastvolt_service.operations.meter.readings import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.operations.wires.ampacity import duty_current, permissible
-from lastvolt_service.operations.wires.heated_wire import heated_wire
-from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_AMBIENT_C, BEST_LIMIT_C
+from lastvolt_service.operations.wires.sure_heat import (
+    AT_BEST,
+    BEST_AMBIENT_C,
+    BEST_LIMIT_C,
+    POOREST_AMBIENT_C,
+    POOREST_LIMIT_C,
+    alone_bears_a,
+)
 from lastvolt_service.rows import NOT_GIVEN, given
 from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
-# The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
-# practice.
-POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 OVERDRAWN = "overdrawn"
 
 
@@ -109,17 +111,6 @@ def _surely_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:
 def _bears_a(
     asked: DropDiagnosisRequest, reading: WireReading, limit_c: float, ambient_c: float
 ) -> float:
-    # Plain texts, as this is one request.
-    wire = heated_wire(
-        size=str(reading.size),
-        standard=reading.standard if isinstance(reading.standard, str) else None,
-        material=str(reading.material),
-        construction=str(reading.construction),
-        insulation_limit_c=limit_c,
-        ambient_c=ambient_c,
-    )
-    may = permissible(wire)
     profile = OF_CIRCUIT.get(asked.circuit)
-    if profile is None:
-        return float(may.current_a)
-    return float(duty_current(wire, may, load_profiles()[profile].on_time_s, math.inf))
+    on_s = None if profile is None else load_profiles()[profile].on_time_s
+    return alone_bears_a(reading, on_s, limit_c, ambient_c)

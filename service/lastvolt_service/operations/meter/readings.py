@@ -26,6 +26,9 @@ from lastvolt_service.operations.common_fields import (
     same_names,
     supply,
 )
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
+from lastvolt_service.operations.judging import BOTH_WINDINGS_A, KEY_OHM, MOST_OF_A_KEY_V
+from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
@@ -37,7 +40,7 @@ from lastvolt_service.operations.wires.fields import (
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.diagnosis import excess_voltage, reading_uncertainty
 from lastvolt_service.rows import given, pick, plain
-from lastvolt_service.tables.limits import contact_limit, contact_limits
+from lastvolt_service.tables.limits import Limit, contact_limit, contact_limits
 
 UNCERTAINTY_BASIS = (
     "errors add up as the worst case: one step of the last digit and the percentage of each "
@@ -352,7 +355,12 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
     else:
         # What is allowed to a contact is allowed at the working current, whatever that is: it has
         # no error; at another it is as much less or more, for the same resistance.
-        limit = contact_limit(reading.part, float(current_at_work(asked)))
+        at_work_a = float(current_at_work(asked))
+        limit = contact_limit(reading.part, at_work_a)
+        key_v = min(KEY_OHM * at_work_a, MOST_OF_A_KEY_V)
+        moves = asked.circuit == STARTER_CONTROL and at_work_a <= BOTH_WINDINGS_A
+        if moves and key_v > limit.limit_v:
+            limit = Limit(key_v, COMMON_PRACTICE)
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)
         if share == 1.0:

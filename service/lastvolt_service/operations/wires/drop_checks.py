@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from lastvolt_service.laws import named
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
@@ -15,7 +16,12 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.sources.supply import judge_too_low
-from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS_C, judge_supply
+from lastvolt_service.operations.wires.drop_limits import (
+    BOTH_WINDINGS_C,
+    BY_DESIGN_V,
+    NO_WIRE_OHM,
+    judge_supply,
+)
 from lastvolt_service.operations.wires.drop_request import VoltageDropRequest
 from lastvolt_service.operations.wires.path_parts import PathPart, Segment, in_series
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, are, given, negate, pick, plain, some
@@ -81,6 +87,16 @@ def poor_contacts(
         else 0.0
         for part in parts
     ]
+
+
+def by_design(parts: Sequence[PathPart], segments: dict[str, Any]) -> list[tuple[Numbers, Flags]]:
+    """What each part takes that is a resistance and may be meant to, and whether that is sure."""
+    found: list[tuple[Numbers, Flags]] = []
+    for part in parts:
+        drop_v, ohm = segments[f"{part.column}_drop_v"], part.segment.resistance_ohm
+        takes = are(part.segment.kind, "resistance") & (drop_v >= BY_DESIGN_V)
+        found.append((pick(takes, drop_v, 0.0), takes & (ohm >= NO_WIRE_OHM)))
+    return found
 
 
 def _is_joint(segment: Segment) -> Flags:

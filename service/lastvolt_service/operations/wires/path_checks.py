@@ -13,6 +13,7 @@ from lastvolt_service.operations.judging import (
     UNDECIDED,
     Judged,
     asked_if,
+    in_a_moment_v,
     stays_about,
     stays_within,
 )
@@ -81,19 +82,23 @@ def contact_checks(
                 usual.numbers(lambda limit: limit.limit_v),
             )
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
-        judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
+        cited = one_text(source) or ""
+        may_v = pick(is_moment, in_a_moment_v(limit_v), limit_v)
+        if (may_v > limit_v) is True:
+            cited = COMMON_PRACTICE
+        judged = stays_about(found[f"{part.column}_drop_v"], may_v)
         # One that is sound at its rating and carries more is too small, and not worn.
         ohm = segment.resistance_ohm
-        at_rating = stays_about(segment.rating_a * ohm, limit_v)
+        at_rating = stays_about(segment.rating_a * ohm, may_v)
         too_small = (current_a > segment.rating_a) & (at_rating.verdict != FAIL)
-        at_most = stays_about(pick(most_a < current_a, most_a, current_a) * ohm, limit_v)
+        at_most = stays_about(pick(most_a < current_a, most_a, current_a) * ohm, may_v)
         blamed = part.is_contact & negate(too_small)
         blamed = blamed & negate((most_a < current_a) & (at_most.verdict != FAIL))
         yield Checked(
             "contact_drop",
             asked_if(blamed, judged),
             "V",
-            one_text(source) or "",
+            cited,
             **so,
         )
         heat = _contact_heat(part, found, limit_v, current_a, duration_s)

@@ -67,6 +67,8 @@ def begin_with(
 ) -> Texts:
     """The contact of most excess where sound contacts cure a path, else what drops most."""
     names = [part.segment.name for part in parts]
+    if not parts:  # no row is left
+        return worst
     if not any(isinstance(each, np.ndarray) for each in (*excess_v, cures)):
         return names[max(range(len(parts)), key=lambda i: excess_v[i])] if cures else worst
     table = np.stack(np.broadcast_arrays(*excess_v, np.zeros(np.shape(cures))))

@@ -14,6 +14,25 @@ _UNKNOWN_WHOLE = When(
     "no part drops much more than a sound one. Whether they are the whole path is not known.",
 )
 _RELAY_NEAR = "Or let a relay near the load carry its current."
+_LARGER = (
+    When(
+        "readings.[largest_drop].kind",
+        "wire",
+        (
+            "Take larger wires, or a shorter way.",
+            When("circuit", "starter_control", _RELAY_NEAR),
+            When("circuit", "continuous", _RELAY_NEAR),
+            When("circuit", "intermittent", _RELAY_NEAR),
+        ),
+    ),
+    When(
+        "readings.[largest_drop].kind",
+        "contact",
+        "Clean and tighten it all the same, or take a better or larger part.",
+    ),
+)
+# Of a path that mending does not cure.
+_STILL = "the path drops {sound_path_beyond_v} too much"
 _TOO_HOT = (
     "Before that, take a larger size of {too_hot.0}: it is too thin for {current_at_work_a}, and "
     "heats up."
@@ -28,7 +47,9 @@ _OVERDRAWN = (
 
 
 _VERDICT = (
-    When("advice", "mend_the_wiring", "Poor parts found"),
+    When("order", "wires_first", "The path is not up to this current"),
+    When("order", "wires_after", "Poor parts found"),
+    When("order", None, (When("advice", "mend_the_wiring", "Poor parts found"),)),
     When("advice", "open_part", "A part is open"),
     When("advice", "unmeasured_part", "Read the rest of the path"),
     When("advice", "not_proven", "Nothing is proven"),
@@ -47,6 +68,16 @@ DROP_DIAGNOSIS = OperationWords(
     headline=(
         When("load_is", "overdrawn", (_OVERDRAWN, "See to that first. Besides,")),
         When("supply_first", True, (*supply("the"), "Besides,")),
+        When(
+            "order",
+            "wires_first",
+            (
+                f"{_STILL} even with sound contacts: of its parts {{largest_drop}} drops most, "
+                "{readings.[largest_drop].measured_v}.",
+                *_LARGER,
+                "Besides,",
+            ),
+        ),
         When(
             "reason",
             "excess_proven",
@@ -70,6 +101,11 @@ DROP_DIAGNOSIS = OperationWords(
                     "{working_current_a} flow: mend it.",
                 ),
                 "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in order.",
+                When(
+                    "order",
+                    "wires_after",
+                    f"Even then {_STILL}: take larger wires, or a shorter way.",
+                ),
             ),
         ),
         When(
@@ -144,21 +180,7 @@ DROP_DIAGNOSIS = OperationWords(
                         "no part drops much more than a sound one, and together they drop too much "
                         "at this current; of them {largest_drop} drops most, "
                         "{readings.[largest_drop].measured_v}.",
-                        When(
-                            "readings.[largest_drop].kind",
-                            "wire",
-                            (
-                                "Take larger wires, or a shorter way.",
-                                When("circuit", "starter_control", _RELAY_NEAR),
-                                When("circuit", "continuous", _RELAY_NEAR),
-                                When("circuit", "intermittent", _RELAY_NEAR),
-                            ),
-                        ),
-                        When(
-                            "readings.[largest_drop].kind",
-                            "contact",
-                            "Clean and tighten it all the same, or take a better or larger part.",
-                        ),
+                        *_LARGER,
                     ),
                 ),
             ),

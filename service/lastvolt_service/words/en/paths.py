@@ -141,6 +141,7 @@ _HEADLINE = (
         _LOSES + "the path loses {apart}, of which the cables lose {limited_drop_v} and may lose "
         "{limit_drop_v}.",
     ),
+    "Of that {by_design_v} may be meant, as in {by_design}.",
 )
 
 _RELAY = (
@@ -167,17 +168,24 @@ VOLTAGE_DROP = OperationWords(
                     "limit",
                     "value",
                     enough="The path drops {limit} of the {value} allowed. The margin is small.",
-                    short="The path drops {limit}, more than {value}: what the solenoid needs "
-                    "decides.",
+                    short="The path drops {limit}, more than {value}: what the load needs decides.",
                 ),
                 *DROP_LIMIT_IS_FOR,
             ),
+            undecided="The path drops {value}, more than {limit}: find out whether {by_design} is "
+            "there by design, as a ballast is. Then leave it; else start there.",
             fails=(
                 When(
                     "detail",
                     None,
                     "The path drops {value}, more than {limit}: {worst_segment} drops most, "
                     "{worst_drop_v} ({worst_share_percent} of all that is lost). Start there.",
+                ),
+                When(
+                    "detail",
+                    "by_design",
+                    "The path drops {value} beside what may be there by design, more than {limit}. "
+                    "Start with {begin_with}.",
                 ),
                 When(
                     "detail",
