@@ -336,3 +336,28 @@ def test_the_last_digit_follows_the_range(kind, value, step) -> None:
     assert usual_meter(kind).step(value) == pytest.approx(step)
     finer = MeterData(name="m", kind="volts", counts=20000, leads_ohm=0.2)
     assert finer.step(12.6) == pytest.approx(1e-3)
+
+
+def test_what_a_recording_read_is_taken_with_its_own_uncertainty() -> None:
+    """Its ohms of the path, of a moment, narrow the switch to 1.96 times what it says, no more."""
+    of_path = {
+        "case": "on", "between": ["post", "live"], "value_ohm": 0.12,
+        "standard_uncertainty_ohm": 0.004, "duration_s": 0.1,
+    }  # fmt: skip
+    body = question([of_path])
+    switch = estimate(post("circuit-fit", body), "resistance_ohm")
+    # The bounds, 0 to 0.5 ohm, have a middle of 0.25 and 0.144 ohm of standard uncertainty, 36 times
+    # that of the reading: they draw it by 0.13 / 36^2 = 1e-4, and narrow it by less than 0.1 %.
+    assert switch["estimate"] == pytest.approx(0.1201, abs=1e-5)
+    assert switch["standard_uncertainty"] == pytest.approx(0.004, rel=1e-3)
+    assert switch["high"] - switch["low"] == pytest.approx(2 * 1.96 * 0.004, rel=1e-2)
+
+
+def test_readings_of_the_published_recording_are_posted_on() -> None:
+    """As they come out of it, with a place and a case."""
+    schema = BY_NAME["recording"].schema
+    given = post("recording", schema.example)["readings"]
+    of_path = [each["values"] for each in given if each["reading"] == "ohms_before_load"]
+    (values,) = of_path
+    body = question([{"case": "on", "between": ["post", "live"], **values}])
+    assert estimate(post("circuit-fit", body), "resistance_ohm")["determined"]

@@ -34,6 +34,18 @@ REFUSED = {
         question([{"case": "off", "through": "switch", "value_a": 1.0}]),
         "readings/0/through", "leaves the part out",
     ),
+    "too short for a meter": (
+        question([volts("post", "live", 1.0, duration_s=0.2)]), "readings/0/duration_s", "min/max",
+    ),
+    "an uncertainty of its own and a meter": (
+        question([volts("post", "live", 1.0, meter="m", standard_uncertainty_v=0.01)],
+                 meters=[{"name": "m", "kind": "volts"}]),
+        "readings/0/meter", "its own",
+    ),
+    "an uncertainty of another kind": (
+        question([volts("post", "live", 1.0, standard_uncertainty_a=0.01)]),
+        "readings/0/standard_uncertainty_a", "of amperes",
+    ),
     "no such part": (
         question([{"case": "on", "through": "fuse", "value_a": 1.0}]),
         "readings/0/through", "has this name",

@@ -134,7 +134,8 @@ def _taken(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:
     found: tuple[list[Taken], list[Taken]] = ([], [])
     for index, reading in enumerate(asked.readings):
         each = Taken(index, reading, meter_of(reading, asked.meters))
-        is_noise = reading.kind == "ohms" and reading.value < each.meter.least_ohm
+        by_meter = not known(reading.own_uncertainty)
+        is_noise = by_meter and reading.kind == "ohms" and reading.value < each.meter.least_ohm
         found[is_noise].append(each)
     if not found[0]:
         first = _set_aside(asked, found[1][0])

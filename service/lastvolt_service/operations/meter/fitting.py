@@ -14,6 +14,7 @@ from statistics import NormalDist
 import numpy as np
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.fields import known
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, first_points
 from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
 from lastvolt_service.physics.least_squares import Fit, least_squares
@@ -73,7 +74,8 @@ class Taken:
     @property
     def digits(self) -> float:
         """Standard uncertainty by its digits."""
-        return float(self.meter.digits(self.reading.value))
+        own = self.reading.own_uncertainty
+        return own if known(own) else float(self.meter.digits(self.reading.value))
 
 
 class Problem:

@@ -158,6 +158,15 @@ class MeterData(Fields):
         return float(LEAST_SHARE * (self.leads_ohm + self.step(0.0)))
 
 
+_OWN = "of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`"
+# What lasts no longer a meter misses: it shows a few readings a second. Common practice.
+MISSED_S = 0.3
+MISSED = (
+    f"A meter misses what lasts less than {MISSED_S} s: take a recording, or the largest of a "
+    "min/max hold, and give its standard uncertainty."
+)
+
+
 class MeterReading(Fields):
     """What a meter showed: volts between two nodes, amperes through a part, or ohms without power.
 
@@ -184,6 +193,10 @@ class MeterReading(Fields):
     value_a: float = quantity("that was shown", minimum=-MOST_A, maximum=MOST_A, default=ABSENT)
     value_ohm: float = quantity("that was shown, power off", default=ABSENT)
     meter: str | None = label("the meter; by default a usual one of its kind", default=ABSENT)
+    standard_uncertainty_v: float = quantity(_OWN, minimum=1e-9, default=ABSENT)
+    standard_uncertainty_a: float = quantity(_OWN, minimum=1e-9, default=ABSENT)
+    standard_uncertainty_ohm: float = quantity(_OWN, minimum=1e-9, default=ABSENT)
+    duration_s: float = quantity("how long it lasted", minimum=0.0, default=ABSENT)
 
     @property
     def kind(self) -> Kind:
@@ -194,6 +207,11 @@ class MeterReading(Fields):
     def value(self) -> float:
         """What was shown, in V, A or ohm."""
         return float(getattr(self, _VALUES[self.kind]))
+
+    @property
+    def own_uncertainty(self) -> float:
+        """Its standard uncertainty where it comes with one, in its unit; else NaN."""
+        return float(getattr(self, _VALUES[self.kind].replace("value", "standard_uncertainty")))
 
     def broken_rules(self) -> Iterator[Broken]:
         """Volts stand between nodes, amperes go through a part, ohms are of either."""
@@ -207,6 +225,14 @@ class MeterReading(Fields):
         yield wrong, ("through",), "Through a part go amperes: give value_a."
         wrong = kind != "ohms" and self.of is not None
         yield wrong, ("of",), "Of a part by itself ohms are read: give value_ohm."
+        for each, field in _VALUES.items():
+            name = field.replace("value", "standard_uncertainty")
+            wrong = each != kind and known(getattr(self, name))
+            yield wrong, (name,), f"This is of {each}, and {kind} were read."
+        own = known(self.own_uncertainty)
+        yield own and self.meter is not None, ("meter",), "It comes with its own uncertainty."
+        missed = not own and self.duration_s < MISSED_S
+        yield missed, ("duration_s",), MISSED
         same = len(self.between) == 2 and self.between[0] == self.between[1]
         yield same, ("between",), "Both leads are at one node."
 
@@ -218,7 +244,19 @@ READINGS = many(MeterReading, "what was read", maximum=MAX_READINGS)
 
 
 def meter_of(reading: MeterReading, meters: Sequence[MeterData]) -> MeterData:
-    """Find the meter of a reading, or make the usual one of its kind."""
+    """Find the meter of a reading, or make the usual one of its kind.
+
+    What comes with an uncertainty of its own has all that its meters add in it.
+    """
+    if known(reading.own_uncertainty):
+        return MeterData(
+            name="as recorded",
+            kind=reading.kind,
+            accuracy_percent=0.0,
+            accuracy_digits=0,
+            counts=USUAL_COUNTS,
+            leads_ohm=0.0,
+        )
     found = (each for each in meters if each.name == reading.meter)
     return next(found, None) or usual_meter(reading.kind)
 
