@@ -346,8 +346,8 @@ def test_what_a_recording_read_is_taken_with_its_own_uncertainty() -> None:
     }  # fmt: skip
     body = question([of_path])
     switch = estimate(post("circuit-fit", body), "resistance_ohm")
-    # The bounds, 0 to 0.5 ohm, have a middle of 0.25 and 0.144 ohm of standard uncertainty, 36 times
-    # that of the reading: they draw it by 0.13 / 36^2 = 1e-4, and narrow it by less than 0.1 %.
+    # The bounds, 0 to 0.5 ohm, have a middle of 0.25 and 0.144 ohm of standard uncertainty, 36
+    # times that of the reading: they draw it by 0.13 / 36^2 = 1e-4 and narrow it by under 0.1 %.
     assert switch["estimate"] == pytest.approx(0.1201, abs=1e-5)
     assert switch["standard_uncertainty"] == pytest.approx(0.004, rel=1e-3)
     assert switch["high"] - switch["low"] == pytest.approx(2 * 1.96 * 0.004, rel=1e-2)
