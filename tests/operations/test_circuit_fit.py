@@ -361,3 +361,46 @@ def test_readings_of_the_published_recording_are_posted_on() -> None:
     (values,) = of_path
     body = question([{"case": "on", "between": ["post", "live"], **values}])
     assert estimate(post("circuit-fit", body), "resistance_ohm")["determined"]
+
+
+def test_a_part_beyond_its_bounds_is_named_and_no_load_passes_meanwhile() -> None:
+    """By hand: 5 A, and 3 V across a switch of 0.5 ohm at most: it has 0.6 ohm.
+
+    What else is read says 5 A, too: a battery of 13 V at most, of which 10 V reach the heater.
+    """
+    readings = [
+        volts("post", "live", 3.0), volts("live", "ground", 10.0), volts("post", "ground", 13.0),
+        {"case": "on", "through": "heater", "value_a": 5.0},
+    ]  # fmt: skip
+    body = question(readings, emf=between(12.8, 13.2))
+    body["circuit"]["loads"][0]["needed_v"] = 9.0
+    answer = post("circuit-fit", body)
+    assert answer["agreement"] in {"reading_contradicts", "group_contradicts", "model_does_not_fit"}
+    (told,) = answer["beyond"]
+    assert told["input"].endswith("branches/0/resistance_ohm")
+    assert told["low"] < 0.6 < told["high"]
+    assert told["low"] > 0.5
+    assert told["message"] in answer["headline"]
+    assert answer["checks"][1]["verdict"] == "unknown"
+    assert answer["next_reading"] is None
+
+
+def test_no_reading_is_asked_of_years_to_come() -> None:
+    """A case with ageing is solved, and nobody can read in it."""
+    body = question([volts("post", "live", 0.6)])
+    body["cases"].append({"name": "aged", "ageing_factor": 1.5})
+    body["worst_case"] = "aged"
+    answer = post("circuit-fit", body)
+    assert answer["decisive"]["case"] == "aged"
+    assert answer["next_reading"] is None or answer["next_reading"]["case"] != "aged"
+
+
+def test_where_the_voltage_is_sure_the_part_is_asked_for() -> None:
+    """Far too little arrives whatever it is: which of switch and plug is to be mended?"""
+    body = question([volts("post", "end", 1.5), volts("end", "ground", 10.0)])
+    body["circuit"]["branches"].append(contact("plug", "live", "end", between(0.0, 0.5)))
+    body["circuit"]["loads"][0] |= {"nodes": ["end", "ground"], "needed_v": 11.0}
+    answer = post("circuit-fit", body)
+    assert answer["checks"][1]["verdict"] == "fail"
+    assert answer["next_reading"] is None
+    assert answer["next_message"] == answer["confounded"][0]["message"]

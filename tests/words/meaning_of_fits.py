@@ -27,6 +27,7 @@ REASONS = {
     "set_aside": "of less than {least} an ohmmeter and its leads tell nothing",
     "next_volts": "read volts in {case}, the red lead at {red} and the black one at {black}",
     "next_amperes": "read amperes in {case}, the clamp round the insulated lead of {part}",
+    "beyond": "{part} is {low} to {high}, and {least} to {most} were given",
     "again": "First take the readings that contradict again",
     "nothing_more": "No single reading more is worth taking",
 }
@@ -40,5 +41,6 @@ PHRASES = (
     "{part} cannot be told apart", "together they are {sum}", "red lead at {red}",
     "black one at {black}", "black at {black}", "in {case}", "lead of {part}", "ohms of {part} by",
     "Reading {number} is noise", "of less than {least} an ohmmeter", "{part}: these readings",
-    "expect {low} to {high}",
+    "expect {low} to {high}", "{beyond.0.message}", "Reading {contradicts.0} contradicts the rest",
+    "{part} is {low} to {high}", "and {least} to {most} were given",
 )  # fmt: skip

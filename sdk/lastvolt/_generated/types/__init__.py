@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     )
     from lastvolt._generated.types.circuit_fit import (
         Agreement,
+        Beyond,
         CircuitFit,
         Confounded,
         Consistency,
@@ -226,6 +227,7 @@ __all__ = [
     "BatteryState",
     "BatteryVoltage",
     "Best",
+    "Beyond",
     "Blank",
     "Bounces",
     "Candidate",
@@ -498,6 +500,7 @@ _NAMES = {
         "Decisive",
         "NextReading",
         "Estimate",
+        "Beyond",
         "Confounded",
         "Residual",
         "SetAside",

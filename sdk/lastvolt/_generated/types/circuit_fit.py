@@ -246,6 +246,52 @@ class Estimate(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Beyond(Model):
+    """A value beyond the bounds that were given for it.
+
+    Attributes
+    ----------
+    input : str
+        Path of the input, as circuit-check names it.
+    name : str
+        What it is called.
+    unit : str
+        Its unit.
+    given_low : float
+        Least that was given.
+    given_high : float
+        Most that was given.
+    estimate : float
+        What it would be, if all readings are right.
+    low : float
+        Then it is not less, 19 times of 20.
+    high : float
+        And not more.
+    message : str
+        The same in a sentence.
+    """
+
+    input: str
+    """Path of the input, as circuit-check names it."""
+    name: str
+    """What it is called."""
+    unit: str
+    """Its unit."""
+    given_low: float
+    """Least that was given."""
+    given_high: float
+    """Most that was given."""
+    estimate: float
+    """What it would be, if all readings are right."""
+    low: float
+    """Then it is not less, 19 times of 20."""
+    high: float
+    """And not more."""
+    message: str
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Confounded(Model):
     """Values that these readings cannot tell apart.
 
@@ -434,6 +480,9 @@ class CircuitFit(Result):
         The same in a sentence.
     estimates : tuple of Estimate
         Every value that was not known.
+    beyond : tuple of Beyond
+        Values beyond their bounds of which one would make contradicting readings hold together;
+        else empty.
     confounded : tuple of Confounded
         Values that these readings cannot tell apart.
     residuals : tuple of Residual
@@ -463,6 +512,10 @@ class CircuitFit(Result):
     """The same in a sentence."""
     estimates: tuple[Estimate, ...]
     """Every value that was not known."""
+    beyond: tuple[Beyond, ...]
+    """Values beyond their bounds of which one would make contradicting readings hold together;
+    else empty.
+    """
     confounded: tuple[Confounded, ...]
     """Values that these readings cannot tell apart."""
     residuals: tuple[Residual, ...]

@@ -31,6 +31,7 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
     NextReading,
 )
+from lastvolt_service.operations.meter.fit_beyond import beyond
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
@@ -75,7 +76,9 @@ CLAMP = (
 # one step of a usual voltmeter. Common practice.
 WORTH_SHARE, WORTH_V = 0.1, 0.01
 # Of readings that hold together so badly nothing is concluded.
-UNTOLD: frozenset[Agreement] = frozenset({"group_contradicts", "model_does_not_fit"})
+UNTOLD: frozenset[Agreement] = frozenset(
+    {"reading_contradicts", "group_contradicts", "model_does_not_fit"}
+)
 # A load with less than so much of the supply is off.
 OFF_SHARE = 0.05
 
@@ -102,7 +105,12 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     agreement = _agreement(verdict)
     is_told = agreement not in UNTOLD
     following = _next(solved, readable, slopes, cases) if is_told else None
-    nothing = "nothing_more" if is_told else "again"
+    apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
+    load_check = _load_check(asked, decisive, agreement)
+    nothing = sentence("nothing_more" if is_told else "again")
+    if is_told and apart and load_check.judged.verdict != UNDECIDED:
+        # What is sure of the voltage leaves open which part it is.
+        following, nothing = None, apart[0].message
     meters = {each.meter.name: each.meter for each in taken}.values()
     return Outcome(
         {
@@ -110,15 +118,16 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "next_reading": following and following[0],
-            "next_message": following[1] if following else sentence(nothing),
+            "next_message": following[1] if following else nothing,
             "estimates": told,
-            "confounded": tuple(confounded(model.unknowns, solved, names, readable, cases)),
+            "beyond": () if is_told else tuple(beyond(model, verdict.whole, names)),
+            "confounded": apart,
             "residuals": tuple(residuals(verdict)),
             "set_aside": tuple(_set_aside(asked, each) for each in noise),
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (_agree_check(verdict, agreement), _load_check(asked, decisive, agreement)),
+        (_agree_check(verdict, agreement), load_check),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from lastvolt_service.operations.meter.fit_beyond import Beyond
 from lastvolt_service.operations.meter.fit_request import FittedCases
 from lastvolt_service.operations.meter.fit_told import Confounded, Estimate, Residual, SetAside
 from lastvolt_service.operations.results import Result
@@ -78,6 +79,11 @@ class CircuitFit(Result):
     ]
     next_message: Annotated[str, "the same in a sentence"]
     estimates: Annotated[tuple[Estimate, ...], "every value that was not known"]
+    beyond: Annotated[
+        tuple[Beyond, ...],
+        "values beyond their bounds of which one would make contradicting readings hold together; "
+        "else empty",
+    ]
     confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
     residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]
     set_aside: Annotated[tuple[SetAside, ...], "readings of ohms that are noise"]

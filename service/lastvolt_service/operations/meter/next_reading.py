@@ -80,7 +80,13 @@ class Readable:
                 self.here[place] = model.here(place, solved.point)
             except CalculationError:
                 continue
-        self._seen = [each for place in self.here for each in self._of(place)]
+        # Nobody reads a vehicle of years to come.
+        today = [
+            place
+            for place in self.here
+            if place in solved.problem.cases or model.cases[place].ageing_factor == 1.0
+        ]
+        self._seen = [each for place in today for each in self._of(place)]
 
     def _of(self, place: int) -> Iterator[_Seen]:
         here = self.here[place]

@@ -11,7 +11,7 @@ _FACTS = (
     ("{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}"),
     ("{confounded.0.message}",),
 )
-_TOLD_OF = ("agrees", "not_checked", "reading_contradicts")
+_TOLD_OF = ("agrees", "not_checked")
 
 CHECKS = {
     "readings_agree": CheckWords(
@@ -64,6 +64,11 @@ CIRCUIT_FIT = OperationWords(
         *(When("agreement", each, _TOLD) for each in _TOLD_OF),
         When(
             "agreement",
+            "reading_contradicts",
+            "Reading {contradicts.0} contradicts the rest: nothing is told of {load} yet.",
+        ),
+        When(
+            "agreement",
             "group_contradicts",
             "One of these readings contradicts the others: nothing is told of {load} yet.",
         ),
@@ -73,6 +78,7 @@ CIRCUIT_FIT = OperationWords(
             "These readings contradict the circuit as it is described: nothing is told of {load} "
             "yet.",
         ),
+        "{beyond.0.message}",
         "{next_message}",
     ),
     facts=tuple(tuple(When("agreement", each, fact) for each in _TOLD_OF) for fact in _FACTS),
@@ -96,6 +102,8 @@ CIRCUIT_FIT = OperationWords(
         "{black}: expect {low} to {high}.",
         "next_amperes": "Next, read amperes in {case}, the clamp round the insulated lead of "
         "{part}: expect {low} to {high}.",
+        "beyond": "If all of them are right, {part} is {low} to {high}, and {least} to {most} were "
+        "given: then that is the fault, or the bound is wrong.",
         "again": "First take the readings that contradict again, or look for what the description "
         "of the circuit leaves out.",
         "nothing_more": "No single reading more is worth taking: none would narrow this by much.",

@@ -1,0 +1,80 @@
+"""Which bound, if it is the one that is wrong, makes contradicting readings hold together."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Annotated
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
+from lastvolt_service.operations.meter.fit_told import both, digits, sentence
+from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.units import Interval
+
+# A bound is opened by as many times the width of both.
+OPENED = 1000.0
+MOST_TOLD = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """A value beyond the bounds that were given for it."""
+
+    input: Annotated[str, "path of the input, as circuit-check names it"]
+    name: Annotated[str, "what it is called"]
+    unit: Annotated[str, "its unit"]
+    given_low: Annotated[float, "least that was given"]
+    given_high: Annotated[float, "most that was given"]
+    estimate: Annotated[float, "what it would be, if all readings are right"]
+    low: Annotated[float, "then it is not less, 19 times of 20"]
+    high: Annotated[float, "and not more"]
+    message: Annotated[str, "the same in a sentence"]
+
+
+def beyond(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[Beyond]:
+    """Tell the values that would make all readings hold together, the likeliest first."""
+    found = []
+    for place, unknown in enumerate(model.unknowns):
+        if whole.fit.bound[place]:
+            found += [(each.check.chi_squared, told) for each, told in _opened(
+                model, whole, place, unknown, names[place]
+            )]  # fmt: skip
+    return [told for _, told in sorted(found, key=lambda each: each[0])[:MOST_TOLD]]
+
+
+def _opened(
+    model: CircuitModel, whole: Solved, place: int, unknown: Unknown, name: str
+) -> Iterator[tuple[Solved, Beyond]]:
+    """Fit once more without the bound that holds this value."""
+    given = unknown.given
+    wide = OPENED * (given.high - given.low)
+    if whole.point[place] > 0.5 * (given.low + given.high):
+        bounds = Interval(given.low, given.high + wide)
+    else:
+        bounds = Interval(0.0 if given.low >= 0.0 else given.low - wide, given.high)
+    others = [each.given for each in model.unknowns]
+    opened = CircuitModel(*model.narrowed([*others[:place], bounds, *others[place + 1 :]]))
+    try:
+        solved = Problem(opened, whole.problem.taken).solved([whole.point])
+    except CalculationError:
+        return
+    value, half = float(solved.point[place]), COVERAGE_FACTOR * float(solved.deviations[place])
+    low, high = max(value - half, bounds.low), min(value + half, bounds.high)
+    if not solved.check.agrees or (low <= given.high and high >= given.low):
+        return
+    texts = dict(zip(("low", "high"), both(low, high, unknown.unit), strict=True))
+    ends = dict(zip(("least", "most"), both(*given, unknown.unit), strict=True))
+    yield (
+        solved,
+        Beyond(
+            "/".join(map(str, unknown.path)),
+            name,
+            unknown.unit,
+            given.low,
+            given.high,
+            digits(value),
+            digits(low),
+            digits(high),
+            sentence("beyond", part=name, **texts, **ends),
+        ),
+    )
