@@ -142,7 +142,7 @@ def test_all_passed_ends_with_0_and_an_empty_part_has_no_answers(
 ) -> None:
     source = make(tmp_path, ".csv", [[ROWS[0]], [], [ROWS[2]]])
     result = run(source / "*.csv", tmp_path / "out", "--dask", scheduler)
-    assert (result.exit_code, result.stderr) == (0, "2 rows: 2 unknown\n"), result.output
+    assert (result.exit_code, result.stderr) == (0, "2 rows: 2 pass\n"), result.output
     assert names(tmp_path / "out") == ["part-0.csv", "part-2.csv"]
 
 

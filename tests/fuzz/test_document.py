@@ -14,13 +14,15 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.engine import Status, from_schema
 from schemathesis.engine.events import FatalError, NonFatalError, ScenarioFinished
 
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.batch_lines import lined, path_of
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 
 from ..cost import DEAR
 
 BATCHES, REPORTS = "/v1/batch/", "/v1/reports/"
-CIRCUITS = f"{BATCHES}circuit-check"  # lines of JSON, each with a status of its own
+LINED = {path_of(each) for each in lined(OPERATIONS)}  # each line has a status of its own
 REFUSALS = ["400", "404", "413", "414", "415", "422"]
 SETTINGS = {
     "analysis": {"constants": {"enabled": False}},  # it looks for constants in our own source
@@ -87,7 +89,7 @@ def bad_cells_are_told(_context, response, case):
     """A batch that does not fit the document is refused, or its rows at fault are named."""
     if case.meta is None or case.meta.generation.mode.is_positive:
         return
-    columns = case.operation.path.startswith(BATCHES) and case.operation.path != CIRCUITS
+    columns = case.operation.path.startswith(BATCHES) and case.operation.path not in LINED
     if response.status_code == 200 and columns and case.method == "POST":
         told = response.json()
         assert told["errors"] or not told["rows"], told

@@ -95,7 +95,8 @@ def test_what_fails_though_it_should_not_is_read_at_the_load(run):
     assert answer.advice == "find_out_first"
     assert answer.load_voltage_v.low_v > answer.needed_v.high_v
     assert answer.plan[0].code == "read_at_load"
-    assert answer.plan[0].limit_v == pytest.approx(0.83 * 12)
+    # Less than sound parts leave at the worst says that one is not.
+    assert answer.plan[0].limit_v == pytest.approx(answer.plan[0].expected_low_v)
     assert codes(answer)[-1] == "see_to_load"
 
 
@@ -266,3 +267,43 @@ def test_a_wire_that_burns_is_not_switched_on_to_be_read(run, amps, size, fails)
     assert answer.plan[-1].code == "leave_off"
     assert "may burn" in answer.headline
     assert not [step for step in answer.plan if step.code.startswith("read")]
+
+
+def quick(run, **more):
+    return run("quick-answer", **{"system_v": 12, "load": "headlamps", "distance_m": 2} | more)
+
+
+@pytest.mark.parametrize(
+    ("load", "back", "where"),
+    [
+        ("starter_solenoid", "body", "from terminal 50"),
+        ("headlamps", "body", "to its bare metal housing"),
+        ("headlamps", "wire", "across the two terminals"),
+    ],
+)
+def test_a_layman_is_told_where_his_leads_go(run, load, back, where):
+    """Between the heavy studs of a solenoid stands the whole battery until it pulls in."""
+    answer = quick(run, load=load, return_path=back, wear="new", fails="always")
+    (reading,) = [step for step in answer.plan if step.code == "read_at_load"]
+    assert where in reading.message
+
+
+def test_what_fails_with_less_than_sound_parts_leave_has_a_poor_part(run):
+    """Sound parts leave no less than 11.8 V: 10.7 V, enough by themselves, say one is poor."""
+    answer = quick(run, wear="new", fails="always")
+    first = answer.plan[0]
+    assert first.code == "read_at_load"
+    assert first.limit_v == pytest.approx(first.expected_low_v)
+    assert first.limit_v > 1.05 * answer.needed_v.high_v
+
+
+@pytest.mark.parametrize("system_v", [6, 12])
+def test_a_switch_that_cannot_be_had_is_not_sent_for(run, system_v):
+    answer = quick(
+        run, system_v=system_v, distance_m=5, wear="very_old", fails="always",
+        switch_to_be_had=False,
+    )  # fmt: skip
+    assert not [
+        step for step in answer.plan if step.code == "mend" and "switch" in (step.part or "")
+    ]
+    assert "relay" in codes(answer)

@@ -335,3 +335,27 @@ def test_what_keeps_every_relay_from_helping_is_named(run, part, ohm):
     assert part in answer.mend
     assert part in answer.headline
     assert "No relay would help" not in answer.headline
+
+
+def test_what_burns_is_told_whatever_relay_is_chosen(run):
+    """20 W in a plastic switch: it is left off until it is mended."""
+    body = copy.deepcopy(RelayChoiceRequest.example)
+    switch = next(e for e in body["circuit"]["branches"] if e["name"] == body["switch"])
+    switch["resistance_ohm"] = 0.2
+    answer = run("relay-choice", **body)
+    assert answer.suits
+    assert answer.burns_as_it_is.part == body["switch"]
+    assert f"Leave it off until then, or {body['switch']} may burn." in answer.headline
+
+
+def test_where_the_feed_is_wrong_no_other_relay_is_asked_for(run):
+    """All that keeps the relay of the spares box out is that it is fed from behind the key."""
+    body = copy.deepcopy(RelayChoiceRequest.example)
+    switch = next(e for e in body["circuit"]["branches"] if e["name"] == body["switch"])
+    body["candidates"] = body["candidates"][:1]
+    body["places"] = [body["places"][0] | {"feed_node": switch["nodes"][1]}]
+    answer = run("relay-choice", **body)
+    assert not answer.suits
+    assert answer.nearest.code == "switch_in_charge"
+    assert answer.nearest.message in answer.headline
+    assert "What would do" not in answer.headline

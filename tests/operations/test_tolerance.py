@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
-from lastvolt_service.errors import ImpossibleLoad, NoOperatingPoint
+from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.operations.circuits.assembly import rest_all
 from lastvolt_service.operations.circuits.bounds import CasePins
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
@@ -288,7 +288,8 @@ def test_an_end_that_cannot_be_fed_is_a_failed_check(run):
     assert_allclose([volts.low_v, volts.high_v], [7 + 14**0.5, 7 + 39**0.5], rtol=1e-9)
 
 
-def test_a_middle_that_cannot_be_fed_is_refused_in_its_case(run):
+# By hand: 12 V behind 1 ohm feed 36 W at most: the lower end can be fed, the middle cannot.
+def test_a_middle_that_cannot_be_fed_is_undecided(run):
     circuit = {
         "source": {"plus": "post", "open_circuit_v": 12, "internal_resistance_ohm": 1},
         "branches": [],
@@ -301,5 +302,6 @@ def test_a_middle_that_cannot_be_fed_is_refused_in_its_case(run):
             }
         ],
     }
-    with pytest.raises(ImpossibleLoad, match=r"^In only: .*post"):
-        ask(run, circuit, {"name": "only"})
+    (state,) = ask(run, circuit, {"name": "only"}).cases
+    verdicts = {each.verdict for each in state.checks if each.code == "operating_point"}
+    assert verdicts == {"undecided"}

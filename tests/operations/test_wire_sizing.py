@@ -147,6 +147,11 @@ def single_answers(run, duty, size, ambient_c, loop_length_m, body_ohm, kept_ohm
     return found
 
 
+def is_over(check):
+    """Whether a path drops more than by practice it may: one that is laid anew is not to do so."""
+    return check.code == "path_drop" and check.value is not None and check.value > check.limit
+
+
 def refusals(answers):
     """Names of what says no: failed checks, and questions without an answer."""
     said = []
@@ -155,7 +160,7 @@ def refusals(answers):
             said.append(f"{name}: {found.detail}")
         else:
             # That the battery is flat is no matter of size.
-            failed = [each for each in found.checks if each.verdict == "fail"]
+            failed = [each for each in found.checks if each.verdict == "fail" or is_over(each)]
             said += [each.name for each in failed if each.code != "supply"]
     return said
 

@@ -41,6 +41,8 @@ DROP = {
     "worst_segment": "key switch",
     "worst_drop_v": 0.5,
     "begin_with": "key switch",
+    "by_design": None,
+    "by_design_v": None,
     "worst_share_percent": 34.0,
     "assumed_wire_c": None,
     "segments": [

@@ -8,6 +8,7 @@ from typing import Literal, NotRequired, TypedDict
 from lastvolt._generated.types.circuits import Advice, Proposal
 from lastvolt._generated.types.circuits_answers import Remark
 from lastvolt._generated.types.common import (
+    Check,
     DeratingPoint,
     Insulation,
     LoadKind,
@@ -161,6 +162,48 @@ class Best(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Rejected(Model):
+    """A relay that does not do in some places, or places that do for none.
+
+    Attributes
+    ----------
+    candidate : str or None
+        The relay as the request names it; None of any relay.
+    places : tuple of str
+        Where, the kindest first.
+    code : str
+        Why: code of the check that it fails or that could not be judged; `no_answer`; `mend_first`;
+        or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`, `no_current`.
+    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
+        Fail; unknown or undecided where it is to be found out.
+    part : str or None
+        The part that it is about.
+    case : str or None
+        The case that shows it.
+    message : str
+        The same in a sentence, of the first of these places.
+    """
+
+    candidate: str | None
+    """The relay as the request names it; None of any relay."""
+    places: tuple[str, ...]
+    """Where, the kindest first."""
+    code: str
+    """Why: code of the check that it fails or that could not be judged; `no_answer`;
+    `mend_first`; or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
+    `no_current`.
+    """
+    verdict: Verdict
+    """Fail; unknown or undecided where it is to be found out."""
+    part: str | None
+    """The part that it is about."""
+    case: str | None
+    """The case that shows it."""
+    message: str
+    """The same in a sentence, of the first of these places."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ranked(Model):
     """A relay in a place, which works there.
 
@@ -227,48 +270,6 @@ class Ranked(Model):
     """That they take, at most, in any case. [V]"""
     cost: float | None
     """As the request says; None where it does not."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rejected(Model):
-    """A relay that does not do in some places, or places that do for none.
-
-    Attributes
-    ----------
-    candidate : str or None
-        The relay as the request names it; None of any relay.
-    places : tuple of str
-        Where, the kindest first.
-    code : str
-        Why: code of the check that it fails or that could not be judged; `no_answer`; `mend_first`;
-        or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`, `no_current`.
-    verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
-        Fail; unknown or undecided where it is to be found out.
-    part : str or None
-        The part that it is about.
-    case : str or None
-        The case that shows it.
-    message : str
-        The same in a sentence, of the first of these places.
-    """
-
-    candidate: str | None
-    """The relay as the request names it; None of any relay."""
-    places: tuple[str, ...]
-    """Where, the kindest first."""
-    code: str
-    """Why: code of the check that it fails or that could not be judged; `no_answer`;
-    `mend_first`; or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
-    `no_current`.
-    """
-    verdict: Verdict
-    """Fail; unknown or undecided where it is to be found out."""
-    part: str | None
-    """The part that it is about."""
-    case: str | None
-    """The case that shows it."""
-    message: str
-    """The same in a sentence, of the first of these places."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -360,6 +361,13 @@ class RelayChoice(Result):
         What relay-retrofit advises with that proposal: mending alone may do; None where none suits.
     mend : tuple of str
         What is to be made sound then, in place of the relay or before it.
+    burns : Check or None
+        What catches fire in what stays, whatever is advised; None where none suits.
+    burns_as_it_is : Check or None
+        What catches fire until the best is fitted.
+    nearest : Rejected or None
+        Where none suits, a relay whose ratings do: its feed, its place or what is not known keeps
+        it out; else None.
     ranking : tuple of Ranked
         All that work, the best first.
     rejected : tuple of Rejected
@@ -385,6 +393,14 @@ class RelayChoice(Result):
     """
     mend: tuple[str, ...]
     """What is to be made sound then, in place of the relay or before it."""
+    burns: Check | None
+    """What catches fire in what stays, whatever is advised; None where none suits."""
+    burns_as_it_is: Check | None
+    """What catches fire until the best is fitted."""
+    nearest: Rejected | None
+    """Where none suits, a relay whose ratings do: its feed, its place or what is not known keeps
+    it out; else None.
+    """
     ranking: tuple[Ranked, ...]
     """All that work, the best first."""
     rejected: tuple[Rejected, ...]

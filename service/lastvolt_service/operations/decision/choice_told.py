@@ -1,11 +1,11 @@
 """What the answer says of a choice of relays: the best, the others, and why not each."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
 from lastvolt_service.operations.circuits.parts import ChainWire
-from lastvolt_service.operations.decision.choice_judge import Looked
+from lastvolt_service.operations.decision.choice_judge import NO_ANSWER, Looked
 from lastvolt_service.operations.decision.choice_request import (
     EXPOSURES,
     ON_THE_HOT_PART,
@@ -77,6 +77,14 @@ class Best:
     proposal: Annotated[
         Proposal, "as relay-retrofit takes it, beside the circuit, cases, load and switch"
     ]
+
+
+# What keeps a relay out that another one mends; and what does so with any relay.
+OF_RATINGS = (
+    "steady_current", "pick_up_at_ambient", "pick_up_warm", "hold", "continuous_voltage",
+    "rated_voltage", "relay_voltage", "contact_drop", "contact_heat", "load_voltage",
+)  # fmt: skip
+OF_ALL = (NO_ANSWER, "mend_before", "motor_stands", "relay_rest")
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,6 +292,14 @@ def too_little(place: PlaceLooked) -> int | None:
     return next(iter(short), None)
 
 
+def nearest_of(rejected: Iterable[Rejected]) -> Rejected | None:
+    """The first relay whose ratings do: its feed, its place or what is not known keeps it out."""
+    return next(
+        (each for each in rejected if each.candidate and each.code not in (*OF_RATINGS, *OF_ALL)),
+        None,
+    )
+
+
 def mends_in(poor: Weighed) -> tuple[str, ...]:
     """What is to be made sound, or is poor, without a relay."""
     plan = poor.decision.plan
@@ -295,12 +311,18 @@ def mends_in(poor: Weighed) -> tuple[str, ...]:
 def _settles(poor: Weighed) -> bool:
     """Whether what is poor is all that is to be done, or keeps any relay from helping."""
     plan = poor.decision.plan
+    if poor.decision.beyond or poor.decision.asked_first:
+        return True
     return plan is None or any(ok for tried, ok in poor.decision.tried if tried is plan)
 
 
 def _first(poor: Weighed) -> Iterator[Remark]:
     """What comes before any relay where none suits: it may be why."""
     decision, load = poor.decision, poor.ways.asked.load
+    before = (*decision.beyond, *decision.asked_first)
+    if before:
+        yield remark("find_out", check=before[0], of=NAME)
+        return
     if decision.advice == "battery_first":
         yield remark("battery_before", of=NAME)
     mends, plan = ", ".join(mends_in(poor)), decision.plan
@@ -321,6 +343,7 @@ def reasons_for(
     wanted: Wanted | None,
     left: int,
     poor: Weighed | None = None,
+    nearest: Rejected | None = None,
 ) -> Iterator[Remark]:
     """Say why this place and no other, what the lengths cost, and what would do where none does.
 
@@ -337,7 +360,7 @@ def reasons_for(
         settled = bool(first) and (not poor or _settles(poor))
         if wanted is None and not first:
             yield told("no_place_helps")
-        elif wanted is not None and not settled:
+        elif wanted is not None and not settled and nearest is None:
             yield told(
                 "would_do",
                 wanted.place,

@@ -50,6 +50,7 @@ from lastvolt_service.operations.decision.remarks import remark
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.usual_relay import RELAY
 from lastvolt_service.operations.decision.weighing import AS_GOOD
+from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import FAIL, MARGINAL_SHARE, PASS, UNDECIDED, Judged
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -175,7 +176,16 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     assumed = _assumed(asked, found)
     volts, needed = found.within(VOLTS), found.within(NEEDED)
     fails = asked.fails_at_times
-    reading = Reading(found.full.load, _contacts(found.full), volts, needed, fails, found.thin)
+    reading = Reading(
+        found.full.load,
+        _contacts(found.full),
+        volts,
+        needed,
+        fails,
+        found.thin,
+        _where(asked),
+        frozenset(found.full.not_to_be_had),
+    )
     advice: Advice = best.columns["advice"]
     decides = None
     heats: Check | None = best.columns["burns"] or best.columns["burns_as_it_is"]
@@ -211,6 +221,13 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         best.cautions,
         told_checks=(heats,) if heats else (),
     )
+
+
+def _where(asked: QuickAnswerRequest) -> str:
+    """Say where to read at the load."""
+    if asked.return_path == "wire":
+        return "at_two_terminals"
+    return "at_terminal_50" if asked.kind == STARTER_SOLENOID else "at_one_terminal"
 
 
 def _found(asked: QuickAnswerRequest) -> _Found:

@@ -1,6 +1,7 @@
 """What a layman does first, next and last: readings, with what follows from them, and work."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -27,7 +28,6 @@ QuickStepCode = Literal[
 When = Literal["less", "more"]
 # What is said of a step: in any case, or if only one outcome of the first reading leads to it.
 SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
-    ("read_at_load", None): "read_at_load",
     ("read_across", None): "read_across",
     ("read_battery", None): "read_battery",
     ("relay", None): "fit_relay",
@@ -84,6 +84,10 @@ class Reading:
         Whether it is known to fail.
     studied : Studied
         What else is to be expected.
+    at : str
+        What is said of where to read at the load.
+    not_to_be_had : set of str
+        Contacts that can be neither cleaned nor bought.
     """
 
     load: str
@@ -92,16 +96,21 @@ class Reading:
     needed: Within
     fails: bool
     studied: Studied
+    at: str
+    not_to_be_had: AbstractSet[str] = frozenset()
 
     def at_load(self) -> QuickStep:
-        """Read what reaches the load."""
-        needed_v = self.needed.high_v
-        if self.volts.low_v >= needed_v and not self.fails:  # enough, if with little to spare
-            limit_v = (1.0 + MARGINAL_SHARE) * needed_v
-            return _reading(
-                "read_at_load", self.load, self.volts, limit_v, said="read_at_load_with_reserve"
-            )
-        return _reading("read_at_load", self.load, self.volts, needed_v)
+        """Read what reaches the load.
+
+        Enough by a tenth is enough where nothing is known to fail. Where it fails, less than what
+        is usual at the worst says that something on the way takes too much.
+        """
+        limit_v, said = self.needed.high_v, "expect_need"
+        if self.volts.low_v >= limit_v and not self.fails:
+            limit_v, said = (1.0 + MARGINAL_SHARE) * limit_v, "expect_reserve"
+        elif self.volts.low_v > limit_v:
+            limit_v, said = self.volts.low_v, "expect_usual"
+        return _reading("read_at_load", self.load, self.volts, limit_v, said=(self.at, said))
 
     def across(self, part: str) -> QuickStep:
         """Read what a contact takes."""
@@ -150,9 +159,13 @@ def first_readings(
             yield _step("ask_again", None, "more")
     elif part in reading.contacts:
         yield reading.across(part)
-        yield _step("mend", part, "more")
-        yield reading.others(but=part)
-        yield from relay
+        if part in reading.not_to_be_had:
+            yield from [told(each, "more") for each in steps] or [_step("ask_again", None, "more")]
+            yield reading.others(but=part)
+        else:
+            yield _step("mend", part, "more")
+            yield reading.others(but=part)
+            yield from relay
     else:
         yield reading.at_load()
         yield reading.others()
@@ -175,7 +188,11 @@ def leave_off(part: str | None) -> QuickStep:
 
 
 def _reading(
-    code: QuickStepCode, part: str | None, expected: Within, limit_v: float, said: str = ""
+    code: QuickStepCode,
+    part: str | None,
+    expected: Within,
+    limit_v: float,
+    said: tuple[str, ...] = (),
 ) -> QuickStep:
     values = {"expected_low_v": expected.low_v, "expected_high_v": expected.high_v}
     return _step(code, part, None, limit_v=limit_v, more=values, said=said)
@@ -189,7 +206,7 @@ def _step(
     limit_v: float | None = None,
     brings_v: float | None = None,
     more: Mapping[str, float] | None = None,
-    said: str = "",
+    said: tuple[str, ...] = (),
     label: str | None = None,
 ) -> QuickStep:
     values = dict(more or {})
@@ -198,11 +215,13 @@ def _step(
         for key, value in (("limit_v", limit_v), ("brings_v", brings_v))
         if value is not None
     }
-    said = said or SAID[code, only_if]
-    message = remark(said, part=label or part, values=values, of=NAME).message
+    sentences = [
+        remark(each, part=label or part, values=values, of=NAME).message
+        for each in said or (SAID[code, only_if],)
+    ]
     return QuickStep(
         code,
-        message,
+        " ".join(sentences),
         part,
         only_if,
         values.get("expected_low_v"),

@@ -43,6 +43,7 @@ from lastvolt_service.operations.decision.choice_told import (
     best_of,
     grouped,
     mends_in,
+    nearest_of,
     ranked,
     reasons_for,
     rejection,
@@ -98,6 +99,15 @@ class RelayChoice(Result):
     ]
     mend: Annotated[
         tuple[str, ...], "what is to be made sound then, in place of the relay or before it"
+    ]
+    burns: Annotated[
+        Check | None, "what catches fire in what stays, whatever is advised; null where none suits"
+    ]
+    burns_as_it_is: Annotated[Check | None, "what catches fire until the best is fitted"]
+    nearest: Annotated[
+        Rejected | None,
+        "where none suits, a relay whose ratings do: its feed, its place or what is not known "
+        "keeps it out; else null",
     ]
     ranking: Annotated[tuple[Ranked, ...], "all that work, the best first"]
     rejected: Annotated[tuple[Rejected, ...], "all others, those of one relay alike together"]
@@ -214,6 +224,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
     told = best_of(*rows[0]) if rows else None
     wanted = None if told else wanted_of(asked, search.places)
     poor = None if told else _without_a_relay(asked)
+    nearest = None if told else nearest_of(search.rejected)
     kindest = {each.wired.place.name: each.preference for each in search.places}
     checks = () if best is None else _checks(asked, best)
     return Outcome(
@@ -222,12 +233,15 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "suits": told is not None,
             "advice": None if found is None else found["advice"],
             "mend": _mends(poor, found),
+            "burns": found["burns"] if found else None,
+            "burns_as_it_is": found["burns_as_it_is"] if found else None,
+            "nearest": nearest,
             "ranking": tuple(row for row, _ in rows),
             "rejected": tuple(grouped(search.rejected, kindest)),
             "places": tuple(each.told() for each in search.places),
             "wanted": wanted,
             "not_looked_at": left,
-            "reasons": tuple(reasons_for(told, search.places, wanted, left, poor)),
+            "reasons": tuple(reasons_for(told, search.places, wanted, left, poor, nearest)),
         },
         () if checks else (_none(search.places),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),

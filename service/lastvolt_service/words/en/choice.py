@@ -2,7 +2,7 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import OF_PROPOSALS, RELAY_RETROFIT
+from lastvolt_service.words.en.decision import OF_FIRE, OF_PROPOSALS, RELAY_RETROFIT
 
 _BEST = (
     "Its place: {best.place}. Through a fuse of {best.fuse_rating_a} and {best.size} "
@@ -31,6 +31,12 @@ CHECKS = {
     ),
 }
 
+# What is told where none suits, before what the lengths cost.
+_FIRST = (
+    "find_out", "mend_instead", "mend_then_ask", "mend_before_any", "battery_before",
+    "no_place_helps", "would_do",
+)  # fmt: skip
+
 RELAY_CHOICE = OperationWords(
     verdict=(*RELAY_RETROFIT.verdict, When("suits", False, "None of these")),
     headline=(
@@ -50,16 +56,19 @@ RELAY_CHOICE = OperationWords(
             False,
             (
                 "{reasons.0.message}",
-                "{reasons.1.message}",
+                *(When("reasons.1.code", each, "{reasons.1.message}") for each in _FIRST),
+                "{nearest.message}",
                 When("reasons.2.code", "would_do", "{reasons.2.message}"),
             ),
         ),
+        *OF_FIRE,
     ),
     facts=((When("suits", True, ("{reasons.0.message}", "{reasons.1.message}")),),),
     told=tuple(CHECKS),
     checks=CHECKS,
     reasons={
         "none_suits": "None of these relays suits any of these places.",
+        "find_out": "{check}",
         "mend_instead": "Clean, tighten or replace {part}: {load_voltage_v} reach the load then in "
         "its poorest case, {margin_v} more than it needs, without a relay.",
         "mend_then_ask": "Clean, tighten or replace {part}: {load_voltage_v} reach the load then "

@@ -122,6 +122,10 @@ _LEAVE_OFF = tuple(
     When("burns_as_it_is.code", code, _UNTIL)
     for code in ("conductor_temperature", "wires_heat", "contact_heat", "short")
 )
+OF_FIRE = (
+    "Whatever else is done: in {burns.case}, {burns.message}",
+    When("burns.code", None, _LEAVE_OFF),
+)
 # What is done, one after the other: each is said where it is.
 _DONE = ("with {taken.parts} clean, tight or new,", "with new {taken.new},")
 _ALL = "{taken.load_voltage_v} reach {load} in its poorest case, {taken.margin_v} more than needed"
@@ -285,8 +289,7 @@ RELAY_RETROFIT = OperationWords(
             "none_suffices",
             (*_NEAREST, *_LOW),
         ),
-        "Whatever else is done: in {burns.case}, {burns.message}",
-        When("burns.code", None, _LEAVE_OFF),
+        *OF_FIRE,
     ),
     facts=(
         (

@@ -9,7 +9,7 @@ _ARRIVES = (
     "{case}, and it works from {needed_v.high_v}."
 )
 _READ = (
-    When("plan.0.code", "read_at_load", "Read the volts across {load} first, with it on."),
+    When("plan.0.code", "read_at_load", "Read the volts at {load} first, with it on."),
     When(
         "plan.0.code", "read_across", "Read the volts across {plan.0.part} first, with {load} on."
     ),
@@ -65,11 +65,17 @@ QUICK_ANSWER = OperationWords(
     },
     reasons={
         "leave_off": "Leave it off until then, or {part} may burn.",
-        "read_at_load": "With the load on, put a meter on volts across the two terminals of "
-        "{part}. Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
-        "read_at_load_with_reserve": "With the load on, put a meter on volts across the two "
-        "terminals of {part}. Expect {expected_low_v} to {expected_high_v}; {limit_v} are what it "
+        "at_two_terminals": "With the load on, put a meter on volts across the two terminals of "
+        "{part}.",
+        "at_one_terminal": "With the load on, put a meter on volts, from the terminal of {part} to "
+        "its bare metal housing.",
+        "at_terminal_50": "While the key is turned, put a meter on volts, from terminal 50 of "
+        "{part}, the small one, to its bare metal housing; not between its heavy terminals.",
+        "expect_need": "Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
+        "expect_reserve": "Expect {expected_low_v} to {expected_high_v}; {limit_v} are what it "
         "needs with a tenth to spare.",
+        "expect_usual": "Expect {expected_low_v} to {expected_high_v}: less than {limit_v} says "
+        "that something on the way takes too much.",
         "read_across": "With the load on, put a meter on volts across {part}, from one of its "
         "terminals to the other. Expect {expected_low_v} to {expected_high_v}; a sound one takes "
         "{limit_v} at most.",
