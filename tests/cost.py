@@ -2,7 +2,9 @@
 
 from hypothesis import settings
 
-DEAR = {"relay-retrofit", "remedy-choice", "relay-choice", "work-sheet", "quick-answer"}
+DEAR = {
+    "relay-retrofit", "remedy-choice", "relay-choice", "work-sheet", "quick-answer", "circuit-fit",
+}  # fmt: skip
 SHARE = 8
 
 

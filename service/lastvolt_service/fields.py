@@ -372,7 +372,16 @@ def as_sent(asked: Fields) -> dict[str, Any]:
     """
     given = {key: getattr(asked, key) for key in asked.described}
     found = {key: each for key, each in given.items() if known(each) or isinstance(each, list)}
-    return {key: v._asdict() if isinstance(v, Interval) else v for key, v in found.items()}
+    return {key: _sent(each) for key, each in found.items()}
+
+
+def _sent(value: Any) -> Any:
+    """Write an interval, of a field or of one of its names, as a caller would send it."""
+    if isinstance(value, Interval):
+        return value._asdict()
+    if isinstance(value, Mapping):
+        return {key: _sent(each) for key, each in value.items()}
+    return value
 
 
 def recorded(asked: "Fields", prefix: str = "") -> Any:

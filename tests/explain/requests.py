@@ -140,6 +140,28 @@ def built(name: str, **fields: Any) -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries(fields).map(lambda given: example(name, **given))
 
 
+def fitted() -> st.SearchStrategy[dict[str, Any]]:
+    """Readings taken away, turned, read wrong; a load whose need is met, missed or not known."""
+
+    def body(keep: list[bool], off: list[float], turn: bool, pull_in_v: float) -> Any:
+        found = example("circuit-fit")
+        readings = found["readings"]
+        for each, factor in zip(readings, off, strict=True):
+            value = next(key for key in each if key.startswith("value_"))
+            each[value] *= factor
+        if turn:
+            readings[1]["value_v"] *= -1
+        found["readings"] = [e for e, k in zip(readings, keep, strict=True) if k] or readings
+        found["circuit"]["loads"][0]["rated"]["pull_in_v"] = pull_in_v
+        return found
+
+    factors = st.sampled_from([1.0, 1.0, 1.0, 1.002, 0.97, 1.3])
+    return st.builds(
+        body, st.lists(st.booleans(), min_size=6, max_size=6),
+        st.lists(factors, min_size=6, max_size=6), st.booleans(), between(2, 9),
+    )  # fmt: skip
+
+
 # What lies between two systems wants its nominal voltage.
 SUPPLIES = st.one_of(between(5, 7.5), between(9, 16), between(20, 30))
 
@@ -205,6 +227,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     ),
     "circuit-check": circuit("circuit-check"),
     "start-sequence": built("start-sequence"),
+    "circuit-fit": fitted(),
     "relay-retrofit": circuit("relay-retrofit"),
     "work-sheet": circuit("work-sheet"),
     "relay-choice": circuit("relay-choice"),

@@ -38,6 +38,7 @@ TOLD = {
     "drop-diagnosis": ("regained_v", "total_measured_v"),
     "circuit-check": (),
     "start-sequence": (),
+    "circuit-fit": (),  # its numbers stand in objects
     "relay-retrofit": (),
     "work-sheet": (),
     "quick-answer": (),  # its numbers stand in objects

@@ -1,7 +1,7 @@
 """Readings taken on a live circuit."""
 
 from lastvolt_service.api.operations import Operation, topic
-from lastvolt_service.operations.meter import drop_diagnosis
+from lastvolt_service.operations.meter import circuit_fit, drop_diagnosis
 
-OPERATIONS = (Operation.of(drop_diagnosis.OPERATION),)
+OPERATIONS = tuple(map(Operation.of, (drop_diagnosis.OPERATION, circuit_fit.OPERATION)))
 blueprint = topic("diagnosis", OPERATIONS)

@@ -27,6 +27,7 @@ MOST_NAMED = 3
 UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
     "choice",
+    "circuit_fit",
     "circuits",
     "decision",
     "fuses",

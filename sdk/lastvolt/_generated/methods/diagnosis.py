@@ -83,3 +83,68 @@ class Diagnosis(Asking):
             nominal_v=nominal_v,
             explain=explain,
         )
+
+    def circuit_fit(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        readings: Sequence[types.MeterReading],
+        nominal_v: types.Nominal | Omit = OMIT,
+        worst_case: str | Omit = OMIT,
+        meters: Sequence[types.MeterData] | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.CircuitFit:
+        """What a circuit is made of, from readings of it, and which reading to take next.
+
+        What is not known is given as intervals, in the circuit and its cases alike; readings of
+        volts, amperes by a clamp, and ohms with the power off narrow them. Weighted least squares
+        within these bounds on the network, by its own sensitivities; a meter's factor is common to
+        all its readings and is one more unknown; the bounds count as rectangular beside the
+        readings. Uncertainty is by JCGM 100, its coverage factor for 19 times of 20. The answer
+        names what these readings cannot tell apart, the reading that contradicts the rest, or that
+        the circuit does not fit at all, gives the circuit with its intervals narrowed, ready to
+        post, and the next reading that tells most about the voltage at the load. One request may
+        ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 +
+        relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x
+        intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s
+        / 4 more. Parts are branches, loads, relays and further sources. A fit may ask for 60,000
+        more: the number of cases, times one more than the number of intervals, times the sum of 10,
+        the number of parts and the number of readings.
+
+        A circuit in cases, and what was read of it.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            Load whose voltage decides. From 1 to 80 characters.
+        readings : sequence of MeterReading
+            What was read. From 1 to 60 of them.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        worst_case : str, optional
+            Case in which it decides; by default that in which it has the least to spare. From 1 to
+            80 characters.
+        meters : sequence of MeterData, optional
+            Meters that readings name; a usual one needs none. At most 20 of them, by default none.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.CircuitFit,
+            "circuit-fit",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            readings=readings,
+            nominal_v=nominal_v,
+            worst_case=worst_case,
+            meters=meters,
+            explain=explain,
+        )

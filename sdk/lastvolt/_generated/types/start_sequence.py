@@ -5,14 +5,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, NotRequired, TypedDict
 
-from lastvolt._generated.types.circuits import (
+from lastvolt._generated.types.common import (
+    Check,
     CircuitPart,
     FurtherBatteryOrCharger,
     Load,
+    Number,
     Relay,
+    Result,
     Source,
+    Verdict,
 )
-from lastvolt._generated.types.common import Check, Number, Result, Verdict
 from lastvolt.answers import Model
 
 

@@ -98,8 +98,78 @@ def sensitivities(
     higher resistance at 20 degC adds to it at the same current.
     """
     chosen = _Slopes(network, solution)
-    ends = list(zip(np.atleast_1d(plus).tolist(), np.atleast_1d(minus).tolist(), strict=True))
-    return chosen.told(*chosen.sent(ends))
+    return chosen.told(*chosen.sent(_pairs(plus, minus), ()))
+
+
+@one_thread
+@np.errstate(all="ignore")
+def changes(
+    *,
+    network: Network,
+    solution: Solution,
+    variants: Sequence[Network],
+    plus: ArrayLike,
+    minus: ArrayLike,
+    through: ArrayLike = (),
+) -> FloatArray:
+    """Tell what voltages and currents change by in networks that differ little from a solved one.
+
+    Parameters
+    ----------
+    network : Network
+        Of one scenario.
+    solution : Solution
+        Its state of rest.
+    variants : sequence of Network
+        Of the same shape.
+    plus, minus : sequence of int
+        Nodes between which each voltage stands.
+    through : sequence of int
+        Branches, as the topology counts them, whose currents are asked for, after the voltages.
+
+    Returns
+    -------
+    ndarray, shape (voltages and currents, variants)
+        To first order; all of them stay in the state of the first.
+
+    Raises
+    ------
+    NetworkFault
+        As of `sensitivities`.
+
+    Notes
+    -----
+    At the currents and load voltages of the solved network each element of a variant takes another
+    voltage or current, whatever the reason: that of a wire in warmer air as well. The network
+    answers to these as `sensitivities` says.
+    """
+    chosen = _Slopes(network, solution)
+    per_volt, per_ampere, limits = chosen.sent(
+        _pairs(plus, minus), np.atleast_1d(np.asarray(through, dtype=np.int64)).tolist()
+    )
+    count = 1 + len(variants)
+    values = Many.of(chosen.topology, [network, *variants], count)
+    flow = np.repeat(chosen.flow.T, count, axis=1)
+    ohm, emf = values.ohm.copy(), values.emf.copy()
+    if len(values.bent):
+        values.lay(ohm, emf, values.bends(flow))
+    drop = ohm * flow + emf
+    asked = values.asked.copy()
+    power = chosen.topology.spans["power_loads"].start - chosen.topology.branches
+    draws = chosen.load_a[0] > 0.0
+    volts = np.where(draws, chosen.load_v[0], 1.0)
+    asked[power:] /= volts[power:, None]
+    found: FloatArray = (
+        per_volt[0] @ (drop[:, 1:] - drop[:, :1])
+        + (per_ampere[0] * draws) @ (asked[:, 1:] - asked[:, :1])
+        + limits[0] @ (values.limit[:, 1:] - values.limit[:, :1])
+    )
+    return found
+
+
+def _pairs(plus: ArrayLike, minus: ArrayLike) -> list[tuple[int, int]]:
+    ends = (np.atleast_1d(np.asarray(each, dtype=np.int64)).tolist() for each in (plus, minus))
+    return list(zip(*ends, strict=True))
 
 
 class _Slopes:
@@ -122,11 +192,15 @@ class _Slopes:
         self.ohm = self.values.ohm.copy()
         self.values.lay(self.ohm, self.values.emf.copy(), self.bends)
 
-    def sent(self, ends: Sequence[tuple[int, int]]) -> tuple[FloatArray, FloatArray, FloatArray]:
-        """Volts per volt in each branch, per ampere of each load, and per ampere of chargers."""
+    def sent(
+        self, ends: Sequence[tuple[int, int]], through: Sequence[int]
+    ) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Per volt in each branch, per ampere of each load, and per ampere of chargers."""
         topology, count = self.topology, len(self.flow)
         chargers = topology.spans["chargers"]
-        shape = (count, len(ends))
+        shape = (count, len(ends) + len(through))
+        # A volt in a branch pushes the current that an ampere between nodes would push back.
+        sign = np.repeat([1.0, -1.0], [len(ends), len(through)])
         per_volt = np.full((*shape, topology.branches), np.nan)
         per_ampere = np.full((*shape, self.load_a.shape[1]), np.nan)
         limits = np.full((*shape, chargers.stop - chargers.start), np.nan)
@@ -137,9 +211,9 @@ class _Slopes:
             groups.setdefault(key, []).append(place)
         for places in groups.values():
             plan = self.solution.plans[places[0]]
-            amps = self._adjoint(plan, places, ends)
-            per_volt[places] = -amps.transpose(0, 2, 1)
-            drop = self.ohm.T[places][:, :, None] * amps
+            amps, drop = self._adjoint(plan, places, ends, through)
+            per_volt[places] = -sign[:, None] * amps.transpose(0, 2, 1)
+            drop *= sign
             at_loads, at_limits = (
                 np.zeros((len(places), *a.shape[1:])) for a in (per_ampere, limits)
             )
@@ -151,9 +225,16 @@ class _Slopes:
         return per_volt, per_ampere, limits
 
     def _adjoint(
-        self, plan: Plan, places: list[int], ends: Sequence[tuple[int, int]]
-    ) -> FloatArray:
-        """Currents of the branches as one ampere is drawn between each pair of nodes."""
+        self,
+        plan: Plan,
+        places: list[int],
+        ends: Sequence[tuple[int, int]],
+        through: Sequence[int],
+    ) -> tuple[FloatArray, FloatArray]:
+        """Currents and voltages of the branches as one ampere is drawn between each pair of nodes.
+
+        After these, as one volt stands in each of some branches.
+        """
         loops, branches = plan.loops, self.topology.branches
         power = [load for load in plan.powers if np.all(self.load_a[places, load] > 0.0)]
         matrix = np.zeros((len(loops.loops) + len(power), branches + len(power)))
@@ -163,7 +244,9 @@ class _Slopes:
             row[branches + place] = 1.0
             for branch, sign in loops.way(branches + load):
                 row[branch] += sign
-        sent = np.zeros((branches + len(power), len(ends)))
+        sent = np.zeros((branches + len(power), len(ends) + len(through)))
+        pushed = np.zeros_like(sent)
+        pushed[list(through), range(len(ends), sent.shape[1])] = 1.0
         for column, (plus, minus) in enumerate(ends):
             if loops.part[plus] == loops.part[minus]:
                 for branch, sign in loops.between(minus, plus):
@@ -172,11 +255,12 @@ class _Slopes:
         ohm = np.concatenate([self.ohm.T[places], steep], axis=1)
         weighed = matrix * ohm[:, None, :]
         amps = sent + matrix.T @ stacked_solve(
-            matrices=weighed @ matrix.T, rights=-(weighed @ sent)
+            matrices=weighed @ matrix.T, rights=-(weighed @ sent) - matrix @ pushed
         )
         if not np.all(np.abs(amps) < LARGEST):
             raise NetworkFault(OUT_OF_REACH)
-        return np.asarray(amps[:, :branches])
+        drop = ohm[:, :, None] * amps + pushed
+        return amps[:, :branches], drop[:, :branches]
 
     def told(
         self, per_volt: FloatArray, per_ampere: FloatArray, limits: FloatArray

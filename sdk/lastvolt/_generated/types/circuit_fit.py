@@ -1,0 +1,461 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.circuit_fit`."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal, NotRequired, TypedDict
+
+from lastvolt._generated.types.common import Case, Circuit, Nominal, Number, Result
+from lastvolt.answers import Model
+
+
+class MeterData(TypedDict):
+    """A meter, by what its sheet says of one kind of reading; what is not given is as usual.
+
+    Give at most one of `resolution_v`, `resolution_a`, `resolution_ohm`.
+    """
+
+    name: str
+    """What readings call it. From 1 to 80 characters."""
+    kind: Literal["volts", "amperes", "ohms"]
+    """What it reads; amperes by a clamp for direct current."""
+    accuracy_percent: NotRequired[Number]
+    """Largest error as a share of what it reads, the same in all its readings; by default 0.5 of
+    volts, 2 of amperes and 0.8 of ohms (common practice). From 0 to 50. [%]
+    """
+    accuracy_digits: NotRequired[int]
+    """Largest error in steps of the last digit, beside rounding; by default 2 of volts, 5 of
+    amperes and 3 of ohms (common practice). From 0 to 1000.
+    """
+    counts: NotRequired[int]
+    """Largest number that it shows, without the point: it takes the finest range that holds a
+    reading. From 100 to 10000000, by default 2000.
+    """
+    resolution_v: NotRequired[Number]
+    """Step of the last digit of volts, whatever the range. From 0.000001 to 1000. [V]"""
+    resolution_a: NotRequired[Number]
+    """Step of the last digit of amperes, whatever the range. From 0.000001 to 10000. [A]"""
+    resolution_ohm: NotRequired[Number]
+    """Step of the last digit of ohms, whatever the range. From 0.000001 to 1000000. [ohm]"""
+    leads_ohm: NotRequired[Number]
+    """Resistance of its leads, which a reading of ohms includes; half as much more or less is
+    reckoned with. From 0 to 10, by default 0.2. [ohm]
+    """
+
+
+class MeterReading(TypedDict):
+    """What a meter showed: volts between two nodes, amperes through a part, or ohms without
+    power.
+
+    Give exactly one of between, through, of. Give exactly one of `value_v`, `value_a`, `value_ohm`.
+    """
+
+    case: str
+    """The case in which it was read. From 1 to 80 characters."""
+    between: NotRequired[Sequence[str]]
+    """Nodes at the red and at the black lead. Exactly 2 of them."""
+    through: NotRequired[str]
+    """Branch, load or relay that the clamp lies round; a relay's contact is meant. From 1 to 80
+    characters.
+    """
+    of: NotRequired[str]
+    """Part whose ohms were read by itself, one end of it taken off; of a relay its coil. From 1
+    to 80 characters.
+    """
+    value_v: NotRequired[Number]
+    """That was shown. From -100 to 100. [V]"""
+    value_a: NotRequired[Number]
+    """That was shown. From -3000 to 3000. [A]"""
+    value_ohm: NotRequired[Number]
+    """That was shown, power off. From 0 to 1000000. [ohm]"""
+    meter: NotRequired[str]
+    """The meter; by default a usual one of its kind. From 1 to 80 characters."""
+
+
+Agreement = Literal[
+    "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
+]
+"""What `CircuitFit.agreement` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Decisive(Model):
+    """Voltage at the load in the case that decides.
+
+    Attributes
+    ----------
+    case : str
+        The case.
+    before_low_v : float or None
+        Least within the bounds given; None without a state. [V]
+    before_high_v : float or None
+        Most within the bounds given. [V]
+    voltage_v : float
+        Most likely, after the readings. [V]
+    low_v : float
+        It is not less, 19 times of 20. [V]
+    high_v : float
+        It is not more, 19 times of 20. [V]
+    standard_uncertainty_v : float
+        By JCGM 100. [V]
+    coverage_factor : float
+        That widens it to 19 times of 20, 1.96.
+    needed_v : float or None
+        Lowest voltage that the load works at there. [V]
+    """
+
+    case: str
+    """The case."""
+    before_low_v: float | None
+    """Least within the bounds given; None without a state. [V]"""
+    before_high_v: float | None
+    """Most within the bounds given. [V]"""
+    voltage_v: float
+    """Most likely, after the readings. [V]"""
+    low_v: float
+    """It is not less, 19 times of 20. [V]"""
+    high_v: float
+    """It is not more, 19 times of 20. [V]"""
+    standard_uncertainty_v: float
+    """By JCGM 100. [V]"""
+    coverage_factor: float
+    """That widens it to 19 times of 20, 1.96."""
+    needed_v: float | None
+    """Lowest voltage that the load works at there. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextReading(Model):
+    """The reading that tells most about the decisive voltage.
+
+    Attributes
+    ----------
+    case : str
+        The case to read it in.
+    between : tuple of str
+        Nodes at the red and at the black lead; empty of a clamp.
+    through : str or None
+        Part that the clamp lies round; None of volts.
+    expected_low : float
+        The meter shows no less, 19 times of 20.
+    expected_high : float
+        And no more.
+    unit : str
+        Of what is expected: V or A.
+    uncertainty_now_v : float
+        Of the decisive voltage now, 19 times of 20. [V]
+    uncertainty_then_v : float
+        And with this reading. [V]
+    """
+
+    case: str
+    """The case to read it in."""
+    between: tuple[str, ...]
+    """Nodes at the red and at the black lead; empty of a clamp."""
+    through: str | None
+    """Part that the clamp lies round; None of volts."""
+    expected_low: float
+    """The meter shows no less, 19 times of 20."""
+    expected_high: float
+    """And no more."""
+    unit: str
+    """Of what is expected: V or A."""
+    uncertainty_now_v: float
+    """Of the decisive voltage now, 19 times of 20. [V]"""
+    uncertainty_then_v: float
+    """And with this reading. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate(Model):
+    """A value that was not known.
+
+    Attributes
+    ----------
+    input : str
+        JSON path of the input, as circuit-check names it.
+    name : str
+        The same in words.
+    unit : str
+        Of all numbers but the coverage factor.
+    given_low : float
+        Low end of the interval that was given.
+    given_high : float
+        Its high end.
+    estimate : float
+        Most likely value.
+    low : float
+        It is not less, 19 times of 20.
+    high : float
+        It is not more, 19 times of 20.
+    standard_uncertainty : float
+        By JCGM 100.
+    coverage_factor : float
+        That widens it to 19 times of 20, 1.96: near where many errors add up, and on the safe side
+        where one rectangular error decides.
+    told_by : tuple of int
+        Readings that tell it, by their number from 1 on.
+    determined : bool
+        Whether readings leave no more than half of what its bounds alone leave.
+    message : str
+        The same in a sentence.
+    """
+
+    input: str
+    """JSON path of the input, as circuit-check names it."""
+    name: str
+    """The same in words."""
+    unit: str
+    """Of all numbers but the coverage factor."""
+    given_low: float
+    """Low end of the interval that was given."""
+    given_high: float
+    """Its high end."""
+    estimate: float
+    """Most likely value."""
+    low: float
+    """It is not less, 19 times of 20."""
+    high: float
+    """It is not more, 19 times of 20."""
+    standard_uncertainty: float
+    """By JCGM 100."""
+    coverage_factor: float
+    """That widens it to 19 times of 20, 1.96: near where many errors add up, and on the safe
+    side where one rectangular error decides.
+    """
+    told_by: tuple[int, ...]
+    """Readings that tell it, by their number from 1 on."""
+    determined: bool
+    """Whether readings leave no more than half of what its bounds alone leave."""
+    message: str
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confounded(Model):
+    """Values that these readings cannot tell apart.
+
+    Attributes
+    ----------
+    inputs : tuple of str
+        JSON paths of the inputs.
+    together : float or None
+        Their sum; None where even that is not told, or their units differ.
+    low : float or None
+        The sum is not less, 19 times of 20.
+    high : float or None
+        The sum is not more, 19 times of 20.
+    unit : str
+        Of the sum; empty where there is none.
+    measure_in : str or None
+        Case in which a reading tells them apart best.
+    measure_between : tuple of str
+        Nodes at the red and at the black lead.
+    message : str
+        The same in a sentence.
+    """
+
+    inputs: tuple[str, ...]
+    """JSON paths of the inputs."""
+    together: float | None
+    """Their sum; None where even that is not told, or their units differ."""
+    low: float | None
+    """The sum is not less, 19 times of 20."""
+    high: float | None
+    """The sum is not more, 19 times of 20."""
+    unit: str
+    """Of the sum; empty where there is none."""
+    measure_in: str | None
+    """Case in which a reading tells them apart best."""
+    measure_between: tuple[str, ...]
+    """Nodes at the red and at the black lead."""
+    message: str
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Residual(Model):
+    """How a reading fits the rest.
+
+    Attributes
+    ----------
+    reading : int
+        Its number, from 1 on.
+    case : str
+        The case in which it was read.
+    where : str
+        Where the meter was, in words.
+    unit : str
+        V, A or ohm.
+    read : float
+        What was shown, the leads put right.
+    fitted : float
+        What the meter should have shown.
+    standard_uncertainty : float
+        Of the reading by its digits, and the meter's factor.
+    normalised : float or None
+        How far the reading is from what the others say, in standard uncertainties of that; None
+        where no other reading holds it.
+    swapped : bool
+        Whether the leads, or the clamp, were the wrong way round.
+    used : bool
+        Whether the values rest on it.
+    """
+
+    reading: int
+    """Its number, from 1 on."""
+    case: str
+    """The case in which it was read."""
+    where: str
+    """Where the meter was, in words."""
+    unit: str
+    """V, A or ohm."""
+    read: float
+    """What was shown, the leads put right."""
+    fitted: float
+    """What the meter should have shown."""
+    standard_uncertainty: float
+    """Of the reading by its digits, and the meter's factor."""
+    normalised: float | None
+    """How far the reading is from what the others say, in standard uncertainties of that; None
+    where no other reading holds it.
+    """
+    swapped: bool
+    """Whether the leads, or the clamp, were the wrong way round."""
+    used: bool
+    """Whether the values rest on it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetAside(Model):
+    """A reading of ohms that says nothing.
+
+    Attributes
+    ----------
+    reading : int
+        Its number, from 1 on.
+    least_ohm : float
+        Least that this meter and its leads can tell. [ohm]
+    between : tuple of str
+        Nodes between which to read volts with the load on.
+    message : str
+        The same in a sentence.
+    """
+
+    reading: int
+    """Its number, from 1 on."""
+    least_ohm: float
+    """Least that this meter and its leads can tell. [ohm]"""
+    between: tuple[str, ...]
+    """Nodes between which to read volts with the load on."""
+    message: str
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consistency(Model):
+    """How readings hold together.
+
+    Attributes
+    ----------
+    chi_squared : float
+        Sum of the squares of what is missed, in units of its standard uncertainty.
+    degrees_of_freedom : float
+        Readings less what they had to tell; not whole, as bounds tell something, too.
+    probability : float or None
+        Of so much or more by chance; None where nothing is read twice over.
+    limit : float
+        That one normalised residual exceeds in one of 25 sound circuits.
+    """
+
+    chi_squared: float
+    """Sum of the squares of what is missed, in units of its standard uncertainty."""
+    degrees_of_freedom: float
+    """Readings less what they had to tell; not whole, as bounds tell something, too."""
+    probability: float | None
+    """Of so much or more by chance; None where nothing is read twice over."""
+    limit: float
+    """That one normalised residual exceeds in one of 25 sound circuits."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FittedCases(Model):
+    """A circuit in cases, its intervals narrowed by readings, as any operation takes them.
+
+    Attributes
+    ----------
+    circuit : Circuit
+        The network.
+    cases : tuple of Case
+        Named conditions. From 1 to 20 of them.
+    nominal_v : {6, 12, 24} or None
+        Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+    """
+
+    circuit: Circuit = field(hash=False)
+    """The network."""
+    cases: tuple[Case, ...] = field(hash=False)
+    """Named conditions. From 1 to 20 of them."""
+    nominal_v: Nominal | None = None
+    """Nominal voltage of the system, for limits of drops; by default told from the source. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CircuitFit(Result):
+    """Answer of ``circuit-fit``.
+
+    Attributes
+    ----------
+    agreement : Agreement
+        Agrees; `reading_contradicts`: one reading, which the values do not rest on;
+        `group_contradicts`: one of some readings that cannot be told apart; `model_does_not_fit`;
+        `not_checked`: nothing is read twice over.
+    contradicts : tuple of int
+        The reading that contradicts the rest, by its number from 1 on, or those of which one does.
+    decisive : Decisive
+        The voltage that decides.
+    next_reading : NextReading or None
+        What to read next; None where nothing more is worth it.
+    next_message : str
+        The same in a sentence.
+    estimates : tuple of Estimate
+        Every value that was not known.
+    confounded : tuple of Confounded
+        Values that these readings cannot tell apart.
+    residuals : tuple of Residual
+        Every reading that tells something, in order.
+    set_aside : tuple of SetAside
+        Readings of ohms that are noise.
+    consistency : Consistency
+        How the readings hold together.
+    fitted : FittedCases
+        Circuit and cases with the intervals narrowed, to post to any operation.
+    """
+
+    agreement: Agreement
+    """Agrees; `reading_contradicts`: one reading, which the values do not rest on;
+    `group_contradicts`: one of some readings that cannot be told apart; `model_does_not_fit`;
+    `not_checked`: nothing is read twice over.
+    """
+    contradicts: tuple[int, ...]
+    """The reading that contradicts the rest, by its number from 1 on, or those of which one
+    does.
+    """
+    decisive: Decisive
+    """The voltage that decides."""
+    next_reading: NextReading | None
+    """What to read next; None where nothing more is worth it."""
+    next_message: str
+    """The same in a sentence."""
+    estimates: tuple[Estimate, ...]
+    """Every value that was not known."""
+    confounded: tuple[Confounded, ...]
+    """Values that these readings cannot tell apart."""
+    residuals: tuple[Residual, ...]
+    """Every reading that tells something, in order."""
+    set_aside: tuple[SetAside, ...]
+    """Readings of ohms that are noise."""
+    consistency: Consistency
+    """How the readings hold together."""
+    fitted: FittedCases
+    """Circuit and cases with the intervals narrowed, to post to any operation."""

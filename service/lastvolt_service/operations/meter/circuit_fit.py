@@ -1,0 +1,409 @@
+"""What a circuit is made of, from readings of it, and which reading to take next.
+
+What is not known is given as intervals, in the circuit and its cases alike; readings of volts,
+amperes by a clamp, and ohms with the power off narrow them. Weighted least squares within these
+bounds on the network, by its own sensitivities; a meter's factor is common to all its readings and
+is one more unknown; the bounds count as rectangular beside the readings. Uncertainty is by JCGM
+100, its coverage factor for 19 times of 20. The answer names what these readings cannot tell apart,
+the reading that contradicts the rest, or that the circuit does not fit at all, gives the circuit
+with its intervals narrowed, ready to post, and the next reading that tells most about the voltage
+at the load.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.fields import changed, known
+from lastvolt_service.operations.circuits.assembly import rest_all
+from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.intervals import Spread, middle, study
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
+from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, reaches
+from lastvolt_service.operations.judging import Judged as Judgement
+from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
+from lastvolt_service.operations.meter.fit_outputs import Output
+from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
+from lastvolt_service.operations.meter.fit_told import (
+    NAME,
+    Confounded,
+    Estimate,
+    Residual,
+    SetAside,
+    best_of,
+    bounds,
+    confounded,
+    estimates,
+    named,
+    residuals,
+    sentence,
+    set_aside,
+)
+from lastvolt_service.operations.meter.fitting import Solved, Taken, Verdict, judged
+from lastvolt_service.operations.meter.next_reading import Candidate, Readable
+from lastvolt_service.operations.meter.reading_fields import meter_of
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
+    DEFERENCE,
+    HOT_SURFACE,
+    SHORT_CIRCUIT,
+    STARTER,
+    Result,
+    merge,
+)
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import Interval
+
+GUIDE = "JCGM 100:2008: standard uncertainties, correlations, coverage factor"
+CLAMP = (
+    "Amperes by a clamp only, round insulated cable: a starter's circuit blows a meter's 10 A "
+    "socket, or the meter."
+)
+# A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
+# one step of a usual voltmeter. Common practice.
+WORTH_SHARE, WORTH_V = 0.1, 0.01
+# A load with less than so much of the supply is off.
+OFF_SHARE = 0.05
+Agreement = Literal[
+    "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Decisive:
+    """Voltage at the load in the case that decides."""
+
+    case: Annotated[str, "the case"]
+    before_low_v: Annotated[float | None, "least within the bounds given; null without a state"]
+    before_high_v: Annotated[float | None, "most within the bounds given"]
+    voltage_v: Annotated[float, "most likely, after the readings"]
+    low_v: Annotated[float, "it is not less, 19 times of 20"]
+    high_v: Annotated[float, "it is not more, 19 times of 20"]
+    standard_uncertainty_v: Annotated[float, "by JCGM 100"]
+    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
+    needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
+
+
+@dataclass(frozen=True, slots=True)
+class Consistency:
+    """How readings hold together."""
+
+    chi_squared: Annotated[
+        float, "sum of the squares of what is missed, in units of its standard uncertainty"
+    ]
+    degrees_of_freedom: Annotated[
+        float, "readings less what they had to tell; not whole, as bounds tell something, too"
+    ]
+    probability: Annotated[
+        float | None, "of so much or more by chance; null where nothing is read twice over"
+    ]
+    limit: Annotated[float, "that one normalised residual exceeds in one of 25 sound circuits"]
+
+
+@dataclass(frozen=True, slots=True)
+class NextReading:
+    """The reading that tells most about the decisive voltage."""
+
+    case: Annotated[str, "the case to read it in"]
+    between: Annotated[tuple[str, ...], "nodes at the red and at the black lead; empty of a clamp"]
+    through: Annotated[str | None, "part that the clamp lies round; null of volts"]
+    expected_low: Annotated[float, "the meter shows no less, 19 times of 20"]
+    expected_high: Annotated[float, "and no more"]
+    unit: Annotated[str, "of what is expected: V or A"]
+    uncertainty_now_v: Annotated[float, "of the decisive voltage now, 19 times of 20"]
+    uncertainty_then_v: Annotated[float, "and with this reading"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CircuitFit(Result):
+    """Answer of ``circuit-fit``."""
+
+    agreement: Annotated[
+        Agreement,
+        "agrees; reading_contradicts: one reading, which the values do not rest on; "
+        "group_contradicts: one of some readings that cannot be told apart; model_does_not_fit; "
+        "not_checked: nothing is read twice over",
+    ]
+    contradicts: Annotated[
+        tuple[int, ...], "the reading that contradicts the rest, by its number from 1 on, or those "
+        "of which one does",
+    ]  # fmt: skip
+    decisive: Annotated[Decisive, "the voltage that decides"]
+    next_reading: Annotated[
+        NextReading | None, "what to read next; null where nothing more is worth it"
+    ]
+    next_message: Annotated[str, "the same in a sentence"]
+    estimates: Annotated[tuple[Estimate, ...], "every value that was not known"]
+    confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
+    residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]
+    set_aside: Annotated[tuple[SetAside, ...], "readings of ohms that are noise"]
+    consistency: Annotated[Consistency, "how the readings hold together"]
+    fitted: Annotated[
+        FittedCases, "circuit and cases with the intervals narrowed, to post to any operation"
+    ]
+
+
+def solve(asked: CircuitFitRequest) -> Outcome:
+    """Fit, look for contradictions, and choose the next reading.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest within the bounds, or what was read is not there.
+    """
+    timed = settled(with_usual_times(asked))
+    model = CircuitModel(timed.circuit, timed.cases)
+    taken, noise = _taken(asked)
+    verdict = judged(model, taken)
+    solved, readable = verdict.solved, Readable(model, verdict.solved)
+    worst = _worst_case(timed, readable)
+    decisive, slopes = _decisive(timed, model, solved, readable, worst)
+    names = named(model.unknowns, asked.circuit)
+    cases = [case.name for case in asked.cases]
+    told = tuple(estimates(model.unknowns, solved, names))
+    following = _next(solved, readable, slopes, cases)
+    fitted = [bounds(each, solved, place) for place, each in enumerate(model.unknowns)]
+    agreement = _agreement(verdict)
+    meters = {each.meter.name: each.meter for each in taken}.values()
+    return Outcome(
+        {
+            "agreement": agreement,
+            "contradicts": tuple(index + 1 for index in verdict.contradicts),
+            "decisive": decisive,
+            "next_reading": following and following[0],
+            "next_message": following[1] if following else sentence("nothing_more"),
+            "estimates": told,
+            "confounded": tuple(confounded(model.unknowns, solved, names, readable, cases)),
+            "residuals": tuple(residuals(verdict)),
+            "set_aside": tuple(_set_aside(asked, each) for each in noise),
+            "consistency": _consistency(verdict),
+            "fitted": _fitted(asked, model, fitted),
+        },
+        (_agree_check(verdict, agreement), _load_check(asked, decisive)),
+        merge(
+            (GUIDE,),
+            readable.here[worst].state.model.basis,
+            (each.usual.citation for each in meters if not known(each.accuracy_percent)),
+            (COMMON_PRACTICE,),
+        ),
+        (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
+    )
+
+
+def _taken(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:
+    """Readings that tell something, and ohms that are noise."""
+    found: tuple[list[Taken], list[Taken]] = ([], [])
+    for index, reading in enumerate(asked.readings):
+        each = Taken(index, reading, meter_of(reading, asked.meters))
+        is_noise = reading.kind == "ohms" and reading.value < each.meter.least_ohm
+        found[is_noise].append(each)
+    if not found[0]:
+        first = _set_aside(asked, found[1][0])
+        raise ConflictingFields(first.message, ("readings", first.reading - 1, "value_ohm"))
+    return found
+
+
+def _set_aside(asked: CircuitFitRequest, taken: Taken) -> SetAside:
+    reading = taken.reading
+    if reading.between:
+        return set_aside(taken, reading.between)
+    part = next(each for each in asked.circuit.parts if each.name == reading.of)
+    ends: Any = getattr(part, "nodes", None) or getattr(part, "coil_nodes", ())
+    return set_aside(taken, ends)
+
+
+def _load_state(state: State, load: str) -> tuple[float, float | None, Output] | None:
+    """Voltage of a load, what it needs, and where it is; None where the case leaves it out."""
+    names = state.model.network.node_names
+    for part, volts, _ in state.carrying(*LOAD_GROUPS):
+        if part.name == load and part.is_load:
+            first, last = (names.index(node) for node in part.nodes)
+            return volts, part.needed_v, Output(first, last)
+    return None
+
+
+def _worst_case(asked: CircuitFitRequest, readable: Readable) -> int:
+    """Place of the case that decides.
+
+    Raises
+    ------
+    ConflictingFields
+        If it has no state of rest.
+    """
+    if asked.worst_case is not None:
+        return readable.place_of(asked.worst_case)
+    least: dict[int, tuple[bool, float]] = {}
+    for place, here in sorted(readable.here.items()):
+        found = _load_state(here.state, asked.load)
+        if found is not None:  # where it is off, nothing is decided
+            is_off = abs(found[0]) < OFF_SHARE * here.state.model.drive_v
+            least[place] = is_off, found[0] - (found[1] or 0.0)
+    if not least:
+        raise ConflictingFields("No case with this load has a state of rest.", ("cases",))
+    return min(least, key=least.__getitem__)
+
+
+def _decisive(
+    asked: CircuitFitRequest, model: CircuitModel, solved: Solved, readable: Readable, worst: int
+) -> tuple[Decisive, FloatArray]:
+    """The voltage that decides, and its slopes with what is not known."""
+    here = readable.here[worst]
+    found = _load_state(here.state, asked.load)
+    if found is None:
+        raise ConflictingFields("This case leaves the load out.", ("worst_case",))
+    volts, needed_v, at = found
+    slopes = here.state.model.sign * here.slopes([at])[0]
+    deviation = solved.of(slopes)
+    before = _before(model, worst, asked.load)
+    low, high = volts - COVERAGE_FACTOR * deviation, volts + COVERAGE_FACTOR * deviation
+    if before is not None:
+        low, high = max(low, min(before.low, volts)), min(high, max(before.high, volts))
+    return (
+        Decisive(
+            asked.cases[worst].name,
+            None if before is None else before.low,
+            None if before is None else before.high,
+            volts,
+            low,
+            high,
+            deviation,
+            COVERAGE_FACTOR,
+            needed_v,
+        ),
+        slopes,
+    )
+
+
+def _before(model: CircuitModel, worst: int, load: str) -> Spread | None:
+    """What the voltage does within the bounds given; None without a state of rest in the middle."""
+    given = [each for _, each in model.pins[worst].given]
+
+    def outputs(
+        points: Sequence[tuple[float, ...]],
+    ) -> list[Mapping[str, float] | CalculationError]:
+        states = rest_all([model.pins[worst].put(each) for each in points])
+        return [
+            {load: state.across_v(load)} if isinstance(state, State) else state for state in states
+        ]
+
+    try:
+        found = study(given, outputs) if given else None
+    except CalculationError:
+        return None
+    if found is None:
+        volts = outputs([middle(given)])[0]
+        return None if isinstance(volts, CalculationError) else Spread(*[volts[load]] * 3)
+    return found.spreads[load]
+
+
+def _next(
+    solved: Solved, readable: Readable, slopes: FloatArray, cases: list[str]
+) -> tuple[NextReading, str] | None:
+    """The reading that narrows the decisive voltage most; None where none is worth it."""
+    best = readable.best(slopes[None, :])
+    deviation = solved.of(slopes)
+    if best is None:
+        return None
+    then = float(np.sqrt(max(deviation**2 - best.brings, 0.0)))
+    worth = max(WORTH_SHARE * deviation, WORTH_V / COVERAGE_FACTOR)
+    if deviation - then < worth:
+        return None
+    low, high = best.expected
+    case = cases[best.case]
+    told = NextReading(
+        case,
+        best.between,
+        best.through,
+        low,
+        high,
+        best.unit,
+        COVERAGE_FACTOR * deviation,
+        COVERAGE_FACTOR * then,
+    )
+    return told, _message(best, case)
+
+
+def _message(best: Candidate, case: str) -> str:
+    return sentence("next_volts" if best.between else "next_amperes", **best_of(best, case))
+
+
+def _agreement(verdict: Verdict) -> Agreement:
+    if verdict.whole.check.agrees:
+        return "agrees" if verdict.whole.check.is_checked else "not_checked"
+    if not verdict.fits:
+        return "model_does_not_fit"
+    return "reading_contradicts" if len(verdict.contradicts) == 1 else "group_contradicts"
+
+
+def _consistency(verdict: Verdict) -> Consistency:
+    check = verdict.whole.check
+    tail = check.probability if check.is_checked else None
+    return Consistency(check.chi_squared, check.degrees_of_freedom, tail, check.limit)
+
+
+def _fitted(
+    asked: CircuitFitRequest, model: CircuitModel, found: Sequence[Interval]
+) -> FittedCases:
+    """Put the narrowed intervals into the request; what it left open stays so."""
+    circuit, timed = model.narrowed(found)
+    cases = [
+        case if known(own.duration_s) else changed(case, duration_s=own.duration_s)
+        for case, own in zip(timed, asked.cases, strict=True)
+    ]
+    return FittedCases(circuit=circuit, cases=cases, nominal_v=asked.nominal_v)
+
+
+def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
+    """Judge whether the readings hold together."""
+    check = verdict.whole.check
+    held = [
+        abs(float(each)) for row, each in enumerate(check.normalised) if check.is_held(row)
+    ]  # fmt: skip
+    if agreement == "not_checked" or not held:
+        judged_ = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        return Checked("readings_agree", judged_, "1", GUIDE, detail="not_checked")
+    verdict_ = PASS if agreement == "agrees" else FAIL
+    value, limit = max(held), check.limit
+    if verdict_ == FAIL and value <= limit:  # all together, and none by itself
+        value, limit = NOT_GIVEN, NOT_GIVEN
+    part = ", ".join(str(index + 1) for index in verdict.contradicts) or None
+    judged_ = Judgement(value, limit, limit - value, verdict_)
+    return Checked("readings_agree", judged_, "1", GUIDE, part=part, detail=agreement)
+
+
+def _load_check(asked: CircuitFitRequest, decisive: Decisive) -> Checked:
+    """Judge the decisive voltage by the whole of its interval."""
+    about = {"part": asked.load, "case": decisive.case}
+    needed = decisive.needed_v
+    if needed is None:
+        nothing = Judgement(decisive.voltage_v, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
+    low, high = decisive.low_v, decisive.high_v
+    if low < needed <= high:
+        judged_ = Judgement(low, needed, low - needed, UNDECIDED)
+        return Checked("load_voltage", judged_, "V", GUIDE, **about)
+    judged_ = reaches(low if low >= needed else high, needed)
+    return Checked("load_voltage", judged_, "V", GUIDE, **about)
+
+
+def tell_all(asked: CircuitFitRequest, answer: CircuitFit, steps: Steps) -> None:
+    """Tell the circuit as fitted, by hand, from the solved state."""
+    timed = settled(with_usual_times(asked))
+    place = next(k for k, each in enumerate(asked.cases) if each.name == answer.decisive.case)
+    model = CircuitModel(timed.circuit, timed.cases)
+    values = {each.input: each.estimate for each in answer.estimates}
+    point = np.array([values["/".join(map(str, each.path))] for each in model.unknowns])
+    here = model.here(place, point)
+    tell_state(steps, here.state, here.case, asked.load)
+
+
+OPERATION = Operation(NAME, __doc__, CircuitFitRequest, CircuitFit, solve, tell_all=tell_all)

@@ -1,0 +1,318 @@
+"""What readings of a circuit should be, by values of what is not known, and how it moves them."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, ConflictingFields, Path
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.assembly import build, rest, rest_all
+from lastvolt_service.operations.circuits.bounds import CasePins
+from lastvolt_service.operations.circuits.cases import AskedCases, Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.model import Model, State
+from lastvolt_service.operations.meter.fit_outputs import Output, ohms, output
+from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.physics.network.elements import FloatArray, Network
+from lastvolt_service.physics.network.sensitivity import changes
+from lastvolt_service.physics.uncertainty import rectangular
+from lastvolt_service.units import Interval, unit_of
+
+# Share of an interval's width by which a value is moved for its slope.
+_STEP = 1e-5
+# What is narrower, as a share of its ends or in its unit, is a number.
+_WIDTH, _LEAST_WIDTH = 1e-9, 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A quantity that was given as an interval.
+
+    Attributes
+    ----------
+    path : tuple
+        Where it stands, as circuit-check names it.
+    given : Interval
+        Its bounds.
+    """
+
+    path: Path
+    given: Interval
+
+    @property
+    def unit(self) -> str:
+        """Its unit."""
+        path = [str(each) for each in self.path]
+        unit = unit_of(path[-2] if "zone_ambients_c" in path else path[-1])
+        return unit.symbol if unit else "1"
+
+    @property
+    def deviation(self) -> float:
+        """Standard uncertainty by its bounds alone."""
+        return float(rectangular(0.5 * (self.given.high - self.given.low)))
+
+    def clipped(self, value: float) -> float:
+        """The nearest value within its bounds."""
+        return min(max(value, self.given.low), self.given.high)
+
+
+class Here:
+    """A circuit in one case, at some values of what is not known."""
+
+    def __init__(
+        self,
+        model: "CircuitModel",
+        place: int,
+        point: FloatArray,
+        near: State | None = None,
+    ) -> None:
+        """Bring it to rest, beginning near another state of the same case.
+
+        Raises
+        ------
+        CalculationError
+            If it has no state of rest there.
+        """
+        self.unknowns = model.of_case[place]
+        self._model, self._place = model, place
+        self._values = [float(point[k]) for k in self.unknowns]
+        circuit, self.case = model.pins[place].put(self._values)
+        self.state = rest(circuit, self.case, near)
+        if self.state.solution.chatter:
+            raise chatters(model, place)
+
+    @property
+    def network(self) -> Network:
+        """The network as it was solved."""
+        return self.state.model.network
+
+    def varied(self) -> tuple[list[Model], list[float]]:
+        """The circuit with each unknown moved a little, and by how much."""
+        models, steps = [], []
+        for at, k in enumerate(self.unknowns):
+            low, high = self._model.unknowns[k].given
+            values = list(self._values)
+            step = _STEP * (high - low) * (1.0 if values[at] <= 0.5 * (low + high) else -1.0)
+            values[at] += step
+            models.append(build(*self._model.pins[self._place].put(values)))
+            steps.append(step)
+        return models, steps
+
+    def volts(self) -> FloatArray:
+        """Voltage of every node, with the sign that a meter shows. [V]."""
+        return np.asarray(self.state.model.sign * self.state.solution.node_voltage_v)
+
+    def told(self, outputs: Sequence[Output]) -> FloatArray:
+        """What ideal meters show."""
+        volts, found = self.volts(), []
+        for each in outputs:
+            if each.group:
+                amps = float(self.state.flow(each.group).current_a[each.index])
+                found.append(each.sign * amps)
+            else:
+                found.append(float(volts[each.plus] - volts[each.minus]))
+        return np.array(found)
+
+    def slopes(self, outputs: Sequence[Output]) -> FloatArray:
+        """Change of each with each of all unknowns, per unit."""
+        solution, sign = self.state.solution, self.state.model.sign
+        topology = solution.topology
+        plus, minus, through, rows = [], [], [], []
+        for each in outputs:
+            element = topology.spans[each.group].start + each.index if each.group else -1
+            if 0 <= element < topology.branches:
+                through.append(element)
+                continue
+            rows.append(each)
+            plus.append(topology.start[element] if each.group else each.plus)
+            minus.append(topology.end[element] if each.group else each.minus)
+        found = np.zeros((len(outputs), len(self._model.unknowns)))
+        if not self.unknowns:
+            return found
+        models, steps = self.varied()
+        variants = [each.network for each in models]
+        moved = changes(
+            network=self.network,
+            solution=solution,
+            variants=variants,
+            plus=np.array(plus, dtype=np.int64),
+            minus=np.array(minus, dtype=np.int64),
+            through=np.array(through, dtype=np.int64),
+        ) / np.array(steps)
+        volts, amps = iter(moved[: len(plus)]), iter(moved[len(plus) :])
+        for row, each in enumerate(outputs):
+            if not each.group:
+                found[row, self.unknowns] = sign * next(volts)
+            elif each.group in {"current_loads", "power_loads"}:
+                taken = self._taken(each, next(volts), variants, steps)
+                found[row, self.unknowns] = each.sign * taken
+            else:
+                found[row, self.unknowns] = each.sign * next(amps)
+        return found
+
+    def _taken(
+        self, each: Output, volts: FloatArray, variants: Sequence[Network], steps: Sequence[float]
+    ) -> FloatArray:
+        """Slopes of what a load of constant current or power takes."""
+        flow = self.state.flow(each.group)
+        amps, across = float(flow.current_a[each.index]), float(flow.drop_v[each.index])
+        if amps <= 0.0:
+            return np.zeros(len(steps))
+        field = "current_a" if each.group == "current_loads" else "power_w"
+        asked = np.array([getattr(getattr(one, each.group), field)[each.index] for one in variants])
+        mine = getattr(getattr(self.network, each.group), field)[each.index]
+        moved: FloatArray = (asked - mine) / np.array(steps)
+        return moved if field == "current_a" else np.asarray((moved - amps * volts) / across)
+
+
+def has_width(given: Interval) -> bool:
+    """Whether an interval leaves anything open."""
+    ends = max(abs(given.low), abs(given.high))
+    return given.high - given.low > max(_WIDTH * ends, _LEAST_WIDTH)
+
+
+def settled(asked: AskedCases) -> AskedCases:
+    """Put a number in the place of each interval without width."""
+
+    def put(part: Any) -> Any:
+        pins = Pins(part)
+        own: Any = (each if has_width(each) else each.low for _, each in pins.given)
+        return pins.put(own)
+
+    return changed(asked, circuit=put(asked.circuit), cases=[put(case) for case in asked.cases])
+
+
+class CircuitModel:
+    """A circuit in its cases, with everything in it that is known within bounds only.
+
+    Attributes
+    ----------
+    circuit, cases : Circuit, sequence of Case
+        As requested.
+    unknowns : list of Unknown
+        Those of the circuit, then those of each case.
+    pins : list of CasePins
+        Of each case.
+    of_case : list of list of int
+        Which unknowns play a part in each case.
+    """
+
+    def __init__(self, circuit: Circuit, cases: Sequence[Case]) -> None:
+        self.circuit, self.cases = circuit, cases
+        shared = Pins(circuit)
+        self.pins = [CasePins(circuit, case, shared) for case in cases]
+        places: dict[Path, int] = {}
+        self.unknowns: list[Unknown] = []
+        self.of_case: list[list[int]] = []
+        for pins in self.pins:
+            for path, given in pins.given:
+                if path not in places:
+                    places[path] = len(self.unknowns)
+                    self.unknowns.append(Unknown(path, given))
+            self.of_case.append([places[path] for path, _ in pins.given])
+
+    @property
+    def ends(self) -> tuple[FloatArray, FloatArray]:
+        """Bounds of all unknowns."""
+        ends = np.array([each.given for each in self.unknowns]).reshape(-1, 2)
+        return ends[:, 0], ends[:, 1]
+
+    def here(self, place: int, point: FloatArray, near: State | None = None) -> Here:
+        """Bring one case to rest; see `Here`."""
+        return Here(self, place, point, near)
+
+    def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
+        """Circuit and cases with other bounds in the place of those given."""
+        values = [
+            [bounds[k] for k in own] for own in self.of_case
+        ]  # fmt: skip
+        put = [pins.put(each) for pins, each in zip(self.pins, values, strict=True)]  # type: ignore[arg-type]  # any value may stand there
+        return put[0][0], [case for _, case in put]
+
+
+class Readings:
+    """Readings of a circuit in one case: what they should be, and how each unknown moves them."""
+
+    def __init__(
+        self, model: CircuitModel, place: int, readings: Sequence[tuple[int, MeterReading]]
+    ) -> None:
+        self._model, self.place = model, place
+        self._near: State | None = None
+        self._live = [each for each in readings if each[1].kind != "ohms"]
+        self._dead = [each for each in readings if each[1].kind == "ohms"]
+        self.order = [index for index, _ in (*self._live, *self._dead)]
+
+    def at(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """What they should be, and the slopes, in the order of `order`.
+
+        Raises
+        ------
+        CalculationError
+            If the case has no state of rest, or something read is not there in it.
+        """
+        here = self._model.here(self.place, point, self._near)
+        self._near = here.state
+        outputs = [output(here.state, reading, index) for index, reading in self._live]
+        told, slopes = here.told(outputs), here.slopes(outputs)
+        if not self._dead:
+            return told, slopes
+        base = np.array([ohms(here.state.model, *each) for each in self._dead])
+        found = np.zeros((len(base), slopes.shape[1]))
+        models, steps = here.varied()
+        for k, model, step in zip(here.unknowns, models, steps, strict=True):
+            moved = np.array([ohms(model, *each) for each in self._dead])
+            found[:, k] = (moved - base) / step
+        return np.concatenate([told, base]), np.vstack([slopes, found])
+
+
+def first_points(
+    model: CircuitModel, cases: Sequence[int]
+) -> tuple[list[FloatArray], CalculationError | None]:
+    """Points to begin at, one for each set of states that relays and loads take within the bounds.
+
+    The middle comes first, where it has a state of rest. With why some point has none.
+    """
+    low, high = model.ends
+    middle = 0.5 * (low + high)
+    points = [middle, *_ends(middle, low, high), low, high]
+    patterns, error = [b""] * len(points), None
+    alive = [True] * len(points)
+    for place in cases:
+        own, pins = model.of_case[place], model.pins[place]
+        values = [[float(point[k]) for k in own] for point in points]
+        for at, state in enumerate(rest_all([pins.put(each) for each in values])):
+            if isinstance(state, CalculationError):
+                error = error or state
+            elif state.solution.chatter:
+                error = error or chatters(model, place)
+            else:
+                solution = state.solution
+                patterns[at] += solution.energised.tobytes() + solution.drawing.tobytes() + b"|"
+                continue
+            alive[at] = False
+    seen: dict[bytes, FloatArray] = {}
+    for point, pattern, rests in zip(points, patterns, alive, strict=True):
+        if rests:
+            seen.setdefault(pattern, point)
+    return list(seen.values()), error
+
+
+def _ends(middle: FloatArray, low: FloatArray, high: FloatArray) -> Iterator[FloatArray]:
+    """The middle with each unknown at either end."""
+    for k in range(len(middle)):
+        for end in (low, high):
+            point = middle.copy()
+            point[k] = end[k]
+            yield point
+
+
+def chatters(model: CircuitModel, place: int) -> ConflictingFields:
+    """Say why nothing can be read in a case."""
+    return ConflictingFields(
+        f"Relays chatter in {model.cases[place].name}: no meter shows anything steady there. Leave "
+        "out its readings.",
+        ("cases", place),
+    )

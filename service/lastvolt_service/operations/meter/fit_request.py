@@ -1,0 +1,197 @@
+"""What a fit takes: a circuit in cases, with what is not known as intervals, and readings."""
+
+from collections.abc import Iterator, Sequence
+from typing import ClassVar
+
+from lastvolt_service.fields import ABSENT, Broken
+from lastvolt_service.fields import name as label
+from lastvolt_service.operations.circuits.cases import Cases
+from lastvolt_service.operations.circuits.intervals import intervals
+from lastvolt_service.operations.circuits.work import BOUND
+from lastvolt_service.operations.meter.fit_model import has_width
+from lastvolt_service.operations.meter.reading_fields import (
+    METERS,
+    READINGS,
+    MeterData,
+    MeterReading,
+    broken_readings,
+)
+
+# About 4 s of one core of 2026, where the fit goes on for as many steps as it may.
+MOST_FIT = 60_000
+BOUND_OF_FITS = (
+    f"{BOUND} A fit may ask for {MOST_FIT:,} more: the number of cases, times one more than the "
+    "number of intervals, times the sum of 10, the number of parts and the number of readings."
+)
+NO_UNKNOWNS = (
+    "Nothing is left to find: give what is not known as an interval, such as "
+    '{"low": 0.0, "high": 0.3} ohm of a switch.'
+)
+
+
+class CircuitFitRequest(Cases):
+    """A circuit in cases, and what was read of it."""
+
+    bound: ClassVar[str] = BOUND_OF_FITS
+
+    load: str = label("load whose voltage decides")
+    worst_case: str | None = label(
+        "case in which it decides; by default that in which it has the least to spare",
+        default=ABSENT,
+    )
+    meters: Sequence[MeterData] = METERS
+    readings: Sequence[MeterReading] = READINGS
+
+    example: ClassVar = {
+        "circuit": {
+            "source": {
+                "plus": "battery post",
+                "open_circuit_v": {"low": 12.2, "high": 12.9},
+                "internal_resistance_ohm": {"low": 0.004, "high": 0.03},
+            },
+            "branches": [
+                {
+                    "name": "key fuse",
+                    "kind": "contact",
+                    "part": "fuse",
+                    "nodes": ["battery post", "fused post"],
+                    "resistance_ohm": {"low": 0.001, "high": 0.02},
+                    "rating_a": 20,
+                },
+                {
+                    "name": "feed to key switch",
+                    "kind": "wire",
+                    "nodes": ["fused post", "key in"],
+                    "size": "12 AWG",
+                    "length_m": 10.5,
+                    "insulation": "GXL",
+                },
+                {
+                    "name": "key switch",
+                    "kind": "contact",
+                    "part": "switch",
+                    "nodes": ["key in", "key out"],
+                    "resistance_ohm": {"low": 0.0, "high": 0.4},
+                },
+                {
+                    "name": "firewall connector",
+                    "kind": "contact",
+                    "part": "connector",
+                    "nodes": ["key out", "firewall"],
+                    "resistance_ohm": {"low": 0.0, "high": 0.4},
+                },
+                {
+                    "name": "wire to the rear",
+                    "kind": "wire",
+                    "nodes": ["firewall", "terminal 50"],
+                    "size": "12 AWG",
+                    "length_m": 11.0,
+                    "insulation": "GXL",
+                },
+                {
+                    "name": "engine strap",
+                    "kind": "contact",
+                    "part": "ground",
+                    "nodes": ["engine block", "ground"],
+                    "resistance_ohm": {"low": 0.0002, "high": 0.05},
+                },
+            ],
+            "loads": [
+                {
+                    "name": "starter solenoid",
+                    "kind": "solenoid",
+                    "nodes": ["terminal 50", "engine block"],
+                    "rated": {"pull_in_v": 7.8, "resistance_ohm": {"low": 0.7, "high": 1.1}},
+                },
+            ],
+        },
+        "cases": [
+            {"name": "key off", "ambient_c": 20, "without": ["key switch"]},
+            {"name": "key held", "ambient_c": 20, "duration_s": 5},
+            {"name": "hot restart, aged", "ambient_c": 85, "ageing_factor": 1.5, "duration_s": 10},
+        ],
+        "load": "starter solenoid",
+        "worst_case": "hot restart, aged",
+        "meters": [
+            {"name": "shop meter", "kind": "volts", "accuracy_percent": 0.5, "accuracy_digits": 2},
+            {"name": "shop clamp", "kind": "amperes", "accuracy_percent": 2.0},
+        ],
+        "readings": [
+            {
+                "case": "key off",
+                "between": ["battery post", "ground"],
+                "value_v": 12.58,
+                "meter": "shop meter",
+            },
+            {
+                "case": "key held",
+                "between": ["battery post", "ground"],
+                "value_v": 12.44,
+                "meter": "shop meter",
+            },
+            {
+                "case": "key held",
+                "through": "wire to the rear",
+                "value_a": 9.31,
+                "meter": "shop clamp",
+            },
+            {
+                "case": "key held",
+                "between": ["battery post", "fused post"],
+                "value_v": 0.0291,
+                "meter": "shop meter",
+            },
+            {
+                "case": "key held",
+                "between": ["key in", "firewall"],
+                "value_v": 2.86,
+                "meter": "shop meter",
+            },
+            {
+                "case": "key held",
+                "between": ["engine block", "ground"],
+                "value_v": 0.0422,
+                "meter": "shop meter",
+            },
+        ],
+    }
+
+    @property
+    def is_unknown(self) -> bool:
+        """Whether anything is left to find."""
+        asked = (*intervals(self.circuit), *intervals(self.cases))
+        return any(has_width(given) for _, given in asked)
+
+    @property
+    def fit_units(self) -> int:
+        """Units of work that a fit comes to beside those of the cases."""
+        unknowns = sum(1 for _ in (*intervals(self.circuit), *intervals(self.cases)))
+        size = 10 + len(self.circuit.parts) + len(self.readings)
+        return len(self.cases) * (1 + unknowns) * size
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """As for any cases; readings are of what is there, and something is left to find."""
+        yield from super().broken_rules()
+        yield not self.is_unknown, ("circuit",), NO_UNKNOWNS
+        names = {load.name for load in self.circuit.loads}
+        yield self.load not in names, ("load",), "No load of the circuit has this name."
+        left_out = {case.name: case.without for case in self.cases}
+        if self.worst_case is not None:
+            missing = self.worst_case not in left_out
+            yield missing, ("worst_case",), "No case has this name."
+            off = self.load in left_out.get(self.worst_case, ())
+            yield off, ("worst_case",), "This case leaves the load out."
+        off = all(self.load in each for each in left_out.values())
+        yield off, ("load",), "Every case leaves the load out."
+        units = self.fit_units
+        too_much = (
+            f"A fit of {len(self.readings)} readings in {len(self.cases)} cases of a circuit of "
+            f"{len(self.circuit.parts)} parts asks for {units:,} units of work, and one may ask "
+            f"for {MOST_FIT:,}. Ask for fewer cases, intervals or parts at once."
+        )
+        yield units > MOST_FIT, ("cases",), too_much
+        yield from broken_readings(self.readings, self.meters, self.circuit, left_out)
+
+
+class FittedCases(Cases):
+    """A circuit in cases, its intervals narrowed by readings, as any operation takes them."""

@@ -1,0 +1,301 @@
+"""What a fit found, as it is told: values, what cannot be told apart, and how readings agree."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, TypeAlias
+
+import numpy as np
+
+from lastvolt_service.operations.circuits.bounds import input_named
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.meter.fit_model import Unknown
+from lastvolt_service.operations.meter.fitting import ALONE, Solved, Taken, Verdict
+from lastvolt_service.operations.meter.next_reading import Candidate, Readable
+from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.units import Interval
+from lastvolt_service.words import catalogue, say
+from lastvolt_service.words.amounts import amount, decimals_apart
+from lastvolt_service.words.named import Named
+
+NAME = "circuit-fit"
+# A value is told where readings leave no more than so much of what bounds alone leave, and values
+# are told together that share what is not told by so much. Common practice.
+TOLD_SHARE, SHARED = 0.5, 0.1
+_Sum: TypeAlias = tuple[float | None, float | None, float | None, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A value that was not known."""
+
+    input: Annotated[str, "JSON path of the input, as circuit-check names it"]
+    name: Annotated[str, "the same in words"]
+    unit: Annotated[str, "of all numbers but the coverage factor"]
+    given_low: Annotated[float, "low end of the interval that was given"]
+    given_high: Annotated[float, "its high end"]
+    estimate: Annotated[float, "most likely value"]
+    low: Annotated[float, "it is not less, 19 times of 20"]
+    high: Annotated[float, "it is not more, 19 times of 20"]
+    standard_uncertainty: Annotated[float, "by JCGM 100"]
+    coverage_factor: Annotated[
+        float,
+        "that widens it to 19 times of 20, 1.96: near where many errors add up, and on the safe "
+        "side where one rectangular error decides",
+    ]
+    told_by: Annotated[tuple[int, ...], "readings that tell it, by their number from 1 on"]
+    determined: Annotated[
+        bool, "whether readings leave no more than half of what its bounds alone leave"
+    ]
+    message: Annotated[str, "the same in a sentence"]
+
+
+@dataclass(frozen=True, slots=True)
+class Confounded:
+    """Values that these readings cannot tell apart."""
+
+    inputs: Annotated[tuple[str, ...], "JSON paths of the inputs"]
+    together: Annotated[
+        float | None, "their sum; null where even that is not told, or their units differ"
+    ]
+    low: Annotated[float | None, "the sum is not less, 19 times of 20"]
+    high: Annotated[float | None, "the sum is not more, 19 times of 20"]
+    unit: Annotated[str, "of the sum; empty where there is none"]
+    measure_in: Annotated[str | None, "case in which a reading tells them apart best"]
+    measure_between: Annotated[tuple[str, ...], "nodes at the red and at the black lead"]
+    message: Annotated[str, "the same in a sentence"]
+
+
+@dataclass(frozen=True, slots=True)
+class Residual:
+    """How a reading fits the rest."""
+
+    reading: Annotated[int, "its number, from 1 on"]
+    case: Annotated[str, "the case in which it was read"]
+    where: Annotated[str, "where the meter was, in words"]
+    unit: Annotated[str, "V, A or ohm"]
+    read: Annotated[float, "what was shown, the leads put right"]
+    fitted: Annotated[float, "what the meter should have shown"]
+    standard_uncertainty: Annotated[float, "of the reading by its digits, and the meter's factor"]
+    normalised: Annotated[
+        float | None,
+        "how far the reading is from what the others say, in standard uncertainties of that; null "
+        "where no other reading holds it",
+    ]
+    swapped: Annotated[bool, "whether the leads, or the clamp, were the wrong way round"]
+    used: Annotated[bool, "whether the values rest on it"]
+
+
+@dataclass(frozen=True, slots=True)
+class SetAside:
+    """A reading of ohms that says nothing."""
+
+    reading: Annotated[int, "its number, from 1 on"]
+    least_ohm: Annotated[float, "least that this meter and its leads can tell"]
+    between: Annotated[tuple[str, ...], "nodes between which to read volts with the load on"]
+    message: Annotated[str, "the same in a sentence"]
+
+
+def sentence(code: str, **texts: str | None) -> str:
+    """Say something of a fit."""
+    return say(catalogue()[NAME].reasons[code], Named(None, texts))
+
+
+def both(low: float, high: float, unit: str) -> tuple[str, str]:
+    """Write the ends of an interval with as many digits as keep them apart."""
+    decimals = decimals_apart(low, high, unit, ("", ""))
+    return amount(low, unit, decimals=decimals), amount(high, unit, decimals=decimals)
+
+
+def bounds(unknown: Unknown, solved: Solved, place: int) -> Interval:
+    """Bounds of a value, 19 times of 20; those given where no reading tells."""
+    if solved.share(place) >= ALONE:
+        return unknown.given
+    middle = float(solved.point[place])
+    half = COVERAGE_FACTOR * float(solved.deviations[place])
+    return Interval(unknown.clipped(middle - half), unknown.clipped(middle + half))
+
+
+def estimates(
+    unknowns: Sequence[Unknown], solved: Solved, names: Sequence[str]
+) -> Iterator[Estimate]:
+    """Tell every value."""
+    for place, unknown in enumerate(unknowns):
+        found = bounds(unknown, solved, place)
+        low, high = both(found.low, found.high, unknown.unit)
+        is_told = solved.share(place) <= TOLD_SHARE
+        yield Estimate(
+            "/".join(map(str, unknown.path)),
+            names[place],
+            unknown.unit,
+            unknown.given.low,
+            unknown.given.high,
+            float(solved.point[place]),
+            found.low,
+            found.high,
+            float(solved.deviations[place]),
+            COVERAGE_FACTOR,
+            tuple(index + 1 for index in solved.told_by(place)),
+            is_told,
+            sentence("told" if is_told else "not_told", part=names[place], low=low, high=high),
+        )
+
+
+def confounded(
+    unknowns: Sequence[Unknown],
+    solved: Solved,
+    names: Sequence[str],
+    readable: Readable,
+    cases: Sequence[str],
+) -> Iterator[Confounded]:
+    """Tell what cannot be told apart."""
+    for group in groups(solved):
+        targets = np.zeros((len(group), solved.count))
+        for row, place in enumerate(group):
+            targets[row, place] = 1.0 / solved.problem.deviations[place]
+        best = readable.best(targets, volts_only=True)
+        together = _together([unknowns[place] for place in group], group, solved)
+        part = ", ".join(names[place] for place in group[:-1]) + f" and {names[group[-1]]}"
+        texts: dict[str, str | None] = {"part": part}
+        if together is not None:
+            value, low, high, unit = together
+            texts["low"], texts["high"] = both(low, high, unit)
+            texts["sum"] = amount(value, unit)
+        if best is not None:
+            texts |= {"red": best.between[0], "black": best.between[1], "case": cases[best.case]}
+        code = "apart" if together is None else "together"
+        sum_: _Sum = together or (None, None, None, "")
+        yield Confounded(
+            tuple("/".join(map(str, unknowns[place].path)) for place in group),
+            *sum_,
+            cases[best.case] if best else None,
+            best.between if best else (),
+            sentence(code, **texts),
+        )
+
+
+def groups(solved: Solved) -> list[list[int]]:
+    """Places of values that share what no reading tells.
+
+    In units of what bounds alone leave, the readings add to a precision of one; where they add
+    less than three in a direction, what is left is more than half.
+    """
+    count = solved.count
+    scale = solved.problem.deviations[:count]
+    covariance = solved.covariance[:count, :count] / np.outer(scale, scale)
+    values, vectors = np.linalg.eigh(covariance)
+    weak = vectors[:, values > TOLD_SHARE**2]
+    shared = np.abs(weak @ weak.T)
+    open_ = [place for place in range(count) if solved.share(place) > TOLD_SHARE]
+    found: list[list[int]] = []
+    left = set(open_)
+    while left:
+        group, todo = set[int](), [min(left)]
+        while todo:
+            place = todo.pop()
+            if place not in group:
+                group.add(place)
+                todo += [other for other in left - group if shared[place, other] > SHARED]
+        left -= group
+        if len(group) > 1:
+            found.append(sorted(group))
+    return found
+
+
+def _together(
+    unknowns: Sequence[Unknown], group: Sequence[int], solved: Solved
+) -> tuple[float, float, float, str] | None:
+    """Sum of values of one unit, its ends and the unit; None where readings do not tell it."""
+    if len({each.unit for each in unknowns}) > 1:
+        return None
+    slopes = np.zeros(solved.count)
+    slopes[list(group)] = 1.0
+    deviation = solved.of(slopes)
+    alone = math.sqrt(float(np.sum((slopes * solved.problem.deviations[: solved.count]) ** 2)))
+    if deviation > TOLD_SHARE * alone:
+        return None
+    total, half = float(slopes @ solved.point), COVERAGE_FACTOR * deviation
+    low = max(total - half, sum(each.given.low for each in unknowns))
+    high = min(total + half, sum(each.given.high for each in unknowns))
+    return total, low, high, unknowns[0].unit
+
+
+def residuals(verdict: Verdict) -> list[Residual]:
+    """Tell how each reading fits, in the order of the request; one left out, by the others."""
+    check, used = verdict.whole.check, {each.index for each in verdict.solved.problem.taken}
+    left_out = _predicted(verdict, used)
+    shown = dict(
+        zip(
+            (each.index for each in verdict.solved.problem.taken), verdict.solved.shown, strict=True
+        )
+    )
+    found = []
+    for row, each in enumerate(verdict.whole.problem.taken):
+        fitted = float(shown[each.index] if each.index in used else left_out[each.index])
+        own = math.hypot(each.digits, each.meter.gain * fitted)
+        held = check.is_checked and check.is_held(row)
+        found.append(
+            Residual(
+                each.index + 1,
+                each.reading.case,
+                where(each.reading),
+                each.meter.usual.unit,
+                each.value,
+                fitted,
+                own,
+                float(check.normalised[row]) if held else None,
+                each.turned,
+                each.index in used,
+            )
+        )
+    return sorted(found, key=lambda each: each.reading)
+
+
+def _predicted(verdict: Verdict, used: set[int]) -> Mapping[int, float]:
+    """What the values say that readings should have been that they do not rest on."""
+    whole = verdict.whole.problem
+    rows = [row for row, each in enumerate(whole.taken) if each.index not in used]
+    if not rows:
+        return {}
+    point = whole.begin.copy()
+    point[: whole.count] = verdict.solved.point
+    shown, _ = whole.shown(point)
+    return {whole.taken[row].index: float(shown[row]) for row in rows}
+
+
+def where(reading: MeterReading) -> str:
+    """Say where a meter was."""
+    if reading.between:
+        red, black = reading.between
+        return sentence("between", red=red, black=black)
+    through = reading.through
+    return sentence("through" if through else "of", part=through or reading.of)
+
+
+def set_aside(taken: Taken, ends: Sequence[str]) -> SetAside:
+    """Say why a reading of ohms was not used, and what to read in its place."""
+    least = taken.meter.least_ohm
+    red, black = ends
+    message = sentence(
+        "set_aside",
+        number=str(taken.index + 1),
+        least=amount(least, "ohm", side="up"),
+        red=red,
+        black=black,
+    )
+    return SetAside(taken.index + 1, least, (red, black), message)
+
+
+def named(unknowns: Sequence[Unknown], circuit: Circuit) -> list[str]:
+    """Name every value as a mechanic would."""
+    return [input_named([str(key) for key in each.path], circuit) for each in unknowns]
+
+
+def best_of(candidate: Candidate, case: str) -> dict[str, str | None]:
+    """Texts of a reading to be taken."""
+    low, high = both(*candidate.expected, candidate.unit)
+    texts: dict[str, str | None] = {"case": case, "low": low, "high": high}
+    if candidate.between:
+        return texts | {"red": candidate.between[0], "black": candidate.between[1]}
+    return texts | {"part": candidate.through}

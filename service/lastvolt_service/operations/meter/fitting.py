@@ -1,0 +1,376 @@
+"""Values of what is not known that readings tell, with their uncertainty, and what contradicts.
+
+Each meter's factor is one more unknown, so that what its readings err in common is taken as such.
+The bounds of what is not known count as rectangular beside the readings: where no reading tells,
+they are what is known.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from statistics import NormalDist
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, first_points
+from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
+from lastvolt_service.physics.least_squares import Fit, least_squares
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations, propagated
+
+# A false alarm in so many circuits at most, by a single reading and by all together.
+ALARMS_OF_ONE, ALARMS_OF_ALL = 0.04, 0.005
+# Readings whose deviations go together so closely cannot be told apart.
+COLLINEAR = 0.9
+MOST_SUSPECTS = 8
+# Of a reading's variance, what the others must be able to hold it against; below it is not checked.
+LEAST_REDUNDANCY = 0.05
+# What a reading tells at least, as a share by which leaving it out widens the variance.
+TELLS = 0.1
+# Of the standard uncertainty that bounds alone leave: with more nothing was told.
+ALONE = 0.95
+# Beyond so many standard uncertainties a sign is one.
+SURE = 3.0
+TOO_FAR = (
+    "Bounds, readings and what the meters can tell are too many orders of magnitude apart: give "
+    "bounds that are nearer to what can be."
+)
+# A step is the last one when it changes nothing that any meter shows.
+_DIGITS = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A reading that takes part, with its meter.
+
+    Attributes
+    ----------
+    index : int
+        Its place in the request.
+    reading, meter : MeterReading, MeterData
+        As requested, or the usual one.
+    turned : bool
+        Whether its leads were the wrong way round.
+    """
+
+    index: int
+    reading: MeterReading
+    meter: MeterData
+    turned: bool = False
+
+    @property
+    def value(self) -> float:
+        """What it says, the leads put right."""
+        return -self.reading.value if self.turned else self.reading.value
+
+    @property
+    def offset(self) -> float:
+        """What the meter shows beside what is measured: ohms of its leads."""
+        return self.meter.leads_ohm if self.reading.kind == "ohms" else 0.0
+
+    @property
+    def digits(self) -> float:
+        """Standard uncertainty by its digits."""
+        return float(self.meter.digits(self.reading.value))
+
+
+class Problem:
+    """Readings of a circuit as a problem of least squares.
+
+    Attributes
+    ----------
+    model : CircuitModel
+        The circuit.
+    taken : list of Taken
+        The readings, in the order of rows.
+    meters : list of MeterData
+        Those whose factor is not sure, in the order of the last columns.
+    """
+
+    def __init__(self, model: CircuitModel, taken: Sequence[Taken]) -> None:
+        self.model = model
+        by_case: dict[int, list[Taken]] = {}
+        names = [case.name for case in model.cases]
+        for each in taken:
+            by_case.setdefault(names.index(each.reading.case), []).append(each)
+        self._readings = [
+            Readings(model, place, [(each.index, each.reading) for each in own])
+            for place, own in by_case.items()
+        ]
+        order = {each.index: each for each in taken}
+        self.taken = [order[index] for group in self._readings for index in group.order]
+        self.cases = list(by_case)
+        used = {each.meter.name: each.meter for each in self.taken}
+        self.meters = [each for each in used.values() if each.gain > 0.0]
+        names = [each.name for each in self.meters]
+        self._column = [
+            names.index(each.meter.name) if each.meter.name in names else -1 for each in self.taken
+        ]
+        self._values = np.array([each.value for each in self.taken])
+        self._offset = np.array([each.offset for each in self.taken])
+        self.digits = np.array([each.digits for each in self.taken])
+        gains = [each.gain for each in self.meters]
+        self.deviations = np.array([*(each.deviation for each in model.unknowns), *gains])
+        low, high = model.ends
+        self.count = len(low)
+        self.begin = np.concatenate([0.5 * (low + high), np.zeros(len(gains))])
+        wide = np.full(len(gains), np.inf)
+        self._low, self._high = np.concatenate([low, -wide]), np.concatenate([high, wide])
+
+    def told(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """What ideal meters show, and its slopes with the unknowns."""
+        pairs = [each.at(point) for each in self._readings]
+        return np.concatenate([p[0] for p in pairs]), np.vstack([p[1] for p in pairs])
+
+    def shown(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """What these meters should show, and its slopes with the unknowns and factors."""
+        told, slopes = self.told(point[: self.count])
+        factor = np.ones(len(told))
+        columns = np.zeros((len(told), len(self.meters)))
+        for row, column in enumerate(self._column):
+            if column >= 0:
+                factor[row] += point[self.count + column]
+                columns[row, column] = told[row]
+        shown = factor * told + self._offset
+        return shown, np.hstack([factor[:, None] * slopes, columns])
+
+    def missed(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """What is missed, in units of its uncertainty: of readings, then of bounds and factors."""
+        own = np.diag(1.0 / self.deviations)
+        beside = (point - self.begin) / self.deviations
+        try:
+            shown, slopes = self.shown(point)
+        except CalculationError:
+            rows = len(self.taken)
+            return np.concatenate([np.full(rows, np.nan), beside]), np.vstack(
+                [np.full((rows, len(point)), np.nan), own]
+            )
+        missed = (shown - self._values) / self.digits
+        return np.concatenate([missed, beside]), np.vstack([slopes / self.digits[:, None], own])
+
+    def solved(self, starts: Sequence[FloatArray]) -> "Solved":
+        """Fit, in the state of relays and loads that the readings say.
+
+        Raises
+        ------
+        ConflictingFields
+            If the numbers are too far apart to be told.
+        """
+        fits = []
+        for start in starts:
+            begin = np.concatenate([start, np.zeros(len(self.meters))])
+            if not all(np.isfinite(each).all() for each in self.missed(begin)):
+                continue
+            fits.append(
+                least_squares(
+                    missed=self.missed, start=begin, low=self._low, high=self._high, digits=_DIGITS
+                )
+            )
+        if not fits:
+            raise ConflictingFields(TOO_FAR, ("readings",))
+        return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
+
+
+def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:
+    """Turn readings whose sign is the wrong way round wherever one looks within the bounds.
+
+    Raises
+    ------
+    CalculationError
+        If something that was read is not there.
+    """
+    told = np.array([problem.told(each)[0] for each in starts])
+    found = []
+    for row, each in enumerate(problem.taken):
+        sure = SURE * each.digits
+        wrong = each.value < -sure and bool(np.all(told[:, row] > sure))
+        wrong = wrong or (each.value > sure and bool(np.all(told[:, row] < -sure)))
+        found.append(replace(each, turned=wrong))
+    return found
+
+
+class Solved:
+    """A fit, and what is known after it."""
+
+    def __init__(self, problem: Problem, fit: Fit) -> None:
+        self.problem, self.fit = problem, fit
+        self.count, self.rows = problem.count, len(problem.taken)
+        # In units of what bounds alone leave no singular value is less than one.
+        _, size, ways = np.linalg.svd(fit.slopes * problem.deviations, full_matrices=False)
+        reach = problem.deviations[:, None] * ways.T / size
+        self.covariance = reach @ reach.T
+
+    @property
+    def point(self) -> FloatArray:
+        """Values of what is looked for, without the meters' factors."""
+        return self.fit.point[: self.count]
+
+    @cached_property
+    def deviations(self) -> FloatArray:
+        """Standard uncertainty of each value."""
+        return np.sqrt(np.diag(self.covariance))[: self.count]
+
+    @property
+    def shown(self) -> FloatArray:
+        """What the meters should have shown."""
+        problem = self.problem
+        values = np.array([each.value for each in problem.taken])
+        return np.asarray(values + self.fit.missed[: self.rows] * problem.digits)
+
+    def of(self, slopes: FloatArray) -> float:
+        """Standard uncertainty of what has slopes with the unknowns."""
+        own = self.covariance[: self.count, : self.count]
+        return math.sqrt(max(float(propagated(slopes=slopes[None, :], covariance=own)[0, 0]), 0.0))
+
+    def told_by(self, unknown: int) -> tuple[int, ...]:
+        """Places of readings without which a value would be known less well."""
+        rows = self.fit.slopes[: self.rows]
+        seen = rows @ self.covariance
+        left = 1.0 - np.einsum("ij,ij->i", seen, rows)
+        own = self.covariance[unknown, unknown]
+        wider = seen[:, unknown] ** 2 / (np.maximum(left, 1e-12) * own)
+        telling = np.flatnonzero(wider >= TELLS).tolist()
+        if not telling and self.share(unknown) < ALONE:
+            telling = [int(np.argmax(wider))]
+        return tuple(self.problem.taken[row].index for row in telling)
+
+    def share(self, unknown: int) -> float:
+        """Standard uncertainty of a value over what its bounds alone leave."""
+        return float(self.deviations[unknown] / self.problem.deviations[unknown])
+
+    @cached_property
+    def check(self) -> "Agreement":
+        """Hold the readings against each other."""
+        return Agreement.of(self)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Agreement:
+    """How readings agree with each other and with the bounds.
+
+    Attributes
+    ----------
+    normalised : ndarray
+        Of each reading, how far it is from what the others say, in standard uncertainties of that.
+    redundancy : ndarray
+        Share of its own variance in that: 0 where nothing holds it.
+    related : ndarray
+        Correlations of these.
+    limit : float
+        That one of them exceeds in one of 25 circuits without fault.
+    chi_squared, degrees_of_freedom, probability : float
+        Of what is missed together; the probability is NaN where nothing is read twice over.
+    """
+
+    normalised: FloatArray
+    redundancy: FloatArray
+    related: FloatArray
+    limit: float
+    chi_squared: float
+    degrees_of_freedom: float
+    probability: float
+
+    @classmethod
+    def of(cls, solved: Solved) -> "Agreement":
+        """Look at a fit; what is at a bound is held there."""
+        problem, fit, rows = solved.problem, solved.fit, solved.rows
+        free = ~fit.bound
+        slopes = fit.slopes[:rows, free] * problem.deviations[free]
+        back = (problem.begin - fit.point)[free] / problem.deviations[free]
+        apart = -(fit.missed[:rows] + slopes @ back)
+        ways, size, _ = np.linalg.svd(slopes)
+        told = np.zeros(rows)
+        told[: len(size)] = size**2
+        inverse = (ways / (1.0 + told)) @ ways.T
+        own = np.maximum(np.diag(inverse), 1e-300)
+        normalised = (inverse @ apart) / np.sqrt(own)
+        of_meters = slopes[:, int(free[: problem.count].sum()) :]
+        errors = np.eye(rows) + of_meters @ of_meters.T
+        left = errors @ inverse
+        weights = np.clip(np.real(np.linalg.eigvals(left)), 0.0, 1.0)
+        total, square = float(weights.sum()), float((weights**2).sum())
+        missed = errors @ inverse @ apart
+        chi = float(missed @ np.linalg.solve(errors, missed))
+        held = own > LEAST_REDUNDANCY
+        freedom = total**2 / square if square > 0.0 else 0.0
+        is_checked = bool(held.any()) and square > 0.0
+        chi = chi * total / square if square > 0.0 else 0.0
+        tail = (
+            chi_squared_tail(chi_squared=chi, degrees_of_freedom=freedom)
+            if is_checked
+            else math.nan
+        )
+        share = 1.0 - (1.0 - ALARMS_OF_ONE) ** (1.0 / max(int(held.sum()), 1))
+        limit = NormalDist().inv_cdf(1.0 - 0.5 * share)
+        return cls(normalised, own, correlations(inverse), limit, chi, freedom, tail)
+
+    @property
+    def is_checked(self) -> bool:
+        """Whether anything was read twice over."""
+        return not math.isnan(self.probability)
+
+    def is_held(self, row: int) -> bool:
+        """Whether the others hold a reading."""
+        return bool(self.redundancy[row] > LEAST_REDUNDANCY)
+
+    @property
+    def agrees(self) -> bool:
+        """Whether nothing speaks against the readings."""
+        far = np.abs(self.normalised)[self.redundancy > LEAST_REDUNDANCY]
+        return not self.is_checked or bool(
+            (not len(far) or far.max() <= self.limit) and self.probability >= ALARMS_OF_ALL
+        )
+
+    def worst(self) -> list[int]:
+        """Rows of the reading that is furthest off, and of those it cannot be told apart from."""
+        far = np.where(self.redundancy > LEAST_REDUNDANCY, np.abs(self.normalised), 0.0)
+        first = int(np.argmax(far))
+        near = np.flatnonzero(np.abs(self.related[first]) >= COLLINEAR).tolist()
+        return [first, *(row for row in near if row != first)]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a fit came to.
+
+    Attributes
+    ----------
+    solved : Solved
+        Without the reading that contradicts the rest, where one does.
+    whole : Solved
+        With all readings.
+    contradicts : tuple of int
+        Readings of which one contradicts the rest, by their place in the request.
+    fits : bool
+        Whether the circuit fits the readings, those left out.
+    """
+
+    solved: Solved
+    whole: Solved
+    contradicts: tuple[int, ...]
+    fits: bool
+
+
+def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
+    """Fit, and look for the reading that contradicts the rest."""
+    problem = Problem(model, taken)
+    starts, error = first_points(model, problem.cases)
+    if not starts:
+        raise error or CalculationError("There is no state of rest within these bounds.")
+    problem = Problem(model, turned(problem, starts))
+    whole = problem.solved(starts)
+    if whole.check.agrees:
+        return Verdict(whole, whole, (), fits=True)
+    suspects: dict[int, Solved] = {}
+    for row in whole.check.worst()[:MOST_SUSPECTS]:
+        index = problem.taken[row].index
+        rest = [each for each in problem.taken if each.index != index]
+        without = Problem(model, rest).solved(starts) if rest else None
+        if without is not None and without.check.agrees:
+            suspects[index] = without
+    if not suspects:
+        return Verdict(whole, whole, (), fits=False)
+    first = next(iter(suspects.values()))
+    return Verdict(first if len(suspects) == 1 else whole, whole, tuple(suspects), fits=True)

@@ -1,0 +1,198 @@
+"""Which reading would tell most: of all pairs of nodes and all leads, in every case."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Here
+from lastvolt_service.operations.meter.fit_outputs import CARRYING, Output
+from lastvolt_service.operations.meter.fitting import Solved
+from lastvolt_service.operations.meter.reading_fields import Kind, MeterData, usual_meter
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+
+# Readings that tell as much but for this share are alike: of these the most exact is taken.
+ALIKE = 0.999
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A reading that could be taken.
+
+    Attributes
+    ----------
+    case : int
+        Place of its case.
+    between : tuple of str
+        Nodes of the red and the black lead; empty of a clamp.
+    through : str or None
+        Part that the clamp lies round.
+    value, deviation : float
+        What to expect, and its standard uncertainty, the meter's own with it.
+    brings : float
+        By how much it lessens the sum of the variances that are looked at.
+    """
+
+    case: int
+    between: tuple[str, ...]
+    through: str | None
+    value: float
+    deviation: float
+    brings: float
+
+    @property
+    def unit(self) -> str:
+        """Of what is expected."""
+        return "V" if self.between else "A"
+
+    @property
+    def expected(self) -> tuple[float, float]:
+        """What the meter shows, 19 times of 20."""
+        half = COVERAGE_FACTOR * self.deviation
+        return self.value - half, self.value + half
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """Readings of one kind in one case: what they show, and how what is not known moves them."""
+
+    case: int
+    kind: Kind
+    names: Sequence[str]
+    values: FloatArray
+    slopes: FloatArray
+
+
+class Readable:
+    """All readings that could be taken in cases that come to rest at the values found."""
+
+    def __init__(self, model: CircuitModel, solved: Solved) -> None:
+        self._solved = solved
+        self._model = model
+        self.here: dict[int, Here] = {}
+        # Where one has read already, one reads again.
+        first = list(dict.fromkeys((*solved.problem.cases, *range(len(model.cases)))))
+        for place in first:
+            try:
+                self.here[place] = model.here(place, solved.point)
+            except CalculationError:
+                continue
+        self._seen = [each for place in self.here for each in self._of(place)]
+
+    def _of(self, place: int) -> Iterator[_Seen]:
+        here = self.here[place]
+        network, solution = here.network, here.state.solution
+        nodes = np.flatnonzero(solution.connected).tolist()
+        outputs = [Output(node, network.reference) for node in nodes]
+        clamps: dict[str, Output] = {}
+        for group in CARRYING:
+            for index, part in enumerate(here.state.model.parts[group]):
+                sign = 1.0 if part.is_load else here.state.model.sign
+                clamps.setdefault(part.name, Output(group=group, index=index, sign=sign))
+        both = [*outputs, *clamps.values()]
+        told, slopes = here.told(both), here.slopes(both)
+        cut = len(outputs)
+        names = [network.node_names[node] for node in nodes]
+        yield _Seen(place, "volts", names, told[:cut], slopes[:cut])
+        yield _Seen(place, "amperes", list(clamps), told[cut:], slopes[cut:])
+
+    def _meter(self, kind: Kind) -> tuple[MeterData, FloatArray, int]:
+        """The meter that reads, what is known with its factor, and which column that is."""
+        solved = self._solved
+        for place, meter in enumerate(solved.problem.meters):
+            if meter.kind == kind:
+                return meter, solved.covariance, solved.count + place
+        meter = usual_meter(kind)
+        size = len(solved.covariance)
+        wider = np.zeros((size + 1, size + 1))
+        wider[:size, :size], wider[size, size] = solved.covariance, meter.gain**2
+        return meter, wider, size
+
+    def best(self, targets: FloatArray, *, volts_only: bool = False) -> Candidate | None:
+        """Find what lessens variances most; None where nothing can be read.
+
+        Parameters
+        ----------
+        targets : ndarray, shape (quantities, unknowns)
+            Slopes of what is looked at with the unknowns.
+        volts_only : bool
+            Whether clamps are left aside.
+        """
+        found = [
+            self._best_of(seen, targets)
+            for seen in self._seen
+            if len(seen.names) > 1 or (seen.names and seen.kind == "amperes")
+            if seen.kind == "volts" or not volts_only
+        ]
+        most = max((each.brings for each in found), default=0.0)
+        return next((each for each in found if each.brings >= ALIKE * most and most > 0.0), None)
+
+    def _best_of(self, seen: _Seen, targets: FloatArray) -> Candidate:
+        meter, covariance, column = self._meter(seen.kind)
+        rows = np.zeros((len(seen.values), len(covariance)))
+        rows[:, : seen.slopes.shape[1]] = seen.slopes
+        rows[:, column] = seen.values
+        wanted = np.zeros((len(targets), len(covariance)))
+        wanted[:, : targets.shape[1]] = targets
+        known = rows @ covariance
+        shared = known @ wanted.T
+        if seen.kind == "amperes":
+            own = meter.digits(seen.values) ** 2
+            errors = own + (meter.gain * seen.values) ** 2
+            variance = np.einsum("ij,ij->i", known, rows) + own
+            brings = np.sum(shared**2, axis=1) / variance
+            place = _most_exact(brings, errors)
+            value = float(seen.values[place])
+            return Candidate(
+                seen.case,
+                (),
+                seen.names[place],
+                value,
+                math.sqrt(float(variance[place])),
+                float(brings[place]),
+            )
+        values = seen.values[:, None] - seen.values
+        own = meter.digits(values) ** 2
+        errors = own + (meter.gain * values) ** 2
+        variance = _apart(known @ rows.T) + own
+        brings = _apart(shared @ shared.T) / variance
+        plus, minus = divmod(_most_exact(np.triu(brings, 1).ravel(), errors.ravel()), len(values))
+        if values[plus, minus] < 0.0:  # the red lead goes where plus is
+            plus, minus = minus, plus
+        return Candidate(
+            seen.case,
+            (seen.names[plus], seen.names[minus]),
+            None,
+            float(values[plus, minus]),
+            math.sqrt(float(variance[plus, minus])),
+            float(brings[plus, minus]),
+        )
+
+    def place_of(self, name: str) -> int:
+        """Place of a case that comes to rest.
+
+        Raises
+        ------
+        ConflictingFields
+            If it does not.
+        """
+        place = next(at for at, case in enumerate(self._model.cases) if case.name == name)
+        if place not in self.here:
+            raise ConflictingFields(
+                f"With these readings {name} has no state of rest.", ("cases", place)
+            )
+        return place
+
+
+def _most_exact(brings: FloatArray, variance: FloatArray) -> int:
+    """Place of the most exact of those that are as good as the best."""
+    return int(np.argmin(np.where(brings >= ALIKE * brings.max(), variance, np.inf)))
+
+
+def _apart(products: FloatArray) -> FloatArray:
+    """Squares of differences of each pair, of the products of all; never below zero."""
+    own = np.diag(products)
+    return np.maximum(own[:, None] + own - 2.0 * products, 0.0)

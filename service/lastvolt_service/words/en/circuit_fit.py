@@ -1,0 +1,79 @@
+"""What is said of a circuit that readings tell."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+
+_BETWEEN = "between {decisive.low_v} and {decisive.high_v}, 19 times of 20"
+
+CHECKS = {
+    "readings_agree": CheckWords(
+        name="readings against each other",
+        passes="The readings hold together: none is further from what the others say than chance "
+        "allows.",
+        fails=(
+            When(
+                "detail",
+                "reading_contradicts",
+                "Reading {part} contradicts the rest: take it again. The values do not rest on it.",
+            ),
+            When(
+                "detail",
+                "group_contradicts",
+                "One of the readings {part} contradicts the rest, and which one cannot be told: "
+                "take them again.",
+            ),
+            When(
+                "detail",
+                "model_does_not_fit",
+                "The readings contradict the circuit as it is described, whichever of them is left "
+                "out: a part or a way is missing, a bound is wrong, or something changed between "
+                "the readings.",
+            ),
+        ),
+        unknown="Nothing was read twice over: a false reading would not show. Read the volts "
+        "across {load} as well, and the parts that are in doubt.",
+    ),
+    "load_voltage": CheckWords(
+        name="voltage at the load",
+        passes="{value} at least reach {part} in {case}, and it needs {limit}: {apart} to spare.",
+        fails="{value} at most reach {part} in {case}, and it needs {limit}: {apart} short.",
+        unknown="What {part} needs is not known: give needed_v.",
+        undecided="It may be that only {value} reach {part} in {case}, and it needs {limit}: up to "
+        "{apart} short. Or enough reaches it: what is known does not decide.",
+    ),
+}
+
+CIRCUIT_FIT = OperationWords(
+    headline=(
+        f"{{load}} gets {_BETWEEN}, in {{decisive.case}}.",
+        "{next_message}",
+    ),
+    facts=(
+        ("{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}"),
+        ("{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}"),
+        "{confounded.0.message}",
+    ),
+    told=("load_voltage",),
+    checks=CHECKS,
+    reasons={
+        "told": "{part}: between {low} and {high}, 19 times of 20.",
+        "not_told": "{part}: these readings leave it anywhere between {low} and {high}.",
+        "together": "{part} cannot be told apart; together they are {sum}, between {low} and "
+        "{high}. To tell them apart read volts with the red lead at {red} and the black one at "
+        "{black}, in {case}.",
+        "apart": "{part} cannot be told apart by these readings. To tell them apart read volts "
+        "with the red lead at {red} and the black one at {black}, in {case}.",
+        "between": "red lead at {red}, black at {black}",
+        "through": "clamp round the lead of {part}",
+        "of": "ohms of {part} by itself",
+        "set_aside": "Reading {number} is noise: of less than {least} an ohmmeter and its leads "
+        "tell nothing. Read volts there in its place, the red lead at {red} and the black one at "
+        "{black}, with the load on.",
+        "next_volts": "Next, read volts in {case}, the red lead at {red} and the black one at "
+        "{black}: expect {low} to {high}.",
+        "next_amperes": "Next, read amperes in {case}, the clamp round the insulated lead of "
+        "{part}: expect {low} to {high}.",
+        "nothing_more": "No single reading more is worth taking: none would narrow this by much.",
+    },
+)
+
+WORDS = {"circuit-fit": CIRCUIT_FIT}

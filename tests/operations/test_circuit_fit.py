@@ -1,0 +1,467 @@
+"""A circuit from its readings: values by hand, what is said of them, and what is refused."""
+
+import copy
+import json
+import math
+
+import pytest
+
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.answers import to_json
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.meter.reading_fields import MeterData, usual_meter
+
+BY_NAME = {each.name: each for each in OPERATIONS}
+ROOT3 = math.sqrt(3.0)
+LAMP_OHM = 2.0
+
+
+def post(name, body):
+    return json.loads(to_json(BY_NAME[name].answer(copy.deepcopy(body))))
+
+
+def between(low, high):
+    return {"low": low, "high": high}
+
+
+def contact(name, first, last, ohm, part="connector"):
+    return {"name": name, "kind": "contact", "part": part, "nodes": [first, last],
+            "resistance_ohm": ohm}  # fmt: skip
+
+
+def volts(first, last, value, case="on", **more):
+    return {"case": case, "between": [first, last], "value_v": value, **more}
+
+
+TWO = [volts("post", "live", 0.6), volts("live", "ground", 10)]
+
+
+def question(readings, *, switch=None, emf=None, load=LAMP_OHM, **more):
+    """A battery, a switch and a heater in a ring."""
+    return {
+        "circuit": {
+            "source": {
+                "plus": "post",
+                "open_circuit_v": emf or between(10.0, 12.0),
+                "internal_resistance_ohm": 0.01,
+            },
+            "branches": [contact("switch", "post", "live", switch or between(0.0, 0.5), "switch")],
+            "loads": [
+                {"name": "heater", "kind": "resistance", "nodes": ["live", "ground"],
+                 "resistance_ohm": load},
+            ],
+        },
+        "cases": [{"name": "on"}, {"name": "off", "without": ["switch"]}],
+        "load": "heater",
+        "readings": readings,
+    } | more  # fmt: skip
+
+
+def estimate(answer, end):
+    return next(each for each in answer["estimates"] if each["input"].endswith(end))
+
+
+# Digits: two steps of the last one, rectangular, and its rounding. 0.6 V is shown in steps of a
+# millivolt, 10 V in steps of ten.
+OF_SWITCH = 1e-3 * math.hypot(2.0, 0.5) / ROOT3 / 0.6
+OF_LOAD = 1e-2 * math.hypot(2.0, 0.5) / ROOT3 / 10.0
+GAIN = 0.005 / ROOT3
+
+
+def test_a_switch_by_two_readings_of_one_meter() -> None:
+    """0.6 V at 10 V / 2 ohm are 0.12 ohm; what the meter errs in common falls out of the ratio."""
+    answer = post("circuit-fit", question(TWO))
+    found = estimate(answer, "branches/0/resistance_ohm")
+    assert found["estimate"] == pytest.approx(0.12, rel=1e-4)
+    wanted = 0.12 * math.hypot(OF_SWITCH, OF_LOAD)
+    assert found["standard_uncertainty"] == pytest.approx(wanted, rel=2e-3)
+    assert found["coverage_factor"] == pytest.approx(1.96)
+    assert found["high"] - found["estimate"] == pytest.approx(1.96 * wanted, rel=2e-3)
+    assert found["told_by"] == [1, 2]
+    assert found["determined"]
+    assert found["unit"] == "ohm"
+    assert (found["given_low"], found["given_high"]) == (0.0, 0.5)
+    assert found["message"] == (
+        "resistance of switch: between 0.119 Ω and 0.121 Ω, 19 times of 20."
+    )
+
+
+def test_two_meters_have_a_factor_each() -> None:
+    """Then the ratio carries both."""
+    meters = [{"name": "one", "kind": "volts"}, {"name": "other", "kind": "volts"}]
+    readings = [
+        volts("post", "live", 0.6, meter="one"),
+        volts("live", "ground", 10, meter="other"),
+    ]
+    answer = post("circuit-fit", question(readings, meters=meters))
+    found = estimate(answer, "branches/0/resistance_ohm")
+    wanted = 0.12 * math.sqrt(OF_SWITCH**2 + OF_LOAD**2 + 2.0 * GAIN**2)
+    assert found["standard_uncertainty"] == pytest.approx(wanted, rel=5e-3)
+
+
+def test_a_voltage_read_alone_carries_the_whole_meter() -> None:
+    """11 V at rest: half a percent and two steps, beside bounds of two volts."""
+    answer = post("circuit-fit", question([volts("post", "ground", 11.2, case="off")]))
+    found = estimate(answer, "source/open_circuit_v")
+    own = math.hypot(1e-2 * math.hypot(2.0, 0.5) / ROOT3, 11.2 * GAIN)
+    alone = 1.0 / ROOT3
+    weight = 1 / own**2 / (1 / own**2 + 1 / alone**2)
+    assert found["estimate"] == pytest.approx(weight * 11.2 + (1 - weight) * 11.0, abs=1e-4)
+    assert found["standard_uncertainty"] == pytest.approx(own * math.sqrt(weight), rel=2e-3)
+    switch = estimate(answer, "branches/0/resistance_ohm")
+    assert not switch["determined"]
+    assert (switch["low"], switch["high"]) == (0.0, 0.5)
+    assert switch["told_by"] == []
+    assert answer["agreement"] == "not_checked"
+    assert answer["verdict"] == "unknown"
+
+
+def test_ohms_of_a_part_by_itself_include_the_leads() -> None:
+    """3.3 ohm shown are 3.1 and leads of 0.2, by half uncertain; the bounds are 3.5 +- 0.866."""
+    reading = {"case": "off", "of": "heater", "value_ohm": 3.3}
+    answer = post("circuit-fit", question([reading], load=between(2.0, 5.0)))
+    found = estimate(answer, "loads/0/resistance_ohm")
+    digits = math.sqrt(0.3**2 + 0.05**2 + 0.1**2) / ROOT3
+    own, alone = math.hypot(digits, 0.008 / ROOT3 * 3.1), 1.5 / ROOT3
+    weight = 1 / own**2 / (1 / own**2 + 1 / alone**2)
+    assert found["estimate"] == pytest.approx(weight * 3.1 + (1 - weight) * 3.5, abs=2e-3)
+    assert found["standard_uncertainty"] == pytest.approx(own * math.sqrt(weight), rel=5e-3)
+
+
+def test_ohms_between_nodes_take_all_ways_but_the_battery() -> None:
+    """The heater beside two resistances in a row: x beside 30 ohm shows 10, so x is 15."""
+    body = question([{"case": "off", "between": ["live", "ground"], "value_ohm": 10.2}],
+                    load=between(5.0, 45.0))  # fmt: skip
+    body["circuit"]["branches"] += [
+        {"name": "first", "kind": "resistance", "nodes": ["live", "tap"], "resistance_ohm": 10.0},
+        {"name": "second", "kind": "resistance", "nodes": ["tap", "ground"], "resistance_ohm": 20},
+    ]
+    found = estimate(post("circuit-fit", body), "loads/0/resistance_ohm")
+    assert found["determined"]
+    assert found["estimate"] == pytest.approx(15.0, abs=0.05)
+    # (x / 30)^-2 of what the meter errs: dx = dR (x / R)^2.
+    own = math.hypot(math.sqrt(0.3**2 + 0.05**2 + 0.1**2) / ROOT3, 0.008 / ROOT3 * 10)
+    assert found["standard_uncertainty"] == pytest.approx(own * 1.5**2, rel=0.01)
+
+
+def test_ohms_that_are_noise_name_the_loaded_reading() -> None:
+    readings = [
+        volts("post", "live", 0.6), volts("live", "ground", 10),
+        {"case": "off", "of": "switch", "value_ohm": 0.5},
+    ]  # fmt: skip
+    readings[2]["case"] = "on"
+    answer = post("circuit-fit", question(readings))
+    (aside,) = answer["set_aside"]
+    assert aside["reading"] == 3
+    assert aside["least_ohm"] == pytest.approx(10 * (0.2 + 0.1))
+    assert aside["between"] == ["post", "live"]
+    assert aside["message"] == (
+        "Reading 3 is noise: of less than 3 Ω an ohmmeter and its leads tell nothing. Read volts "
+        "there in its place, the red lead at post and the black one at live, with the load on."
+    )
+    assert [each["reading"] for each in answer["residuals"]] == [1, 2]
+    plain = post("circuit-fit", question(readings[:2]))
+    assert estimate(answer, "branches/0/resistance_ohm") == estimate(
+        plain, "branches/0/resistance_ohm"
+    )
+
+
+def test_leads_the_wrong_way_round_are_noticed_and_put_right() -> None:
+    right = post("circuit-fit", question(TWO))
+    wrong = post(
+        "circuit-fit", question([volts("post", "live", -0.6), volts("live", "ground", 10)])
+    )
+    assert [each["swapped"] for each in wrong["residuals"]] == [True, False]
+    assert wrong["residuals"][0]["read"] == 0.6
+    assert wrong["estimates"] == right["estimates"]
+    assert wrong["agreement"] != "reading_contradicts"
+
+
+def test_a_clamp_and_what_is_told_twice() -> None:
+    readings = [
+        volts("post", "live", 0.6), volts("live", "ground", 10.0), volts("post", "ground", 10.6),
+        {"case": "on", "through": "heater", "value_a": 5.02},
+    ]  # fmt: skip
+    answer = post("circuit-fit", question(readings))
+    assert answer["agreement"] == "agrees"
+    assert answer["consistency"]["probability"] > 0.05
+    readings[0]["value_v"] = 0.9
+    answer = post("circuit-fit", question(readings))
+    # Three voltages in a ring do not add up; that of the load is held by the clamp.
+    assert answer["agreement"] == "group_contradicts"
+    assert sorted(answer["contradicts"]) == [1, 3]
+    assert answer["checks"][0]["verdict"] == "fail"
+
+
+def test_a_false_reading_is_left_out_of_the_values() -> None:
+    """The same drop three times, once 0.3 V off."""
+    body = question([])
+    right = [volts("post", "live", 0.6), *TWO, volts("post", "ground", 10.6)]
+    wrong = copy.deepcopy(right)
+    wrong[1]["value_v"] = 0.9
+    answer = post("circuit-fit", body | {"readings": wrong})
+    assert answer["agreement"] == "reading_contradicts"
+    assert answer["contradicts"] == [2]
+    told = answer["residuals"][1]
+    assert not told["used"]
+    assert told["fitted"] == pytest.approx(0.6, abs=0.005)
+    assert abs(told["normalised"]) > 100
+    assert "Reading 2 contradicts the rest" in answer["checks"][0]["message"]
+    without = post("circuit-fit", body | {"readings": [right[0], *right[2:]]})
+    for one, other in zip(answer["estimates"], without["estimates"], strict=True):
+        assert one["estimate"] == pytest.approx(other["estimate"], rel=1e-6)
+
+
+def test_a_circuit_that_is_not_the_one_that_was_read() -> None:
+    """The load is said to have 2 ohm and takes what 4 ohm take, at each reading of two meters."""
+    readings = [
+        volts("post", "live", 0.6), volts("live", "ground", 10.0), volts("post", "ground", 10.6),
+        {"case": "on", "through": "heater", "value_a": 2.5},
+        {"case": "on", "through": "switch", "value_a": 2.5},
+    ]  # fmt: skip
+    answer = post("circuit-fit", question(readings))
+    assert answer["agreement"] == "model_does_not_fit"
+    assert answer["contradicts"] == []
+    assert answer["consistency"]["probability"] < 0.005
+    assert "contradict the circuit as it is described" in answer["checks"][0]["message"]
+
+
+def test_what_cannot_be_told_apart_is_told_together() -> None:
+    body = question([volts("post", "end", 1.0), volts("end", "ground", 10.0)])
+    body["circuit"]["branches"].append(contact("plug", "live", "end", between(0.0, 0.5)))
+    body["circuit"]["loads"][0]["nodes"] = ["end", "ground"]
+    answer = post("circuit-fit", body)
+    (group,) = answer["confounded"]
+    assert group["inputs"] == [f"circuit/branches/{k}/resistance_ohm" for k in (0, 1)]
+    assert group["together"] == pytest.approx(0.2, rel=1e-3)  # 1 V at 5 A
+    assert group["unit"] == "ohm"
+    own = 0.2 * math.hypot(1e-3 * math.hypot(2.0, 0.5) / ROOT3 / 1.0, OF_LOAD)
+    assert group["high"] - group["together"] == pytest.approx(1.96 * own, rel=0.01)
+    assert group["measure_in"] == "on"
+    assert "live" in group["measure_between"]  # the node between them
+    assert group["message"].startswith(
+        "resistance of switch and resistance of plug cannot be told apart; together they are 0.2 Ω"
+    )
+
+
+def test_a_relay_is_in_the_state_that_the_readings_say() -> None:
+    """Through the middle of its bounds its coil would not close; what was read says it has."""
+    body = question([volts("coil", "ground", 11.0), volts("live", "ground", 11.9)], emf=12.0)
+    circuit = body["circuit"]
+    circuit["source"]["internal_resistance_ohm"] = 0.0
+    circuit["branches"] = [contact("key", "post", "coil", between(0.0, 200.0), "switch")]
+    circuit["loads"][0]["resistance_ohm"] = between(1.0, 12.0)
+    circuit["relays"] = [
+        {"name": "relay", "coil_nodes": ["coil", "ground"], "contact_nodes": ["post", "live"],
+         "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 8.0, "drop_out_v": 1.0,
+         "contact_resistance_ohm": 0.05, "thermal_resistance_k_per_w": 0.001},
+    ]  # fmt: skip
+    body["cases"] = [{"name": "on"}]
+    found = estimate(post("circuit-fit", body), "branches/0/resistance_ohm")
+    assert found["estimate"] == pytest.approx(90 * (12 / 11 - 1), abs=0.5)
+    assert estimate(post("circuit-fit", body), "loads/0/resistance_ohm")["low"] > 2.0
+
+
+def test_what_was_fitted_is_posted_on() -> None:
+    example = BY_NAME["circuit-fit"].schema.example
+    answer = post("circuit-fit", example)
+    fitted = answer["fitted"]
+    checked = post("circuit-check", fitted)
+    case = next(each for each in checked["cases"] if each["name"] == "key held")
+    spread = next(each for each in case["spreads"] if each["code"] == "load_voltage")
+    wide = post("circuit-check", {key: example[key] for key in ("circuit", "cases")})
+    case = next(each for each in wide["cases"] if each["name"] == "key held")
+    before = next(each for each in case["spreads"] if each["code"] == "load_voltage")
+    assert before["low_v"] < spread["low_v"] < spread["high_v"] < before["high_v"]
+    more = {"load": "starter solenoid", "switch": "key switch"}
+    with_switch = fitted | {"cases": fitted["cases"][1:]}
+    assert post("remedy-choice", with_switch | more)["advice"]
+    assert fitted["cases"][0].get("duration_s") is None  # what was left open stays so
+
+
+def test_bounds_of_a_zone_are_sent_on_as_bounds() -> None:
+    body = question(TWO)
+    body["cases"][0]["zone_ambients_c"] = {"engine bay": between(20, 60)}
+    answer = post("circuit-fit", body)
+    assert answer["fitted"]["cases"][0]["zone_ambients_c"] == {"engine bay": between(20, 60)}
+    zone = estimate(answer, "engine bay")
+    assert (zone["unit"], zone["told_by"]) == ("degC", [])
+    assert zone["name"] == "ambient of engine bay in on"
+    assert post("circuit-check", answer["fitted"])["cases"]
+
+
+def test_the_voltage_that_decides() -> None:
+    """Before: by both ends of what is not known, by hand; after: by what was read of it."""
+    body = question(TWO)
+    body["circuit"]["loads"][0]["needed_v"] = 9.0
+    answer = post("circuit-fit", body)
+    decisive = answer["decisive"]
+    assert decisive["case"] == "on"
+    assert decisive["before_low_v"] == pytest.approx(10.0 * 2.0 / 2.51)
+    assert decisive["before_high_v"] == pytest.approx(12.0 * 2.0 / 2.01)
+    assert decisive["voltage_v"] == pytest.approx(10.0, abs=0.005)
+    own = math.hypot(1e-2 * math.hypot(2.0, 0.5) / ROOT3, 10.0 * GAIN)
+    assert decisive["standard_uncertainty_v"] == pytest.approx(own, rel=0.01)
+    assert answer["checks"][1]["code"] == "load_voltage"
+    assert answer["checks"][1]["value"] == decisive["low_v"]
+    assert answer["checks"][1]["verdict"] == "pass"  # 9.94 V
+    body["circuit"]["loads"][0]["needed_v"] = 9.5
+    assert post("circuit-fit", body)["checks"][1]["verdict"] == "marginal"
+    body["circuit"]["loads"][0]["needed_v"] = 10.0
+    assert post("circuit-fit", body)["checks"][1]["verdict"] == "undecided"
+    body["circuit"]["loads"][0]["needed_v"] = 11.0
+    assert post("circuit-fit", body)["checks"][1]["verdict"] == "fail"
+
+
+def test_the_positive_post_on_the_ground() -> None:
+    """The mirror image, with the same values."""
+    body = question([volts("live", "post", 0.6), volts("ground", "live", 10)])
+    body["circuit"]["source"] |= {"plus": "ground", "minus": "post"}
+    answer = post("circuit-fit", body)
+    assert not any(each["swapped"] for each in answer["residuals"])
+    found = estimate(answer, "branches/0/resistance_ohm")
+    assert found["estimate"] == pytest.approx(0.12, rel=1e-4)
+    assert answer["decisive"]["voltage_v"] == pytest.approx(10.0, abs=0.005)
+
+
+REFUSED = {
+    "nothing to find": (question(TWO, switch=0.12, emf=12.0), "circuit", "interval"),
+    "bounds without width": (
+        question(TWO, switch=between(0.1, 0.1), emf=12.0), "circuit", "interval",
+    ),
+    "no such node": (question([volts("post", "lve", 1.0)]), "readings/0/between/1", "node"),
+    "no such case": (question([volts("post", "live", 1, "hot")]), "readings/0/case", "case"),
+    "one node": (question([volts("post", "post", 1.0)]), "readings/0/between", "Both leads"),
+    "no such meter": (
+        question([volts("post", "live", 1.0, meter="mine")]), "readings/0/meter", "No meter",
+    ),
+    "a meter of another kind": (
+        question([volts("post", "live", 1.0, meter="m")],
+                 meters=[{"name": "m", "kind": "ohms"}]),
+        "readings/0/meter", "does not read volts",
+    ),
+    "a resolution of another kind": (
+        question(TWO, meters=[{"name": "m", "kind": "ohms", "resolution_v": 0.1}]),
+        "meters/0/resolution_v", "the meter reads ohms",
+    ),
+    "one meter twice": (
+        question(TWO, meters=[{"name": "m", "kind": "ohms"}, {"name": "m", "kind": "volts"}]),
+        "meters/1/name", "name",
+    ),
+    "a part that is left out": (
+        question([{"case": "off", "through": "switch", "value_a": 1.0}]),
+        "readings/0/through", "leaves the part out",
+    ),
+    "no such part": (
+        question([{"case": "on", "through": "fuse", "value_a": 1.0}]),
+        "readings/0/through", "has this name",
+    ),
+    "amperes between nodes": (
+        question([{"case": "on", "between": ["post", "live"], "value_a": 1.0}]),
+        "readings/0/through", "through a part",
+    ),
+    "volts through a part": (
+        question([{"case": "on", "through": "switch", "value_v": 1.0}]),
+        "readings/0/through", "value_a",
+    ),
+    "no such load": (question(TWO, load_name="x") | {"load": "lamp"}, "load", "No load"),
+    "no such worst case": (question(TWO, worst_case="hot"), "worst_case", "No case"),
+}  # fmt: skip
+for _each in REFUSED.values():
+    _each[0].pop("load_name", None)
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_is_wrong_is_pointed_at(client, name) -> None:
+    body, pointer, said = REFUSED[name]
+    response = client.post("/v1/circuit-fit", json=body)
+    assert response.status_code == 422
+    told = {error["pointer"]: error["detail"] for error in response.get_json()["errors"]}
+    assert f"#/{pointer}" in told, told
+    assert said in told[f"#/{pointer}"]
+
+
+WITHOUT_ANSWER = {
+    "all ohms are noise": (
+        [{"case": "on", "of": "switch", "value_ohm": 0.4}], ("readings", 0, "value_ohm"), "noise",
+    ),
+    "ohms of the battery alone": (
+        [{"case": "off", "between": ["post", "ground"], "value_ohm": 10}],
+        ("readings", 0, "between"), "nothing joins these but the battery",
+    ),
+    "a node that a case leaves out": (
+        [volts("post", "live", 1.0, "off")], ("readings", 0, "between", 1), "contacts part",
+    ),
+}  # fmt: skip
+
+
+def test_what_has_no_answer_is_refused_at_the_reading() -> None:
+    for readings, path, said in WITHOUT_ANSWER.values():
+        body = question(readings)
+        body["circuit"]["relays"] = []
+        if path[-1] == 1:  # a relay's contact that is open parts it
+            body = with_an_open_relay(body)
+        with pytest.raises(CalculationError, match=said) as refused:
+            post("circuit-fit", body)
+        assert refused.value.path == path
+
+
+def with_an_open_relay(body):
+    circuit = body["circuit"]
+    circuit["relays"] = [
+        {"name": "relay", "coil_nodes": ["live", "ground"], "contact_nodes": ["post", "far"],
+         "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 8.0, "drop_out_v": 1.0,
+         "contact_resistance_ohm": 0.05},
+    ]  # fmt: skip
+    circuit["loads"].append(
+        {"name": "lamp", "kind": "resistance", "nodes": ["far", "end"], "resistance_ohm": 3.0}
+    )
+    circuit["relays"].append(
+        circuit["relays"][0] | {"name": "other", "contact_nodes": ["end", "ground"]}
+    )
+    body["readings"] = [volts("post", "far", 1.0, "off")]
+    return body
+
+
+def test_chatter_is_told() -> None:
+    """A relay whose break contact feeds its own coil."""
+    body = question([volts("coil", "ground", 6.0)])
+    circuit = body["circuit"]
+    circuit["branches"][0]["nodes"] = ["post", "live"]
+    circuit["relays"] = [
+        {"name": "buzzer", "coil_nodes": ["coil", "ground"], "contact_nodes": ["live", "spare"],
+         "break_nodes": ["live", "coil"], "nominal_v": 12, "coil_resistance_ohm": 90,
+         "pick_up_v": 6.0, "drop_out_v": 1.0, "contact_resistance_ohm": 0.05},
+    ]  # fmt: skip
+    with pytest.raises(CalculationError, match="chatter in on") as refused:
+        post("circuit-fit", body)
+    assert refused.value.path == ("cases", 0)
+
+
+def test_a_fit_over_its_bound_on_work_is_refused(client) -> None:
+    body = question([volts("post", "live", 0.6)] * 60)
+    body["circuit"]["branches"] += [
+        contact(f"x{place}", "post", "live", between(0.1, 0.2) if place < 12 else 0.1)
+        for place in range(150)
+    ]
+    body["cases"] = [{"name": f"case {place}"} for place in range(20)]
+    for each in body["readings"]:
+        each["case"] = "case 0"
+    parts, intervals, readings = 152, 14, 60
+    units = 20 * (1 + intervals) * (10 + parts + readings)
+    response = client.post("/v1/circuit-fit", json=body)
+    assert response.status_code == 422
+    said = " ".join(error["detail"] for error in response.get_json()["errors"])
+    assert f"asks for {units:,} units of work, and one may ask for 60,000" in said
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "step"),
+    [("volts", 0.15, 1e-4), ("volts", 0.25, 1e-3), ("volts", 1.999, 1e-3), ("volts", 2.0, 1e-3),
+     ("volts", -12.6, 1e-2), ("amperes", 3.0, 0.01), ("amperes", 180.0, 0.1), ("ohms", 4.0, 0.1)],
+)  # fmt: skip
+def test_the_last_digit_follows_the_range(kind, value, step) -> None:
+    """2,000 counts: 200 mV in steps of 0.1 mV, 2 V of 1 mV, 20 V of 10 mV."""
+    assert usual_meter(kind).step(value) == pytest.approx(step)
+    finer = MeterData(name="m", kind="volts", counts=20000, leads_ohm=0.2)
+    assert finer.step(12.6) == pytest.approx(1e-3)

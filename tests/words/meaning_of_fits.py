@@ -1,0 +1,42 @@
+"""What the sentences of a fit mean, by hand beside the catalogue; see `meaning`.
+
+Each tuple is as of `meaning.means`.
+"""
+
+CHECKS = {
+    "readings_agree": (
+        "<", "The readings hold together", "contradict",
+        "Reading {part} contradicts", "the readings {part} contradicts",
+        "Read the volts across {load} as well",
+    ),
+    "load_voltage": (
+        ">", "to spare", "short",
+        "{value} at least reach", "{value} at most reach", "reach {part} in {case}",
+        "needs {limit}", "{apart} to spare", "{apart} short", "What {part} needs",
+        "only {value} reach",
+    ),
+}  # fmt: skip
+REASONS = {
+    "told": "{part}: between {low} and {high}, 19 times of 20.",
+    "not_told": "leave it anywhere between {low} and {high}",
+    "together": "cannot be told apart; together they are {sum}, between {low} and {high}",
+    "apart": "cannot be told apart by these readings",
+    "between": "red lead at {red}, black at {black}",
+    "through": "clamp round the lead of {part}",
+    "of": "ohms of {part} by itself",
+    "set_aside": "of less than {least} an ohmmeter and its leads tell nothing",
+    "next_volts": "read volts in {case}, the red lead at {red} and the black one at {black}",
+    "next_amperes": "read amperes in {case}, the clamp round the insulated lead of {part}",
+    "nothing_more": "No single reading more is worth taking",
+}
+PHRASES = (
+    "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "
+    "{decisive.case}",
+    "{next_message}", "{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}",
+    "{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}",
+    "{confounded.0.message}", "{part}: between", "between {low} and {high}",
+    "{part} cannot be told apart", "together they are {sum}", "red lead at {red}",
+    "black one at {black}", "black at {black}", "in {case}", "lead of {part}", "ohms of {part} by",
+    "Reading {number} is noise", "of less than {least} an ohmmeter", "{part}: these readings",
+    "expect {low} to {high}",
+)  # fmt: skip
