@@ -126,11 +126,21 @@ class MeterData(Fields):
         return USUAL[self.kind]
 
     @property
+    def share(self) -> float:
+        """Largest error as a share of what it reads."""
+        own = self.accuracy_percent
+        return float(own if known(own) else self.usual.accuracy_percent) / 100.0
+
+    @property
+    def steps(self) -> float:
+        """Largest error in steps of the last digit, beside rounding."""
+        own = self.accuracy_digits
+        return float(own if known(own) else self.usual.accuracy_digits)
+
+    @property
     def gain(self) -> float:
         """Standard uncertainty of its factor, common to its readings."""
-        own = self.accuracy_percent
-        share = own if known(own) else self.usual.accuracy_percent
-        return float(rectangular(share / 100.0))
+        return float(rectangular(self.share))
 
     def step(self, value: Any) -> Any:
         """Step of the last digit at a reading, or at each of many, in its unit."""
@@ -142,15 +152,17 @@ class MeterData(Fields):
 
     def digits(self, value: Any) -> Any:
         """Standard uncertainty of a reading by its digits and their rounding, in its unit."""
-        own = self.accuracy_digits
-        steps = own if known(own) else self.usual.accuracy_digits
         step = self.step(value)
         leads_ohm = self.leads_ohm if self.kind == "ohms" else 0.0
         return np.sqrt(
-            rectangular(steps * step) ** 2
+            rectangular(self.steps * step) ** 2
             + rectangular(0.5 * step) ** 2
             + rectangular(0.5 * leads_ohm) ** 2
         )
+
+    def most_off(self, value: float) -> float:
+        """How far off it may be at most at a reading of volts or amperes, rounding included."""
+        return float(self.share * abs(value) + (self.steps + 0.5) * self.step(value))
 
     @property
     def least_ohm(self) -> float:
