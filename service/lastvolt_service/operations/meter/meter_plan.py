@@ -173,7 +173,7 @@ def _load_check(load: str, walked: Walked, needed_v: float | None) -> Checked:
         nothing = Judgement(walked.volts.low, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
     least, most = needed_v + margin.low, needed_v + margin.high
-    if margin.low < 0.0 <= margin.high or walked.shown.is_about:
+    if margin.low < 0.0 <= margin.high:
         judged = Judgement(least, needed_v, margin.low, UNDECIDED)
     elif margin.high < 0.0:
         judged = Judgement(most, needed_v, margin.high, FAIL)

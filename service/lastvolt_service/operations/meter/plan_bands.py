@@ -42,6 +42,7 @@ class Band:
     usual: Annotated[float, "with all inputs in the middle, by a meter without error"]
     low: Annotated[float, "least that passes"]
     high: Annotated[float, "most that passes"]
+    step: Annotated[float, "of the last digit of the meter there"]
     is_about: Annotated[
         bool,
         "whether a relay or a load switches, chatters or finds no rest within the bounds, so that "
@@ -76,7 +77,8 @@ class Shown:
         if turned:
             usual, low, high = 0.0 - usual, 0.0 - high, 0.0 - low
         low, high = low - meter.most_off(low), high + meter.most_off(high)
-        return Band(usual, float(low), float(high), self.is_about)
+        step = float(meter.step(max(abs(low), abs(high))))
+        return Band(usual, low, high, step, self.is_about)
 
 
 def shown(

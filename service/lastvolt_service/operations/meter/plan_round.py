@@ -99,28 +99,23 @@ class Rounds:
         found = [at_rest(circuit), *places(circuit, load, asked.switch, self.fit, way)]
         as_is = self._shown(circuit, case, {k: each.as_is for k, each in enumerate(found)})
         then = None
-        if self.fit is not None and self._with_way is not None:
+        if self.fit is not None:
             with_it = case_with_relay(case, load.name, asked.way)
-            then = self._shown(
-                self.fit.circuit, with_it, {k: each.then for k, each in enumerate(found)}
-            )
-        readings, number = list[PlannedReading](), first
-        on = tuple(
-            name
-            for name in (each.name for each in circuit.loads)
-            if abs(as_is.on.state.current_a(name)) > OFF_A
-        )
+            held = {k: each.then for k, each in enumerate(found)}
+            then = self._shown(self.fit.circuit, with_it, held)
+        state = as_is.on.state
+        names = (each.name for each in circuit.loads)
+        on = tuple(name for name in names if abs(state.current_a(name)) > OFF_A)
+        here = _Here(case, self.ambient_c(case), on, as_is, then)
+        readings: list[PlannedReading] = []
         for key, place in enumerate(found):
-            made = self._reading(first + len(readings), key, place, case, as_is, then, on)
-            if made is None:
-                continue
-            if place.code == "across_load":
-                number = made.number
-            readings.append(made)
+            made = self._reading(first + len(readings), key, place, here)
+            readings += [made] if made is not None else []
+        number = next(each.number for each in readings if each.code == "across_load")
         across = next(key for key, each in enumerate(found) if each.code == "across_load")
         spreads = as_is.on.spreads
         return Walked(
-            case, self.ambient_c(case), readings, on, number,
+            case, here.ambient_c, readings, on, number,
             spreads[across], spreads.get(MARGIN), as_is.on,
         )  # fmt: skip
 
@@ -143,28 +138,17 @@ class Rounds:
                 raise told from error
             raise at_the_proposal(told, self._asked.circuit, self._asked.way, ("way",)) from error
 
-    def _reading(
-        self,
-        number: int,
-        key: int,
-        place: Place,
-        case: Case,
-        as_is: "_Both",
-        then: "_Both | None",
-        on: tuple[str, ...],
-    ) -> PlannedReading | None:
+    def _reading(self, number: int, key: int, place: Place, here: "_Here") -> PlannedReading | None:
+        """Tell one; None where the case parts it from the rest."""
         kind: Kind = "amperes" if place.pair is None else "volts"
-        phase = self._phase(place, case)
-        unseen = place.code == "cranking"
-        spreads = [each.of(phase).spreads.get(key) for each in (as_is, then) if each is not None]
-        usual = [each.nominal for each in spreads if each is not None]
+        phase, case, then = self._phase(place, here.case), here.case, here.then
+        meter, unseen = self.meters[kind], place.code == "cranking"
+        seen = [None if each is None else each.of(phase) for each in (here.as_is, then)]
+        usual = [each.spreads[key].nominal for each in seen if each and key in each.spreads]
         if not usual:
-            return None  # what this case parts from the rest
+            return None
         turned = sum(usual) < 0.0
-        bands = [
-            None if each is None or unseen else each.of(phase).band(key, self.meters[kind], turned)
-            for each in (as_is, then)
-        ]
+        bands = [None if each is None or unseen else each.band(key, meter, turned) for each in seen]
         red, black = place.labels(turned)
         more, less = means(place, self.load.name)
         return PlannedReading(
@@ -180,16 +164,16 @@ class Rounds:
             clamp=place.part if place.pair is None else None,
             between=place.as_is.nodes(turned),
             between_with_way=() if then is None else place.then.nodes(turned),
-            on=() if phase == "at_rest" else on,
+            on=() if phase == "at_rest" else here.on,
             as_is=bands[0],
             with_way=bands[1],
             least_duration_s=LEAST_PULL_IN_S if phase == "pull_in" else SETTLES_S,
             to_be_caught=phase == "pull_in",
             text=what(place, self._asked),
-            how=self._how(place, phase, as_is),
+            how=self._how(place, phase, here.as_is),
             means_if_more=more,
             means_if_less=less,
-            cautions=cautions(place, phase, self.starts, self.ambient_c(case)),
+            cautions=cautions(place, phase, self.starts, here.ambient_c),
         )
 
     def _phase(self, place: Place, case: Case) -> Phase:
@@ -210,7 +194,7 @@ class Rounds:
         state = as_is.on.state
         amps = state.current_a(self.load.name)
         profiles = load_profiles()
-        code = _HOW[phase]
+        code = "how_cranking_unseen" if place.code == "cranking" else _HOW[phase]
         if phase == "pull_in" and place.code in {"supply", "across_load", "across_coil"}:
             code = "how_pull_in_least"
         return sentence(
@@ -246,6 +230,17 @@ class _Both:
 
     def of(self, phase: Phase) -> Shown:
         return self.off if phase == "at_rest" else self.on
+
+
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """A case with its ambient at the load, what is on, and what is shown in it."""
+
+    case: Case
+    ambient_c: float
+    on: tuple[str, ...]
+    as_is: _Both
+    then: _Both | None
 
 
 _HOW: Mapping[Phase, str] = {

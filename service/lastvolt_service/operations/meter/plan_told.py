@@ -22,7 +22,7 @@ _WHOLE: Mapping[PlaceCode, tuple[str, str]] = {
     "at_rest": ("rest_more", "rest_less"),
     "supply": ("supply_more", "supply_less"),
     "cranking": ("cranking_more", "cranking_less"),
-    "new_feed": ("new_feed_more", "part_less"),
+    "new_feed": ("new_feed_more", "side_less"),
     "across_contact": ("new_contact_more", "part_less"),
     "across_coil": ("coil_more", "coil_less"),
     "live_side": ("side_more", "side_less"),

@@ -4,13 +4,14 @@ from lastvolt_service.words.catalogue import OperationWords, Text
 from lastvolt_service.words.en.circuit_fit import CHECKS
 from lastvolt_service.words.en.work_sheet import MAKE_SAFE, READINGS
 
-_PULL_IN = (
-    "With {switch} closed, as the plunger pulls in: that lasts {least_s} to {most_s}, which a "
-    "meter misses."
-)
+_PULL_IN = "While the plunger pulls in, {least_s} to {most_s}, which a meter misses:"
 _KNOWN = (
-    "Or put a known load of {known_ohm} in the place of {load}: then it stands still. Where the "
-    "plunger does not move, it lasts as long as {switch} is held."
+    "Or put a known load of {known_ohm} in the place of {load}: nothing turns, and it stands "
+    "still. Where the plunger does not move, it lasts as long as {switch} is closed."
+)
+_CRANKING = (
+    "While the engine is cranked, for {at_a_time_s} at most; let the meter hold the least volts "
+    "and the most amperes."
 )
 _TELLS: dict[str, Text] = {
     **READINGS,
@@ -23,17 +24,20 @@ _TELLS: dict[str, Text] = {
 _HOW: dict[str, Text] = {
     "how_at_rest": "All off, the engine too: the longer it has stood, the truer.",
     "how_steady": "With {switch} closed and {load} on, until the meter is steady.",
-    "how_cranking": "While the engine is cranked, for {at_a_time_s} at most; let the meter hold "
-    "the least volts and the most amperes.",
+    "how_cranking": _CRANKING,
+    "how_cranking_unseen": (
+        _CRANKING,
+        "What it should show is not known: the motor does not stand in the circuit.",
+    ),
     "how_pull_in_most": (
         _PULL_IN,
-        "Let the meter hold the most, or take a recording.",
+        "let it hold the most, or take a recording.",
         _KNOWN,
     ),
     "how_pull_in_least": (
         _PULL_IN,
-        "Take a recording; a meter that holds the least will do where the engine is not cranked, "
-        "for then it would hold the dip of that.",
+        "take a recording, or let it hold the least where no engine is cranked then, for that dips "
+        "lower.",
         _KNOWN,
     ),
 }
@@ -87,7 +91,7 @@ _JUMPER: dict[str, Text] = {
         "clear, {switch} open, clip a jumper to {start}, its fuse there, and hold the other end to "
         "{end} for a second.",
         "It carries {current_a:up}.",
-        "A fuse of {fuse_a} holds that.",
+        "A fuse of {fuse_a} holds that: take a wire that this protects.",
     ),
     "jumper_cranks": "It cranks: the way to {load} is at fault, and the readings say where.",
     "jumper_does_not": "It does not, and the ground side is sound: {load} itself, worn brushes, or "
