@@ -23,6 +23,8 @@ LINED: Final = frozenset(
     [
         "switch-loading",
         "drop-diagnosis",
+        "circuit-fit",
+        "meter-plan",
         "circuit-check",
         "start-sequence",
         "relay-retrofit",

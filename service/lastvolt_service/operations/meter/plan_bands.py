@@ -76,7 +76,7 @@ class Shown:
         usual, low, high = found.nominal, found.low, found.high
         if turned:
             usual, low, high = 0.0 - usual, 0.0 - high, 0.0 - low
-        low, high = low - meter.most_off(low), high + meter.most_off(high)
+        low, high = meter.least_and_most(low, high)
         step = float(meter.step(max(abs(low), abs(high))))
         return Band(usual, low, high, step, self.is_about)
 

@@ -101,14 +101,12 @@ _JUMPER: dict[str, Text] = {
 }
 
 METER_PLAN = OperationWords(
-    verdict="Readings to take",
     headline=("{load_message}", "{readings.count} readings in all."),
     facts=(
         "First: {readings.0.text} {readings.0.how}",
         "{jumper.text}",
         ("{jumper.if_it_cranks}", "{jumper.if_it_does_not}"),
     ),
-    told=(),
     checks={"load_voltage": CHECKS["load_voltage"]},
     reasons={
         **_TELLS,
