@@ -4,6 +4,8 @@ import copy
 
 import pytest
 
+from lastvolt_service.operations.meter.reading_fields import usual_meter
+
 from .planned import (
     COIL,
     FUSE,
@@ -240,9 +242,8 @@ def test_the_red_lead_is_where_plus_is():
     for body in (lamp(), example(), as_plan(horn())):
         turned = positive_ground(copy.deepcopy(body))
         for right, left in zip(plan(body)["readings"], plan(turned)["readings"], strict=True):
-            if right["code"] == "across_coil":  # a diode, or none known: 86 has plus either way
+            if right["code"] == "across_coil":  # where it may have a diode 86 has plus anyway
                 assert "[86]" in right["red"]
-                assert right["red"] == left["red"]
             else:
                 assert (right["red"], right["black"]) == (left["black"], left["red"])
             assert right["between"] == left["between"][::-1]
@@ -345,6 +346,16 @@ def test_a_meter_that_is_given_counts_in_the_bands():
     usual = plan(lamp(way=False))
     assert [each["name"] for each in usual["meters_used"]] == [None, None]
     assert sum("a usual" in each for each in usual["basis"]) == 2
+
+
+def test_where_a_meter_takes_its_next_range_it_is_further_off():
+    """At 2 V its digit goes from 1 to 10 mV: 2.00 V may be shown as less than 1.99 V is."""
+    meter = usual_meter("volts")
+    least, most = meter.least_and_most(1.99, 2.01)
+    assert least == pytest.approx(2.0 - 0.01 - 0.025, abs=1e-6)
+    assert most == pytest.approx(2.01 + 0.01005 + 0.025)
+    assert meter.least_and_most(-2.01, -1.99) == pytest.approx((-most, -least))
+    assert meter.least_and_most(1.5, 1.6) == pytest.approx((1.49, 1.6105))  # of one range
 
 
 VERDICTS = {
