@@ -3,8 +3,14 @@
 from hypothesis import settings
 
 DEAR = {
-    "relay-retrofit", "remedy-choice", "relay-choice", "work-sheet", "quick-answer", "circuit-fit",
-}  # fmt: skip
+    "relay-retrofit",
+    "remedy-choice",
+    "relay-choice",
+    "work-sheet",
+    "quick-answer",
+    "circuit-fit",
+    "meter-plan",
+}
 SHARE = 8
 
 

@@ -122,9 +122,9 @@ class Kinds(Field):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Many(Field):
-    """A list of like objects, or of names."""
+    """A list of like objects, of names, or of numbers, whose unit is that of the field."""
 
-    item: Part | Kinds | Name
+    item: Part | Kinds | Name | Quantity
     minimum: int = 1
     maximum: int = MAX_ITEMS
 
@@ -193,7 +193,7 @@ def part(fields: "type[Fields]", meaning: str, *, default: Any = REQUIRED) -> An
 
 
 def many(
-    fields: "type[Fields] | Mapping[str, type[Fields]] | Name",
+    fields: "type[Fields] | Mapping[str, type[Fields]] | Name | Quantity",
     meaning: str,
     *,
     minimum: int = 1,
@@ -201,12 +201,12 @@ def many(
     optional: bool | None = None,
     made: "type[Fields] | None" = None,
 ) -> Any:
-    """Describe a list of names, or of objects of one class or of several kinds.
+    """Describe a list of names, of numbers, or of objects of one class or of several kinds.
 
     It may be left out if it may be empty, unless `optional` says otherwise.
     """
-    item: Part | Kinds | Name
-    if isinstance(fields, Name):
+    item: Part | Kinds | Name | Quantity
+    if isinstance(fields, Name | Quantity):
         item = fields
     elif isinstance(fields, Mapping):
         item = Kinds(meaning="", kinds=fields, made=made)
@@ -395,7 +395,7 @@ def recorded(asked: "Fields", prefix: str = "") -> Any:
             values[key] = given(prefix + key, value, each.meaning)
         elif isinstance(each, Part) and value is not None:
             values[key] = recorded(value, f"{prefix}{key}_")
-        elif isinstance(each, Many) and not isinstance(each.item, Name):
+        elif isinstance(each, Many) and not isinstance(each.item, Name | Quantity):
             values[key] = [
                 recorded(item, f"{prefix}{key}_{place}_") for place, item in enumerate(value, 1)
             ]

@@ -135,6 +135,10 @@ def test_numbers_of_requests_have_unit_bounds_and_description():
 UNITLESS_ANSWERS = {
     "value", "limit", "margin", "inputs", "new_value", "value_before", "value_after",
     "limit_before", "limit_after", "low", "high", "release_time_constants", "values",
+    # Of a fit: in the unit that stands beside them, or plain numbers.
+    "estimate", "given_low", "given_high", "standard_uncertainty", "coverage_factor", "together",
+    "read", "fitted", "normalised", "expected_low", "expected_high", "chi_squared",
+    "degrees_of_freedom", "probability",
 }  # fmt: skip
 
 

@@ -53,6 +53,7 @@ def test_paths_differ_in_kind_heat_and_number_of_parts(client: FlaskClient) -> N
         for name in ("load_voltage_v", "worst_drop_v"):
             assert columns[name][row] == pytest.approx(single[name], rel=1e-12)
         assert columns["worst_segment"][row] == single["worst_segment"]
+        assert columns["begin_with"][row] == single["begin_with"]
     judged = {
         name.removeprefix("check_"): [verdicts[str(code)] for code in column]
         for name, column in columns.items()

@@ -44,7 +44,9 @@ def test_a_question_is_answered(
     asked = {"supply_v": 12.2, "load_current_a": 8, "segments": segments}
     answer = bot.answer(message, client)
     assert answer == client.report("voltage-drop", asked)
-    assert answer.startswith("**Passes as far as it was judged:**")
+    # What a wire bears at 60 degC, 140 degF, nobody knows without its insulation.
+    hot = "temperature" in message
+    assert answer.startswith("**Passes as far as it was judged:**" if hot else "**Passes:**")
 
 
 @pytest.mark.parametrize(

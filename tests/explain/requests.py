@@ -140,6 +140,36 @@ def built(name: str, **fields: Any) -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries(fields).map(lambda given: example(name, **given))
 
 
+def recorded() -> st.SearchStrategy[dict[str, Any]]:
+    """Steps of any size with noise: on for some of the time, with an inrush or none."""
+
+    def body(
+        count: int, step: float, height: float, inrush: float, noise: list[float], between: str,
+        winding: bool, path: float,
+    ) -> dict[str, Any]:  # fmt: skip
+        on = [count // 4 <= place < 3 * count // 4 for place in range(count)]
+        rough = [noise[place % len(noise)] for place in range(count)]
+        amperes = [
+            is_on * height * (1 + inrush * 2.0 ** -(place - count // 4)) + each
+            for place, (is_on, each) in enumerate(zip(on, rough, strict=True))
+        ]
+        volts = {
+            "load": [is_on * (12 - path * a) for is_on, a in zip(on, amperes, strict=True)],
+            "path": [path * a for a in amperes],
+            "battery": [12.6 - path * a for a in amperes],
+        }[between]
+        return {
+            "time_s": [step * place for place in range(count)], "volts_v": volts,
+            "current_a": amperes, "between": between, "winding": winding,
+        }  # fmt: skip
+
+    return st.builds(
+        body, st.integers(8, 80), st.sampled_from([1e-4, 1e-3, 0.1]), between(-50, 50),
+        st.sampled_from([0.0, 0.0, 5.0]), st.lists(between(-0.5, 0.5), min_size=1, max_size=20),
+        st.sampled_from(["load", "path", "battery"]), st.booleans(), between(0, 0.2),
+    )  # fmt: skip
+
+
 def fitted() -> st.SearchStrategy[dict[str, Any]]:
     """Readings taken away, turned, read wrong; a load whose need is met, missed or not known."""
 
@@ -240,4 +270,5 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         return_path=st.sampled_from(["body", "positive_body", "wire"]),
     ),
     "remedy-choice": circuit("remedy-choice"),
+    "recording": recorded(),
 }  # fmt: skip

@@ -257,6 +257,31 @@ def longest(name: str, field: str, most: int) -> Iterator[tuple[str, dict[str, A
     yield f"{most} {field}", {**example, field: items}
 
 
+def dear_fit() -> dict[str, Any]:
+    """A chain of 150 parts, 16 of them open, in 4 cases, whose 60 readings fit nothing."""
+    branches = [
+        {"name": f"wire {place}", "kind": "wire", "nodes": [f"n{place}", f"n{place + 1}"],
+         "size": "12 AWG", "length_m": 0.2 + 0.001 * place, "insulation": "GXL"}
+        if place % 2 else
+        {"name": f"plug {place}", "kind": "contact", "part": "connector",
+         "nodes": [f"n{place}", f"n{place + 1}"],
+         "resistance_ohm": {"low": 0.001, "high": 0.01} if place < 32 else 0.002}
+        for place in range(149)
+    ]  # fmt: skip
+    load = {"name": "load", "kind": "resistance", "nodes": ["n149", "ground"], "resistance_ohm": 2}
+    source = {"plus": "n0", "open_circuit_v": 12.5, "internal_resistance_ohm": 0.01}
+    return {
+        "circuit": {"source": source, "branches": branches, "loads": [load]},
+        "cases": [{"name": f"case {place}", "ambient_c": 20 + place} for place in range(4)],
+        "load": "load",
+        "readings": [
+            {"case": f"case {place % 4}", "between": [f"n{place * 2}", "ground"],
+             "value_v": 11.5 - 0.01 * place}
+            for place in range(60)
+        ],
+    }  # fmt: skip
+
+
 def test_every_other_operation(asked: FlaskClient) -> None:
     """Their work grows no faster than their size, or is bounded by it: what is largest is cheap."""
     switch = BY_NAME["switch-loading"].schema.example
@@ -272,6 +297,7 @@ def test_every_other_operation(asked: FlaskClient) -> None:
         ),
         "drop-diagnosis": longest("drop-diagnosis", "readings", 100),
         "voltage-drop": longest("voltage-drop", "segments", 100),
+        "circuit-fit": iter([("60 readings of 150 parts", dear_fit())]),
     }  # fmt: skip
     for name, operation in BY_NAME.items():
         if name not in {"circuit-check", "relay-retrofit", "start-sequence", "work-sheet"}:

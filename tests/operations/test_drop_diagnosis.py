@@ -84,7 +84,7 @@ def test_sound_path_is_told_so(run):
     assert found.mend_first == ()
     assert found.reason == "parts_are_sound"
     assert found.headline == (
-        "What was read is sound: no part drops much more than a sound one, and with the load they "
+        "No poor part was read: no part drops much more than a sound one, and with the load they "
         "make up the supply to 0 V: look for the fault elsewhere."
     )
     # Nobody knows what was not read.

@@ -41,7 +41,7 @@ def test_what_is_given_as_ohms_alone_may_be_a_wire(run):
     feed = {"name": "feed", "kind": "resistance", "resistance_ohm": 0.02, "nodes": ["post", "end"]}
     assert named(run, [feed]) == "feed"
     (state,) = ask(run, [feed], [LAMP], source=SOURCE)
-    (heat,) = [each for each in state.checks if each.code == "wires_heat"]
+    (heat,) = [each for each in state.checks if each.code == "ohms_heat"]
     assert (heat.verdict, heat.detail) == ("unknown", "feed")
 
 
@@ -186,8 +186,8 @@ def test_a_ballast_is_no_wire(run):
     ballast = {"name": "ballast", "kind": "resistance", "resistance_ohm": 1.5}
     fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=20)
     (state,) = ask(run, [fuse, {**ballast, "nodes": ["in", "end"]}], [LAMP])
-    assert not {check.code for check in state.checks} & {"wires_heat", "no_fuse"}
+    assert not {check.code for check in state.checks} & {"ohms_heat", "no_fuse"}
     # A long thin harness may well have a fifth of an ohm.
     harness = {**ballast, "name": "harness", "resistance_ohm": 0.2, "nodes": ["post", "end"]}
     (state,) = ask(run, [harness], [LAMP])
-    assert {check.code for check in state.checks} >= {"wires_heat", "no_fuse"}
+    assert {check.code for check in state.checks} >= {"ohms_heat", "no_fuse"}

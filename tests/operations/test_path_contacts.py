@@ -61,7 +61,7 @@ def test_a_sound_switch_that_carries_too_much_is_not_called_worn(run, ohm, load_
 
 def test_a_contact_that_drops_much_may_be_too_small(run):
     key = {"kind": "contact", "name": "key", "part": "switch", "measured_v": 0.2}
-    found = run("drop-diagnosis", current_a=27, readings=[key], nominal_v=12)
+    found = run("drop-diagnosis", current_a=27, readings=[key], nominal_v=12, circuit="continuous")
     said = next(check.message for check in found.checks if check.code == "contact_drop")
     assert "it is poor, or too small. Clean, tighten or replace the switch." in said
 
@@ -88,11 +88,11 @@ def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run, size, ratin
     assert any("ask fuse-selection" in caution for caution in found.cautions)
 
 
-# No 14 AWG bears 80 A, no 18 AWG 40 A, wherever it lies; 3 A any 16 AWG.
+# No 14 AWG bears 80 A, no 18 AWG 40 A, wherever it lies; 20 A some 16 AWG.
 @pytest.mark.parametrize("told", [{}, {"temperature_c": 40}])
 @pytest.mark.parametrize(
     ("size", "load_a", "verdict"),
-    [("14 AWG", 80, "fail"), ("18 AWG", 40, "fail"), ("16 AWG", 3, "unknown")],
+    [("14 AWG", 80, "fail"), ("18 AWG", 40, "fail"), ("16 AWG", 20, "unknown")],
 )
 def test_a_wire_that_burns_anywhere_needs_no_surroundings(run, size, load_a, verdict, told):
     wire = {"kind": "wire", "name": "a", "size": size, "length_m": 0.3, **told}

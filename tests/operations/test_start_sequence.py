@@ -94,7 +94,7 @@ def test_a_good_start_passes(run):
     assert (answer.outcome, answer.cases[0].fails_in) == ("starts", None)
     # Nobody tells what the key's wires bear, and of which family its fuse is.
     assert {check.verdict for check in answer.checks} <= {"pass", "marginal", "unknown"}
-    assert codes(answer, "unknown") == {"wires_heat"}
+    assert codes(answer, "unknown") == {"ohms_heat"}
 
 
 def test_a_hot_starter_hums(run):

@@ -25,8 +25,10 @@ def test_old_key_switch_with_relays(run):
     assert_allclose([currents_a["run"], currents_a["start"]], [0.4, 0.6], rtol=1e-12)
 
 
-# NAVEDTRA 14050, starter circuit: 0.1 V for each switch.
-@pytest.mark.parametrize(("ohm", "verdict"), [(0.0085, "pass"), (0.0101, "fail")])
+# NAVEDTRA 14050, starter circuit: 0.1 V for each switch; by practice one of half more is worn.
+@pytest.mark.parametrize(
+    ("ohm", "verdict"), [(0.0085, "pass"), (0.0101, "marginal"), (0.0151, "fail")]
+)
 def test_drop_of_a_switch(run, ohm, verdict):
     load = {"name": "fuel pump", "current_a": 10, "positions": ["run"]}
     found = run("switch-loading", rating_a=15, contact_resistance_ohm=ohm, loads=[load])

@@ -45,6 +45,7 @@ TOLD = {
     "quick-answer": (),  # its numbers stand in objects
     "relay-choice": (),
     "remedy-choice": (),
+    "recording": (),  # its numbers stand in objects
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
 UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}

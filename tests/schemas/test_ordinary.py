@@ -12,7 +12,7 @@ from marshmallow import ValidationError
 
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.schemas.described import Described
-from lastvolt_service.schemas.ordinary import reader
+from lastvolt_service.schemas.ordinary import OutOfTheOrdinary, reader
 
 POSTED = [operation for operation in OPERATIONS if operation.method == "POST"]
 IDS = [operation.name for operation in POSTED]
@@ -67,6 +67,10 @@ def change(data: Any, path: tuple[Any, ...], value: Any, *, how: str) -> Any:
 @pytest.mark.parametrize("operation", POSTED, ids=IDS)
 def test_an_example_goes_the_short_way_to_the_same_values(operation: Any) -> None:
     example = json.loads(json.dumps(operation.schema.example))
+    if '"low"' in json.dumps(example):  # an interval goes the long way
+        with pytest.raises(OutOfTheOrdinary):
+            reader(operation.described.request)(example)
+        return
     kind = operation.described.request
     assert repr(reader(kind)(example)) == repr(operation.schema.load(example))
 

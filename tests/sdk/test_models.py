@@ -40,6 +40,7 @@ DROP = {
     "unstable_load_voltage_v": None,
     "worst_segment": "key switch",
     "worst_drop_v": 0.5,
+    "begin_with": "key switch",
     "worst_share_percent": 34.0,
     "assumed_wire_c": None,
     "segments": [

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from . import meaning_of_fits as fits
 from . import meaning_of_plans as plans
 from . import meaning_of_quick as quick
+from . import meaning_of_recordings as recordings
 from . import meaning_of_sheets as sheets
 
 
@@ -49,7 +50,7 @@ SUPPLY_OF_PATH = means(
 )  # fmt: skip
 SOURCE_VOLTAGE = means(
     "<", "", "too much for this system", "{value} are too much", "{limit} at most",
-    "{value} are below", "below {limit}",
+    "{value} are no more", "more than {limit}",
 )  # fmt: skip
 NOMINAL_VOLTAGE = means(
     "", "", "the nominal voltage of this", "{value} are those of a larger", "{limit} at most",
@@ -65,7 +66,8 @@ FUSES = {
     "fuse_window": means(
         "", "", "leaves nothing to the wire's insulation",
         "fuse of {value:up} or more", "one of {limit:down} at most",
-        "between {value:up} and {limit:down}",
+        "between {value:up} and {limit:down}", "{fuse_family} ends at {limit:down}",
+        "here end at {limit:down}", "one of {value:up} or more",
     ),
     "fuse_carries_load": means(
         ">", "needs a fuse of {limit:up} or more", "", "of {limit:up} or",
@@ -144,7 +146,7 @@ CIRCUITS = {
         "", "of the {limit} allowed", "more than {limit}",
         ": {value} of", "the {limit} allowed", ": {value} are lost", "more than {limit}",
         ": {limit} of", "the {value} allowed", ": {limit} are lost", "more than {value}",
-        "most in {detail}",
+        "ost in {detail}",
     ),
     "pick_up_at_ambient": means(
         ">", "and {limit} close it", "only {value} reach",
@@ -176,6 +178,7 @@ CIRCUITS = {
     "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
+    "motor_stands": means("", "", "", "it takes {value} and stands"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
@@ -242,7 +245,11 @@ CIRCUITS = {
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
-    "wires_heat": UNJUDGED_HEAT,
+    "wires_heat": means(
+        "", "", "take a larger size", "carries {value}", "may carry {limit}",
+        "Whether {detail} can bear the current was not judged",
+    ),
+    "ohms_heat": UNJUDGED_HEAT,
     "fuse_rating": means("", "", ""),
     "no_fuse": means("", "", "", "protects {detail}"),
     # Of which family the fuse is may decide, too.
@@ -274,6 +281,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
+            "Start with {begin_with}", "whether {by_design} is there",
         ),
         "supply": SUPPLY_OF_PATH,
         "source_voltage": SOURCE_VOLTAGE,
@@ -288,7 +296,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "drops {value}", "at most {limit}",
         ),
         "contact_heat": means(
-            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
+            "{limit} burn a relay",
         ),
         "contact_current": means(
             "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
@@ -307,7 +316,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "carries {value}", "may carry {limit}",
         ),
         "wires_heat": means(
-            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
         ),
         "fuse_protects_wire": means(
@@ -338,7 +347,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "permissible_current": PERMISSIBLE,
         "duty_current": PERMISSIBLE,
         "both_windings_held": means(
-            "<", "The fuse may open", "take a larger size",
+            "<", "The fuse may open", "take better insulation",
             "conductor reaches {value}", "insulation bears {limit}",
         ),
         **FUSES,
@@ -391,6 +400,9 @@ CHECKS: dict[str, dict[str, Means]] = {
         "rated_voltage": means(
             "<", "supply reaches {value}.", "arc may not go out",
             "may break {limit} DC", "supply reaches {value}",
+        ),
+        "contact_heat": means(
+            "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
         ),
         "contact_drop": means(
             "<", "as a sound one does", "worn or too small",
@@ -492,7 +504,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "the {limit} allowed", "limit is {limit}", "more than {limit}",
         ),
         "contact_heat": means(
-            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
+            "", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
+            "{limit} burn a relay",
         ),
         "cable_drop": means(
             "", "of the {limit} allowed", "more than {limit}",
@@ -513,8 +526,12 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "nominal_voltage": NOMINAL_VOLTAGE,
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
+        # Within a bar of three times it is marginal.
+        "load_current": means(
+            "", "", "See to that before", "{value} flow", "where {limit} are usual"
+        ),
         "wires_heat": means(
-            "", "", "take a larger size", "carries {value}", "may carry {limit}",
+            "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
             "Whether {detail} can bear the current was not judged",
         ),
     },
@@ -579,8 +596,11 @@ VERDICTS = {
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
-    "parts_are_sound": "What was read is sound",
-    "may_be_too_thin": "What was read drops no more than it should",
+    "overdrawn": "Look at the load first",
+    "parts_are_sound": "No poor part was read",
+    "may_be_too_thin": "No poor part was read",
+    "wires_first": "The path is not up to this current",
+    "wires_after": "Poor parts found",
     # Where no relay of a list suits.
     "False": "None of these",
 }
@@ -589,7 +609,12 @@ VERDICTS = {
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "in {hazard.case}, {hazard.message}",
+    "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
+    # readings
+    "the path drops {sound_path_beyond_v} too much", "of its parts {largest_drop} drops most",
+    "drops most, {readings.[largest_drop].measured_v}",
+    "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
     "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
@@ -600,11 +625,12 @@ PHRASES = (
     "the relay {switch} carries",
     # batteries
     "posts keep {terminal_v}", "sound one keeps {terminal_v}",
-    "between {terminal_low_v} and {terminal_high_v}", "at {current_a}", "limit for {current_a}",
+    "between {terminal_low_v:down} and {terminal_high_v:up}",
+    "at {current_a}", "limit for {current_a}",
     "charged to {state_of_charge_percent}",
     "charged to {state_of_charge_percent}", "battery has {temperature_c}",
     "{state_of_charge_percent} charge", "at {temperature_c}", "published for {temperature_c}",
-    "leave {terminal_low_v} to {terminal_high_v}",
+    "leave {terminal_low_v:down} to {terminal_high_v:up}",
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
     "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
     # circuits
@@ -653,7 +679,7 @@ PHRASES = (
     "the load takes {load_current_a}, too much there",
     "If {load_current_a} are what",
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
-    "cables lose {limited_drop_v}", "as little as {terminal_low_v}",
+    "cables lose {limited_drop_v}", "as little as {terminal_low_v:down}",
     "enough to mend {mend}", "{mend} first, whatever else",
     "these relays take {best.candidate}", "Its place: {best.place}.",
     "Through a fuse of {best.fuse_rating_a}",
@@ -892,6 +918,8 @@ TO_THE_LETTER = {
         "no part drops much more than a sound one",
         "no part that was read shows a fault",
         "more than a sound one, and mending it gives the load",
+        "{current_a} flow where {working_current_a} are usual: the load sticks or is shorted",
+        "more than a sound one, and lets no {working_current_a} flow",
         "nearly all of the supply stands across {mend_first}, and no current flows.",
         "at {current_a} sound wires of these sizes drop something else, all of them",
         "{current_a} are too little to show a fault in such a circuit.",
@@ -932,6 +960,9 @@ PHRASES += sheets.PHRASES
 REMEDIES["quick-answer"] = {}
 REASONS |= quick.REASONS
 PHRASES += quick.PHRASES
+CHECKS["recording"] = {code: Means(*each) for code, each in recordings.CHECKS.items()}
+PHRASES += recordings.PHRASES
+REMEDIES["recording"] = {}
 REMEDIES["circuit-fit"] = {}
 REASONS |= fits.REASONS
 PHRASES += fits.PHRASES

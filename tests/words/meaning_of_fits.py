@@ -13,7 +13,7 @@ CHECKS = {
         ">", "to spare", "short",
         "{value} at least reach", "{value} at most reach", "reach {part} in {case}",
         "needs {limit}", "{apart} to spare", "{apart} short", "What {part} needs",
-        "only {value} reach",
+        "only {value} reach", "What reaches {part} follows",
     ),
 }  # fmt: skip
 REASONS = {
@@ -27,12 +27,14 @@ REASONS = {
     "set_aside": "of less than {least} an ohmmeter and its leads tell nothing",
     "next_volts": "read volts in {case}, the red lead at {red} and the black one at {black}",
     "next_amperes": "read amperes in {case}, the clamp round the insulated lead of {part}",
+    "again": "First take the readings that contradict again",
     "nothing_more": "No single reading more is worth taking",
 }
 PHRASES = (
     "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "
     "{decisive.case}",
-    "{next_message}", "{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}",
+    "nothing is told of {load} yet", "{next_message}",
+    "{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}",
     "{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}",
     "{confounded.0.message}", "{part}: between", "between {low} and {high}",
     "{part} cannot be told apart", "together they are {sum}", "red lead at {red}",

@@ -21,13 +21,13 @@ from .reading import Place, digits, read_back, unit_of
 
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
-# Held against a rule of thumb: a tenth over it is marginal.
-ABOUT = {"contact_drop", "contact_current", "steady_current", "fuse_load"}
+# Held against a rule of thumb: a little over it is marginal.
+ABOUT = {"contact_drop", "contact_current", "steady_current", "fuse_load", "drop", "heat"}
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {
     "circuit-check": 12, "relay-retrofit": 5, "relay-choice": 5, "remedy-choice": 4,
-    "wire-sizing": 15, "work-sheet": 3, "quick-answer": 4, "circuit-fit": 15,
+    "wire-sizing": 15, "work-sheet": 3, "quick-answer": 4, "circuit-fit": 6,
     "meter-plan": 6,
 }  # fmt: skip
 NO_SHRINKING = (Phase.explicit, Phase.generate)  # a request that fails is as good as a smaller one

@@ -19,12 +19,13 @@ DRAWN: Final = frozenset(
 )
 """Operations that have a picture."""
 
-LINED: Final = frozenset(
+LINED: Final[frozenset[str]] = frozenset(
     [
         "switch-loading",
         "drop-diagnosis",
         "circuit-fit",
         "meter-plan",
+        "recording",
         "circuit-check",
         "start-sequence",
         "relay-retrofit",

@@ -12,6 +12,7 @@ from rich.console import Console
 from lastvolt import EMBEDDED, Client, LastvoltError
 from lastvolt.cli import demo as story
 from lastvolt.cli import flags, show
+from lastvolt.cli import meter as readings
 from lastvolt.cli.batch import batch
 
 PASSED, FAILED, COULD_NOT_RUN = 0, 1, 2
@@ -88,16 +89,14 @@ def _in_words(operation: str, request: dict[str, Any], *, as_json: bool, url: st
     _exit(answer)
 
 
-lastvolt.add_command(
-    flags.command(
-        "quick-answer",
-        _in_words,
-        click.Option(["--json", "as_json"], is_flag=True, help="Print the raw answer."),
-        click.Option(
-            ["--url"], help="Service to ask; by default LASTVOLT_URL, else none but this process."
-        ),
-    )
+_HOW = (
+    click.Option(["--json", "as_json"], is_flag=True, help="Print the raw answer."),
+    click.Option(
+        ["--url"], help="Service to ask; by default LASTVOLT_URL, else none but this process."
+    ),
 )
+lastvolt.add_command(flags.command("quick-answer", _in_words, *_HOW))
+lastvolt.add_command(readings.group(_in_words, *_HOW))
 
 
 def _ask(operation: str, request: dict[str, Any], url: str | None) -> dict[str, Any]:

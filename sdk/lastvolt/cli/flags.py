@@ -1,4 +1,4 @@
-"""Commands of operations whose request is flat: each field a flag, as the document has it."""
+"""Commands of operations: each field that is no list a flag, as the document has it."""
 
 import inspect
 import re
@@ -35,7 +35,12 @@ class _Whole(click.Choice[str]):
         return int(super().convert(value, *rest))
 
 
-def command(operation: str, answer: Callable[..., None], *more: click.Parameter) -> click.Command:
+def command(
+    operation: str,
+    answer: Callable[..., None],
+    *more: click.Parameter,
+    left_out: frozenset[str] = frozenset(),
+) -> click.Command:
     """Make the command of an operation.
 
     Parameters
@@ -46,6 +51,8 @@ def command(operation: str, answer: Callable[..., None], *more: click.Parameter)
         Takes the operation, its request, and the values of `more` by name; prints and exits.
     *more : click.Parameter
         Flags beside the fields.
+    left_out : frozenset of str
+        Fields that come from elsewhere.
     """
     method = getattr(Client, operation.replace("-", "_"))
     names = {each.name for each in more}
@@ -57,15 +64,16 @@ def command(operation: str, answer: Callable[..., None], *more: click.Parameter)
 
     text = inspect.getdoc(method) or ""
     about = text.partition("\n\nParameters\n")[0]
-    return click.Command(operation, callback=run, params=[*_options(method), *more], help=about)
+    params = _options(method, left_out)
+    return click.Command(operation, callback=run, params=[*params, *more], help=about)
 
 
-def _options(method: Callable[..., Any]) -> Iterator[click.Option]:
+def _options(method: Callable[..., Any], left_out: frozenset[str]) -> Iterator[click.Option]:
     lines = _LINE.findall(inspect.getdoc(method) or "")
     told = {name: " ".join(words.split()) for name, words in lines}
     hints = get_type_hints(method)
     for name, each in inspect.signature(method).parameters.items():
-        if name in _NOT_ASKED:
+        if name in _NOT_ASKED | left_out:
             continue
         kinds = [kind for kind in _parts(hints[name]) if kind is not Omit]
         flag = name.replace("_", "-")

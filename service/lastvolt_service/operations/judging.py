@@ -26,6 +26,10 @@ BY_SEVERITY = np.array([PASS, MARGINAL, UNKNOWN, UNDECIDED, FAIL], dtype=np.int8
 MARGINAL_SHARE = 0.10
 # A contact that drops this many times what a sound one may, at most, is worn. Common practice.
 WORN_MULTIPLE = 1.5
+# What a sound key with its plugs drops at the most that both windings take; and its resistance, by
+# which it is judged where nobody knows whether both are in; that most. [V], [ohm], [A]. Common
+# practice.
+MOST_OF_A_KEY_V, KEY_OHM, BOTH_WINDINGS_A = 0.3, 0.01, 40.0
 
 
 class Judged(NamedTuple):
@@ -127,6 +131,12 @@ def stays_about(value: Numbers, limit: Numbers) -> Judged:
     judged = stays_within(value, limit)
     little = (judged.verdict == FAIL) & (value <= WORN_MULTIPLE * limit)
     return judged._replace(verdict=pick(little, MARGINAL, judged.verdict))
+
+
+def in_a_moment_v(limit_v: Numbers) -> Numbers:
+    """What a contact may drop while a plunger moves, as a key does, or else its limit. [V]."""
+    found: Numbers = pick(limit_v < MOST_OF_A_KEY_V, MOST_OF_A_KEY_V, limit_v)
+    return found
 
 
 def refuse(faults: Iterable[Fault]) -> None:

@@ -52,6 +52,7 @@ HARMFUL = frozenset(
         "fuse_voltage",
         "breaking_capacity",
         "wires_heat",
+        "ohms_heat",
         "conductor_temperature",
         "permissible_current",
         "duty_current",

@@ -148,7 +148,7 @@ def _(each: told.Part) -> SchemaField[Any]:
 @_field.register
 def _(each: told.Many) -> SchemaField[Any]:
     inner: SchemaField[Any]
-    if isinstance(each.item, told.Name):
+    if isinstance(each.item, told.Name | told.Quantity):
         inner = _field(each.item)
     elif isinstance(each.item, told.Kinds):
         inner = strict.Kinded(

@@ -1,5 +1,6 @@
 """Published limits and multiples for whole circuits, contacts and loads."""
 
+import math
 from dataclasses import dataclass
 from functools import cache
 
@@ -19,8 +20,17 @@ MOMENT_S, MOST_FOR_A_MOMENT = 1.0, 2.0
 # A contact that drops more than this multiple of what a sound one does, and makes so much heat,
 # burns what holds it: plastic, or metal that leads it away. [W]. One that is brief has less time
 # to: it takes about a minute to get hot. [s]. Common practice.
-BURNS_W = {"switch": 10.0, "fuse": 10.0, "connector": 10.0, "terminal": 30.0, "ground": 30.0}
+BURNS_W = {
+    "switch": 10.0,
+    "fuse": 10.0,
+    "connector": 10.0,
+    "relay": 10.0,
+    "terminal": 30.0,
+    "ground": 30.0,
+}
 HOTTEST_MULTIPLE, GETS_HOT_S = 2.0, 60.0
+# A relay that is rated for less sits in a plastic socket, others are bolted down and bear more. [A]
+SOCKET_A = 100.0
 # Of what a whole path may lose, for its contacts where they are not given: a new fuse with its
 # holder takes 0.1 V, a switch and a connector 0.05 V each, of 0.5 V.
 KEPT_FOR_CONTACTS = 0.4
@@ -147,6 +157,25 @@ def contact_limit(part: str, current_a: float) -> Limit:
     """
     usual = contact_limits()[part]
     return cranking_contact_limits().get(part, usual) if abs(current_a) >= CRANKING_A else usual
+
+
+def burns_w(part: str, rating_a: float) -> float:
+    """Tell what heat burns what holds a contact; endless where none is known to.
+
+    Parameters
+    ----------
+    part : str
+        What makes the contact.
+    rating_a : float
+        Of the contact; NaN where it is not known. [A]
+
+    Returns
+    -------
+    float
+        [W]
+    """
+    bears = part == "relay" and not rating_a < SOCKET_A
+    return math.inf if bears else BURNS_W.get(part, math.inf)
 
 
 @cache

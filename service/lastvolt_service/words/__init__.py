@@ -35,11 +35,13 @@ TOPICS = (
     "meter_plan",
     "paths",
     "quick",
+    "recording",
     "relays",
     "remedy_choice",
     "solenoids",
     "starting",
     "sources",
+    "switches",
     "wires",
     "work_sheet",
 )

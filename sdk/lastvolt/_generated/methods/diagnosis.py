@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from lastvolt._generated import types
 from lastvolt.asking import OMIT, Asking, Omit
@@ -48,7 +49,7 @@ class Diagnosis(Asking):
         current_accuracy_percent : float or str, optional
             Error of that current. From 0 to 50, by default 1. [%]
         working_current_a : float or str, optional
-            That the circuit takes at work, where the readings are taken at less. From 0.001 to
+            That the circuit takes at work, where the readings are taken at another. From 0.001 to
             10000. [A]
         temperature_accuracy_k : float or str, optional
             Error of the temperatures given for the wires: 10 K are 4 % of their resistance. From 0
@@ -109,7 +110,7 @@ class Diagnosis(Asking):
         ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 +
         relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x
         intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s
-        / 4 more. Parts are branches, loads, relays and further sources. A fit may ask for 60,000
+        / 4 more. Parts are branches, loads, relays and further sources. A fit may ask for 15,000
         more: the number of cases, times one more than the number of intervals, times the sum of 10,
         the number of parts and the number of readings.
 
@@ -211,5 +212,90 @@ class Diagnosis(Asking):
             nominal_v=nominal_v,
             way=way,
             meters=meters,
+            explain=explain,
+        )
+
+    def recording(
+        self,
+        *,
+        time_s: Sequence[types.Number],
+        volts_v: Sequence[types.Number] | Omit = OMIT,
+        current_a: Sequence[types.Number] | Omit = OMIT,
+        between: Literal["path", "battery", "load"] | Omit = OMIT,
+        winding: bool | Omit = OMIT,
+        start_temperature_c: types.Number | Omit = OMIT,
+        volts_accuracy_percent: types.Number | Omit = OMIT,
+        volts_resolution_v: types.Number | Omit = OMIT,
+        current_accuracy_percent: types.Number | Omit = OMIT,
+        current_resolution_a: types.Number | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.RecordingAnswer:
+        """What a recording of volts and amperes shows: inrush, plateau, events, resistance,
+        warming.
+
+        A clamp meter that records, or an oscilloscope, tells what a reading cannot: the peak at the
+        beginning and what one between two samples may have been, what it settles to, how long it
+        was on, bounces of the contact, and the dip in a winding's current where its plunger or
+        armature pulls in. The slope of volts over amperes is a resistance, with the errors of both
+        channels, the skew between them and noise that lasts all counted; volts over amperes at a
+        winding tell how much it warms. Each value has its standard uncertainty, a coverage factor
+        and an interval that holds it 19 times of 20, and can be handed on as a reading. That
+        nothing is switched is an answer, too. A recording has from 3 to 16,000 samples: of a longer
+        one send what lies round the switching.
+
+        A recording of volts, of amperes, or of both at once. Give at least one of `volts_v`,
+        `current_a`. `volts_v` and between belong together.
+
+        Parameters
+        ----------
+        time_s : sequence of float or str
+            When each sample was taken, rising; it may begin below 0. From 3 to 16000 of them, each
+            from -1000000 to 1000000. [s]
+        volts_v : sequence of float or str, optional
+            What the voltmeter, or that channel of an oscilloscope, read then. From 3 to 16000 of
+            them, each from -1000 to 1000. [V]
+        current_a : sequence of float or str, optional
+            What the clamp read then; a clamp that sits the wrong way round is noticed. From 3 to
+            16000 of them, each from -10000 to 10000. [A]
+        between : {"path", "battery", "load"}, optional
+            What the volts are read across: a path, a part or a contact that carries the current;
+            the posts of the battery; or the load. The slope of volts over amperes is the resistance
+            of the path; downwards, it is that of the battery, or of all there is before the load.
+        winding : bool, optional
+            Whether the load is one copper winding, such as a relay's coil or a solenoid: its
+            pull-in is looked for in the current, and with the volts across the load its warming. By
+            default ``False``.
+        start_temperature_c : float or str, optional
+            Of that winding when it is switched on. From -40 to 200, by default 20. [degC]
+        volts_accuracy_percent : float or str, optional
+            Largest error of the volts, of what is read; the default is practice for a usual meter.
+            From 0 to 20, by default 0.5. [%]
+        volts_resolution_v : float or str, optional
+            One step of the last digit of the volts; their zero may be off by as much. From 0.000001
+            to 10, by default 0.01. [V]
+        current_accuracy_percent : float or str, optional
+            Largest error of the amperes, of what is read; the default is practice for a usual
+            clamp. From 0 to 20, by default 2. [%]
+        current_resolution_a : float or str, optional
+            One step of the last digit of the amperes; their zero may be off by as much: clamp to
+            zero first, and give what is left if it is more. From 0.000001 to 100, by default 0.1.
+            [A]
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.RecordingAnswer,
+            "recording",
+            time_s=time_s,
+            volts_v=volts_v,
+            current_a=current_a,
+            between=between,
+            winding=winding,
+            start_temperature_c=start_temperature_c,
+            volts_accuracy_percent=volts_accuracy_percent,
+            volts_resolution_v=volts_resolution_v,
+            current_accuracy_percent=current_accuracy_percent,
+            current_resolution_a=current_resolution_a,
             explain=explain,
         )

@@ -80,6 +80,7 @@ Reason = Literal[
     "too_coarse",
     "too_thin",
     "may_be_too_thin",
+    "draws_too_much",
     "parts_are_sound",
 ]
 """What `DropDiagnosis.reason` may be."""
@@ -113,8 +114,9 @@ class PartDiagnosis(Model):
         contradict each other. [V]
     excess_resistance_ohm : float
         The excess as a resistance, at the current. [ohm]
-    excess_at_work_v : float
-        The excess that it would be at `working_current_a`. [V]
+    excess_at_work_v : float or None
+        The excess that it would be at `working_current_a`; None where all of the supply sends no
+        such current through the part. [V]
     proven : bool
         Whether the excess is beyond its largest error.
     rank : int
@@ -146,8 +148,10 @@ class PartDiagnosis(Model):
     """
     excess_resistance_ohm: float
     """The excess as a resistance, at the current. [ohm]"""
-    excess_at_work_v: float
-    """The excess that it would be at `working_current_a`. [V]"""
+    excess_at_work_v: float | None
+    """The excess that it would be at `working_current_a`; None where all of the supply sends no
+    such current through the part. [V]
+    """
     proven: bool
     """Whether the excess is beyond its largest error."""
     rank: int
@@ -176,15 +180,24 @@ class DropDiagnosis(Result):
         voltage is lost elsewhere; a part was read within another; readings, load and supply
         contradict each other; the wires contradict the current; it is a trickle; an excess that
         matters could hide within the errors; all parts are sound and together they drop too much;
-        all parts are sound, and whether a wire bears the current is not known; all parts are sound.
+        all parts are sound, and whether a wire bears the current is not known; all parts are sound,
+        and the load draws too much; all parts are sound.
     mend_first : tuple of str
         Parts of proven excess, the most worthwhile first, or what is open.
     overlap : tuple of str
         Parts without which the readings make up the supply: read twice.
     too_hot : tuple of str
-        Wires that this current overheats in the best of insulation and place.
+        Wires that the current at work overheats in the best of insulation and place.
     may_be_too_hot : tuple of str
-        Wires that bear this current in some insulation and place, and not in all.
+        Wires that bear the current at work in some insulation and place, and not in all.
+    load_is : {"overdrawn"} or None
+        Whether the load is looked at first: overdrawn where far more than `working_current_a`
+        flows; else None.
+    sound_path_beyond_v : float or None
+        What the path drops beyond its limit, once these are mended: its wires are too thin or too
+        long; None where it does not, or nothing is to be mended. [V]
+    order : {"wires_first", "wires_after"} or None
+        Whether that is more than mending them brings; None where it is none.
     largest_drop : str
         The part that drops most, of the wires or of the contacts, whichever drop more.
     supply_is : {"too_low", "low", "too_high", "unsettled", "of_other_system"} or None
@@ -206,7 +219,8 @@ class DropDiagnosis(Result):
     unaccounted_uncertainty_v : float or None
         Largest error of that. [V]
     current_at_work_a : float
-        Current that limits and heat are judged at: what flows at work, or flowed if more. [A]
+        Current that limits and heat are judged at: what flows at work, or flowed where that is not
+        given. [A]
     nominal_v : float
         Nominal voltage of the system that the limits are for. [V]
     readings : tuple of PartDiagnosis
@@ -224,16 +238,27 @@ class DropDiagnosis(Result):
     voltage is lost elsewhere; a part was read within another; readings, load and supply
     contradict each other; the wires contradict the current; it is a trickle; an excess that
     matters could hide within the errors; all parts are sound and together they drop too much;
-    all parts are sound, and whether a wire bears the current is not known; all parts are sound.
+    all parts are sound, and whether a wire bears the current is not known; all parts are sound,
+    and the load draws too much; all parts are sound.
     """
     mend_first: tuple[str, ...]
     """Parts of proven excess, the most worthwhile first, or what is open."""
     overlap: tuple[str, ...]
     """Parts without which the readings make up the supply: read twice."""
     too_hot: tuple[str, ...]
-    """Wires that this current overheats in the best of insulation and place."""
+    """Wires that the current at work overheats in the best of insulation and place."""
     may_be_too_hot: tuple[str, ...]
-    """Wires that bear this current in some insulation and place, and not in all."""
+    """Wires that bear the current at work in some insulation and place, and not in all."""
+    load_is: Literal["overdrawn"] | None
+    """Whether the load is looked at first: overdrawn where far more than `working_current_a`
+    flows; else None.
+    """
+    sound_path_beyond_v: float | None
+    """What the path drops beyond its limit, once these are mended: its wires are too thin or too
+    long; None where it does not, or nothing is to be mended. [V]
+    """
+    order: Literal["wires_first", "wires_after"] | None
+    """Whether that is more than mending them brings; None where it is none."""
     largest_drop: str
     """The part that drops most, of the wires or of the contacts, whichever drop more."""
     supply_is: SupplyIs | None
@@ -257,7 +282,9 @@ class DropDiagnosis(Result):
     unaccounted_uncertainty_v: float | None
     """Largest error of that. [V]"""
     current_at_work_a: float
-    """Current that limits and heat are judged at: what flows at work, or flowed if more. [A]"""
+    """Current that limits and heat are judged at: what flows at work, or flowed where that is
+    not given. [A]
+    """
     nominal_v: float
     """Nominal voltage of the system that the limits are for. [V]"""
     readings: tuple[PartDiagnosis, ...]

@@ -153,7 +153,8 @@ class VoltageDrop(Result):
     drop_percent : float
         The same, of the supply. [%]
     limited_drop_v : float
-        What of the drop is held against the limit, where that speaks of it: of cables only. [V]
+        What of the drop is held against the limit, where that speaks of it: of cables only, and not
+        of a resistance of 1 ohm or more. [V]
     limit_drop_v : float
         Limit that the drop is held against. [V]
     limit_applies_to : str or None
@@ -172,8 +173,16 @@ class VoltageDrop(Result):
         Name of the part that drops most; None where none does.
     worst_drop_v : float
         Voltage across that part. [V]
+    begin_with : str or None
+        Where a path that drops too much is mended first: the contact that drops most beyond a sound
+        one where the path passes with sound contacts, else the part that drops most.
     worst_share_percent : float
         Its share of the whole drop; 0 where nothing drops. [%]
+    by_design : str or None
+        The resistance of the path that takes most of what may be meant, as a ballast does; None
+        without any.
+    by_design_v : float or None
+        What such resistances take together; None without any. [V]
     segments : tuple of SegmentDrop
         Every part in order.
     """
@@ -191,7 +200,9 @@ class VoltageDrop(Result):
     drop_percent: float
     """The same, of the supply. [%]"""
     limited_drop_v: float
-    """What of the drop is held against the limit, where that speaks of it: of cables only. [V]"""
+    """What of the drop is held against the limit, where that speaks of it: of cables only, and
+    not of a resistance of 1 ohm or more. [V]
+    """
     limit_drop_v: float
     """Limit that the drop is held against. [V]"""
     limit_applies_to: str | None
@@ -211,7 +222,17 @@ class VoltageDrop(Result):
     """Name of the part that drops most; None where none does."""
     worst_drop_v: float
     """Voltage across that part. [V]"""
+    begin_with: str | None
+    """Where a path that drops too much is mended first: the contact that drops most beyond a
+    sound one where the path passes with sound contacts, else the part that drops most.
+    """
     worst_share_percent: float
     """Its share of the whole drop; 0 where nothing drops. [%]"""
+    by_design: str | None
+    """The resistance of the path that takes most of what may be meant, as a ballast does; None
+    without any.
+    """
+    by_design_v: float | None
+    """What such resistances take together; None without any. [V]"""
     segments: tuple[SegmentDrop, ...]
     """Every part in order."""

@@ -4,13 +4,13 @@ import math
 from collections.abc import Iterator
 
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Model, Part
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.judging import UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
 from lastvolt_service.rows import NOT_GIVEN
 
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.

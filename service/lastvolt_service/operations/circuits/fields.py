@@ -36,9 +36,9 @@ MAX_BRANCHES = 500
 MAX_SOURCES = 10
 # How much alike two names are that may be one misspelt.
 NEAR, FEWEST_LETTERS = 0.8, 2
-# A resistance of so much and more joins no side of a circuit that it is not in the way of, and one
-# of the second is no wire, however long a harness is. [ohm]. Common practice.
-MOST_OHM, NO_WIRE_OHM = 0.1, 1.0
+# A resistance of so much and more joins no side of a circuit that it is not in the way of. [ohm].
+# Common practice.
+MOST_OHM = 0.1
 GROUPS = ("branches", "loads", "relays", "further_sources")
 JOINTS = ("nodes", "coil_nodes", "contact_nodes", "break_nodes")
 

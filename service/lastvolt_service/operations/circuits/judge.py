@@ -138,7 +138,8 @@ class _Rested:
 def _rested(asked: Asked, pins: CasePins) -> _Rested:
     circuit, case = pins.plain
     state = rest(circuit, case)
-    if asked.load in state.unfed:
+    # No way of wiring is weighed by a load that is off; of the circuit itself that is the answer.
+    if asked.way is not None and asked.load in state.unfed:
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
     within = bounds(asked.circuit, pins, nominal)

@@ -1,18 +1,19 @@
 """What the loads of a circuit get, held against what they need and what they are made for."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.fuses.profile import CRANKING
+from lastvolt_service.operations.circuits.relay_checks import LEAST_A
+from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
-    MARGINAL,
     MARGINAL_SHARE,
     PASS,
+    UNDECIDED,
     UNKNOWN,
     Judged,
     reaches,
@@ -22,9 +23,14 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.solenoids.descriptions import describe, judge_made_for
-from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS, judge_path
+from lastvolt_service.operations.wires.drop_limits import (
+    BOTH_WINDINGS,
+    BY_DESIGN_V,
+    NO_WIRE_OHM,
+    judge_path,
+)
 from lastvolt_service.rows import NOT_GIVEN, optional
-from lastvolt_service.tables.limits import drop_limits
+from lastvolt_service.tables.limits import PathLimit, drop_limits
 from lastvolt_service.tables.short_circuit import CELL_NOMINAL_V, FULL_CELL_V
 
 GIVEN = Given("given by the caller")
@@ -34,6 +40,8 @@ SPARE_SHARE = 0.5
 # Of the load's current: what carries less is not in its way, as a pilot lamp is not.
 IN_ITS_WAY_SHARE = 0.5
 ALIKE_SHARE = 0.8
+# Less is a computer's last digits. [A]
+NOTHING_A = 1e-9
 # Less is a computer's last digits. [A]
 NOTHING_A = 1e-9
 # A path that loses so little more than practice allows is no fault yet. Common practice.
@@ -82,6 +90,9 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
+        if stands(part) and abs(current_a) > LEAST_A:
+            judged = Judged(abs(current_a), NOT_GIVEN, NOT_GIVEN, UNDECIDED)
+            yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
@@ -90,20 +101,59 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
-            limit = drop_limits()[part.asked.circuit, nominal]
-            lost_v = _at_source_v(state, metal, part) - voltage
-            if limit.applies_to == CRANKING:
-                lost_v -= _between_cables_v(state, metal.in_series(part))
-            judged = judge_path(
-                limit.limit_v,
-                optional(part.needed_v),
-                lost_v,
-                is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
-            )
-            if judged.verdict == FAIL and lost_v <= ABOUT_MULTIPLE * limit.limit_v:
-                judged = judged._replace(verdict=MARGINAL)  # a rule of thumb for a whole path
-            most = costliest(state, part) if judged.verdict == FAIL else None
-            yield Checked("path_drop", judged, "V", limit.citation, part=part.name, detail=most)
+            yield _path_drop(state, metal, part, voltage, nominal)
+
+
+def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: int) -> Checked:
+    """Judge what is lost on the way to a load, but for what a resistor there is meant to take."""
+    limit = drop_limits()[load.asked.circuit, nominal]
+    lost_v = _at_source_v(state, metal, load) - voltage
+    if limit.applies_to == CRANKING:
+        lost_v -= _between_cables_v(state, metal.in_series(load))
+    resistors = _by_design(state, load)
+    lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
+    rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
+    judged, detail = _judge_path(limit, load, lost_v), None
+    if judged.verdict == FAIL and rest_v < lost_v:
+        rest = _judge_path(limit, load, rest_v)
+        if rest.verdict == FAIL:
+            judged = rest
+        else:
+            judged = judged._replace(verdict=UNDECIDED)
+            detail = max(resistors, key=lambda name: resistors[name][0])
+    if judged.verdict == FAIL:
+        detail = costliest(state, load, but=resistors)
+    return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
+
+
+def _judge_path(limit: PathLimit, load: Part, lost_v: float) -> Judged:
+    return judge_path(
+        limit.limit_v,
+        optional(load.needed_v),
+        lost_v,
+        is_for_both_windings=limit.applies_to == BOTH_WINDINGS,
+        is_practice=True,
+    )
+
+
+def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
+    """Resistances before a load that take much: how much, and whether that is sure to be meant."""
+    least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
+    return {
+        part.name: (abs(drop_v), part.asked.resistance_ohm >= NO_WIRE_OHM)
+        for part, drop_v, current in state.carrying("resistors")
+        if part.kind == "resistance"
+        and not part.is_load
+        and abs(current) >= least_a
+        and abs(drop_v) >= BY_DESIGN_V
+    }
+
+
+def stands(load: Part) -> bool:
+    """Whether a motor makes no voltage; a starter is reckoned so by custom."""
+    return (
+        load.kind == "motor" and load.asked.back_v == 0.0 and load.asked.circuit not in OF_CIRCUIT
+    )
 
 
 def _reserve_v(needed_v: float, drive_v: float, nominal: int) -> float:
@@ -154,13 +204,13 @@ def _at_source_v(state: State, metal: Metal, load: Part) -> float:
     return own_v if own in near else max(posts, default=own_v)
 
 
-def costliest(state: State, load: Part) -> str | None:
-    """The part that takes most of what is lost on the way to a load."""
+def costliest(state: State, load: Part, but: Collection[str] = ()) -> str | None:
+    """The part that takes most of what is lost on the way to a load, of all but some."""
     least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
     drops = {
         part.name: abs(drop_v)
         for part, drop_v, current in state.carrying("wires", "resistors", "contacts")
-        if not part.is_load and abs(current) >= least_a
+        if not part.is_load and part.name not in but and abs(current) >= least_a
     }
     most_v = max(drops.values(), default=0.0)
     # Of what lies side by side the contact is the cause, and the wire beside it carries for it.

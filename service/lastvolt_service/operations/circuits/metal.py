@@ -322,11 +322,15 @@ class Metal:
             node = over.nodes[1] if over.nodes[0] == node else over.nodes[0]
         return found[::-1]
 
-    def lead_of(self, source: Part) -> list[Part]:
-        """Parts that must carry all that a source gives; none where it feeds several ways."""
-        live, _ = source.nodes
-        first = [part for part in self._at[live] if part is not source]
-        return self.in_series(first[0]) if len(first) == 1 else []
+    def lead_of(self, charger: Part) -> list[Part]:
+        """Parts over which alone a charger reaches the batteries, whatever else hangs there."""
+        live, _ = charger.nodes
+        ways = (self._way(live, battery, (), [self.ground]) for battery in self.batteries)
+        return [
+            part
+            for part in next(filter(None, ways), ())
+            if self.batteries.isdisjoint(self.reached([live], [part], ends=[self.ground])[0])
+        ]
 
     def loads_behind(self, part: Part) -> list[Part]:
         """Loads that are fed over a part and no other way; none where it has a way past it."""

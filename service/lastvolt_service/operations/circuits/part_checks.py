@@ -9,7 +9,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fault_checks import far_shorts
-from lastvolt_service.operations.circuits.fields import NO_WIRE_OHM, Circuit
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.fuse_checks import (
     fuse_load,
     protection,
@@ -20,27 +20,37 @@ from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
-from lastvolt_service.operations.circuits.wire_checks import Bears, charger_currents, wire_currents
+from lastvolt_service.operations.circuits.wire_checks import (
+    Bears,
+    at_best_a,
+    charger_currents,
+    wire_currents,
+)
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
+    NOT_ASKED,
     UNKNOWN,
     Judged,
+    asked_if,
+    in_a_moment_v,
     stays_about,
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
+from lastvolt_service.operations.wires.sure_heat import AT_BEST
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.limits import (
-    BURNS_W,
     GETS_HOT_S,
     HOTTEST_MULTIPLE,
     MOMENT_S,
     MOST_FOR_A_MOMENT,
     RATED,
+    burns_w,
     contact_limit,
 )
 from lastvolt_service.tables.load_profiles import load_profiles
@@ -53,10 +63,9 @@ MOST_FOR_SECONDS = 5.0
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
 # A blade fuse bears so many times its rating until a plunger is home. Common practice.
 FUSE_FOR_A_MOMENT = 2.0
-# What heats any wire in seconds, whatever is round it. [A/mm2]. Common practice.
-GLOWS_A_PER_MM2 = 40.0
-# A sound key with its plugs has up to 8 milliohm, and both windings take up to 40 A. [V]
-MOST_IN_A_MOMENT_V = 0.3
+# What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
+# sense lead. [W]. Common practice.
+AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +142,8 @@ def part_checks(
 def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
     """Judge relays, contacts and wires; of what a fuse that is sure to open spares, say which."""
     state, open_coil_v = rested.state, rested.open_coil_v
-    contacts = [*_or_shorts(_contacts(state, metal, rested.duration_s), state, metal)]
+    shorts = _shorts(state, metal)
+    contacts = [*_or_shorts(_contacts(state, metal, rested.duration_s), state, shorts)]
     carried = {
         c.part: float(c.judged.value)
         for c in contacts
@@ -146,43 +156,40 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         for name in metal.answers_for(fuse)
     }
     relays = relay_checks(state, metal, open_coil_v, rested.nominal)
-    for check in (*(_in_its_time(each, rested, metal) for each in relays), *contacts):
+    timed = (_in_its_time(each, rested, metal) for each in relays)
+    for check in (*(each for each in timed if each.judged.verdict != NOT_ASKED), *contacts):
         spared = check.code in SPARED and check.part in behind
         yield replace(check, detail=behind[str(check.part)]) if spared else check
     poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
     diverted, told = _carried_for(rested, metal, poor), set[str]()
-    yield from _bare_beside(state, diverted)
-    for check in (*_wires(state), *wire_currents(state, rested.duration_s, bears)):
+    for check in (
+        *_wires(state, rested.duration_s, shorts),
+        *wire_currents(state, rested.duration_s, bears),
+    ):
         name = str(check.part)
         if check.verdict != "fail" or name not in diverted:
             yield replace(check, detail=behind[name]) if name in behind else check
         elif name not in told:
             told.add(name)
-            amps, may_a = abs(state.current_a(name)), bears.least_a(state.model, {name})
-            yield _diverted(name, diverted[name], amps, may_a)
-
-
-def _diverted(wire: str, joint: str, amps: float, may_a: float) -> Checked:
-    """Say of a wire that it carries what a joint should."""
-    judged = Judged(amps, may_a, NOT_GIVEN, FAIL)
-    return Checked("diverted_current", judged, "A", COMMON_PRACTICE, part=wire, detail=joint)
-
-
-def _bare_beside(state: State, diverted: Mapping[str, str]) -> Iterator[Checked]:
-    """Wires of unknown insulation that carry a joint's current, and glow by their size alone."""
-    for (part, _, current), wire in zip(state.carrying("wires"), state.model.wires, strict=True):
-        unknown = wire is None or not known(wire.limit_c)
-        dense = wire is not None and abs(current) > GLOWS_A_PER_MM2 * float(wire.area_mm2)
-        if part.name in diverted and unknown and dense:
-            yield _diverted(part.name, diverted[part.name], abs(current), NOT_GIVEN)
+            amps, may_a = (
+                abs(state.current_a(name)),
+                bears.least_a(state.model, {name}) or NOT_GIVEN,
+            )
+            judged, joint = Judged(amps, may_a, NOT_GIVEN, FAIL), diverted[name]
+            so = {"part": name, "detail": joint}
+            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
 
 
 def _in_its_time(check: Checked, rested: Rested, metal: Metal) -> Checked:
     """The same check; of a relay's contact for as long as it carries its current."""
-    if check.code != "steady_current":
+    if check.code not in {"steady_current", "contact_heat"}:
         return check
     contact = next(each for each in metal.parts["contacts"] if each.name == check.part)
     carries_s = _carries_s(rested.state, metal, contact, rested.duration_s)
+    if check.code == "contact_heat":
+        share = min(carries_s / GETS_HOT_S, 1.0)
+        burns = check.judged.value * share > check.judged.limit
+        return replace(check, judged=asked_if(burns, check.judged))
     return replace(check, judged=_for_a_while(check.judged, carries_s, isolates=False))
 
 
@@ -198,25 +205,28 @@ def _carried_for(rested: Rested, metal: Metal, poor: AbstractSet[str]) -> dict[s
     }
 
 
-def _or_shorts(checks: Iterator[Checked], state: State, metal: Metal) -> Iterator[Checked]:
+def _or_shorts(
+    checks: Iterator[Checked], state: State, shorts: AbstractSet[str]
+) -> Iterator[Checked]:
     """The same checks; a short where what drops so much joins both sides past every load."""
     made = [*checks]
     poor = {str(c.part) for c in made if c.code == "contact_drop" and c.verdict == "fail"}
-    shorts = _shorts(state, metal)
     for check in made:
         name = str(check.part)
         if check.code == "contact_drop" and name in shorts & poor:
             yield _short(state, name)
         elif check.code != "contact_heat" or name not in shorts:
             yield check
-    for part, _, current in state.carrying("wires"):
-        if part.name in shorts and abs(current) > LEAST_A:
-            yield _short(state, part.name)
+    for part, drop, current in state.carrying("wires", "resistors"):
+        carries = part.group == "wires" and abs(current) > LEAST_A
+        heats = part.kind == AS_OHMS and abs(drop * current) > LEAST_SHORT_W
+        if part.name in shorts and (carries or heats):
+            yield _short(state, part.name, AS_OHMS if heats else None)
 
 
-def _short(state: State, name: str) -> Checked:
+def _short(state: State, name: str, detail: str | None = None) -> Checked:
     judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
-    return Checked("short", judged, "A", COMMON_PRACTICE, part=name)
+    return Checked("short", judged, "A", COMMON_PRACTICE, part=name, detail=detail)
 
 
 def _shorts(state: State, metal: Metal) -> set[str]:
@@ -225,22 +235,25 @@ def _shorts(state: State, metal: Metal) -> set[str]:
     Whatever lies in series with a short does so, too: it is one of those without which most loads
     are fed, and most is live.
     """
-    live, grounded = metal.sides()
-    if live.isdisjoint(grounded):
-        return set()
+    sides = metal.sides()
+    are_joined = not sides[0].isdisjoint(sides[1])
     fed: dict[str, tuple[int, int]] = {}
     for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
-        first, second = part.nodes
-        if part.is_load or first not in live:
+        may_join = _is_between(part, sides) or (are_joined and part.nodes[0] in sides[0])
+        if part.is_load or not may_join:
             continue
-        live_then, grounded_then = metal.sides([part])
-        if (first in live_then and second in grounded_then) or (
-            second in live_then and first in grounded_then
-        ):
+        then = metal.sides([part])
+        if _is_between(part, then):
             loads = sum(metal.feeds(load, [part]) for load in metal.loads)
-            fed[part.name] = loads, len(live_then)
+            fed[part.name] = loads, len(then[0])
     most = max(fed.values(), default=(0, 0))
     return {name for name, each in fed.items() if each == most}
+
+
+def _is_between(part: Part, sides: tuple[set[str], set[str]]) -> bool:
+    """Whether a part has one end on the live side, and the other on that of the ground."""
+    (first, second), (live, grounded) = part.nodes, sides
+    return (first in live and second in grounded) or (second in live and first in grounded)
 
 
 def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[Checked]:
@@ -251,15 +264,17 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         limit = contact_limit(kind, amps)
         carries_s = _carries_s(state, metal, part, duration_s)
         limit_v, basis = limit.limit_v, limit.citation
-        if carries_s < MOMENT_S and limit_v < MOST_IN_A_MOMENT_V:
-            limit_v, basis = MOST_IN_A_MOMENT_V, COMMON_PRACTICE
+        if carries_s < MOMENT_S:
+            limit_v = float(in_a_moment_v(limit_v))
+            basis = limit.citation if limit_v == limit.limit_v else COMMON_PRACTICE
         judged = stays_about(abs(drop), limit_v)
         yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)
         heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
-        if abs(drop) > HOTTEST_MULTIPLE * limit.limit_v and heated_w > BURNS_W.get(kind, math.inf):
-            judged = stays_within(abs(drop) * amps, BURNS_W[kind])
-            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=part.name)
         rating = part.asked.rating_a
+        most_w = burns_w(kind, float(rating) if known(rating) else NOT_GIVEN)
+        if abs(drop) > HOTTEST_MULTIPLE * limit.limit_v and heated_w > most_w:
+            judged = stays_within(abs(drop) * amps, most_w)
+            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=part.name)
         if not known(rating):
             if kind == RATED:
                 judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
@@ -315,26 +330,32 @@ def _for_a_while(judged: Judged, duration_s: float, *, isolates: bool) -> Judged
     return judged
 
 
-def _wires(state: State) -> Iterator[Checked]:
-    unjudged = []
-    for part, wire, hot in zip(
-        state.model.parts["wires"], state.model.wires, state.wire_temperatures_c, strict=True
+def _wires(state: State, duration_s: float | None, shorts: AbstractSet[str]) -> Iterator[Checked]:
+    bare = []
+    for (part, _, current), wire, hot in zip(
+        state.carrying("wires"), state.model.wires, state.wire_temperatures_c, strict=True
     ):
         if wire is not None and (known(wire.limit_c) or not known(hot)):
             judged = judge_temperature(hot, wire.limit_c, wire.ambient_c)
             basis = wire.one.insulation.citation
             yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)
+            continue
+        judged = stays_within(abs(current), at_best_a(part.asked, duration_s))
+        if judged.verdict == FAIL:
+            yield Checked("wires_heat", judged, "A", AT_BEST, part=part.name)
         else:
-            unjudged.append(part.name)
+            bare.append(part.name)
     # What is given as ohms alone may be a wire as well: nobody tells what it bears.
-    unjudged += [
+    as_ohms = [
         part.name
         for part, _, current in state.carrying("resistors")
-        if part.kind == "resistance"
+        if part.kind == AS_OHMS
         and not part.is_load
+        and part.name not in shorts
         and part.asked.resistance_ohm < NO_WIRE_OHM
         and abs(current) > LEAST_A
     ]
-    if unjudged:
-        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        yield Checked("wires_heat", judged, "degC", GIVEN, detail=", ".join(unjudged))
+    judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+    for code, names in (("wires_heat", bare), ("ohms_heat", as_ohms)):
+        if names:
+            yield Checked(code, judged, "degC", GIVEN, detail=", ".join(names))

@@ -61,6 +61,8 @@ DRIES_SHARE, COLD_C = 15.5 / 12.0, 10.0
 CHARGES_SHARE, FILLS_SHARE = 1.08, 13.5 / 12.0
 # What a battery gives beside what charges it is told from here on. [A]. Common practice.
 LEAST_DRAIN_A = 0.5
+# No generator of a vehicle that works gives less at most. [A]. Common practice.
+LEAST_CHARGER_A = 2.0
 # What is no news of a battery that is jump-started.
 OF_A_FLAT_ONE = frozenset({"charge", "sag", "battery_resistance"})
 # Two batteries in a row.
@@ -255,7 +257,9 @@ def _drained(state: State) -> Iterator[Checked]:
     given_a = float(state.flow("sources").current_a[0])
     if model.parts["chargers"] and not starts and given_a > LEAST_DRAIN_A:
         judged = Judged(given_a, NOT_GIVEN, NOT_GIVEN, MARGINAL)
-        yield Checked("drained", judged, "A", COMMON_PRACTICE)
+        most_a = sum(charger.asked.limit_a for charger in model.parts["chargers"])
+        detail = "charges_nothing" if most_a < LEAST_CHARGER_A else None
+        yield Checked("drained", judged, "A", COMMON_PRACTICE, detail=detail)
 
 
 def _with_care(check: Checked, found: Condition, nominal_v: float) -> Checked:

@@ -14,7 +14,7 @@ BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
-OF_A_LOAD = frozenset({"made_for", "full_voltage"})
+OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage"})
 # What draws too much makes a battery sag: that says less of it than the others.
 CAUSES = (
     *BURSTS,
@@ -51,15 +51,20 @@ LEADS = frozenset({"release_force", "drained"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
-HEAT = CURRENTS | {"conductor_temperature", "diverted_current", "burns_once_mended"}
+HEAT = CURRENTS | {
+    "conductor_temperature",
+    "wires_heat",
+    "diverted_current",
+    "burns_once_mended",
+}
 SPARED = HEAT | {"fuse_overload", "contact_heat", "steady_current", "contact_current"}
 # A rating that is exceeded by so little is no reason to look past what is much too much.
 SLIGHTLY = 0.25
 RATINGS = frozenset({"steady_current", "contact_current"})
 # A wire that burns bears what a clean contact lets through still less.
 BURNS_NOW = frozenset({"contact_heat", "short"})
-BURNING = BURNS_NOW | {"conductor_temperature"}
-SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection"}
+BURNING = BURNS_NOW | {"conductor_temperature", "wires_heat"}
+SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection", "charger_current"}
 
 
 class Told(IntEnum):
@@ -113,7 +118,8 @@ class _About(NamedTuple):
     causes: bool
     blamed_v: float  # what contacts drop that are named themselves
     is_gross: bool  # whether one of them drops many times what it may
-    overdrawn_a: tuple[float, ...]  # what flows through fuses that do not bear it
+    # What flows through fuses that do not bear it, and to motors that stand.
+    overdrawn_a: tuple[float, ...]
 
     @classmethod
     def of(
@@ -129,13 +135,20 @@ class _About(NamedTuple):
         dark = any(check.code in OPENS for check in failed)
         blamed_v = sum(check.value or 0.0 for check in failed if check.code == "contact_drop")
         gross = any(c.code == "contact_drop" and relative_margin(c) < -GROSSLY for c in failed)
-        over_a = tuple(c.value for c in failed if c.code == "fuse_load" and c.value is not None)
+        over_a = tuple(
+            check.value
+            for check in checks
+            if check.verdict in UNSOUND
+            and (check.code == "fuse_load" or _stands(check, load))
+            and check.value is not None
+        )
         return cls(dark, opened, load, elsewhere, causes, blamed_v, gross, over_a)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
         # What may burst or burn is told as if it did.
-        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} and check.verdict in UNSOUND
+        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} or _stands(check, self.load)
+        as_failed &= check.verdict in UNSOUND
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
         dark = check.code in OF_LOADS and self.has_open_relay
         # A sum says less than the contact that is most of it.
@@ -169,6 +182,11 @@ class _About(NamedTuple):
 
     def _is_elsewhere(self, check: Check) -> bool:
         return check.code in OF_A_PART and check.part in self.elsewhere
+
+
+def _stands(check: Check, load: str | None) -> bool:
+    """Whether what it tells comes of a motor that stands, not of what leads to it."""
+    return check.code == "motor_stands" and load in {None, check.part}
 
 
 def _cause(check: Check, load: str | None) -> int:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Collection, Iterator, Sequence
+from typing import Any
 
 import numpy as np
 
@@ -14,6 +15,8 @@ from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.operations.wires.heating import IN_TIME
+from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_LIMIT_C, alone_bears_a
+from lastvolt_service.tables.insulation import insulation as kind_of_insulation
 
 RATED = Given("rating given by the caller")
 
@@ -66,6 +69,16 @@ class Bears:
         return self._duty_a[duration_s][self._place[wire]]
 
 
+def at_best_a(wire: Any, duration_s: float | None) -> float:
+    """What a wire of a circuit bears at most, whatever covers it if nobody says. [A]."""
+    limit_c = BEST_LIMIT_C
+    if known(wire.insulation_limit_c):
+        limit_c = wire.insulation_limit_c
+    elif wire.insulation is not None:
+        limit_c = kind_of_insulation(wire.insulation).limit_c
+    return alone_bears_a(wire, duration_s, limit_c)
+
+
 def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[Checked]:
     """Judge the current of each wire whose insulation has a limit.
 
@@ -92,9 +105,10 @@ def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[
 
 
 def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Checked]:
-    """Judge what lies in series with a charger at the most that this gives, into a flat battery.
+    """Judge what leads from a charger to a battery at the most that this gives, into a flat one.
 
-    What flows here and now is judged as with any part. A wire need bear no more than its fuse.
+    What flows here and now is judged as with any part, and what else takes of it may be off. A wire
+    need bear no more than its fuse.
     """
     heated = zip(state.model.parts["wires"], state.model.wires, strict=True)
     wires = {part: wire for part, wire in heated if wire is not None and known(wire.limit_c)}
@@ -113,6 +127,9 @@ def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Check
             elif part in wires:
                 may_a, basis = bears.of(wires[part])
                 judged = stays_within(min(most_a, fused_a), may_a, 0.0)
+            elif part.group == "wires" and min(most_a, fused_a) > at_best_a(part.asked, None):
+                judged = stays_within(min(most_a, fused_a), at_best_a(part.asked, None))
+                basis = AT_BEST
             else:
                 continue
             so = {"part": part.name, "detail": charger.name}

@@ -50,6 +50,7 @@ AT_RISK_SHARE = 0.5
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
+STANDS = frozenset({"motor_stands"})
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -82,8 +83,8 @@ class Decision:
         Where no way is taken, the one that leaves the load most.
     asked_first : tuple of Check
         Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
-        what is advised is not the same within all bounds, and what to measure; empty where it
-        is.
+        its motor stands; or that what is advised is not the same within all bounds, and what to
+        measure; empty where it is.
     """
 
     advice: Advice
@@ -211,6 +212,8 @@ def decide(
     overdrawn = _overdrawn(as_is, load)
     if plan is not None and not plan.treatment.relay and not wrong:
         overdrawn = tuple(each for each in overdrawn if key_of(each) in plan.harm)
+    # Nothing is wired better for a motor that stands.
+    overdrawn = overdrawn or as_is.found(STANDS, UNSOUND, {load})
     if overdrawn:
         advice = "find_out_first"
     if poor and measured is None:

@@ -27,11 +27,10 @@ from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.operations.wires.drop_limits import BY_DESIGN_V
 from lastvolt_service.rows import NOT_GIVEN, optional
 from lastvolt_service.units import Interval
 
-# A known resistance that takes this much of the load's voltage may be there by design.
-BY_DESIGN_V = 0.1
 # What a relay does by practice where its maker was not asked: warm from use it closes at a quarter
 # more than cold, hot it carries half of its rating, it bears 85 degC, and one that closes at half
 # of a voltage or more is made for that voltage, coil and contact.

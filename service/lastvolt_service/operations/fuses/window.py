@@ -113,12 +113,17 @@ class _Tried(NamedTuple):
     judged: dict[str, Judged]
 
     @property
-    def fits(self) -> Any:
-        """Where nothing says no."""
+    def fits_wire(self) -> Any:
+        """Where nothing but its holder may say no."""
         found: Any = given(self.rating_a)
-        for code in ("fuse_protects_wire", "fuse_overload", "fuse_holder"):
+        for code in ("fuse_protects_wire", "fuse_overload"):
             found = found & (self.judged[code].verdict != FAIL)
         return found
+
+    @property
+    def fits(self) -> Any:
+        """Where nothing says no."""
+        return self.fits_wire & (self.judged["fuse_holder"].verdict != FAIL)
 
 
 def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbers) -> Window:
@@ -164,7 +169,7 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         meaning = f"smallest standard rating of {family} that carries the load"
         source = ratings_basis(family, number(rating_a))[-1]
         rating_a = published("fuse_rating_a", rating_a, meaning, source)
-    judged = _of_empty(done, found)
+    judged = _of_empty(done, found, most_a(asked))
     shut = judged["fuse_window"]
     judged["fuse_window"] = shut._replace(verdict=pick(is_cooler, UNDECIDED, shut.verdict))
     judged["inrush"] = asked_if(done & no_inrush(profile), _NOTHING._replace(verdict=UNKNOWN))
@@ -206,10 +211,14 @@ _Searched = tuple[_Tried, Any, Any]
 def _search(
     asked: FusedLoad, profile: Profile, fused: FusedWire, feed: Feed, factor: Numbers
 ) -> _Searched:
-    """Try family after family: what was found, the place of its family, and where one fits."""
+    """Try family after family: what was found, the place of its family, and where one fits.
+
+    Where none does, the first is told of which only the holder is too small, else the first.
+    """
     found: _Tried | None = None
     chosen: Any = -1
     done: Any = False
+    barred: Any = False
     for place, name in enumerate(tables.fuse_families()):
         is_open = are(asked.fuse_family, name)
         if tables.band(name) is not None:  # one of unknown times is taken only where it is named
@@ -218,7 +227,9 @@ def _search(
         if some(looked_at) or found is None:
             tried = _tried(asked, profile, fused, feed, factor, name)
             fits = looked_at & tried.fits
-            first = fits | (looked_at & (chosen < 0))
+            bars = looked_at & tried.fits_wire & negate(fits | barred)
+            first = fits | bars | (looked_at & (chosen < 0))
+            barred = barred | bars
             found = tried if found is None else _of(first, tried, found)
             chosen, done = pick(first, place, chosen), done | fits
     if found is None:
@@ -311,11 +322,22 @@ def _of(where: Any, new: Any, old: Any) -> Any:
     return pick(where, new, old)
 
 
-def _of_empty(has_fuse: Any, found: _Tried) -> dict[str, Judged]:
+def most_a(asked: FusedLoad) -> Numbers:
+    """Largest rating of the family that is asked for, else of all whose times are known. [A]."""
+    largest = {name: _ratings(name)[-2] for name in tables.fuse_families()}
+    most: Numbers = max(float(a) for name, a in largest.items() if tables.band(name) is not None)
+    for name, each_a in largest.items():
+        most = pick(are(asked.fuse_family, name), float(each_a), most)
+    return most
+
+
+def _of_empty(has_fuse: Any, found: _Tried, largest_a: Numbers) -> dict[str, Judged]:
     """Keep of an empty window what made it so, the first that says no."""
     judged = {code: asked_if(has_fuse, each) for code, each in found.judged.items()}
     is_empty = negate(has_fuse)
-    crossed = stays_within(found.lower_a, found.upper_a)
+    # No larger wire makes good a family that ends before.
+    ends = (found.lower_a > largest_a) & (found.upper_a > 0)
+    crossed = stays_within(found.lower_a, pick(ends, largest_a, found.upper_a))
     too_large = negate(given(found.rating_a)) | (found.judged["fuse_protects_wire"].verdict == FAIL)
     judged["fuse_window"] = crossed._replace(verdict=pick(is_empty & too_large, FAIL, NOT_ASKED))
     told = too_large

@@ -10,7 +10,7 @@ from lastvolt_service.operations.fuses.profile import (
     profile_of,
 )
 from lastvolt_service.operations.fuses.shorts import short_checks, shorts_basis
-from lastvolt_service.operations.fuses.window import FusedLoad, ratings_basis
+from lastvolt_service.operations.fuses.window import FusedLoad, most_a, ratings_basis
 from lastvolt_service.operations.judging import (
     UNDECIDED,
     Judged,
@@ -46,6 +46,7 @@ def window_checks(
         text_if(are(asked.load_profile, CRANKING), "cranking", "")
         or text_if(shut.limit <= 0.0, "nothing_left", "")
         or text_if(shut.verdict == UNDECIDED, "fuse_place", "")
+        or text_if(shut.limit == most_a(asked), "family_ends", "")
         or None
     )
     return (

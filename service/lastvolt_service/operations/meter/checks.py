@@ -20,6 +20,7 @@ from lastvolt_service.operations.meter.readings import (
     ReadPart,
 )
 from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.sources.supply import judge_system, judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.drop_limits import NOMINAL
 from lastvolt_service.rows import NOT_GIVEN, given
@@ -39,6 +40,10 @@ LOWEST_NOMINAL_V = 6
 # Of what a new wire drops: so far a length along a harness is off, or the current. Common practice.
 WIRE_SHARE = 0.25
 LITTLE_MORE = "little_more"
+# Of the working current: what a load draws that sticks or is shorted. Up to it it may start, or
+# another be on, too. Common practice.
+OVERDRAWN_MULTIPLE = 3.0
+WORKING = Given("working current given by the caller")
 
 
 def _kind(check: Checked) -> tuple[str, int]:
@@ -59,6 +64,17 @@ def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked
         judge_too_high(supply_v, float(nominal_v)),
         judge_system(supply_v, float(nominal_v)),
     )
+
+
+def judge_load(asked: DropDiagnosisRequest) -> tuple[Checked, ...]:
+    """Tell a load that draws more than it does at work."""
+    working_a = asked.working_current_a
+    if not asked.current_a > WORN_MULTIPLE * working_a:
+        return ()
+    judged = stays_within(float(asked.current_a), float(working_a))
+    if asked.current_a <= OVERDRAWN_MULTIPLE * working_a:
+        judged = judged._replace(verdict=MARGINAL)
+    return (Checked("load_current", judged, "A", WORKING),)
 
 
 def supply_is(checks: tuple[Checked, ...]) -> str | None:

@@ -11,8 +11,7 @@ at the load.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Any
 
 import numpy as np
 
@@ -25,18 +24,23 @@ from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, reaches
 from lastvolt_service.operations.judging import Judged as Judgement
+from lastvolt_service.operations.meter.fit_answer import (
+    Agreement,
+    CircuitFit,
+    Consistency,
+    Decisive,
+    NextReading,
+)
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
-    Confounded,
-    Estimate,
-    Residual,
     SetAside,
     best_of,
     bounds,
     confounded,
+    digits,
     estimates,
     named,
     residuals,
@@ -55,7 +59,6 @@ from lastvolt_service.operations.results import (
     HOT_SURFACE,
     SHORT_CIRCUIT,
     STARTER,
-    Result,
     merge,
 )
 from lastvolt_service.operations.steps import Steps
@@ -68,85 +71,10 @@ GUIDE = "JCGM 100:2008: standard uncertainties, correlations, coverage factor"
 # A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
 # one step of a usual voltmeter. Common practice.
 WORTH_SHARE, WORTH_V = 0.1, 0.01
+# Of readings that hold together so badly nothing is concluded.
+UNTOLD: frozenset[Agreement] = frozenset({"group_contradicts", "model_does_not_fit"})
 # A load with less than so much of the supply is off.
 OFF_SHARE = 0.05
-Agreement = Literal[
-    "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Decisive:
-    """Voltage at the load in the case that decides."""
-
-    case: Annotated[str, "the case"]
-    before_low_v: Annotated[float | None, "least within the bounds given; null without a state"]
-    before_high_v: Annotated[float | None, "most within the bounds given"]
-    voltage_v: Annotated[float, "most likely, after the readings"]
-    low_v: Annotated[float, "it is not less, 19 times of 20"]
-    high_v: Annotated[float, "it is not more, 19 times of 20"]
-    standard_uncertainty_v: Annotated[float, "by JCGM 100"]
-    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
-    needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
-
-
-@dataclass(frozen=True, slots=True)
-class Consistency:
-    """How readings hold together."""
-
-    chi_squared: Annotated[
-        float, "sum of the squares of what is missed, in units of its standard uncertainty"
-    ]
-    degrees_of_freedom: Annotated[
-        float, "readings less what they had to tell; not whole, as bounds tell something, too"
-    ]
-    probability: Annotated[
-        float | None, "of so much or more by chance; null where nothing is read twice over"
-    ]
-    limit: Annotated[float, "that one normalised residual exceeds in one of 25 sound circuits"]
-
-
-@dataclass(frozen=True, slots=True)
-class NextReading:
-    """The reading that tells most about the decisive voltage."""
-
-    case: Annotated[str, "the case to read it in"]
-    between: Annotated[tuple[str, ...], "nodes at the red and at the black lead; empty of a clamp"]
-    through: Annotated[str | None, "part that the clamp lies round; null of volts"]
-    expected_low: Annotated[float, "the meter shows no less, 19 times of 20"]
-    expected_high: Annotated[float, "and no more"]
-    unit: Annotated[str, "of what is expected: V or A"]
-    uncertainty_now_v: Annotated[float, "of the decisive voltage now, 19 times of 20"]
-    uncertainty_then_v: Annotated[float, "and with this reading"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CircuitFit(Result):
-    """Answer of ``circuit-fit``."""
-
-    agreement: Annotated[
-        Agreement,
-        "agrees; reading_contradicts: one reading, which the values do not rest on; "
-        "group_contradicts: one of some readings that cannot be told apart; model_does_not_fit; "
-        "not_checked: nothing is read twice over",
-    ]
-    contradicts: Annotated[
-        tuple[int, ...], "the reading that contradicts the rest, by its number from 1 on, or those "
-        "of which one does",
-    ]  # fmt: skip
-    decisive: Annotated[Decisive, "the voltage that decides"]
-    next_reading: Annotated[
-        NextReading | None, "what to read next; null where nothing more is worth it"
-    ]
-    next_message: Annotated[str, "the same in a sentence"]
-    estimates: Annotated[tuple[Estimate, ...], "every value that was not known"]
-    confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
-    residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]
-    set_aside: Annotated[tuple[SetAside, ...], "readings of ohms that are noise"]
-    consistency: Annotated[Consistency, "how the readings hold together"]
-    fitted: Annotated[
-        FittedCases, "circuit and cases with the intervals narrowed, to post to any operation"
-    ]
 
 
 def solve(asked: CircuitFitRequest) -> Outcome:
@@ -167,9 +95,11 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     names = named(model.unknowns, asked.circuit)
     cases = [case.name for case in asked.cases]
     told = tuple(estimates(model.unknowns, solved, names))
-    following = _next(solved, readable, slopes, cases)
     fitted = [bounds(each, solved, place) for place, each in enumerate(model.unknowns)]
     agreement = _agreement(verdict)
+    is_told = agreement not in UNTOLD
+    following = _next(solved, readable, slopes, cases) if is_told else None
+    nothing = "nothing_more" if is_told else "again"
     meters = {each.meter.name: each.meter for each in taken}.values()
     return Outcome(
         {
@@ -177,7 +107,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "next_reading": following and following[0],
-            "next_message": following[1] if following else sentence("nothing_more"),
+            "next_message": following[1] if following else sentence(nothing),
             "estimates": told,
             "confounded": tuple(confounded(model.unknowns, solved, names, readable, cases)),
             "residuals": tuple(residuals(verdict)),
@@ -185,7 +115,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (_agree_check(verdict, agreement), _load_check(asked, decisive)),
+        (_agree_check(verdict, agreement), _load_check(asked, decisive, agreement)),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
@@ -267,14 +197,14 @@ def _decisive(
     return (
         Decisive(
             asked.cases[worst].name,
-            None if before is None else before.low,
-            None if before is None else before.high,
-            volts,
-            low,
-            high,
-            deviation,
+            None if before is None else digits(before.low),
+            None if before is None else digits(before.high),
+            digits(volts),
+            digits(low),
+            digits(high),
+            digits(deviation),
             COVERAGE_FACTOR,
-            needed_v,
+            None if needed_v is None else digits(needed_v),
         ),
         slopes,
     )
@@ -320,11 +250,11 @@ def _next(
         case,
         best.between,
         best.through,
-        low,
-        high,
+        digits(low),
+        digits(high),
         best.unit,
-        COVERAGE_FACTOR * deviation,
-        COVERAGE_FACTOR * then,
+        digits(COVERAGE_FACTOR * deviation),
+        digits(COVERAGE_FACTOR * then),
     )
     return told, _message(best, case)
 
@@ -344,7 +274,12 @@ def _agreement(verdict: Verdict) -> Agreement:
 def _consistency(verdict: Verdict) -> Consistency:
     check = verdict.whole.check
     tail = check.probability if check.is_checked else None
-    return Consistency(check.chi_squared, check.degrees_of_freedom, tail, check.limit)
+    return Consistency(
+        digits(check.chi_squared),
+        digits(check.degrees_of_freedom),
+        None if tail is None else digits(tail),
+        digits(check.limit),
+    )
 
 
 def _fitted(
@@ -369,7 +304,7 @@ def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
         judged_ = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         return Checked("readings_agree", judged_, "1", GUIDE, detail="not_checked")
     verdict_ = PASS if agreement == "agrees" else FAIL
-    value, limit = max(held), check.limit
+    value, limit = digits(max(held)), digits(check.limit)
     if verdict_ == FAIL and value <= limit:  # all together, and none by itself
         value, limit = NOT_GIVEN, NOT_GIVEN
     part = ", ".join(str(index + 1) for index in verdict.contradicts) or None
@@ -377,13 +312,14 @@ def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
     return Checked("readings_agree", judged_, "1", GUIDE, part=part, detail=agreement)
 
 
-def _load_check(asked: CircuitFitRequest, decisive: Decisive) -> Checked:
+def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreement) -> Checked:
     """Judge the decisive voltage by the whole of its interval."""
     about = {"part": asked.load, "case": decisive.case}
     needed = decisive.needed_v
-    if needed is None:
-        nothing = Judgement(decisive.voltage_v, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
+    if needed is None or agreement in UNTOLD:
+        nothing = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        why = "needed_v" if needed is None else "model_does_not_fit"
+        return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, detail=why, **about)
     low, high = decisive.low_v, decisive.high_v
     if low < needed <= high:
         judged_ = Judgement(low, needed, low - needed, UNDECIDED)

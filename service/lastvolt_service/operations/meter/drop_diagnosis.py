@@ -21,13 +21,14 @@ from lastvolt_service.operations.meter.checks import (
     doubted,
     held_against,
     is_poor,
+    judge_load,
     judge_supply,
     matters,
     part_check,
     supply_is,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
-from lastvolt_service.operations.meter.heat import contact_heat, judge_heat
+from lastvolt_service.operations.meter.heat import OVERDRAWN, contact_heat, judge_heat, lets_flow
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
     UNCERTAINTY_BASIS,
@@ -52,7 +53,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
-from lastvolt_service.rows import given, plain
+from lastvolt_service.rows import NOT_GIVEN, given, plain
 from lastvolt_service.tables.cables import cable_limits
 from lastvolt_service.tables.limits import Limit, drop_limits
 
@@ -70,6 +71,7 @@ Reason = Literal[
     "too_coarse",
     "too_thin",
     "may_be_too_thin",
+    "draws_too_much",
     "parts_are_sound",
 ]
 DEFAULT_NOMINAL_V = 12
@@ -93,7 +95,7 @@ class DropDiagnosis(Result):
         "contradict each other; the wires contradict the current; it is a trickle; an excess that "
         "matters could hide within the errors; all parts are sound and together they drop too "
         "much; all parts are sound, and whether a wire bears the current is not known; all parts "
-        "are sound",
+        "are sound, and the load draws too much; all parts are sound",
     ]
     mend_first: Annotated[
         tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
@@ -102,10 +104,26 @@ class DropDiagnosis(Result):
         tuple[str, ...], "parts without which the readings make up the supply: read twice"
     ]
     too_hot: Annotated[
-        tuple[str, ...], "wires that this current overheats in the best of insulation and place"
+        tuple[str, ...],
+        "wires that the current at work overheats in the best of insulation and place",
     ]
     may_be_too_hot: Annotated[
-        tuple[str, ...], "wires that bear this current in some insulation and place, and not in all"
+        tuple[str, ...],
+        "wires that bear the current at work in some insulation and place, and not in all",
+    ]
+    load_is: Annotated[
+        Literal["overdrawn"] | None,
+        "whether the load is looked at first: overdrawn where far more than working_current_a "
+        "flows; else null",
+    ]
+    sound_path_beyond_v: Annotated[
+        float | None,
+        "what the path drops beyond its limit, once these are mended: its wires are too thin or "
+        "too long; null where it does not, or nothing is to be mended",
+    ]
+    order: Annotated[
+        Literal["wires_first", "wires_after"] | None,
+        "whether that is more than mending them brings; null where it is none",
     ]
     largest_drop: Annotated[
         str, "the part that drops most, of the wires or of the contacts, whichever drop more"
@@ -129,7 +147,9 @@ class DropDiagnosis(Result):
     ]
     unaccounted_uncertainty_v: Annotated[float | None, "largest error of that"]
     current_at_work_a: Annotated[
-        float, "current that limits and heat are judged at: what flows at work, or flowed if more"
+        float,
+        "current that limits and heat are judged at: what flows at work, or flowed where that is "
+        "not given",
     ]
     nominal_v: Annotated[float, "nominal voltage of the system that the limits are for"]
     readings: Annotated[tuple[PartDiagnosis, ...], "every reading in order"]
@@ -151,11 +171,19 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
         reason = "too_thin"
     elif may_be_too_hot and reason == "parts_are_sound":
         reason = "may_be_too_thin"
+    # Of a current that the wires contradict nobody knows what draws it.
+    load = () if held.doubt == "current_contradicts" else judge_load(asked)
+    overdrawn = OVERDRAWN if any(each.verdict == "fail" for each in load) else None
+    if overdrawn and reason == "parts_are_sound":
+        reason = "draws_too_much"
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = at_this_current(cable_limits()[int(nominal_v)], taken.share)
     supply = judge_supply(asked, nominal_v)
     excess_v = sum(each.excess_v for each in proven)
+    # A wire that is too thin for its heat is told of by that.
+    mends = reason == "excess_proven" and not too_hot and not overdrawn
+    still_v = max(beyond_v - excess_v, 0.0) if mends else 0.0
     opened = held.parts if held.doubt == "open_part" else ()
     return Outcome(
         {
@@ -165,12 +193,17 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "overlap": held.parts if held.doubt == "read_twice" else (),
             "too_hot": too_hot,
             "may_be_too_hot": may_be_too_hot,
+            "load_is": overdrawn,
             "current_at_work_a": named(
                 "current_at_work_a", current_at_work(asked), "that limits and heat are judged at"
             ),
+            "sound_path_beyond_v": still_v if still_v > 0 else NOT_GIVEN,
+            "order": _order(still_v, excess_v),
             "largest_drop": _largest_drop(taken),
             "supply_is": supply_is(supply),
-            "supply_first": advice in _OF_THE_PATH and _short_v(supply) > max(excess_v, beyond_v),
+            "supply_first": advice in _OF_THE_PATH
+            and not overdrawn
+            and _short_v(supply) > max(excess_v, beyond_v),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -178,9 +211,10 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "unaccounted_v": taken.unaccounted_v,
             "unaccounted_uncertainty_v": taken.unaccounted_uncertainty_v,
             "nominal_v": nominal_v,
-            **_part_columns(asked, taken, order),
+            **_part_columns(asked, taken, order, nominal_v),
         },
         (
+            *load,
             *(
                 doubted(part_check(each, whole, taken.share, float(current_at_work(asked))), held)
                 for each in taken.parts
@@ -194,7 +228,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             doubted(whole_check, held),
             doubted(balance(taken), held) if held.doubt == "leads_swapped" else balance(taken),
-            *(doubted(each, held) for each in contact_heat(asked, taken.share)),
+            *(doubted(each, held) for each in contact_heat(asked, taken, nominal_v)),
             *heat,
             *supply,
         ),
@@ -217,7 +251,7 @@ def _largest_drop(taken: Readings) -> str:
 
 
 def _part_columns(
-    asked: DropDiagnosisRequest, taken: Readings, order: list[ReadPart]
+    asked: DropDiagnosisRequest, taken: Readings, order: list[ReadPart], nominal_v: float
 ) -> dict[str, Any]:
     ranks = {each.column: rank for rank, each in enumerate(order, 1)}
     columns: dict[str, Any] = {}
@@ -242,7 +276,9 @@ def _part_columns(
                 f"{p}excess_at_work_v",
                 by(OHM, each.excess_v / taken.share),
                 f"the excess of {reading.name} at the working current",
-            ),
+            )
+            if lets_flow(asked, reading.measured_v, taken.share, nominal_v)
+            else NOT_GIVEN,
             f"{p}proven": each.proven,
             f"{p}rank": ranks[each.column],
             f"{p}regained_v": _regained_v(asked, taken, each.excess_v, f"{p}regained_v"),
@@ -302,6 +338,13 @@ def _short_v(supply: tuple[Checked, ...]) -> float:
     """What a supply lacks to be that of a sound battery; 0 where it is, or is not known. [V]."""
     of_battery = (each for each in supply if each.code == "supply")
     return next((-each.judged.margin for each in of_battery if each.judged.margin < 0), 0.0)
+
+
+def _order(still_v: float, excess_v: float) -> Literal["wires_first", "wires_after"] | None:
+    """What comes first, of what is lost beyond a limit in sound parts, and of an excess."""
+    if still_v <= 0:
+        return None
+    return "wires_first" if still_v > excess_v else "wires_after"
 
 
 _OPEN = frozenset({"open_part", "load_open"})

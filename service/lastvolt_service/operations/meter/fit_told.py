@@ -44,7 +44,10 @@ class Estimate:
         "that widens it to 19 times of 20, 1.96: near where many errors add up, and on the safe "
         "side where one rectangular error decides",
     ]
-    told_by: Annotated[tuple[int, ...], "readings that tell it, by their number from 1 on"]
+    told_by: Annotated[
+        tuple[Annotated[int, "number of a reading"], ...],
+        "readings that tell it, by their number from 1 on",
+    ]
     determined: Annotated[
         bool, "whether readings leave no more than half of what its bounds alone leave"
     ]
@@ -97,6 +100,11 @@ class SetAside:
     message: Annotated[str, "the same in a sentence"]
 
 
+def digits(value: float) -> float:
+    """Leave out digits that no meter tells, and that hang on how a computer adds."""
+    return float(f"{value:.6g}")
+
+
 def sentence(code: str, **texts: str | None) -> str:
     """Say something of a fit."""
     return say(catalogue()[NAME].reasons[code], Named(None, texts))
@@ -114,7 +122,7 @@ def bounds(unknown: Unknown, solved: Solved, place: int) -> Interval:
         return unknown.given
     middle = float(solved.point[place])
     half = COVERAGE_FACTOR * float(solved.deviations[place])
-    return Interval(unknown.clipped(middle - half), unknown.clipped(middle + half))
+    return Interval(*(unknown.clipped(digits(end)) for end in (middle - half, middle + half)))
 
 
 def estimates(
@@ -131,10 +139,10 @@ def estimates(
             unknown.unit,
             unknown.given.low,
             unknown.given.high,
-            float(solved.point[place]),
+            digits(float(solved.point[place])),
             found.low,
             found.high,
-            float(solved.deviations[place]),
+            digits(float(solved.deviations[place])),
             COVERAGE_FACTOR,
             tuple(index + 1 for index in solved.told_by(place)),
             is_told,
@@ -218,7 +226,7 @@ def _together(
     total, half = float(slopes @ solved.point), COVERAGE_FACTOR * deviation
     low = max(total - half, sum(each.given.low for each in unknowns))
     high = min(total + half, sum(each.given.high for each in unknowns))
-    return total, low, high, unknowns[0].unit
+    return digits(total), digits(low), digits(high), unknowns[0].unit
 
 
 def residuals(verdict: Verdict) -> list[Residual]:
@@ -242,9 +250,9 @@ def residuals(verdict: Verdict) -> list[Residual]:
                 where(each.reading),
                 each.meter.usual.unit,
                 each.value,
-                fitted,
-                own,
-                float(check.normalised[row]) if held else None,
+                digits(fitted),
+                digits(own),
+                digits(float(check.normalised[row])) if held else None,
                 each.turned,
                 each.index in used,
             )

@@ -367,7 +367,8 @@ def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     for row in whole.check.worst()[:MOST_SUSPECTS]:
         index = problem.taken[row].index
         rest = [each for each in problem.taken if each.index != index]
-        without = Problem(model, rest).solved(starts) if rest else None
+        near = [whole.point, *starts[1:]]
+        without = Problem(model, rest).solved(near) if rest else None
         if without is not None and without.check.agrees:
             suspects[index] = without
     if not suspects:

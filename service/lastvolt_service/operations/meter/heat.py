@@ -1,28 +1,32 @@
-"""Whether the wires of a path that is read bear its current, which no voltage tells."""
+"""Whether wires and contacts of a path bear the current at work, which no voltage tells."""
 
 import math
 from collections.abc import Iterator
 
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import UNKNOWN, Judged, stays_within
+from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, Judged, stays_within
 from lastvolt_service.operations.meter.readings import (
     ContactReading,
     DropDiagnosisRequest,
+    Readings,
     WireReading,
     current_at_work,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.operations.wires.ampacity import duty_current, permissible
-from lastvolt_service.operations.wires.heated_wire import heated_wire
-from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_AMBIENT_C, BEST_LIMIT_C
-from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, contact_limit
+from lastvolt_service.operations.wires.sure_heat import (
+    AT_BEST,
+    BEST_AMBIENT_C,
+    BEST_LIMIT_C,
+    POOREST_AMBIENT_C,
+    POOREST_LIMIT_C,
+    alone_bears_a,
+)
+from lastvolt_service.rows import NOT_GIVEN, given
+from lastvolt_service.tables.limits import BURNS_W, HOTTEST_MULTIPLE, SOCKET_A
 from lastvolt_service.tables.load_profiles import load_profiles
 
-# The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
-# practice.
-POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
+OVERDRAWN = "overdrawn"
 
 
 def judge_heat(
@@ -34,12 +38,21 @@ def judge_heat(
     """
     wires = [each for each in asked.readings if isinstance(each, WireReading)]
     current_a = float(current_at_work(asked)) if is_known else 0.0
+    flowed_a = float(asked.current_a) if is_known else 0.0
     may = sorted(((_most_a(asked, wire), wire.name) for wire in wires), key=lambda each: each[0])
     too_hot = tuple(name for most_a, name in may if most_a < current_a)
     checks = [
         Checked("wires_heat", stays_within(current_a, most_a), "A", AT_BEST, part=name)
         for most_a, name in may
         if most_a < current_a
+    ]
+    # What bears its current at work is no thicker wire's matter.
+    checks += [
+        Checked(
+            "wires_heat", stays_within(flowed_a, most_a), "A", AT_BEST, part=name, detail=OVERDRAWN
+        )
+        for most_a, name in may
+        if current_a <= most_a < flowed_a
     ]
     may_be = tuple(
         wire.name
@@ -52,18 +65,35 @@ def judge_heat(
     return tuple(checks), too_hot, may_be
 
 
-def contact_heat(asked: DropDiagnosisRequest, whole_share: float) -> Iterator[Checked]:
+def lets_flow(
+    asked: DropDiagnosisRequest, measured_v: float, share: float, nominal_v: float
+) -> bool:
+    """Whether the working current can flow through a part: all of the supply is the most of it."""
+    supply_v = asked.supply_v if given(asked.supply_v) else nominal_v
+    return bool(measured_v <= share * supply_v)
+
+
+def contact_heat(
+    asked: DropDiagnosisRequest, taken: Readings, nominal_v: float
+) -> Iterator[Checked]:
     """Tell the contacts that burn what holds them; a starter's do not get so hot in its time."""
     if asked.circuit.startswith("starter"):
         return
-    for each in asked.readings:
-        if not isinstance(each, ContactReading) or each.part not in BURNS_W:
+    for each in taken.parts:
+        reading = each.reading
+        if not isinstance(reading, ContactReading) or reading.part not in BURNS_W:
             continue
-        limit_v = contact_limit(each.part, asked.current_a).limit_v * whole_share
-        made_w = each.measured_v * float(asked.current_a)
-        if each.measured_v > HOTTEST_MULTIPLE * limit_v and made_w > BURNS_W[each.part]:
-            judged = stays_within(made_w, BURNS_W[each.part])
-            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=each.name)
+        volts, amps = float(reading.measured_v), float(asked.current_a)
+        if lets_flow(asked, volts, taken.share, nominal_v):
+            volts, amps = volts / taken.share, float(current_at_work(asked))
+        is_poor = reading.measured_v > HOTTEST_MULTIPLE * each.expected_v
+        if reading.part == "relay" and amps >= SOCKET_A:
+            continue
+        if is_poor and volts * amps > BURNS_W[reading.part]:
+            judged = stays_within(volts * amps, BURNS_W[reading.part])
+            if reading.part == "relay":  # which may be a large one, bolted down
+                judged = judged._replace(verdict=UNDECIDED)
+            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=reading.name)
 
 
 def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:
@@ -81,17 +111,6 @@ def _surely_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:
 def _bears_a(
     asked: DropDiagnosisRequest, reading: WireReading, limit_c: float, ambient_c: float
 ) -> float:
-    # Plain texts, as this is one request.
-    wire = heated_wire(
-        size=str(reading.size),
-        standard=reading.standard if isinstance(reading.standard, str) else None,
-        material=str(reading.material),
-        construction=str(reading.construction),
-        insulation_limit_c=limit_c,
-        ambient_c=ambient_c,
-    )
-    may = permissible(wire)
     profile = OF_CIRCUIT.get(asked.circuit)
-    if profile is None:
-        return float(may.current_a)
-    return float(duty_current(wire, may, load_profiles()[profile].on_time_s, math.inf))
+    on_s = None if profile is None else load_profiles()[profile].on_time_s
+    return alone_bears_a(reading, on_s, limit_c, ambient_c)

@@ -24,7 +24,11 @@ class PartDiagnosis:
         "contradict each other",
     ]
     excess_resistance_ohm: Annotated[float, "the excess as a resistance, at the current"]
-    excess_at_work_v: Annotated[float, "the excess that it would be at working_current_a"]
+    excess_at_work_v: Annotated[
+        float | None,
+        "the excess that it would be at working_current_a; null where all of the supply sends no "
+        "such current through the part",
+    ]
     proven: Annotated[bool, "whether the excess is beyond its largest error"]
     rank: Annotated[int, "1 is the part that gives the load most when mended"]
     regained_v: Annotated[

@@ -26,6 +26,9 @@ from lastvolt_service.operations.common_fields import (
     same_names,
     supply,
 )
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
+from lastvolt_service.operations.judging import BOTH_WINDINGS_A, KEY_OHM, MOST_OF_A_KEY_V
+from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
@@ -37,7 +40,7 @@ from lastvolt_service.operations.wires.fields import (
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.diagnosis import excess_voltage, reading_uncertainty
 from lastvolt_service.rows import given, pick, plain
-from lastvolt_service.tables.limits import contact_limit, contact_limits
+from lastvolt_service.tables.limits import Limit, contact_limit, contact_limits
 
 UNCERTAINTY_BASIS = (
     "errors add up as the worst case: one step of the last digit and the percentage of each "
@@ -94,7 +97,7 @@ class DropDiagnosisRequest(Fields):
     current_a: float = quantity("current round the path during the readings", minimum=1e-3)
     current_accuracy_percent: float = quantity("error of that current", maximum=50.0, default=1.0)
     working_current_a: float = quantity(
-        "that the circuit takes at work, where the readings are taken at less",
+        "that the circuit takes at work, where the readings are taken at another",
         minimum=1e-3,
         default=ABSENT,
     )
@@ -225,7 +228,8 @@ class Readings:
         Lost for certain where nothing was read; and by how much the readings are wrong for
         certain. [V]
     share : float
-        Of the working current that flowed: what limits in volts for that current come to.
+        Of the working current that flowed: what limits in volts for that current come to; more
+        than 1 where a load draws too much, or another is on.
     """
 
     parts: tuple[ReadPart, ...]
@@ -310,15 +314,15 @@ def take_readings(asked: DropDiagnosisRequest) -> Readings:
 
 
 def current_at_work(asked: DropDiagnosisRequest) -> float:
-    """Current that limits in volts are for: what flows at work, and no less than what flowed."""
+    """Current that limits in volts are for: what flows at work, if that is known."""
     working_a = asked.working_current_a
-    found: float = pick(working_a > asked.current_a, working_a, asked.current_a)
+    found: float = pick(given(working_a), working_a, asked.current_a)
     return found
 
 
 def share_at_work(asked: DropDiagnosisRequest) -> float:
-    """Share of the working current that flowed; limits in volts are for all of it."""
-    if not given(asked.working_current_a) or asked.current_a >= asked.working_current_a:
+    """Share of the working current that flowed, which may be more than all; limits are for that."""
+    if not given(asked.working_current_a) or asked.current_a == asked.working_current_a:
         return 1.0
     share = asked.current_a / asked.working_current_a
     return named("share_at_work", by(OHM, share), "of the working current that flowed")
@@ -350,8 +354,13 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
         error_v = by(UNCERTAINTY_BASIS, uncertainty_v + expected_error_v)
     else:
         # What is allowed to a contact is allowed at the working current, whatever that is: it has
-        # no error; at less it is as much less, for the same resistance.
-        limit = contact_limit(reading.part, float(current_at_work(asked)))
+        # no error; at another it is as much less or more, for the same resistance.
+        at_work_a = float(current_at_work(asked))
+        limit = contact_limit(reading.part, at_work_a)
+        key_v = min(KEY_OHM * at_work_a, MOST_OF_A_KEY_V)
+        moves = asked.circuit == STARTER_CONTROL and at_work_a <= BOTH_WINDINGS_A
+        if moves and key_v > limit.limit_v:
+            limit = Limit(key_v, COMMON_PRACTICE)
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)
         if share == 1.0:

@@ -16,12 +16,14 @@ from lastvolt_service import tables
 from lastvolt_service.fields import ABSENT, Groups, choice, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.common_fields import of_no_system, supply
+from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     UNDECIDED,
     UNKNOWN,
     Judged,
+    asked_if,
     reaches,
     stays_about,
     stays_within,
@@ -34,6 +36,7 @@ from lastvolt_service.operations.remedies.asking import Put, Said
 from lastvolt_service.operations.remedies.options import mended_regulator_v, sound_ohm
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
@@ -55,7 +58,10 @@ from lastvolt_service.rows import (
     text_if,
 )
 from lastvolt_service.tables.limits import (
+    BURNS_W,
     CRANKING_A,
+    HOTTEST_MULTIPLE,
+    SOCKET_A,
     contact_limits,
     cranking_contact_limits,
     inrush,
@@ -177,6 +183,11 @@ def solve(asked: RelayContactRequest) -> Outcome:
     breaks = _voltage_check(asked)
     too_high, no_system = breaks.judged.verdict == FAIL, of_no_system(asked.supply_v)
     drop_v = by(OHM, load_a * asked.contact_resistance_ohm)
+    made_w = joule_power(current_a=load_a, resistance_ohm=asked.contact_resistance_ohm)
+    # A starter's solenoid is held for seconds.
+    burns = (asked.rating_a < SOCKET_A) & negate(are(asked.load_kind, STARTER_SOLENOID))
+    burns = burns & (drop_v > HOTTEST_MULTIPLE * sound_v) & (made_w > BURNS_W["relay"])
+    heat = asked_if(burns, stays_within(made_w, BURNS_W["relay"]))
     return Outcome(
         {
             "derated_current_a": allowed_a,
@@ -190,9 +201,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             # What starts with what it takes for good is no estimate.
             "inrush_estimated": estimated & (most > 1.0),
             "contact_drop_v": drop_v,
-            "contact_power_w": joule_power(
-                current_a=load_a, resistance_ohm=asked.contact_resistance_ohm
-            ),
+            "contact_power_w": made_w,
         },
         (
             Checked("steady_current", _steady(asked, load_a, allowed_a), "A", GIVEN),
@@ -201,6 +210,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             ),
             breaks,
             Checked("contact_drop", stays_about(drop_v, sound_v), "V", sound_cited),
+            Checked("contact_heat", heat, "W", COMMON_PRACTICE),
             _smallest_check(asked),
         ),
         (GIVEN, *((cited,) if some(estimated) else ())),
@@ -295,7 +305,7 @@ def mend(asked: RelayContactRequest, answer: RelayContact, trials: Trials) -> No
         volts = float(math.ceil(asked.supply_v))
         trials.offer(Said("rated_v", {"new": (volts, "V")}), (Put(("rated_v",), volts),))
     else:
-        if failed == "contact_drop":
+        if failed in {"contact_drop", "contact_heat"}:
             ohm = sound_ohm("relay", float(asked.load_current_a))
             puts = (Put(("contact_resistance_ohm",), ohm),)
             trials.offer(Said("contact_resistance_ohm", {"new": (ohm, "ohm")}), puts)

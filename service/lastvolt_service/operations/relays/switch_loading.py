@@ -376,8 +376,8 @@ def _checks(
         Checked(code, judged, unit, basis, place=place, part=part, detail=detail)
         for code, judged, unit, basis in (
             ("current", stays_within(current_a, asked.rating_a), "A", GIVEN),
-            ("drop", stays_within(current_a * ohm, limit.limit_v), "V", cited),
-            ("heat", stays_within(heat_w, asked.rating_a * limit.limit_v), "W", heat_basis),
+            ("drop", stays_about(current_a * ohm, limit.limit_v), "V", cited),
+            ("heat", stays_about(heat_w, asked.rating_a * limit.limit_v), "W", heat_basis),
         )
     )
 

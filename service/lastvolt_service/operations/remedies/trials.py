@@ -263,11 +263,16 @@ def _brings(before: Check, after: Check | None) -> str:
     return f"{what}: {', '.join(parts)}"
 
 
+# Checks whose detail says why they fail, or what to do first, and not what they are of.
+_SAYS_WHY = frozenset({"path_drop", "conductor_temperature", "permissible_current", "fuse_window"})
+
+
 def same_question(one: Check, other: Check) -> bool:
     """Say whether two answers ask the same of the same part."""
     return all(
         getattr(one, name) == getattr(other, name)
         for name in ("code", "part", "case", "way", "detail", "name")
+        if name != "detail" or one.code not in _SAYS_WHY
     )
 
 

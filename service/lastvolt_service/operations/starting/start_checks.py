@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.load_checks import costliest, solenoid
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
+from lastvolt_service.operations.circuits.weakest import OF_LOADS, UNSOUND
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
@@ -52,7 +53,7 @@ NAME = "start-sequence"
 GIVEN = Given("given by the caller")
 WINDINGS = citation("solenoids", "two_windings")
 # Told of the stages themselves, or of the wires with the main contact in its place.
-_TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse"})
+_TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse", "motor_stands"})
 # Of its voltage, within the battery: a motor that cranks leaves more at the posts. Common practice.
 STANDS_SHARE = 0.15
 # Of the voltage at the posts, on the way to terminal 50. Common practice.
@@ -121,13 +122,18 @@ def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iter
 
 def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[Checked]:
     """What is asked of parts in a start, which no fault outlasts by hours."""
-    motor = asked.starter.called(MOTOR)
+    motor, beside = asked.starter.called(MOTOR), {load.name for load in asked.circuit.loads}
     hot = {(c.part, c.detail) for c in checks if c.code == "fuse_overload" and c.verdict == "fail"}
     for check in checks:
         if check.code in _TOLD_ELSEWHERE or (check.part == motor and check.code in _OF_MOTOR):
             continue
         for_hours = check.code == "fuse_protection" and (check.part, check.detail) not in hot
-        if for_hours and check.verdict == "fail":
+        # What other loads lack for so long is no fault of the car: headlamps dim while it cranks.
+        for_seconds = check.code in OF_LOADS and check.part in beside
+        if for_seconds and check.verdict in UNSOUND:  # and no weak point, either
+            eased = check.judged._replace(verdict=MARGINAL, margin=NOT_GIVEN)
+            yield replace(check, judged=eased)
+        elif for_hours and check.verdict == "fail":
             yield replace(check, judged=check.judged._replace(verdict=MARGINAL))
         else:
             yield check

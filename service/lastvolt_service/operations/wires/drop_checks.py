@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from lastvolt_service.laws import named
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
@@ -15,10 +16,15 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.sources.supply import judge_too_low
-from lastvolt_service.operations.wires.drop_limits import BOTH_WINDINGS_C, judge_supply
+from lastvolt_service.operations.wires.drop_limits import (
+    BOTH_WINDINGS_C,
+    BY_DESIGN_V,
+    NO_WIRE_OHM,
+    judge_supply,
+)
 from lastvolt_service.operations.wires.drop_request import VoltageDropRequest
 from lastvolt_service.operations.wires.path_parts import PathPart, Segment, in_series
-from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, are, given, pick, plain, some
+from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, are, given, negate, pick, plain, some
 
 LARGEST_POWER = "largest power through a resistance: supply squared over four times the resistance"
 
@@ -64,6 +70,33 @@ def cables_ohm(parts: Sequence[PathPart], ohms: Sequence[Numbers]) -> Numbers:
         pick(part.is_wire | _is_joint(part.segment), ohm, 0.0)
         for part, ohm in zip(parts, ohms, strict=True)
     )
+
+
+def poor_contacts(
+    parts: Sequence[PathPart], checks: Sequence[Checked], of_cables: Flags
+) -> list[Numbers]:
+    """What each part drops beyond a sound contact, of those in what the limit speaks of. [V]."""
+    judged = {check.place: check.judged for check in checks if check.code == "contact_drop"}
+    return [
+        pick(
+            (judged[part.column].verdict == FAIL) & (negate(of_cables) | _is_joint(part.segment)),
+            -judged[part.column].margin,
+            0.0,
+        )
+        if part.column in judged
+        else 0.0
+        for part in parts
+    ]
+
+
+def by_design(parts: Sequence[PathPart], segments: dict[str, Any]) -> list[tuple[Numbers, Flags]]:
+    """What each part takes that is a resistance and may be meant to, and whether that is sure."""
+    found: list[tuple[Numbers, Flags]] = []
+    for part in parts:
+        drop_v, ohm = segments[f"{part.column}_drop_v"], part.segment.resistance_ohm
+        takes = are(part.segment.kind, "resistance") & (drop_v >= BY_DESIGN_V)
+        found.append((pick(takes, drop_v, 0.0), takes & (ohm >= NO_WIRE_OHM)))
+    return found
 
 
 def _is_joint(segment: Segment) -> Flags:

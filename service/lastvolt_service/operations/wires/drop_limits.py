@@ -43,7 +43,12 @@ NOMINAL = (
 )
 
 
-BOTH_WINDINGS, CRANKING = "both_windings", "cranking"
+BOTH_WINDINGS, CRANKING, OF_LOAD = "both_windings", "cranking", "load"
+# A path that loses so little more than practice allows is no fault yet. Common practice.
+ABOUT_MULTIPLE = 1.25
+# A known resistance that takes this much of a load's voltage may be there by design, [V]; and one
+# of so much is no wire, however long a harness is. [ohm]. Common practice.
+BY_DESIGN_V, NO_WIRE_OHM = 0.1, 1.0
 BOTH_WINDINGS_C = 20.0  # of the whole path, for the limit with both windings in
 
 
@@ -74,6 +79,15 @@ class AllowedDrop(NamedTuple):
     applies_to: Texts
     source: str
     basis: tuple[str, ...]
+
+    @property
+    def is_practice(self) -> Flags:
+        """Whether it is no limit of the caller's."""
+        return (
+            are(self.applies_to, BOTH_WINDINGS)
+            | are(self.applies_to, CRANKING)
+            | are(self.applies_to, OF_LOAD)
+        )
 
     @property
     def is_for_both_windings(self) -> Flags:
@@ -119,7 +133,12 @@ LIMIT_APPLIES_TO = (
 
 
 def judge_path(
-    limit_v: Numbers, needed_v: Numbers, drop_v: Numbers, *, is_for_both_windings: Flags
+    limit_v: Numbers,
+    needed_v: Numbers,
+    drop_v: Numbers,
+    *,
+    is_for_both_windings: Flags,
+    is_practice: Flags = False,
 ) -> Judged:
     """Judge a drop under the conditions of its limit.
 
@@ -128,12 +147,16 @@ def judge_path(
     limit_v, needed_v, drop_v : float or ndarray
         What the path may drop, what the load needs (NaN where it is not known), and the drop in the
         phase and at the temperature that the limit speaks of. [V]
-    is_for_both_windings : bool or ndarray of bool
-        Whether the limit is that of a starter's control circuit.
+    is_for_both_windings, is_practice : bool or ndarray of bool
+        Whether the limit is that of a starter's control circuit; and a rule of thumb, which a
+        little more is no fault by.
     """
     judged = stays_within(drop_v, limit_v)
     # One manual's rule of thumb: where it is known what the solenoid needs, that decides.
-    eased = is_for_both_windings & given(needed_v) & (judged.verdict == FAIL)
+    eased = is_for_both_windings & given(needed_v)
+    eased = (eased | (is_practice & (drop_v <= ABOUT_MULTIPLE * limit_v))) & (
+        judged.verdict == FAIL
+    )
     verdict = pick(eased, MARGINAL, judged.verdict)
     return asked_if(given(drop_v), judged._replace(verdict=verdict))
 

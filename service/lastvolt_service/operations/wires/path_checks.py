@@ -1,7 +1,7 @@
 """What is judged of each part of a path."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -10,8 +10,10 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     NOT_ASKED,
+    UNDECIDED,
     Judged,
     asked_if,
+    in_a_moment_v,
     stays_about,
     stays_within,
 )
@@ -47,6 +49,7 @@ from lastvolt_service.tables.limits import (
     HOTTEST_MULTIPLE,
     MOST_FOR_A_MOMENT,
     RATED,
+    SOCKET_A,
 )
 
 RATING = Given("rating given by the caller")
@@ -59,8 +62,12 @@ def contact_checks(
     current_a: Numbers,
     duration_s: Numbers,
     is_moment: Flags,
+    most_a: Numbers,
 ) -> Iterator[Checked]:
-    """Judge what a contact drops and carries; `is_moment` where it does so for a moment only."""
+    """Judge what a contact drops and carries; `is_moment` where it does so for a moment only.
+
+    One that is sound at `most_a`, of the fuse that its current blows, is no fault of this path.
+    """
     segment = part.segment
     so: dict[str, Any] = {"place": part.column, "part": segment.name}
     if is_sent(segment.part):
@@ -75,19 +82,27 @@ def contact_checks(
                 usual.numbers(lambda limit: limit.limit_v),
             )
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
-        judged = stays_about(found[f"{part.column}_drop_v"], limit_v)
+        cited = one_text(source) or ""
+        may_v = pick(is_moment, in_a_moment_v(limit_v), limit_v)
+        if (may_v > limit_v) is True:
+            cited = COMMON_PRACTICE
+        judged = stays_about(found[f"{part.column}_drop_v"], may_v)
         # One that is sound at its rating and carries more is too small, and not worn.
-        at_rating = stays_about(segment.rating_a * segment.resistance_ohm, limit_v)
+        ohm = segment.resistance_ohm
+        at_rating = stays_about(segment.rating_a * ohm, may_v)
         too_small = (current_a > segment.rating_a) & (at_rating.verdict != FAIL)
+        at_most = stays_about(pick(most_a < current_a, most_a, current_a) * ohm, may_v)
+        blamed = part.is_contact & negate(too_small)
+        blamed = blamed & negate((most_a < current_a) & (at_most.verdict != FAIL))
         yield Checked(
             "contact_drop",
-            asked_if(part.is_contact & negate(too_small), judged),
+            asked_if(blamed, judged),
             "V",
-            one_text(source) or "",
+            cited,
             **so,
         )
-        heat = _contact_heat(part, found, limit_v, duration_s)
-        yield Checked("contact_heat", heat, "W", COMMON_PRACTICE, **so)
+        heat = _contact_heat(part, found, limit_v, current_a, duration_s)
+        yield Checked("contact_heat", asked_if(blamed, heat), "W", COMMON_PRACTICE, **so)
         is_fuse = are(segment.part, "fuse")
         judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
         bears = (judged.verdict == FAIL) & (current_a <= MOST_FOR_A_MOMENT * segment.rating_a)
@@ -108,7 +123,11 @@ def contact_checks(
 
 
 def _contact_heat(
-    part: PathPart, found: dict[str, Any], limit_v: Numbers, duration_s: Numbers
+    part: PathPart,
+    found: dict[str, Any],
+    limit_v: Numbers,
+    current_a: Numbers,
+    duration_s: Numbers,
 ) -> Judged:
     """Judge the heat of a poor contact; of one that stays cool nothing is said."""
     burns_w: Numbers = NOT_GIVEN
@@ -118,7 +137,23 @@ def _contact_heat(
     is_poor = found[f"{part.column}_drop_v"] > HOTTEST_MULTIPLE * limit_v
     share = pick(duration_s < GETS_HOT_S, duration_s / GETS_HOT_S, 1.0)
     burns = part.is_contact & is_poor & (made_w * share > burns_w)
-    return asked_if(burns, stays_within(made_w, burns_w))
+    # A relay of which nobody tells the rating may be a large one, bolted down.
+    rating_a, is_relay = part.segment.rating_a, are(part.segment.part, "relay")
+    burns = burns & negate(is_relay & (pick(given(rating_a), rating_a, current_a) >= SOCKET_A))
+    judged = stays_within(made_w, burns_w)
+    unsure = is_relay & negate(given(rating_a))
+    judged = judged._replace(verdict=pick(unsure, UNDECIDED, judged.verdict))
+    return asked_if(burns, judged)
+
+
+def blown_a(parts: Sequence[PathPart], current_a: Numbers, duration_s: Numbers) -> Numbers:
+    """Least rating of the fuses that do not hold a current; endless where all do. [A]."""
+    least_a: Numbers = math.inf
+    for segment in (part.segment for part in parts if is_sent(part.segment.part)):
+        blows = _fuse_load(segment.rating_a, current_a, duration_s).verdict == FAIL
+        blows = blows & are(segment.part, "fuse") & (segment.rating_a < least_a)
+        least_a = pick(blows, segment.rating_a, least_a)
+    return least_a
 
 
 # Of its rating: what a fuse holds for a start. Common practice.
@@ -138,11 +173,15 @@ def _fuse_load(rating_a: Numbers, current_a: Numbers, duration_s: Numbers) -> Ju
 
 
 def wire_checks(
-    part: PathPart, found: dict[str, Any], current_a: Numbers, duration_s: Numbers
+    part: PathPart,
+    found: dict[str, Any],
+    current_a: Numbers,
+    duration_s: Numbers,
+    overdrawn: str | None,
 ) -> Iterator[Checked]:
     """Judge how warm a wire gets, and hold its current against the published one."""
     segment = part.segment
-    so: dict[str, Any] = {"place": part.column, "part": segment.name}
+    so: dict[str, Any] = {"place": part.column, "part": segment.name, "detail": overdrawn}
     if is_sent(segment.ambient_c) or is_sent(segment.temperature_c):
         limit_c = NOT_GIVEN if part.wire is None else part.wire.limit_c
         hot_c = found[f"{part.column}_temperature_c"]

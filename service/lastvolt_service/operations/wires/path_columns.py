@@ -8,7 +8,7 @@ import numpy as np
 from lastvolt_service.laws import OHM, by, named
 from lastvolt_service.operations.wires.path_parts import PathPart
 from lastvolt_service.physics.contact import joule_power
-from lastvolt_service.rows import NOT_GIVEN, Numbers, Texts, Words, pick, texts_where
+from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, Texts, Words, pick, texts_where
 
 
 def found_of(
@@ -60,6 +60,20 @@ def worst_of(
         "worst_drop_v": table[worst, rows],
         "worst_share_percent": shares[worst, rows],
     }
+
+
+def begin_with(
+    parts: Sequence[PathPart], excess_v: Sequence[Numbers], cures: Flags, worst: Texts
+) -> Texts:
+    """The contact of most excess where sound contacts cure a path, else what drops most."""
+    names = [part.segment.name for part in parts]
+    if not parts:  # no row is left
+        return worst
+    if not any(isinstance(each, np.ndarray) for each in (*excess_v, cures)):
+        return names[max(range(len(parts)), key=lambda i: excess_v[i])] if cures else worst
+    table = np.stack(np.broadcast_arrays(*excess_v, np.zeros(np.shape(cures))))
+    poorest = _chosen(names, table[: len(parts)].argmax(axis=0))
+    return _chosen([worst, poorest], np.asarray(cures, dtype=int))
 
 
 def _chosen(texts: Sequence[Texts], place: Any) -> Words:

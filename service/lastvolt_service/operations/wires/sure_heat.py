@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from lastvolt_service.errors import CalculationError
@@ -16,9 +17,9 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.operations.wires.ampacity import Permissible, duty_current
+from lastvolt_service.operations.wires.ampacity import Permissible, duty_current, permissible
 from lastvolt_service.operations.wires.drop_limits import GIVEN
-from lastvolt_service.operations.wires.heated_wire import HeatedWire, lay
+from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire, lay
 from lastvolt_service.operations.wires.insulated_wire import known_wires
 from lastvolt_service.operations.wires.path_parts import PathPart
 from lastvolt_service.operations.wires.published_current import published_current
@@ -41,13 +42,20 @@ from lastvolt_service.rows import (
 # The best that a wire of a vehicle usually has: what is too much here is too much anywhere.
 BEST_LIMIT_C, BEST_AMBIENT_C = 125.0, 20.0
 AT_BEST = "alone in air of 20 degC, insulation of 125 degC"
+# The poorest that a wire usually has: what that bears bears it anywhere but in a thick loom. Common
+# practice.
+POOREST_LIMIT_C, POOREST_AMBIENT_C = 85.0, 50.0
 # A fuse of more than this multiple of what its wire bears opens when that has burnt; below, its
 # curve decides, which fuse-selection knows. Common practice.
 NO_PROTECTION = 1.5
 
 
 def cold_wires(
-    parts: Sequence[PathPart], current_a: Numbers, duration_s: Numbers, circuit: Any
+    parts: Sequence[PathPart],
+    current_a: Numbers,
+    duration_s: Numbers,
+    circuit: Any,
+    overdrawn: str | None,
 ) -> Iterator[Checked]:
     """Whether wires that nothing tells the surroundings of get too hot, where that is sure."""
     cold = [part.is_wire & negate(part.is_heated) for part in parts]
@@ -56,15 +64,20 @@ def cold_wires(
     where: Flags = False
     names = []
     for part, each in zip(parts, cold, strict=True):
-        wire = _at_best(part, each) if some(each) else None
+        wire = _lying(part, each, BEST_LIMIT_C, BEST_AMBIENT_C) if some(each) else None
         may_a = NOT_GIVEN if wire is None else _bears_a(wire, duration_s)
+        poor = _lying(part, each, POOREST_LIMIT_C, POOREST_AMBIENT_C) if some(each) else None
+        bears = False if poor is None else current_a <= _bears_a(poor, NOT_GIVEN)
+        bears = bears & negate(part.segment.temperature_c > POOREST_AMBIENT_C)
         judged = stays_within(current_a, may_a)
         hot = each & is_known & (judged.verdict == FAIL)
         if is_sent(part.segment.size):  # as in path_checks: of no cell
             so: dict[str, Any] = {"place": part.column, "part": part.segment.name}
+            so["detail"] = overdrawn
             yield Checked("wires_heat", asked_if(hot, judged), "A", AT_BEST, **so)
-        where = where | (each & negate(hot))
-        if each is True and hot is not True:
+        unsure = each & negate(hot) & negate(bears)
+        where = where | unsure
+        if unsure is True:
             names.append(str(part.segment.name))
     judged = asked_if(where, Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN))
     yield Checked("wires_heat", judged, "degC", GIVEN, detail=", ".join(names) or None)
@@ -93,21 +106,55 @@ def fused_wires(parts: Sequence[PathPart]) -> Iterator[Checked]:
         yield Checked("fuse_protects_wire", asked_if(too_large, judged), "A", COMMON_PRACTICE, **so)
 
 
-def _at_best(part: PathPart, cold: Flags) -> HeatedWire | None:
-    """A wire as cool as it can lie; None where no table knows its insulation."""
-    best = changed(
+def _lying(part: PathPart, cold: Flags, limit_c: float, ambient_c: float) -> HeatedWire | None:
+    """A wire alone in some air; None where no table knows it."""
+    there = changed(
         part.segment,
         size=texts_where(cold, part.segment.size),
         insulation=None,
-        insulation_limit_c=BEST_LIMIT_C,
+        insulation_limit_c=limit_c,
         outer_diameter_mm=NOT_GIVEN,
         grouped_conductors=1,
         altitude_m=0.0,
     )
     try:
-        return lay(known_wires(best), best, BEST_AMBIENT_C)[0]
+        return lay(known_wires(there), there, ambient_c)[0]
     except CalculationError:
         return None
+
+
+def alone_bears_a(
+    wire: Any,
+    duration_s: float | None,
+    limit_c: float = BEST_LIMIT_C,
+    ambient_c: float = BEST_AMBIENT_C,
+) -> float:
+    """What one wire of a size bears, alone, for a time or without end. [A]."""
+    standard = wire.standard if isinstance(wire.standard, str) else None
+    metal = str(wire.size), standard, str(wire.material), str(wire.construction)
+    return _alone_bears_a(metal, duration_s, limit_c, ambient_c)
+
+
+@lru_cache(maxsize=4096)
+def _alone_bears_a(
+    metal: tuple[str, str | None, str, str],
+    duration_s: float | None,
+    limit_c: float,
+    ambient_c: float,
+) -> float:
+    size, standard, material, construction = metal
+    laid = heated_wire(
+        size=size,
+        standard=standard,
+        material=material,
+        construction=construction,
+        insulation_limit_c=limit_c,
+        ambient_c=ambient_c,
+    )
+    may = permissible(laid)
+    if duration_s is None:
+        return float(may.current_a)
+    return float(duty_current(laid, may, duration_s, math.inf))
 
 
 def _bears_a(wire: HeatedWire, duration_s: Numbers) -> Numbers:

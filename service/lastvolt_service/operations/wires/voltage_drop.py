@@ -15,7 +15,10 @@ from lastvolt_service.operations.fuses.profile import (
     CRANKING,
 )
 from lastvolt_service.operations.judging import (
+    FAIL,
     NOT_ASKED,
+    UNDECIDED,
+    Judged,
 )
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -36,10 +39,12 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.at_rest import at_rest
 from lastvolt_service.operations.wires.drop_checks import (
     LARGEST_POWER,
+    by_design,
     cables_ohm,
     cold_drop_v,
     collapse,
     judge_battery,
+    poor_contacts,
 )
 from lastvolt_service.operations.wires.drop_limits import (
     LIMIT_APPLIES_TO,
@@ -55,10 +60,11 @@ from lastvolt_service.operations.wires.drop_request import (
 )
 from lastvolt_service.operations.wires.heat_steps import balance_steps
 from lastvolt_service.operations.wires.path_checks import (
+    blown_a,
     contact_checks,
     wire_checks,
 )
-from lastvolt_service.operations.wires.path_columns import found_of, worst_of
+from lastvolt_service.operations.wires.path_columns import begin_with, found_of, worst_of
 from lastvolt_service.operations.wires.path_parts import (
     PathPart,
     SegmentDrop,
@@ -74,11 +80,13 @@ from lastvolt_service.rows import (
     Flags,
     are,
     given,
+    negate,
     pick,
 )
 
 # Heat balances are long: only those of the wires that drop most are gone through.
 MOST_BALANCES = 3
+OVERDRAWN = "overdrawn"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +100,9 @@ class VoltageDrop(Result):
     drop_v: Annotated[float, "voltage lost on the path, out and back"]
     drop_percent: Annotated[float, "the same, of the supply"]
     limited_drop_v: Annotated[
-        float, "what of the drop is held against the limit, where that speaks of it: of cables only"
+        float,
+        "what of the drop is held against the limit, where that speaks of it: of cables only, and "
+        "not of a resistance of 1 ohm or more",
     ]
     limit_drop_v: Annotated[float, "limit that the drop is held against"]
     limit_applies_to: Annotated[str | None, LIMIT_APPLIES_TO]
@@ -110,7 +120,18 @@ class VoltageDrop(Result):
     ]
     worst_segment: Annotated[str | None, "name of the part that drops most; null where none does"]
     worst_drop_v: Annotated[float, "voltage across that part"]
+    begin_with: Annotated[
+        str | None,
+        "where a path that drops too much is mended first: the contact that drops most beyond a "
+        "sound one where the path passes with sound contacts, else the part that drops most",
+    ]
     worst_share_percent: Annotated[float, "its share of the whole drop; 0 where nothing drops"]
+    by_design: Annotated[
+        str | None,
+        "the resistance of the path that takes most of what may be meant, as a ballast does; null "
+        "without any",
+    ]
+    by_design_v: Annotated[float | None, "what such resistances take together; null without any"]
     segments: Annotated[tuple[SegmentDrop, ...], "every part in order"]
 
 
@@ -138,6 +159,15 @@ def solve(asked: VoltageDropRequest) -> Outcome:
     limited_v = pick(is_cold, cold_drop_v(asked, parts, warm_c, drop_v), drop_v)
     of_cables = are(allowed.applies_to, CRANKING)
     limited_v = pick(of_cables, by(OHM, current_a * cables_ohm(parts, ohms)), limited_v)
+    segments: dict[str, Any] = {}
+    whole_ohm = pick(path_ohm > 0, path_ohm, 1.0)  # of nothing, every share is 0
+    for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
+        segments |= found_of(part, ohm, each_c, current_a, whole_ohm)
+    # A limit of the caller's is for all of the path, and one for cables speaks of no resistor.
+    asks = allowed.is_practice & negate(of_cables)
+    resistors = [(pick(asks, v, 0.0), sure) for v, sure in by_design(parts, segments)]
+    meant_v = sum(pick(sure, volts, 0.0) for volts, sure in resistors)
+    limited_v = pick(meant_v > 0, limited_v - meant_v, limited_v)
     columns: dict[str, Any] = {
         "load_voltage_v": load_v,
         "current_a": current_a,
@@ -154,46 +184,68 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         "nominal_v": allowed.nominal_v,
         "unstable_load_voltage_v": unstable_v,
     }
-    segments: dict[str, Any] = {}
-    whole_ohm = pick(path_ohm > 0, path_ohm, 1.0)  # of nothing, every share is 0
-    for part, ohm, each_c in zip(parts, ohms, hot_c, strict=True):
-        segments |= found_of(part, ohm, each_c, current_a, whole_ohm)
     columns |= worst_of(parts, segments, drop_v)
     assumed_c = published(
         "assumed_wire_c", ASSUMED_C, "temperature of wires where none is given", ASSUMED
     )
+    most_a = blown_a(parts, current_a, asked.duration_s)
+    contacts = [
+        check
+        for part in parts
+        for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment, most_a)
+    ]
+    excess_v = poor_contacts(parts, contacts, of_cables)
+    maybe_v = sum(pick(sure, 0.0, volts) for volts, sure in resistors)
+    path, rest = (
+        judge_path(
+            allowed.limit_v,
+            asked.needed_v,
+            each_v,
+            is_for_both_windings=is_cold,
+            is_practice=allowed.is_practice & (sum(excess_v) <= 0),
+        )
+        for each_v in (limited_v, limited_v - maybe_v)
+    )
+    fails, both = path.verdict == FAIL, (path.verdict == FAIL) & (rest.verdict == FAIL)
+    flips = path._replace(verdict=pick(fails, UNDECIDED, path.verdict))
+    path = Judged(*map(pick, [both] * 4, rest, flips))
+    cures = (sum(excess_v) > 0) & (limited_v - sum(excess_v) <= allowed.limit_v)
+    meant = [volts for volts, _ in resistors]
+    columns["by_design"] = begin_with(parts, meant, sum(meant) > 0, None)
+    columns["by_design_v"] = pick(sum(meant) > 0, sum(meant), NOT_GIVEN)
+    lost = segments | {
+        f"{part.column}_drop_v": pick(volts > 0, 0.0, segments[f"{part.column}_drop_v"])
+        for part, (volts, _) in zip(parts, resistors, strict=True)
+    }
+    most = worst_of(parts, lost, drop_v)
+    columns["begin_with"] = begin_with(parts, excess_v, cures, most["worst_segment"])
+    overdrawn = OVERDRAWN if (most_a < current_a) is True else None
     columns["assumed_wire_c"] = pick(_any_assumed(parts), assumed_c, NOT_GIVEN)
     return Outcome(
         columns | segments,
         (
             Checked(
                 "path_drop",
-                judge_path(
-                    allowed.limit_v,
-                    asked.needed_v,
-                    limited_v,
-                    is_for_both_windings=is_cold,
-                ),
+                path,
                 "V",
                 allowed.source,
+                detail=overdrawn
+                or ("poor_contacts" if cures is True else None)
+                or (None if columns["by_design"] is None else "by_design"),
             ),
             judge_battery(asked, allowed.nominal_v, current_a, load_v),
             judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_system(asked.supply_v, allowed.nominal_v),
             judge_need(asked, load_v),
             collapse(asked, path_ohm),
+            *contacts,
             *(
                 check
                 for part in parts
-                for check in contact_checks(part, segments, current_a, asked.duration_s, is_moment)
-            ),
-            *(
-                check
-                for part in parts
-                for check in wire_checks(part, segments, current_a, asked.duration_s)
+                for check in wire_checks(part, segments, current_a, asked.duration_s, overdrawn)
             ),
             *fused_wires(parts),
-            *cold_wires(parts, current_a, asked.duration_s, asked.circuit),
+            *cold_wires(parts, current_a, asked.duration_s, asked.circuit, overdrawn),
         ),
         merge(*(part.basis for part in parts), allowed.basis),
         cautions(different(asked.circuit)),

@@ -2,7 +2,16 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
-_BETWEEN = "between {decisive.low_v} and {decisive.high_v}, 19 times of 20"
+_TOLD = (
+    "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "
+    "{decisive.case}."
+)
+_FACTS = (
+    ("{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}"),
+    ("{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}"),
+    ("{confounded.0.message}",),
+)
+_TOLD_OF = ("agrees", "not_checked", "reading_contradicts")
 
 CHECKS = {
     "readings_agree": CheckWords(
@@ -36,7 +45,15 @@ CHECKS = {
         name="voltage at the load",
         passes="{value} at least reach {part} in {case}, and it needs {limit}: {apart} to spare.",
         fails="{value} at most reach {part} in {case}, and it needs {limit}: {apart} short.",
-        unknown="What {part} needs is not known: give needed_v.",
+        unknown=(
+            When("detail", "needed_v", "What {part} needs is not known: give needed_v."),
+            When(
+                "detail",
+                "model_does_not_fit",
+                "What reaches {part} follows from no readings that contradict each other or the "
+                "circuit.",
+            ),
+        ),
         undecided="It may be that only {value} reach {part} in {case}, and it needs {limit}: up to "
         "{apart} short. Or enough reaches it: what is known does not decide.",
     ),
@@ -44,14 +61,21 @@ CHECKS = {
 
 CIRCUIT_FIT = OperationWords(
     headline=(
-        f"{{load}} gets {_BETWEEN}, in {{decisive.case}}.",
+        *(When("agreement", each, _TOLD) for each in _TOLD_OF),
+        When(
+            "agreement",
+            "group_contradicts",
+            "One of these readings contradicts the others: nothing is told of {load} yet.",
+        ),
+        When(
+            "agreement",
+            "model_does_not_fit",
+            "These readings contradict the circuit as it is described: nothing is told of {load} "
+            "yet.",
+        ),
         "{next_message}",
     ),
-    facts=(
-        ("{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}"),
-        ("{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}"),
-        "{confounded.0.message}",
-    ),
+    facts=tuple(tuple(When("agreement", each, fact) for each in _TOLD_OF) for fact in _FACTS),
     told=("load_voltage",),
     checks=CHECKS,
     reasons={
@@ -72,6 +96,8 @@ CIRCUIT_FIT = OperationWords(
         "{black}: expect {low} to {high}.",
         "next_amperes": "Next, read amperes in {case}, the clamp round the insulated lead of "
         "{part}: expect {low} to {high}.",
+        "again": "First take the readings that contradict again, or look for what the description "
+        "of the circuit leaves out.",
         "nothing_more": "No single reading more is worth taking: none would narrow this by much.",
     },
 )

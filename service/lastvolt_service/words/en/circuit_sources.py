@@ -111,8 +111,20 @@ CHECKS = {
     "drained": CheckWords(
         name="battery while it is charged",
         passes="",
-        marginal="{part}: with all this on it gives {value} beside what charges it, and is "
-        "drained: switch something off, or take a larger generator.",
+        marginal=(
+            When(
+                "detail",
+                None,
+                "{part}: with all this on it gives {value} beside what charges it, and is "
+                "drained: switch something off, or take a larger generator.",
+            ),
+            When(
+                "detail",
+                "charges_nothing",
+                "{part}: with all this on it gives {value} and is drained, for next to nothing "
+                "comes from what should charge it: mend what charges it.",
+            ),
+        ),
     ),
     "freezing": CheckWords(
         name="freezing of the electrolyte",

@@ -38,6 +38,14 @@ CHECKS = {
     "wires_heat": CheckWords(
         name="heat of the wires",
         passes="",
+        fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
+        "insulation that bears most: take a larger size, and let no such current flow before.",
+        unknown="Whether {detail} can bear the current was not judged: give its insulation, and "
+        "no temperature_c.",
+    ),
+    "ohms_heat": CheckWords(
+        name="heat of what may be a wire",
+        passes="",
         unknown="Whether {detail} can bear the current was not judged: give it as a wire, with "
         "size, length and insulation.",
     ),

@@ -81,7 +81,8 @@ CHECKS = {
     "operating_point": CheckWords(
         name="operating point of a load",
         passes="",
-        fails="{part}: it cannot work here, and is taken as off. {detail}",
+        fails="{part}: it cannot work here, and is taken as off. {detail} Look at "
+        "the battery, its clamps and the size of the cables.",
     ),
     "order": CheckWords(
         name="order of switching on",
@@ -114,16 +115,28 @@ CHECKS = {
                 "decides.",
             ),
         ),
+        undecided="{part}: {value} are lost on the way, more than {limit}, the most in {detail}: "
+        "find out whether that is there by design, as a speed resistor is: then leave it.",
         fails=(
             "{part}: {value} are lost on the way, more than {limit}.",
             "The most in {detail}.",
         ),
     ),
+    "motor_stands": CheckWords(
+        name="motor at a stand",
+        passes="",
+        undecided="{part}: it takes {value} and stands, as back_v is 0: find out whether it is "
+        "jammed or seized before anything else is mended for it. If it turns, give the back_v that "
+        "it makes.",
+    ),
     "short": CheckWords(
         name="a short",
         passes="",
-        fails="{part}: it joins the live side to the ground past every load, and {value} flow "
-        "there: take it out, do not tighten it.",
+        fails=(
+            "{part}: it joins the live side to the ground past every load, and {value} flow "
+            "there: take it out, do not tighten it.",
+            When("detail", "resistance", "If it belongs there, give it as a load."),
+        ),
     ),
     "contact_drop": CheckWords(
         name="drop of the contact",

@@ -120,7 +120,7 @@ _AS_IS = (
 _UNTIL = "Leave it off until then, or {burns_as_it_is.part} may burn."
 _LEAVE_OFF = tuple(
     When("burns_as_it_is.code", code, _UNTIL)
-    for code in ("conductor_temperature", "contact_heat", "short")
+    for code in ("conductor_temperature", "wires_heat", "contact_heat", "short")
 )
 # What is done, one after the other: each is said where it is.
 _DONE = ("with {taken.parts} clean, tight or new,", "with new {taken.new},")

@@ -41,6 +41,21 @@ FUSE_CHECKS = {
                 "customarily has none. Lay it so that nothing can chafe it, and have a way to cut "
                 "the battery off.",
             ),
+            When(
+                "detail",
+                "family_ends",
+                (
+                    "{fuse_family} ends at {limit:down}, and the load asks for a fuse of "
+                    "{value:up} or more: take another family of fuses, or split the load.",
+                    When(
+                        "fuse_family",
+                        None,
+                        "Fuses whose times are known here end at {limit:down}, and the load asks "
+                        "for one of {value:up} or more: split the load, or name another family "
+                        "(fuse_family).",
+                    ),
+                ),
+            ),
             When("detail", None, _WINDOW_SHUT),
         ),
         undecided="That is with the fuse in a fuse box in the cabin. Where the wire lies no "

@@ -1,7 +1,7 @@
 """What is said of readings."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
-from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, SOURCE_VOLTAGE
+from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, OVERHEATS, SOURCE_VOLTAGE
 from lastvolt_service.words.en.readings import DOUBTS, near, supply, what_opened
 
 _MAKE_UP = (
@@ -14,6 +14,25 @@ _UNKNOWN_WHOLE = When(
     "no part drops much more than a sound one. Whether they are the whole path is not known.",
 )
 _RELAY_NEAR = "Or let a relay near the load carry its current."
+_LARGER = (
+    When(
+        "readings.[largest_drop].kind",
+        "wire",
+        (
+            "Take larger wires, or a shorter way.",
+            When("circuit", "starter_control", _RELAY_NEAR),
+            When("circuit", "continuous", _RELAY_NEAR),
+            When("circuit", "intermittent", _RELAY_NEAR),
+        ),
+    ),
+    When(
+        "readings.[largest_drop].kind",
+        "contact",
+        "Clean and tighten it all the same, or take a better or larger part.",
+    ),
+)
+# Of a path that mending does not cure.
+_STILL = "the path drops {sound_path_beyond_v} too much"
 _TOO_HOT = (
     "Before that, take a larger size of {too_hot.0}: it is too thin for {current_at_work_a}, and "
     "heats up."
@@ -21,24 +40,44 @@ _TOO_HOT = (
 _NEW = "{part} drops {value}, a new one {limit}."
 
 
+_OVERDRAWN = (
+    "{current_a} flow where {working_current_a} are usual: the load sticks or is shorted, or more "
+    "hangs on its wire."
+)
+
+
 _VERDICT = (
-    When("advice", "mend_the_wiring", "Poor parts found"),
+    When("order", "wires_first", "The path is not up to this current"),
+    When("order", "wires_after", "Poor parts found"),
+    When("order", None, (When("advice", "mend_the_wiring", "Poor parts found"),)),
     When("advice", "open_part", "A part is open"),
     When("advice", "unmeasured_part", "Read the rest of the path"),
     When("advice", "not_proven", "Nothing is proven"),
     When("reason", "too_thin", "The path is sound, but not up to this current"),
-    When("reason", "parts_are_sound", "What was read is sound"),
-    When("reason", "may_be_too_thin", "What was read drops no more than it should"),
+    When("reason", "parts_are_sound", "No poor part was read"),
+    When("reason", "may_be_too_thin", "No poor part was read"),
 )
 
 
 DROP_DIAGNOSIS = OperationWords(
     verdict=(
         When("supply_first", True, "Look at the supply first"),
-        When("supply_first", False, _VERDICT),
+        When("load_is", "overdrawn", "Look at the load first"),
+        When("supply_first", False, (When("load_is", None, _VERDICT),)),
     ),
     headline=(
+        When("load_is", "overdrawn", (_OVERDRAWN, "See to that first. Besides,")),
         When("supply_first", True, (*supply("the"), "Besides,")),
+        When(
+            "order",
+            "wires_first",
+            (
+                f"{_STILL} even with sound contacts: of its parts {{largest_drop}} drops most, "
+                "{readings.[largest_drop].measured_v}.",
+                *_LARGER,
+                "Besides,",
+            ),
+        ),
         When(
             "reason",
             "excess_proven",
@@ -55,7 +94,18 @@ DROP_DIAGNOSIS = OperationWords(
                 ),
                 "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more than a "
                 "sound one: mend it.",
+                When(
+                    "worst.excess_at_work_v",
+                    None,
+                    "{worst.name} drops {worst.excess_v} more than a sound one, and lets no "
+                    "{working_current_a} flow: mend it.",
+                ),
                 "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in order.",
+                When(
+                    "order",
+                    "wires_after",
+                    f"Even then {_STILL}: take larger wires, or a shorter way.",
+                ),
             ),
         ),
         When(
@@ -130,21 +180,7 @@ DROP_DIAGNOSIS = OperationWords(
                         "no part drops much more than a sound one, and together they drop too much "
                         "at this current; of them {largest_drop} drops most, "
                         "{readings.[largest_drop].measured_v}.",
-                        When(
-                            "readings.[largest_drop].kind",
-                            "wire",
-                            (
-                                "Take larger wires, or a shorter way.",
-                                When("circuit", "starter_control", _RELAY_NEAR),
-                                When("circuit", "continuous", _RELAY_NEAR),
-                                When("circuit", "intermittent", _RELAY_NEAR),
-                            ),
-                        ),
-                        When(
-                            "readings.[largest_drop].kind",
-                            "contact",
-                            "Clean and tighten it all the same, or take a better or larger part.",
-                        ),
+                        *_LARGER,
                     ),
                 ),
             ),
@@ -171,6 +207,7 @@ DROP_DIAGNOSIS = OperationWords(
                 "wire-heating before anything else is sought.",
             ),
         ),
+        When("reason", "draws_too_much", "no part drops much more than a sound one."),
         When("advice", "mend_the_wiring", _TOO_HOT),
         When("advice", "unmeasured_part", _TOO_HOT),
         When("advice", "not_proven", _TOO_HOT),
@@ -259,6 +296,9 @@ DROP_DIAGNOSIS = OperationWords(
             fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
             "tighten or replace it before it is used again.",
             unknown=DOUBTS,
+            undecided="{part}: it makes {value} of heat, and {limit} burn a relay that sits in a "
+            "plastic socket: replace it before it is used again. One for 100 A and more, bolted "
+            "down, bears that.",
         ),
         "cable_drop": CheckWords(
             name="drop of a starter cable",
@@ -328,12 +368,19 @@ DROP_DIAGNOSIS = OperationWords(
         ),
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
+        "load_current": CheckWords(
+            name="current of the load",
+            passes="",
+            marginal="{value} flow where {limit} are usual: if the load does not start, and "
+            "nothing else is on, it sticks or is shorted.",
+            fails="{value} flow where {limit} are usual: the load sticks or is shorted, or more "
+            "hangs on its wire. See to that before any wire or contact.",
+            unknown=DOUBTS,
+        ),
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
-            fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
-            "insulation that bears most: take a larger size, and let no such current flow "
-            "before.",
+            fails=OVERHEATS,
             unknown="Whether {detail} can bear the current was not judged: ask wire-heating.",
         ),
     },

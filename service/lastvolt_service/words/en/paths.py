@@ -2,6 +2,21 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
+# Even in the best of insulation and place.
+OVERHEATS = (
+    When(
+        "detail",
+        None,
+        "{part} carries {value} and may carry {limit}, even alone in cool air and with insulation "
+        "that bears most: take a larger size, and let no such current flow before.",
+    ),
+    When(
+        "detail",
+        "overdrawn",
+        "{part} carries {value} and may carry {limit}, even alone in cool air and with insulation "
+        "that bears most: switch it off, and find what draws so much.",
+    ),
+)
 WIRE_RESISTANCE = OperationWords(
     headline=(
         When(
@@ -80,8 +95,8 @@ _SUPPLY_OF_PATH = CheckWords(
 SOURCE_VOLTAGE = CheckWords(
     name="voltage of the source",
     passes="",
-    marginal="{value} are below {limit}, the most for this system, and still gas a battery that is "
-    "not cold, and wear lamps: measure what the regulator holds, warm.",
+    marginal="{value} are no more than {limit}, the most for this system, and still gas a battery "
+    "that is not cold, and wear lamps: measure what the regulator holds, warm.",
     fails="{value} are too much for this system, {limit} at most: stop charging and mend the "
     "regulator before anything else, for the battery boils and lamps burn out.",
 )
@@ -126,6 +141,7 @@ _HEADLINE = (
         _LOSES + "the path loses {apart}, of which the cables lose {limited_drop_v} and may lose "
         "{limit_drop_v}.",
     ),
+    "Of that {by_design_v} may be meant, as in {by_design}.",
 )
 
 _RELAY = (
@@ -152,14 +168,37 @@ VOLTAGE_DROP = OperationWords(
                     "limit",
                     "value",
                     enough="The path drops {limit} of the {value} allowed. The margin is small.",
-                    short="The path drops {limit}, more than {value}: what the solenoid needs "
-                    "decides.",
+                    short="The path drops {limit}, more than {value}: what the load needs decides.",
                 ),
                 *DROP_LIMIT_IS_FOR,
             ),
+            undecided="The path drops {value}, more than {limit}: find out whether {by_design} is "
+            "there by design, as a ballast is. Then leave it; else start there.",
             fails=(
-                "The path drops {value}, more than {limit}: {worst_segment} drops most, "
-                "{worst_drop_v} ({worst_share_percent} of all that is lost). Start there.",
+                When(
+                    "detail",
+                    None,
+                    "The path drops {value}, more than {limit}: {worst_segment} drops most, "
+                    "{worst_drop_v} ({worst_share_percent} of all that is lost). Start there.",
+                ),
+                When(
+                    "detail",
+                    "by_design",
+                    "The path drops {value} beside what may be there by design, more than {limit}. "
+                    "Start with {begin_with}.",
+                ),
+                When(
+                    "detail",
+                    "poor_contacts",
+                    "The path drops {value}, more than {limit}, and no more than it may with sound "
+                    "contacts. Start with {begin_with}.",
+                ),
+                When(
+                    "detail",
+                    "overdrawn",
+                    "The path drops {value}, more than {limit}, at a current that its fuse does "
+                    "not hold: look for what draws so much before any part of the path.",
+                ),
                 *DROP_LIMIT_IS_FOR,
             ),
         ),
@@ -186,6 +225,9 @@ VOLTAGE_DROP = OperationWords(
             passes="",
             fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
             "tighten or replace it before it is used again.",
+            undecided="{part}: it makes {value} of heat, and {limit} burn a relay that sits in a "
+            "plastic socket: replace it before it is used again. One for 100 A and more, bolted "
+            "down, bears that.",
         ),
         "contact_current": CheckWords(
             name="current through a contact",
@@ -227,8 +269,18 @@ VOLTAGE_DROP = OperationWords(
             name="heat of a wire",
             passes="{part}: the conductor reaches {value}; its insulation bears {limit}.",
             fails=(
-                "{part}: the conductor reaches {value} and its insulation bears {limit}: take a "
-                "larger size, better insulation, a cooler place or fewer wires in the loom.",
+                When(
+                    "detail",
+                    None,
+                    "{part}: the conductor reaches {value} and its insulation bears {limit}: take "
+                    "a larger size, better insulation, a cooler place or fewer wires in the loom.",
+                ),
+                When(
+                    "detail",
+                    "overdrawn",
+                    "{part}: the conductor reaches {value} and its insulation bears {limit}: find "
+                    "what draws so much; if the load is sound, take a larger size.",
+                ),
                 When(
                     "value",
                     None,
@@ -243,9 +295,21 @@ VOLTAGE_DROP = OperationWords(
         "permissible_current": CheckWords(
             name="current that the wire may carry",
             passes="{part}: it carries {value} and may carry {limit} for as long.",
-            fails="{part}: it carries {value} and may carry {limit} for as long, by the published "
-            "table: take a larger size, better insulation, a cooler place or fewer wires in the "
-            "loom.",
+            fails=(
+                "{part}: it carries {value} and may carry {limit} for as long, by the published "
+                "table:",
+                When(
+                    "detail",
+                    None,
+                    "take a larger size, better insulation, a cooler place or fewer wires in the "
+                    "loom.",
+                ),
+                When(
+                    "detail",
+                    "overdrawn",
+                    "find what draws so much; if the load is sound, take a larger size.",
+                ),
+            ),
         ),
         "fuse_protects_wire": CheckWords(
             name="fuse protects its wire",
@@ -259,8 +323,7 @@ VOLTAGE_DROP = OperationWords(
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",
-            fails="{part} carries {value} and may carry {limit}, even alone in cool air and with "
-            "insulation that bears most: take a larger size, and let no such current flow before.",
+            fails=OVERHEATS,
             unknown="Whether {detail} can bear the current was not judged: give ambient_c and "
             "insulation in place of a temperature.",
         ),

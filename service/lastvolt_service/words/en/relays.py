@@ -320,6 +320,12 @@ RELAY_CONTACT = OperationWords(
             "small.",
             unknown="Give contact_resistance_ohm, or measure it.",
         ),
+        "contact_heat": CheckWords(
+            name="heat of the contact",
+            passes="",
+            fails="The contact makes {value} of heat, and {limit} burn what holds it: replace the "
+            "relay before it is used again.",
+        ),
         "smallest_current": CheckWords(
             name="smallest current",
             passes="The load is large enough to keep the contact clean.",
@@ -338,63 +344,7 @@ RELAY_CONTACT = OperationWords(
     },
 )
 
-_NO_RELAY = When("detail", None, "No relay helps: take a sound switch, or one of a higher rating.")
-_ADVICE = ("Move {detail} to a relay first, fed through its own fuse.", _NO_RELAY)
-
-_WORN_OR_LOADED = (
-    When("worn", True, "They are worn: clean or replace the switch."),
-    When("worn", False, ("They carry too much.", *_ADVICE)),
-)
-
-SWITCH_LOADING = OperationWords(
-    headline="In position {worst_position} the switch carries {worst.current_a} of its {rating_a} "
-    "({worst.utilisation_percent}).",
-    short_names={"worst": "positions.[worst_position]"},
-    facts=(
-        "Its contacts lose {worst.drop_v} and make {worst.power_w} there.",
-        "A relay for {cumulative.0.name} first leaves {cumulative.0.current_a} in its worst "
-        "position.",
-        (When("relays_suffice", False, "Relays alone do not suffice."),),
-    ),
-    told=("current", "drop", "heat"),
-    told_part="worst_position",
-    checks={
-        "current": CheckWords(
-            name="current through the switch",
-            passes="In position {part} the switch carries {value} of its {limit}.",
-            marginal=(
-                "In position {part} the switch carries {value} of its {limit}; little is left.",
-                "A relay for {detail}, fed through its own fuse, would spare it.",
-                _NO_RELAY,
-            ),
-            fails=(
-                "In position {part} the switch carries {value}, more than its {limit}.",
-                *_ADVICE,
-            ),
-        ),
-        "drop": CheckWords(
-            name="drop of its contacts",
-            passes="In position {part} its contacts drop {value}, as those of a sound switch do.",
-            fails=(
-                "In position {part} its contacts drop {value}, those of a sound switch at most "
-                "{limit}.",
-                *_WORN_OR_LOADED,
-            ),
-        ),
-        "heat": CheckWords(
-            name="heat in its contacts",
-            passes="In position {part} its contacts make {value}.",
-            fails=(
-                "In position {part} its contacts make {value}, and a sound switch at its "
-                "{rating_a} at most {limit}: they age fast.",
-                *_WORN_OR_LOADED,
-            ),
-        ),
-    },
-)
-
 WORDS = {
     "relay-coil": RELAY_COIL,
     "relay-contact": RELAY_CONTACT,
-    "switch-loading": SWITCH_LOADING,
 }

@@ -37,14 +37,15 @@ BATTERY_VOLTAGE = OperationWords(
                     "internal_resistance_estimated",
                     True,
                     (
-                        "By its charge and age, the posts keep between {terminal_low_v} and "
-                        "{terminal_high_v} at {current_a}, charged to {state_of_charge_percent}, "
-                        "at {temperature_c}.",
+                        "By its charge and age, the posts keep between {terminal_low_v:down} and "
+                        "{terminal_high_v:up} at {current_a}, charged to "
+                        "{state_of_charge_percent}, at {temperature_c}.",
                         When(
                             "state_of_charge_percent",
                             None,
-                            "By its age, the posts keep between {terminal_low_v} and "
-                            "{terminal_high_v} at {current_a}, if it is full, at {temperature_c}.",
+                            "By its age, the posts keep between {terminal_low_v:down} and "
+                            "{terminal_high_v:up} at {current_a}, if it is full, at "
+                            "{temperature_c}.",
                         ),
                     ),
                 ),
@@ -119,16 +120,16 @@ BATTERY_VOLTAGE = OperationWords(
                     "Charge it, test it again, and replace it if it fails.",
                 ),
             ),
-            undecided="Its charge and age leave {terminal_low_v} to {terminal_high_v}, and a load "
-            "test asks a sound battery for {limit}. Measure its internal resistance: the sag at a "
-            "known current, over that current.",
+            undecided="Its charge and age leave {terminal_low_v:down} to {terminal_high_v:up}, and "
+            "a load test asks a sound battery for {limit}. Measure its internal resistance: the "
+            "sag at a known current, over that current.",
             unknown=(
                 When(
                     "limit",
                     None,
                     "Load tests draw half of the cold-cranking rating, {load_test_a}, and ask for "
                     "{load_test_v}: there is no published limit for {current_a}. It may keep as "
-                    "little as {terminal_low_v}: hold that against what the load needs.",
+                    "little as {terminal_low_v:down}: hold that against what the load needs.",
                 ),
                 When("load_test_v", None, "No load test is published for {temperature_c}."),
                 When(

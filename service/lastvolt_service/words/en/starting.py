@@ -1,6 +1,8 @@
 """What is said of the start of an engine."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from dataclasses import replace
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 
 _STAGES = {
@@ -11,6 +13,19 @@ _STAGES = {
 
 CHECKS = {
     **OF_CIRCUITS,
+    "load_voltage": replace(
+        OF_CIRCUITS["load_voltage"],
+        marginal=(
+            Weigh(
+                "value",
+                "limit",
+                enough="{part}: {value} arrive and {limit} are needed, {apart} to spare. The "
+                "margin is small.",
+                short="{part}: {value} arrive and {limit} are needed, {apart} short, as long as "
+                "the start lasts.",
+            ),
+        ),
+    ),
     "full_voltage": CheckWords(
         name="plunger at the full voltage",
         passes="{part}: {limit} at terminal 50 move its plunger as warm as it is, and the source "

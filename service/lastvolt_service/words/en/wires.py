@@ -193,8 +193,8 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     None,
-                    "The loop drops {value}, more than {limit}: take a larger size or a shorter "
-                    "way.",
+                    "The loop drops {value}, more than {limit}: take a shorter way, or split the "
+                    "load between wires.",
                 ),
                 When("no_size_helps", "ambient", "The loop drops {value}, more than {limit}."),
                 When(
@@ -252,8 +252,8 @@ WIRE_SIZING = OperationWords(
                 When(
                     "no_size_helps",
                     None,
-                    "Take a larger size, better insulation, a cooler place, fewer wires in the "
-                    "loom, or less current.",
+                    "Take better insulation, a cooler place, fewer wires in the loom, or split the "
+                    "load between wires.",
                 ),
                 When("no_size_helps", "ambient", _TOO_HOT),
             ),
@@ -263,7 +263,7 @@ WIRE_SIZING = OperationWords(
             passes="The wire may carry {limit} steadily and carries {value}.",
             fails=(
                 "The wire may carry {limit} steadily and is asked for {value}.",
-                When("no_size_helps", None, "Take a larger size."),
+                When("no_size_helps", None, "Split the load between wires."),
                 When("no_size_helps", "ambient", _TOO_HOT),
             ),
         ),
@@ -272,8 +272,8 @@ WIRE_SIZING = OperationWords(
             passes="For the times of the load the wire may carry {limit} and carries {value}.",
             fails=(
                 "For the times of the load the wire may carry {limit} and is asked for {value}.",
-                When("no_size_helps", None, "Take a larger size."),
-                When("no_size_helps", "fixed_drop", "Take a larger size."),
+                When("no_size_helps", None, "Split the load between wires."),
+                When("no_size_helps", "fixed_drop", "Split the load between wires."),
             ),
         ),
         "both_windings_held": CheckWords(
@@ -282,12 +282,12 @@ WIRE_SIZING = OperationWords(
             "{value}; its insulation bears {limit}. The fuse may open.",
             fails=(
                 "Where the solenoid does not pull in and the key is held, the conductor reaches "
-                "{value} and its insulation bears {limit}: take a larger size.",
+                "{value} and its insulation bears {limit}: take better insulation.",
                 When(
                     "value",
                     None,
                     "Where the solenoid does not pull in and the key is held, the insulation is "
-                    "gone: take a larger size.",
+                    "gone: take better insulation.",
                 ),
             ),
         ),

@@ -1,0 +1,87 @@
+"""What a fit answers."""
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from lastvolt_service.operations.meter.fit_request import FittedCases
+from lastvolt_service.operations.meter.fit_told import Confounded, Estimate, Residual, SetAside
+from lastvolt_service.operations.results import Result
+
+Agreement = Literal[
+    "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Decisive:
+    """Voltage at the load in the case that decides."""
+
+    case: Annotated[str, "the case"]
+    before_low_v: Annotated[float | None, "least within the bounds given; null without a state"]
+    before_high_v: Annotated[float | None, "most within the bounds given"]
+    voltage_v: Annotated[float, "most likely, after the readings"]
+    low_v: Annotated[float, "it is not less, 19 times of 20"]
+    high_v: Annotated[float, "it is not more, 19 times of 20"]
+    standard_uncertainty_v: Annotated[float, "by JCGM 100"]
+    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
+    needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
+
+
+@dataclass(frozen=True, slots=True)
+class Consistency:
+    """How readings hold together."""
+
+    chi_squared: Annotated[
+        float, "sum of the squares of what is missed, in units of its standard uncertainty"
+    ]
+    degrees_of_freedom: Annotated[
+        float, "readings less what they had to tell; not whole, as bounds tell something, too"
+    ]
+    probability: Annotated[
+        float | None, "of so much or more by chance; null where nothing is read twice over"
+    ]
+    limit: Annotated[float, "that one normalised residual exceeds in one of 25 sound circuits"]
+
+
+@dataclass(frozen=True, slots=True)
+class NextReading:
+    """The reading that tells most about the decisive voltage."""
+
+    case: Annotated[str, "the case to read it in"]
+    between: Annotated[tuple[str, ...], "nodes at the red and at the black lead; empty of a clamp"]
+    through: Annotated[str | None, "part that the clamp lies round; null of volts"]
+    expected_low: Annotated[float, "the meter shows no less, 19 times of 20"]
+    expected_high: Annotated[float, "and no more"]
+    unit: Annotated[str, "of what is expected: V or A"]
+    uncertainty_now_v: Annotated[float, "of the decisive voltage now, 19 times of 20"]
+    uncertainty_then_v: Annotated[float, "and with this reading"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CircuitFit(Result):
+    """Answer of ``circuit-fit``."""
+
+    agreement: Annotated[
+        Agreement,
+        "agrees; reading_contradicts: one reading, which the values do not rest on; "
+        "group_contradicts: one of some readings that cannot be told apart; model_does_not_fit; "
+        "not_checked: nothing is read twice over",
+    ]
+    contradicts: Annotated[
+        tuple[Annotated[int, "number of a reading"], ...],
+        "the reading that contradicts the rest, by its number from 1 on, or those of which one "
+        "does",
+    ]
+    decisive: Annotated[Decisive, "the voltage that decides"]
+    next_reading: Annotated[
+        NextReading | None, "what to read next; null where nothing more is worth it"
+    ]
+    next_message: Annotated[str, "the same in a sentence"]
+    estimates: Annotated[tuple[Estimate, ...], "every value that was not known"]
+    confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
+    residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]
+    set_aside: Annotated[tuple[SetAside, ...], "readings of ohms that are noise"]
+    consistency: Annotated[Consistency, "how the readings hold together"]
+    fitted: Annotated[
+        FittedCases, "circuit and cases with the intervals narrowed, to post to any operation"
+    ]

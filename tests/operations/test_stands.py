@@ -1,0 +1,95 @@
+"""A motor that makes no voltage stands: what it then takes is no fault of switch, ground or cable.
+
+By practice a jammed window motor takes three to five times what it takes as it turns.
+"""
+
+import copy
+
+import pytest
+
+from .circuit_parts import SOURCE, contact, load, wire
+from .retrofit_circuits import asked
+from .retrofit_circuits import contact as part
+from .retrofit_circuits import wire as lead
+
+
+def window(run, back_v=0.0, **motor):
+    """By hand (12.6 - 0) V over 0.43 ohm are 29 A, and (12.6 - 7) V 13 A; the switch bears 20."""
+    branches = [
+        contact("window fuse", "post", "fused", 0.003, part="fuse", rating_a=25),
+        wire("feed", "fused", "in", "12 AWG", 2, insulation="GXL"),
+        contact("window switch", "in", "motor", 0.006, part="switch", rating_a=20),
+        contact("pillar ground", "earth", "ground", 0.01, part="ground"),
+    ]
+    given = {"name": "window motor", "kind": "motor", "nodes": ["motor", "earth"],
+             "resistance_ohm": 0.4, "needed_v": 9.5, "circuit": "continuous", **motor}  # fmt: skip
+    given |= {} if back_v is None else {"back_v": back_v}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [given]}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "up", "duration_s": 6}])
+
+
+@pytest.mark.parametrize("back_v", [0.0, None])
+def test_a_jammed_motor_is_told_and_not_its_switch(run, back_v):
+    answer = window(run, back_v)
+    assert (answer.weakest.code, answer.weakest.part) == ("motor_stands", "window motor")
+    assert "jammed" in answer.headline
+    assert "give the back_v" in answer.headline
+
+
+def test_a_motor_that_turns_is_not_said_to_stand(run):
+    answer = window(run, 7.0)
+    assert "motor_stands" not in {c.code for c in answer.checks}
+    assert answer.verdict in {"pass", "marginal"}
+
+
+def test_what_burns_leads_over_a_motor_that_stands(run):
+    """40 A through a bare 18 AWG that bears 24."""
+    branches = [wire("pump wire", "post", "pump", "18 AWG", 0.5, insulation="GXL")]
+    pump = {"name": "pump", "kind": "motor", "nodes": ["pump", "ground"], "resistance_ohm": 0.3}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [pump]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 20}])
+    assert answer.weakest.part == "pump wire"
+
+
+def test_a_motor_that_is_no_matter_of_the_question_leads_nothing(run):
+    """The lamp's switch drops 1.2 V; of the blower nobody said how it turns."""
+    branches = [contact("lamp switch", "post", "lamp", 0.15, part="switch")]
+    lamp = {**load("lamp", "lamp", "ground", resistance_ohm=1.4), "needed_v": 11.8}
+    blower = {"name": "blower", "kind": "motor", "nodes": ["post", "ground"], "resistance_ohm": 2}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [lamp, blower]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert answer.weakest.part == "lamp switch"
+
+
+def test_a_starter_is_reckoned_at_a_stand_by_custom(run):
+    motor = {"name": "starter", "kind": "motor", "nodes": ["post", "ground"],
+             "resistance_ohm": 0.02, "circuit": "starter_motor"}  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [], "loads": [motor]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}])
+    assert "motor_stands" not in {c.code for c in answer.checks}
+
+
+def jammed(**more):
+    motor = {"name": "window motor", "kind": "motor", "resistance_ohm": 0.4, "needed_v": 9.5,
+             "circuit": "continuous", **more}  # fmt: skip
+    return asked(
+        lead("feed", "12 AWG", 2),
+        part("window switch", "switch", 0.006, rating_a=20),
+        lead("to the motor", "14 AWG", 1.5),
+        motor,
+        part("pillar ground", "ground", 0.01),
+        load=motor, switch="window switch", kind="motor", fuse_a=30, case={"duration_s": 6},
+    )  # fmt: skip
+
+
+def test_no_relay_and_no_mending_is_advised_for_a_motor_that_stands(run):
+    body = jammed(back_v=0.0)
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == "find_out_first"
+    assert answer.reasons[0].check == "motor_stands"
+    assert "jammed" in answer.headline
+    asked_openly = {key: value for key, value in copy.deepcopy(body).items() if key != "proposal"}
+    answer = run("remedy-choice", **asked_openly)
+    assert answer.advice == "find_out_first"
+    assert "jammed" in answer.headline
+    assert run("relay-retrofit", **jammed(back_v=7.0)).advice != "find_out_first"

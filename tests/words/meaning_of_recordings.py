@@ -1,0 +1,48 @@
+"""What the sentences of a recording mean, by hand beside the catalogue; see `meaning`."""
+
+# Value and limit alone do not decide: what was asked, and how often it was read, do, too.
+CHECKS = {
+    "switching": ("", "", "", ("lies within {value}",)),
+    "sampling": (
+        "",
+        "The inrush is seen: it stands on several samples",
+        "far higher",
+        ("none lasted longer than {value}", "no longer than {value} may", "longer than {limit}."),
+    ),
+    "gaps": ("", "", "", ("lies more than {limit}", "no less than {value}: what")),
+    "range": (
+        "<",
+        "within their range",
+        "beyond its range",
+        ("the volts is flat for {value} samples", "the amperes is flat for {value} samples"),
+    ),
+    "clamp_direction": ("", "", "", ()),
+    "bounces": (
+        "<",
+        "without a bounce",
+        "still bounces",
+        ("no later than {value} after", "later than {value} after", "the {limit} of a sound one"),
+    ),
+    "resistance": (
+        "",
+        "is known to within {value}",
+        "",
+        ("to within {value}", "more than {value}"),
+    ),
+}
+PHRASES = (
+    "{current.plateau.value_a} flow", "between {current.plateau.low_a} and",
+    "and {current.plateau.high_a}, 19",
+    "{volts.plateau.value_v} stand there", "between {volts.plateau.low_v} and",
+    "and {volts.plateau.high_v}, 19",
+    "It starts with {current.peak_a}.", "may have been {current.peak_limit_a:up}.",
+    "no later than {timing.pull_in_after_s} after it is switched on",
+    "The path has {resistance.value_ohm}", "The battery has {resistance.value_ohm} inside",
+    "before the load has {resistance.value_ohm}", "between {resistance.low_ohm} and",
+    "and {resistance.high_ohm}, 19",
+    "winding warms by {warming.value_k}", "between {warming.low_k} and",
+    "and {warming.high_k}, 19",
+    "{sampling.samples} samples were taken", "as {line.new_samples} that are new",
+    "The load itself has {load_resistance.value_ohm}", "between {load_resistance.low_ohm} and",
+    "and {load_resistance.high_ohm}, 19",
+)  # fmt: skip
