@@ -299,7 +299,7 @@ class PlanMeter(Model):
         As the request calls it; None of a usual one.
     accuracy_percent : float
         Largest error as a share of what it reads. [%]
-    accuracy_digits : float
+    accuracy_digits : int
         Largest error in steps of its last digit, beside rounding.
     """
 
@@ -309,7 +309,7 @@ class PlanMeter(Model):
     """As the request calls it; None of a usual one."""
     accuracy_percent: float
     """Largest error as a share of what it reads. [%]"""
-    accuracy_digits: float
+    accuracy_digits: int
     """Largest error in steps of its last digit, beside rounding."""
 
 

@@ -75,7 +75,7 @@ class PlanMeter:
     kind: Annotated[Kind, "what it reads"]
     name: Annotated[str | None, "as the request calls it; null of a usual one"]
     accuracy_percent: Annotated[float, "largest error as a share of what it reads"]
-    accuracy_digits: Annotated[float, "largest error in steps of its last digit, beside rounding"]
+    accuracy_digits: Annotated[int, "largest error in steps of its last digit, beside rounding"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +123,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
                     kind,
                     each.name if each in asked.meters else None,
                     100.0 * each.share,
-                    each.steps,
+                    int(each.steps),
                 )
                 for kind, each in made.meters.items()
             ),
