@@ -216,9 +216,59 @@ def test_of_ways_beside_each_other_one_is_walked_and_dead_ends_are_not():
         {**spare, "name": "second plug", "nodes": ["n2", "n2b"]},
         {**spare, "name": "third plug", "nodes": ["n2b", "n3"]},
     ]
-    codes = [(each["code"], each["part"]) for each in plan(body)["readings"]]
-    assert [part for code, part in codes if code in {"across_part", "across_switch"}] == [
-        "lamp fuse", "dash switch", "to the lamp", "lamp ground"
+    assert walked(body) == ["lamp fuse", "dash switch", "to the lamp", "lamp ground"]
+
+
+def walked(body):
+    """Names of the parts that are read, in order."""
+    codes = {"across_part", "across_switch"}
+    return [each["part"] for each in plan(body)["readings"] if each["code"] in codes]
+
+
+def plug(name, *nodes, **more):
+    return {"name": name, "kind": "contact", "part": "connector", "nodes": list(nodes),
+            "resistance_ohm": 0.01} | more  # fmt: skip
+
+
+def test_the_way_leads_through_the_switch_and_meets_no_node_twice():
+    body = lamp(way=False)
+    fuse, switch, to_lamp, ground = body["circuit"]["branches"]
+    switch["nodes"].reverse()  # written from the far end
+    there = ["lamp fuse", "dash switch", "to the lamp"]
+    assert walked(body) == [*there, "lamp ground"]
+    # Round the fuse to the switch's far end and from its near end on: longer, and not taken.
+    far = [plug("a", "post", "r"), plug("b", "r", "n2"), plug("c", "n1", "s"), plug("d", "s", "n3")]
+    body["circuit"]["branches"] = [*far, fuse, switch, to_lamp, ground]
+    assert walked(body) == [*there, "lamp ground"]
+    switch["nodes"].reverse()
+    assert walked(body) == [*there, "lamp ground"]
+    # A plug beside a switch at the post, and a short way past both: the switch is still read.
+    switch["nodes"] = ["post", "n2"]
+    beside = plug("beside", "post", "n2")
+    row = [plug("e", "n2", "t"), plug("f", "t", "u"), plug("g", "u", "n3")]
+    body["circuit"]["branches"] = [beside, plug("past", "post", "n3"), switch, *row, ground]
+    assert walked(body) == ["dash switch", "e", "f", "g", "lamp ground"]
+
+
+def test_no_wiring_leads_through_a_pilot_lamp_but_for_want_of_any_other():
+    body = lamp(way=False)
+    ground = body["circuit"]["branches"][-1]
+    ground["nodes"] = ["n4", "n5"]
+    pilot = {
+        "name": "pilot",
+        "kind": "resistance",
+        "resistance_ohm": 500,
+        "nodes": ["n4", "ground"],
+    }
+    body["circuit"]["branches"] += [plug("body joint", "n5", "ground"), pilot]
+    assert walked(body)[-2:] == ["lamp ground", "body joint"]
+    body = lamp(way=False, needed_v=3.0)
+    body["circuit"]["branches"][0] = {
+        "name": "ballast", "kind": "resistance", "resistance_ohm": 1.5, "nodes": ["post", "n1"]
+    }  # fmt: skip
+    assert walked(body)[0] == "ballast"
+    assert "more resistance than was given" in by(plan(body), "across_part", "ballast")[
+        "means_if_more"
     ]  # fmt: skip
 
 
@@ -317,6 +367,15 @@ def test_a_jumper_parts_the_way_from_the_starter():
     assert plan(body)["jumper"]["current_a"] == pytest.approx(amps * 13.0 / 12.6)
     turned = plan(positive_ground(starter()))["jumper"]
     assert (turned["start"], turned["end"]) == ("post", "n3")
+    # A switch in the ground lead keeps the ground from it.
+    body = starter()
+    body["circuit"]["branches"][1]["nodes"] = ["n4", "n5"]
+    body["circuit"]["branches"][0]["nodes"] = ["post", "n2"]
+    body["circuit"]["branches"][3]["nodes"] = ["n5", "ground"]
+    found = plan(body)["jumper"]
+    assert (found["start"], found["end"]) == ("ground", "n4")
+    amps = 12.6 / (INSIDE + FUSE + WIRE_OHM + 0.4 + 0.02)
+    assert found["current_a"] == pytest.approx(amps)
 
 
 @pytest.mark.parametrize("make", [lamp, lambda: as_plan(fan()), lambda: as_plan(horn())])
@@ -458,7 +517,7 @@ REFUSED = {
     "a proposal": (lamp() | {"proposal": lamp()["way"]}, "proposal", "no such field"),
     "too long a way": (long_way(), "cases/0", "45 parts"),
     "a wire that is in no table": (
-        in_way(outlet=[{"name": "w", "kind": "wire", "size": "11.5 AWG", "length_m": 1}]),
+        in_way(outlet=[{"name": "w", "kind": "wire", "size": "99 AWG", "length_m": 1}]),
         "way/outlet/0/size", "",
     ),
     "no state of rest": (lamp() | {"circuit": lamp()["circuit"] | {"loads": [
