@@ -99,3 +99,10 @@ def by(answer, code, part=None, case=None):
         if each["code"] == code and part in {None, each["part"]} and case in {None, each["case"]}
     )
     return found
+
+
+def as_plan(body):
+    """A question of `relay-retrofit` as one for a plan."""
+    body = copy.deepcopy(body)
+    body["way"] = body.pop("proposal")
+    return body

@@ -1,4 +1,4 @@
-"""A plan of readings: bands by Ohm's law, the order of a walk, what is heeded, what is refused."""
+"""A plan of readings: bands by Ohm's law, what is heeded, the jumper, the verdict."""
 
 import copy
 
@@ -16,6 +16,7 @@ from .planned import (
     NEW_FUSE,
     SWITCH,
     WIRE_OHM,
+    as_plan,
     by,
     example,
     lamp,
@@ -24,15 +25,8 @@ from .planned import (
     plan,
     starter,
 )  # fmt: skip
-from .retrofit_circuits import cranking, fan, headlamps
+from .retrofit_circuits import cranking, fan
 from .test_work_sheet import horn, positive_ground
-
-
-def as_plan(body):
-    """A question of `relay-retrofit` as one for a plan."""
-    body = copy.deepcopy(body)
-    body["way"] = body.pop("proposal")
-    return body
 
 
 def held_to(band, expected, off):
@@ -148,128 +142,6 @@ def test_a_motor_in_the_circuit_tells_what_cranking_pulls_down():
     assert found["on"] == ["reading lamp", "motor"]
     assert "15 s at most" in found["how"]
     assert "cranking" not in {each["code"] for each in answer["readings"]}
-
-
-WALKS = {
-    "lamp": (lamp, [
-        "at_rest", "supply", "lamp fuse", "dash switch", "to the lamp", "new_feed", "across_coil",
-        "across_contact", "live_side", "across_load", "clamp to the lamp", "lamp ground",
-    ]),
-    "starter": (starter, [
-        "at_rest", "supply", "cranking", "lamp fuse", "dash switch", "to the lamp", "live_side",
-        "across_load", "clamp to the lamp", "lamp ground",
-    ]),
-    "the coach": (example, 2 * [
-        "at_rest", "supply", "cranking", "key fuse", "feed to key switch", "key switch",
-        "wire to the rear", "new_feed", "across_coil", "across_contact", "live_side",
-        "across_load", "clamp wire to the rear", "clamp relay to solenoid", "engine strap",
-    ]),
-    "lamps": (lambda: as_plan(headlamps()), [
-        "at_rest", "supply", "feed", "switch", "plug", "to the lamps", "new_feed", "across_coil",
-        "across_contact", "live_side", "across_load", "clamp to the lamps", "clamp relay to load",
-        "lamp ground",
-    ]),
-    # A ring in the ground lead: the way back leads through it, and the relay grounds the horns.
-    "horn": (lambda: as_plan(horn()), [
-        "at_rest", "supply", "horn fuse", "to the horns", "new_feed", "across_coil",
-        "across_contact", "live_side", "across_load", "clamp to the horns", "clamp relay to load",
-        "ground_side", "from the horns", "horn ring",
-    ]),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("name", WALKS)
-def test_one_walk_leads_from_the_battery_along_the_wiring_and_back(name):
-    make, expected = WALKS[name]
-    answer = plan(make())
-    named = {"across_part", "across_switch"}
-    walked = [
-        each["part"] if each["code"] in named
-        else f"clamp {each['clamp']}" if each["clamp"]
-        else each["code"]
-        for each in answer["readings"]
-    ]  # fmt: skip
-    assert walked == expected
-    assert [each["number"] for each in answer["readings"]] == list(range(1, len(walked) + 1))
-
-
-def test_the_coldest_case_comes_first_and_each_is_one_walk():
-    body = example()
-    body["cases"].reverse()
-    answer = plan(body)
-    assert [each["case"] for each in answer["rounds"]] == [
-        "frosty morning", "hot restart, aged switch"
-    ]  # fmt: skip
-    assert [each["ambient_c"] for each in answer["rounds"]] == [-10, 115]
-    for each in answer["rounds"]:
-        readings = answer["readings"][each["first"] - 1 : each["last"]]
-        assert {reading["case"] for reading in readings} == {each["case"]}
-        assert readings[0]["code"] == "at_rest"
-    assert answer["rounds"][-1]["last"] == len(answer["readings"])
-
-
-def test_of_ways_beside_each_other_one_is_walked_and_dead_ends_are_not():
-    body = lamp(way=False)
-    spare = {"kind": "contact", "part": "connector", "resistance_ohm": 0.01}
-    body["circuit"]["branches"] += [
-        {**spare, "name": "spur", "nodes": ["n1", "spur end"]},
-        {**spare, "name": "second plug", "nodes": ["n2", "n2b"]},
-        {**spare, "name": "third plug", "nodes": ["n2b", "n3"]},
-    ]
-    assert walked(body) == ["lamp fuse", "dash switch", "to the lamp", "lamp ground"]
-
-
-def walked(body):
-    """Names of the parts that are read, in order."""
-    codes = {"across_part", "across_switch"}
-    return [each["part"] for each in plan(body)["readings"] if each["code"] in codes]
-
-
-def plug(name, *nodes, **more):
-    return {"name": name, "kind": "contact", "part": "connector", "nodes": list(nodes),
-            "resistance_ohm": 0.01} | more  # fmt: skip
-
-
-def test_the_way_leads_through_the_switch_and_meets_no_node_twice():
-    body = lamp(way=False)
-    fuse, switch, to_lamp, ground = body["circuit"]["branches"]
-    switch["nodes"].reverse()  # written from the far end
-    there = ["lamp fuse", "dash switch", "to the lamp"]
-    assert walked(body) == [*there, "lamp ground"]
-    # Round the fuse to the switch's far end and from its near end on: longer, and not taken.
-    far = [plug("a", "post", "r"), plug("b", "r", "n2"), plug("c", "n1", "s"), plug("d", "s", "n3")]
-    body["circuit"]["branches"] = [*far, fuse, switch, to_lamp, ground]
-    assert walked(body) == [*there, "lamp ground"]
-    switch["nodes"].reverse()
-    assert walked(body) == [*there, "lamp ground"]
-    # A plug beside a switch at the post, and a short way past both: the switch is still read.
-    switch["nodes"] = ["post", "n2"]
-    beside = plug("beside", "post", "n2")
-    row = [plug("e", "n2", "t"), plug("f", "t", "u"), plug("g", "u", "n3")]
-    body["circuit"]["branches"] = [beside, plug("past", "post", "n3"), switch, *row, ground]
-    assert walked(body) == ["dash switch", "e", "f", "g", "lamp ground"]
-
-
-def test_no_wiring_leads_through_a_pilot_lamp_but_for_want_of_any_other():
-    body = lamp(way=False)
-    ground = body["circuit"]["branches"][-1]
-    ground["nodes"] = ["n4", "n5"]
-    pilot = {
-        "name": "pilot",
-        "kind": "resistance",
-        "resistance_ohm": 500,
-        "nodes": ["n4", "ground"],
-    }
-    body["circuit"]["branches"] += [plug("body joint", "n5", "ground"), pilot]
-    assert walked(body)[-2:] == ["lamp ground", "body joint"]
-    body = lamp(way=False, needed_v=3.0)
-    body["circuit"]["branches"][0] = {
-        "name": "ballast", "kind": "resistance", "resistance_ohm": 1.5, "nodes": ["post", "n1"]
-    }  # fmt: skip
-    assert walked(body)[0] == "ballast"
-    assert "more resistance than was given" in by(plan(body), "across_part", "ballast")[
-        "means_if_more"
-    ]  # fmt: skip
 
 
 def test_all_off_is_the_battery_alone():
@@ -463,75 +335,3 @@ def test_a_held_relay_and_a_held_solenoid_are_read_as_held():
     answer = plan(as_plan(cranking(inside_ohm=0.03, hold_v=4.0)))
     assert by(answer, "across_load")["with_way"]["usual"] > 5
     assert by(answer, "across_contact")["with_way"]["usual"] < 0.1
-
-
-def changed(**more):
-    return lamp() | more
-
-
-def in_way(**more):
-    body = lamp()
-    body["way"] |= more
-    return body
-
-
-def off(part):
-    body = lamp()
-    body["cases"][0]["without"] = [part]
-    return body
-
-
-def long_way():
-    """A row of 41 plugs before the lamp."""
-    body = lamp(way=False)
-    plugs = [
-        {"name": f"plug {k}", "kind": "contact", "part": "connector", "resistance_ohm": 1e-4,
-         "nodes": [f"p{k}", f"p{k + 1}"]}
-        for k in range(41)
-    ]  # fmt: skip
-    body["circuit"]["branches"] += plugs
-    plugs[0]["nodes"][0], plugs[-1]["nodes"][1] = "n3", "at lamp"
-    body["circuit"]["loads"][0]["nodes"][0] = "at lamp"
-    return body
-
-
-A_METER = {"name": "m", "kind": "volts"}
-REFUSED = {
-    "no such load": (changed(load="fan"), "load", "No load"),
-    "no such switch": (changed(switch="fan"), "switch", "No contact"),
-    "a ground is no switch": (changed(switch="lamp ground"), "switch", "no relay spares"),
-    "ohms": (changed(meters=[{"name": "m", "kind": "ohms"}]), "meters/0/kind", "by a clamp"),
-    "two voltmeters": (
-        changed(meters=[A_METER, {**A_METER, "name": "n"}]), "meters/1/kind", "Another meter",
-    ),
-    "three meters": (changed(meters=3 * [A_METER]), "meters", "2"),
-    "a feed from the ground": (in_way(feed_node="ground"), "way/feed_node", "live side"),
-    "a feed from nowhere": (in_way(feed_node="x"), "way/feed_node", "no such node"),
-    "a name twice": (
-        in_way(feed=[{"name": "lamp fuse", "kind": "contact", "part": "fuse",
-                                  "resistance_ohm": 0.002}]), "way/feed", "Another part",
-    ),
-    "a fuse denied": (in_way(fuse="none"), "way/fuse", "stands in the feed"),
-    "the switch left out": (off("dash switch"), "cases/0/without/0", "must be there"),
-    "a part of the way left out": (off("to the lamp"), "cases/0/without", "no way leads"),
-    "a proposal": (lamp() | {"proposal": lamp()["way"]}, "proposal", "no such field"),
-    "too long a way": (long_way(), "cases/0", "45 parts"),
-    "a wire that is in no table": (
-        in_way(outlet=[{"name": "w", "kind": "wire", "size": "99 AWG", "length_m": 1}]),
-        "way/outlet/0/size", "",
-    ),
-    "no state of rest": (lamp() | {"circuit": lamp()["circuit"] | {"loads": [
-        {"name": "reading lamp", "kind": "power", "power_w": 5000, "needed_v": 10,
-         "nodes": ["n3", "n4"]}]}}, "", "In evening"),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("name", REFUSED)
-def test_what_is_wrong_is_pointed_at(client, name):
-    body, pointer, said = REFUSED[name]
-    response = client.post("/v1/meter-plan", json=body)
-    assert response.status_code == 422, response.get_json()
-    told = {each["pointer"]: each["detail"] for each in response.get_json()["errors"]}
-    wanted = f"#/{pointer}" if pointer else "#"
-    assert wanted in told, told
-    assert said in told[wanted]
