@@ -9,6 +9,7 @@ DEAR = {
     "work-sheet",
     "quick-answer",
     "circuit-fit",
+    "meter-plan",
 }
 SHARE = 8
 

@@ -258,6 +258,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
     "circuit-check": circuit("circuit-check"),
     "start-sequence": built("start-sequence"),
     "circuit-fit": fitted(),
+    "meter-plan": circuit("meter-plan"),
     "relay-retrofit": circuit("relay-retrofit"),
     "work-sheet": circuit("work-sheet"),
     "relay-choice": circuit("relay-choice"),

@@ -1,4 +1,4 @@
-"""A work sheet in the browser: its style holds, and it prints on one page of either paper."""
+"""Sheets in the browser: their style holds, and they print on few pages of either paper."""
 
 import base64
 import json
@@ -11,14 +11,17 @@ from lastvolt_service.api import OPERATIONS
 
 from .conftest import Browser
 
-EXAMPLE = next(each for each in OPERATIONS if each.name == "work-sheet").schema.example
+EXAMPLES = {each.name: each.schema.example for each in OPERATIONS if each.method == "POST"}
+PAGES = {"work-sheet": 1, "meter-plan": 2}  # of a plan one for each case
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "US Letter": (8.5, 11.0)}  # ISO 216, ANSI/ASME Y14.1
 
 
+@pytest.mark.parametrize("name", PAGES)
 @pytest.mark.parametrize("paper", PAPERS)
-def test_the_example_prints_on_one_page(browser: Browser, paper: str) -> None:
-    packed = base64.urlsafe_b64encode(zlib.compress(json.dumps(EXAMPLE).encode(), 9)).decode()
-    browser.open(f"/v1/reports/work-sheet.html?request={packed.rstrip('=')}")
+def test_the_example_prints_on_few_pages(browser: Browser, paper: str, name: str) -> None:
+    packed = zlib.compress(json.dumps(EXAMPLES[name]).encode(), 9)
+    text = base64.urlsafe_b64encode(packed).decode().rstrip("=")
+    browser.open(f"/v1/reports/{name}.html?request={text}")
     assert (
         browser.script("return getComputedStyle(document.querySelector('ol')).listStyleType")
         == "none"
@@ -28,6 +31,6 @@ def test_the_example_prints_on_one_page(browser: Browser, paper: str) -> None:
         "Page.printToPDF", {"paperWidth": width, "paperHeight": height, "printBackground": True}
     )
     pdf = base64.b64decode(printed["data"])
-    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 1
+    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == PAGES[name]
     # Nothing sticks out on the right: what does is shrunk, or lost.
     assert browser.overflow() <= 0

@@ -9,9 +9,14 @@ from hypothesis import strategies as st
 
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 
-CHECK, RETROFIT = "/v1/circuit-check", "/v1/relay-retrofit"
-BODIES = {CHECK: CircuitCheckRequest.example, RETROFIT: RelayRetrofitRequest.example}
+CHECK, RETROFIT, PLAN = "/v1/circuit-check", "/v1/relay-retrofit", "/v1/meter-plan"
+BODIES = {
+    CHECK: CircuitCheckRequest.example,
+    RETROFIT: RelayRetrofitRequest.example,
+    PLAN: MeterPlanRequest.example,
+}
 DUPLICATE = "Another part has this name."
 
 
@@ -130,6 +135,23 @@ RELAY = {
 )
 def test_what_is_wrong_is_pointed_at(client, place, value, pointer):
     assert pointer in pointers(client, CHECK, edited(CHECK, (place, value)))
+
+
+def test_what_holds_others_that_are_wrong_is_pointed_at_beside_them(client):
+    """Too much work, and two cases of one name; a case that parts the way, and a part nowhere."""
+    case = BODIES[CHECK]["cases"][0]
+    cases = [{**case, "name": "twice" if k < 2 else f"case {k}"} for k in range(20)]
+    relays = [
+        {**RELAY, "name": f"relay {k}", "contact_nodes": ["battery post", "ground"]}
+        for k in range(30)
+    ]
+    body = edited(CHECK, ("cases", cases), ("circuit/relays", relays))
+    assert {"#/cases", "#/circuit", "#/cases/0/name", "#/cases/1/name"} <= pointers(
+        client, CHECK, body
+    ).keys()
+    body = edited(PLAN, ("cases/0/without", ["wire to the rear", "nobody"]))
+    found = pointers(client, PLAN, body)
+    assert {"#/cases/0/without", "#/cases/0/without/1"} <= found.keys()
 
 
 def test_a_wire_has_one_temperature(client):

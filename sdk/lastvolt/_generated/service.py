@@ -24,6 +24,7 @@ LINED: Final[frozenset[str]] = frozenset(
         "switch-loading",
         "drop-diagnosis",
         "circuit-fit",
+        "meter-plan",
         "recording",
         "circuit-check",
         "start-sequence",

@@ -67,6 +67,10 @@ HARMFUL = frozenset(
         "release_force",
     }
 )
+CLAMP = (
+    "Amperes by a clamp only, round insulated cable: a starter's circuit blows a meter's 10 A "
+    "socket, or the meter."
+)
 HOT_SURFACE = "Coils, windings and poor contacts can be hot enough to burn skin."
 
 

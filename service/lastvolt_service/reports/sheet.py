@@ -1,10 +1,11 @@
-"""A work sheet as one page to print: it loads nothing, runs nothing, and needs no colour."""
+"""Work sheets and plans of readings to print: they load and run nothing, and need no colour."""
 
 import base64
 import hashlib
 from collections.abc import Callable, Mapping
 from functools import cache
 from importlib.resources import files
+from math import ceil, log10
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -12,14 +13,19 @@ from markupsafe import Markup, escape
 
 from lastvolt_service.operations.decision.meter_readings import Expected, SheetReading
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
+from lastvolt_service.operations.meter.meter_plan import MeterPlan
+from lastvolt_service.operations.meter.plan_bands import Band
+from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.reports.pictures.schematic import work_sheet_schematic
 from lastvolt_service.reports.plain import tidy
-from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.amounts import amount, rounded
 
 Page = Callable[[Any, Any], str]  # of request and answer
 
 # Cases that have room beside each other; the answer itself has all.
 MOST_CASES = 2
+# What is less is read, and told, in millivolts.
+MILLIVOLTS_BELOW_V = 0.2
 _STYLE = "sheet.css"
 
 
@@ -59,7 +65,20 @@ def policy() -> str:
     return f"default-src 'none'; style-src 'sha256-{digest}'; frame-ancestors 'none'"
 
 
-PAGES: Mapping[str, Page] = {"work-sheet": work_sheet_page}
+def meter_plan_page(request: MeterPlanRequest, answer: MeterPlan) -> str:
+    """Write the page of a plan of readings, with columns to fill in, as HTML."""
+    readings = answer.readings
+    page = _environment().get_template("plan.html")
+    return page.render(
+        plan=answer,
+        request=request,
+        style=Markup(style()),  # noqa: S704  # ours
+        rounds=[(each, readings[each.first - 1 : each.last]) for each in answer.rounds],
+        band=_band,
+    )
+
+
+PAGES: Mapping[str, Page] = {"work-sheet": work_sheet_page, "meter-plan": meter_plan_page}
 
 
 def _shown(answer: WorkSheet) -> list[str]:
@@ -75,6 +94,19 @@ def _expected(reading: SheetReading, case: str) -> Expected:
 def _volts(value: float) -> str:
     """As any voltage is shown, without the unit that stands over the column."""
     return amount(value, "V").removesuffix(" V")
+
+
+def _band(found: Band | None, unit: str) -> str:
+    """Ends of a band, rounded outwards to the last digit of the meter, as it shows them."""
+    if found is None:
+        return ""
+    factor = 1.0
+    if unit == "V" and max(abs(found.low), abs(found.high)) < MILLIVOLTS_BELOW_V:
+        unit, factor = "mV", 1e3
+    decimals = max(0, ceil(-log10(factor * found.step) - 1e-9))
+    low = rounded(factor * found.low, unit, "down", decimals)
+    high = rounded(factor * found.high, unit, "up", decimals)
+    return f"{low} … {high} {unit}"
 
 
 def _to_the_letter(text: str | None) -> Markup:

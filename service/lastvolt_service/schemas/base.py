@@ -80,12 +80,20 @@ class Request(Grouped, Schema):
         for wrong, path, detail in self.broken_rules(data):
             if wrong:
                 place: Any = errors
-                *above, last = path or (SCHEMA,)  # without a path: the request as a whole
-                for key in above:
+                for key in path:  # of what holds others that are wrong, too
                     place = place.setdefault(key, {})
-                place.setdefault(last, []).append(detail)
+                place.setdefault(SCHEMA, []).append(detail)
         if errors:
-            raise ValidationError(errors)
+            raise ValidationError(_with_lists(errors))
+
+
+def _with_lists(errors: JSONObject) -> JSONObject:
+    """Put a list in the place of what holds no others that are wrong."""
+    found: JSONObject = {}
+    for key, each in errors.items():
+        alone = key == SCHEMA or each.keys() == {SCHEMA}
+        found[key] = _with_lists(each) if not alone else each if key == SCHEMA else each[SCHEMA]
+    return found
 
 
 def take_explain(given: Any) -> tuple[Any, bool]:

@@ -32,6 +32,7 @@ TOPICS = (
     "decision",
     "fuses",
     "meter",
+    "meter_plan",
     "paths",
     "quick",
     "recording",

@@ -150,6 +150,71 @@ class Diagnosis(Asking):
             explain=explain,
         )
 
+    def meter_plan(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        nominal_v: types.Nominal | Omit = OMIT,
+        way: types.Proposal | Omit = OMIT,
+        meters: Sequence[types.MeterData] | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.MeterPlan:
+        """Which readings to take of a load and its switch, in which order, and what they should
+        show.
+
+        Each tells where the leads go, what is on, the band that passes as the circuit is and with a
+        proposed relay, and what it means when it is off. The bands come from the network within all
+        of its intervals, widened by the largest error of the meter. One walk a case leads from the
+        battery along the wiring to the load and back by the ground, the coldest case first. Of a
+        starter's solenoid there is the test with a jumper, too. Whether the relay may be built is
+        for ``relay-retrofit`` to say. One request may ask for 50,000 units of work: the sum over
+        its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
+        140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
+        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
+        relays and further sources. A proposal's relay and parts count as well; each case counts
+        three times, with intervals 2 x (120 + 4 x parts + s) more before that, and 24 x (12 + 0.7 x
+        parts + s) come on top. At most 40 parts may lie on the way of the load's current.
+
+        A circuit as it is, a load of it and its switch, and what may become of them.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        way : Proposal, optional
+            A relay for the load, as relay-retrofit takes it.
+        meters : sequence of MeterData, optional
+            The voltmeter and the clamp, where they are known; by default usual ones. At most 2 of
+            them.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.MeterPlan,
+            "meter-plan",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            nominal_v=nominal_v,
+            way=way,
+            meters=meters,
+            explain=explain,
+        )
+
     def recording(
         self,
         *,

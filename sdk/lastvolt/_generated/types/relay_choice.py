@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NotRequired, TypedDict
 
-from lastvolt._generated.types.circuits import Advice, Proposal
+from lastvolt._generated.types.circuits import Advice
 from lastvolt._generated.types.circuits_answers import Remark
 from lastvolt._generated.types.common import (
     Check,
@@ -13,6 +13,7 @@ from lastvolt._generated.types.common import (
     Insulation,
     LoadKind,
     Number,
+    Proposal,
     Quantity,
     Result,
     Suppression,

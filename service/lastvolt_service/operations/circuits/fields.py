@@ -133,7 +133,7 @@ class Circuit(Toleranced):
         pairs = [
             each.nodes
             for each in self.branches
-            if each.name not in left_out and not _resists(each, most_ohm)
+            if each.name not in left_out and not resists(each, most_ohm)
         ]
         for relay in self.relays:
             if relay.name not in left_out:
@@ -229,7 +229,8 @@ class Circuit(Toleranced):
         yield many_nodes, (), f"A circuit may have {MAX_NODES} nodes at most."
 
 
-def _resists(branch: Branch, most_ohm: float) -> bool:
+def resists(branch: Branch, most_ohm: float) -> bool:
+    """Whether a part is a resistance of so much or more."""
     return isinstance(branch, CircuitResistance) and low_end(branch.resistance_ohm) >= most_ohm
 
 

@@ -1,24 +1,14 @@
 """Where to hold a meter's leads before and after, and what it should show."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated
 
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.states import node_voltages
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.wiring_table import Fitting
-
-ReadingCode = Literal[
-    "supply",
-    "across_load",
-    "live_side",
-    "ground_side",
-    "across_switch",
-    "across_contact",
-    "across_coil",
-]
+from lastvolt_service.operations.meter.leads import WholeCode, between, leads, volts
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,20 +25,11 @@ class SheetReading:
     """One reading, with the switch closed and the load on."""
 
     number: Annotated[int, "of the line"]
-    code: Annotated[ReadingCode, "what is measured"]
+    code: Annotated[WholeCode, "what is measured"]
     red: Annotated[str, "where the red lead goes: a node, or a part with its terminal"]
     black: Annotated[str, "where the black lead goes"]
     expected: Annotated[tuple[Expected, ...], "in every case, in the order of the request"]
     text: Annotated[str, "what it tells"]
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where a lead goes: what it is called, and its node as it is and with the relay."""
-
-    label: str
-    as_is: str | None
-    with_relay: str
 
 
 def readings(
@@ -65,14 +46,15 @@ def readings(
     cases : sequence of str
         Names of these.
     """
-    before, after = [_volts(each) for each in as_is], [_volts(each) for each in with_relay]
+    before, after = [volts(each) for each in as_is], [volts(each) for each in with_relay]
+    places = leads(fit.asked.circuit, fit.old, fit.asked.switch, fit)
     found = []
-    for number, (code, first, second) in enumerate(_places(fit), 1):
+    for number, (code, (first, second)) in enumerate(places.items(), 1):
         expected = [
             Expected(
                 name,
-                _between(first.as_is, second.as_is, old),
-                _between(first.with_relay, second.with_relay, new),
+                between(first.as_is, second.as_is, old),
+                between(first.with_relay, second.with_relay, new),
             )
             for name, old, new in zip(cases, before, after, strict=True)
         ]
@@ -90,48 +72,6 @@ def note(fit: Fitting) -> str:
     """What to heed with the meter."""
     pulls_in = isinstance(fit.old, SolenoidLoad)
     return sentence("meter_note", load=fit.old.name, pulls_in=pulls_in, switch=fit.asked.switch)
-
-
-def _places(fit: Fitting) -> Iterator[tuple[ReadingCode, _Place, _Place]]:
-    circuit, relay = fit.circuit, fit.circuit.relays[-1]
-    live, ground = ((_same(node)) for node in circuit.posts)
-    new_live, new_ground = fit.moved.nodes
-    at_load = _Place(f"{fit.old.name} [{fit.terminal}]", fit.terminal, new_live)
-    at_ground = _Place(f"{fit.old.name} [{fit.ground}]", fit.ground, new_ground)
-    switch = next(each for each in circuit.branches if each.name == fit.asked.switch)
-    near, far = (_same(node) for node in switch.nodes)
-    yield "supply", live, ground
-    yield "across_load", at_load, at_ground
-    yield "live_side", live, at_load
-    yield "ground_side", at_ground, ground
-    yield "across_switch", near, far
-    at_30, at_87 = (
-        _new(relay.name, *each) for each in zip(("30", "87"), relay.contact_nodes, strict=True)
-    )
-    at_86, at_85 = (
-        _new(relay.name, *each) for each in zip(("86", "85"), relay.coil_nodes, strict=True)
-    )
-    yield "across_contact", at_30, at_87
-    yield "across_coil", at_86, at_85
-
-
-def _same(node: str) -> _Place:
-    return _Place(node, node, node)
-
-
-def _new(relay: str, terminal: str, node: str) -> _Place:
-    return _Place(f"{relay} [{terminal}]", None, node)
-
-
-def _volts(state: State) -> Mapping[str, float]:
-    return {each.name: each.voltage_v for each in node_voltages(state)}
-
-
-def _between(first: str | None, second: str | None, volts: Mapping[str, float]) -> float | None:
-    """Voltage of one node against another; None where a case leaves one of them out."""
-    if first is None or second is None or first not in volts or second not in volts:
-        return None
-    return volts[first] - volts[second] + 0.0
 
 
 def _turned(each: Expected) -> Expected:

@@ -159,8 +159,7 @@ class Fitting:
     @property
     def of_a_starter(self) -> bool:
         """Whether the load sits on an engine."""
-        has_windings = isinstance(self.old, SolenoidLoad) and self.old.windings is not None
-        return has_windings or self.old.circuit in OF_A_STARTER
+        return of_a_starter(self.old)
 
     @property
     def new_ground(self) -> str | None:
@@ -224,6 +223,12 @@ class Fitting:
         like = self.wire_at(switched) or wires[0]
         moves = self.of_a_starter and node != self.circuit.ground_node
         return Lead(name, like, known_text(wires[0]), None, moves, self.old_lead(node))
+
+
+def of_a_starter(load: AnyLoad) -> bool:
+    """Whether a load is the solenoid or the motor of a starter."""
+    has_windings = isinstance(load, SolenoidLoad) and load.windings is not None
+    return has_windings or load.circuit in OF_A_STARTER
 
 
 def known_text(wire: ChainWire) -> str | None:

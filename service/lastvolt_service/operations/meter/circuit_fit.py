@@ -54,6 +54,7 @@ from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import (
+    CLAMP,
     COMMON_PRACTICE,
     DEFERENCE,
     HOT_SURFACE,
@@ -68,10 +69,6 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 
 GUIDE = "JCGM 100:2008: standard uncertainties, correlations, coverage factor"
-CLAMP = (
-    "Amperes by a clamp only, round insulated cable: a starter's circuit blows a meter's 10 A "
-    "socket, or the meter."
-)
 # A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
 # one step of a usual voltmeter. Common practice.
 WORTH_SHARE, WORTH_V = 0.1, 0.01

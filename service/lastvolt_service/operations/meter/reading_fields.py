@@ -34,6 +34,8 @@ MAX_METERS, MAX_READINGS = 20, 60
 MOST_V, MOST_A = 100.0, 3000.0
 # Ohms below so many times leads and last digit are noise: what is read then is the leads.
 LEAST_SHARE = 10.0
+# Ranges that a meter has at most, a decade each, and by how little a value is in the next one.
+RANGES, JUST_OVER = 8, 1.0 + 1e-8
 USUAL_COUNTS, USUAL_LEADS_OHM = 2000, 0.2
 
 
@@ -126,11 +128,21 @@ class MeterData(Fields):
         return USUAL[self.kind]
 
     @property
+    def share(self) -> float:
+        """Largest error as a share of what it reads."""
+        own = self.accuracy_percent
+        return float(own if known(own) else self.usual.accuracy_percent) / 100.0
+
+    @property
+    def steps(self) -> float:
+        """Largest error in steps of the last digit, beside rounding."""
+        own = self.accuracy_digits
+        return float(own if known(own) else self.usual.accuracy_digits)
+
+    @property
     def gain(self) -> float:
         """Standard uncertainty of its factor, common to its readings."""
-        own = self.accuracy_percent
-        share = own if known(own) else self.usual.accuracy_percent
-        return float(rectangular(share / 100.0))
+        return float(rectangular(self.share))
 
     def step(self, value: Any) -> Any:
         """Step of the last digit at a reading, or at each of many, in its unit."""
@@ -142,14 +154,31 @@ class MeterData(Fields):
 
     def digits(self, value: Any) -> Any:
         """Standard uncertainty of a reading by its digits and their rounding, in its unit."""
-        own = self.accuracy_digits
-        steps = own if known(own) else self.usual.accuracy_digits
         step = self.step(value)
         leads_ohm = self.leads_ohm if self.kind == "ohms" else 0.0
         return np.sqrt(
-            rectangular(steps * step) ** 2
+            rectangular(self.steps * step) ** 2
             + rectangular(0.5 * step) ** 2
             + rectangular(0.5 * leads_ohm) ** 2
+        )
+
+    def most_off(self, value: float) -> float:
+        """How far off it may be at most at a reading of volts or amperes, rounding included."""
+        return float(self.share * abs(value) + (self.steps + 0.5) * self.step(value))
+
+    def least_and_most(self, low: float, high: float) -> tuple[float, float]:
+        """Least and most that it may show of volts or amperes that lie between two values.
+
+        Where it takes its next range it is further off than just below.
+        """
+        ends = [low, high]
+        if not known(getattr(self, _VALUES[self.kind].replace("value", "resolution"))):
+            ranges = [self.counts * self.usual.finest * 10.0**k for k in range(RANGES)]
+            nexts = [side * each * JUST_OVER for each in ranges for side in (-1.0, 1.0)]
+            ends += [each for each in nexts if low < each < high]
+        return (
+            min(each - self.most_off(each) for each in ends),
+            max(each + self.most_off(each) for each in ends),
         )
 
     @property

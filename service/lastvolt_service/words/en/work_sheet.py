@@ -53,18 +53,19 @@ _POST_OFF = (
         "the one joined to the body, and tie it back: first off, last on.",
     ),
 )
+MAKE_SAFE: Text = (
+    When(
+        "starts",
+        True,
+        "Neutral or park, brake on, wheels chocked, ignition disabled; hands clear of belts "
+        "and ring gear.",
+    ),
+    When("starts", False, "Brake on, wheels chocked."),
+)
 _ORDER: dict[str, Text] = {
     "advice_first": "Before any of this: {headline}",
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load.",
-    "make_safe": (
-        When(
-            "starts",
-            True,
-            "Neutral or park, brake on, wheels chocked, ignition disabled; hands clear of belts "
-            "and ring gear.",
-        ),
-        When("starts", False, "Brake on, wheels chocked."),
-    ),
+    "make_safe": MAKE_SAFE,
     "read_before": "Take the first readings, with all as it is, and write them down.",
     "post_off": _POST_OFF,
     "other_batteries": "Do the same at {batteries}.",
@@ -121,7 +122,8 @@ _ORDER: dict[str, Text] = {
     ),
     "spares": "Leave the spare relay and fuse in the vehicle, and this sheet with them.",
 }
-_READINGS: dict[str, Text] = {
+# What a reading tells, by its code; a plan of readings says the same.
+READINGS: dict[str, Text] = {
     "supply": "What the battery holds, all on.",
     "across_load": "What reaches {load}.",
     "live_side": "What is lost on the way to {load}.",
@@ -129,6 +131,8 @@ _READINGS: dict[str, Text] = {
     "across_switch": "What {switch} drops.",
     "across_contact": "What the relay's contact drops.",
     "across_coil": "What the relay's coil has.",
+}
+_METER: dict[str, Text] = {
     "meter_note": (
         "With {switch} closed and {load} on, leads in the volt sockets of the meter: in that for "
         "10 A they are a short.",
@@ -175,7 +179,7 @@ WORK_SHEET = OperationWords(
         "{meter_note}",
     ),
     checks=CHECKS,
-    reasons={**_CUT, **_ORDER, **_READINGS},
+    reasons={**_CUT, **_ORDER, **READINGS, **_METER},
 )
 
 WORDS = {"work-sheet": WORK_SHEET}

@@ -1,0 +1,351 @@
+# Generated from openapi.json by sdk/generate: do not edit.
+"""Types of `lastvolt.Client.meter_plan`."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from lastvolt._generated.types.common import Result
+from lastvolt._generated.types.diagnosis import Kind
+from lastvolt.answers import Model
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtLoad(Model):
+    """What decides: the voltage at the load in the case in which it has the least to spare.
+
+    Attributes
+    ----------
+    case : str
+        The case.
+    number : int
+        Of the reading that tells it.
+    low_v : float
+        Least as it is, within the bounds of all inputs. [V]
+    high_v : float
+        Most as it is. [V]
+    needed_v : float or None
+        Lowest voltage that it works at there. [V]
+    """
+
+    case: str
+    """The case."""
+    number: int
+    """Of the reading that tells it."""
+    low_v: float
+    """Least as it is, within the bounds of all inputs. [V]"""
+    high_v: float
+    """Most as it is. [V]"""
+    needed_v: float | None
+    """Lowest voltage that it works at there. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Before(Model):
+    """What is done before the first reading.
+
+    Attributes
+    ----------
+    number : int
+        Of the step.
+    code : str
+        Which step it is, in a word that stays the same.
+    text : str
+        What to do.
+    """
+
+    number: int
+    """Of the step."""
+    code: str
+    """Which step it is, in a word that stays the same."""
+    text: str
+    """What to do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Round(Model):
+    """One walk: the readings of a case.
+
+    Attributes
+    ----------
+    case : str
+        The case as the request names it.
+    ambient_c : float
+        At the load, in the middle of its bounds. [degC]
+    first : int
+        Number of its first reading.
+    last : int
+        Number of its last reading.
+    text : str
+        What is on, and how warm it is.
+    """
+
+    case: str
+    """The case as the request names it."""
+    ambient_c: float
+    """At the load, in the middle of its bounds. [degC]"""
+    first: int
+    """Number of its first reading."""
+    last: int
+    """Number of its last reading."""
+    text: str
+    """What is on, and how warm it is."""
+
+
+PlannedReadingCode = Literal[
+    "at_rest",
+    "supply",
+    "cranking",
+    "across_switch",
+    "across_part",
+    "new_feed",
+    "across_contact",
+    "across_coil",
+    "live_side",
+    "across_load",
+    "through_part",
+    "ground_side",
+]
+"""What `PlannedReading.code` may be."""
+
+Phase = Literal["at_rest", "steady", "pull_in", "held", "cranking"]
+"""What `PlannedReading.phase` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band(Model):
+    """What a reading shows that passes.
+
+    Attributes
+    ----------
+    usual : float
+        With all inputs in the middle, by a meter without error.
+    low : float
+        Least that passes.
+    high : float
+        Most that passes.
+    step : float
+        Of the last digit of the meter there.
+    is_about : bool
+        Whether a relay or a load switches, chatters or finds no rest within the bounds, so that
+        there may be less or more.
+    """
+
+    usual: float
+    """With all inputs in the middle, by a meter without error."""
+    low: float
+    """Least that passes."""
+    high: float
+    """Most that passes."""
+    step: float
+    """Of the last digit of the meter there."""
+    is_about: bool
+    """Whether a relay or a load switches, chatters or finds no rest within the bounds, so that
+    there may be less or more.
+    """
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedReading(Model):
+    """One reading of a plan.
+
+    Attributes
+    ----------
+    number : int
+        In the order in which they are taken.
+    code : PlannedReadingCode
+        What is read.
+    case : str
+        The case in which it is read, as the request names it.
+    phase : {"at_rest", "steady", "pull_in", "held", "cranking"}
+        What is going on: `at_rest`, all is off; steady; `pull_in`, the plunger of a solenoid moves,
+        or would; held, it has moved before; cranking.
+    part : str or None
+        The part that it is about.
+    kind : {"volts", "amperes", "ohms"}
+        What the meter reads; amperes by a clamp.
+    unit : str
+        V or A.
+    red : str or None
+        Where the red lead goes, in words; None of a clamp.
+    black : str or None
+        Where the black lead goes.
+    clamp : str or None
+        What the clamp lies round; None of volts.
+    between : tuple of str
+        Nodes of the red and the black lead as it is; empty where there is none.
+    between_with_way : tuple of str
+        The same with the relay.
+    on : tuple of str
+        Loads that are on.
+    as_is : Band or None
+        What passes as it is; None where there is nothing to read yet.
+    with_way : Band or None
+        What passes with the relay; None without one.
+    least_duration_s : float
+        What is read lasts so long at least. [s]
+    to_be_caught : bool
+        Whether it is too short for a meter to settle: by hold, recording, or a known load.
+    text : str
+        What it tells.
+    how : str
+        How it is taken.
+    means_if_more : str
+        What it means when the meter shows more.
+    means_if_less : str
+        What it means when it shows less.
+    cautions : tuple of str
+        What can hurt someone at this reading.
+    """
+
+    number: int
+    """In the order in which they are taken."""
+    code: PlannedReadingCode
+    """What is read."""
+    case: str
+    """The case in which it is read, as the request names it."""
+    phase: Phase
+    """What is going on: `at_rest`, all is off; steady; `pull_in`, the plunger of a solenoid
+    moves, or would; held, it has moved before; cranking.
+    """
+    part: str | None
+    """The part that it is about."""
+    kind: Kind
+    """What the meter reads; amperes by a clamp."""
+    unit: str
+    """V or A."""
+    red: str | None
+    """Where the red lead goes, in words; None of a clamp."""
+    black: str | None
+    """Where the black lead goes."""
+    clamp: str | None
+    """What the clamp lies round; None of volts."""
+    between: tuple[str, ...]
+    """Nodes of the red and the black lead as it is; empty where there is none."""
+    between_with_way: tuple[str, ...]
+    """The same with the relay."""
+    on: tuple[str, ...]
+    """Loads that are on."""
+    as_is: Band | None
+    """What passes as it is; None where there is nothing to read yet."""
+    with_way: Band | None
+    """What passes with the relay; None without one."""
+    least_duration_s: float
+    """What is read lasts so long at least. [s]"""
+    to_be_caught: bool
+    """Whether it is too short for a meter to settle: by hold, recording, or a known load."""
+    text: str
+    """What it tells."""
+    how: str
+    """How it is taken."""
+    means_if_more: str
+    """What it means when the meter shows more."""
+    means_if_less: str
+    """What it means when it shows less."""
+    cautions: tuple[str, ...]
+    """What can hurt someone at this reading."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JumperTest(Model):
+    """A fused jumper round the way to the solenoid, for as long as it takes to hear it.
+
+    Attributes
+    ----------
+    start : str
+        Node that it is clipped to first, its fuse there.
+    end : str
+        Node of the solenoid that it is held to, the switch being open.
+    current_a : float
+        Most that the solenoid takes through it, in any case. [A]
+    fuse_a : float or None
+        Least standard rating of a fuse that carries it; None above all of them. [A]
+    text : str
+        What to do.
+    if_it_cranks : str
+        What it means when the engine is cranked.
+    if_it_does_not : str
+        What it means when it is not.
+    again : str
+        When to do it once more.
+    """
+
+    start: str
+    """Node that it is clipped to first, its fuse there."""
+    end: str
+    """Node of the solenoid that it is held to, the switch being open."""
+    current_a: float
+    """Most that the solenoid takes through it, in any case. [A]"""
+    fuse_a: float | None
+    """Least standard rating of a fuse that carries it; None above all of them. [A]"""
+    text: str
+    """What to do."""
+    if_it_cranks: str
+    """What it means when the engine is cranked."""
+    if_it_does_not: str
+    """What it means when it is not."""
+    again: str
+    """When to do it once more."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanMeter(Model):
+    """A meter that the bands allow for.
+
+    Attributes
+    ----------
+    kind : {"volts", "amperes", "ohms"}
+        What it reads.
+    name : str or None
+        As the request calls it; None of a usual one.
+    accuracy_percent : float
+        Largest error as a share of what it reads. [%]
+    accuracy_digits : int
+        Largest error in steps of its last digit, beside rounding.
+    """
+
+    kind: Kind
+    """What it reads."""
+    name: str | None
+    """As the request calls it; None of a usual one."""
+    accuracy_percent: float
+    """Largest error as a share of what it reads. [%]"""
+    accuracy_digits: int
+    """Largest error in steps of its last digit, beside rounding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeterPlan(Result):
+    """Answer of ``meter-plan``.
+
+    Attributes
+    ----------
+    at_load : AtLoad
+        What decides.
+    load_message : str
+        The same in a sentence.
+    before : tuple of Before
+        What is done before the first reading.
+    rounds : tuple of Round
+        The walks, in order.
+    readings : tuple of PlannedReading
+        All readings, in the order of the walks.
+    jumper : JumperTest or None
+        The test that parts the way from the starter; None without a starter.
+    meters_used : tuple of PlanMeter
+        What the bands allow for.
+    """
+
+    at_load: AtLoad
+    """What decides."""
+    load_message: str
+    """The same in a sentence."""
+    before: tuple[Before, ...]
+    """What is done before the first reading."""
+    rounds: tuple[Round, ...]
+    """The walks, in order."""
+    readings: tuple[PlannedReading, ...]
+    """All readings, in the order of the walks."""
+    jumper: JumperTest | None
+    """The test that parts the way from the starter; None without a starter."""
+    meters_used: tuple[PlanMeter, ...]
+    """What the bands allow for."""

@@ -1,0 +1,153 @@
+"""What a meter shows at places of a circuit in a case, within its intervals and its own error."""
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, TypeVar
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.assembly import rest_all
+from lastvolt_service.operations.circuits.bounds import CasePins
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.intervals import Spread, study
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.meter.fit_outputs import element
+from lastvolt_service.operations.meter.leads import between, volts
+from lastvolt_service.operations.meter.reading_fields import MeterData
+
+Key = TypeVar("Key", bound=Hashable)
+# By this a `Shown` knows what a load has over what it needs, if it needs anything.
+MARGIN = "margin"
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Where a meter is held: its leads at two nodes, or its clamp round a part."""
+
+    red: str | None = None
+    black: str | None = None
+    through: str | None = None
+
+    def nodes(self, turned: bool) -> tuple[str, ...]:
+        """Nodes of the red and the black lead; empty where there are none."""
+        if self.red is None or self.black is None:
+            return ()
+        return (self.black, self.red) if turned else (self.red, self.black)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """What a reading shows that passes."""
+
+    usual: Annotated[float, "with all inputs in the middle, by a meter without error"]
+    low: Annotated[float, "least that passes"]
+    high: Annotated[float, "most that passes"]
+    step: Annotated[float, "of the last digit of the meter there"]
+    is_about: Annotated[
+        bool,
+        "whether a relay or a load switches, chatters or finds no rest within the bounds, so that "
+        "there may be less or more",
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What is at some places of a circuit in a case, before any meter errs.
+
+    Attributes
+    ----------
+    spreads : mapping of Spread
+        By place; without those that the case leaves out.
+    state : State
+        The circuit at rest, with all inputs in the middle.
+    is_about : bool
+        As of a `Band`.
+    """
+
+    spreads: Mapping[Hashable, Spread]
+    state: State
+    is_about: bool
+
+    def band(self, key: Hashable, meter: MeterData, turned: bool = False) -> Band | None:
+        """What passes at a place; `turned` with the leads the other way round."""
+        found = self.spreads.get(key)
+        if found is None:
+            return None
+        usual, low, high = found.nominal, found.low, found.high
+        if turned:
+            usual, low, high = 0.0 - usual, 0.0 - high, 0.0 - low
+        low, high = meter.least_and_most(low, high)
+        step = float(meter.step(max(abs(low), abs(high))))
+        return Band(usual, low, high, step, self.is_about)
+
+
+def shown(
+    circuit: Circuit, case: Case, places: Mapping[Key, Held], load: str | None = None
+) -> Shown:
+    """Find what is at places, within the bounds of all inputs.
+
+    Parameters
+    ----------
+    circuit, case : Circuit, Case
+        With their intervals.
+    places : mapping of Held
+        By whatever the caller knows them by.
+    load : str, optional
+        A load that must be fed, and of which `MARGIN` is told.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest with all inputs in the middle.
+    """
+    pins = CasePins(circuit, case)
+    states: list[State] = []
+    patterns: set[bytes] = set()
+
+    def outputs(
+        points: Sequence[tuple[float, ...]],
+    ) -> list[Mapping[Hashable, float] | CalculationError]:
+        found: list[Mapping[Hashable, float] | CalculationError] = []
+        for state in rest_all([pins.put(each) for each in points]):
+            if isinstance(state, State) and load in state.unfed:
+                found.append(state.unfed[load])
+            elif isinstance(state, State):
+                states.append(state)
+                solution = state.solution
+                patterns.add(solution.energised.tobytes() + solution.drawing.tobytes())
+                found.append(_at(state, places) | _margin(state, load))
+            else:
+                found.append(state)
+        return found
+
+    study_ = study([each for _, each in pins.given], outputs)
+    chatters = any(state.solution.chatter for state in states)
+    is_about = chatters or len(patterns) > 1 or bool(study_.unsolved)
+    return Shown(study_.spreads, states[0], is_about)
+
+
+def _margin(state: State, load: str | None) -> dict[Hashable, float]:
+    part = None if load is None else state.named(load)
+    if part is None or part.needed_v is None:
+        return {}
+    return {MARGIN: state.across_v(part.name) - part.needed_v}
+
+
+def _at(state: State, places: Mapping[Key, Held]) -> dict[Hashable, float]:
+    nodes, found = volts(state), dict[Hashable, float]()
+    for key, each in places.items():
+        value = between(each.red, each.black, nodes)
+        if each.through is not None:
+            value = _through(state, each.through)
+        if value is not None:
+            found[key] = value
+    return found
+
+
+def _through(state: State, name: str) -> float | None:
+    where = element(state.model, name)
+    if where is None:
+        return None
+    group, place, part = where
+    sign = 1.0 if part.is_load else state.model.sign
+    return sign * float(state.flow(group).current_a[place]) + 0.0

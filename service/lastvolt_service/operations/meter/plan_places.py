@@ -1,0 +1,153 @@
+"""Every place of a plan in one case, in the order of one walk: battery, switch, load, ground."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.parts import CircuitWire
+from lastvolt_service.operations.decision.wiring_table import Fitting, of_a_starter
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
+from lastvolt_service.operations.meter.leads import Lead, Pair, WholeCode, leads, new, same
+from lastvolt_service.operations.meter.plan_bands import Held
+from lastvolt_service.operations.meter.walk import Link, Walk
+
+PlaceCode = Literal[
+    "at_rest",
+    "supply",
+    "cranking",
+    "across_switch",
+    "across_part",
+    "new_feed",
+    "across_contact",
+    "across_coil",
+    "live_side",
+    "across_load",
+    "through_part",
+    "ground_side",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a meter is held.
+
+    Attributes
+    ----------
+    code : str
+        What is read.
+    pair : tuple of Lead or None
+        Of the two leads, where plus is by and large first; None of a clamp.
+    part, kind : str or None
+        A part that it is about, and what makes it, as of a `Link`.
+    through, through_then : str or None
+        What the clamp lies round as it is, and with the relay.
+    """
+
+    code: PlaceCode
+    pair: Pair | None = None
+    part: str | None = None
+    kind: str | None = None
+    through: str | None = None
+    through_then: str | None = None
+
+    @property
+    def as_is(self) -> Held:
+        """Where the meter is as it is."""
+        if self.pair is None:
+            return Held(through=self.through)
+        return Held(self.pair[0].as_is, self.pair[1].as_is)
+
+    @property
+    def then(self) -> Held:
+        """Where it is with the relay."""
+        if self.pair is None:
+            return Held(through=self.through_then)
+        return Held(self.pair[0].with_relay, self.pair[1].with_relay)
+
+    def labels(self, turned: bool) -> tuple[str | None, str | None]:
+        """What the places of the red and the black lead are called; None of a clamp."""
+        if self.pair is None:
+            return None, None
+        red, black = self.pair[::-1] if turned else self.pair
+        return red.label, black.label
+
+
+def at_rest(circuit: Circuit) -> Place:
+    """The battery with all off."""
+    live, ground = map(same, circuit.posts)
+    return Place("at_rest", (live, ground))
+
+
+def places(
+    circuit: Circuit, load: AnyLoad, switch: str, fit: Fitting | None, way: Walk
+) -> Iterator[Place]:
+    """All that is read with the load on: along the way there, at the load, and the way back."""
+    whole = leads(circuit, load, switch, fit)
+    yield Place("supply", whole["supply"])
+    if _cranks_unseen(circuit, load):
+        yield Place("cranking", whole["supply"])
+    yield from _parts(way.there, switch)
+    if fit is not None:
+        yield from _at_the_relay(fit, whole)
+    yield from _side("live_side", way.there, whole["live_side"])
+    yield Place("across_load", whole["across_load"])
+    yield from _clamps(circuit, fit, way)
+    yield from _side("ground_side", way.back, whole["ground_side"])
+    yield from _parts(way.back, switch)
+
+
+def _cranks_unseen(circuit: Circuit, load: AnyLoad) -> bool:
+    """Whether the engine is cranked, and the circuit does not say what that draws."""
+    told = any(each.circuit == STARTER_MOTOR for each in circuit.loads)
+    return isinstance(load, SolenoidLoad) and of_a_starter(load) and not told
+
+
+def _parts(links: tuple[Link, ...], switch: str) -> Iterator[Place]:
+    """Each part of a side."""
+    for each in links:
+        code: PlaceCode = "across_switch" if each.name == switch else "across_part"
+        ends = (_at(each.name, each.near), _at(each.name, each.far))
+        yield Place(code, ends, each.name, each.kind)
+
+
+def _at(part: str, node: str) -> Lead:
+    return Lead(f"{part} [{node}]", node, node)
+
+
+def _side(
+    code: Literal["live_side", "ground_side"], links: tuple[Link, ...], pair: Pair
+) -> Iterator[Place]:
+    """A whole side, where that is more than the one part of it."""
+    first, second = pair
+    nothing = first.as_is == second.as_is and first.with_relay == second.with_relay
+    moved = any(each.as_is != each.with_relay for each in pair)
+    if not nothing and (len(links) > 1 or moved):
+        yield Place(code, pair)
+
+
+def _at_the_relay(fit: Fitting, whole: dict[WholeCode, Pair]) -> Iterator[Place]:
+    relay = fit.circuit.relays[-1].name
+    at_30 = whole["across_contact"][0]
+    feed_node = fit.asked.proposal.feed_node
+    if at_30.with_relay != feed_node:
+        yield Place("new_feed", (new(feed_node, feed_node), at_30), relay)
+    yield Place("across_coil", whole["across_coil"], relay)
+    yield Place("across_contact", whole["across_contact"], relay)
+
+
+def _clamps(circuit: Circuit, fit: Fitting | None, way: Walk) -> Iterator[Place]:
+    """One lead that carries the load's current as it is, and one that does with the relay."""
+    on_the_way = [each.name for each in (*reversed(way.there), *way.back)]
+    by_name = {each.name: each for each in circuit.branches if isinstance(each, CircuitWire)}
+    wires = [by_name[name] for name in on_the_way if name in by_name]
+    insulated = [each for each in wires if known(each.insulation)]
+    for wire in (insulated or wires)[:1]:
+        yield Place("through_part", part=wire.name, through=wire.name, through_then=wire.name)
+    if fit is not None:
+        chain = (*fit.asked.proposal.feed, *fit.asked.proposal.outlet)
+        leads_ = [each.name for each in chain if each.kind == "wire"]
+        for name in leads_[-1:]:
+            yield Place("through_part", part=name, through_then=name)

@@ -1,0 +1,127 @@
+"""What is said of a plan of readings."""
+
+from lastvolt_service.words.catalogue import OperationWords, Text
+from lastvolt_service.words.en.circuit_fit import CHECKS
+from lastvolt_service.words.en.work_sheet import MAKE_SAFE, READINGS
+
+_PULL_IN = "While the plunger pulls in, {least_s} to {most_s}, which a meter misses:"
+_KNOWN = (
+    "Or put a known load of {known_ohm} in the place of {load}: nothing turns, and it stands "
+    "still. Where the plunger does not move, it lasts as long as {switch} is closed."
+)
+_CRANKING = (
+    "While the engine is cranked, for {at_a_time_s} at most; let the meter hold the least volts "
+    "and the most amperes."
+)
+_TELLS: dict[str, Text] = {
+    **READINGS,
+    "at_rest": "What the battery holds, all off.",
+    "cranking": "What the battery holds while the engine is cranked.",
+    "across_part": "What {part} drops.",
+    "new_feed": "What is lost from {feed_node} to the relay.",
+    "through_part": "What flows through {part}.",
+}
+_HOW: dict[str, Text] = {
+    "how_at_rest": "All off, the engine too: the longer it has stood, the truer.",
+    "how_steady": "With {switch} closed and {load} on, until the meter is steady.",
+    "how_cranking": _CRANKING,
+    "how_cranking_unseen": (
+        _CRANKING,
+        "What it should show is not known: the motor does not stand in the circuit.",
+    ),
+    "how_pull_in_most": (
+        _PULL_IN,
+        "let it hold the most, or take a recording.",
+        _KNOWN,
+    ),
+    "how_pull_in_least": (
+        _PULL_IN,
+        "take a recording, or let it hold the least where no engine is cranked then, for that dips "
+        "lower.",
+        _KNOWN,
+    ),
+}
+_MEANS: dict[str, Text] = {
+    "rest_more": "It was charged just now: put the lamps on for a minute, then off, and read "
+    "again.",
+    "rest_less": "It is low or worn: charge it and test it before any wiring is blamed.",
+    "supply_more": "Less flows than was reckoned: compare the amperes.",
+    "supply_less": "The battery is weak, or its clamps are: read on the posts, then on the clamps, "
+    "and charge and test it first.",
+    "cranking_more": "Cranking draws little: poor main cables or worn brushes.",
+    "cranking_less": "The battery is weak, or the engine turns hard: charge it and test it first.",
+    "load_more": "Less is lost than was reckoned: no harm.",
+    "load_less": "More is lost than was reckoned: the readings of the way there and back say "
+    "where.",
+    "side_more": "Too much is lost here: its parts, one by one, say where.",
+    "side_less": "Less is lost here, or less flows: compare the amperes.",
+    "contact_more": "{part} is worn or dirty: clean it or renew it.",
+    "fuse_more": "{part} or its holder is corroded: clean it or renew the holder.",
+    "joint_more": "{part} is loose or corroded: clean to bare metal and tighten it.",
+    "wire_more": "{part} has broken strands or a poor crimp, or is longer or thinner than was "
+    "given.",
+    "resistance_more": "{part} has more resistance than was given.",
+    "part_less": "{part} is better than was given, or less flows: compare the amperes.",
+    "through_more": "More flows than was reckoned: a winding of {load} has a short, or something "
+    "else is fed through {part}.",
+    "through_less": "Less flows than was reckoned: the way has more resistance, or {load} is open "
+    "in part.",
+    "new_feed_more": "The new feed is poor: look at its fuse, the holder and the crimps.",
+    "new_contact_more": "If it is nearly all that the battery holds, {part} does not close; else "
+    "its contact or its terminals are poor.",
+    "coil_more": "Less is lost on the old way than was reckoned: no harm.",
+    "coil_less": "{part} may not close: the old way is poorer than was reckoned.",
+}
+_BEFORE: dict[str, Text] = {
+    "make_safe": MAKE_SAFE,
+    "fans": "Hands, hair, sleeves and leads clear of fans and belts: an electric fan may start "
+    "with all off.",
+    "sockets": "Leads in the volt sockets of the meter, set to volts of direct current: in the "
+    "socket for 10 A they are a short.",
+    "clamp": "Amperes by a clamp for direct current, set to zero before each reading, round one "
+    "insulated cable: never through the sockets of the meter, never round bare metal.",
+    "terminals": "Hold the tips to the metal of the terminals themselves, first the black one, and "
+    "let them touch nothing else: a slipped tip is a short.",
+    "pauses": "Hold {switch} for {on_s} at most, and let all cool for {off_s} then.",
+    "write": "Write each reading down before the next, and what was on.",
+}
+_JUMPER: dict[str, Text] = {
+    "jumper": (
+        "If {load} does not work though the battery is sound: out of gear, wheels chocked, hands "
+        "clear, {switch} open, clip a jumper to {start}, its fuse there, and hold the other end to "
+        "{end} for a second.",
+        "It carries {current_a:up}.",
+        "A fuse of {fuse_a} holds that: take a wire that this protects.",
+    ),
+    "jumper_cranks": "It cranks: the way to {load} is at fault, and the readings say where.",
+    "jumper_does_not": "It does not, and the ground side is sound: {load} itself, worn brushes, or "
+    "the motor.",
+    "jumper_again": "Do it once more hot-soaked, when the engine was stopped hot a few minutes "
+    "ago: what fails only then is a winding that needs more volts when it is hot.",
+}
+
+METER_PLAN = OperationWords(
+    headline=("{load_message}", "{readings.count} readings in all."),
+    facts=(
+        "First: {readings.0.text} {readings.0.how}",
+        "{jumper.text}",
+        ("{jumper.if_it_cranks}", "{jumper.if_it_does_not}"),
+    ),
+    checks={"load_voltage": CHECKS["load_voltage"]},
+    reasons={
+        **_TELLS,
+        **_HOW,
+        **_MEANS,
+        **_BEFORE,
+        **_JUMPER,
+        "round": (
+            "{case}: {switch} closed, {ambient_c} round {load}.",
+            "On: {on}.",
+            "The battery is read first with all off.",
+        ),
+        "at_load": "As it is, between {low} and {high} reach {load} in {case}: reading {number}.",
+        "at_load_sure": "As it is, {low} reach {load} in {case}: reading {number}.",
+    },
+)
+
+WORDS = {"meter-plan": METER_PLAN}
