@@ -139,6 +139,8 @@ UNITLESS_ANSWERS = {
     "estimate", "given_low", "given_high", "standard_uncertainty", "coverage_factor", "together",
     "read", "fitted", "normalised", "expected_low", "expected_high", "chi_squared",
     "degrees_of_freedom", "probability", "new_samples",
+    # Of a plan of readings: in the unit of the reading.
+    "usual", "step",
 }  # fmt: skip
 
 
