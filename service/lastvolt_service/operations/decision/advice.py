@@ -175,8 +175,10 @@ def decide(
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = _worn(as_is, own, nominal_v) & mendable
-    # With the relay, what carries its coil alone is left as it is.
-    still = _worn(proposed, own, nominal_v) & mendable if proposed else worn
+    # With the relay, what carries its coil alone is left as it is; but for a battery's clamp.
+    still = (_worn(proposed, own, nominal_v) & mendable if proposed else worn) | (
+        worn & as_is.clamps
+    )
     poor = ways.battery_first
     if proposed is not None:
         # Where nothing is to be done, only what was asked about is solved.
