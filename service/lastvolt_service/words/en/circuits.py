@@ -206,6 +206,7 @@ CIRCUIT_CHECK = OperationWords(
             "weakest.verdict", "pass", "Nearest to its limit in {weakest.case}, {weakest.message}"
         ),
         When("weakest", None, "Nothing could be judged."),
+        "After that: in {starves.case}, {starves.message}",
     ),
     facts=(
         (
