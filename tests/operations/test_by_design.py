@@ -102,6 +102,23 @@ def test_a_resistance_that_no_way_cures_is_found_out_first(run, at):
         assert "by design" in answer.headline
 
 
+def test_a_resistance_that_is_left_once_all_else_is_mended_is_named(run):
+    """A switch of as much hides it as it is; with a sound one it takes 2.3 of 12.6 V."""
+    load_ = lamps()
+    body = asked(
+        retrofit.wire("feed", "12 AWG", 2),
+        retrofit.contact("switch", "switch", 0.3, rating_a=20),
+        {"name": "dropper", "kind": "resistance", "resistance_ohm": 0.3},
+        load_,
+        load=load_,
+    )
+    body.pop("proposal")
+    answer = run("remedy-choice", **body)
+    assert answer.advice == "none_suffices"
+    assert answer.nearest.parts == ("switch",)
+    assert "Most is lost in dropper" in answer.headline
+
+
 def test_a_path_that_loses_too_much_beside_a_ballast_fails(run):
     """By hand: 4.6 A over 25 m of 14 AWG, 0.2 ohm: 0.9 V."""
     _, path = checked(run, 1.5, length_m=25)

@@ -612,7 +612,8 @@ VERDICTS = {
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
-    "in {hazard.case}, {hazard.message}", "After that: in {starves.case}, {starves.message}",
+    "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
+    "After that: in {starves.case}, {starves.message}",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     # readings
