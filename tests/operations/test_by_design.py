@@ -6,7 +6,9 @@ some 7 V; whoever bridges the ballast burns coil and points.
 
 import pytest
 
+from . import retrofit_circuits as retrofit
 from .circuit_parts import SOURCE, contact, load, resistance, wire
+from .retrofit_circuits import asked, lamps
 
 COIL = {**load("coil", "coil", "ground", resistance_ohm=1.5), "needed_v": 5}
 COIL = {**COIL, "circuit": "continuous"}
@@ -54,6 +56,67 @@ def test_whether_a_speed_resistor_is_there_by_design_is_asked(run):
     assert "by design" in answer.headline
     answer, path = checked(run, 0.6, to_it=BLOWER, switch_ohm=0.1)
     assert (answer.weakest.part, path.detail) == ("switch", "switch")
+
+
+@pytest.mark.parametrize(("ohm", "needed_v"), [(8, 5), (0.6, 10.8)])
+def test_a_resistance_that_starves_its_load_is_named(run, ohm, needed_v):
+    """By hand: 8 ohm before 1.5 leave 2.2 V of 13.8; 0.6 ohm, a corroded joint, leave 9.7."""
+    answer, _ = checked(run, ohm, to_it={**COIL, "needed_v": needed_v})
+    assert (answer.weakest.code, answer.weakest.detail) == ("load_voltage", "resistor")
+    assert "Most is lost in resistor" in answer.headline
+    assert "by design" in answer.headline
+
+
+def test_what_starves_a_load_beside_a_resistance_is_no_matter_of_that(run):
+    """3 ohm of switch take more than half an ohm of resistor does."""
+    answer, _ = checked(run, 0.5, switch_ohm=3, to_it={**COIL, "needed_v": 10.8})
+    (voltage,) = [check for check in answer.checks if check.code == "load_voltage"]
+    assert (answer.weakest.part, voltage.detail) == ("switch", None)
+
+
+def test_a_thin_wire_that_starves_its_load_is_no_resistance(run):
+    answer, _ = checked(run, 0.01, length_m=100)
+    assert next(c for c in answer.checks if c.code == "load_voltage").detail is None
+
+
+@pytest.mark.parametrize("at", ["ahead", "return"])
+def test_a_resistance_that_no_way_cures_is_found_out_first(run, at):
+    """In the ground, 0.3 ohm of 1.31 take 2.3 of 12.6 V from the relay's load, too."""
+    dropper = {"name": "dropper", "kind": "resistance", "resistance_ohm": 0.3}
+    load_ = lamps()
+    behind = [load_, dropper] if at == "return" else [dropper, load_]
+    body = asked(
+        retrofit.contact("fuse", "fuse", 0.003, rating_a=15),
+        retrofit.wire("feed", "12 AWG", 2),
+        retrofit.contact("switch", "switch", 0.004, rating_a=20),
+        *behind,
+        load=load_,
+    )
+    proposal = body.pop("proposal")
+    for answer in (
+        run("remedy-choice", **body),
+        *([run("relay-retrofit", **body, proposal=proposal)] if at == "return" else ()),
+    ):
+        assert answer.advice == "find_out_first"
+        assert "dropper" in answer.headline
+        assert "by design" in answer.headline
+
+
+def test_a_resistance_that_is_left_once_all_else_is_mended_is_named(run):
+    """A switch of as much hides it as it is; with a sound one it takes 2.3 of 12.6 V."""
+    load_ = lamps()
+    body = asked(
+        retrofit.wire("feed", "12 AWG", 2),
+        retrofit.contact("switch", "switch", 0.3, rating_a=20),
+        {"name": "dropper", "kind": "resistance", "resistance_ohm": 0.3},
+        load_,
+        load=load_,
+    )
+    body.pop("proposal")
+    answer = run("remedy-choice", **body)
+    assert answer.advice == "none_suffices"
+    assert answer.nearest.parts == ("switch",)
+    assert "Most is lost in dropper" in answer.headline
 
 
 def test_a_path_that_loses_too_much_beside_a_ballast_fails(run):

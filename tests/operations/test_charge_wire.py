@@ -52,6 +52,46 @@ def test_neither_of_two_charge_wires_side_by_side_must_bear_it_alone(run):
     assert not judged(run, [CHARGE_WIRE, second], [])
 
 
+def fused(run, rating_a, size):
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    branches = [
+        wire("charge wire", "out", "fused", size, 2, insulation="GXL"),
+        contact("charge fuse", "fused", "post", 0.001, part="fuse", rating_a=rating_a),
+    ]
+    circuit = {
+        "source": source, "branches": branches, "loads": [LAMP], "further_sources": [ALTERNATOR],
+    }  # fmt: skip
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now", "ambient_c": 40}])
+
+
+@pytest.mark.parametrize(("size", "thin"), [("14 AWG", "charge wire"), ("4 AWG", None)])
+def test_a_charge_fuse_that_opens_is_not_made_larger_before_its_wire(run, size, thin):
+    """A fuse of 30 A opens at 55 A and sets nothing alight; 14 AWG bears some 38 A, 4 AWG more."""
+    answer = fused(run, 30, size)
+    (check,) = [c for c in answer.checks if c.code == "charger_fuse"]
+    assert (check.part, check.verdict, check.value, check.limit) == ("charge fuse", "fail", 55, 30)
+    assert check.detail == thin
+    assert not check.is_harmful
+    assert (answer.weakest.code, answer.weakest.part) == ("charger_fuse", "charge fuse")
+    assert ("See to charge wire first" in answer.headline) == (thin is not None)
+    # What lies behind it need bear no more than it lets through.
+    assert not [c for c in answer.checks if c.code == "charger_current" and c.verdict == "fail"]
+
+
+def test_a_charge_fuse_that_bears_the_charger_passes(run):
+    (check,) = [c for c in fused(run, 80, "4 AWG").cases[0].checks if c.code == "charger_fuse"]
+    assert check.verdict == "pass"
+
+
+def test_an_ammeter_that_bears_less_than_the_charger_gives_is_no_wire(run):
+    """It goes before it is larger: another that bears more."""
+    ammeter = contact("ammeter", "am", "post", 0.002, part="terminal", rating_a=30)
+    lead = wire("charge wire", "out", "am", "4 AWG", 2, insulation="GXL")
+    found = {check.part: check for check in judged(run, [lead, ammeter], [])}
+    assert (found["ammeter"].verdict, found["ammeter"].limit) == ("fail", 30)
+    assert "larger" not in found["ammeter"].message
+
+
 @pytest.mark.parametrize("feed_node", ["out", "post"])
 @pytest.mark.parametrize("switch_ohm", [0.003, 0.08])
 def test_a_charge_wire_that_may_burn_is_told_whatever_is_advised(run, feed_node, switch_ohm):

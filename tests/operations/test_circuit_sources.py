@@ -322,7 +322,7 @@ def test_a_charge_wire_must_bear_all_that_the_charger_gives(run, limit_a, fuse_a
     assert {
         part
         for (code, part), c in found.items()
-        if code == "charger_current" and c.verdict == "fail"
+        if code in {"charger_current", "charger_fuse"} and c.verdict == "fail"
     } == failed
     assert ("charger_current", "charge wire") in found
 

@@ -50,6 +50,26 @@ def test_a_worn_switch_that_still_feeds_others_is_mended_first(run):
     }
 
 
+@pytest.mark.parametrize(("at", "advice"), [("post", "mend_then_relay"), ("block", "relay")])
+@pytest.mark.parametrize("ohm", [0.03, 0.3])
+def test_a_poor_clamp_is_mended_though_the_relay_goes_round_it(run, ohm, at, advice):
+    """The starter and the charge go through a clamp, whatever of them is given; not so a joint."""
+    body = headlamps()
+    joint = contact("clamp", "terminal", ohm if at == "post" else 0.0003, nodes=["post", "block"])
+    other = contact("joint", "terminal", ohm if at != "post" else 0.0003, nodes=["block", "feed"])
+    for branch in body["circuit"]["branches"]:
+        branch["nodes"] = ["feed" if node == "post" else node for node in branch["nodes"]]
+        if branch["name"] == "to the lamps":  # too thin, so that mending alone does not do
+            branch.update(size="18 AWG", length_m=8)
+    body["circuit"]["branches"] += [joint, other]
+    body["proposal"]["feed_node"] = at
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == advice
+    assert ("clamp first" in answer.headline) == (at == "post")
+    failed = {(check.code, check.part) for check in answer.checks if check.verdict == "fail"}
+    assert (("contact_drop", "clamp") in failed) == (at == "post")
+
+
 def test_a_rubbed_wire_is_taken_out_whatever_else_is_done(run):
     body = headlamps(switch_ohm=0.1)
     rubbed = next(b for b in body["circuit"]["branches"] if b["name"] == "switch")["nodes"][1]

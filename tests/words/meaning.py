@@ -140,6 +140,7 @@ CIRCUITS = {
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
+        "Most is lost in {detail}",
     ),
     # The limit with both windings in is at worst a small margin where it is known what is needed.
     "path_drop": means(
@@ -184,8 +185,13 @@ CIRCUITS = {
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
     ),
     "charger_current": means(
-        "<", "gives {value} at most", "take a larger one", "{detail} gives {value} at most",
-        "{detail} gives up to {value}", "it bears {limit}",
+        "<", "gives {value} at most", "take one that bears more",
+        "{detail} gives {value} at most", "{detail} gives up to {value}", "it bears {limit}",
+    ),
+    "charger_fuse": means(
+        "<", "and it bears {limit}.", "opens sooner or later",
+        "up to {value} flow there", "it bears {limit}", "See to {detail} first",
+        "bears less than {value}",
     ),
     "steady_current": means(
         "<", "carries {value} of the {limit}", "take a larger relay",
@@ -204,7 +210,7 @@ CIRCUITS = {
     "smallest_current": means(
         "", "large enough to keep", "", "contact carries {value}", "stays clean from {limit} on"
     ),
-    "relay_rest": means("", "", "neither holds nor releases"),
+    "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
@@ -608,7 +614,8 @@ VERDICTS = {
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
-    "in {hazard.case}, {hazard.message}",
+    "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
+    "After that: in {starves.case}, {starves.message}",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     # readings

@@ -241,6 +241,9 @@ class CircuitCheck(Result):
         The case with the worst check.
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
+    starves : Check or None
+        What keeps a load from what it needs, where something that bursts or catches fire is told
+        before it; None elsewhere.
     decisive_load : str
         The load that the mending is ordered by.
     mend_first : tuple of Mend
@@ -256,6 +259,10 @@ class CircuitCheck(Result):
     """The case with the worst check."""
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""
+    starves: Check | None
+    """What keeps a load from what it needs, where something that bursts or catches fire is told
+    before it; None elsewhere.
+    """
     decisive_load: str
     """The load that the mending is ordered by."""
     mend_first: tuple[Mend, ...]

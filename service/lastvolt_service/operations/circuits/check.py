@@ -32,7 +32,13 @@ from lastvolt_service.operations.circuits.states import (
     relay_states,
     source_states,
 )
-from lastvolt_service.operations.circuits.weakest import UNSOUND, weakest
+from lastvolt_service.operations.circuits.weakest import (
+    BURSTS,
+    OF_LOADS,
+    SETS_ALIGHT,
+    UNSOUND,
+    weakest,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.remedies.trials import Trials
@@ -50,6 +56,8 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import number
 
 POOR = UNSOUND | {"marginal"}
+# What tells, as its detail, of the poor contact that it comes of.
+NAMES_A_CAUSE = frozenset({"diverted_current", "burns_once_mended"})
 
 
 class CircuitCheckRequest(Cases):
@@ -159,6 +167,11 @@ class CircuitCheck(Result):
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
     ]
+    starves: Annotated[
+        Check | None,
+        "what keeps a load from what it needs, where something that bursts or catches fire is told "
+        "before it; null elsewhere",
+    ]
     decisive_load: Annotated[str, "the load that the mending is ordered by"]
     mend_first: Annotated[
         tuple[Mend, ...],
@@ -173,8 +186,9 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
     states = tuple(_case_state(each, decisive) for each in judged)
+    elsewhere = _elsewhere(judged[0], decisive)
     place, worst_check = weakest(
-        [each.checks for each in judged], load=decisive, elsewhere=_elsewhere(judged[0], decisive)
+        [each.checks for each in judged], load=decisive, elsewhere=elsewhere
     )
     return Outcome(
         {
@@ -182,6 +196,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
             "sound_cases": sum(state.verdict not in POOR for state in states),
             "worst_case": states[place].name,
             "weakest": worst_check,
+            "starves": _starves(worst_check, [each.checks for each in judged], decisive, elsewhere),
             "decisive_load": decisive,
             "mend_first": mending(judged[place].state, decisive, judged[place].case.usual_ageing),
         },
@@ -206,6 +221,27 @@ def _elsewhere(judged: Judged, decisive: str) -> set[str]:
         for fuse in metal.fuses
         if (loads := metal.loads_behind(fuse)) and decisive not in {load.name for load in loads}
     }
+
+
+def _starves(
+    told: Check | None, of_cases: Sequence[Sequence[Check]], decisive: str, elsewhere: set[str]
+) -> Check | None:
+    """The part that a load gets too little for, where another one's fire is told before it."""
+    hurts = SETS_ALIGHT.union(BURSTS)
+    if told is None or told.code not in hurts:
+        return None
+    failed = [[check for check in some if check.verdict == "fail"] for some in of_cases]
+    starved = [
+        [check for check in some if check.code not in hurts]
+        for some in failed
+        if any(check.code in OF_LOADS for check in some)
+    ]
+    _, found = weakest(starved, load=decisive, elsewhere=elsewhere, causes=True)
+    named = {told.part, told.detail} if told.code in NAMES_A_CAUSE else {told.part}
+    if found is None or found.part in named:
+        return None
+    # That a load lacks something is in the list of all that fails, too: here is told for what.
+    return None if found.code in OF_LOADS and found.detail in {None, told.part} else found
 
 
 def _told(checks: Sequence[Check], decisive: str) -> tuple[Check, ...]:

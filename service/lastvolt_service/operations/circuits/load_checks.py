@@ -42,8 +42,6 @@ IN_ITS_WAY_SHARE = 0.5
 ALIKE_SHARE = 0.8
 # Less is a computer's last digits. [A]
 NOTHING_A = 1e-9
-# Less is a computer's last digits. [A]
-NOTHING_A = 1e-9
 # A path that loses so little more than practice allows is no fault yet. Common practice.
 ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
@@ -96,7 +94,8 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
-            yield Checked("load_voltage", judged, "V", basis, part=part.name)
+            lost_in = _starving(state, part) if judged.verdict == FAIL else None
+            yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
@@ -147,6 +146,12 @@ def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
         and abs(current) >= least_a
         and abs(drop_v) >= BY_DESIGN_V
     }
+
+
+def _starving(state: State, load: Part) -> str | None:
+    """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
+    most = costliest(state, load)
+    return most if most in _by_design(state, load) else None
 
 
 def stands(load: Part) -> bool:

@@ -57,7 +57,7 @@ def relay_checks(
     for index, part in enumerate(state.model.parts["coils"]):
         yield _made_for(state, index, part, nominal)
         yield from _polarity(state, metal, part)
-        for check in _coil(state, index, part, open_coil_v):
+        for check in _coil(state, metal, index, part, open_coil_v):
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
         if abs(current) > LEAST_A:
@@ -108,7 +108,7 @@ def _in_a_dip(check: Checked, state: State, least: Limit) -> Checked:
 
 
 def _coil(
-    state: State, index: int, part: Part, open_coil_v: Mapping[str, float]
+    state: State, metal: Metal, index: int, part: Part, open_coil_v: Mapping[str, float]
 ) -> Iterator[Checked]:
     model, solution, relay = state.model, state.solution, state.model.relays[index]
     volts = abs(float(state.flow("coils").drop_v[index]))
@@ -116,7 +116,8 @@ def _coil(
     chatters = index in solution.chatter
     if chatters:
         judged = Judged(volts, relay.pick_up_v, NOT_GIVEN, FAIL)
-        yield Checked("relay_rest", judged, "V", coil.SCALING, part=relay.name)
+        takes = _takes_its_voltage(state, metal, part, relay.pick_up_v - volts)
+        yield Checked("relay_rest", judged, "V", coil.SCALING, part=relay.name, detail=takes)
     left_out: AbstractSet[str] = frozenset()
     if held or chatters:
         left_out = PICK_UP
@@ -131,6 +132,18 @@ def _coil(
             continue
         if in_use or check.code in AT_REST:
             yield replace(check, part=relay.name)
+
+
+def _takes_its_voltage(state: State, metal: Metal, coil_part: Part, wanting_v: float) -> str | None:
+    """The contact before a coil without whose drop it would have what it wants; None where none."""
+    drops = {
+        part.name: abs(drop_v)
+        for part, drop_v, _ in state.carrying("resistors")
+        if part.kind == "contact"
+        and abs(drop_v) >= wanting_v
+        and not metal.feeds(coil_part, [part])
+    }
+    return max(drops, key=drops.__getitem__, default=None)
 
 
 def coil_request(

@@ -113,6 +113,7 @@ class _About(NamedTuple):
 
     has_open_relay: bool
     opened: frozenset[str | None]
+    charged: frozenset[str | None]  # those of them that open by what a charger gives
     load: str | None
     elsewhere: AbstractSet[str]
     causes: bool
@@ -132,6 +133,7 @@ class _About(NamedTuple):
     ) -> "_About":
         failed = [check for check in checks if check.verdict == "fail"]
         opened = frozenset(check.part for check in failed if check.code == "fuse_load")
+        charged = frozenset(check.part for check in failed if check.code == "charger_fuse")
         dark = any(check.code in OPENS for check in failed)
         blamed_v = sum(check.value or 0.0 for check in failed if check.code == "contact_drop")
         gross = any(c.code == "contact_drop" and relative_margin(c) < -GROSSLY for c in failed)
@@ -142,7 +144,7 @@ class _About(NamedTuple):
             and (check.code == "fuse_load" or _stands(check, load))
             and check.value is not None
         )
-        return cls(dark, opened, load, elsewhere, causes, blamed_v, gross, over_a)
+        return cls(dark, opened, charged, load, elsewhere, causes, blamed_v, gross, over_a)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
@@ -153,6 +155,9 @@ class _About(NamedTuple):
         dark = check.code in OF_LOADS and self.has_open_relay
         # A sum says less than the contact that is most of it.
         dark |= check.code in SUMS and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
+        # A relay that chatters for a poor contact names it, and a fuse what charges through it.
+        dark |= check.code == "relay_rest" and check.detail is not None
+        dark |= check.code == "fuse_load" and check.part in self.charged
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
         margin = relative_margin(check)
@@ -214,6 +219,7 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     # A fuse that opens has done what it is for, and what is driven into a battery that is none is
     # that battery's fault.
     joined = check.code == "charge" and check.detail in OF_JOINED
-    if check.code == "fuse_load" or joined:
+    opens = check.code == "fuse_load" or (check.code == "charger_fuse" and check.part in opened)
+    if opens or joined:
         return Told.OPENS
     return Told.HARMS if check.is_harmful and check.code not in OF_HOURS else Told.REST

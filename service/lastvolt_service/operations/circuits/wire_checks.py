@@ -8,8 +8,8 @@ import numpy as np
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.metal import Metal, is_fuse
-from lastvolt_service.operations.circuits.model import Model, State
-from lastvolt_service.operations.judging import stays_within
+from lastvolt_service.operations.circuits.model import Model, Part, State
+from lastvolt_service.operations.judging import FAIL, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Given
 from lastvolt_service.operations.wires.ampacity import duty_current, permissible
@@ -107,8 +107,8 @@ def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[
 def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Checked]:
     """Judge what leads from a charger to a battery at the most that this gives, into a flat one.
 
-    What flows here and now is judged as with any part, and what else takes of it may be off. A wire
-    need bear no more than its fuse.
+    What flows here and now is judged as with any part, and what else takes of it may be off. What
+    lies behind a fuse need bear no more than that, and a fuse that opens sets nothing alight.
     """
     heated = zip(state.model.parts["wires"], state.model.wires, strict=True)
     wires = {part: wire for part, wire in heated if wire is not None and known(wire.limit_c)}
@@ -120,17 +120,23 @@ def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Check
             if part.kind == "contact" and known(part.asked.rating_a)
         }
         fused_a = min((rated_a[part] for part in rated_a if is_fuse(part)), default=math.inf)
-        basis: str
+        may: dict[Part, tuple[float, str]] = {}
         for part in chain:
             if part in rated_a:
-                judged, basis = stays_within(most_a, rated_a[part], 0.0), RATED
+                may[part] = rated_a[part], RATED
             elif part in wires:
-                may_a, basis = bears.of(wires[part])
-                judged = stays_within(min(most_a, fused_a), may_a, 0.0)
-            elif part.group == "wires" and min(most_a, fused_a) > at_best_a(part.asked, None):
-                judged = stays_within(min(most_a, fused_a), at_best_a(part.asked, None))
-                basis = AT_BEST
-            else:
-                continue
-            so = {"part": part.name, "detail": charger.name}
-            yield Checked("charger_current", judged, "A", basis, **so)
+                may[part] = bears.of(wires[part])
+            elif part.group == "wires":
+                may[part] = at_best_a(part.asked, None), AT_BEST
+        less = {part: may_a for part, (may_a, _) in may.items() if may_a < most_a}
+        thin = min((part for part in less if not is_fuse(part)), key=less.__getitem__, default=None)
+        detail: str | None
+        for part, (may_a, basis) in may.items():
+            judged = stays_within(min(most_a, fused_a), may_a, 0.0)
+            code, detail = "charger_current", charger.name
+            if is_fuse(part):
+                judged = stays_within(most_a, may_a, 0.0)
+                code, detail = "charger_fuse", thin.name if thin else None
+            # Of a wire whose insulation is not known, all that is known is what none bears.
+            if basis is not AT_BEST or judged.verdict == FAIL:
+                yield Checked(code, judged, "A", basis, part=part.name, detail=detail)

@@ -51,6 +51,8 @@ OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
 STANDS = frozenset({"motor_stands"})
+# What names a resistance that takes most of it, where one does.
+LACKS = frozenset({"load_voltage"})
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -83,8 +85,8 @@ class Decision:
         Where no way is taken, the one that leaves the load most.
     asked_first : tuple of Check
         Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
-        its motor stands; or that what is advised is not the same within all bounds, and what to
-        measure; empty where it is.
+        its motor stands; or that a resistance takes most of what it lacks; or that what is advised
+        is not the same within all bounds, and what to measure; empty where it is.
     """
 
     advice: Advice
@@ -175,8 +177,10 @@ def decide(
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = _worn(as_is, own, nominal_v) & mendable
-    # With the relay, what carries its coil alone is left as it is.
-    still = _worn(proposed, own, nominal_v) & mendable if proposed else worn
+    # With the relay, what carries its coil alone is left as it is; but for a battery's clamp.
+    still = (_worn(proposed, own, nominal_v) & mendable if proposed else worn) | (
+        worn & as_is.clamps
+    )
     poor = ways.battery_first
     if proposed is not None:
         # Where nothing is to be done, only what was asked about is solved.
@@ -214,6 +218,8 @@ def decide(
         overdrawn = tuple(each for each in overdrawn if key_of(each) in plan.harm)
     # Nothing is wired better for a motor that stands.
     overdrawn = overdrawn or as_is.found(STANDS, UNSOUND, {load})
+    if advice == "none_suffices" and not (overdrawn or wrong):
+        overdrawn = tuple(each for each in as_is.found(LACKS, parts={load}) if each.detail)
     if overdrawn:
         advice = "find_out_first"
     if poor and measured is None:

@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.check import POOR
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
+from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import DecisionRequest, case_with_relay
@@ -208,6 +209,20 @@ class Tried:
             for check in each.checks
             if check.verdict == "fail" and check.code not in TOLD_ONLY | BOUNDS
         )
+
+    @property
+    def clamps(self) -> set[str]:
+        """Names of clamps of batteries: all of a vehicle hangs there, whatever of it is given."""
+        model = self.judged[0].state.model
+        ground = model.network.node_names[model.network.reference]
+        posts = {node for source in model.parts["sources"] for node in source.nodes} - {ground}
+        return {
+            part.name
+            for part in model.parts["resistors"]
+            if part.kind == "contact"
+            and part.asked.part in JOINTS
+            and not posts.isdisjoint(part.nodes)
+        }
 
     def told(self, load: str, works: bool, as_is: "Tried") -> Way:
         """Say what it comes to."""

@@ -147,7 +147,10 @@ CHECKS = {
     "relay_rest": CheckWords(
         name="relay at rest",
         passes="",
-        fails="{part}: it neither holds nor releases: its contact takes away its own coil's "
-        "voltage. Feed the coil from a point that sags less.",
+        fails=(
+            "{part}: it neither holds nor releases: its contact takes away its own coil's voltage.",
+            When("detail", None, "Feed the coil from a point that sags less."),
+            "That is lost in {detail}: clean, tighten or replace that first.",
+        ),
     ),
 }

@@ -80,7 +80,17 @@ CHECKS = {
         name="most that a charger gives",
         passes="{part}: {detail} gives {value} at most and it bears {limit}.",
         fails="{part}: {detail} gives up to {value} into a flat battery and it bears {limit}: take "
-        "a larger one, or fuse it for what it bears.",
+        "one that bears more, or fuse it for what it bears.",
+    ),
+    "charger_fuse": CheckWords(
+        name="fuse at the most that a charger gives",
+        passes="{part}: up to {value} flow there into a flat battery and it bears {limit}.",
+        fails=(
+            "{part}: up to {value} flow there into a flat battery and it bears {limit}: it opens "
+            "sooner or later.",
+            When("detail", None, "Take a larger one, which its wires must bear."),
+            "See to {detail} first, which bears less than {value}; only then take a larger one.",
+        ),
     ),
     "fuse_rating": CheckWords(
         name="rating of the fuse",

@@ -10,7 +10,11 @@ CHECKS = {
     "load_voltage": CheckWords(
         name="voltage at the load",
         passes="{part}: {value} arrive and {limit} are needed, {apart} to spare.",
-        fails="{part}: only {value} arrive and {limit} are needed, {apart} short.",
+        fails=(
+            "{part}: only {value} arrive and {limit} are needed, {apart} short.",
+            "Most is lost in {detail}: find out whether that is there by design, and as it should "
+            "be, before anything else is done for it.",
+        ),
         unknown="{part}: Give what keeps it closed to judge whether it holds.",
     ),
     "made_for": CheckWords(
@@ -202,6 +206,7 @@ CIRCUIT_CHECK = OperationWords(
             "weakest.verdict", "pass", "Nearest to its limit in {weakest.case}, {weakest.message}"
         ),
         When("weakest", None, "Nothing could be judged."),
+        "After that: in {starves.case}, {starves.message}",
     ),
     facts=(
         (

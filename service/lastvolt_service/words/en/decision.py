@@ -146,6 +146,12 @@ _NEAREST = (
         "{barred_by.message}",
         short="{value} reach {load} in its poorest case, {apart} short.",
     ),
+    When(
+        "barred_by.code",
+        "load_voltage",
+        "Most is lost in {barred_by.detail}: find out whether that is there by design, and as it "
+        "should be.",
+    ),
     When("nearest.code", None, "there is no other way that was weighed."),
     When("new_risks.0.code", None, "No relay is among the ways: give one, and it is weighed, too."),
 )
