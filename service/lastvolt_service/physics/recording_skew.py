@@ -13,7 +13,6 @@ LEAST_CHANGE = 6.0  # from one sample to the next, over the noise: less is none
 LEAST_POINTS = 4
 LEAST_FOR_SKEW = 12
 LEAST_JUMP = 0.1  # of the whole swing, from one sample to the next
-OF_HALF_A_STEP = 1 / math.sqrt(12.0)  # standard deviation of what is anywhere within a step
 AS_GOOD = 3.0  # standard deviations of a sum of squares: shifts nearer than that are not told apart
 SHARP = 2.0  # times what a channel changes near by, from one sample to the next: an edge
 CAUGHT = 0.25  # of an edge: a sample caught on its way
@@ -64,15 +63,15 @@ def skew(
     near = left[best] * (1.0 + AS_GOOD * math.sqrt(2.0 * each_of / len(kept)))
     as_good = np.nonzero(np.array(left) <= near)[0]
     first, last = int(as_good[0]), int(as_good[-1])
+    among = (first - most - 0.5) * step, (last - most + 0.5) * step
     if last - first > 2 or first == 0 or last == 2 * most:
-        among = (first - most - 0.5) * step, (last - most + 0.5) * step
         return _anywhere(among if edges_s is None else edges_s)
     jumps = np.abs(np.diff(x, 2, prepend=x[0], append=x[-1]))
     abrupt = jumps > max(LEAST_CHANGE * 2.5, LEAST_JUMP * float(np.ptp(x)))
     for _ in range(2):
         abrupt[1:], abrupt[:-1] = abrupt[1:] | abrupt[:-1], abrupt[:-1] | abrupt[1:]
     kept = kept[~abrupt[kept]]
-    whole = Estimate(lag * step, step * OF_HALF_A_STEP)
+    whole = _anywhere(among)
     if len(kept) < LEAST_POINTS:
         return whole
     low, least, high = (_beside_a_line(x[kept], y[kept + lag + k]) for k in (-1, 0, 1))
@@ -85,7 +84,9 @@ def skew(
     share = least / bend
     error = math.sqrt(2.0 * each_of * share / len(kept) * (1.0 + share) + LEAST_SKEW**2)
     if abs(part) > 1.0:
-        return Estimate(lag * step, max(error, 1.0) * step)
+        return Estimate(lag * step, step)
+    if error * step > whole.standard_uncertainty:
+        return whole
     return Estimate((lag + part) * step, error * step)
 
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from lastvolt_service.operations.meter.recording_fields import RecordingRequest
 from lastvolt_service.physics import recording as course
 from lastvolt_service.physics import recording_line as lines
+from lastvolt_service.physics import recording_shape as shape
 from lastvolt_service.physics.recording_estimate import Estimate, Samples, noise
 from lastvolt_service.physics.recording_skew import LEAST_POINTS, edges_apart
 
@@ -118,6 +119,14 @@ class Signals:
         """How long that is."""
         times = self.time_s[self.plateau]
         return float(times[-1] - times[0])
+
+    def cut_off(self, values: Samples) -> int:
+        """Samples in a row at the end of a channel's range."""
+        middle = float(np.median(values[self.plateau]))
+        return max(
+            shape.flat_top(values=sign * values, on=self.on, plateau=sign * middle)
+            for sign in (1.0, -1.0)
+        )
 
     def rest(self, values: Samples) -> float:
         """Level of a channel while it is off; 0 where it never is."""
