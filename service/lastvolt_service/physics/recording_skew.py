@@ -85,9 +85,8 @@ def skew(
     error = math.sqrt(2.0 * each_of * share / len(kept) * (1.0 + share) + LEAST_SKEW**2)
     if abs(part) > 1.0:
         return Estimate(lag * step, step)
-    if error * step > whole.standard_uncertainty:
-        return whole
-    return Estimate((lag + part) * step, error * step)
+    # No shift but the two beside it is as good.
+    return Estimate((lag + part) * step, min(error, 1.0) * step)
 
 
 def _anywhere(ends: tuple[float, float]) -> Estimate:
