@@ -131,3 +131,63 @@ def test_what_is_told_to_be_watched_is_not_called_sound(run):
     assert "look at it again before long" in the(found, "contact_drop", "strap").message
     assert "sound:" not in found.headline
     assert found.headline.startswith("No poor part was read: ")
+
+
+# 0.2 V at 230 A are 0.9 milliohm, 1 V at 120 A are 8: no load, whatever it takes at work.
+@pytest.mark.parametrize(
+    ("current_a", "load_v", "supply_v", "drops_v"),
+    [(230, 0.2, 9.5, (6.2, 0.9, 2.1)), (120, 1.0, 6.0, (4.2, 0.5, 0.3)), (60, 0.5, 12, (9, 2, 0.5)),
+     (230, 0.1, 9.5, (8.8, 0.3, 0.3))],
+)  # fmt: skip
+def test_a_load_that_keeps_next_to_nothing_of_much_is_shorted(
+    run, current_a, load_v, supply_v, drops_v
+):
+    feed, fuse, ground = drops_v
+    found = diagnose(
+        run, wire("a", feed, "14 AWG"), contact("f", "fuse", fuse), contact("g", "ground", ground),
+        current_a=current_a, load_voltage_v=load_v, supply_v=supply_v, nominal_v=12,
+    )  # fmt: skip
+    assert (found.verdict, found.load_is, found.reason) == ("fail", "shorted", "shorted")
+    assert (found.mend_first, found.too_hot, found.supply_is) == ((), (), None)
+    assert found.headline.startswith(f"Look at the load first: {current_a} A flow, and the load ")
+    assert "find what draws so much" in the(found, "wires_heat", "a").message
+    assert the(found, "load_current").verdict == "fail"
+    for wrong in ("arger", "mend", "Clean", "gives the load", "charge"):
+        assert wrong not in said(found)
+
+
+# A bad joint leaves little to a sound load, too: 2 V at 20 A are 0.1 ohm, a fan that stands still.
+@pytest.mark.parametrize(("current_a", "load_v"), [(20, 2.0), (0.5, 0.1), (4, 0.9), (30, 3)])
+def test_a_bad_joint_is_no_short(run, current_a, load_v):
+    found = diagnose(
+        run, wire("a", 0.016 * current_a), contact("g", "ground", 11.6 - load_v),
+        current_a=current_a, load_voltage_v=load_v, supply_v=12,
+    )  # fmt: skip
+    assert found.load_is is None
+    assert found.mend_first == ("g",)
+
+
+# 0.05 ohm: 5 W at 10 A, 45 W at 30 A.
+@pytest.mark.parametrize(("current_a", "told"), [(11, False), (13, False), (20, True), (60, True)])
+def test_a_contact_that_burns_now_is_told_now(run, current_a, told):
+    found = diagnose(
+        run, contact("plug", "connector", 0.05 * current_a), current_a=current_a,
+        working_current_a=10, supply_v=12.4,
+    )  # fmt: skip
+    check = the(found, "contact_heat", "plug")
+    assert (check is not None) == told
+    if told:
+        assert check.value == pytest.approx(0.05 * current_a**2)
+        assert check.verdict == "fail"
+        assert f"at {current_a} A" in check.message
+        assert "before it is used again" in check.message
+
+
+def test_a_wire_that_only_what_flows_now_burns_is_not_replaced_first(run):
+    """14 AWG bears 25 A alone in cool air, and never 50 A."""
+    found = diagnose(
+        run, wire("a", 1.3, "14 AWG"), current_a=50, working_current_a=25, load_voltage_v=11.1,
+        supply_v=12.4,
+    )  # fmt: skip
+    assert found.load_is == "overdrawn"
+    assert found.headline.startswith("Look at the load first: 50 A flow where 25 A are usual")

@@ -142,6 +142,10 @@ def test_an_inrush_that_is_cut_off_is_said(sign):
     assert ("range", "pass") in codes(whole)
     assert ("range", "fail") in codes(cut)
     assert "cut off is not known" in said(cut, "range")
+    along = ask(**body, current_a=np.minimum(values, 40).tolist(), between="path",
+                volts_v=(0.1 * values).tolist())  # fmt: skip
+    assert along.resistance is None
+    assert "within the range" in said(along, "resistance")
 
 
 def test_an_inrush_on_one_sample_is_not_believed():
@@ -241,3 +245,61 @@ def test_the_longest_recording_is_answered():
     body = plain(count=count)
     body["volts_v"] = [12.6 - 0.02 * each for each in body["current_a"]]
     assert ask(**body, between="battery").resistance.value_ohm == pytest.approx(0.02, rel=0.01)
+
+
+def pulsed(closings_per_s, until_s=2.0, height=10.0):
+    time = np.arange(0, 2, 2e-3)
+    on = (time >= 0.1) & (time < until_s) & ((time - 0.1) * closings_per_s % 1 < 0.5)
+    current = height * on + 0.05 * np.random.default_rng(2).normal(size=len(time))
+    return {"time_s": time.tolist(), "current_a": current.tolist()}
+
+
+@pytest.mark.parametrize("per_s", [5, 10, 20, 30])
+def test_what_chatters_is_told(per_s):
+    """By hand: over 1.9 s it closes 9.5 times at 5 a second, 57 times at 30."""
+    answer = ask(**pulsed(per_s))
+    assert answer.timing.times_on == math.ceil(1.9 * per_s)
+    assert answer.timing.chatters_every_s == pytest.approx(1 / per_s, rel=0.03)
+    assert ("bounces", "fail") in codes(answer)
+    assert answer.verdict == "fail"
+    assert "chatters" in said(answer, "bounces")
+
+
+# A lamp that flashes 90 times a minute, and a horn that is pressed three times.
+@pytest.mark.parametrize(("per_s", "until_s"), [(1.5, 2.0), (5, 0.65)])
+def test_what_is_switched_on_purpose_does_not_chatter(per_s, until_s):
+    answer = ask(**pulsed(per_s, until_s))
+    assert answer.timing.chatters_every_s is None
+    assert answer.timing.times_on == 3
+    assert ("bounces", "pass") in codes(answer)
+
+
+@pytest.mark.parametrize(("zero_a", "told"), [(3.0, True), (-3.0, True), (0.05, False)])
+def test_amperes_at_rest_are_told(zero_a, told):
+    body = plain()
+    answer = ask(**{**body, "current_a": [each + zero_a for each in body["current_a"]]})
+    assert (("rest_current", "marginal") in codes(answer)) == told
+    assert (answer.verdict == "pass") != told
+    if told:
+        assert said(answer, "rest_current").startswith("3 A are read while it is off")
+
+
+@pytest.mark.parametrize("between", ["path", "battery"])
+def test_no_resistance_is_below_zero(between):
+    """0.3 V of noise hide the 0.1 V that 0.01 ohm drop at 10 A: the most that it has is known."""
+    base, sign = (0.0, 1) if between == "path" else (12.6, -1)
+    untold = 0
+    for seed in range(20):
+        body, random = plain(noise=0.05, seed=seed), np.random.default_rng(seed)
+        volts = [base + sign * 0.01 * each + 0.3 * random.normal() for each in body["current_a"]]
+        answer = ask(**body, volts_v=volts, between=between)
+        if answer.resistance is None:
+            continue
+        assert answer.resistance.low_ohm >= 0.0
+        if answer.resistance.low_ohm == 0.0:
+            untold += 1
+            assert not answer.resistance.is_told
+            assert ("resistance", "unknown") in codes(answer)
+            assert "no more than" in answer.headline
+            assert "between 0 " not in answer.headline
+    assert untold >= 5

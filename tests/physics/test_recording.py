@@ -18,8 +18,9 @@ from lastvolt_service.physics.recording_estimate import (
     coverage_factor,
     noise,
 )
-from lastvolt_service.physics.recording_line import line, skew, slope
+from lastvolt_service.physics.recording_line import line, slope
 from lastvolt_service.physics.recording_shape import flat_top, kink
+from lastvolt_service.physics.recording_skew import skew
 
 
 def lasting(random, count, follows):

@@ -303,7 +303,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "contact_heat": means(
             "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it",
-            "{limit} burn a relay",
+            "{limit} burn a relay", "at {current_a} it makes",
         ),
         "contact_current": means(
             "", "of its {limit}", "more than its {limit}", "carries {value}", "its {limit}",
@@ -534,7 +534,8 @@ CHECKS: dict[str, dict[str, Means]] = {
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         # Within a bar of three times it is marginal.
         "load_current": means(
-            "", "", "See to that before", "{value} flow", "where {limit} are usual"
+            "", "", "See to that before", "{value} flow", "where {limit} are usual",
+            "load that keeps {load_voltage_v}",
         ),
         "wires_heat": means(
             "", "", "insulation that bears most", "carries {value}", "may carry {limit}",
@@ -603,6 +604,7 @@ VERDICTS = {
     "not_proven": "Nothing is proven",
     "too_thin": "The path is sound, but not up to this current",
     "overdrawn": "Look at the load first",
+    "shorted": "Look at the load first",
     "parts_are_sound": "No poor part was read",
     "may_be_too_thin": "No poor part was read",
     "wires_first": "The path is not up to this current",
@@ -616,6 +618,7 @@ PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
     "After that: in {starves.case}, {starves.message}",
+    "{current_a} flow, and the load keeps", "the load keeps {load_voltage_v}",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     # readings

@@ -26,6 +26,9 @@ LEAST_APART = 8.0  # of the middles of on and off, over the scatter of off
 LEAST_SHARE = 0.03  # of the largest value: less is off; a lamp starts with up to 15 times
 SPIKE = 50  # times shorter than the longest time on
 LONGEST_BOUNCE_S = 0.1  # a contact that is open for longer was opened
+# Slower than that, lamps flash and people press; a contact that chatters is quicker.
+SLOWEST_CHATTER_S = 0.3
+LEAST_CHATTER = 4  # times that it closes
 LEAST_INRUSH = 0.05  # of the plateau
 MOST_BACK = 5.0  # time constants that a decay is drawn back by
 SETTLED = 0.5  # of the time on, from its end, is taken for the plateau
@@ -76,12 +79,15 @@ class Switching:
         Of the first time that it was on; several where a contact bounced.
     times : int
         How often it was on, bounces not counted.
+    chatters_every_s : float or None
+        From one closing to the next, where it goes on and off again and again. [s]
     """
 
     on: Moment | None
     off: Moment | None
     stretches: tuple[Stretch, ...]
     times: int
+    chatters_every_s: float | None
 
     @property
     def whole(self) -> Stretch:
@@ -189,12 +195,24 @@ def switching(
     groups = [g for g, each in zip(groups, lengths, strict=True) if each * SPIKE >= longest]
     first = groups[0]
     begin, end = first[0].first, first[-1].last
+    closings_s = [float(time_s[each.first]) for group in groups for each in group]
+    every_s = _chatters_every(closings_s)
     return Switching(
         Moment(float(time_s[begin - 1]), float(time_s[begin])) if begin else None,
         Moment(float(time_s[end]), float(time_s[end + 1])) if end + 1 < len(signal) else None,
         tuple(first),
-        len(groups),
+        len(groups) if every_s is None else len(closings_s),
+        every_s,
     )
+
+
+def _chatters_every(closings_s: list[float]) -> float | None:
+    """Mean time between closings of what chatters: a sound contact has its bounces behind it."""
+    lasts_s = closings_s[-1] - closings_s[0]
+    if len(closings_s) < LEAST_CHATTER or lasts_s <= LONGEST_BOUNCE_S:
+        return None
+    every_s = lasts_s / (len(closings_s) - 1)
+    return every_s if every_s <= SLOWEST_CHATTER_S else None
 
 
 def _is_bounce(before: Stretch, after: Stretch) -> bool:

@@ -13,18 +13,17 @@ from lastvolt_service.physics.recording_estimate import (
     combined,
     correlated_over,
 )
+from lastvolt_service.physics.recording_skew import (
+    LEAST_CHANGE,
+    LEAST_FOR_SKEW,
+    LEAST_POINTS,
+    skew,
+)
 
 LEAST_SPREAD = 5.0  # of the amperes, over their noise: with less there is no slope
-MOST_LATE = 8  # samples: channels are not skewed by more, nor by a thirtieth of what is looked at
-LEAST_SKEW = 0.05  # of a step: nearer than that two clocks are not known
-LEAST_CHANGE = 6.0  # from one sample to the next, over the noise: less is none
-LEAST_POINTS = 4
-LEAST_FOR_SKEW = 12
 END_STEPS = 1.5
 WIDE = 4  # samples to each side, over which a change is looked for
 LEAST_QUIET = 0.8  # of the swing, between levels
-LEAST_JUMP = 0.1  # of the whole swing, from one sample to the next
-OF_HALF_A_STEP = 1 / math.sqrt(12.0)  # standard deviation of what is anywhere within a step
 ROUNDS = 50
 CLOSE = 1e-12
 
@@ -102,82 +101,6 @@ def _first_slope(x: Samples, y: Samples, x_weight: Samples, y_weight: Samples) -
     return (half + math.sqrt(half * half + 4.0 * ratio * xy * xy)) / (2.0 * xy)
 
 
-def skew(
-    *,
-    time_s: Samples,
-    volts_v: Samples,
-    current_a: Samples,
-    volts_noise_v: float,
-    current_noise_a: float,
-) -> Estimate:
-    """By how much the volts come later than the amperes.
-
-    Parameters
-    ----------
-    time_s : ndarray
-        Times of the samples, in about even steps. [s]
-    volts_v, current_a : ndarray
-        Both channels. [V], [A]
-    volts_noise_v, current_noise_a : float
-        Standard deviations of their noise, above zero. [V], [A]
-
-    Returns
-    -------
-    Estimate
-        In seconds: where they lie best on a line, to a sample by all there is, and between samples
-        by a parabola over what changes smoothly, as a jump says no more than between which two.
-    """
-    count, step = len(time_s), float(np.median(np.diff(time_s)))
-    most = min(max(2, count // 30), MOST_LATE)
-    unknown = Estimate(0.0, step / 2)
-    if count < max(LEAST_FOR_SKEW, 4 * most + 4):
-        return unknown
-    # In units of their noise, so that what is left on either side of a line weighs alike.
-    x, y = current_a / current_noise_a, volts_v / volts_noise_v
-    kept = np.arange(most, count - most)
-    left = [_beside_a_line(x[kept], y[kept + lag]) for lag in range(-most, most + 1)]
-    best = int(np.argmin(left))
-    if not 0 < best < 2 * most:
-        return unknown
-    lag = best - most
-    jumps = np.abs(np.diff(x, 2, prepend=x[0], append=x[-1]))
-    abrupt = jumps > max(LEAST_CHANGE * 2.5, LEAST_JUMP * float(np.ptp(x)))
-    for _ in range(2):
-        abrupt[1:], abrupt[:-1] = abrupt[1:] | abrupt[:-1], abrupt[:-1] | abrupt[1:]
-    kept = kept[~abrupt[kept]]
-    whole = Estimate(lag * step, step * OF_HALF_A_STEP)
-    if len(kept) < LEAST_POINTS:
-        return whole
-    low, least, high = (_beside_a_line(x[kept], y[kept + lag + k]) for k in (-1, 0, 1))
-    bend = low - 2.0 * least + high
-    if bend <= 0.0:
-        return whole
-    part = 0.5 * (low - high) / bend
-    # The sum of squares grows by its own mean square where a parameter is off by its error; noise
-    # upon noise, one sample apart, tilts the parabola as well.
-    each_of = correlated_over(values=_off_a_line(x[kept], y[kept + lag]), fitted=2)
-    share = least / bend
-    error = math.sqrt(2.0 * each_of * share / len(kept) * (1.0 + share) + LEAST_SKEW**2)
-    if abs(part) > 1.0:
-        return Estimate(lag * step, max(error, 1.0) * step)
-    return Estimate((lag + part) * step, error * step)
-
-
-def _beside_a_line(x: Samples, y: Samples) -> float:
-    """Sum of the squared distances from the best line."""
-    u, v = x - x.mean(), y - y.mean()
-    xx, yy, xy = float(u @ u), float(v @ v), float(u @ v)
-    return max(0.0, (xx + yy - math.hypot(xx - yy, 2.0 * xy)) / 2)
-
-
-def _off_a_line(x: Samples, y: Samples) -> Samples:
-    """Distances from the best line, with their sign."""
-    u, v = x - x.mean(), y - y.mean()
-    angle = 0.5 * math.atan2(2.0 * float(u @ v), float(u @ u) - float(v @ v))
-    found: Samples = v * math.cos(angle) - u * math.sin(angle)
-    return found
-
-
 @dataclass(frozen=True, slots=True)
 class Slope:
     """Volts over amperes.
@@ -208,6 +131,7 @@ def slope(
     current_noise_a: float,
     gain_percent: tuple[float, float],
     zero_v: float,
+    edges_s: tuple[float, float] | None = None,
 ) -> Slope | None:
     """Resistance as the slope of volts over amperes, with errors in both.
 
@@ -223,6 +147,8 @@ def slope(
         Largest errors of their scales. [%]
     zero_v : float
         Largest error of the zero of the volts. [V]
+    edges_s : tuple of float, optional
+        Between which the edges of a switching hold the skew. [s]
 
     Returns
     -------
@@ -242,6 +168,7 @@ def slope(
         current_a=current_a,
         volts_noise_v=volts_noise_v,
         current_noise_a=current_noise_a,
+        edges_s=edges_s,
     )
     step_s = float(np.median(np.diff(time_s)))
     wide = min(WIDE + math.ceil(2.0 * late.standard_uncertainty / step_s), len(time_s))

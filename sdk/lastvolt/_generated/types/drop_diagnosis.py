@@ -71,6 +71,7 @@ Reason = Literal[
     "excess_proven",
     "open_part",
     "load_open",
+    "shorted",
     "leads_swapped",
     "lost_elsewhere",
     "read_twice",
@@ -176,12 +177,12 @@ class DropDiagnosis(Result):
         was read; `not_proven`: the readings cannot tell; `path_is_sound`: no part can hide an
         excess that matters.
     reason : Reason
-        Why: an excess is proven; a part is open; the load is open or off; leads are swapped;
-        voltage is lost elsewhere; a part was read within another; readings, load and supply
-        contradict each other; the wires contradict the current; it is a trickle; an excess that
-        matters could hide within the errors; all parts are sound and together they drop too much;
-        all parts are sound, and whether a wire bears the current is not known; all parts are sound,
-        and the load draws too much; all parts are sound.
+        Why: an excess is proven; a part is open; the load is open or off; it is shorted; leads are
+        swapped; voltage is lost elsewhere; a part was read within another; readings, load and
+        supply contradict each other; the wires contradict the current; it is a trickle; an excess
+        that matters could hide within the errors; all parts are sound and together they drop too
+        much; all parts are sound, and whether a wire bears the current is not known; all parts are
+        sound, and the load draws too much; all parts are sound.
     mend_first : tuple of str
         Parts of proven excess, the most worthwhile first, or what is open.
     overlap : tuple of str
@@ -190,9 +191,10 @@ class DropDiagnosis(Result):
         Wires that the current at work overheats in the best of insulation and place.
     may_be_too_hot : tuple of str
         Wires that bear the current at work in some insulation and place, and not in all.
-    load_is : {"overdrawn"} or None
+    load_is : {"overdrawn", "shorted"} or None
         Whether the load is looked at first: overdrawn where far more than `working_current_a`
-        flows; else None.
+        flows, or more and a wire burns; shorted where it keeps next to nothing while more flows
+        than any load takes so; else None.
     sound_path_beyond_v : float or None
         What the path drops beyond its limit, once these are mended: its wires are too thin or too
         long; None where it does not, or nothing is to be mended. [V]
@@ -234,12 +236,12 @@ class DropDiagnosis(Result):
     an excess that matters.
     """
     reason: Reason
-    """Why: an excess is proven; a part is open; the load is open or off; leads are swapped;
-    voltage is lost elsewhere; a part was read within another; readings, load and supply
-    contradict each other; the wires contradict the current; it is a trickle; an excess that
-    matters could hide within the errors; all parts are sound and together they drop too much;
-    all parts are sound, and whether a wire bears the current is not known; all parts are sound,
-    and the load draws too much; all parts are sound.
+    """Why: an excess is proven; a part is open; the load is open or off; it is shorted; leads
+    are swapped; voltage is lost elsewhere; a part was read within another; readings, load and
+    supply contradict each other; the wires contradict the current; it is a trickle; an excess
+    that matters could hide within the errors; all parts are sound and together they drop too
+    much; all parts are sound, and whether a wire bears the current is not known; all parts are
+    sound, and the load draws too much; all parts are sound.
     """
     mend_first: tuple[str, ...]
     """Parts of proven excess, the most worthwhile first, or what is open."""
@@ -249,9 +251,10 @@ class DropDiagnosis(Result):
     """Wires that the current at work overheats in the best of insulation and place."""
     may_be_too_hot: tuple[str, ...]
     """Wires that bear the current at work in some insulation and place, and not in all."""
-    load_is: Literal["overdrawn"] | None
+    load_is: Literal["overdrawn", "shorted"] | None
     """Whether the load is looked at first: overdrawn where far more than `working_current_a`
-    flows; else None.
+    flows, or more and a wire burns; shorted where it keeps next to nothing while more flows than
+    any load takes so; else None.
     """
     sound_path_beyond_v: float | None
     """What the path drops beyond its limit, once these are mended: its wires are too thin or too

@@ -93,7 +93,10 @@ class Timing(Model):
     Attributes
     ----------
     times_on : int
-        How often it was on, bounces not counted; the rest is of the first.
+        How often it was on, bounces not counted unless it chatters; the rest is of the first.
+    chatters_every_s : float or None
+        From one closing to the next where it goes on and off again and again, more often than every
+        0.3 s; else None. [s]
     on_s : float or None
         How long it was on; None where the recording begins or ends meanwhile. [s]
     bounces : Bounces or None
@@ -103,7 +106,11 @@ class Timing(Model):
     """
 
     times_on: int
-    """How often it was on, bounces not counted; the rest is of the first."""
+    """How often it was on, bounces not counted unless it chatters; the rest is of the first."""
+    chatters_every_s: float | None
+    """From one closing to the next where it goes on and off again and again, more often than
+    every 0.3 s; else None. [s]
+    """
     on_s: float | None
     """How long it was on; None where the recording begins or ends meanwhile. [s]"""
     bounces: Bounces | None
@@ -255,6 +262,8 @@ class OhmsRead(Model):
         Standard uncertainty, as JCGM 100 has it. [ohm]
     coverage_factor : float
         Half of that interval over the standard uncertainty: Student's factor for 95 %.
+    is_told : bool
+        Whether that is told apart from none at all.
     """
 
     value_ohm: float
@@ -267,6 +276,8 @@ class OhmsRead(Model):
     """Standard uncertainty, as JCGM 100 has it. [ohm]"""
     coverage_factor: float
     """Half of that interval over the standard uncertainty: Student's factor for 95 %."""
+    is_told: bool
+    """Whether that is told apart from none at all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

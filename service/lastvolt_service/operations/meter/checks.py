@@ -20,7 +20,7 @@ from lastvolt_service.operations.meter.readings import (
     ReadPart,
 )
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import Given
+from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.sources.supply import judge_system, judge_too_high, judge_too_low
 from lastvolt_service.operations.wires.drop_limits import NOMINAL
 from lastvolt_service.rows import NOT_GIVEN, given
@@ -66,9 +66,15 @@ def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked
     )
 
 
-def judge_load(asked: DropDiagnosisRequest) -> tuple[Checked, ...]:
-    """Tell a load that draws more than it does at work."""
+def judge_load(asked: DropDiagnosisRequest, held: Consistency) -> tuple[Checked, ...]:
+    """Tell a load that draws more than it does at work, or than any load."""
     working_a = asked.working_current_a
+    if held.doubt == "shorted":
+        judged = Judged(float(asked.current_a), NOT_GIVEN, NOT_GIVEN, FAIL)
+        return (Checked("load_current", judged, "A", COMMON_PRACTICE, detail="shorted"),)
+    # Of a current that the wires contradict nobody knows what draws it.
+    if held.doubt == "current_contradicts":
+        return ()
     if not asked.current_a > WORN_MULTIPLE * working_a:
         return ()
     judged = stays_within(float(asked.current_a), float(working_a))

@@ -19,6 +19,7 @@ from lastvolt_service.rows import given
 
 Doubt = Literal[
     "leads_swapped",
+    "shorted",
     "open_part",
     "load_open",
     "read_twice",
@@ -35,6 +36,9 @@ LEAST_A = {"starter_motor": 50.0, "starter_control": 2.0, "intermittent": 0.5, "
 # What a load takes at most that is open or off: a pilot takes hundredths of an ampere, a starter's
 # motor never so little. Who says what it takes at work may read at a trickle on purpose.
 NOTHING_SHARE, NOTHING_A, NOTHING_OF_A_MOTOR_A = 0.1, 0.005, 5.0
+# What is no load of a car, whatever lies before it: it keeps little of its supply while much flows,
+# and would take more at the nominal voltage than any that is on for long.
+SHORTED_SHARE, SHORTED_A, MOST_OF_A_LOAD_A = 0.2, 30.0, 250.0
 # All wires drop so many times what new ones do, alike within this share, or so much less.
 WRONG_FACTOR, ALIKE = 1.5, 0.2
 # So many times as much, alike in all wires, is the current, whatever the contacts do.
@@ -62,6 +66,8 @@ def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) 
     swapped = _names(each for each in taken.parts if each.reading.measured_v < -each.uncertainty_v)
     if swapped:
         return Consistency("leads_swapped", swapped)
+    if _is_shorted(asked, taken, nominal_v):
+        return Consistency("shorted")
     opened = _names(each for each in taken.parts if _is_open(asked, each, nominal_v))
     if opened:
         return Consistency("open_part", opened)
@@ -83,6 +89,16 @@ def consistency(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) 
 
 def _names(parts: Iterable[ReadPart]) -> tuple[str, ...]:
     return tuple(each.reading.name for each in parts)
+
+
+def _is_shorted(asked: DropDiagnosisRequest, taken: Readings, nominal_v: float) -> bool:
+    """Whether what is read at the load and through it can be no load."""
+    if asked.circuit.startswith("starter") or not given(asked.load_voltage_v):
+        return False
+    load_v, current_a = asked.load_voltage_v, asked.current_a
+    keeps_little = load_v <= SHORTED_SHARE * (load_v + taken.total_v)
+    takes_much = current_a * nominal_v > MOST_OF_A_LOAD_A * load_v
+    return bool(keeps_little and takes_much and current_a >= SHORTED_A)
 
 
 def _is_open(asked: DropDiagnosisRequest, each: ReadPart, nominal_v: float) -> bool:

@@ -62,6 +62,7 @@ Reason = Literal[
     "excess_proven",
     "open_part",
     "load_open",
+    "shorted",
     "leads_swapped",
     "lost_elsewhere",
     "read_twice",
@@ -90,7 +91,8 @@ class DropDiagnosis(Result):
     ]
     reason: Annotated[
         Reason,
-        "why: an excess is proven; a part is open; the load is open or off; leads are swapped; "
+        "why: an excess is proven; a part is open; the load is open or off; it is "
+        "shorted; leads are swapped; "
         "voltage is lost elsewhere; a part was read within another; readings, load and supply "
         "contradict each other; the wires contradict the current; it is a trickle; an excess that "
         "matters could hide within the errors; all parts are sound and together they drop too "
@@ -112,9 +114,10 @@ class DropDiagnosis(Result):
         "wires that bear the current at work in some insulation and place, and not in all",
     ]
     load_is: Annotated[
-        Literal["overdrawn"] | None,
+        Literal["overdrawn", "shorted"] | None,
         "whether the load is looked at first: overdrawn where far more than working_current_a "
-        "flows; else null",
+        "flows, or more and a wire burns; shorted where it keeps next to nothing while more flows "
+        "than any load takes so; else null",
     ]
     sound_path_beyond_v: Annotated[
         float | None,
@@ -165,21 +168,26 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     proven = [each for each in order if is_poor(each, whole)] if held.doubt is None else []
     whole_check = held_against("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
-    heat, too_hot, may_be_too_hot = judge_heat(asked, is_known=held.doubt != "current_contradicts")
+    heat, too_hot, may_be_too_hot = judge_heat(
+        asked,
+        is_known=held.doubt != "current_contradicts",
+        is_shorted=held.doubt == "shorted",
+    )
     advice, reason = _advice(taken, held, proven, whole, beyond_v)
     if too_hot and advice == "path_is_sound":
         reason = "too_thin"
     elif may_be_too_hot and reason == "parts_are_sound":
         reason = "may_be_too_thin"
-    # Of a current that the wires contradict nobody knows what draws it.
-    load = () if held.doubt == "current_contradicts" else judge_load(asked)
-    overdrawn = OVERDRAWN if any(each.verdict == "fail" for each in load) else None
+    load = judge_load(asked, held)
+    burns = any(each.detail == OVERDRAWN for each in heat)
+    overdrawn = OVERDRAWN if any(each.verdict == "fail" or burns for each in load) else None
     if overdrawn and reason == "parts_are_sound":
         reason = "draws_too_much"
     wires = [each for each in taken.parts if isinstance(each.reading, WireReading)]
     cables = wires if asked.circuit == STARTER_MOTOR else []
     cable_limit = at_this_current(cable_limits()[int(nominal_v)], taken.share)
-    supply = judge_supply(asked, nominal_v)
+    # A short pulls down any battery.
+    supply = () if held.doubt == "shorted" else judge_supply(asked, nominal_v)
     excess_v = sum(each.excess_v for each in proven)
     # A wire that is too thin for its heat is told of by that.
     mends = reason == "excess_proven" and not too_hot and not overdrawn
@@ -193,7 +201,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "overlap": held.parts if held.doubt == "read_twice" else (),
             "too_hot": too_hot,
             "may_be_too_hot": may_be_too_hot,
-            "load_is": overdrawn,
+            "load_is": "shorted" if held.doubt == "shorted" else overdrawn,
             "current_at_work_a": named(
                 "current_at_work_a", current_at_work(asked), "that limits and heat are judged at"
             ),

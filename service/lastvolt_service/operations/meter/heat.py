@@ -30,14 +30,14 @@ OVERDRAWN = "overdrawn"
 
 
 def judge_heat(
-    asked: DropDiagnosisRequest, *, is_known: bool
+    asked: DropDiagnosisRequest, *, is_known: bool, is_shorted: bool
 ) -> tuple[tuple[Checked, ...], tuple[str, ...], tuple[str, ...]]:
     """Judge the wires; name those too hot whatever covers them, and those that may be.
 
-    Of a current that the readings contradict nothing is known.
+    Of a current that the readings contradict nothing is known, of a short no current at work.
     """
     wires = [each for each in asked.readings if isinstance(each, WireReading)]
-    current_a = float(current_at_work(asked)) if is_known else 0.0
+    current_a = float(current_at_work(asked)) if is_known and not is_shorted else 0.0
     flowed_a = float(asked.current_a) if is_known else 0.0
     may = sorted(((_most_a(asked, wire), wire.name) for wire in wires), key=lambda each: each[0])
     too_hot = tuple(name for most_a, name in may if most_a < current_a)
@@ -83,17 +83,24 @@ def contact_heat(
         reading = each.reading
         if not isinstance(reading, ContactReading) or reading.part not in BURNS_W:
             continue
-        volts, amps = float(reading.measured_v), float(asked.current_a)
-        if lets_flow(asked, volts, taken.share, nominal_v):
-            volts, amps = volts / taken.share, float(current_at_work(asked))
-        is_poor = reading.measured_v > HOTTEST_MULTIPLE * each.expected_v
-        if reading.part == "relay" and amps >= SOCKET_A:
+        if reading.measured_v <= HOTTEST_MULTIPLE * each.expected_v:
             continue
-        if is_poor and volts * amps > BURNS_W[reading.part]:
-            judged = stays_within(volts * amps, BURNS_W[reading.part])
-            if reading.part == "relay":  # which may be a large one, bolted down
-                judged = judged._replace(verdict=UNDECIDED)
-            yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=reading.name)
+        volts, amps = float(reading.measured_v), float(asked.current_a)
+        flowed = OVERDRAWN if taken.share > 1.0 else None
+        currents: list[tuple[float, float, str | None]] = [(amps, volts, flowed)]
+        if lets_flow(asked, volts, taken.share, nominal_v):
+            currents.insert(0, (float(current_at_work(asked)), volts / taken.share, None))
+        for amps, volts, detail in currents:
+            if reading.part == "relay" and amps >= SOCKET_A:
+                continue
+            if volts * amps > BURNS_W[reading.part]:
+                judged = stays_within(volts * amps, BURNS_W[reading.part])
+                if reading.part == "relay":  # which may be a large one, bolted down
+                    judged = judged._replace(verdict=UNDECIDED)
+                yield Checked(
+                    "contact_heat", judged, "W", COMMON_PRACTICE, part=reading.name, detail=detail
+                )
+                break
 
 
 def _most_a(asked: DropDiagnosisRequest, reading: WireReading) -> float:

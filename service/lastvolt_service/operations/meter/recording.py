@@ -16,20 +16,13 @@ from typing import Any
 import numpy as np
 
 from lastvolt_service.laws import OHM
-from lastvolt_service.operations.judging import (
-    FAIL,
-    MARGINAL,
-    PASS,
-    UNKNOWN,
-    Judged,
-    stays_within,
-)
 from lastvolt_service.operations.meter import recording_answer as answers
 from lastvolt_service.operations.meter.recording_answer import RecordingAnswer, told
+from lastvolt_service.operations.meter.recording_checks import recording_checks
 from lastvolt_service.operations.meter.recording_fields import RecordingRequest
 from lastvolt_service.operations.meter.recording_signals import GAP_STEPS, Signals, warmed
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import (
     COMMON_PRACTICE,
     DEFERENCE,
@@ -48,12 +41,6 @@ from lastvolt_service.tables.materials import material
 
 JCGM = "JCGM 100:2008: standard uncertainties, Student's factor with effective degrees of freedom"
 YORK = "York et al., American Journal of Physics 72, 367 (2004): a line with errors in both"
-# Practice: a lamp or a motor has half of its inrush behind it after a few of these.
-SLOWEST_STEP_S = 0.002
-ROUNDED = 1 + 1e-6  # times are written with so many digits
-# Practice: a sound contact has settled by then.
-SETTLED_S = 0.01
-WELL_KNOWN_PERCENT = 10.0
 
 _OHMS_OF = {
     "path": "ohms_of_path",
@@ -87,7 +74,7 @@ def solve(asked: RecordingRequest) -> Outcome:
     columns["readings"] = tuple(_readings(taken, columns))
     return Outcome(
         columns,
-        tuple(_checks(taken, columns, why_not)),
+        tuple(recording_checks(taken, columns, why_not)),
         merge(
             (JCGM, COMMON_PRACTICE),
             (YORK,) if line else (),
@@ -117,6 +104,8 @@ def _resistance(taken: Signals, line: lines.Slope | None) -> tuple[Estimate | No
         return None, "one_channel"
     if line is None:
         return None, "no_swing"
+    if taken.cut_off(taken.volts_v) or taken.cut_off(taken.current_a):
+        return None, "cut_off"
     sign = 1.0 if taken.asked.between == "path" else -1.0
     found = Estimate(sign * line.slope.value, line.slope.standard_uncertainty, line.slope.freedom)
     if found.value <= 0.0:
@@ -216,7 +205,7 @@ def _events(taken: Signals) -> Iterator[answers.Event]:
 def _timing(taken: Signals) -> answers.Timing:
     found, pulled = taken.switching, _pull_in(taken)
     if found is None:
-        return answers.Timing(0, None, None, None)
+        return answers.Timing(0, None, None, None, None)
     began, ended = found.on, found.off
     bounces = None
     if began is not None:
@@ -225,6 +214,7 @@ def _timing(taken: Signals) -> answers.Timing:
         bounces = answers.Bounces(len(gaps), max(gaps, default=0.0), last_s if gaps else 0.0)
     return answers.Timing(
         found.times,
+        found.chatters_every_s,
         ended.time_s - began.time_s if began and ended else None,
         bounces,
         pulled.time_s - began.time_s if began and pulled else None,
@@ -254,78 +244,6 @@ def _readings(taken: Signals, columns: dict[str, Any]) -> Iterator[answers.Recor
             "duration_s": taken.plateau_s,
         }
         yield answers.RecordedReading(name, values)
-
-
-def _checks(taken: Signals, columns: dict[str, Any], why_not: str | None) -> Iterator[Checked]:
-    on_current = len(taken.current_a) > 0
-    values = taken.current_a if on_current else taken.volts_v
-    swing, unit = float(np.ptp(values)), "A" if on_current else "V"
-    if taken.switching is None:
-        judged = Judged(swing, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        yield Checked("switching", judged, unit, COMMON_PRACTICE)
-    yield from _sampling_checks(taken, columns)
-    for channel, values in (("volts", taken.volts_v), ("current", taken.current_a)):
-        if len(values):
-            yield _range_check(taken, values, channel)
-    if taken.is_reversed:
-        level = columns["current"].plateau.value_a
-        judged = Judged(-level, 0.0, -level, MARGINAL)
-        yield Checked("clamp_direction", judged, "A", "the sign of what is read")
-    yield from _bounce_check(columns)
-    if not on_current or not len(taken.volts_v):
-        return
-    if why_not is not None:
-        judged = Judged(NOT_GIVEN, WELL_KNOWN_PERCENT, NOT_GIVEN, UNKNOWN)
-    else:
-        ohms = columns["resistance"]
-        share = 100.0 * (ohms.high_ohm - ohms.low_ohm) / 2 / ohms.value_ohm
-        judged = stays_within(share, WELL_KNOWN_PERCENT)
-        if judged.verdict == FAIL:
-            judged = judged._replace(verdict=MARGINAL)
-    yield Checked("resistance", judged, "%", COMMON_PRACTICE, detail=why_not)
-
-
-def _sampling_checks(taken: Signals, columns: dict[str, Any]) -> Iterator[Checked]:
-    sampling, current = columns["sampling"], columns["current"]
-    if sampling.gaps:
-        longest_s = sampling.longest_step_s
-        judged = Judged(longest_s, GAP_STEPS * sampling.step_s, NOT_GIVEN, MARGINAL)
-        yield Checked("gaps", judged, "s", COMMON_PRACTICE)
-    if current is None or taken.switching is None or taken.switching.on is None:
-        return
-    began = taken.switching.on
-    step_s = began.high_s - began.low_s
-    detail, verdict = "no_inrush", MARGINAL if _is_slow(step_s) else PASS
-    if current.is_inrush and current.peak_limit_a is None:
-        detail, verdict = "one_sample", FAIL
-    elif current.is_inrush:
-        detail, verdict = "inrush", PASS
-    judged = Judged(step_s, SLOWEST_STEP_S, SLOWEST_STEP_S - step_s, verdict)
-    yield Checked("sampling", judged, "s", COMMON_PRACTICE, detail=detail)
-
-
-def _is_slow(step_s: float) -> bool:
-    return step_s > SLOWEST_STEP_S * ROUNDED
-
-
-def _range_check(taken: Signals, values: Samples, channel: str) -> Checked:
-    """Say whether a channel was driven over its range, up or down."""
-    middle = float(np.median(values[taken.plateau]))
-    most = max(
-        shape.flat_top(values=sign * values, on=taken.on, plateau=sign * middle)
-        for sign in (1.0, -1.0)
-    )
-    judged = Judged(float(most), 0.0, -float(most), FAIL if most else PASS)
-    return Checked("range", judged, "1", "the top of what is read", detail=channel)
-
-
-def _bounce_check(columns: dict[str, Any]) -> Iterator[Checked]:
-    bounces = columns["timing"].bounces
-    if bounces is None or (not bounces.times and _is_slow(columns["sampling"].step_s)):
-        return
-    judged = stays_within(bounces.last_s, SETTLED_S, 0.0)
-    detail = "bounced" if bounces.times else None
-    yield Checked("bounces", judged, "s", COMMON_PRACTICE, detail=detail)
 
 
 # By hand: what samples tell is no chain of formulas.
@@ -363,9 +281,10 @@ def _tell(steps: Steps, name: str, read: Any, unit: str) -> None:
     steps.published(error, getattr(read, f"standard_uncertainty_{unit}"), "of that", samples)
     steps.published(factor, read.coverage_factor, "for 19 times of 20", JCGM)
     for end, sign in (("low", "-"), ("high", "+")):
+        formula = f"{value} {sign} {factor} * {error}"
         steps.computed(
             f"{name}_{end}_{unit}",
-            f"{value} {sign} {factor} * {error}",
+            formula if end == "high" or unit != "ohm" else f"max({formula}, 0)",
             getattr(read, f"{end}_{unit}"),
             "end of the interval that holds it 19 times of 20",
             JCGM,

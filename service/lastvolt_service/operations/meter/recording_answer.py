@@ -44,6 +44,7 @@ class OhmsRead:
     high_ohm: Annotated[float, _HIGH]
     standard_uncertainty_ohm: Annotated[float, _ERROR]
     coverage_factor: Factor
+    is_told: Annotated[bool, "whether that is told apart from none at all"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +64,13 @@ class Warming:
 def told(kind: Any, estimate: Estimate, unit: str, **more: float | bool) -> Any:
     """Put an estimate into the class of its quantity; `unit` is the end of its names."""
     value, half = estimate.value, estimate.half
+    low = value - half
+    if kind is OhmsRead:
+        low, more = max(low, 0.0), {"is_told": low > 0.0}
     return kind(
         **{
             f"value_{unit}": value,
-            f"low_{unit}": value - half,
+            f"low_{unit}": low,
             f"high_{unit}": value + half,
             f"standard_uncertainty_{unit}": estimate.standard_uncertainty,
         },
@@ -115,7 +119,14 @@ class Bounces:
 class Timing:
     """How long it was on, and how it came on."""
 
-    times_on: Annotated[int, "how often it was on, bounces not counted; the rest is of the first"]
+    times_on: Annotated[
+        int, "how often it was on, bounces not counted unless it chatters; the rest is of the first"
+    ]
+    chatters_every_s: Annotated[
+        float | None,
+        "from one closing to the next where it goes on and off again and again, more often than "
+        "every 0.3 s; else null",
+    ]
     on_s: Annotated[
         float | None, "how long it was on; null where the recording begins or ends meanwhile"
     ]

@@ -15,7 +15,7 @@ SHORTEST_STEP_S = 1e-9
 
 
 def _channel(meaning: str, most: float, **options: Any) -> Any:
-    number = Quantity(meaning="of one sample", minimum=-most, maximum=most)
+    number = Quantity(meaning="one sample", minimum=-most, maximum=most)
     return many(number, meaning, minimum=LEAST_SAMPLES, maximum=MOST_SAMPLES, **options)
 
 

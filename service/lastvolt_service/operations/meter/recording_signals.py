@@ -11,7 +11,9 @@ from numpy.typing import NDArray
 from lastvolt_service.operations.meter.recording_fields import RecordingRequest
 from lastvolt_service.physics import recording as course
 from lastvolt_service.physics import recording_line as lines
+from lastvolt_service.physics import recording_shape as shape
 from lastvolt_service.physics.recording_estimate import Estimate, Samples, noise
+from lastvolt_service.physics.recording_skew import LEAST_POINTS, edges_apart
 
 GAP_STEPS = 5.0
 SETTLES_SHARE = 0.05
@@ -118,6 +120,14 @@ class Signals:
         times = self.time_s[self.plateau]
         return float(times[-1] - times[0])
 
+    def cut_off(self, values: Samples) -> int:
+        """Samples in a row at the end of a channel's range."""
+        middle = float(np.median(values[self.plateau]))
+        return max(
+            shape.flat_top(values=sign * values, on=self.on, plateau=sign * middle)
+            for sign in (1.0, -1.0)
+        )
+
     def rest(self, values: Samples) -> float:
         """Level of a channel while it is off; 0 where it never is."""
         return float(np.median(values[self.off])) if self.off.any() else 0.0
@@ -151,14 +161,20 @@ class Signals:
 
     def line(self) -> lines.Slope | None:
         """Volts over amperes: at the battery always, elsewhere only while the switch is closed."""
-        between, stretch = self.asked.between, self.main_stretch
+        between, stretch, edges_s = self.asked.between, self.main_stretch, None
         part = slice(stretch.first, stretch.last + 1)
         if between == "battery" or (between == "path" and self._path_rests()):
             part = slice(0, len(self.time_s))
         elif self.switching is not None:  # the ends may be caught while they switch
             part = slice(stretch.first + 1, stretch.last)
+            edges_s = edges_apart(
+                time_s=self.time_s,
+                volts_v=self.volts_v,
+                current_a=self.current_a,
+                moments=tuple(filter(None, (self.switching.on, self.switching.off))),
+            )
         time_s, volts_v, current_a = self.time_s[part], self.volts_v[part], self.current_a[part]
-        if len(time_s) < lines.LEAST_POINTS:
+        if len(time_s) < LEAST_POINTS:
             return None
         return lines.slope(
             time_s=time_s,
@@ -171,6 +187,7 @@ class Signals:
                 self.asked.current_accuracy_percent,
             ),
             zero_v=self.asked.volts_resolution_v,
+            edges_s=edges_s,
         )
 
     def _path_rests(self) -> bool:

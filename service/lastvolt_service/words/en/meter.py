@@ -2,7 +2,14 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.paths import NOMINAL_VOLTAGE, OVERHEATS, SOURCE_VOLTAGE
-from lastvolt_service.words.en.readings import DOUBTS, near, supply, what_opened
+from lastvolt_service.words.en.readings import (
+    CONTACT_HEAT,
+    DOUBTS,
+    LOAD_CURRENT,
+    near,
+    supply,
+    what_opened,
+)
 
 _MAKE_UP = (
     "no part drops much more than a sound one, and with the load they make up the supply to "
@@ -39,7 +46,6 @@ _TOO_HOT = (
 )
 _NEW = "{part} drops {value}, a new one {limit}."
 
-
 _OVERDRAWN = (
     "{current_a} flow where {working_current_a} are usual: the load sticks or is shorted, or more "
     "hangs on its wire."
@@ -63,6 +69,7 @@ DROP_DIAGNOSIS = OperationWords(
     verdict=(
         When("supply_first", True, "Look at the supply first"),
         When("load_is", "overdrawn", "Look at the load first"),
+        When("load_is", "shorted", "Look at the load first"),
         When("supply_first", False, (When("load_is", None, _VERDICT),)),
     ),
     headline=(
@@ -128,6 +135,12 @@ DROP_DIAGNOSIS = OperationWords(
             "load_open",
             "nearly all of the supply stands at the load, and it takes {current_a}: the load "
             "itself is open, or off. Test the load, not the wiring.",
+        ),
+        When(
+            "reason",
+            "shorted",
+            "{current_a} flow, and the load keeps {load_voltage_v}: it is shorted, or its wire is "
+            "beside it. Switch it off, find that, and read the path again then.",
         ),
         When(
             "reason",
@@ -290,16 +303,7 @@ DROP_DIAGNOSIS = OperationWords(
             ),
             unknown=DOUBTS,
         ),
-        "contact_heat": CheckWords(
-            name="heat of a contact",
-            passes="",
-            fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, "
-            "tighten or replace it before it is used again.",
-            unknown=DOUBTS,
-            undecided="{part}: it makes {value} of heat, and {limit} burn a relay that sits in a "
-            "plastic socket: replace it before it is used again. One for 100 A and more, bolted "
-            "down, bears that.",
-        ),
+        "contact_heat": CONTACT_HEAT,
         "cable_drop": CheckWords(
             name="drop of a starter cable",
             passes="As a starter cable, {part} drops {value} of the {limit} allowed.",
@@ -368,15 +372,7 @@ DROP_DIAGNOSIS = OperationWords(
         ),
         "source_voltage": SOURCE_VOLTAGE,
         "nominal_voltage": NOMINAL_VOLTAGE,
-        "load_current": CheckWords(
-            name="current of the load",
-            passes="",
-            marginal="{value} flow where {limit} are usual: if the load does not start, and "
-            "nothing else is on, it sticks or is shorted.",
-            fails="{value} flow where {limit} are usual: the load sticks or is shorted, or more "
-            "hangs on its wire. See to that before any wire or contact.",
-            unknown=DOUBTS,
-        ),
+        "load_current": LOAD_CURRENT,
         "wires_heat": CheckWords(
             name="heat of the wires",
             passes="",

@@ -1,6 +1,6 @@
 """Texts of readings that several sentences share: near limits, open parts, doubts, the supply."""
 
-from lastvolt_service.words.catalogue import When
+from lastvolt_service.words.catalogue import CheckWords, When
 
 
 def near(said: str, error: str) -> tuple[When, ...]:
@@ -62,6 +62,7 @@ DOUBTS = (
         "open_part",
         "While a part is open no current flows, and a drop tells nothing: read it again then.",
     ),
+    When("detail", "shorted", "Through a short all drop too much: read it again without it."),
     When("detail", "load_open", "While the load takes nothing, a drop tells nothing."),
     When("detail", "read_twice", "A part is read within another: read each by itself."),
     When("detail", "readings_contradict", "The readings contradict each other: read it again."),
@@ -76,4 +77,49 @@ DOUBTS = (
         "trickle",
         "A drop of {value} at {current_a} tells nothing: read it with the load at work.",
     ),
+)
+
+_MAKES = "it makes {value} of heat, and {limit}"
+_CLEAN = "clean, tighten or replace it before it is used again."
+_RELAY_BURNS = (
+    "burn a relay that sits in a plastic socket: replace it before it is used again. One for 100 A "
+    "and more, bolted down, bears that."
+)
+CONTACT_HEAT = CheckWords(
+    name="heat of a contact",
+    passes="",
+    fails=(
+        When("detail", None, f"{{part}}: {_MAKES} burn what holds it: {_CLEAN}"),
+        When(
+            "detail",
+            "overdrawn",
+            f"{{part}}: at {{current_a}} {_MAKES} burn what holds it: switch it off, and {_CLEAN}",
+        ),
+    ),
+    unknown=DOUBTS,
+    undecided=(
+        When("detail", None, f"{{part}}: {_MAKES} {_RELAY_BURNS}"),
+        When("detail", "overdrawn", f"{{part}}: at {{current_a}} {_MAKES} {_RELAY_BURNS}"),
+    ),
+)
+LOAD_CURRENT = CheckWords(
+    name="current of the load",
+    passes="",
+    marginal="{value} flow where {limit} are usual: if the load does not start, and "
+    "nothing else is on, it sticks or is shorted.",
+    fails=(
+        When(
+            "detail",
+            None,
+            "{value} flow where {limit} are usual: the load sticks or is shorted, or more "
+            "hangs on its wire. See to that before any wire or contact.",
+        ),
+        When(
+            "detail",
+            "shorted",
+            "{value} flow through a load that keeps {load_voltage_v}: no load takes so "
+            "much of so little. See to that before any wire or contact.",
+        ),
+    ),
+    unknown=DOUBTS,
 )

@@ -2,7 +2,22 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
-_KNOWN = "between {resistance.low_ohm} and {resistance.high_ohm}, 19 times of 20."
+
+def _ohms(where: str, between: str, place: str = "") -> When:
+    known = f"{place}, between {{resistance.low_ohm}} and {{resistance.high_ohm}}, 19 times of 20."
+    return When(
+        "between",
+        between,
+        (
+            When("resistance.is_told", True, f"{where} has {{resistance.value_ohm}}{known}"),
+            When(
+                "resistance.is_told",
+                False,
+                f"{where} has no more than {{resistance.high_ohm}}{place}.",
+            ),
+        ),
+    )
+
 
 RECORDING = OperationWords(
     headline=(
@@ -26,13 +41,9 @@ RECORDING = OperationWords(
             ),
         ),
         "It pulls in no later than {timing.pull_in_after_s} after it is switched on.",
-        When("between", "path", f"The path has {{resistance.value_ohm}}, {_KNOWN}"),
-        When("between", "battery", f"The battery has {{resistance.value_ohm}} inside, {_KNOWN}"),
-        When(
-            "between",
-            "load",
-            f"What lies before the load has {{resistance.value_ohm}}, {_KNOWN}",
-        ),
+        _ohms("The path", "path"),
+        _ohms("The battery", "battery", " inside"),
+        _ohms("What lies before the load", "load"),
         When(
             "warming.is_told",
             True,
@@ -102,6 +113,13 @@ RECORDING = OperationWords(
             marginal="The amperes read below zero: the clamp sits the wrong way round. Their signs "
             "are turned here; turn the clamp.",
         ),
+        "rest_current": CheckWords(
+            name="current at rest",
+            passes="",
+            marginal="{value} are read while it is off, and stand in what is read while it is on, "
+            "too. Open the clamp round nothing: what it still shows is its zero, so set that and "
+            "record again; if it shows none, another load is on.",
+        ),
         "bounces": CheckWords(
             name="bounces of the contact",
             passes=(
@@ -113,9 +131,22 @@ RECORDING = OperationWords(
                     "first closed.",
                 ),
             ),
-            fails="The contact still bounces later than {value} after it first closed, more than "
-            "the {limit} of a sound one: it is worn, dirty or loose, or what closes it gets too "
-            "little.",
+            fails=(
+                When(
+                    "detail",
+                    "bounced",
+                    "The contact still bounces later than {value} after it first closed, more than "
+                    "the {limit} of a sound one: it is worn, dirty or loose, or what closes it "
+                    "gets too little.",
+                ),
+                When(
+                    "detail",
+                    "chatters",
+                    "It opens and closes again within {value}, over and over: unless a controller "
+                    "pulses it, the relay or solenoid chatters. Read the volts at its coil "
+                    "meanwhile; too little of them lets go of it.",
+                ),
+            ),
         ),
         "resistance": CheckWords(
             name="how well the resistance is known",
@@ -128,6 +159,17 @@ RECORDING = OperationWords(
                     "no_swing",
                     "The amperes change too little while the switch is closed, or the volts not "
                     "with them: record the switching on, with both channels, in shorter steps.",
+                ),
+                When(
+                    "detail",
+                    "cut_off",
+                    "What was cut off spoils volts over amperes: record within the range.",
+                ),
+                When(
+                    "detail",
+                    "not_told",
+                    "The samples tell no resistance from none at all: record it with more change "
+                    "of the current, in shorter steps, or with finer meters.",
                 ),
                 When(
                     "detail",
