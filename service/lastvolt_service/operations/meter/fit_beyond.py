@@ -51,7 +51,9 @@ def _opened(
     if whole.point[place] > 0.5 * (given.low + given.high):
         bounds = Interval(given.low, given.high + wide)
     else:
-        bounds = Interval(0.0 if given.low >= 0.0 else given.low - wide, given.high)
+        bounds = Interval(
+            given.low / OPENED if given.low >= 0.0 else given.low - wide, given.high
+        )
     others = [each.given for each in model.unknowns]
     opened = CircuitModel(*model.narrowed([*others[:place], bounds, *others[place + 1 :]]))
     try:

@@ -1,6 +1,6 @@
 """What readings of a circuit should be, by values of what is not known, and how it moves them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,8 +68,9 @@ class Here:
         place: int,
         point: FloatArray,
         near: State | None = None,
+        stuck: Mapping[int, bool] | None = None,
     ) -> None:
-        """Bring it to rest, beginning near another state of the same case.
+        """Bring it to rest, beginning near another state of the same case; see `rest`.
 
         Raises
         ------
@@ -80,7 +81,7 @@ class Here:
         self._model, self._place = model, place
         self._values = [float(point[k]) for k in self.unknowns]
         circuit, self.case = model.pins[place].put(self._values)
-        self.state = rest(circuit, self.case, near)
+        self.state = rest(circuit, self.case, near, stuck)
         if self.state.solution.chatter:
             raise chatters(model, place)
 
@@ -220,9 +221,15 @@ class CircuitModel:
         ends = np.array([each.given for each in self.unknowns]).reshape(-1, 2)
         return ends[:, 0], ends[:, 1]
 
-    def here(self, place: int, point: FloatArray, near: State | None = None) -> Here:
+    def here(
+        self,
+        place: int,
+        point: FloatArray,
+        near: State | None = None,
+        stuck: Mapping[int, bool] | None = None,
+    ) -> Here:
         """Bring one case to rest; see `Here`."""
-        return Here(self, place, point, near)
+        return Here(self, place, point, near, stuck)
 
     def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
         """Circuit and cases with other bounds in the place of those given."""
@@ -234,13 +241,20 @@ class CircuitModel:
 
 
 class Readings:
-    """Readings of a circuit in one case: what they should be, and how each unknown moves them."""
+    """Readings of a circuit in one case: what they should be, and how each unknown moves them.
+
+    Attributes
+    ----------
+    stuck : mapping
+        Relays that are in or out whatever their coils say.
+    """
 
     def __init__(
         self, model: CircuitModel, place: int, readings: Sequence[tuple[int, MeterReading]]
     ) -> None:
         self._model, self.place = model, place
         self._near: State | None = None
+        self.stuck: Mapping[int, bool] = {}
         self._live = [each for each in readings if each[1].kind != "ohms"]
         self._dead = [each for each in readings if each[1].kind == "ohms"]
         self.order = [index for index, _ in (*self._live, *self._dead)]
@@ -253,7 +267,7 @@ class Readings:
         CalculationError
             If the case has no state of rest, or something read is not there in it.
         """
-        here = self._model.here(self.place, point, self._near)
+        here = self._model.here(self.place, point, self._near, self.stuck)
         self._near = here.state
         outputs = [output(here.state, reading, index) for index, reading in self._live]
         told, slopes = here.told(outputs), here.slopes(outputs)
@@ -266,6 +280,18 @@ class Readings:
             moved = np.array([ohms(model, *each) for each in self._dead])
             found[:, k] = (moved - base) / step
         return np.concatenate([told, base]), np.vstack([slopes, found])
+
+
+    def relays(self, point: FloatArray) -> Mapping[int, bool]:
+        """Which relays are in by what their coils say.
+
+        Raises
+        ------
+        CalculationError
+            If the case has no state of rest.
+        """
+        solution = self._model.here(self.place, point).state.solution
+        return dict(enumerate(bool(each) for each in solution.energised))
 
 
 def first_points(

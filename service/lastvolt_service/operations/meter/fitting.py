@@ -6,7 +6,7 @@ they are what is known.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from statistics import NormalDist
@@ -38,6 +38,9 @@ TOO_FAR = (
     "Bounds, readings and what the meters can tell are too many orders of magnitude apart: give "
     "bounds that are nearer to what can be."
 )
+# What a fit that arrived misses beside the least that its slopes promise, in standard
+# uncertainties.
+SHORT = 1.0
 # A step is the last one when it changes nothing that any meter shows.
 _DIGITS = 1e-9
 
@@ -91,8 +94,10 @@ class Problem:
         Those whose factor is not sure, in the order of the last columns.
     """
 
-    def __init__(self, model: CircuitModel, taken: Sequence[Taken]) -> None:
-        self.model = model
+    def __init__(
+        self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[int, bool] | None = None
+    ) -> None:
+        self.model, self._stuck = model, stuck or {}
         by_case: dict[int, list[Taken]] = {}
         names = [case.name for case in model.cases]
         for each in taken:
@@ -101,6 +106,7 @@ class Problem:
             Readings(model, place, [(each.index, each.reading) for each in own])
             for place, own in by_case.items()
         ]
+        self._stay({})
         order = {each.index: each for each in taken}
         self.taken = [order[index] for group in self._readings for index in group.order]
         self.cases = list(by_case)
@@ -160,19 +166,53 @@ class Problem:
         ConflictingFields
             If the numbers are too far apart to be told.
         """
-        fits = []
-        for start in starts:
-            begin = np.concatenate([start, np.zeros(len(self.meters))])
-            if not all(np.isfinite(each).all() for each in self.missed(begin)):
-                continue
-            fits.append(
-                least_squares(
-                    missed=self.missed, start=begin, low=self._low, high=self._high, digits=_DIGITS
-                )
-            )
+        fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
         if not fits:
             raise ConflictingFields(TOO_FAR, ("readings",))
         return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
+
+    def _fitted(self, start: FloatArray) -> Fit | None:
+        """Fit with all relays as they are at the start, and then as their coils say."""
+        begin = np.concatenate([start, np.zeros(len(self.meters))])
+        if not self._is_there(begin):
+            return None
+        before = self._relays(begin)
+        if before is None or not any(before.values()):
+            return self._least(begin)
+        self._stay(before)
+        fit = self._least(begin)
+        self._stay({})
+        if self._relays(fit.point) == before:
+            return fit
+        # These values would move a relay: what moves it begins once more where it stays.
+        again = [begin]
+        for place in range(self.count):
+            point = fit.point.copy()
+            point[place] = begin[place]
+            if self._relays(point) == before and self._is_there(point):
+                again.append(point)
+        squares = [float(np.sum(self.missed(each)[0] ** 2)) for each in again]
+        return self._least(again[int(np.argmin(squares))])
+
+    def _least(self, begin: FloatArray) -> Fit:
+        return least_squares(
+            missed=self.missed, start=begin, low=self._low, high=self._high, digits=_DIGITS
+        )
+
+    def _is_there(self, point: FloatArray) -> bool:
+        return all(np.isfinite(each).all() for each in self.missed(point))
+
+    def _stay(self, relays: Mapping[int, Mapping[int, bool]]) -> None:
+        """Let relays stay in or out in each case, beside those that are stuck."""
+        for each in self._readings:
+            each.stuck = {**relays.get(each.place, {}), **self._stuck}
+
+    def _relays(self, point: FloatArray) -> Mapping[int, Mapping[int, bool]] | None:
+        """Which relays are in, in each case; None without a state of rest."""
+        try:
+            return {each.place: each.relays(point[: self.count]) for each in self._readings}
+        except CalculationError:
+            return None
 
 
 def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:
@@ -264,6 +304,8 @@ class Agreement:
         That one of them exceeds in one of 25 circuits without fault.
     chi_squared, degrees_of_freedom, probability : float
         Of what is missed together; the probability is NaN where nothing is read twice over.
+    arrived : bool
+        Whether the values found are those that miss least.
     """
 
     normalised: FloatArray
@@ -273,6 +315,7 @@ class Agreement:
     chi_squared: float
     degrees_of_freedom: float
     probability: float
+    arrived: bool
 
     @classmethod
     def of(cls, solved: Solved) -> "Agreement":
@@ -281,20 +324,21 @@ class Agreement:
         free = ~fit.bound
         slopes = fit.slopes[:rows, free] * problem.deviations[free]
         back = (problem.begin - fit.point)[free] / problem.deviations[free]
-        apart = -(fit.missed[:rows] + slopes @ back)
+        missed = -fit.missed[:rows]
         ways, size, _ = np.linalg.svd(slopes)
         told = np.zeros(rows)
         told[: len(size)] = size**2
         inverse = (ways / (1.0 + told)) @ ways.T
         own = np.maximum(np.diag(inverse), 1e-300)
-        normalised = (inverse @ apart) / np.sqrt(own)
+        normalised = missed / np.sqrt(own)
+        # Where the fit stopped short, going on along its slopes would make up for more.
+        short = float(np.max(np.abs(missed - inverse @ (missed - slopes @ back))))
         of_meters = slopes[:, int(free[: problem.count].sum()) :]
         errors = np.eye(rows) + of_meters @ of_meters.T
         left = errors @ inverse
         weights = np.clip(np.real(np.linalg.eigvals(left)), 0.0, 1.0)
         total, square = float(weights.sum()), float((weights**2).sum())
-        missed = errors @ inverse @ apart
-        chi = float(missed @ np.linalg.solve(errors, missed))
+        chi = float(missed @ errors @ missed)
         held = own > LEAST_REDUNDANCY
         freedom = total**2 / square if square > 0.0 else 0.0
         is_checked = bool(held.any()) and square > 0.0
@@ -306,7 +350,9 @@ class Agreement:
         )
         share = 1.0 - (1.0 - ALARMS_OF_ONE) ** (1.0 / max(int(held.sum()), 1))
         limit = NormalDist().inv_cdf(1.0 - 0.5 * share)
-        return cls(normalised, own, correlations(inverse), limit, chi, freedom, tail)
+        return cls(
+            normalised, own, correlations(inverse), limit, chi, freedom, tail, short <= SHORT
+        )
 
     @property
     def is_checked(self) -> bool:
@@ -321,6 +367,8 @@ class Agreement:
     def agrees(self) -> bool:
         """Whether nothing speaks against the readings."""
         far = np.abs(self.normalised)[self.redundancy > LEAST_REDUNDANCY]
+        if not self.arrived:
+            return False
         return not self.is_checked or bool(
             (not len(far) or far.max() <= self.limit) and self.probability >= ALARMS_OF_ALL
         )
