@@ -23,6 +23,7 @@ if TYPE_CHECKING:
         Consistency,
         Decisive,
         Estimate,
+        Fault,
         FittedCases,
         MeterData,
         MeterReading,
@@ -164,10 +165,10 @@ if TYPE_CHECKING:
         Spared,
     )
     from lastvolt._generated.types.solenoid_pull_in import (
-        Fault,
         Plunger,
         RatedSolenoid,
         SolenoidPullIn,
+        SolenoidPullInFault,
         SolenoidWindings,
     )
     from lastvolt._generated.types.start_sequence import (
@@ -362,6 +363,7 @@ __all__ = [
     "Slack",
     "SolenoidLoad",
     "SolenoidPullIn",
+    "SolenoidPullInFault",
     "SolenoidWindings",
     "Sound",
     "Source",
@@ -473,7 +475,13 @@ _NAMES = {
     "fuse_selection": ["FuseSelection"],
     "relay_coil": ["SuppressionResult", "RelayCoil"],
     "relay_contact": ["RelayContact"],
-    "solenoid_pull_in": ["RatedSolenoid", "SolenoidWindings", "Plunger", "Fault", "SolenoidPullIn"],
+    "solenoid_pull_in": [
+        "RatedSolenoid",
+        "SolenoidWindings",
+        "Plunger",
+        "SolenoidPullInFault",
+        "SolenoidPullIn",
+    ],
     "battery_voltage": ["BatteryVoltage"],
     "switch_loading": [
         "SwitchLoad",
@@ -501,6 +509,7 @@ _NAMES = {
         "NextReading",
         "Estimate",
         "Beyond",
+        "Fault",
         "Confounded",
         "Residual",
         "SetAside",

@@ -58,7 +58,7 @@ def rest(
     circuit: Circuit,
     case: Case,
     near: State | None = None,
-    stuck: Mapping[int, bool] | None = None,
+    stuck: Mapping[str, bool] | None = None,
 ) -> State:
     """Build a circuit in a case, both in plain numbers, and find its state of rest.
 
@@ -75,9 +75,10 @@ def rest(
     if stuck:
         coils = network.coils
         pick_up, drop_out = coils.pick_up_v.copy(), coils.drop_out_v.copy()
-        for index, is_in in stuck.items():
-            energised[index] = is_in
-            pick_up[index], drop_out[index] = np.inf, 0.0
+        for index, relay in enumerate(model.relays):
+            if relay.name in stuck:
+                energised[index] = stuck[relay.name]
+                pick_up[index], drop_out[index] = np.inf, 0.0
         network = replace(network, coils=replace(coils, pick_up_v=pick_up, drop_out_v=drop_out))
     solution = rest_states(
         network=network,

@@ -68,7 +68,7 @@ class Here:
         place: int,
         point: FloatArray,
         near: State | None = None,
-        stuck: Mapping[int, bool] | None = None,
+        stuck: Mapping[str, bool] | None = None,
     ) -> None:
         """Bring it to rest, beginning near another state of the same case; see `rest`.
 
@@ -89,6 +89,13 @@ class Here:
     def network(self) -> Network:
         """The network as it was solved."""
         return self.state.model.network
+
+    @property
+    def relays(self) -> Mapping[str, bool]:
+        """Which relays are in."""
+        names = (each.name for each in self.state.model.relays)
+        is_in = (bool(each) for each in self.state.solution.energised)
+        return dict(zip(names, is_in, strict=True))
 
     def varied(self) -> tuple[list[Model], list[float]]:
         """The circuit with each unknown moved a little, and by how much."""
@@ -226,7 +233,7 @@ class CircuitModel:
         place: int,
         point: FloatArray,
         near: State | None = None,
-        stuck: Mapping[int, bool] | None = None,
+        stuck: Mapping[str, bool] | None = None,
     ) -> Here:
         """Bring one case to rest; see `Here`."""
         return Here(self, place, point, near, stuck)
@@ -254,7 +261,7 @@ class Readings:
     ) -> None:
         self._model, self.place = model, place
         self._near: State | None = None
-        self.stuck: Mapping[int, bool] = {}
+        self.stuck: Mapping[str, bool] = {}
         self._live = [each for each in readings if each[1].kind != "ohms"]
         self._dead = [each for each in readings if each[1].kind == "ohms"]
         self.order = [index for index, _ in (*self._live, *self._dead)]
@@ -281,17 +288,15 @@ class Readings:
             found[:, k] = (moved - base) / step
         return np.concatenate([told, base]), np.vstack([slopes, found])
 
-
-    def relays(self, point: FloatArray) -> Mapping[int, bool]:
-        """Which relays are in by what their coils say.
+    def relays(self, point: FloatArray) -> Mapping[str, bool]:
+        """Which relays are in, by what their coils say but for those that are stuck.
 
         Raises
         ------
         CalculationError
             If the case has no state of rest.
         """
-        solution = self._model.here(self.place, point).state.solution
-        return dict(enumerate(bool(each) for each in solution.energised))
+        return self._model.here(self.place, point, None, self.stuck).relays
 
 
 def first_points(
@@ -324,6 +329,12 @@ def first_points(
         if rests:
             seen.setdefault(pattern, point)
     return list(seen.values()), error
+
+
+def open_points(model: CircuitModel) -> list[FloatArray]:
+    """Points with all at their low ends, and then one after the other at its high end."""
+    low, high = model.ends
+    return [low, *(np.where(np.arange(len(low)) == k, high, low) for k in range(len(low)))]
 
 
 def _ends(middle: FloatArray, low: FloatArray, high: FloatArray) -> Iterator[FloatArray]:

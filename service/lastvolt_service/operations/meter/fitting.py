@@ -7,15 +7,19 @@ they are what is known.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.fields import known
-from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, first_points
+from lastvolt_service.operations.meter.fit_model import (
+    CircuitModel,
+    Readings,
+)
 from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
@@ -25,15 +29,12 @@ from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations,
 ALARMS_OF_ONE, ALARMS_OF_ALL = 0.04, 0.005
 # Readings whose deviations go together so closely cannot be told apart.
 COLLINEAR = 0.9
-MOST_SUSPECTS = 8
 # Of a reading's variance, what the others must be able to hold it against; below it is not checked.
 LEAST_REDUNDANCY = 0.05
 # What a reading tells at least, as a share by which leaving it out widens the variance.
 TELLS = 0.1
 # Of the standard uncertainty that bounds alone leave: with more nothing was told.
 ALONE = 0.95
-# Beyond so many standard uncertainties a sign is one.
-SURE = 3.0
 TOO_FAR = (
     "Bounds, readings and what the meters can tell are too many orders of magnitude apart: give "
     "bounds that are nearer to what can be."
@@ -41,6 +42,10 @@ TOO_FAR = (
 # What a fit that arrived misses beside the least that its slopes promise, in standard
 # uncertainties.
 SHORT = 1.0
+# Points with one part open at which a fit begins once more.
+MORE_STARTS = 3
+# Values that are held one after the other for a relay's sake.
+MOST_HELD = 3
 # A step is the last one when it changes nothing that any meter shows.
 _DIGITS = 1e-9
 
@@ -95,7 +100,7 @@ class Problem:
     """
 
     def __init__(
-        self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[int, bool] | None = None
+        self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[str, bool] | None = None
     ) -> None:
         self.model, self._stuck = model, stuck or {}
         by_case: dict[int, list[Taken]] = {}
@@ -171,6 +176,16 @@ class Problem:
             raise ConflictingFields(TOO_FAR, ("readings",))
         return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
 
+    def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
+        """The points that come nearest to the readings."""
+        factors = np.zeros(len(self.meters))
+        missed = [self.missed(np.concatenate([each, factors]))[0] for each in points]
+        squares = [float(each @ each) for each in missed]
+        best = [
+            place for place in np.argsort(squares)[:MORE_STARTS] if math.isfinite(squares[place])
+        ]
+        return [points[place] for place in best]
+
     def _fitted(self, start: FloatArray) -> Fit | None:
         """Fit with all relays as they are at the start, and then as their coils say."""
         begin = np.concatenate([start, np.zeros(len(self.meters))])
@@ -178,59 +193,57 @@ class Problem:
             return None
         before = self._relays(begin)
         if before is None or not any(before.values()):
-            return self._least(begin)
-        self._stay(before)
-        fit = self._least(begin)
-        self._stay({})
-        if self._relays(fit.point) == before:
-            return fit
-        # These values would move a relay: what moves it begins once more where it stays.
-        again = [begin]
-        for place in range(self.count):
-            point = fit.point.copy()
-            point[place] = begin[place]
-            if self._relays(point) == before and self._is_there(point):
-                again.append(point)
-        squares = [float(np.sum(self.missed(each)[0] ** 2)) for each in again]
-        return self._least(again[int(np.argmin(squares))])
+            return self._least(begin, self._low, self._high)
+        low, high = self._low, self._high
+        for _ in range(MOST_HELD):
+            self._stay(before)
+            fit = self._least(begin, low, high)
+            self._stay({})
+            if self._relays(fit.point) == before:
+                return fit
+            # These values would move a relay: what moves it is held where the relay stays.
+            held = self._moving(fit, begin, before)
+            if held is None:
+                break
+            begin = np.where(held, begin, fit.point)
+            low, high = np.where(held, begin, low), np.where(held, begin, high)
+        return self._least(begin, low, high)
 
-    def _least(self, begin: FloatArray) -> Fit:
-        return least_squares(
-            missed=self.missed, start=begin, low=self._low, high=self._high, digits=_DIGITS
-        )
+    def _moving(
+        self, fit: Fit, begin: FloatArray, before: Mapping[int, Mapping[str, bool]]
+    ) -> NDArray[np.bool_] | None:
+        """Which value, put back, puts the relays back at the least cost; else all untold ones."""
+        told = np.linalg.norm(fit.slopes[: len(self.taken)] * self.deviations, axis=0)
+        places = np.arange(len(begin))
+        alone = [places == place for place in range(self.count)]
+        for ways in (alone, [(told < 1.0) & (places < self.count)]):
+            costs = [self._cost(np.where(held, begin, fit.point), before) for held in ways]
+            if min(costs) < math.inf:
+                return ways[costs.index(min(costs))]
+        return None
+
+    def _cost(self, point: FloatArray, relays: Mapping[int, Mapping[str, bool]]) -> float:
+        """What a point misses; infinite where relays are not as they should be."""
+        is_so = self._relays(point) == relays
+        return float(np.sum(self.missed(point)[0] ** 2)) if is_so else math.inf
+
+    def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
+        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=_DIGITS)
 
     def _is_there(self, point: FloatArray) -> bool:
         return all(np.isfinite(each).all() for each in self.missed(point))
 
-    def _stay(self, relays: Mapping[int, Mapping[int, bool]]) -> None:
+    def _stay(self, relays: Mapping[int, Mapping[str, bool]]) -> None:
         """Let relays stay in or out in each case, beside those that are stuck."""
         for each in self._readings:
             each.stuck = {**relays.get(each.place, {}), **self._stuck}
 
-    def _relays(self, point: FloatArray) -> Mapping[int, Mapping[int, bool]] | None:
+    def _relays(self, point: FloatArray) -> Mapping[int, Mapping[str, bool]] | None:
         """Which relays are in, in each case; None without a state of rest."""
         try:
             return {each.place: each.relays(point[: self.count]) for each in self._readings}
         except CalculationError:
             return None
-
-
-def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:
-    """Turn readings whose sign is the wrong way round wherever one looks within the bounds.
-
-    Raises
-    ------
-    CalculationError
-        If something that was read is not there.
-    """
-    told = np.array([problem.told(each)[0] for each in starts])
-    found = []
-    for row, each in enumerate(problem.taken):
-        sure = SURE * each.digits
-        wrong = each.value < -sure and bool(np.all(told[:, row] > sure))
-        wrong = wrong or (each.value > sure and bool(np.all(told[:, row] < -sure)))
-        found.append(replace(each, turned=wrong))
-    return found
 
 
 class Solved:
@@ -379,49 +392,3 @@ class Agreement:
         first = int(np.argmax(far))
         near = np.flatnonzero(np.abs(self.related[first]) >= COLLINEAR).tolist()
         return [first, *(row for row in near if row != first)]
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """What a fit came to.
-
-    Attributes
-    ----------
-    solved : Solved
-        Without the reading that contradicts the rest, where one does.
-    whole : Solved
-        With all readings.
-    contradicts : tuple of int
-        Readings of which one contradicts the rest, by their place in the request.
-    fits : bool
-        Whether the circuit fits the readings, those left out.
-    """
-
-    solved: Solved
-    whole: Solved
-    contradicts: tuple[int, ...]
-    fits: bool
-
-
-def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
-    """Fit, and look for the reading that contradicts the rest."""
-    problem = Problem(model, taken)
-    starts, error = first_points(model, problem.cases)
-    if not starts:
-        raise error or CalculationError("There is no state of rest within these bounds.")
-    problem = Problem(model, turned(problem, starts))
-    whole = problem.solved(starts)
-    if whole.check.agrees:
-        return Verdict(whole, whole, (), fits=True)
-    suspects: dict[int, Solved] = {}
-    for row in whole.check.worst()[:MOST_SUSPECTS]:
-        index = problem.taken[row].index
-        rest = [each for each in problem.taken if each.index != index]
-        near = [whole.point, *starts[1:]]
-        without = Problem(model, rest).solved(near) if rest else None
-        if without is not None and without.check.agrees:
-            suspects[index] = without
-    if not suspects:
-        return Verdict(whole, whole, (), fits=False)
-    first = next(iter(suspects.values()))
-    return Verdict(first if len(suspects) == 1 else whole, whole, tuple(suspects), fits=True)
