@@ -213,10 +213,11 @@ class Problem:
         self, fit: Fit, begin: FloatArray, before: Mapping[int, Mapping[str, bool]]
     ) -> NDArray[np.bool_] | None:
         """Which value, put back, puts the relays back at the least cost; else all untold ones."""
-        told = np.linalg.norm(fit.slopes[: len(self.taken)] * self.deviations, axis=0)
+        slopes = fit.slopes[: len(self.taken)] * self.deviations
         places = np.arange(len(begin))
         alone = [places == place for place in range(self.count)]
-        for ways in (alone, [(told < 1.0) & (places < self.count)]):
+        untold = np.array([float(each @ each) < 1.0 for each in slopes.T]) & (places < self.count)
+        for ways in (alone, [untold]):
             costs = [self._cost(np.where(held, begin, fit.point), before) for held in ways]
             if min(costs) < math.inf:
                 return ways[costs.index(min(costs))]
