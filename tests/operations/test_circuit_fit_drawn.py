@@ -255,6 +255,10 @@ def test_the_next_reading_is_the_best_of_all(run, seed) -> None:
         # The voltage is sure, and it asks for the part.
         assert answer.next_message == answer.confounded[0].message
         return
+    if following is None and answer.checks[1].verdict == "fail":
+        # Far too little arrives: it asks for the part, whatever that tells of the voltage.
+        assert answer.next_message.startswith("Next, read ")
+        return
     if following is None:
         assert 1.96 * (now - best) < 0.011 or (now - best) < 0.11 * now
         return

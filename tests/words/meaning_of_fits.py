@@ -28,6 +28,12 @@ REASONS = {
     "next_volts": "read volts in {case}, the red lead at {red} and the black one at {black}",
     "next_amperes": "read amperes in {case}, the clamp round the insulated lead of {part}",
     "beyond": "{part} is {low} to {high}, and {least} to {most} were given",
+    "open_part": "{part} is open: {volts} stand across it in {case}",
+    "open_part_if": "If all of them are right, {part} is open: {volts} stand across it in {case}",
+    "stays_out": "{part} does not close its contact in {case}, though {volts} reach its coil",
+    "stays_in": "{part} stays closed in {case}, though its coil has {volts} only",
+    "or_another": "It may as well be {part}: read the volts across each",
+    "mend_open": "Mend that first, and read again: behind an open part no reading tells more",
     "again": "First take the readings that contradict again",
     "nothing_more": "No single reading more is worth taking",
 }
@@ -41,6 +47,9 @@ PHRASES = (
     "{part} cannot be told apart", "together they are {sum}", "red lead at {red}",
     "black one at {black}", "black at {black}", "in {case}", "lead of {part}", "ohms of {part} by",
     "Reading {number} is noise", "of less than {least} an ohmmeter", "{part}: these readings",
-    "expect {low} to {high}", "{beyond.0.message}", "Reading {contradicts.0} contradicts the rest",
+    "expect {low} to {high}", "{faults.0.message}", "{part} is open: {volts} stand",
+    "{part} does not close", "though {volts} reach", "{part} stays closed", "has {volts} only",
+    "well be {part}", "{beyond.0.message}",
+    "Reading {contradicts.0} contradicts the rest",
     "{part} is {low} to {high}", "and {least} to {most} were given",
 )  # fmt: skip

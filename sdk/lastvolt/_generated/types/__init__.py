@@ -23,6 +23,7 @@ if TYPE_CHECKING:
         Consistency,
         Decisive,
         Estimate,
+        Fault,
         FittedCases,
         MeterReading,
         NextReading,
@@ -176,10 +177,10 @@ if TYPE_CHECKING:
         Spared,
     )
     from lastvolt._generated.types.solenoid_pull_in import (
-        Fault,
         Plunger,
         RatedSolenoid,
         SolenoidPullIn,
+        SolenoidPullInFault,
         SolenoidWindings,
     )
     from lastvolt._generated.types.start_sequence import (
@@ -385,6 +386,7 @@ __all__ = [
     "Slack",
     "SolenoidLoad",
     "SolenoidPullIn",
+    "SolenoidPullInFault",
     "SolenoidWindings",
     "Sound",
     "Source",
@@ -502,7 +504,13 @@ _NAMES = {
     "fuse_selection": ["FuseSelection"],
     "relay_coil": ["SuppressionResult", "RelayCoil"],
     "relay_contact": ["RelayContact"],
-    "solenoid_pull_in": ["RatedSolenoid", "SolenoidWindings", "Plunger", "Fault", "SolenoidPullIn"],
+    "solenoid_pull_in": [
+        "RatedSolenoid",
+        "SolenoidWindings",
+        "Plunger",
+        "SolenoidPullInFault",
+        "SolenoidPullIn",
+    ],
     "battery_voltage": ["BatteryVoltage"],
     "switch_loading": [
         "SwitchLoad",
@@ -530,6 +538,7 @@ _NAMES = {
         "NextReading",
         "Estimate",
         "Beyond",
+        "Fault",
         "Confounded",
         "Residual",
         "SetAside",

@@ -258,6 +258,39 @@ class Beyond(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fault(Model):
+    """A part that is open, or a relay that does not do what its coil says.
+
+    Attributes
+    ----------
+    part : str
+        Its name.
+    fault : {"open_part", "stays_out", "stays_in"}
+        `open_part`: it lets nothing through; `stays_out`, `stays_in`: a relay, whatever its coil
+        gets.
+    case : str
+        The case that shows it.
+    voltage_v : float
+        Across the open part, or at the coil. [V]
+    message : str
+        The same in a sentence.
+    """
+
+    part: str
+    """Its name."""
+    fault: Literal["open_part", "stays_out", "stays_in"]
+    """`open_part`: it lets nothing through; `stays_out`, `stays_in`: a relay, whatever its coil
+    gets.
+    """
+    case: str
+    """The case that shows it."""
+    voltage_v: float
+    """Across the open part, or at the coil. [V]"""
+    message: str
+    """The same in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Confounded(Model):
     """Values that these readings cannot tell apart.
 
@@ -449,6 +482,8 @@ class CircuitFit(Result):
     beyond : tuple of Beyond
         Values beyond their bounds of which one would make contradicting readings hold together;
         else empty.
+    faults : tuple of Fault
+        Parts that are open and relays that are stuck, by these readings.
     confounded : tuple of Confounded
         Values that these readings cannot tell apart.
     residuals : tuple of Residual
@@ -482,6 +517,8 @@ class CircuitFit(Result):
     """Values beyond their bounds of which one would make contradicting readings hold together;
     else empty.
     """
+    faults: tuple[Fault, ...]
+    """Parts that are open and relays that are stuck, by these readings."""
     confounded: tuple[Confounded, ...]
     """Values that these readings cannot tell apart."""
     residuals: tuple[Residual, ...]

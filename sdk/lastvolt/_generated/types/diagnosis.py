@@ -29,7 +29,7 @@ class MeterData(TypedDict):
     """
     counts: NotRequired[int]
     """Largest number that it shows, without the point: it takes the finest range that holds a
-    reading. From 100 to 10000000, by default 2000.
+    reading, and for 0 V that of the battery. From 100 to 10000000, by default 2000.
     """
     resolution_v: NotRequired[Number]
     """Step of the last digit of volts, whatever the range. From 0.000001 to 1000. [V]"""

@@ -67,7 +67,7 @@ class Plunger(TypedDict):
     """Temperature of this resistance. From -60 to 400, by default 20. [degC]"""
 
 
-Fault = Literal[
+SolenoidPullInFault = Literal[
     "overcharged",
     "for_less",
     "pull_in_open",
@@ -103,7 +103,7 @@ class SolenoidPullIn(Result):
     maximum_path_resistance_ohm : float or None
         Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`, if
         that was given); None where none is small enough or the resistance is not known. [ohm]
-    fault : Fault or None
+    fault : SolenoidPullInFault or None
         What no path, battery or cooling makes good: no system has such a supply, the regulator is
         at fault; it is made for a lower voltage; its pull-in or its hold-in winding is open; it is
         made for a higher voltage; its pull-in winding gets too little through the motor's brushes;
@@ -136,7 +136,7 @@ class SolenoidPullIn(Result):
     """Largest path resistance from `supply_v` at which it still pulls in (beyond `available_v`,
     if that was given); None where none is small enough or the resistance is not known. [ohm]
     """
-    fault: Fault | None
+    fault: SolenoidPullInFault | None
     """What no path, battery or cooling makes good: no system has such a supply, the regulator is
     at fault; it is made for a lower voltage; its pull-in or its hold-in winding is open; it is
     made for a higher voltage; its pull-in winding gets too little through the motor's brushes;

@@ -54,10 +54,16 @@ _ELEMENTS: dict[str, tuple[Any, tuple[str, ...]]] = {
 }
 
 
-def rest(circuit: Circuit, case: Case, near: State | None = None) -> State:
+def rest(
+    circuit: Circuit,
+    case: Case,
+    near: State | None = None,
+    stuck: Mapping[str, bool] | None = None,
+) -> State:
     """Build a circuit in a case, both in plain numbers, and find its state of rest.
 
-    The search begins at that of the same circuit with other values, if one is given.
+    The search begins at that of the same circuit with other values, if one is given. Relays that
+    are `stuck` are in or out whatever their coils say.
 
     Raises
     ------
@@ -65,9 +71,18 @@ def rest(circuit: Circuit, case: Case, near: State | None = None) -> State:
         If a wire is in no table, or the network has no state of rest.
     """
     model = build(circuit, case)
+    network, energised = model.network, list(model.held)
+    if stuck:
+        coils = network.coils
+        pick_up, drop_out = coils.pick_up_v.copy(), coils.drop_out_v.copy()
+        for index, relay in enumerate(model.relays):
+            if relay.name in stuck:
+                energised[index] = stuck[relay.name]
+                pick_up[index], drop_out[index] = np.inf, 0.0
+        network = replace(network, coils=replace(coils, pick_up_v=pick_up, drop_out_v=drop_out))
     solution = rest_states(
-        network=model.network,
-        energised=list(model.held),
+        network=network,
+        energised=energised,
         near=None if near is None else near.solution,
     )
     found = State.of(model, solution)

@@ -32,11 +32,13 @@ from lastvolt_service.operations.meter.fit_answer import (
     NextReading,
 )
 from lastvolt_service.operations.meter.fit_beyond import beyond
+from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stuck_relays
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
+    TOLD_SHARE,
     SetAside,
     best_of,
     bounds,
@@ -48,7 +50,8 @@ from lastvolt_service.operations.meter.fit_told import (
     sentence,
     set_aside,
 )
-from lastvolt_service.operations.meter.fitting import Solved, Taken, Verdict, judged
+from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.operations.meter.fitting import Solved, Taken
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation
@@ -105,9 +108,17 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "again")
-    if is_told and apart and load_check.judged.verdict != UNDECIDED:
+    wider = [] if is_told else beyond(model, verdict.whole, names)
+    found = _faults(model, verdict, [each for each, _ in wider], is_told=is_told)
+    if len(wider) > 1:
+        others = " or ".join(told.name for _, told in wider[1:])
+        nothing = f"{sentence('or_another', part=others)} {nothing}"
+    if is_told and found:
+        following, nothing = None, sentence("mend_open")
+    elif is_told and load_check.judged.verdict != UNDECIDED:
         # What is sure of the voltage leaves open which part it is.
-        following, nothing = None, apart[0].message
+        part = apart[0].message if apart else _of_parts(solved, readable, cases, load_check)
+        following, nothing = (None, part) if part else (following, nothing)
     meters = {each.meter.name: each.meter for each in taken}.values()
     return Outcome(
         {
@@ -117,7 +128,8 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "next_reading": following and following[0],
             "next_message": following[1] if following else nothing,
             "estimates": told,
-            "beyond": () if is_told else tuple(beyond(model, verdict.whole, names)),
+            "beyond": tuple(told for _, told in wider),
+            "faults": found,
             "confounded": apart,
             "residuals": tuple(residuals(verdict)),
             "set_aside": tuple(_set_aside(asked, each) for each in noise),
@@ -133,6 +145,16 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         ),
         (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
     )
+
+
+def _faults(
+    model: CircuitModel, verdict: Verdict, wider: Sequence[Solved], *, is_told: bool
+) -> tuple[Fault, ...]:
+    """Parts that are open and relays that are stuck, of a fit or of what would make it one."""
+    if is_told:
+        return tuple(open_parts(verdict.solved, is_told=True))
+    found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
+    return *reversed(found.values()), *stuck_relays(model, verdict.whole)
 
 
 def _taken(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:
@@ -178,12 +200,13 @@ def _worst_case(asked: CircuitFitRequest, readable: Readable) -> int:
     """
     if asked.worst_case is not None:
         return readable.place_of(asked.worst_case)
-    least: dict[int, tuple[bool, float]] = {}
+    least: dict[int, tuple[bool, int, float]] = {}
     for place, here in sorted(readable.here.items()):
         found = _load_state(here.state, asked.load)
         if found is not None:  # where it is off, nothing is decided
             is_off = abs(found[0]) < OFF_SHARE * here.state.model.drive_v
-            least[place] = is_off, found[0] - (found[1] or 0.0)
+            left_out = len(asked.cases[place].without) if is_off else 0
+            least[place] = is_off, left_out, found[0] - (found[1] or 0.0)
     if not least:
         raise ConflictingFields("No case with this load has a state of rest.", ("cases",))
     return min(least, key=least.__getitem__)
@@ -202,13 +225,13 @@ def _decisive(
     deviation = solved.of(slopes)
     before = _before(model, worst, asked.load)
     low, high = volts - COVERAGE_FACTOR * deviation, volts + COVERAGE_FACTOR * deviation
-    if before is not None:
-        low, high = max(low, min(before.low, volts)), min(high, max(before.high, volts))
+    if before is not None and before.low <= volts <= before.high:
+        low, high = max(low, before.low), min(high, before.high)
     return (
         Decisive(
             asked.cases[worst].name,
-            None if before is None else digits(before.low),
-            None if before is None else digits(before.high),
+            None if before is None else digits(min(before.low, volts)),
+            None if before is None else digits(max(before.high, volts)),
             digits(volts),
             digits(low),
             digits(high),
@@ -267,6 +290,17 @@ def _next(
         digits(COVERAGE_FACTOR * then),
     )
     return told, _message(best, case)
+
+
+def _of_parts(
+    solved: Solved, readable: Readable, cases: list[str], load_check: Checked
+) -> str | None:
+    """The reading that tells most of what no reading tells, where the load gets too little."""
+    untold = [place for place in range(solved.count) if solved.share(place) > TOLD_SHARE]
+    if load_check.judged.verdict != FAIL or not untold:
+        return None
+    best = readable.best(np.eye(solved.count)[untold] / solved.problem.deviations[untold][:, None])
+    return None if best is None else _message(best, cases[best.case])
 
 
 def _message(best: Candidate, case: str) -> str:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.meter.fit_beyond import Beyond
+from lastvolt_service.operations.meter.fit_faults import Fault
 from lastvolt_service.operations.meter.fit_request import FittedCases
 from lastvolt_service.operations.meter.fit_told import Confounded, Estimate, Residual, SetAside
 from lastvolt_service.operations.results import Result
@@ -83,6 +84,9 @@ class CircuitFit(Result):
         tuple[Beyond, ...],
         "values beyond their bounds of which one would make contradicting readings hold together; "
         "else empty",
+    ]
+    faults: Annotated[
+        tuple[Fault, ...], "parts that are open and relays that are stuck, by these readings"
     ]
     confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
     residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]

@@ -6,13 +6,15 @@ from typing import Annotated
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
-from lastvolt_service.operations.meter.fit_told import both, digits, sentence
+from lastvolt_service.operations.meter.fit_told import TOLD_SHARE, both, digits, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval
 
 # A bound is opened by as many times the width of both.
 OPENED = 1000.0
+# No meter tells more from an open part.
+OPEN_OHM = 1e6
 MOST_TOLD = 3
 
 
@@ -31,15 +33,13 @@ class Beyond:
     message: Annotated[str, "the same in a sentence"]
 
 
-def beyond(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[Beyond]:
-    """Tell the values that would make all readings hold together, the likeliest first."""
-    found = []
+def beyond(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[tuple[Solved, Beyond]]:
+    """Values that would make all readings hold together, and the fits, the likeliest first."""
+    found: list[tuple[Solved, Beyond]] = []
     for place, unknown in enumerate(model.unknowns):
         if whole.fit.bound[place]:
-            found += [(each.check.chi_squared, told) for each, told in _opened(
-                model, whole, place, unknown, names[place]
-            )]  # fmt: skip
-    return [told for _, told in sorted(found, key=lambda each: each[0])[:MOST_TOLD]]
+            found += _opened(model, whole, place, unknown, names[place])
+    return sorted(found, key=lambda each: each[0].check.chi_squared)[:MOST_TOLD]
 
 
 def _opened(
@@ -47,20 +47,24 @@ def _opened(
 ) -> Iterator[tuple[Solved, Beyond]]:
     """Fit once more without the bound that holds this value."""
     given = unknown.given
-    wide = OPENED * (given.high - given.low)
+    wide = max(OPENED * (given.high - given.low), OPEN_OHM if unknown.unit == "ohm" else 0.0)
     if whole.point[place] > 0.5 * (given.low + given.high):
         bounds = Interval(given.low, given.high + wide)
     else:
-        bounds = Interval(0.0 if given.low >= 0.0 else given.low - wide, given.high)
+        bounds = Interval(given.low / OPENED if given.low >= 0.0 else given.low - wide, given.high)
+    far = whole.point.copy()
+    far[place] = bounds.high if bounds.high > given.high else bounds.low
     others = [each.given for each in model.unknowns]
     opened = CircuitModel(*model.narrowed([*others[:place], bounds, *others[place + 1 :]]))
     try:
-        solved = Problem(opened, whole.problem.taken).solved([whole.point])
+        solved = Problem(opened, whole.problem.taken).solved([whole.point, far])
     except CalculationError:
         return
     value, half = float(solved.point[place]), COVERAGE_FACTOR * float(solved.deviations[place])
     low, high = max(value - half, bounds.low), min(value + half, bounds.high)
-    if not solved.check.agrees or (low <= given.high and high >= given.low):
+    if solved.share(place) > TOLD_SHARE and value > given.high:
+        low = max(low, given.high)  # within the bounds given it does not fit
+    if not solved.check.agrees or (low < given.high and high > given.low):
         return
     texts = dict(zip(("low", "high"), both(low, high, unknown.unit), strict=True))
     ends = dict(zip(("least", "most"), both(*given, unknown.unit), strict=True))

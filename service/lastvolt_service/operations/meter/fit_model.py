@@ -1,6 +1,6 @@
 """What readings of a circuit should be, by values of what is not known, and how it moves them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,8 +68,9 @@ class Here:
         place: int,
         point: FloatArray,
         near: State | None = None,
+        stuck: Mapping[str, bool] | None = None,
     ) -> None:
-        """Bring it to rest, beginning near another state of the same case.
+        """Bring it to rest, beginning near another state of the same case; see `rest`.
 
         Raises
         ------
@@ -80,7 +81,7 @@ class Here:
         self._model, self._place = model, place
         self._values = [float(point[k]) for k in self.unknowns]
         circuit, self.case = model.pins[place].put(self._values)
-        self.state = rest(circuit, self.case, near)
+        self.state = rest(circuit, self.case, near, stuck)
         if self.state.solution.chatter:
             raise chatters(model, place)
 
@@ -88,6 +89,13 @@ class Here:
     def network(self) -> Network:
         """The network as it was solved."""
         return self.state.model.network
+
+    @property
+    def relays(self) -> Mapping[str, bool]:
+        """Which relays are in."""
+        names = (each.name for each in self.state.model.relays)
+        is_in = (bool(each) for each in self.state.solution.energised)
+        return dict(zip(names, is_in, strict=True))
 
     def varied(self) -> tuple[list[Model], list[float]]:
         """The circuit with each unknown moved a little, and by how much."""
@@ -220,9 +228,15 @@ class CircuitModel:
         ends = np.array([each.given for each in self.unknowns]).reshape(-1, 2)
         return ends[:, 0], ends[:, 1]
 
-    def here(self, place: int, point: FloatArray, near: State | None = None) -> Here:
+    def here(
+        self,
+        place: int,
+        point: FloatArray,
+        near: State | None = None,
+        stuck: Mapping[str, bool] | None = None,
+    ) -> Here:
         """Bring one case to rest; see `Here`."""
-        return Here(self, place, point, near)
+        return Here(self, place, point, near, stuck)
 
     def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
         """Circuit and cases with other bounds in the place of those given."""
@@ -234,13 +248,20 @@ class CircuitModel:
 
 
 class Readings:
-    """Readings of a circuit in one case: what they should be, and how each unknown moves them."""
+    """Readings of a circuit in one case: what they should be, and how each unknown moves them.
+
+    Attributes
+    ----------
+    stuck : mapping
+        Relays that are in or out whatever their coils say.
+    """
 
     def __init__(
         self, model: CircuitModel, place: int, readings: Sequence[tuple[int, MeterReading]]
     ) -> None:
         self._model, self.place = model, place
         self._near: State | None = None
+        self.stuck: Mapping[str, bool] = {}
         self._live = [each for each in readings if each[1].kind != "ohms"]
         self._dead = [each for each in readings if each[1].kind == "ohms"]
         self.order = [index for index, _ in (*self._live, *self._dead)]
@@ -253,7 +274,7 @@ class Readings:
         CalculationError
             If the case has no state of rest, or something read is not there in it.
         """
-        here = self._model.here(self.place, point, self._near)
+        here = self._model.here(self.place, point, self._near, self.stuck)
         self._near = here.state
         outputs = [output(here.state, reading, index) for index, reading in self._live]
         told, slopes = here.told(outputs), here.slopes(outputs)
@@ -266,6 +287,16 @@ class Readings:
             moved = np.array([ohms(model, *each) for each in self._dead])
             found[:, k] = (moved - base) / step
         return np.concatenate([told, base]), np.vstack([slopes, found])
+
+    def relays(self, point: FloatArray) -> Mapping[str, bool]:
+        """Which relays are in, by what their coils say but for those that are stuck.
+
+        Raises
+        ------
+        CalculationError
+            If the case has no state of rest.
+        """
+        return self._model.here(self.place, point, None, self.stuck).relays
 
 
 def first_points(
@@ -298,6 +329,12 @@ def first_points(
         if rests:
             seen.setdefault(pattern, point)
     return list(seen.values()), error
+
+
+def open_points(model: CircuitModel) -> list[FloatArray]:
+    """Points with all at their low ends, and then one after the other at its high end."""
+    low, high = model.ends
+    return [low, *(np.where(np.arange(len(low)) == k, high, low) for k in range(len(low)))]
 
 
 def _ends(middle: FloatArray, low: FloatArray, high: FloatArray) -> Iterator[FloatArray]:

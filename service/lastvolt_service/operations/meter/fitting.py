@@ -6,16 +6,20 @@ they are what is known.
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.fields import known
-from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, first_points
+from lastvolt_service.operations.meter.fit_model import (
+    CircuitModel,
+    Readings,
+)
 from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
@@ -25,19 +29,23 @@ from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations,
 ALARMS_OF_ONE, ALARMS_OF_ALL = 0.04, 0.005
 # Readings whose deviations go together so closely cannot be told apart.
 COLLINEAR = 0.9
-MOST_SUSPECTS = 8
 # Of a reading's variance, what the others must be able to hold it against; below it is not checked.
 LEAST_REDUNDANCY = 0.05
 # What a reading tells at least, as a share by which leaving it out widens the variance.
 TELLS = 0.1
 # Of the standard uncertainty that bounds alone leave: with more nothing was told.
 ALONE = 0.95
-# Beyond so many standard uncertainties a sign is one.
-SURE = 3.0
 TOO_FAR = (
     "Bounds, readings and what the meters can tell are too many orders of magnitude apart: give "
     "bounds that are nearer to what can be."
 )
+# What a fit that arrived misses beside the least that its slopes promise, in standard
+# uncertainties.
+SHORT = 1.0
+# Points with one part open at which a fit begins once more.
+MORE_STARTS = 3
+# Values that are held one after the other for a relay's sake.
+MOST_HELD = 3
 # A step is the last one when it changes nothing that any meter shows.
 _DIGITS = 1e-9
 
@@ -91,8 +99,10 @@ class Problem:
         Those whose factor is not sure, in the order of the last columns.
     """
 
-    def __init__(self, model: CircuitModel, taken: Sequence[Taken]) -> None:
-        self.model = model
+    def __init__(
+        self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[str, bool] | None = None
+    ) -> None:
+        self.model, self._stuck = model, stuck or {}
         by_case: dict[int, list[Taken]] = {}
         names = [case.name for case in model.cases]
         for each in taken:
@@ -101,6 +111,7 @@ class Problem:
             Readings(model, place, [(each.index, each.reading) for each in own])
             for place, own in by_case.items()
         ]
+        self._stay({})
         order = {each.index: each for each in taken}
         self.taken = [order[index] for group in self._readings for index in group.order]
         self.cases = list(by_case)
@@ -160,37 +171,80 @@ class Problem:
         ConflictingFields
             If the numbers are too far apart to be told.
         """
-        fits = []
-        for start in starts:
-            begin = np.concatenate([start, np.zeros(len(self.meters))])
-            if not all(np.isfinite(each).all() for each in self.missed(begin)):
-                continue
-            fits.append(
-                least_squares(
-                    missed=self.missed, start=begin, low=self._low, high=self._high, digits=_DIGITS
-                )
-            )
+        fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
         if not fits:
             raise ConflictingFields(TOO_FAR, ("readings",))
         return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
 
+    def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
+        """The points that come nearest to the readings."""
+        factors = np.zeros(len(self.meters))
+        missed = [self.missed(np.concatenate([each, factors]))[0] for each in points]
+        squares = [float(each @ each) for each in missed]
+        best = [
+            place for place in np.argsort(squares)[:MORE_STARTS] if math.isfinite(squares[place])
+        ]
+        return [points[place] for place in best]
 
-def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:
-    """Turn readings whose sign is the wrong way round wherever one looks within the bounds.
+    def _fitted(self, start: FloatArray) -> Fit | None:
+        """Fit with all relays as they are at the start, and then as their coils say."""
+        begin = np.concatenate([start, np.zeros(len(self.meters))])
+        if not self._is_there(begin):
+            return None
+        before = self._relays(begin)
+        if before is None or not any(before.values()):
+            return self._least(begin, self._low, self._high)
+        low, high = self._low, self._high
+        for _ in range(MOST_HELD):
+            self._stay(before)
+            fit = self._least(begin, low, high)
+            self._stay({})
+            if self._relays(fit.point) == before:
+                return fit
+            # These values would move a relay: what moves it is held where the relay stays.
+            held = self._moving(fit, begin, before)
+            if held is None:
+                break
+            begin = np.where(held, begin, fit.point)
+            low, high = np.where(held, begin, low), np.where(held, begin, high)
+        return self._least(begin, low, high)
 
-    Raises
-    ------
-    CalculationError
-        If something that was read is not there.
-    """
-    told = np.array([problem.told(each)[0] for each in starts])
-    found = []
-    for row, each in enumerate(problem.taken):
-        sure = SURE * each.digits
-        wrong = each.value < -sure and bool(np.all(told[:, row] > sure))
-        wrong = wrong or (each.value > sure and bool(np.all(told[:, row] < -sure)))
-        found.append(replace(each, turned=wrong))
-    return found
+    def _moving(
+        self, fit: Fit, begin: FloatArray, before: Mapping[int, Mapping[str, bool]]
+    ) -> NDArray[np.bool_] | None:
+        """Which value, put back, puts the relays back at the least cost; else all untold ones."""
+        slopes = fit.slopes[: len(self.taken)] * self.deviations
+        places = np.arange(len(begin))
+        alone = [places == place for place in range(self.count)]
+        untold = np.array([float(each @ each) < 1.0 for each in slopes.T]) & (places < self.count)
+        for ways in (alone, [untold]):
+            costs = [self._cost(np.where(held, begin, fit.point), before) for held in ways]
+            if min(costs) < math.inf:
+                return ways[costs.index(min(costs))]
+        return None
+
+    def _cost(self, point: FloatArray, relays: Mapping[int, Mapping[str, bool]]) -> float:
+        """What a point misses; infinite where relays are not as they should be."""
+        is_so = self._relays(point) == relays
+        return float(np.sum(self.missed(point)[0] ** 2)) if is_so else math.inf
+
+    def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
+        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=_DIGITS)
+
+    def _is_there(self, point: FloatArray) -> bool:
+        return all(np.isfinite(each).all() for each in self.missed(point))
+
+    def _stay(self, relays: Mapping[int, Mapping[str, bool]]) -> None:
+        """Let relays stay in or out in each case, beside those that are stuck."""
+        for each in self._readings:
+            each.stuck = {**relays.get(each.place, {}), **self._stuck}
+
+    def _relays(self, point: FloatArray) -> Mapping[int, Mapping[str, bool]] | None:
+        """Which relays are in, in each case; None without a state of rest."""
+        try:
+            return {each.place: each.relays(point[: self.count]) for each in self._readings}
+        except CalculationError:
+            return None
 
 
 class Solved:
@@ -264,6 +318,8 @@ class Agreement:
         That one of them exceeds in one of 25 circuits without fault.
     chi_squared, degrees_of_freedom, probability : float
         Of what is missed together; the probability is NaN where nothing is read twice over.
+    arrived : bool
+        Whether the values found are those that miss least.
     """
 
     normalised: FloatArray
@@ -273,6 +329,7 @@ class Agreement:
     chi_squared: float
     degrees_of_freedom: float
     probability: float
+    arrived: bool
 
     @classmethod
     def of(cls, solved: Solved) -> "Agreement":
@@ -281,20 +338,21 @@ class Agreement:
         free = ~fit.bound
         slopes = fit.slopes[:rows, free] * problem.deviations[free]
         back = (problem.begin - fit.point)[free] / problem.deviations[free]
-        apart = -(fit.missed[:rows] + slopes @ back)
+        missed = -fit.missed[:rows]
         ways, size, _ = np.linalg.svd(slopes)
         told = np.zeros(rows)
         told[: len(size)] = size**2
         inverse = (ways / (1.0 + told)) @ ways.T
         own = np.maximum(np.diag(inverse), 1e-300)
-        normalised = (inverse @ apart) / np.sqrt(own)
+        normalised = missed / np.sqrt(own)
+        # Where the fit stopped short, going on along its slopes would make up for more.
+        short = float(np.max(np.abs(missed - inverse @ (missed - slopes @ back))))
         of_meters = slopes[:, int(free[: problem.count].sum()) :]
         errors = np.eye(rows) + of_meters @ of_meters.T
         left = errors @ inverse
         weights = np.clip(np.real(np.linalg.eigvals(left)), 0.0, 1.0)
         total, square = float(weights.sum()), float((weights**2).sum())
-        missed = errors @ inverse @ apart
-        chi = float(missed @ np.linalg.solve(errors, missed))
+        chi = float(missed @ errors @ missed)
         held = own > LEAST_REDUNDANCY
         freedom = total**2 / square if square > 0.0 else 0.0
         is_checked = bool(held.any()) and square > 0.0
@@ -306,7 +364,9 @@ class Agreement:
         )
         share = 1.0 - (1.0 - ALARMS_OF_ONE) ** (1.0 / max(int(held.sum()), 1))
         limit = NormalDist().inv_cdf(1.0 - 0.5 * share)
-        return cls(normalised, own, correlations(inverse), limit, chi, freedom, tail)
+        return cls(
+            normalised, own, correlations(inverse), limit, chi, freedom, tail, short <= SHORT
+        )
 
     @property
     def is_checked(self) -> bool:
@@ -321,6 +381,8 @@ class Agreement:
     def agrees(self) -> bool:
         """Whether nothing speaks against the readings."""
         far = np.abs(self.normalised)[self.redundancy > LEAST_REDUNDANCY]
+        if not self.arrived:
+            return False
         return not self.is_checked or bool(
             (not len(far) or far.max() <= self.limit) and self.probability >= ALARMS_OF_ALL
         )
@@ -331,49 +393,3 @@ class Agreement:
         first = int(np.argmax(far))
         near = np.flatnonzero(np.abs(self.related[first]) >= COLLINEAR).tolist()
         return [first, *(row for row in near if row != first)]
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """What a fit came to.
-
-    Attributes
-    ----------
-    solved : Solved
-        Without the reading that contradicts the rest, where one does.
-    whole : Solved
-        With all readings.
-    contradicts : tuple of int
-        Readings of which one contradicts the rest, by their place in the request.
-    fits : bool
-        Whether the circuit fits the readings, those left out.
-    """
-
-    solved: Solved
-    whole: Solved
-    contradicts: tuple[int, ...]
-    fits: bool
-
-
-def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
-    """Fit, and look for the reading that contradicts the rest."""
-    problem = Problem(model, taken)
-    starts, error = first_points(model, problem.cases)
-    if not starts:
-        raise error or CalculationError("There is no state of rest within these bounds.")
-    problem = Problem(model, turned(problem, starts))
-    whole = problem.solved(starts)
-    if whole.check.agrees:
-        return Verdict(whole, whole, (), fits=True)
-    suspects: dict[int, Solved] = {}
-    for row in whole.check.worst()[:MOST_SUSPECTS]:
-        index = problem.taken[row].index
-        rest = [each for each in problem.taken if each.index != index]
-        near = [whole.point, *starts[1:]]
-        without = Problem(model, rest).solved(near) if rest else None
-        if without is not None and without.check.agrees:
-            suspects[index] = without
-    if not suspects:
-        return Verdict(whole, whole, (), fits=False)
-    first = next(iter(suspects.values()))
-    return Verdict(first if len(suspects) == 1 else whole, whole, tuple(suspects), fits=True)

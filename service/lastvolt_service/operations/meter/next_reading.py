@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Here
@@ -16,6 +17,8 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # Readings that tell as much but for this share are alike: of these the most exact is taken.
 ALIKE = 0.999
+# A reading across one part, or against the ground, is taken where it tells as much but for this.
+NEARLY = 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +168,11 @@ class Readable:
         errors = own + (meter.gain * values) ** 2
         variance = _apart(known @ rows.T) + own
         brings = _apart(shared @ shared.T) / variance
-        plus, minus = divmod(_most_exact(np.triu(brings, 1).ravel(), errors.ravel()), len(values))
+        brings = np.triu(brings, 1)
+        plain = np.where(self._is_plain(seen), brings, 0.0)
+        if plain.max() >= NEARLY * brings.max():
+            brings = plain
+        plus, minus = divmod(_most_exact(brings.ravel(), errors.ravel()), len(values))
         if values[plus, minus] < 0.0:  # the red lead goes where plus is
             plus, minus = minus, plus
         return Candidate(
@@ -174,8 +181,21 @@ class Readable:
             None,
             float(values[plus, minus]),
             math.sqrt(float(variance[plus, minus])),
-            float(brings[plus, minus]),
+            float(max(brings[plus, minus], brings[minus, plus])),
         )
+
+    def _is_plain(self, seen: _Seen) -> NDArray[np.bool_]:
+        """Pairs of nodes that are the ends of one part, or one of which is the ground."""
+        here = self.here[seen.case]
+        at = {name: place for place, name in enumerate(seen.names)}
+        found = np.zeros((len(at), len(at)), dtype=np.bool_)
+        ground = at[here.network.node_names[here.network.reference]]
+        found[ground], found[:, ground] = True, True
+        for part in (part for group in here.state.model.parts.values() for part in group):
+            first, last = (at.get(node) for node in part.nodes)
+            if first is not None and last is not None:
+                found[first, last] = found[last, first] = True
+        return found
 
     def place_of(self, name: str) -> int:
         """Place of a case that comes to rest.

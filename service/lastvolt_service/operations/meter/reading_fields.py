@@ -37,6 +37,8 @@ LEAST_SHARE = 10.0
 # Ranges that a meter has at most, a decade each, and by how little a value is in the next one.
 RANGES, JUST_OVER = 8, 1.0 + 1e-8
 USUAL_COUNTS, USUAL_LEADS_OHM = 2000, 0.2
+# A zero is read in the range that was set for the battery; leads pick up less than its last digit.
+RANGE_OF_ZERO_V = 15.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +96,7 @@ class MeterData(Fields):
     )
     counts: float = count(
         "largest number that it shows, without the point: it takes the finest range that holds a "
-        "reading",
+        "reading, and for 0 V that of the battery",
         minimum=100,
         maximum=10_000_000,
         default=USUAL_COUNTS,
@@ -149,7 +151,10 @@ class MeterData(Fields):
         own = float(getattr(self, _VALUES[self.kind].replace("value", "resolution")))
         if known(own):
             return own
-        over = np.maximum(np.abs(value) / (self.counts * self.usual.finest), 1.0)
+        size = np.abs(value)
+        if self.kind == "volts":
+            size = np.where(size == 0.0, RANGE_OF_ZERO_V, size)
+        over = np.maximum(size / (self.counts * self.usual.finest), 1.0)
         return self.usual.finest * 10.0 ** np.ceil(np.log10(over) - 1e-9)
 
     def digits(self, value: Any) -> Any:

@@ -1,6 +1,7 @@
 """What is said of a circuit that readings tell."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.en.readings import what_opened
 
 _TOLD = (
     "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "
@@ -78,6 +79,7 @@ CIRCUIT_FIT = OperationWords(
             "These readings contradict the circuit as it is described: nothing is told of {load} "
             "yet.",
         ),
+        "{faults.0.message}",
         "{beyond.0.message}",
         "{next_message}",
     ),
@@ -104,6 +106,20 @@ CIRCUIT_FIT = OperationWords(
         "{part}: expect {low} to {high}.",
         "beyond": "If all of them are right, {part} is {low} to {high}, and {least} to {most} were "
         "given: then that is the fault, or the bound is wrong.",
+        "open_part": (
+            "{part} is open: {volts} stand across it in {case}.",
+            *what_opened("kind"),
+        ),
+        "open_part_if": (
+            "If all of them are right, {part} is open: {volts} stand across it in {case}.",
+            *what_opened("kind"),
+        ),
+        "stays_out": "If all of them are right, {part} does not close its contact in {case}, "
+        "though {volts} reach its coil: replace it.",
+        "stays_in": "If all of them are right, {part} stays closed in {case}, though its coil has "
+        "{volts} only: replace it.",
+        "or_another": "It may as well be {part}: read the volts across each.",
+        "mend_open": "Mend that first, and read again: behind an open part no reading tells more.",
         "again": "First take the readings that contradict again, or look for what the description "
         "of the circuit leaves out.",
         "nothing_more": "No single reading more is worth taking: none would narrow this by much.",

@@ -1,0 +1,107 @@
+"""Parts that are open, and relays that do not do what their coils say, by readings of a circuit."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
+from lastvolt_service.operations.meter.fit_outputs import Output
+from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.words.amounts import amount
+
+# A part with so much of the supply across it is open, 19 times of 20.
+OPEN_SHARE = 0.95
+# Relays that are looked at.
+MOST_RELAYS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A part that is open, or a relay that does not do what its coil says."""
+
+    part: Annotated[str, "its name"]
+    fault: Annotated[
+        Literal["open_part", "stays_out", "stays_in"],
+        "open_part: it lets nothing through; stays_out, stays_in: a relay, whatever its coil gets",
+    ]
+    case: Annotated[str, "the case that shows it"]
+    voltage_v: Annotated[float, "across the open part, or at the coil"]
+    message: Annotated[str, "the same in a sentence"]
+
+
+def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
+    """Contacts across which nearly all of the supply stands where something was read."""
+    model, seen = solved.problem.model, set[str]()
+    for place in solved.problem.cases:
+        here = model.here(place, solved.point)
+        names = here.network.node_names
+        for part, across_v, amps in here.state.carrying("contacts", "resistors"):
+            least = OPEN_SHARE * here.state.model.drive_v
+            is_contact = part.group == "contacts" or isinstance(part.asked, CircuitContact)
+            # Through the contact of a relay that is out nothing flows at all.
+            if part.name in seen or not is_contact or abs(across_v) < least or amps == 0.0:
+                continue
+            first, last = (names.index(node) for node in part.nodes)
+            deviation = solved.of(here.slopes([Output(first, last)])[0])
+            if abs(across_v) - COVERAGE_FACTOR * deviation < least:
+                continue
+            seen.add(part.name)
+            asked = part.asked
+            case = model.cases[place].name
+            yield Fault(
+                part.name,
+                "open_part",
+                case,
+                digits(abs(across_v)),
+                sentence(
+                    "open_part" if is_told else "open_part_if",
+                    part=part.name,
+                    volts=amount(abs(across_v), "V"),
+                    case=case,
+                    kind=asked.part if isinstance(asked, CircuitContact) else "relay",
+                ),
+            )
+
+
+def stuck_relays(model: CircuitModel, whole: Solved) -> Iterator[Fault]:
+    """Relays that, in or out whatever their coils get, make all readings hold together."""
+    taken, places = whole.problem.taken, whole.problem.cases
+    starts, _ = first_points(model, places)
+    for relay in model.circuit.relays[:MOST_RELAYS]:
+        for is_in in (False, True):
+            try:
+                problem = Problem(model, taken, {relay.name: is_in})
+                solved = problem.solved(starts)
+                if solved.check.agrees:
+                    yield from _against_coil(model, solved, places, relay.name, is_in=is_in)
+            except CalculationError:
+                continue
+
+
+def _against_coil(
+    model: CircuitModel, solved: Solved, places: Sequence[int], name: str, *, is_in: bool
+) -> Iterator[Fault]:
+    """Tell the first case in which the coil says otherwise."""
+    for place in places:
+        if model.here(place, solved.point).relays.get(name, is_in) == is_in:
+            continue
+        here = model.here(place, solved.point, None, {name: is_in})
+        part, volts = next(
+            (part, abs(volts)) for part, volts, _ in here.state.carrying("coils")
+            if part.name == name
+        )  # fmt: skip
+        relay = next(each for each in here.state.model.relays if each.name == name)
+        first, last = (here.network.node_names.index(node) for node in part.nodes)
+        half = COVERAGE_FACTOR * solved.of(here.slopes([Output(first, last)])[0])
+        # What its coil gets must be told, too.
+        if volts + half >= relay.pick_up_v if is_in else volts - half < relay.pick_up_v:
+            continue
+        fault: Literal["stays_in", "stays_out"] = "stays_in" if is_in else "stays_out"
+        case = model.cases[place].name
+        told = sentence(fault, part=name, volts=amount(volts, "V"), case=case)
+        yield Fault(name, fault, case, digits(volts), told)
+        return

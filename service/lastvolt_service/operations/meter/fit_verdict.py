@@ -1,0 +1,82 @@
+"""Whether readings of a circuit hold together, and which one contradicts the rest."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points, open_points
+from lastvolt_service.operations.meter.fitting import Problem, Solved, Taken
+from lastvolt_service.physics.network.elements import FloatArray
+
+MOST_SUSPECTS = 8
+# Beyond so many standard uncertainties a sign is one.
+SURE = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a fit came to.
+
+    Attributes
+    ----------
+    solved : Solved
+        Without the reading that contradicts the rest, where one does.
+    whole : Solved
+        With all readings.
+    contradicts : tuple of int
+        Readings of which one contradicts the rest, by their place in the request.
+    fits : bool
+        Whether the circuit fits the readings, those left out.
+    """
+
+    solved: Solved
+    whole: Solved
+    contradicts: tuple[int, ...]
+    fits: bool
+
+
+def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
+    """Fit, and look for the reading that contradicts the rest."""
+    problem = Problem(model, taken)
+    starts, error = first_points(model, problem.cases)
+    if not starts:
+        raise error or CalculationError("There is no state of rest within these bounds.")
+    problem = Problem(model, turned(problem, starts))
+    whole = problem.solved(starts)
+    if not whole.check.agrees:
+        starts = [*starts, *problem.nearest(open_points(model))]
+        whole = problem.solved([whole.point, *starts])
+    if whole.check.agrees:
+        return Verdict(whole, whole, (), fits=True)
+    suspects: dict[int, Solved] = {}
+    for row in whole.check.worst()[:MOST_SUSPECTS]:
+        index = problem.taken[row].index
+        rest = [each for each in problem.taken if each.index != index]
+        near = [whole.point, *starts[1:]]
+        without = Problem(model, rest).solved(near) if rest else None
+        if without is not None and without.check.agrees:
+            suspects[index] = without
+    if not suspects:
+        return Verdict(whole, whole, (), fits=False)
+    first = next(iter(suspects.values()))
+    return Verdict(first if len(suspects) == 1 else whole, whole, tuple(suspects), fits=True)
+
+
+def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:
+    """Turn readings whose sign is the wrong way round wherever one looks within the bounds.
+
+    Raises
+    ------
+    CalculationError
+        If something that was read is not there.
+    """
+    told = np.array([problem.told(each)[0] for each in starts])
+    found = []
+    for row, each in enumerate(problem.taken):
+        sure = SURE * each.digits
+        wrong = each.value < -sure and bool(np.all(told[:, row] > sure))
+        wrong = wrong or (each.value > sure and bool(np.all(told[:, row] < -sure)))
+        found.append(replace(each, turned=wrong))
+    return found
