@@ -1,0 +1,355 @@
+"""Readings before and after as one problem: what they have in common, and what is compared.
+
+A winding and a wire are the same before and after, and so is a meter's factor. The battery, the
+temperatures and every contact may have changed between, and are fitted twice; to compare, the
+circuit after is put at the supply and the temperatures of before.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TypeAlias
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.bounds import CasePins
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.decision.proposal import case_with_relay
+from lastvolt_service.operations.meter.circuit_fit import (
+    UNTOLD,
+    agreement_of,
+    sorted_readings,
+)
+from lastvolt_service.operations.meter.fit_answer import Agreement
+from lastvolt_service.operations.meter.fit_model import (
+    CircuitModel,
+    Here,
+    Unknown,
+    first_points,
+    settled,
+)
+from lastvolt_service.operations.meter.fit_outputs import Output
+from lastvolt_service.operations.meter.fitting import (
+    SURE,
+    Problem,
+    Solved,
+    Taken,
+    Verdict,
+    judged,
+)
+from lastvolt_service.operations.meter.proof_circuits import (
+    Built,
+    built,
+    built_wrong,
+    new_names,
+    promised,
+    settled_way,
+    sound,
+)
+from lastvolt_service.operations.meter.proof_request import GainProofRequest
+from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.units import Interval
+
+OF_A_CASE = frozenset({"cases"})
+OF_THE_SUPPLY = frozenset({"source", "further_sources"})
+
+
+# A reading of an ideal meter in a circuit, with its factor in a sum.
+Term: TypeAlias = tuple[float, Here, Output]
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A quantity at what was found, and its standard uncertainty."""
+
+    value: float
+    deviation: float
+
+    @property
+    def low(self) -> float:
+        """It is not less, 19 times of 20."""
+        return self.value - COVERAGE_FACTOR * self.deviation
+
+    @property
+    def high(self) -> float:
+        """It is not more, 19 times of 20."""
+        return self.value + COVERAGE_FACTOR * self.deviation
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """The fit of the readings before, or after.
+
+    Attributes
+    ----------
+    model, verdict : CircuitModel, Verdict
+        What was fitted, and how.
+    agreement : str
+        As a fit tells it.
+    noise : list of Taken
+        Readings of ohms that say nothing.
+    """
+
+    model: CircuitModel
+    verdict: Verdict
+    agreement: Agreement
+    noise: Sequence[Taken]
+
+    @property
+    def is_told(self) -> bool:
+        """Whether anything follows from its readings."""
+        return self.agreement not in UNTOLD
+
+
+class Both(CircuitModel):
+    """Both circuits in their cases: before, after, after at one supply, and as promised there."""
+
+    def __init__(self, before: Side, after: Side, promise: Circuit, readings: int) -> None:
+        self._readings, self.count = readings, len(before.model.cases)
+        own = before.model
+        later_cases = list(after.model.cases)
+        self.cases = [*own.cases, *later_cases * 3]
+        self.unknowns: list[Unknown] = list(own.unknowns)
+        self._places: dict[tuple[bool, Path], int] = {}
+        at = {each.path: place for place, each in enumerate(own.unknowns)}
+        contacts = _contacts(own.circuit)
+        narrower = narrowed(after.model, after.verdict.solved)
+        later: dict[Path, int] = {}
+        for each in after.model.unknowns:
+            if each.path in at and not _changes(each.path, contacts):
+                later[each.path] = at[each.path]
+            else:
+                later[each.path] = len(self.unknowns)
+                self.unknowns.append(narrower.get(each.path, each))
+        self.later = [later[each.path] for each in after.model.unknowns]
+        once = {
+            path: at[path] if path in at and _is_compared(path) else place
+            for path, place in later.items()
+        }
+        pins = [CasePins(promise, case) for case in after.model.cases]
+        self.pins = [*own.pins, *after.model.pins, *after.model.pins, *pins]
+        self.of_case = [
+            *own.of_case,
+            *([later[path] for path, _ in each.given] for each in after.model.pins),
+            *([once[path] for path, _ in each.given] for each in after.model.pins),
+            *([at[path] for path, _ in each.given] for each in pins),
+        ]
+
+    def place_of(self, case: str, index: int) -> int:
+        """Readings after come behind those before."""
+        place = next(at for at, each in enumerate(self.cases) if each.name == case)
+        return place + self.count * (index >= self._readings)
+
+
+def narrowed(model: CircuitModel, solved: Solved) -> dict[Path, Unknown]:
+    """What is new, no wider than the readings leave it where all else that is new is perfect.
+
+    No contact has less than nothing: where their sum is told, none has more than that.
+    """
+    new = [place for place, each in enumerate(model.unknowns) if each.described is not None]
+    covariance, found = solved.covariance, dict[Path, Unknown]()
+    for place in new:
+        others = [other for other in new if other != place]
+        across = covariance[np.ix_([place], others)] @ np.linalg.pinv(
+            covariance[np.ix_(others, others)]
+        )
+        value = float(solved.point[place] - (across @ solved.point[others])[0])
+        variance = covariance[place, place] - (across @ covariance[others, place])[0]
+        unknown = model.unknowns[place]
+        described = unknown.described or 0.0
+        most = max(value, 0.0) + SURE * float(np.sqrt(max(variance, 0.0)))
+        high = min(max(most, 2.0 * described), unknown.given.high)
+        found[unknown.path] = replace(unknown, given=Interval(unknown.given.low, high))
+    return found
+
+
+def _contacts(circuit: Circuit) -> frozenset[Path]:
+    """Paths of contacts, which may have been touched."""
+    return frozenset(
+        ("circuit", "branches", place)
+        for place, each in enumerate(circuit.branches)
+        if isinstance(each, CircuitContact)
+    )
+
+
+def _is_compared(path: Path) -> bool:
+    """Whether an unknown is of the supply or the temperatures, and made the same to compare."""
+    return path[0] in OF_A_CASE or path[1] in OF_THE_SUPPLY
+
+
+def _changes(path: Path, contacts: frozenset[Path]) -> bool:
+    """Whether it may be another after than before."""
+    return (
+        _is_compared(path)
+        or path[:3] in contacts
+        or (path[1] == "relays" and path[-1] == "contact_resistance_ohm")
+    )
+
+
+class Proof:
+    """Both fits, and what follows from them."""
+
+    def __init__(self, asked: GainProofRequest) -> None:
+        """Fit before, after, and both together.
+
+        Raises
+        ------
+        CalculationError
+            If there is no state of rest within the bounds, or what was read is not there.
+        """
+        self.asked = asked
+        timed = settled(asked)
+        self.cases = [_named(case, asked) for case in timed.cases]
+        self.circuit = timed.circuit
+        self.before = _side(asked, timed.circuit, timed.cases, asked.before, "before", {})
+        quick = changed(timed, way=settled_way(asked.way))
+        ohms = sound(quick, quick.way, self._currents_a())
+        self.promise = promised(quick, quick.way, ohms)
+        self.new = new_names(quick, quick.way)
+        self.built = built(self.promise, self.new)
+        self.after = self.as_described = self._after(self.built)
+
+        def refeed(node: str) -> Circuit:
+            relay = quick.way.relay and changed(quick.way.relay, feed_node=node)
+            return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
+
+        self.wrong = sorted(
+            self._agreeing(built_wrong(quick, self.promise, self.new, refeed)),
+            key=lambda each: each[1].verdict.solved.fit.sum_of_squares,
+        )
+        self.is_wrong = self.after.agreement not in {"agrees", "not_checked"} and bool(self.wrong)
+        if self.is_wrong:
+            self.built, self.after = self.wrong[0]
+
+    def _currents_a(self) -> Mapping[str, float]:
+        """What contacts carried before that are made sound: the most in any case."""
+        found = dict.fromkeys(self.asked.way.sound, 0.0)
+        point = self.before.verdict.solved.point
+        for place in range(len(self.cases)):
+            try:
+                state = self.before.model.here(place, point).state
+            except CalculationError:
+                continue
+            for name in found:
+                found[name] = max(found[name], abs(state.current_a(name)))
+        return found
+
+    def _after(self, each: Built) -> Side:
+        return _side(
+            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described
+        )
+
+    def _agreeing(self, wrong: Iterator[Built]) -> Iterator[tuple[Built, Side]]:
+        """Circuits built wrong that all readings after agree with."""
+        noise = {each.index for each in self.after.noise}
+        taken = [each for each in self.after.verdict.whole.problem.taken if each.index not in noise]
+        plain = [replace(each, turned=False) for each in taken]
+        for each in wrong:
+            model = CircuitModel(each.circuit, self.cases, each.described)
+            try:
+                problem = Problem(model, plain)
+                starts, _ = first_points(model, problem.cases)
+                if not starts:
+                    continue
+                solved = problem.solved(starts)
+            except CalculationError:
+                continue
+            if solved.check.agrees:
+                verdict = Verdict(solved, solved, (), fits=True)
+                yield each, Side(model, verdict, agreement_of(verdict), self.after.noise)
+
+    @cached_property
+    def both(self) -> Both:
+        """Both circuits."""
+        return Both(self.before, self.after, self.promise, len(self.asked.before))
+
+    @cached_property
+    def solved(self) -> Solved:
+        """Both fits as one; what contradicts the rest of its side is left out."""
+        first, second = self.before.verdict.solved, self.after.verdict.solved
+        shift = len(self.asked.before)
+        moved = [replace(each, index=each.index + shift) for each in second.problem.taken]
+        start = np.zeros(len(self.both.unknowns))
+        start[self.both.later] = second.point
+        start[: first.count] = first.point
+        return Problem(self.both, [*first.problem.taken, *moved]).solved([start])
+
+    @cached_property
+    def compared(self) -> list[int]:
+        """Places of cases with the load and the switch in them."""
+        needed = {self.asked.load, self.asked.switch}
+        return [k for k, case in enumerate(self.cases) if needed.isdisjoint(case.without)]
+
+    def here(self, group: int, case: int) -> Here | None:
+        """Before, after, after at one supply, or as promised; None without a state of rest."""
+        try:
+            return self.both.here(group * self.both.count + case, self.solved.point)
+        except CalculationError:
+            return None
+
+    def amount(self, *terms: Term) -> Amount:
+        """A sum of readings of ideal meters, each with its factor, and its uncertainty."""
+        value = sum(factor * float(here.told([output])[0]) for factor, here, output in terms)
+        return Amount(value, self.solved.of(self.slopes(*terms)))
+
+    def slopes(self, *terms: Term) -> FloatArray:
+        """How it changes with each unknown."""
+        found = np.zeros(self.solved.count)
+        for factor, here, output in terms:
+            found += factor * here.slopes([output])[0]
+        return found
+
+    def told_by(self, path: Path) -> tuple[int, ...]:
+        """Readings after, by their number from 1 on, that tell a value of the circuit after."""
+        at = next(
+            k
+            for k, each in zip(self.both.later, self.after.model.unknowns, strict=True)
+            if each.path == path
+        )
+        shift = len(self.asked.before)
+        found = (index - shift + 1 for index in self.solved.told_by(at))
+        return tuple(number for number in found if number > 0)
+
+
+def _named(case: Case, asked: GainProofRequest) -> Case:
+    return case_with_relay(case, asked.load, asked.proposal)
+
+
+def _side(
+    asked: GainProofRequest,
+    circuit: Circuit,
+    cases: Sequence[Case],
+    readings: Sequence[MeterReading],
+    field: str,
+    described: Mapping[Path, float],
+) -> Side:
+    """Fit one side.
+
+    Raises
+    ------
+    CalculationError
+        As a fit does; its path points at the readings of this side.
+    """
+    try:
+        taken, noise = sorted_readings(asked.side(circuit, cases, readings))
+        model = CircuitModel(circuit, cases, described)
+        verdict = judged(model, taken)
+    except CalculationError as error:
+        if error.path[:1] != ("readings",):
+            raise
+        raise type(error)(error.detail, (field, *error.path[1:])) from error
+    return Side(model, verdict, agreement_of(verdict), noise)
+
+
+def node_output(here: Here, plus: str, minus: str) -> Output | None:
+    """Volts between two nodes; None where the case has them not."""
+    names = here.network.node_names
+    if plus not in names or minus not in names:
+        return None
+    return Output(names.index(plus), names.index(minus))
