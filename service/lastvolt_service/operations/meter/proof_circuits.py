@@ -24,6 +24,8 @@ from lastvolt_service.units import Interval, high_end
 MOST_NEW_OHM = 0.5
 # Nodes that the feed of a relay may have been taken from by mistake.
 MOST_NODES = 6
+# Of what is done wrong the first so many load the switch: the feed from behind it is the third.
+LOADS_SWITCH = 3
 # Joins the old wire to the load in the circuit in which it was left there. [ohm]
 LEFT_ON_OHM = 0.001
 
@@ -142,10 +144,17 @@ def _named(circuit: Circuit, new: frozenset[str], wrong: str, node: str | None =
 
 
 def _other_nodes(asked: DecisionRequest, feed_node: str, coil_node: str) -> Sequence[str]:
-    """Live nodes of the circuit as it was that a feed may be taken from, the switch's first."""
+    """Live nodes of the circuit as it was where a feed may begin, those behind the switch first."""
     live = Sides(asked.circuit).live - {feed_node}
+    before = Sides(asked.circuit, frozenset({asked.switch})).live
     switch = next(each for each in asked.circuit.branches if each.name == asked.switch)
-    ends = [*switch.nodes, coil_node, *(n for e in asked.circuit.branches for n in e.nodes)]
+    behind = [node for node in switch.nodes if node not in before]
+    ends = [
+        *behind,
+        *switch.nodes,
+        coil_node,
+        *(n for e in asked.circuit.branches for n in e.nodes),
+    ]
     return [node for node in dict.fromkeys(ends) if node in live][:MOST_NODES]
 
 

@@ -16,7 +16,7 @@ from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.bounds import CasePins
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.decision.proposal import case_with_relay
 from lastvolt_service.operations.meter.circuit_fit import (
@@ -42,6 +42,7 @@ from lastvolt_service.operations.meter.fitting import (
     judged,
 )
 from lastvolt_service.operations.meter.proof_circuits import (
+    LOADS_SWITCH,
     Built,
     built,
     built_wrong,
@@ -110,34 +111,40 @@ class Side:
 class Both(CircuitModel):
     """Both circuits in their cases: before, after, after at one supply, and as promised there."""
 
-    def __init__(self, before: Side, after: Side, promise: Circuit, readings: int) -> None:
+    def __init__(
+        self,
+        before: Side,
+        after: CircuitModel,
+        promise: Circuit,
+        readings: int,
+        narrower: Mapping[Path, Unknown] | None,
+    ) -> None:
+        """Find what they share; `narrower` replaces what is new, and without it nothing moved."""
         self._readings, self.count = readings, len(before.model.cases)
         own = before.model
-        later_cases = list(after.model.cases)
+        later_cases = list(after.cases)
         self.cases = [*own.cases, *later_cases * 3]
         self.unknowns: list[Unknown] = list(own.unknowns)
-        self._places: dict[tuple[bool, Path], int] = {}
         at = {each.path: place for place, each in enumerate(own.unknowns)}
-        contacts = _contacts(own.circuit)
-        narrower = narrowed(after.model, after.verdict.solved)
+        contacts = frozenset[Path]() if narrower is None else _contacts(own.circuit)
         later: dict[Path, int] = {}
-        for each in after.model.unknowns:
-            if each.path in at and not _changes(each.path, contacts):
+        for each in after.unknowns:
+            if each.path in at and not _changes(each, contacts):
                 later[each.path] = at[each.path]
             else:
                 later[each.path] = len(self.unknowns)
-                self.unknowns.append(narrower.get(each.path, each))
-        self.later = [later[each.path] for each in after.model.unknowns]
+                self.unknowns.append((narrower or {}).get(each.path, each))
+        self.later = [later[each.path] for each in after.unknowns]
         once = {
             path: at[path] if path in at and _is_compared(path) else place
             for path, place in later.items()
         }
-        pins = [CasePins(promise, case) for case in after.model.cases]
-        self.pins = [*own.pins, *after.model.pins, *after.model.pins, *pins]
+        pins = [CasePins(promise, case) for case in after.cases]
+        self.pins = [*own.pins, *after.pins, *after.pins, *pins]
         self.of_case = [
             *own.of_case,
-            *([later[path] for path, _ in each.given] for each in after.model.pins),
-            *([once[path] for path, _ in each.given] for each in after.model.pins),
+            *([later[path] for path, _ in each.given] for each in after.pins),
+            *([once[path] for path, _ in each.given] for each in after.pins),
             *([at[path] for path, _ in each.given] for each in pins),
         ]
 
@@ -170,11 +177,12 @@ def narrowed(model: CircuitModel, solved: Solved) -> dict[Path, Unknown]:
 
 
 def _contacts(circuit: Circuit) -> frozenset[Path]:
-    """Paths of contacts, which may have been touched."""
+    """Paths of contacts and relays, which may have been touched."""
     return frozenset(
-        ("circuit", "branches", place)
-        for place, each in enumerate(circuit.branches)
-        if isinstance(each, CircuitContact)
+        ("circuit", group, place)
+        for group in ("branches", "relays")
+        for place, each in enumerate(getattr(circuit, group))
+        if isinstance(each, CircuitContact | Relay)
     )
 
 
@@ -183,13 +191,10 @@ def _is_compared(path: Path) -> bool:
     return path[0] in OF_A_CASE or path[1] in OF_THE_SUPPLY
 
 
-def _changes(path: Path, contacts: frozenset[Path]) -> bool:
+def _changes(unknown: Unknown, contacts: frozenset[Path]) -> bool:
     """Whether it may be another after than before."""
-    return (
-        _is_compared(path)
-        or path[:3] in contacts
-        or (path[1] == "relays" and path[-1] == "contact_resistance_ohm")
-    )
+    path = unknown.path
+    return unknown.described is not None or _is_compared(path) or path[:3] in contacts
 
 
 class Proof:
@@ -219,13 +224,15 @@ class Proof:
             relay = quick.way.relay and changed(quick.way.relay, feed_node=node)
             return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
 
-        self.wrong = sorted(
-            self._agreeing(built_wrong(quick, self.promise, self.new, refeed)),
-            key=lambda each: each[1].verdict.solved.fit.sum_of_squares,
-        )
-        self.is_wrong = self.after.agreement not in {"agrees", "not_checked"} and bool(self.wrong)
-        if self.is_wrong:
-            self.built, self.after = self.wrong[0]
+        self.is_wrong = False
+        wrong = list(built_wrong(quick, self.promise, self.new, refeed))
+        self.wrong: list[Built] = []
+        self.possible: list[tuple[Built, Both, Solved]] = []
+        if self.after.agreement in {"agrees", "not_checked"}:
+            self.possible = list(self._not_ruled_out(wrong[:LOADS_SWITCH]))
+        elif found := sorted(self._agreeing(wrong), key=lambda each: _missed(each[1])):
+            self.is_wrong, (self.built, self.after) = True, found[0]
+            self.wrong = [each for each, _ in found]
 
     def _currents_a(self) -> Mapping[str, float]:
         """What contacts carried before that are made sound: the most in any case."""
@@ -245,40 +252,63 @@ class Proof:
             self.asked, each.circuit, self.cases, self.asked.after, "after", each.described
         )
 
-    def _agreeing(self, wrong: Iterator[Built]) -> Iterator[tuple[Built, Side]]:
+    @cached_property
+    def _taken(self) -> list[Taken]:
+        """All readings after, their leads as they were read."""
+        taken = self.as_described.verdict.whole.problem.taken
+        return [replace(each, turned=False) for each in taken]
+
+    def _agreeing(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Side]]:
         """Circuits built wrong that all readings after agree with."""
-        noise = {each.index for each in self.after.noise}
-        taken = [each for each in self.after.verdict.whole.problem.taken if each.index not in noise]
-        plain = [replace(each, turned=False) for each in taken]
         for each in wrong:
             model = CircuitModel(each.circuit, self.cases, each.described)
             try:
-                problem = Problem(model, plain)
+                problem = Problem(model, self._taken)
                 starts, _ = first_points(model, problem.cases)
-                if not starts:
-                    continue
-                solved = problem.solved(starts)
+                solved = problem.solved(starts) if starts else None
             except CalculationError:
                 continue
-            if solved.check.agrees:
+            if solved is not None and solved.check.agrees:
                 verdict = Verdict(solved, solved, (), fits=True)
                 yield each, Side(model, verdict, agreement_of(verdict), self.after.noise)
+
+    def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, "Both", Solved]]:
+        """Circuits built wrong, nothing else moved, that all readings go with as well."""
+        for each in wrong:
+            model = CircuitModel(each.circuit, self.cases, each.described)
+            both = Both(self.before, model, self.promise, len(self.asked.before), None)
+            try:
+                starts, _ = first_points(model, self.as_described.verdict.whole.problem.cases)
+                solved = self._together(both, self._taken, starts) if starts else None
+            except CalculationError:
+                continue
+            if solved is not None and solved.check.agrees:
+                yield each, both, solved
+
+    def _together(self, both: Both, after: Sequence[Taken], starts: Sequence[FloatArray]) -> Solved:
+        """Fit both sets of readings as one problem."""
+        first, shift = self.before.verdict.solved, len(self.asked.before)
+        moved = [replace(each, index=each.index + shift) for each in after]
+        points = []
+        for each in starts:
+            start = np.zeros(len(both.unknowns))
+            start[both.later] = each
+            start[: first.count] = first.point
+            points.append(start)
+        return Problem(both, [*first.problem.taken, *moved]).solved(points)
 
     @cached_property
     def both(self) -> Both:
         """Both circuits."""
-        return Both(self.before, self.after, self.promise, len(self.asked.before))
+        after, solved = self.after.model, self.after.verdict.solved
+        narrower = narrowed(after, solved)
+        return Both(self.before, after, self.promise, len(self.asked.before), narrower)
 
     @cached_property
     def solved(self) -> Solved:
         """Both fits as one; what contradicts the rest of its side is left out."""
-        first, second = self.before.verdict.solved, self.after.verdict.solved
-        shift = len(self.asked.before)
-        moved = [replace(each, index=each.index + shift) for each in second.problem.taken]
-        start = np.zeros(len(self.both.unknowns))
-        start[self.both.later] = second.point
-        start[: first.count] = first.point
-        return Problem(self.both, [*first.problem.taken, *moved]).solved([start])
+        after = self.after.verdict.solved
+        return self._together(self.both, after.problem.taken, [after.point])
 
     @cached_property
     def compared(self) -> list[int]:
@@ -353,3 +383,7 @@ def node_output(here: Here, plus: str, minus: str) -> Output | None:
     if plus not in names or minus not in names:
         return None
     return Output(names.index(plus), names.index(minus))
+
+
+def _missed(side: Side) -> float:
+    return side.verdict.solved.fit.sum_of_squares

@@ -25,7 +25,7 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     proof = told.proof
     if proof.is_wrong:
         numbers = suspects(proof.as_described.verdict)
-        yield from (_wrong(told, each, numbers) for each, _ in proof.wrong)
+        yield from (_wrong(told, each, numbers) for each in proof.wrong)
         yield _look("or_false", None, numbers)
     elif told.still_loaded:
         yield _look("switch_not_told", told.asked.switch, (), case=proof.cases[told.worst].name)
@@ -60,7 +60,7 @@ def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
     relay = told.asked.way.relay
     feed = relay.feed_node if relay else None
     code = each.wrong
-    if code == "fed_from" and each in told.still_loaded:
+    if code == "fed_from" and told.is_loaded:
         code = "fed_from_behind"
     part = each.node or (relay.relay.name if relay else None)
     return _look(code, part, numbers, node=each.node, feed=feed, switch=told.asked.switch)

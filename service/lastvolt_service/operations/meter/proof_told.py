@@ -1,15 +1,17 @@
 """What follows from both fits: the gain, the switch, the drops, and what to look at."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from lastvolt_service.errors import ConflictingFields
+from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.meter.circuit_fit import load_state
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import Output, element
 from lastvolt_service.operations.meter.fit_told import digits
+from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.proof_answer import (
     Gain,
     Met,
@@ -22,7 +24,7 @@ from lastvolt_service.operations.meter.proof_answer import (
     Wired,
 )
 from lastvolt_service.operations.meter.proof_circuits import Built
-from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Side, Term, node_output
+from lastvolt_service.operations.meter.proof_fit import Amount, Both, Proof, Term, node_output
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -184,7 +186,7 @@ class Told:
             digits(after.value),
             digits(after.low),
             digits(after.high),
-            not self.still_loaded,
+            self.is_told and not self.still_loaded,
         )
 
     @cached_property
@@ -192,13 +194,23 @@ class Told:
         """Circuits wired wrong that the readings do not rule out, whose switch is not spared."""
         before = abs(self._switch_a(BEFORE).value)
         return [
-            each for each, side in self.proof.wrong if self._carries(side) > SPARED_SHARE * before
+            each
+            for each, both, solved in self.proof.possible
+            if self._carries(both, solved) > SPARED_SHARE * before
         ]
 
-    def _carries(self, side: Side) -> float:
+    def _carries(self, both: Both, solved: Solved) -> float:
         """What the switch carries in another circuit after. [A]."""
-        here = side.model.here(self.worst, side.verdict.solved.point)
+        try:
+            here = both.here(both.count + self.worst, solved.point)
+        except CalculationError:
+            return math.inf
         return abs(here.state.current_a(self.asked.switch))
+
+    @cached_property
+    def is_loaded(self) -> bool:
+        """Whether the switch carries much of what it did."""
+        return abs(self._switch_a(ONCE).value) > SPARED_SHARE * abs(self._switch_a(BEFORE).value)
 
     def drops(self) -> Iterator[NewDrop]:
         """Tell what is lost over what is new, and over the ground."""
