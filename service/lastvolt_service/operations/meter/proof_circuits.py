@@ -91,9 +91,9 @@ def built(circuit: Circuit, new: frozenset[str]) -> Built:
     branches: list[Branch] = list(circuit.branches)
     described: dict[Path, float] = {}
     for place, each in enumerate(circuit.branches):
-        if each.name not in new or isinstance(each, CircuitResistance):
+        if each.name not in new:
             continue
-        if isinstance(each, CircuitWire):
+        if not isinstance(each, CircuitContact):
             first, second = each.nodes
             end = f"{each.name} [end]"
             branches[place] = changed(each, nodes=[first, end])
@@ -166,7 +166,7 @@ def _open(ohm: float | Interval) -> Interval:
     return Interval(0.0, max(MOST_NEW_OHM, 2.0 * high_end(ohm)))
 
 
-def _ends(wire: CircuitWire, first: str, second: str) -> CircuitContact:
+def _ends(wire: CircuitWire | CircuitResistance, first: str, second: str) -> CircuitContact:
     """The ends of a wire, as a contact in its zone."""
     name = ends_of(wire.name)
     found = CircuitContact(

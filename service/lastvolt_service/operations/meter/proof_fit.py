@@ -34,6 +34,7 @@ from lastvolt_service.operations.meter.fit_model import (
 )
 from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.operations.meter.fitting import (
+    ALARMS_OF_ALL,
     SURE,
     Problem,
     Solved,
@@ -57,6 +58,11 @@ from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval
 
+# A circuit is far from the readings that misses them by so much on average, in squares of their
+# uncertainty, after so many steps.
+FAR, LOOKS = 25.0, 2
+# Circuits that miss the readings by no more in squares of their uncertainty are as likely.
+ALIKE = SURE**2
 OF_A_CASE = frozenset({"cases"})
 OF_THE_SUPPLY = frozenset({"source", "further_sources"})
 
@@ -155,25 +161,44 @@ class Both(CircuitModel):
 
 
 def narrowed(model: CircuitModel, solved: Solved) -> dict[Path, Unknown]:
-    """What is new, no wider than the readings leave it where all else that is new is perfect.
+    """What is new, no wider than the readings leave it, as no contact has less than nothing.
 
-    No contact has less than nothing: where their sum is told, none has more than that.
+    Where they tell the sum of several contacts, none has more than that.
     """
     new = [place for place, each in enumerate(model.unknowns) if each.described is not None]
-    covariance, found = solved.covariance, dict[Path, Unknown]()
-    for place in new:
-        others = [other for other in new if other != place]
-        across = covariance[np.ix_([place], others)] @ np.linalg.pinv(
-            covariance[np.ix_(others, others)]
-        )
-        value = float(solved.point[place] - (across @ solved.point[others])[0])
-        variance = covariance[place, place] - (across @ covariance[others, place])[0]
+    covariance, found = solved.covariance[np.ix_(new, new)], dict[Path, Unknown]()
+    for at, place in enumerate(new):
         unknown = model.unknowns[place]
-        described = unknown.described or 0.0
-        most = max(value, 0.0) + SURE * float(np.sqrt(max(variance, 0.0)))
-        high = min(max(most, 2.0 * described), unknown.given.high)
+        most = _most(at, solved.point[new], covariance, model.ends[0][new])
+        high = min(max(most, 2.0 * (unknown.described or 0.0)), unknown.given.high)
         found[unknown.path] = replace(unknown, given=Interval(unknown.given.low, high))
     return found
+
+
+def _most(at: int, point: FloatArray, covariance: FloatArray, low: FloatArray) -> float:
+    """The most that one value is, within some standard uncertainties of all, none below its least.
+
+    What would fall below its least is held there, one after the other.
+    """
+    held: list[int] = []
+    most, size = np.inf, np.sqrt(np.diag(covariance))
+    while len(held) < len(point):
+        own = np.linalg.pinv(covariance[np.ix_(held, held)])
+        back = (low - point)[held]
+        room = SURE**2 - float(back @ own @ back)
+        if room <= 0.0:
+            break
+        across = covariance[:, held] @ own
+        left = covariance - across @ covariance[held]
+        deviation = float(np.sqrt(max(left[at, at], 1e-300)))
+        there = point + across @ back + np.sqrt(room) * left[:, at] / deviation
+        most = min(most, float(there[at]))
+        below = (low - there) / size
+        below[[at, *held]] = 0.0
+        if below.max() <= 0.0:
+            break
+        held.append(int(np.argmax(below)))
+    return most
 
 
 def _contacts(circuit: Circuit) -> frozenset[Path]:
@@ -228,11 +253,14 @@ class Proof:
         wrong = list(built_wrong(quick, self.promise, self.new, refeed))
         self.wrong: list[Built] = []
         self.possible: list[tuple[Built, Both, Solved]] = []
-        if self.after.agreement in {"agrees", "not_checked"}:
+        if self.after.agreement not in {"agrees", "not_checked"}:
+            found = sorted(self._agreeing(wrong), key=lambda each: _missed(each[1]))
+            if found:
+                self.is_wrong, (self.built, self.after) = True, found[0]
+                most = _missed(self.after) + ALIKE
+                self.wrong = [each for each, side in found if _missed(side) <= most]
+        if self.after.is_told and not self.is_wrong:
             self.possible = list(self._not_ruled_out(wrong[:LOADS_SWITCH]))
-        elif found := sorted(self._agreeing(wrong), key=lambda each: _missed(each[1])):
-            self.is_wrong, (self.built, self.after) = True, found[0]
-            self.wrong = [each for each, _ in found]
 
     def _currents_a(self) -> Mapping[str, float]:
         """What contacts carried before that are made sound: the most in any case."""
@@ -252,18 +280,13 @@ class Proof:
             self.asked, each.circuit, self.cases, self.asked.after, "after", each.described
         )
 
-    @cached_property
-    def _taken(self) -> list[Taken]:
-        """All readings after, their leads as they were read."""
-        taken = self.as_described.verdict.whole.problem.taken
-        return [replace(each, turned=False) for each in taken]
-
     def _agreeing(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Side]]:
         """Circuits built wrong that all readings after agree with."""
+        taken = _as_read(self.as_described.verdict.whole)
         for each in wrong:
             model = CircuitModel(each.circuit, self.cases, each.described)
             try:
-                problem = Problem(model, self._taken)
+                problem = Problem(model, taken)
                 starts, _ = first_points(model, problem.cases)
                 solved = problem.solved(starts) if starts else None
             except CalculationError:
@@ -273,20 +296,25 @@ class Proof:
                 yield each, Side(model, verdict, agreement_of(verdict), self.after.noise)
 
     def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, "Both", Solved]]:
-        """Circuits built wrong, nothing else moved, that all readings go with as well."""
+        """Circuits built wrong, nothing else moved, that the readings go with as well."""
+        used = self.as_described.verdict.solved
         for each in wrong:
             model = CircuitModel(each.circuit, self.cases, each.described)
             both = Both(self.before, model, self.promise, len(self.asked.before), None)
             try:
-                starts, _ = first_points(model, self.as_described.verdict.whole.problem.cases)
-                solved = self._together(both, self._taken, starts) if starts else None
+                starts, _ = first_points(model, used.problem.cases)
+                problem, points = self._together(both, _as_read(used), starts)
+                near = [point for point in points if _may_fit(problem, point)]
+                solved = problem.solved(near) if near else None
             except CalculationError:
                 continue
             if solved is not None and solved.check.agrees:
                 yield each, both, solved
 
-    def _together(self, both: Both, after: Sequence[Taken], starts: Sequence[FloatArray]) -> Solved:
-        """Fit both sets of readings as one problem."""
+    def _together(
+        self, both: Both, after: Sequence[Taken], starts: Sequence[FloatArray]
+    ) -> tuple[Problem, list[FloatArray]]:
+        """Both sets of readings as one problem, and where to begin."""
         first, shift = self.before.verdict.solved, len(self.asked.before)
         moved = [replace(each, index=each.index + shift) for each in after]
         points = []
@@ -295,7 +323,7 @@ class Proof:
             start[both.later] = each
             start[: first.count] = first.point
             points.append(start)
-        return Problem(both, [*first.problem.taken, *moved]).solved(points)
+        return Problem(both, [*first.problem.taken, *moved]), points
 
     @cached_property
     def both(self) -> Both:
@@ -308,7 +336,14 @@ class Proof:
     def solved(self) -> Solved:
         """Both fits as one; what contradicts the rest of its side is left out."""
         after = self.after.verdict.solved
-        return self._together(self.both, after.problem.taken, [after.point])
+        problem, points = self._together(self.both, after.problem.taken, [after.point])
+        return problem.solved(points)
+
+    @property
+    def goes_together(self) -> bool:
+        """Whether what before and after share is the same in both, as far as chance allows."""
+        check = self.solved.check
+        return not check.is_checked or check.probability >= ALARMS_OF_ALL
 
     @cached_property
     def compared(self) -> list[int]:
@@ -383,6 +418,26 @@ def node_output(here: Here, plus: str, minus: str) -> Output | None:
     if plus not in names or minus not in names:
         return None
     return Output(names.index(plus), names.index(minus))
+
+
+def _as_read(solved: Solved) -> list[Taken]:
+    """Readings, their leads as they were."""
+    return [replace(each, turned=False) for each in solved.problem.taken]
+
+
+def _may_fit(problem: Problem, start: FloatArray) -> bool:
+    """Whether two steps come anywhere near the readings; it spares most fits of wrong circuits."""
+    low, high = problem.model.ends
+    point = np.concatenate([start, np.zeros(len(problem.meters))])
+    for _ in range(LOOKS):
+        missed, slopes = problem.missed(point)
+        if not (np.isfinite(missed).all() and np.isfinite(slopes).all()):
+            return False
+        step = np.linalg.lstsq(slopes, -missed, rcond=None)[0]
+        left = missed + slopes @ step
+        point = point + step
+        point[: len(low)] = np.clip(point[: len(low)], low, high)
+    return bool(left @ left <= FAR * len(left))
 
 
 def _missed(side: Side) -> float:

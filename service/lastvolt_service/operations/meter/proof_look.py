@@ -32,9 +32,12 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     for code, side in (("untold_before", proof.before), ("untold_after", proof.after)):
         if not side.is_told:
             yield _look(code, None, _numbers(side))
+    if proof.before.is_told and proof.after.is_told and not proof.goes_together:
+        yield _look("untold_together", told.asked.load, ())
     if not told.is_told:
         return
-    yield from (_poor(told, each) for each in drops if _is_poor(told, each))
+    if not proof.is_wrong:  # else that is why
+        yield from (_poor(told, each) for each in drops if _is_poor(told, each))
     if told.gained.low <= 0.0 <= told.gained.high:
         low, high = both(told.gained.low, told.gained.high, "V")
         yield _look("gain_open", None, (), low=low, high=high)

@@ -302,7 +302,8 @@ class Told:
     @property
     def is_told(self) -> bool:
         """Whether both sets of readings go with themselves and with a circuit."""
-        return self.proof.before.is_told and self.proof.after.is_told
+        proof = self.proof
+        return proof.before.is_told and proof.after.is_told and proof.goes_together
 
     @property
     def wired(self) -> Wired:

@@ -120,6 +120,8 @@ GAIN_PROOF = OperationWords(
         "untold_after": "The readings after contradict each other or the circuit with the way: "
         "reading {number} goes least with it. See whether the relay closes, and whether all is "
         "wired as it is described; then take the readings again.",
+        "untold_together": "The readings before and after do not go together: {part} itself, or a "
+        "wire that was left alone, is another now. See whether something else was changed.",
         "poor_feed": "The feed of {part} drops between {low} and {high}, and {promised} are due. "
         + _LOOK,
         "poor_contact": "The contact of {part} drops between {low} and {high}, and {promised} are "
