@@ -9,6 +9,7 @@ DEAR = {
     "work-sheet",
     "quick-answer",
     "circuit-fit",
+    "gain-proof",
 }
 SHARE = 8
 

@@ -39,6 +39,7 @@ TOLD = {
     "circuit-check": (),
     "start-sequence": (),
     "circuit-fit": (),  # its numbers stand in objects
+    "gain-proof": (),  # its numbers stand in objects
     "relay-retrofit": (),
     "work-sheet": (),
     "quick-answer": (),  # its numbers stand in objects

@@ -7,6 +7,7 @@ A sentence whose numbers or whose verdict change places no longer fits; a new se
 from typing import NamedTuple
 
 from . import meaning_of_fits as fits
+from . import meaning_of_proofs as proofs
 from . import meaning_of_quick as quick
 from . import meaning_of_recordings as recordings
 from . import meaning_of_sheets as sheets
@@ -561,6 +562,7 @@ CHECKS: dict[str, dict[str, Means]] = {
 CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
 CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
 CHECKS["circuit-fit"] = {code: means(*each) for code, each in fits.CHECKS.items()}
+CHECKS["gain-proof"] = {code: means(*each) for code, each in proofs.CHECKS.items()}
 
 # The first words of a report, by the worst verdict.
 FRAME = {
@@ -964,3 +966,6 @@ REMEDIES["recording"] = {}
 REMEDIES["circuit-fit"] = {}
 REASONS |= fits.REASONS
 PHRASES += fits.PHRASES
+REMEDIES["gain-proof"] = {}
+REASONS |= proofs.REASONS
+PHRASES += proofs.PHRASES

@@ -24,6 +24,7 @@ LINED: Final[frozenset[str]] = frozenset(
         "switch-loading",
         "drop-diagnosis",
         "circuit-fit",
+        "gain-proof",
         "recording",
         "circuit-check",
         "start-sequence",

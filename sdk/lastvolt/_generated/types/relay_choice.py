@@ -5,13 +5,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NotRequired, TypedDict
 
-from lastvolt._generated.types.circuits import Advice, Proposal
+from lastvolt._generated.types.circuits import Advice
 from lastvolt._generated.types.circuits_answers import Remark
 from lastvolt._generated.types.common import (
     DeratingPoint,
     Insulation,
     LoadKind,
     Number,
+    Proposal,
     Quantity,
     Result,
     Suppression,

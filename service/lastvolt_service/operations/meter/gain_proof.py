@@ -110,8 +110,11 @@ def _following(told: Told) -> tuple[NextReading | None, str | None]:
 def _checks(told: Told) -> Iterator[Checked]:
     """Hold the readings against each other, and what they tell against what is wanted."""
     proof = told.proof
-    for name, side in (("before", proof.before), ("after", proof.after)):
-        yield readings_check(side.verdict, side.agreement, code=f"readings_agree_{name}")
+    for code, side in (
+        ("readings_agree_before", proof.before),
+        ("readings_agree_after", proof.after),
+    ):
+        yield readings_check(side.verdict, side.agreement, code=code)
     about: Mapping[str, Any] = {
         "part": told.asked.load,
         "case": proof.cases[told.worst].name,

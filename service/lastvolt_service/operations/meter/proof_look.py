@@ -14,6 +14,14 @@ from lastvolt_service.words.amounts import amount
 from lastvolt_service.words.named import Named
 
 NAME = "gain-proof"
+POOR = {
+    "feed": "poor_feed",
+    "contact": "poor_contact",
+    "outlet": "poor_outlet",
+    "ground": "poor_ground",
+    "sound": "poor_sound",
+    "replaced": "poor_replaced",
+}
 
 
 def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
@@ -79,7 +87,7 @@ def _poor(told: Told, drop: NewDrop) -> LookAt:
     low, high = both(drop.low_v, drop.high_v, "V")
     red, black = drop.between
     return _look(
-        f"poor_{drop.what}",
+        POOR[drop.what],
         drop.part,
         _told_by(told, drop),
         low=low,

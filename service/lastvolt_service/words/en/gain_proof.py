@@ -49,14 +49,15 @@ CHECKS = {
         fails="{part} gets no more in {case}: {value} at most.",
         unknown="Whether {part} gets more follows from no readings that contradict each other or "
         "the circuit.",
-        undecided="Whether {part} gets more in {case} is not sure: it may be {value}.",
+        undecided="It may be that {part} gets no more in {case}: {value}. The readings do not "
+        "decide.",
     ),
     "promise": CheckWords(
         name="what was promised",
         passes="The way brings what it promised: no more than {limit} is missing.",
         fails="{value} of what was promised are missing, and no more than {limit} may be: a tenth.",
-        undecided="{value} of what was promised may be missing, and no more than {limit} may be: a "
-        "tenth. The readings do not decide.",
+        undecided="It may be that {value} of what was promised are missing, and no more than {limit} "
+        "may be: a tenth. The readings do not decide.",
     ),
     "wiring": CheckWords(
         name="how the relay is wired",
@@ -75,7 +76,11 @@ CHECKS = {
                 None,
                 "{value} at most reach {part} in {case}, and it needs {limit}: {apart} short.",
             ),
-            When("detail", "no_rest", "In {case} the circuit comes to no rest: relays chatter."),
+            When(
+                "detail",
+                "no_rest",
+                "In {case} the circuit comes to no rest: relays chatter, and {part} falls short.",
+            ),
         ),
         unknown="What {part} needs in {case} is not known.",
         undecided="It may be that only {value} reach {part} in {case}, and it needs {limit}: up to "
@@ -115,10 +120,10 @@ GAIN_PROOF = OperationWords(
         "switch_not_told": "No reading after rules out that {part} carries the load still, as it "
         "does where the feed comes from behind it: put the clamp round an insulated lead of it, in "
         "a case such as {case}.",
-        "untold_before": "The readings before contradict each other or the circuit: reading "
-        "{number} goes least with it. The gain cannot be proven with them.",
-        "untold_after": "The readings after contradict each other or the circuit with the way: "
-        "reading {number} goes least with it. See whether the relay closes, and whether all is "
+        "untold_before": "The readings before contradict each other or the circuit: take "
+        "reading {number} again. The gain cannot be proven with them.",
+        "untold_after": "The readings after contradict each other or the circuit with the way, "
+        "reading {number} first. See whether the relay closes, and whether all is "
         "wired as it is described; then take the readings again.",
         "untold_together": "The readings before and after do not go together: {part} itself, or a "
         "wire that was left alone, is another now. See whether something else was changed.",
