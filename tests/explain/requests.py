@@ -201,15 +201,15 @@ def proven() -> st.SearchStrategy[dict[str, Any]]:
         for each, factor in zip(readings, off, strict=True):
             value = next(key for key in each if key.startswith("value_"))
             each[value] *= factor
-        readings[-1]["value_a"] = switch_a
+        readings[5]["value_a"] = switch_a
         found["after"] = [e for e, k in zip(readings, keep, strict=True) if k] or readings
         found["circuit"]["loads"][0]["rated"]["pull_in_v"] = pull_in_v
         return found
 
     factors = st.sampled_from([1.0, 1.0, 1.0, 1.002, 0.97, 2.0])
     return st.builds(
-        body, st.lists(st.booleans(), min_size=6, max_size=6),
-        st.lists(factors, min_size=6, max_size=6),
+        body, st.lists(st.booleans(), min_size=7, max_size=7),
+        st.lists(factors, min_size=7, max_size=7),
         st.sampled_from([0.13, 0.13, 6.5]), between(2, 9),
     )  # fmt: skip
 

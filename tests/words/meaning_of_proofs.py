@@ -44,7 +44,9 @@ REASONS = {
     "fed_from_behind": "{switch} carries the load still. Take it from {feed}",
     "or_false": "Or reading {number} after is false",
     "switch_not_told": "No reading after rules out that {part} carries the load still",
-    "untold_before": "readings before contradict each other or the circuit: take reading {number} again",
+    "again_before": "Reading {number} before contradicts the rest",
+    "again_after": "Reading {number} after contradicts the rest",
+    "untold_before": "readings before contradict each other or the circuit: take reading {number}",
     "untold_after": "readings after contradict each other or the circuit with the way, reading "
     "{number} first",
     "untold_together": "before and after do not go together: {part} itself",
@@ -68,6 +70,7 @@ PHRASES = (
     "Before, {gain.before_v} reach {load} in {gain.case}", "after, {gain.after_v} at the same",
     "The way promises {promise.load_voltage_v}",
     "{switch} carries {switch_current.before_a} before", "and {switch_current.after_a} after",
+    "Reading {number} before", "Reading {number} after",
     "coil and contact of {part}", "reading {number}", "and {switch} carries", "feed from {feed} on",
     "on the load beside {part}", ": {switch} carries", "taken from {node}", "Take it from {feed}",
     "rules out that {part} carries", "such as {case}", "go together: {part} itself",

@@ -25,8 +25,12 @@ POOR = {
 
 
 def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
-    """What to look at, what is wrong for sure first; nothing of what is proven."""
-    return () if told.verdict == "proven" else tuple(_looks(told, drops))
+    """What to look at, what is wrong for sure first; of what is proven readings left out alone."""
+    found = [] if told.verdict == "proven" else [*_looks(told, drops)]
+    for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
+        if side.agreement == "reading_contradicts":
+            found.append(_look(code, None, _numbers(side)))
+    return tuple(found)
 
 
 def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:

@@ -90,7 +90,7 @@ class GainProofRequest(DecisionRequest):
             {
                 "case": "key held",
                 "through": "relay to solenoid",
-                "value_a": 13.02,
+                "value_a": 13.45,
                 "meter": "shop clamp",
             },
             {
@@ -102,7 +102,7 @@ class GainProofRequest(DecisionRequest):
             {
                 "case": "key held",
                 "between": ["battery post", "start relay [30]"],
-                "value_v": 0.055,
+                "value_v": 0.0571,
                 "meter": "shop meter",
             },
             {
@@ -110,6 +110,12 @@ class GainProofRequest(DecisionRequest):
                 "through": "key switch",
                 "value_a": 0.13,
                 "meter": "shop clamp",
+            },
+            {
+                "case": "key held",
+                "between": ["key in", "firewall"],
+                "value_v": 0.0415,
+                "meter": "shop meter",
             },
         ],
     }

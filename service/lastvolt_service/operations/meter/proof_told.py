@@ -32,8 +32,9 @@ BEFORE, AFTER, ONCE, PROMISED = range(4)
 # Of the gain that is promised so much may be missing: no circuit is built to a hair. Common
 # practice.
 KEPT_SHARE = 0.1
-# A switch that carries so much of what it did is not spared. Common practice.
-SPARED_SHARE = 0.5
+# A switch is loaded that carries so many times what the coil takes, or so much of what it did.
+# Common practice.
+OF_THE_COIL, LOADED_SHARE = 2.0, 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,11 +193,11 @@ class Told:
     @cached_property
     def still_loaded(self) -> Sequence[Built]:
         """Circuits wired wrong that the readings do not rule out, whose switch is not spared."""
-        before = abs(self._switch_a(BEFORE).value)
+        coil = abs(self._switch_a(ONCE).value)
         return [
             each
             for each, both, solved in self.proof.possible
-            if self._carries(both, solved) > SPARED_SHARE * before
+            if self._carries(both, solved) > OF_THE_COIL * coil
         ]
 
     def _carries(self, both: Both, solved: Solved) -> float:
@@ -210,7 +211,7 @@ class Told:
     @cached_property
     def is_loaded(self) -> bool:
         """Whether the switch carries much of what it did."""
-        return abs(self._switch_a(ONCE).value) > SPARED_SHARE * abs(self._switch_a(BEFORE).value)
+        return abs(self._switch_a(ONCE).value) > LOADED_SHARE * abs(self._switch_a(BEFORE).value)
 
     def drops(self) -> Iterator[NewDrop]:
         """Tell what is lost over what is new, and over the ground."""

@@ -56,8 +56,8 @@ CHECKS = {
         name="what was promised",
         passes="The way brings what it promised: no more than {limit} is missing.",
         fails="{value} of what was promised are missing, and no more than {limit} may be: a tenth.",
-        undecided="It may be that {value} of what was promised are missing, and no more than {limit} "
-        "may be: a tenth. The readings do not decide.",
+        undecided="It may be that {value} of what was promised are missing, and no more than "
+        "{limit} may be: a tenth. The readings do not decide.",
     ),
     "wiring": CheckWords(
         name="how the relay is wired",
@@ -120,6 +120,9 @@ GAIN_PROOF = OperationWords(
         "switch_not_told": "No reading after rules out that {part} carries the load still, as it "
         "does where the feed comes from behind it: put the clamp round an insulated lead of it, in "
         "a case such as {case}.",
+        "again_before": "Reading {number} before contradicts the rest, and nothing rests on it.",
+        "again_after": "Reading {number} after contradicts the rest, and nothing rests on it: take "
+        "it again.",
         "untold_before": "The readings before contradict each other or the circuit: take "
         "reading {number} again. The gain cannot be proven with them.",
         "untold_after": "The readings after contradict each other or the circuit with the way, "
