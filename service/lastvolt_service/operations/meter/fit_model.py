@@ -292,10 +292,10 @@ def first_points(
 ) -> tuple[list[FloatArray], CalculationError | None]:
     """Points to begin at, one for each set of states that relays and loads take within the bounds.
 
-    The middle comes first, where it has a state of rest. With why some point has none.
+    What is thought beforehand comes first, where it has a state of rest. With why some point has none.
     """
     low, high = model.ends
-    middle = 0.5 * (low + high)
+    middle = np.array([each.begin for each in model.unknowns])
     points = [middle, *_ends(middle, low, high), low, high]
     patterns, error = [b""] * len(points), None
     alive = [True] * len(points)
