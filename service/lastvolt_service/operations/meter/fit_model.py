@@ -292,7 +292,8 @@ def first_points(
 ) -> tuple[list[FloatArray], CalculationError | None]:
     """Points to begin at, one for each set of states that relays and loads take within the bounds.
 
-    What is thought beforehand comes first, where it has a state of rest. With why some point has none.
+    What is thought beforehand comes first, where it has a state of rest. With why some point has
+    none.
     """
     low, high = model.ends
     middle = np.array([each.begin for each in model.unknowns])

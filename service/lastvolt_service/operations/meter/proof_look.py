@@ -6,8 +6,8 @@ from lastvolt_service.errors import Path
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.fitting import Verdict
 from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, ProofOfCase
+from lastvolt_service.operations.meter.proof_both import Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
-from lastvolt_service.operations.meter.proof_fit import Side
 from lastvolt_service.operations.meter.proof_told import Told
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.amounts import amount

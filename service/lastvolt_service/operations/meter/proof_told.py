@@ -23,8 +23,9 @@ from lastvolt_service.operations.meter.proof_answer import (
     What,
     Wired,
 )
+from lastvolt_service.operations.meter.proof_both import Both
 from lastvolt_service.operations.meter.proof_circuits import Built
-from lastvolt_service.operations.meter.proof_fit import Amount, Both, Proof, Term, node_output
+from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term, node_output
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
