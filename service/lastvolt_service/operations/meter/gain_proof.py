@@ -123,12 +123,12 @@ def _checks(told: Told) -> Iterator[Checked]:
         yield Checked("gain", NOTHING, "V", GUIDE, detail="contradict", **about)
         return
     gain, missing = told.gained, told.missing
-    judged, most = _above(gain.low, gain.high, 0.0), told.most_missing_v
+    judged, most = _above(gain.low, gain.high, 0.0), digits(told.most_missing_v)
     yield Checked("gain", judged, "V", GUIDE, **about)
     value, verdict = digits(missing.value), PASS
     if told.falls_short:
         verdict = FAIL if missing.low > 0.0 else UNDECIDED
-    judged = Judged(value, digits(most), digits(most - value), verdict)
+    judged = Judged(value, most, most - value, verdict)
     yield Checked("promise", judged, "V", COMMON_PRACTICE, **about)
     if told.asked.way.relay is not None:
         yield _wiring(told)
@@ -160,7 +160,7 @@ def _need(told: Told, each: ProofOfCase) -> Checked:
 def _above(low: float, high: float, limit: float) -> Judged:
     """Judge an interval that is to lie above a limit."""
     if low < limit <= high:
-        return Judged(digits(low), limit, digits(low - limit), UNDECIDED)
+        return Judged(digits(low), limit, digits(low) - limit, UNDECIDED)
     return reaches(digits(low if low >= limit else high), limit)
 
 
