@@ -10,6 +10,7 @@ DEAR = {
     "quick-answer",
     "circuit-fit",
     "meter-plan",
+    "gain-proof",
 }
 SHARE = 8
 

@@ -138,7 +138,7 @@ UNITLESS_ANSWERS = {
     # Of a fit: in the unit that stands beside them, or plain numbers.
     "estimate", "given_low", "given_high", "standard_uncertainty", "coverage_factor", "together",
     "read", "fitted", "normalised", "expected_low", "expected_high", "chi_squared",
-    "degrees_of_freedom", "probability", "new_samples",
+    "degrees_of_freedom", "probability", "new_samples", "correlation",
     # Of a plan of readings: in the unit of the reading.
     "usual", "step",
 }  # fmt: skip

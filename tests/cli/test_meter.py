@@ -1,12 +1,14 @@
-"""Recordings from files: headings with units, and what is wrong in which line."""
+"""Readings and recordings from files: headings with units, and what is wrong in which line."""
 
 import json
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from lastvolt.cli.commands import lastvolt
 
+DOCUMENT = Path(__file__).parents[2] / "openapi" / "openapi.json"
 ROWS = [(k, 12.6 if k < 5 else 11.9, 0.0 if k < 5 else 35.0) for k in range(20)]
 
 
@@ -72,3 +74,35 @@ def test_what_the_service_refuses_is_told(tmp_path):
     result = run(tmp_path, "time/s,current/A\n0,1\n2,1\n1,1\n")
     assert result.exit_code == 2
     assert "#/time_s/2" in result.output
+
+
+@pytest.mark.parametrize(
+    ("command", "operation", "told"),
+    [
+        ("fit", "circuit-fit", "19 times of 20"),
+        ("proof", "gain-proof", "Proven: starter solenoid gets between"),
+    ],
+)
+def test_what_is_posted_may_be_a_file(tmp_path, command, operation, told):
+    """The example of the document, answered in words and whole."""
+    document = json.loads(DOCUMENT.read_text(encoding="utf-8"))
+    body = document["paths"][f"/v1/{operation}"]["post"]["requestBody"]["content"]
+    found = body["application/json"]
+    example = found.get("example") or next(iter(found["examples"].values()))["value"]
+    file = tmp_path / "request.json"
+    file.write_text(json.dumps(example), encoding="utf-8")
+    asked = ["meter", command, str(file)]
+    in_words = CliRunner().invoke(lastvolt, asked, env={"LASTVOLT_URL": None})
+    assert told in in_words.output
+    whole = CliRunner().invoke(lastvolt, [*asked, "--json"], env={"LASTVOLT_URL": None})
+    assert json.loads(whole.output)["headline"]
+    assert in_words.exit_code == whole.exit_code
+
+
+@pytest.mark.parametrize("text", ["[]", "{", ""])
+def test_a_file_that_holds_no_request(tmp_path, text):
+    file = tmp_path / "request.json"
+    file.write_text(text, encoding="utf-8")
+    result = CliRunner().invoke(lastvolt, ["meter", "proof", str(file)])
+    assert result.exit_code == 2
+    assert "request.json" in result.output

@@ -40,6 +40,7 @@ TOLD = {
     "start-sequence": (),
     "circuit-fit": (),  # its numbers stand in objects
     "meter-plan": (),  # so do its own
+    "gain-proof": (),  # its numbers stand in objects
     "relay-retrofit": (),
     "work-sheet": (),
     "quick-answer": (),  # its numbers stand in objects

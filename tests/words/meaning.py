@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from . import meaning_of_fits as fits
 from . import meaning_of_plans as plans
+from . import meaning_of_proofs as proofs
 from . import meaning_of_quick as quick
 from . import meaning_of_recordings as recordings
 from . import meaning_of_sheets as sheets
@@ -570,6 +571,7 @@ CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
 CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
 CHECKS["circuit-fit"] = {code: means(*each) for code, each in fits.CHECKS.items()}
 CHECKS["meter-plan"] = {"load_voltage": CHECKS["circuit-fit"]["load_voltage"]}
+CHECKS["gain-proof"] = {code: means(*each) for code, each in proofs.CHECKS.items()}
 
 # The first words of a report, by the worst verdict.
 FRAME = {
@@ -981,3 +983,6 @@ PHRASES += fits.PHRASES
 REMEDIES["meter-plan"] = {}
 REASONS |= plans.REASONS
 PHRASES += plans.PHRASES
+REMEDIES["gain-proof"] = {}
+REASONS |= proofs.REASONS
+PHRASES += proofs.PHRASES

@@ -28,7 +28,7 @@ SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {
     "circuit-check": 12, "relay-retrofit": 5, "relay-choice": 5, "remedy-choice": 4,
     "wire-sizing": 15, "work-sheet": 3, "quick-answer": 4, "circuit-fit": 6,
-    "meter-plan": 6,
+    "meter-plan": 6, "gain-proof": 3,
 }  # fmt: skip
 NO_SHRINKING = (Phase.explicit, Phase.generate)  # a request that fails is as good as a smaller one
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]

@@ -25,6 +25,7 @@ LINED: Final[frozenset[str]] = frozenset(
         "drop-diagnosis",
         "circuit-fit",
         "meter-plan",
+        "gain-proof",
         "recording",
         "circuit-check",
         "start-sequence",

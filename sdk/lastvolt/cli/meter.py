@@ -1,12 +1,15 @@
 """Readings and recordings from files."""
 
 import csv
-from collections.abc import Callable
+import inspect
+import json
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
 import click
 
+from lastvolt import Client
 from lastvolt.cli import flags
 from lastvolt.units import ALLOWED, parse
 
@@ -15,6 +18,8 @@ _CHANNELS = {
     "time": "time_s", "volts": "volts_v", "voltage": "volts_v", "current": "current_a",
     "amperes": "current_a",
 }  # fmt: skip
+# Commands whose request is a file of JSON, and what they ask.
+_OF_FILES = (("fit", "circuit-fit"), ("proof", "gain-proof"))
 _UNITS = {"time_s": "s", "volts_v": "V", "current_a": "A"}
 _HEADINGS = "time/s, volts/V and current/A, or one of the last two; ms, mV and mA are understood"
 
@@ -34,7 +39,37 @@ def group(in_words: Callable[..., None], *how: click.Parameter) -> click.Group:
         left_out=frozenset(_UNITS),
     )
     made.help = f"{made.help}\n\nFILE is CSV, its columns headed {_HEADINGS}."
-    return click.Group("meter", commands=[made], help="Work out what a meter read or recorded.")
+    commands = [made, *(_of_file(*each, in_words, how) for each in _OF_FILES)]
+    return click.Group("meter", commands=commands, help="Work out what a meter read or recorded.")
+
+
+def _of_file(
+    name: str, operation: str, answer: Callable[..., None], how: Sequence[click.Parameter]
+) -> click.Command:
+    """Make the command of an operation whose request is a file."""
+
+    def run(file: Path, **given: Any) -> None:
+        answer(operation, _request(file), **given)
+
+    about = (inspect.getdoc(getattr(Client, operation.replace("-", "_"))) or "").partition("\n\n")
+    file = click.Argument(["file"], type=click.Path(exists=True, dir_okay=False, path_type=Path))
+    return click.Command(
+        name,
+        callback=run,
+        params=[file, *how],
+        help=f"{about[0]}\n\nFILE is JSON: what is posted to /v1/{operation}.",
+    )
+
+
+def _request(file: Path) -> dict[str, Any]:
+    """Read what is asked."""
+    try:
+        found = json.loads(file.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError, RecursionError) as error:
+        _refuse(f"{file}: {error}")
+    if not isinstance(found, dict):
+        _refuse(f"{file}: it must hold an object, as it is posted.")
+    return found
 
 
 def _columns(file: Path) -> dict[str, list[float]]:

@@ -4,6 +4,7 @@ from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.operations.meter import (
     circuit_fit,
     drop_diagnosis,
+    gain_proof,
     meter_plan,
     recording,
 )
@@ -15,6 +16,7 @@ OPERATIONS = tuple(
             drop_diagnosis.OPERATION,
             circuit_fit.OPERATION,
             meter_plan.OPERATION,
+            gain_proof.OPERATION,
             recording.OPERATION,
         ),
     )

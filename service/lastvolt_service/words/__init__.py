@@ -31,6 +31,7 @@ TOPICS = (
     "circuits",
     "decision",
     "fuses",
+    "gain_proof",
     "meter",
     "meter_plan",
     "paths",

@@ -215,6 +215,84 @@ class Diagnosis(Asking):
             explain=explain,
         )
 
+    def gain_proof(
+        self,
+        *,
+        circuit: types.Circuit,
+        cases: Sequence[types.Case],
+        load: str,
+        switch: str,
+        way: types.GivenWay,
+        before: Sequence[types.MeterReading],
+        after: Sequence[types.MeterReading],
+        nominal_v: types.Nominal | Omit = OMIT,
+        worst_case: str | Omit = OMIT,
+        meters: Sequence[types.MeterData] | Omit = OMIT,
+        explain: bool | Omit = OMIT,
+    ) -> types.GainProof:
+        """Whether a way brought what it promised, from readings before and after it was built.
+
+        Both sets of readings are fitted as circuit-fit does, before to the circuit and after to the
+        circuit with the way, in which what is new is not taken for well made. Then both are
+        compared in one case, at one supply and the same temperatures. The winding, the wires and
+        each meter's factor are the same in both, so that their errors cancel in part. A case that
+        cannot be measured, such as a hot restart, is predicted from the two fits. Where the
+        readings after do not go with the way as it is described, others are tried: coil and contact
+        changed about, the old wire left on the load, the feed taken from another node. One request
+        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
+        s / 4 more. Parts are branches, loads, relays and further sources. A proof may ask for
+        10,000 more: as a fit, for the circuit before and for that after, in which each contact and
+        each end of a wire that is new is an interval, too.
+
+        A circuit as it was, the way that was built, and what was read before and after.
+
+        Parameters
+        ----------
+        circuit : Circuit
+            The network.
+        cases : sequence of Case
+            Named conditions. From 1 to 20 of them.
+        load : str
+            The load to be relieved; its old wire will feed the relay's coil instead. From 1 to 80
+            characters.
+        switch : str
+            The switch or other contact to be spared. From 1 to 80 characters.
+        way : GivenWay
+            What was done; a relay's nodes are then `NAME [30]`, `NAME [87]` and, at the load, `NAME
+            [load]` where it has an outlet.
+        before : sequence of MeterReading
+            What was read before. From 1 to 60 of them.
+        after : sequence of MeterReading
+            What was read once the way was built. From 1 to 60 of them.
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, for limits of drops; by default told from the source. [V]
+        worst_case : str, optional
+            Case in which before and after are compared; by default that in which the load had the
+            least to spare. From 1 to 80 characters.
+        meters : sequence of MeterData, optional
+            Meters that readings name; a usual one needs none. At most 20 of them, by default none.
+        explain : bool, optional
+            Whether the answer gets the steps of its calculation, and remedies for its failed
+            checks. By default ``False``.
+        """
+        return self._ask(
+            types.GainProof,
+            "gain-proof",
+            circuit=circuit,
+            cases=cases,
+            load=load,
+            switch=switch,
+            way=way,
+            before=before,
+            after=after,
+            nominal_v=nominal_v,
+            worst_case=worst_case,
+            meters=meters,
+            explain=explain,
+        )
+
     def recording(
         self,
         *,

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
         SourceState,
     )
     from lastvolt._generated.types.circuit_fit import (
-        Agreement,
         Beyond,
         CircuitFit,
         Confounded,
@@ -25,19 +24,10 @@ if TYPE_CHECKING:
         Estimate,
         Fault,
         FittedCases,
-        MeterReading,
-        NextReading,
         Residual,
         SetAside,
     )
-    from lastvolt._generated.types.circuits import (
-        Advice,
-        BatteryState,
-        Code,
-        GivenWay,
-        NewSwitch,
-        OutputSpreadCode,
-    )
+    from lastvolt._generated.types.circuits import Advice, BatteryState, Code, OutputSpreadCode
     from lastvolt._generated.types.circuits_answers import (
         Influence,
         Mend,
@@ -72,6 +62,7 @@ if TYPE_CHECKING:
         FurtherBattery,
         FurtherBatteryOrCharger,
         FuseFamily,
+        GivenWay,
         Insulation,
         Interval,
         LampLoad,
@@ -79,6 +70,7 @@ if TYPE_CHECKING:
         LoadKind,
         Material,
         MotorLoad,
+        NewSwitch,
         Nominal,
         NotJudged,
         Number,
@@ -101,7 +93,8 @@ if TYPE_CHECKING:
         Verdict,
     )
     from lastvolt._generated.types.conductors import Conductors, ConductorSize
-    from lastvolt._generated.types.diagnosis import Kind, MeterData
+    from lastvolt._generated.types.diagnosis import Agreement, Kind, MeterData, MeterReading
+    from lastvolt._generated.types.diagnosis_answers import NextReading
     from lastvolt._generated.types.drop_diagnosis import (
         ContactReading,
         DropDiagnosis,
@@ -114,6 +107,18 @@ if TYPE_CHECKING:
         WireReading,
     )
     from lastvolt._generated.types.fuse_selection import FuseSelection
+    from lastvolt._generated.types.gain_proof import (
+        Gain,
+        GainProof,
+        LookAt,
+        NewDrop,
+        Promise,
+        Proof,
+        ProofOfCase,
+        SwitchCurrent,
+        What,
+        Wired,
+    )
     from lastvolt._generated.types.heat import LoadProfile, Zone
     from lastvolt._generated.types.meter_plan import (
         AtLoad,
@@ -297,6 +302,8 @@ __all__ = [
     "FurtherBatteryOrCharger",
     "FuseFamily",
     "FuseSelection",
+    "Gain",
+    "GainProof",
     "GivenWay",
     "Influence",
     "Insulation",
@@ -309,6 +316,7 @@ __all__ = [
     "LoadKind",
     "LoadProfile",
     "LoadState",
+    "LookAt",
     "Material",
     "Mend",
     "Meter",
@@ -320,6 +328,7 @@ __all__ = [
     "Name",
     "NeededPart",
     "NeededPartCode",
+    "NewDrop",
     "NewSwitch",
     "NextReading",
     "NodeVoltage",
@@ -343,6 +352,9 @@ __all__ = [
     "PlannedReadingCode",
     "Plunger",
     "PowerLoad",
+    "Promise",
+    "Proof",
+    "ProofOfCase",
     "Proposal",
     "Quantity",
     "QuickAnswer",
@@ -404,6 +416,7 @@ __all__ = [
     "Suppression",
     "SuppressionKind",
     "SuppressionResult",
+    "SwitchCurrent",
     "SwitchLoad",
     "SwitchLoading",
     "SwitchPosition",
@@ -422,11 +435,13 @@ __all__ = [
     "Warming",
     "Way",
     "Wear",
+    "What",
     "WireHeating",
     "WireReading",
     "WireResistance",
     "WireSegment",
     "WireSizing",
+    "Wired",
     "WiredPlace",
     "Within",
     "WorkSheet",
@@ -487,6 +502,8 @@ _NAMES = {
         "ChainResistance",
         "ChainPart",
         "Proposal",
+        "NewSwitch",
+        "GivenWay",
     ],
     "conductors": ["ConductorSize", "Conductors"],
     "wire_resistance": ["WireResistance"],
@@ -530,12 +547,9 @@ _NAMES = {
         "PartDiagnosis",
         "DropDiagnosis",
     ],
-    "diagnosis": ["Kind", "MeterData"],
+    "diagnosis": ["Kind", "MeterData", "MeterReading", "Agreement"],
     "circuit_fit": [
-        "MeterReading",
-        "Agreement",
         "Decisive",
-        "NextReading",
         "Estimate",
         "Beyond",
         "Fault",
@@ -546,6 +560,7 @@ _NAMES = {
         "FittedCases",
         "CircuitFit",
     ],
+    "diagnosis_answers": ["NextReading"],
     "meter_plan": [
         "AtLoad",
         "Before",
@@ -557,6 +572,18 @@ _NAMES = {
         "JumperTest",
         "PlanMeter",
         "MeterPlan",
+    ],
+    "gain_proof": [
+        "Proof",
+        "Gain",
+        "Promise",
+        "SwitchCurrent",
+        "What",
+        "NewDrop",
+        "ProofOfCase",
+        "Wired",
+        "LookAt",
+        "GainProof",
     ],
     "recording": [
         "Sampling",
@@ -583,7 +610,7 @@ _NAMES = {
         "CaseState",
         "CircuitCheck",
     ],
-    "circuits": ["OutputSpreadCode", "Advice", "BatteryState", "Code", "NewSwitch", "GivenWay"],
+    "circuits": ["OutputSpreadCode", "Advice", "BatteryState", "Code"],
     "circuits_answers": ["OutputSpread", "Influence", "Mend", "Way", "Remark", "Version"],
     "start_sequence": [
         "StartCircuit",

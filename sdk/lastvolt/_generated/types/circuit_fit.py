@@ -1,61 +1,13 @@
 # Generated from openapi.json by sdk/generate: do not edit.
 """Types of `lastvolt.Client.circuit_fit`."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Literal, NotRequired, TypedDict
+from typing import Literal
 
-from lastvolt._generated.types.common import Case, Circuit, Nominal, Number, Result
+from lastvolt._generated.types.common import Case, Circuit, Nominal, Result
+from lastvolt._generated.types.diagnosis import Agreement
+from lastvolt._generated.types.diagnosis_answers import NextReading
 from lastvolt.answers import Model
-
-
-class MeterReading(TypedDict):
-    """What a meter showed: volts between two nodes, amperes through a part, or ohms without
-    power.
-
-    Give exactly one of between, through, of. Give exactly one of `value_v`, `value_a`, `value_ohm`.
-    """
-
-    case: str
-    """The case in which it was read. From 1 to 80 characters."""
-    between: NotRequired[Sequence[str]]
-    """Nodes at the red and at the black lead. Exactly 2 of them."""
-    through: NotRequired[str]
-    """Branch, load or relay that the clamp lies round; a relay's contact is meant. From 1 to 80
-    characters.
-    """
-    of: NotRequired[str]
-    """Part whose ohms were read by itself, one end of it taken off; of a relay its coil. From 1
-    to 80 characters.
-    """
-    value_v: NotRequired[Number]
-    """That was shown. From -100 to 100. [V]"""
-    value_a: NotRequired[Number]
-    """That was shown. From -3000 to 3000. [A]"""
-    value_ohm: NotRequired[Number]
-    """That was shown, power off. From 0 to 1000000. [ohm]"""
-    meter: NotRequired[str]
-    """The meter; by default a usual one of its kind. From 1 to 80 characters."""
-    standard_uncertainty_v: NotRequired[Number]
-    """Of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`.
-    From 0.000000001 to 1000. [V]
-    """
-    standard_uncertainty_a: NotRequired[Number]
-    """Of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`.
-    From 0.000000001 to 10000. [A]
-    """
-    standard_uncertainty_ohm: NotRequired[Number]
-    """Of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`.
-    From 0.000000001 to 1000000. [ohm]
-    """
-    duration_s: NotRequired[Number]
-    """How long it lasted. From 0 to 1000000. [s]"""
-
-
-Agreement = Literal[
-    "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
-]
-"""What `CircuitFit.agreement` may be."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,48 +54,6 @@ class Decisive(Model):
     """That widens it to 19 times of 20, 1.96."""
     needed_v: float | None
     """Lowest voltage that the load works at there. [V]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NextReading(Model):
-    """The reading that tells most about the decisive voltage.
-
-    Attributes
-    ----------
-    case : str
-        The case to read it in.
-    between : tuple of str
-        Nodes at the red and at the black lead; empty of a clamp.
-    through : str or None
-        Part that the clamp lies round; None of volts.
-    expected_low : float
-        The meter shows no less, 19 times of 20.
-    expected_high : float
-        And no more.
-    unit : str
-        Of what is expected: V or A.
-    uncertainty_now_v : float
-        Of the decisive voltage now, 19 times of 20. [V]
-    uncertainty_then_v : float
-        And with this reading. [V]
-    """
-
-    case: str
-    """The case to read it in."""
-    between: tuple[str, ...]
-    """Nodes at the red and at the black lead; empty of a clamp."""
-    through: str | None
-    """Part that the clamp lies round; None of volts."""
-    expected_low: float
-    """The meter shows no less, 19 times of 20."""
-    expected_high: float
-    """And no more."""
-    unit: str
-    """Of what is expected: V or A."""
-    uncertainty_now_v: float
-    """Of the decisive voltage now, 19 times of 20. [V]"""
-    uncertainty_then_v: float
-    """And with this reading. [V]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

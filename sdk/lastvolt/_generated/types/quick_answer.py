@@ -4,8 +4,8 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from lastvolt._generated.types.circuits import Advice, GivenWay
-from lastvolt._generated.types.common import Case, Circuit, Nominal, Result
+from lastvolt._generated.types.circuits import Advice
+from lastvolt._generated.types.common import Case, Circuit, GivenWay, Nominal, Result
 from lastvolt.answers import Model
 
 QuickAnswerLoad = Literal[

@@ -10,7 +10,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import Circuit, Relay, RelayData
-from lastvolt_service.operations.circuits.loads import SolenoidLoad
+from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import (
     BRANCHES,
@@ -129,10 +129,12 @@ class DecisionRequest(Cases):
         load = next(each for each in self.circuit.loads if each.name == self.load)
         aside = not joint and switched_side(self.circuit, load, self.switch) is None
         yield aside, ("switch",), "No current of the load runs through this contact."
+        yield from self._fits_the_cases(load)
+
+    def _fits_the_cases(self, load: AnyLoad) -> Iterator[Broken]:
         needed = {self.load, self.switch}
         if self.proposal:
             needed.add(self.proposal.relay.name)
-        holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))
         for index, case in enumerate(self.cases):
             for place, name in enumerate(case.without):
                 yield (
@@ -140,6 +142,11 @@ class DecisionRequest(Cases):
                     ("cases", index, "without", place),
                     "The load, the switch and the proposed relay must be there in every case.",
                 )
+        yield from self._holds(load)
+
+    def _holds(self, load: AnyLoad) -> Iterator[Broken]:
+        holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))
+        for index, case in enumerate(self.cases):
             yield (
                 load.name in case.held and not holds,
                 ("cases", index, "held"),

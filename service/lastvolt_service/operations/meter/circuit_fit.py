@@ -93,7 +93,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     """
     timed = settled(with_usual_times(asked))
     model = CircuitModel(timed.circuit, timed.cases)
-    taken, noise = _taken(asked)
+    taken, noise = sorted_readings(asked)
     verdict = judged(model, taken)
     solved, readable = verdict.solved, Readable(model, verdict.solved)
     worst = _worst_case(timed, readable)
@@ -102,9 +102,9 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     cases = [case.name for case in asked.cases]
     told = tuple(estimates(model.unknowns, solved, names))
     fitted = [bounds(each, solved, place) for place, each in enumerate(model.unknowns)]
-    agreement = _agreement(verdict)
+    agreement = agreement_of(verdict)
     is_told = agreement not in UNTOLD
-    following = _next(solved, readable, slopes, cases) if is_told else None
+    following = following_reading(solved, readable, slopes, cases) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "again")
@@ -136,7 +136,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (_agree_check(verdict, agreement), load_check),
+        (readings_check(verdict, agreement), load_check),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
@@ -157,7 +157,7 @@ def _faults(
     return *reversed(found.values()), *stuck_relays(model, verdict.whole)
 
 
-def _taken(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:
+def sorted_readings(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:
     """Readings that tell something, and ohms that are noise."""
     found: tuple[list[Taken], list[Taken]] = ([], [])
     for index, reading in enumerate(asked.readings):
@@ -180,7 +180,7 @@ def _set_aside(asked: CircuitFitRequest, taken: Taken) -> SetAside:
     return set_aside(taken, ends)
 
 
-def _load_state(state: State, load: str) -> tuple[float, float | None, Output] | None:
+def load_state(state: State, load: str) -> tuple[float, float | None, Output] | None:
     """Voltage of a load, what it needs, and where it is; None where the case leaves it out."""
     names = state.model.network.node_names
     for part, volts, _ in state.carrying(*LOAD_GROUPS):
@@ -202,7 +202,7 @@ def _worst_case(asked: CircuitFitRequest, readable: Readable) -> int:
         return readable.place_of(asked.worst_case)
     least: dict[int, tuple[bool, int, float]] = {}
     for place, here in sorted(readable.here.items()):
-        found = _load_state(here.state, asked.load)
+        found = load_state(here.state, asked.load)
         if found is not None:  # where it is off, nothing is decided
             is_off = abs(found[0]) < OFF_SHARE * here.state.model.drive_v
             left_out = len(asked.cases[place].without) if is_off else 0
@@ -217,7 +217,7 @@ def _decisive(
 ) -> tuple[Decisive, FloatArray]:
     """The voltage that decides, and its slopes with what is not known."""
     here = readable.here[worst]
-    found = _load_state(here.state, asked.load)
+    found = load_state(here.state, asked.load)
     if found is None:
         raise ConflictingFields("This case leaves the load out.", ("worst_case",))
     volts, needed_v, at = found
@@ -265,7 +265,7 @@ def _before(model: CircuitModel, worst: int, load: str) -> Spread | None:
     return found.spreads[load]
 
 
-def _next(
+def following_reading(
     solved: Solved, readable: Readable, slopes: FloatArray, cases: list[str]
 ) -> tuple[NextReading, str] | None:
     """The reading that narrows the decisive voltage most; None where none is worth it."""
@@ -307,7 +307,8 @@ def _message(best: Candidate, case: str) -> str:
     return sentence("next_volts" if best.between else "next_amperes", **best_of(best, case))
 
 
-def _agreement(verdict: Verdict) -> Agreement:
+def agreement_of(verdict: Verdict) -> Agreement:
+    """Say how readings go together, in a word."""
     if verdict.whole.check.agrees:
         return "agrees" if verdict.whole.check.is_checked else "not_checked"
     if not verdict.fits:
@@ -338,7 +339,9 @@ def _fitted(
     return FittedCases(circuit=circuit, cases=cases, nominal_v=asked.nominal_v)
 
 
-def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
+def readings_check(
+    verdict: Verdict, agreement: Agreement, *, code: str = "readings_agree"
+) -> Checked:
     """Judge whether the readings hold together."""
     check = verdict.whole.check
     held = [
@@ -346,14 +349,14 @@ def _agree_check(verdict: Verdict, agreement: Agreement) -> Checked:
     ]  # fmt: skip
     if agreement == "not_checked" or not held:
         judged_ = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        return Checked("readings_agree", judged_, "1", GUIDE, detail="not_checked")
+        return Checked(code, judged_, "1", GUIDE, detail="not_checked")
     verdict_ = PASS if agreement == "agrees" else FAIL
     value, limit = digits(max(held)), digits(check.limit)
     if verdict_ == FAIL and value <= limit:  # all together, and none by itself
         value, limit = NOT_GIVEN, NOT_GIVEN
     part = ", ".join(str(index + 1) for index in verdict.contradicts) or None
     judged_ = Judgement(value, limit, limit - value, verdict_)
-    return Checked("readings_agree", judged_, "1", GUIDE, part=part, detail=agreement)
+    return Checked(code, judged_, "1", GUIDE, part=part, detail=agreement)
 
 
 def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreement) -> Checked:

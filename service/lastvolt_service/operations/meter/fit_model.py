@@ -37,10 +37,13 @@ class Unknown:
         Where it stands, as circuit-check names it.
     given : Interval
         Its bounds.
+    described : float or None
+        What it is thought to be beforehand, where that is not the middle of its bounds.
     """
 
     path: Path
     given: Interval
+    described: float | None = None
 
     @property
     def unit(self) -> str:
@@ -50,8 +53,17 @@ class Unknown:
         return unit.symbol if unit else "1"
 
     @property
+    def begin(self) -> float:
+        """What it is thought to be beforehand."""
+        if self.described is not None:
+            return self.described
+        return 0.5 * (self.given.low + self.given.high)
+
+    @property
     def deviation(self) -> float:
         """Standard uncertainty by its bounds alone."""
+        if self.described is not None:  # it may lie as far off as its high end
+            return float(rectangular(self.given.high - self.described))
         return float(rectangular(0.5 * (self.given.high - self.given.low)))
 
     def clipped(self, value: float) -> float:
@@ -208,7 +220,10 @@ class CircuitModel:
         Which unknowns play a part in each case.
     """
 
-    def __init__(self, circuit: Circuit, cases: Sequence[Case]) -> None:
+    def __init__(
+        self, circuit: Circuit, cases: Sequence[Case], described: Mapping[Path, float] | None = None
+    ) -> None:
+        """Find the unknowns; `described` says by path what some are thought to be."""
         self.circuit, self.cases = circuit, cases
         shared = Pins(circuit)
         self.pins = [CasePins(circuit, case, shared) for case in cases]
@@ -219,7 +234,7 @@ class CircuitModel:
             for path, given in pins.given:
                 if path not in places:
                     places[path] = len(self.unknowns)
-                    self.unknowns.append(Unknown(path, given))
+                    self.unknowns.append(Unknown(path, given, (described or {}).get(path)))
             self.of_case.append([places[path] for path, _ in pins.given])
 
     @property
@@ -227,6 +242,10 @@ class CircuitModel:
         """Bounds of all unknowns."""
         ends = np.array([each.given for each in self.unknowns]).reshape(-1, 2)
         return ends[:, 0], ends[:, 1]
+
+    def place_of(self, case: str, index: int) -> int:  # noqa: ARG002  # two circuits at once ask it
+        """Place of the case of a reading."""
+        return next(place for place, each in enumerate(self.cases) if each.name == case)
 
     def here(
         self,
@@ -304,10 +323,11 @@ def first_points(
 ) -> tuple[list[FloatArray], CalculationError | None]:
     """Points to begin at, one for each set of states that relays and loads take within the bounds.
 
-    The middle comes first, where it has a state of rest. With why some point has none.
+    What is thought beforehand comes first, where it has a state of rest. With why some point has
+    none.
     """
     low, high = model.ends
-    middle = 0.5 * (low + high)
+    middle = np.array([each.begin for each in model.unknowns])
     points = [middle, *_ends(middle, low, high), low, high]
     patterns, error = [b""] * len(points), None
     alive = [True] * len(points)

@@ -8,6 +8,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.circuits.work import BOUND
+from lastvolt_service.operations.common_fields import same_names
 from lastvolt_service.operations.meter.fit_model import has_width
 from lastvolt_service.operations.meter.reading_fields import (
     METERS,
@@ -191,6 +192,7 @@ class CircuitFitRequest(Cases):
             f"for {MOST_FIT:,}. Ask for fewer cases, intervals or parts at once."
         )
         yield units > MOST_FIT, ("cases",), too_much
+        yield from same_names("meters", self.meters)
         yield from broken_readings(self.readings, self.meters, self.circuit, left_out)
 
 

@@ -104,9 +104,9 @@ class Problem:
     ) -> None:
         self.model, self._stuck = model, stuck or {}
         by_case: dict[int, list[Taken]] = {}
-        names = [case.name for case in model.cases]
         for each in taken:
-            by_case.setdefault(names.index(each.reading.case), []).append(each)
+            place = model.place_of(each.reading.case, each.index)
+            by_case.setdefault(place, []).append(each)
         self._readings = [
             Readings(model, place, [(each.index, each.reading) for each in own])
             for place, own in by_case.items()
@@ -128,7 +128,7 @@ class Problem:
         self.deviations = np.array([*(each.deviation for each in model.unknowns), *gains])
         low, high = model.ends
         self.count = len(low)
-        self.begin = np.concatenate([0.5 * (low + high), np.zeros(len(gains))])
+        self.begin = np.array([*(each.begin for each in model.unknowns), *np.zeros(len(gains))])
         wide = np.full(len(gains), np.inf)
         self._low, self._high = np.concatenate([low, -wide]), np.concatenate([high, wide])
 

@@ -72,12 +72,17 @@ class _Seen:
 class Readable:
     """All readings that could be taken in cases that come to rest at the values found."""
 
-    def __init__(self, model: CircuitModel, solved: Solved) -> None:
+    def __init__(
+        self, model: CircuitModel, solved: Solved, places: Sequence[int] | None = None
+    ) -> None:
+        """Look at all cases, or those in some places."""
         self._solved = solved
         self._model = model
         self.here: dict[int, Here] = {}
         # Where one has read already, one reads again.
         first = list(dict.fromkeys((*solved.problem.cases, *range(len(model.cases)))))
+        if places is not None:
+            first = list(places)
         for place in first:
             try:
                 self.here[place] = model.here(place, solved.point)

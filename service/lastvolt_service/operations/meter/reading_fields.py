@@ -24,7 +24,6 @@ from lastvolt_service.fields import (
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import nodes
-from lastvolt_service.operations.common_fields import same_names
 from lastvolt_service.physics.uncertainty import rectangular
 from lastvolt_service.tables import Unproven
 
@@ -307,14 +306,14 @@ def broken_readings(
     meters: Sequence[MeterData],
     circuit: Circuit,
     left_out: Mapping[str, Sequence[str]],
+    field: str = "readings",
 ) -> Iterator[Broken]:
     """Find readings of what is not there; `left_out` are the parts that each case leaves out."""
     by_name = {each.name: each for each in meters}
-    yield from same_names("meters", meters)
     there = circuit.node_names()
     parts = {part.name for part in (*circuit.branches, *circuit.loads, *circuit.relays)}
     for place, each in enumerate(readings):
-        path = ("readings", place)
+        path = (field, place)
         yield each.case not in left_out, (*path, "case"), "No case has this name."
         for end, node in enumerate(each.between):
             yield (
@@ -322,13 +321,13 @@ def broken_readings(
                 (*path, "between", end),
                 "No node of the circuit has this name.",
             )
-        for field in ("through", "of"):
-            name = getattr(each, field)
+        for whole in ("through", "of"):
+            name = getattr(each, whole)
             if name is not None:
                 missing = "No branch, load or relay of the circuit has this name."
-                yield name not in parts, (*path, field), missing
+                yield name not in parts, (*path, whole), missing
                 off = name in left_out.get(each.case, ())
-                yield off, (*path, field), "This case leaves the part out: nothing is to be read."
+                yield off, (*path, whole), "This case leaves the part out: nothing is to be read."
         if each.meter is not None:
             own = by_name.get(each.meter)
             yield own is None, (*path, "meter"), "No meter has this name."

@@ -1,0 +1,177 @@
+"""Whether a way brought what it promised, from readings before and after it was built.
+
+Both sets of readings are fitted as circuit-fit does, before to the circuit and after to the circuit
+with the way, in which what is new is not taken for well made. Then both are compared in one case,
+at one supply and the same temperatures. The winding, the wires and each meter's factor are the same
+in both, so that their errors cancel in part. A case that cannot be measured, such as a hot restart,
+is predicted from the two fits. Where the readings after do not go with the way as it is described,
+others are tried: coil and contact changed about, the old wire left on the load, the feed taken from
+another node.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, Judged, reaches
+from lastvolt_service.operations.meter.circuit_fit import (
+    GUIDE,
+    following_reading,
+    readings_check,
+)
+from lastvolt_service.operations.meter.fit_answer import NextReading
+from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.next_reading import Readable
+from lastvolt_service.operations.meter.proof_answer import GainProof, ProofOfCase
+from lastvolt_service.operations.meter.proof_fit import Proof
+from lastvolt_service.operations.meter.proof_look import NAME, looks
+from lastvolt_service.operations.meter.proof_request import GainProofRequest
+from lastvolt_service.operations.meter.proof_told import BEFORE, ONCE, Told
+from lastvolt_service.operations.operation import Operation
+from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.results import (
+    CLAMP,
+    COMMON_PRACTICE,
+    DEFERENCE,
+    HOT_SURFACE,
+    SHORT_CIRCUIT,
+    STARTER,
+    merge,
+)
+from lastvolt_service.operations.steps import Steps
+from lastvolt_service.rows import NOT_GIVEN
+
+NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+
+
+def solve(asked: GainProofRequest) -> Outcome:
+    """Fit before and after, and hold the one against the other.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest within the bounds, or what was read is not there.
+    """
+    proof = Proof(with_usual_times(asked))
+    told = Told(proof)
+    drops = tuple(told.drops())
+    sides = (proof.before, proof.after)
+    following = _following(told)
+    here = proof.here(BEFORE, told.worst)
+    meters = {e.meter.name: e.meter for side in sides for e in side.verdict.whole.problem.taken}
+    return Outcome(
+        {
+            "proof": told.verdict,
+            "gain": told.gain(),
+            "promise": told.promise(),
+            "switch_current": told.switch_current,
+            "drops": drops,
+            "by_case": told.by_case,
+            "wired": told.wired,
+            "look_at": looks(told, drops),
+            "agreement_before": proof.before.agreement,
+            "agreement_after": proof.after.agreement,
+            **{
+                f"contradicts_{name}": tuple(index + 1 for index in side.verdict.contradicts)
+                for name, side in zip(("before", "after"), sides, strict=True)
+            },
+            "next_reading": following[0],
+            "next_message": following[1],
+        },
+        tuple(_checks(told)),
+        merge(
+            (GUIDE,),
+            here.state.model.basis if here else (),
+            (each.usual.citation for each in meters.values()),
+            (COMMON_PRACTICE,),
+        ),
+        (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
+    )
+
+
+def _following(told: Told) -> tuple[NextReading | None, str | None]:
+    """What to read next of the circuit after, where it is not proven."""
+    proof = told.proof
+    if told.verdict == "proven":
+        return None, None
+    if not told.is_told:
+        return None, sentence("again")
+    here = proof.here(ONCE, told.worst)
+    if here is None:
+        return None, sentence("nothing_more")
+    read = [place for place in proof.solved.problem.cases if place >= proof.both.count]
+    readable = Readable(proof.both, proof.solved, read)
+    cases = [each.name for each in proof.both.cases]
+    best = following_reading(proof.solved, readable, told.gain_slopes, cases)
+    return best or (None, sentence("nothing_more"))
+
+
+def _checks(told: Told) -> Iterator[Checked]:
+    """Hold the readings against each other, and what they tell against what is wanted."""
+    proof = told.proof
+    for code, side in (
+        ("readings_agree_before", proof.before),
+        ("readings_agree_after", proof.after),
+    ):
+        yield readings_check(side.verdict, side.agreement, code=code)
+    about: Mapping[str, Any] = {
+        "part": told.asked.load,
+        "case": proof.cases[told.worst].name,
+    }
+    if not told.is_told:
+        yield Checked("gain", NOTHING, "V", GUIDE, detail="contradict", **about)
+        return
+    gain, missing = told.gained, told.missing
+    judged, most = _above(gain.low, gain.high, 0.0), digits(told.most_missing_v)
+    yield Checked("gain", judged, "V", GUIDE, **about)
+    value, verdict = digits(missing.value), PASS
+    if told.falls_short:
+        verdict = FAIL if missing.low > 0.0 else UNDECIDED
+    judged = Judged(value, most, most - value, verdict)
+    yield Checked("promise", judged, "V", COMMON_PRACTICE, **about)
+    if told.asked.way.relay is not None:
+        yield _wiring(told)
+    yield from (_need(told, each) for each in told.by_case)
+
+
+def _wiring(told: Told) -> Checked:
+    """Judge whether the relay is wired as it is described."""
+    verdict = PASS
+    if told.proof.is_wrong:
+        verdict = FAIL
+    elif told.still_loaded:
+        verdict = UNKNOWN
+    judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
+    return Checked("wiring", judged, "1", COMMON_PRACTICE, part=told.asked.switch)
+
+
+def _need(told: Told, each: ProofOfCase) -> Checked:
+    """Judge the voltage of a case by the whole of its interval."""
+    about: Mapping[str, Any] = {"part": told.asked.load, "case": each.case}
+    if each.after_low_v is None or each.after_high_v is None or each.needed_v is None:
+        verdict = FAIL if each.met == "no" else UNKNOWN
+        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
+        return Checked("load_voltage", judged, "V", COMMON_PRACTICE, detail="no_rest", **about)
+    judged = _above(each.after_low_v, each.after_high_v, each.needed_v)
+    return Checked("load_voltage", judged, "V", GUIDE, **about)
+
+
+def _above(low: float, high: float, limit: float) -> Judged:
+    """Judge an interval that is to lie above a limit."""
+    if low < limit <= high:
+        return Judged(digits(low), limit, digits(low) - limit, UNDECIDED)
+    return reaches(digits(low if low >= limit else high), limit)
+
+
+def tell_all(asked: GainProofRequest, answer: GainProof, steps: Steps) -> None:
+    """Tell both circuits as fitted, by hand, from their solved states."""
+    proof = Proof(with_usual_times(asked))
+    place = next(k for k, each in enumerate(proof.cases) if each.name == answer.gain.case)
+    for group, prefix in ((BEFORE, "before_"), (ONCE, "after_")):
+        here = proof.here(group, place)
+        if here is not None:
+            tell_state(steps, here.state, here.case, asked.load, prefix)
+
+
+OPERATION = Operation(NAME, __doc__, GainProofRequest, GainProof, solve, tell_all=tell_all)

@@ -1,0 +1,176 @@
+"""The circuit with a way in it: as it was promised, as it may have been built, and built wrong."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from lastvolt_service.errors import Path
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.intervals import Pins, middle
+from lastvolt_service.operations.circuits.loads_in_case import Sides
+from lastvolt_service.operations.circuits.parts import (
+    Branch,
+    CircuitContact,
+    CircuitResistance,
+    CircuitWire,
+)
+from lastvolt_service.operations.decision.given_ways import GivenWay, Replaced
+from lastvolt_service.operations.decision.proposal import DecisionRequest, with_relay
+from lastvolt_service.operations.remedies.options import sound_ohm
+from lastvolt_service.units import Interval, high_end
+
+# What a new contact, or the ends of a new wire, may have when they are built badly. [ohm]
+# Common practice: what lies beyond it is an open circuit.
+MOST_NEW_OHM = 0.5
+# Nodes that the feed of a relay may have been taken from by mistake.
+MOST_NODES = 6
+# Of what is done wrong the first so many load the switch: the feed from behind it is the third.
+LOADS_SWITCH = 3
+# Joins the old wire to the load in the circuit in which it was left there. [ohm]
+LEFT_ON_OHM = 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A circuit with the way in it.
+
+    Attributes
+    ----------
+    circuit, described : Circuit, mapping of Path to float
+        What is new is open in it; and what that is thought to be beforehand, by its path. [ohm]
+    wrong : str
+        What was done wrong in it; empty where it is as described.
+    node : str or None
+        Where the relay's contact is fed from then.
+    """
+
+    circuit: Circuit
+    described: Mapping[Path, float]
+    wrong: str = ""
+    node: str | None = None
+
+
+def settled_way(way: GivenWay) -> GivenWay:
+    """A way in plain numbers, the middle of each interval."""
+    pins = Pins(way)
+    found: GivenWay = pins.put(iter(middle([each for _, each in pins.given])))
+    return found
+
+
+def sound(
+    asked: DecisionRequest, way: GivenWay, currents_a: Mapping[str, float]
+) -> dict[str, float]:
+    """What contacts have that are made sound. [ohm]."""
+    contacts = {e.name: e for e in asked.circuit.branches if isinstance(e, CircuitContact)}
+    return {name: sound_ohm(contacts[name].part, currents_a[name]) for name in way.sound}
+
+
+def promised(asked: DecisionRequest, way: GivenWay, ohms: Mapping[str, float]) -> Circuit:
+    """The circuit as it is to become."""
+    circuit = with_relay(asked)
+    circuit = changed(circuit, branches=[_sound(each, ohms) for each in circuit.branches])
+    switch = asked.switch if way.switch else None
+    return Replaced(way.wires, way.switch, switch, way.own_ground).made(circuit, asked)
+
+
+def new_names(asked: DecisionRequest, way: GivenWay) -> frozenset[str]:
+    """Names of all that is new, replaced or made sound."""
+    own = {*way.sound, *(each.name for each in (*way.wires, *way.own_ground))}
+    if way.switch is not None:
+        own.add(asked.switch)
+    return asked.new_names | own
+
+
+def ends_of(wire: str) -> str:
+    """What the ends of a new wire are called."""
+    return f"ends of {wire}"
+
+
+def built(circuit: Circuit, new: frozenset[str]) -> Built:
+    """The circuit with what is new left open: nobody knows how well it was built."""
+    branches: list[Branch] = list(circuit.branches)
+    described: dict[Path, float] = {}
+    for place, each in enumerate(circuit.branches):
+        if each.name not in new:
+            continue
+        if not isinstance(each, CircuitContact):
+            first, second = each.nodes
+            end = f"{each.name} [end]"
+            branches[place] = changed(each, nodes=[first, end])
+            described["circuit", "branches", len(branches), "resistance_ohm"] = 0.0
+            branches.append(_ends(each, end, second))
+        else:
+            described["circuit", "branches", place, "resistance_ohm"] = each.resistance_ohm
+            branches[place] = changed(each, resistance_ohm=_open(each.resistance_ohm))
+    relays = list(circuit.relays)
+    for place, relay in enumerate(circuit.relays):
+        if relay.name in new:
+            ohm = relay.contact_resistance_ohm
+            described["circuit", "relays", place, "contact_resistance_ohm"] = ohm
+            relays[place] = changed(relay, contact_resistance_ohm=_open(ohm))
+    return Built(changed(circuit, branches=branches, relays=relays), described)
+
+
+def built_wrong(
+    asked: DecisionRequest,
+    circuit: Circuit,
+    new: frozenset[str],
+    refeed: Callable[[str], Circuit],
+) -> Iterator[Built]:
+    """The same with what is done wrong to a relay; `refeed` makes it fed from another node."""
+    proposal = asked.proposal
+    if proposal is None:
+        return
+    relay = circuit.relays[-1]
+    coil, contact = relay.coil_nodes, relay.contact_nodes
+    swapped = changed(relay, coil_nodes=[contact[0], coil[1]], contact_nodes=[coil[0], contact[1]])
+    yield _named(changed(circuit, relays=[*circuit.relays[:-1], swapped]), new, "coil_swapped")
+    load = next(each for each in circuit.loads if each.name == asked.load)
+    old = next(each for each in asked.circuit.loads if each.name == asked.load)
+    at_load = next(node for node in load.nodes if node not in old.nodes)
+    left = CircuitResistance(
+        name=f"{coil[0]} [left on]", kind="resistance", nodes=[coil[0], at_load],
+        resistance_ohm=LEFT_ON_OHM,
+    )  # fmt: skip
+    left_on = changed(circuit, branches=[*circuit.branches, left])
+    yield _named(left_on, new, "old_wire_left_on")
+    for node in _other_nodes(asked, proposal.feed_node, coil[0]):
+        yield _named(refeed(node), new, "fed_from", node)
+
+
+def _named(circuit: Circuit, new: frozenset[str], wrong: str, node: str | None = None) -> Built:
+    found = built(circuit, new)
+    return Built(found.circuit, found.described, wrong, node)
+
+
+def _other_nodes(asked: DecisionRequest, feed_node: str, coil_node: str) -> Sequence[str]:
+    """Live nodes of the circuit as it was where a feed may begin, those behind the switch first."""
+    live = Sides(asked.circuit).live - {feed_node}
+    before = Sides(asked.circuit, frozenset({asked.switch})).live
+    switch = next(each for each in asked.circuit.branches if each.name == asked.switch)
+    behind = [node for node in switch.nodes if node not in before]
+    ends = [
+        *behind,
+        *switch.nodes,
+        coil_node,
+        *(n for e in asked.circuit.branches for n in e.nodes),
+    ]
+    return [node for node in dict.fromkeys(ends) if node in live][:MOST_NODES]
+
+
+def _sound(branch: Branch, ohms: Mapping[str, float]) -> Branch:
+    return changed(branch, resistance_ohm=ohms[branch.name]) if branch.name in ohms else branch
+
+
+def _open(ohm: float | Interval) -> Interval:
+    return Interval(0.0, max(MOST_NEW_OHM, 2.0 * high_end(ohm)))
+
+
+def _ends(wire: CircuitWire | CircuitResistance, first: str, second: str) -> CircuitContact:
+    """The ends of a wire, as a contact in its zone."""
+    name = ends_of(wire.name)
+    found = CircuitContact(
+        name=name, kind="contact", part="connector", nodes=[first, second], zone=wire.zone,
+        resistance_ohm=0.0, ages=True, isolates=False,
+    )  # fmt: skip
+    return changed(found, resistance_ohm=Interval(0.0, MOST_NEW_OHM))

@@ -1,0 +1,147 @@
+"""What to look at where a gain is not proven, and which reading says so."""
+
+from collections.abc import Iterator, Sequence
+
+from lastvolt_service.errors import Path
+from lastvolt_service.operations.meter.fit_told import both
+from lastvolt_service.operations.meter.fit_verdict import Verdict
+from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, ProofOfCase
+from lastvolt_service.operations.meter.proof_both import Side
+from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
+from lastvolt_service.operations.meter.proof_told import Told
+from lastvolt_service.words import catalogue, say
+from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.named import Named
+
+NAME = "gain-proof"
+POOR = {
+    "feed": "poor_feed",
+    "contact": "poor_contact",
+    "outlet": "poor_outlet",
+    "ground": "poor_ground",
+    "sound": "poor_sound",
+    "replaced": "poor_replaced",
+}
+
+
+def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
+    """What to look at, what is wrong for sure first; of what is proven readings left out alone."""
+    found = [] if told.verdict == "proven" else [*_looks(told, drops)]
+    for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
+        if side.agreement == "reading_contradicts":
+            found.append(_look(code, None, _numbers(side)))
+    return tuple(found)
+
+
+def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
+    proof = told.proof
+    if proof.is_wrong:
+        numbers = suspects(proof.as_described.verdict)
+        yield from (_wrong(told, each, numbers) for each in proof.wrong)
+        yield _look("or_false", None, numbers)
+    elif told.still_loaded:
+        yield _look("switch_not_told", told.asked.switch, (), case=proof.cases[told.worst].name)
+    for code, side in (("untold_before", proof.before), ("untold_after", proof.after)):
+        if not side.is_told:
+            yield _look(code, None, _numbers(side))
+    if proof.before.is_told and proof.after.is_told and not proof.goes_together:
+        yield _look("untold_together", told.asked.load, ())
+    if not told.is_told:
+        return
+    if not proof.is_wrong:  # else that is why
+        yield from (_poor(told, each) for each in drops if _is_poor(told, each))
+    if told.gained.low <= 0.0 <= told.gained.high:
+        low, high = both(told.gained.low, told.gained.high, "V")
+        yield _look("gain_open", None, (), low=low, high=high)
+    elif told.falls_short and told.missing.low <= 0.0:
+        low, high = both(told.missing.low, told.missing.high, "V")
+        yield _look("promise_open", None, (), low=low, high=high)
+    yield from (_short(told, each) for each in told.by_case if each.met != "yes")
+
+
+def suspects(verdict: Verdict) -> tuple[int, ...]:
+    """Numbers of the reading that goes least with a circuit, and of those that go with it."""
+    if verdict.contradicts:
+        return tuple(sorted(index + 1 for index in verdict.contradicts))
+    taken = verdict.whole.problem.taken
+    return (taken[verdict.whole.check.worst()[0]].index + 1,)
+
+
+def _numbers(side: Side) -> tuple[int, ...]:
+    return suspects(side.verdict)
+
+
+def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
+    relay = told.asked.way.relay
+    feed = relay.feed_node if relay else None
+    code = each.wrong
+    if code == "fed_from" and told.is_loaded:
+        code = "fed_from_behind"
+    part = each.node or (relay.relay.name if relay else None)
+    return _look(code, part, numbers, node=each.node, feed=feed, switch=told.asked.switch)
+
+
+def _is_poor(told: Told, drop: NewDrop) -> bool:
+    """Whether surely more is lost there than was promised, and so much that it counts."""
+    over = drop.drop_v - drop.promised_v
+    return drop.low_v > drop.promised_v and over > 0.5 * told.most_missing_v
+
+
+def _poor(told: Told, drop: NewDrop) -> LookAt:
+    low, high = both(drop.low_v, drop.high_v, "V")
+    red, black = drop.between
+    return _look(
+        POOR[drop.what],
+        drop.part,
+        _told_by(told, drop),
+        low=low,
+        high=high,
+        promised=amount(drop.promised_v, "V"),
+        red=red,
+        black=black,
+    )
+
+
+def _told_by(told: Told, drop: NewDrop) -> tuple[int, ...]:
+    """Readings that tell what is new between the nodes of a drop, or the contacts of the ground."""
+    names = set(_parts(told, drop))
+    circuit, paths = told.proof.built.circuit, list[Path]()
+    for unknown in told.proof.after.model.unknowns:
+        path = unknown.path
+        if path[0] == "circuit" and path[1] in {"branches", "relays"}:
+            part = getattr(circuit, str(path[1]))[int(path[2])]
+            if part.name in names:
+                paths.append(path)
+    return tuple(sorted({number for path in paths for number in told.proof.told_by(path)}))
+
+
+def _parts(told: Told, drop: NewDrop) -> Iterator[str]:
+    relay = told.asked.way.relay
+    if drop.what == "feed" and relay:
+        named = [each.name for each in relay.feed]
+    elif drop.what == "outlet" and relay:
+        named = [each.name for each in relay.outlet]
+    elif drop.what == "ground":
+        ends = set(drop.between)
+        named = [each.name for each in told.proof.promise.branches if ends & set(each.nodes)]
+    else:
+        named = [drop.part]
+    for name in named:
+        yield from (name, ends_of(name))
+
+
+def _short(told: Told, each: ProofOfCase) -> LookAt:
+    if each.after_v is None or each.after_low_v is None or each.after_high_v is None:
+        code = "no_rest" if each.met == "no" else "need_not_known"
+        return _look(code, each.case, (), load=told.asked.load)
+    low, high = both(each.after_low_v, each.after_high_v, "V")
+    code = "need_short" if each.met == "no" else "need_open"
+    needed = amount(each.needed_v or 0.0, "V", side="up")
+    return _look(code, each.case, (), load=told.asked.load, low=low, high=high, needed=needed)
+
+
+def _look(code: str, part: str | None, numbers: tuple[int, ...], **texts: str | None) -> LookAt:
+    """Put something to look at into words."""
+    told = {"part": part, "number": " and ".join(map(str, numbers)) or None} | texts
+    message = say(catalogue()[NAME].reasons[code], Named(None, told))
+    return LookAt(code, part, numbers, message)

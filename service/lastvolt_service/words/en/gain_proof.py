@@ -1,0 +1,157 @@
+"""What is said of a way that was built, from readings before and after."""
+
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+
+_GAIN = "{load} gets between {gain.low_v} and {gain.high_v} more in {gain.case}, 19 times of 20"
+_FITS = "All readings after fit"
+_LOOK = (
+    "Look for a loose terminal, a bad crimp, a fuse or a relay that sits badly: read volts from "
+    "there on with the red lead at {red} and the black one at {black}, part by part."
+)
+
+
+def _agree(side: str) -> CheckWords:
+    return CheckWords(
+        name=f"readings {side} against each other",
+        passes=f"The readings {side} hold together: none is further from what the others say than "
+        "chance allows.",
+        fails=(
+            When(
+                "detail",
+                "reading_contradicts",
+                f"Of the readings {side} number {{part}} contradicts the rest: take it again. "
+                "Nothing rests on it.",
+            ),
+            When(
+                "detail",
+                "group_contradicts",
+                f"Of the readings {side} one of {{part}} contradicts the rest, and which one "
+                "cannot be told: take them again.",
+            ),
+            When(
+                "detail",
+                "model_does_not_fit",
+                f"The readings {side} contradict the circuit as it is described, whichever of "
+                "them is left out.",
+            ),
+        ),
+        unknown=f"Of the readings {side} nothing was read twice over: a false reading would not "
+        "show. Read the volts across {load} as well.",
+    )
+
+
+CHECKS = {
+    "readings_agree_before": _agree("before"),
+    "readings_agree_after": _agree("after"),
+    "gain": CheckWords(
+        name="gain at the load",
+        passes="{part} gets {value} more at least in {case}.",
+        fails="{part} gets no more in {case}: {value} at most.",
+        unknown="Whether {part} gets more follows from no readings that contradict each other or "
+        "the circuit.",
+        undecided="It may be that {part} gets no more in {case}: {value}. The readings do not "
+        "decide.",
+    ),
+    "promise": CheckWords(
+        name="what was promised",
+        passes="The way brings what it promised: no more than {limit} is missing.",
+        fails="{value} of what was promised are missing, and no more than {limit} may be: a tenth.",
+        undecided="It may be that {value} of what was promised are missing, and no more than "
+        "{limit} may be: a tenth. The readings do not decide.",
+    ),
+    "wiring": CheckWords(
+        name="how the relay is wired",
+        passes="The readings go with the relay as it is described, and rule out that {part} "
+        "carries the load still.",
+        fails="The readings go with a relay that is wired otherwise than it is described.",
+        unknown="No reading after rules out that {part} carries the load still: put the clamp "
+        "round a lead of it.",
+    ),
+    "load_voltage": CheckWords(
+        name="voltage at the load",
+        passes="{value} at least reach {part} in {case}, and it needs {limit}: {apart} to spare.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "{value} at most reach {part} in {case}, and it needs {limit}: {apart} short.",
+            ),
+            When(
+                "detail",
+                "no_rest",
+                "In {case} the circuit comes to no rest: relays chatter, and {part} falls short.",
+            ),
+        ),
+        unknown="What {part} needs in {case} is not known.",
+        undecided="It may be that only {value} reach {part} in {case}, and it needs {limit}: up to "
+        "{apart} short. Or enough reaches it: what is known does not decide.",
+    ),
+}
+
+GAIN_PROOF = OperationWords(
+    headline=(
+        When("proof", "proven", f"Proven: {_GAIN}, and enough in every case."),
+        When("proof", "less_than_promised", f"Less than was promised: {_GAIN}."),
+        When("proof", "worse", "Worse than before: {load} gets less in {gain.case}."),
+        When("proof", "not_proven", "Not proven."),
+        "{look_at.0.message}",
+    ),
+    facts=(
+        "Before, {gain.before_v} reach {load} in {gain.case}; after, {gain.after_v} at the same "
+        "supply and temperatures. The way promises {promise.load_voltage_v}.",
+        "{switch} carries {switch_current.before_a} before, and {switch_current.after_a} after.",
+        ("{look_at.1.message}", "{look_at.2.message}", "{look_at.3.message}"),
+        "{next_message}",
+    ),
+    told=("gain", "load_voltage"),
+    checks=CHECKS,
+    reasons={
+        "coil_swapped": f"{_FITS} coil and contact of {{part}} changed about, reading {{number}} "
+        "with them: the old wire feeds the contact, and {switch} carries the load still. Put the "
+        "old wire on 86, and the feed from {feed} on 30.",
+        "old_wire_left_on": f"{_FITS} the old wire left on the load beside {{part}}, reading "
+        "{number} with them: {switch} carries a share of the load still. Take the old wire off the "
+        "load; it goes to 86 alone.",
+        "fed_from": f"{_FITS} a feed of the relay taken from {{node}}, reading {{number}} with "
+        "them. Take it from {feed}.",
+        "fed_from_behind": f"{_FITS} a feed of the relay taken from {{node}}, reading {{number}} "
+        "with them: {switch} carries the load still. Take it from {feed}.",
+        "or_false": "Or reading {number} after is false: take it again first.",
+        "switch_not_told": "No reading after rules out that {part} carries the load still, as it "
+        "does where the feed comes from behind it: put the clamp round an insulated lead of it, in "
+        "a case such as {case}.",
+        "again_before": "Reading {number} before contradicts the rest, and nothing rests on it.",
+        "again_after": "Reading {number} after contradicts the rest, and nothing rests on it: take "
+        "it again.",
+        "untold_before": "The readings before contradict each other or the circuit: take "
+        "reading {number} again. The gain cannot be proven with them.",
+        "untold_after": "The readings after contradict each other or the circuit with the way, "
+        "reading {number} first. See whether the relay closes, and whether all is "
+        "wired as it is described; then take the readings again.",
+        "untold_together": "The readings before and after do not go together: {part} itself, or a "
+        "wire that was left alone, is another now. See whether something else was changed.",
+        "poor_feed": "The feed of {part} drops between {low} and {high}, and {promised} are due. "
+        + _LOOK,
+        "poor_contact": "The contact of {part} drops between {low} and {high}, and {promised} are "
+        "due. " + _LOOK,
+        "poor_outlet": "From {part} to the load between {low} and {high} are lost, and {promised} "
+        "are due. " + _LOOK,
+        "poor_ground": "The ground of {part} drops between {low} and {high}, and {promised} are "
+        "due. " + _LOOK,
+        "poor_sound": "{part} drops between {low} and {high}, and sound it would drop {promised}. "
+        + _LOOK,
+        "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due. "
+        + _LOOK,
+        "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
+        "or the meter too coarse.",
+        "promise_open": "Between {low} and {high} of what was promised are missing: the readings "
+        "do not tell.",
+        "need_short": "In {part} between {low} and {high} reach {load}, and it needs {needed}.",
+        "need_open": "In {part} between {low} and {high} reach {load}, and it needs {needed}: the "
+        "readings do not tell whether it gets that.",
+        "no_rest": "In {part} the circuit comes to no rest: see whether a relay chatters there.",
+        "need_not_known": "What {load} needs in {part} is not known.",
+    },
+)
+
+WORDS = {"gain-proof": GAIN_PROOF}

@@ -1,0 +1,84 @@
+"""What the sentences of a proof mean, by hand beside the catalogue; see `meaning`.
+
+Each tuple is as of `meaning.means`.
+"""
+
+_AGREE = {
+    side: (
+        "<", f"The readings {side} hold together", "contradict",
+        "number {part} contradicts", "one of {part} contradicts", "volts across {load} as well",
+    )
+    for side in ("before", "after")
+}  # fmt: skip
+CHECKS = {
+    "readings_agree_before": _AGREE["before"],
+    "readings_agree_after": _AGREE["after"],
+    "gain": (
+        ">", "more at least", "gets no more",
+        "{part} gets {value} more", "in {case}", "{part} gets no more", "{value} at most",
+        "Whether {part} gets", "in {case}: {value}",
+    ),
+    "promise": (
+        "<", "brings what it promised", "are missing",
+        "no more than {limit} is missing", "{value} of what was promised",
+        "no more than {limit} may",
+    ),
+    "wiring": (
+        "", "rule out that", "wired otherwise",
+        "rule out that {part} carries", "rules out that {part} carries",
+    ),
+    "load_voltage": (
+        ">", "to spare", "short",
+        "{value} at least reach", "{value} at most reach", "reach {part} in {case}",
+        "needs {limit}", "{apart} to spare", "{apart} short", "What {part} needs",
+        "in {case} is not",
+        "only {value} reach", "In {case} the circuit", "and {part} falls",
+    ),
+}  # fmt: skip
+REASONS = {
+    "coil_swapped": "changed about, reading {number} with them: the old wire feeds the contact, "
+    "and {switch} carries the load still",
+    "old_wire_left_on": "the old wire left on the load beside {part}",
+    "fed_from": "a feed of the relay taken from {node}, reading {number} with them. Take it from "
+    "{feed}",
+    "fed_from_behind": "{switch} carries the load still. Take it from {feed}",
+    "or_false": "Or reading {number} after is false",
+    "switch_not_told": "No reading after rules out that {part} carries the load still",
+    "again_before": "Reading {number} before contradicts the rest",
+    "again_after": "Reading {number} after contradicts the rest",
+    "untold_before": "readings before contradict each other or the circuit: take reading {number}",
+    "untold_after": "readings after contradict each other or the circuit with the way, reading "
+    "{number} first",
+    "untold_together": "before and after do not go together: {part} itself",
+    "poor_feed": "feed of {part} drops between {low} and {high}, and {promised} are due",
+    "poor_contact": "contact of {part} drops between {low} and {high}, and {promised} are due",
+    "poor_outlet": "From {part} to the load between {low} and {high} are lost, and {promised}",
+    "poor_ground": "ground of {part} drops between {low} and {high}, and {promised} are due",
+    "poor_sound": "{part} drops between {low} and {high}, and sound it would drop {promised}",
+    "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due",
+    "gain_open": "The gain lies anywhere between {low} and {high}",
+    "promise_open": "Between {low} and {high} of what was promised are missing",
+    "need_short": "In {part} between {low} and {high} reach {load}, and it needs {needed}.",
+    "need_open": "In {part} between {low} and {high} reach {load}, and it needs {needed}: the",
+    "no_rest": "In {part} the circuit comes to no rest",
+    "need_not_known": "What {load} needs in {part} is not known",
+}
+PHRASES = (
+    "{load} gets between {gain.low_v} and {gain.high_v} more in {gain.case}, 19 times of 20",
+    "{load} gets less in {gain.case}", "{look_at.0.message}", "{look_at.1.message}",
+    "{look_at.2.message}", "{look_at.3.message}",
+    "Before, {gain.before_v} reach {load} in {gain.case}", "after, {gain.after_v} at the same",
+    "The way promises {promise.load_voltage_v}",
+    "{switch} carries {switch_current.before_a} before", "and {switch_current.after_a} after",
+    "Reading {number} before", "Reading {number} after",
+    "coil and contact of {part}", "reading {number}", "and {switch} carries", "feed from {feed} on",
+    "on the load beside {part}", ": {switch} carries", "taken from {node}", "Take it from {feed}",
+    "rules out that {part} carries", "such as {case}", "go together: {part} itself",
+    "The feed of {part} drops", "The contact of {part} drops", "From {part} to the load",
+    "The ground of {part} drops", "{part} drops between {low} and {high}",
+    "drops between {low} and {high}", "between {low} and {high} are lost", "and {promised} are due",
+    "it would drop {promised}", "{part}, new, drops", "red lead at {red}", "black one at {black}",
+    "anywhere between {low} and {high}", "Between {low} and {high} of what",
+    "between {low} and {high} reach {load}", "In {part} between", "it needs {needed}",
+    "In {part} the circuit", "What {load} needs in {part}",
+)  # fmt: skip
