@@ -19,4 +19,4 @@ def tries(name: str, most: int) -> int:
     """Number of examples: in the gate fewer of what is dear, in the long job all of them."""
     if name not in DEAR or settings.get_current_profile_name() == "random":
         return most
-    return max(3, most // SHARE)
+    return max(min(3, most // 2), most // SHARE)

@@ -123,7 +123,7 @@ class Browser:
 
 @pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    with served(tmp_path_factory.mktemp("pages") / "log", WORKERS="1") as running:
+    with served(tmp_path_factory.mktemp("pages") / "log", WORKERS="1", DEADLINE_S="120") as running:
         yield running
 
 

@@ -17,6 +17,8 @@ from lastvolt_service.api.body import read_json
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 
+from ..cost import tries
+
 CALCULATIONS = [operation for operation in OPERATIONS if operation.method == "POST"]
 # The ends of the numbers of IEEE 754: near the largest, the smallest denormal, zero with a sign;
 # and one that only an integer can hold.
@@ -47,8 +49,9 @@ def replaced(request: Any, path: tuple[Any, ...], value: Any) -> Any:
 @pytest.mark.parametrize("operation", CALCULATIONS, ids=lambda operation: operation.name)
 def test_extreme_number_gets_an_answer_or_422(client: FlaskClient, operation: Any) -> None:
     example = operation.schema.example
-    for path, _ in numbers(example):
-        for extreme in EXTREMES:
+    most = tries(operation.name, len(EXTREMES))
+    for place, (path, _) in enumerate(numbers(example)):
+        for extreme in [*EXTREMES, *EXTREMES][place % len(EXTREMES) :][:most]:
             response = client.post(operation.path, json=replaced(example, path, extreme))
             assert response.status_code in {200, 422}, (path, extreme, response.text[:300])
             assert all(math.isfinite(value) for _, value in numbers(response.get_json()))

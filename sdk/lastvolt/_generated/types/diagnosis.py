@@ -73,15 +73,15 @@ class MeterReading(TypedDict):
     """The meter; by default a usual one of its kind. From 1 to 80 characters."""
     standard_uncertainty_v: NotRequired[Number]
     """Of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`.
-    From 0.000000001 to 1000. [V]
+    From 0.000001 to 1000. [V]
     """
     standard_uncertainty_a: NotRequired[Number]
     """Of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`.
-    From 0.000000001 to 10000. [A]
+    From 0.000001 to 10000. [A]
     """
     standard_uncertainty_ohm: NotRequired[Number]
     """Of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`.
-    From 0.000000001 to 1000000. [ohm]
+    From 0.000001 to 1000000. [ohm]
     """
     duration_s: NotRequired[Number]
     """How long it lasted. From 0 to 1000000. [s]"""

@@ -226,9 +226,9 @@ class MeterReading(Fields):
     value_a: float = quantity("that was shown", minimum=-MOST_A, maximum=MOST_A, default=ABSENT)
     value_ohm: float = quantity("that was shown, power off", default=ABSENT)
     meter: str | None = label("the meter; by default a usual one of its kind", default=ABSENT)
-    standard_uncertainty_v: float = quantity(_OWN, minimum=1e-9, default=ABSENT)
-    standard_uncertainty_a: float = quantity(_OWN, minimum=1e-9, default=ABSENT)
-    standard_uncertainty_ohm: float = quantity(_OWN, minimum=1e-9, default=ABSENT)
+    standard_uncertainty_v: float = quantity(_OWN, minimum=1e-6, default=ABSENT)
+    standard_uncertainty_a: float = quantity(_OWN, minimum=1e-6, default=ABSENT)
+    standard_uncertainty_ohm: float = quantity(_OWN, minimum=1e-6, default=ABSENT)
     duration_s: float = quantity("how long it lasted", minimum=0.0, default=ABSENT)
 
     @property

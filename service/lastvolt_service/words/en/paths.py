@@ -120,7 +120,7 @@ LOAD_VOLTAGE = CheckWords(
     fails="Only {value} arrive and {limit} are needed, {apart} short.",
     unknown=(
         "{value} arrive where the part of the path that nobody measured drops nothing, and {limit} "
-        "are needed, {apart} to spare: measure it.",
+        "are needed: measure it.",
         When(
             "value",
             None,
