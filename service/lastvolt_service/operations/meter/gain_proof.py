@@ -11,6 +11,7 @@ another node.
 
 from collections.abc import Iterator, Mapping
 from typing import Any
+from weakref import WeakKeyDictionary
 
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.state_steps import tell_state
@@ -42,6 +43,8 @@ from lastvolt_service.operations.results import (
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import NOT_GIVEN
 
+# The fits take seconds: how an answer came about is told from those that it rests on.
+_PROOFS: WeakKeyDictionary[GainProofRequest, Proof] = WeakKeyDictionary()
 NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
@@ -53,7 +56,7 @@ def solve(asked: GainProofRequest) -> Outcome:
     CalculationError
         If there is no state of rest within the bounds, or what was read is not there.
     """
-    proof = Proof(with_usual_times(asked))
+    proof = _proof(asked)
     told = Told(proof)
     drops = tuple(told.drops())
     sides = (proof.before, proof.after)
@@ -164,9 +167,16 @@ def _above(low: float, high: float, limit: float) -> Judged:
     return reaches(digits(low if low >= limit else high), limit)
 
 
+def _proof(asked: GainProofRequest) -> Proof:
+    found = _PROOFS.get(asked)
+    if found is None:
+        found = _PROOFS[asked] = Proof(with_usual_times(asked))
+    return found
+
+
 def tell_all(asked: GainProofRequest, answer: GainProof, steps: Steps) -> None:
     """Tell both circuits as fitted, by hand, from their solved states."""
-    proof = Proof(with_usual_times(asked))
+    proof = _proof(asked)
     place = next(k for k, each in enumerate(proof.cases) if each.name == answer.gain.case)
     for group, prefix in ((BEFORE, "before_"), (ONCE, "after_")):
         here = proof.here(group, place)
