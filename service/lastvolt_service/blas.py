@@ -79,7 +79,7 @@ def one_thread(work: Callable[_Given, _Answer]) -> Callable[_Given, _Answer]:
     if _PREPARED:
         return work
     # Here: a server never needs it.
-    from threadpoolctl import ThreadpoolController  # type: ignore[import-untyped]
+    from threadpoolctl import ThreadpoolController  # type: ignore[import-untyped]  # it has no types
 
     pools = ThreadpoolController()
 

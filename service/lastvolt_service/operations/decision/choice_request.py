@@ -172,18 +172,6 @@ class RelayChoiceRequest(DecisionRequest):
             is_start=False,
         )
 
-    def asked_of(self, proposal: Proposal) -> RelayRetrofitRequest:
-        """Ask relay-retrofit about one of the relays in one of the places."""
-        return with_defaults(
-            RelayRetrofitRequest,
-            circuit=self.circuit,
-            cases=self.cases,
-            nominal_v=self.nominal_v,
-            load=self.load,
-            switch=self.switch,
-            proposal=proposal,
-        )
-
     def broken_rules(self) -> Iterator[Broken]:
         """As for any cases; names tell apart, and each place fits circuit and cases."""
         yield from super().broken_rules()

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import ABSENT, Broken, changed, choice, known, many, part
@@ -96,6 +96,18 @@ class DecisionRequest(Cases):
     def proposal(self) -> Proposal | None:
         """The relay that is weighed, if one is."""
         return None
+
+    def asked_of(self, proposal: Proposal) -> "RelayRetrofitRequest":
+        """Ask of the same circuit about a relay."""
+        return RelayRetrofitRequest(**self._same, proposal=proposal)
+
+    def asked_alone(self) -> "DecisionRequest":
+        """Ask of the same circuit without one."""
+        return DecisionRequest(**self._same)
+
+    @property
+    def _same(self) -> dict[str, Any]:
+        return {key: getattr(self, key) for key in DecisionRequest.described}
 
     @property
     def new_names(self) -> frozenset[str]:

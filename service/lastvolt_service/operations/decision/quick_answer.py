@@ -18,7 +18,7 @@ from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import BURNING
 from lastvolt_service.operations.decision import remedy_choice
-from lastvolt_service.operations.decision.advice import Advice
+from lastvolt_service.operations.decision.advice import OF_WAYS, Advice
 from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.quick_circuit import (
     FullQuestion,
@@ -49,6 +49,7 @@ from lastvolt_service.operations.decision.quick_study import (
 from lastvolt_service.operations.decision.remarks import remark
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.usual_relay import RELAY
+from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import FAIL, MARGINAL_SHARE, PASS, UNDECIDED, Judged
@@ -190,8 +191,9 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     decides = None
     heats: Check | None = best.columns["burns"] or best.columns["burns_as_it_is"]
     burning = heats is not None and heats.code in BURNING
-    if burning and best.columns["plan"]:  # it must not be switched on to be read
-        advice = "mend" if best.columns["plan"][-1].code != "relay" else "relay"
+    chosen: Way | None = best.columns["chosen"]
+    if burning and chosen is not None and best.columns["plan"]:
+        advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
     elif fails and (advice in NOTHING or volts.low_v >= needed.high_v):
         advice = "find_out_first"  # it should not fail: what is assumed is wrong, or the load is
         decides = next((each for each in assumed if each.code == "current_a"), None)

@@ -53,7 +53,6 @@ from lastvolt_service.operations.decision.choice_told import (
 )
 from lastvolt_service.operations.decision.choice_wires import best_relay, through, wired
 from lastvolt_service.operations.decision.proposal import (
-    DecisionRequest,
     case_with_relay,
     with_relay,
 )
@@ -223,7 +222,8 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
     best = rows[0][1] if rows else None
     told = best_of(*rows[0]) if rows else None
     wanted = None if told else wanted_of(asked, search.places)
-    poor = None if told else _without_a_relay(asked)
+    # Where no relay suits, what is there may be why.
+    poor = None if told else weigh(asked.asked_alone())
     nearest = None if told else nearest_of(search.rejected)
     kindest = {each.wired.place.name: each.preference for each in search.places}
     checks = () if best is None else _checks(asked, best)
@@ -262,12 +262,6 @@ def _mends(poor: Weighed | None, found: Mapping[str, Any] | None) -> tuple[str, 
     if poor is not None:
         return mends_in(poor)
     return found["plan"].parts if found and found["plan"] else ()
-
-
-def _without_a_relay(asked: RelayChoiceRequest) -> Weighed:
-    """Weigh what is there: where no relay suits, that may be why."""
-    same = {key: getattr(asked, key) for key in DecisionRequest.described}
-    return weigh(DecisionRequest(**same))
 
 
 def _why_not(asked: RelayChoiceRequest, looked: Looked) -> Rejected:

@@ -133,14 +133,11 @@ class RemedyChoiceRequest(DecisionRequest):
 
         That is left out where a relay can be had: it is weighed beside it.
         """
-        same = {key: getattr(self, key) for key in DecisionRequest.described}
         found: list[tuple[DecisionRequest, GivenWay | None]] = [
-            (RelayRetrofitRequest(**same, proposal=way.relay), way)
-            for way in self.ways
-            if way.relay is not None
+            (self.asked_of(way.relay), way) for way in self.ways if way.relay is not None
         ]
         can_be_had = any(way is not None and way.available for _, way in found)
-        return found if can_be_had else [(DecisionRequest(**same), None), *found]
+        return found if can_be_had else [(self.asked_alone(), None), *found]
 
 
 @dataclass(frozen=True, slots=True)
