@@ -81,6 +81,8 @@ def shown(body):
     """Volts of all nodes and amperes of all wires, by case and column."""
     plain = {**body, "proposal": body["way"]}
     del plain["way"]
+    # A vehicle is read as it is: with no ageing.
+    plain["cases"] = [{**case, "ageing_factor": 1.0} for case in body["cases"]]
     asked = with_usual_times(RETROFIT.arguments(plain))
     for case in asked.cases:
         for column, circuit in (("as_is", asked.circuit), ("with_way", with_relay(asked))):

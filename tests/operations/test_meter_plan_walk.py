@@ -1,5 +1,7 @@
 """The order of a plan: one walk a case from the battery along the wiring and back."""
 
+import copy
+
 import pytest
 
 from .planned import as_plan, by, example, lamp, plan, starter
@@ -126,3 +128,20 @@ def test_no_wiring_leads_through_a_pilot_lamp_but_for_want_of_any_other():
     assert "more resistance than was given" in by(plan(body), "across_part", "ballast")[
         "means_if_more"
     ]  # fmt: skip
+
+
+def test_nobody_reads_a_vehicle_of_years_to_come():
+    """The same case older by half is read as it is today, and once."""
+    body = example()
+    for each in body["cases"]:
+        each["ageing_factor"] = 1.0
+    today = plan(body)
+    aged = copy.deepcopy(body)
+    aged["cases"][-1]["ageing_factor"] = 1.5
+    assert plan(aged)["readings"] == today["readings"]
+    assert "ageing" in plan(aged)["rounds"][-1]["text"]
+    twice = copy.deepcopy(body)
+    twice["cases"].append({**twice["cases"][-1], "name": "older", "ageing_factor": 2.0})
+    assert [each["case"] for each in plan(twice)["rounds"]] == [
+        each["case"] for each in today["rounds"]
+    ]

@@ -53,6 +53,7 @@ REASONS = {
     "at_load_sure": "As it is, {low} reach {load} in {case}: reading {number}",
 }
 PHRASES = (
+    "The ageing of {aged} is left out",
     "{load_message}", "{readings.count} readings in all", "First: {readings.0.text} "
     "{readings.0.how}", "{jumper.text}", "{jumper.if_it_cranks}", "{jumper.if_it_does_not}",
     "What {part} drops", "lost from {feed_node} to the relay", "What flows through {part}",

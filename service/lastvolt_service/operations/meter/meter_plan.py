@@ -10,7 +10,7 @@ is the test with a jumper, too. Whether the relay may be built is for ``relay-re
 from dataclasses import dataclass
 from typing import Annotated
 
-from lastvolt_service.fields import known
+from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
@@ -101,7 +101,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
     CalculationError
         If a case has no state of rest, or a part is in no table.
     """
-    timed = with_usual_times(asked)
+    timed = of_today(with_usual_times(asked))
     made = Rounds(timed)
     walks: list[Walked] = []
     for case in sorted(timed.cases, key=made.ambient_c):
@@ -138,6 +138,25 @@ def solve(asked: MeterPlanRequest) -> Outcome:
     )
 
 
+def of_today(asked: MeterPlanRequest) -> MeterPlanRequest:
+    """Leave out the ageing of cases: a vehicle is read as it is.
+
+    What differs from another case by that alone is read there.
+    """
+    aged, found, seen = _aged(asked), [], []
+    for case in sorted(asked.cases, key=lambda each: each.name in aged):
+        now = changed(case, ageing_factor=1.0)
+        alike = {key: each for key, each in vars(now).items() if key != "name"}
+        if case.name not in aged or alike not in seen:
+            found.append(now)
+        seen.append(alike)
+    return changed(asked, cases=found)
+
+
+def _aged(asked: MeterPlanRequest) -> set[str]:
+    return {case.name for case in asked.cases if case.ageing_factor != 1.0}
+
+
 def _round(walked: Walked, asked: MeterPlanRequest) -> Round:
     text = sentence(
         "round",
@@ -146,6 +165,7 @@ def _round(walked: Walked, asked: MeterPlanRequest) -> Round:
         on=", ".join(walked.on) or None,
         load=asked.load,
         ambient_c=walked.ambient_c,
+        aged=walked.case.name if walked.case.name in _aged(asked) else None,
     )
     first, last = walked.readings[0].number, walked.readings[-1].number
     return Round(walked.case.name, walked.ambient_c, first, last, text)
@@ -184,7 +204,7 @@ def _load_check(load: str, walked: Walked, needed_v: float | None) -> Checked:
 
 def tell_all(asked: MeterPlanRequest, answer: MeterPlan, steps: Steps) -> None:
     """Tell the circuit as it is in the case that decides, by hand, from the solved state."""
-    timed = with_usual_times(asked)
+    timed = of_today(with_usual_times(asked))
     case = next(each for each in timed.cases if each.name == answer.at_load.case)
     circuit, middle = plain(timed.circuit, case)
     tell_state(steps, rest(circuit, middle), middle, asked.load)

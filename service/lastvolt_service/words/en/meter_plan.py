@@ -118,6 +118,7 @@ METER_PLAN = OperationWords(
             "{case}: {switch} closed, {ambient_c} round {load}.",
             "On: {on}.",
             "The battery is read first with all off.",
+            "The ageing of {aged} is left out: what is there today is read.",
         ),
         "at_load": "As it is, between {low} and {high} reach {load} in {case}: reading {number}.",
         "at_load_sure": "As it is, {low} reach {load} in {case}: reading {number}.",
