@@ -183,3 +183,21 @@ def test_the_example_is_proven_and_its_numbers_are_where_they_belong() -> None:
     names = [each["case"] for each in answer["by_case"]]
     assert names == ["key held", "hot restart, aged"]  # at rest nothing is compared
     assert answer["gain"]["after_v"] > 9.8  # of a hot winding
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2])
+@pytest.mark.parametrize("fault", ["", "old_wire_left_on"])
+def test_no_relay_is_proven_whose_switch_nobody_clamped(seed, fault) -> None:
+    """With the old wire left on, the load has as much, and the relay holds itself."""
+    body, *_ = asked(seed, fault)
+    body["after"] = [each for each in body["after"] if each.get("through") != "switch"]
+    answer = post("gain-proof", body)
+    assert answer["proof"] != "proven"
+    assert any("see that the load stops" in each for each in answer["cautions"])
+    assert any("relay-retrofit judges" in each for each in answer["cautions"])
+
+
+def test_a_way_without_a_relay_needs_no_clamp_round_the_switch() -> None:
+    answer = post("gain-proof", question(BEFORE, SOUND))
+    assert answer["proof"] == "proven"
+    assert not any("see that the load stops" in each for each in answer["cautions"])

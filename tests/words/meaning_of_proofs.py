@@ -64,6 +64,7 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
+    "may hold itself with {switch} off",
     "{load} gets between {gain.low_v} and {gain.high_v} more in {gain.case}, 19 times of 20",
     "{load} gets less in {gain.case}", "{look_at.0.message}", "{look_at.1.message}",
     "{look_at.2.message}", "{look_at.3.message}",

@@ -43,6 +43,15 @@ from lastvolt_service.operations.results import (
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import NOT_GIVEN
 
+LATCH = (
+    "Turn the switch off after each try and see that the load stops: a relay holds itself by an "
+    "old wire left on the load, and its contact may weld. What does not stop is stopped at the "
+    "battery: its ground off first."
+)
+FITTED = (
+    "Volts are proven here, and no fuse, wire or relay that was fitted: relay-retrofit judges "
+    "those."
+)
 # The fits take seconds: how an answer came about is told from those that it rests on.
 _PROOFS: WeakKeyDictionary[GainProofRequest, Proof] = WeakKeyDictionary()
 NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
@@ -89,7 +98,14 @@ def solve(asked: GainProofRequest) -> Outcome:
             (each.usual.citation for each in meters.values()),
             (COMMON_PRACTICE,),
         ),
-        (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
+        (
+            STARTER,
+            SHORT_CIRCUIT,
+            *((LATCH, FITTED) if asked.way.relay is not None else ()),
+            CLAMP,
+            HOT_SURFACE,
+            DEFERENCE,
+        ),
     )
 
 

@@ -40,7 +40,7 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
         yield from (_wrong(told, each, numbers) for each in proof.wrong)
         yield _look("or_false", None, numbers)
     elif told.still_loaded:
-        yield _look("switch_not_told", told.asked.switch, (), case=proof.cases[told.worst].name)
+        yield _look("switch_not_told", told.asked.switch, (), case=told.case_to_read)
     for code, side in (("untold_before", proof.before), ("untold_after", proof.after)):
         if not side.is_told:
             yield _look(code, None, _numbers(side))

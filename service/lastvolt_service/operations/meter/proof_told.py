@@ -1,7 +1,7 @@
 """What follows from both fits: the gain, the switch, the drops, and what to look at."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -24,7 +24,6 @@ from lastvolt_service.operations.meter.proof_answer import (
     Wired,
 )
 from lastvolt_service.operations.meter.proof_both import Both
-from lastvolt_service.operations.meter.proof_circuits import Built
 from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term, node_output
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
@@ -36,6 +35,8 @@ KEPT_SHARE = 0.1
 # A switch is loaded that carries so many times what the coil takes, or so much of what it did.
 # Common practice.
 OF_THE_COIL, LOADED_SHARE = 2.0, 0.5
+# Parts in series carry the same but for what a computer leaves.
+SAME_SHARE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,14 +193,51 @@ class Told:
         )
 
     @cached_property
-    def still_loaded(self) -> Sequence[Built]:
-        """Circuits wired wrong that the readings do not rule out, whose switch is not spared."""
+    def still_loaded(self) -> bool:
+        """Whether it may be that the switch is not spared.
+
+        Volts at the load are much the same where the old wire was left on it, and the relay then
+        holds itself: nobody but a clamp round the switch's own lead tells that. Nor may the
+        readings go with a circuit wired wrong whose switch carries more than a coil.
+        """
+        if self.asked.way.relay is not None and not self._is_switch_read:
+            return True
         coil = abs(self._switch_a(ONCE).value)
-        return [
-            each
-            for each, both, solved in self.proof.possible
-            if self._carries(both, solved) > OF_THE_COIL * coil
-        ]
+        return any(
+            self._carries(both, solved) > OF_THE_COIL * coil
+            for _, both, solved in self.proof.possible
+        )
+
+    @property
+    def _is_switch_read(self) -> bool:
+        """Whether a clamp lay round the switch, or what is in series with it before and after."""
+        used = {each.index for each in self.proof.after.verdict.solved.problem.taken}
+        clamped = {
+            (reading.case, reading.through)
+            for index, reading in enumerate(self.asked.after)
+            if index in used and reading.through is not None
+        }
+        return any(self._is_in_series(*each) for each in clamped)
+
+    def _is_in_series(self, case: str, part: str) -> bool:
+        place = next(k for k, each in enumerate(self.proof.cases) if each.name == case)
+        states = [self.proof.here(group, place) for group in (BEFORE, AFTER)]
+        return all(
+            here is not None
+            and here.state.named(part) is not None
+            and math.isclose(
+                abs(here.state.current_a(part)),
+                abs(here.state.current_a(self.asked.switch)),
+                rel_tol=SAME_SHARE,
+            )
+            for here in states
+        )
+
+    @property
+    def case_to_read(self) -> str:
+        """The case that decides, or one that can be read today."""
+        cases = [self.proof.cases[self.worst], *self.proof.cases]
+        return next((each for each in cases if each.ageing_factor == 1.0), cases[0]).name
 
     def _carries(self, both: Both, solved: Solved) -> float:
         """What the switch carries in another circuit after. [A]."""

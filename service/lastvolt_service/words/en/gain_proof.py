@@ -111,7 +111,8 @@ GAIN_PROOF = OperationWords(
         "old wire on 86, and the feed from {feed} on 30.",
         "old_wire_left_on": f"{_FITS} the old wire left on the load beside {{part}}, reading "
         "{number} with them: {switch} carries a share of the load still. Take the old wire off the "
-        "load; it goes to 86 alone.",
+        "load; it goes to 86 alone. Until then the relay may hold itself with {switch} off: the "
+        "battery's ground off first stops it.",
         "fed_from": f"{_FITS} a feed of the relay taken from {{node}}, reading {{number}} with "
         "them. Take it from {feed}.",
         "fed_from_behind": f"{_FITS} a feed of the relay taken from {{node}}, reading {{number}} "
