@@ -51,7 +51,7 @@ from lastvolt_service.operations.meter.fit_told import (
     set_aside,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
-from lastvolt_service.operations.meter.fitting import Solved, Taken
+from lastvolt_service.operations.meter.fitting import Solved, Taken, meters_of
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation
@@ -119,7 +119,6 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         # What is sure of the voltage leaves open which part it is.
         part = apart[0].message if apart else _of_parts(solved, readable, cases, load_check)
         following, nothing = (None, part) if part else (following, nothing)
-    meters = {each.meter.name: each.meter for each in taken}.values()
     return Outcome(
         {
             "agreement": agreement,
@@ -140,7 +139,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
-            (each.usual.citation for each in meters if not known(each.accuracy_percent)),
+            *(each.basis for each in meters_of(taken)),
             (COMMON_PRACTICE,),
         ),
         (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),

@@ -23,6 +23,7 @@ from lastvolt_service.operations.meter.circuit_fit import (
 )
 from lastvolt_service.operations.meter.fit_answer import NextReading
 from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.fitting import meters_of
 from lastvolt_service.operations.meter.next_reading import Readable
 from lastvolt_service.operations.meter.proof_answer import GainProof, ProofOfCase
 from lastvolt_service.operations.meter.proof_fit import Proof
@@ -62,7 +63,7 @@ def solve(asked: GainProofRequest) -> Outcome:
     sides = (proof.before, proof.after)
     following = _following(told)
     here = proof.here(BEFORE, told.worst)
-    meters = {e.meter.name: e.meter for side in sides for e in side.verdict.whole.problem.taken}
+    taken = [each for side in sides for each in side.verdict.whole.problem.taken]
     return Outcome(
         {
             "proof": told.verdict,
@@ -86,7 +87,7 @@ def solve(asked: GainProofRequest) -> Outcome:
         merge(
             (GUIDE,),
             here.state.model.basis if here else (),
-            (each.usual.citation for each in meters.values()),
+            *(each.basis for each in meters_of(taken)),
             (COMMON_PRACTICE,),
         ),
         (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),

@@ -10,7 +10,6 @@ is the test with a jumper, too. Whether the relay may be built is for ``relay-re
 from dataclasses import dataclass
 from typing import Annotated
 
-from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
@@ -109,7 +108,6 @@ def solve(asked: MeterPlanRequest) -> Outcome:
     poorest = min(walks, key=lambda each: (each.margin or each.volts).low)
     at_load = _at_load(poorest, asked.load)
     tested = made.starts and isinstance(made.load, SolenoidLoad)
-    meters = made.meters.values()
     return Outcome(
         {
             "at_load": at_load,
@@ -131,7 +129,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
         (_load_check(asked.load, poorest, at_load.needed_v),),
         merge(
             poorest.shown.state.model.basis,
-            (each.usual.citation for each in meters if not known(each.accuracy_percent)),
+            *(each.basis for each in made.meters.values()),
             (COMMON_PRACTICE,),
         ),
         (*((STARTER,) if made.starts else ()), SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),

@@ -6,6 +6,7 @@ last digit, another in each. Which of these a usual meter has is common practice
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, ClassVar, Literal
 
 import numpy as np
@@ -127,6 +128,12 @@ class MeterData(Fields):
     def usual(self) -> Usual:
         """What a usual meter of this kind has."""
         return USUAL[self.kind]
+
+    @property
+    def basis(self) -> tuple[str, ...]:
+        """What is practice of it: nothing where both of its errors are given."""
+        is_given = known(self.accuracy_percent) and known(self.accuracy_digits)
+        return () if is_given else (self.usual.citation,)
 
     @property
     def share(self) -> float:
@@ -277,27 +284,33 @@ READINGS = many(MeterReading, "what was read", maximum=MAX_READINGS)
 
 
 def meter_of(reading: MeterReading, meters: Sequence[MeterData]) -> MeterData:
-    """Find the meter of a reading, or make the usual one of its kind.
+    """Find the meter of a reading; by default the usual one of its kind.
 
     What comes with an uncertainty of its own has all that its meters add in it.
     """
     if known(reading.own_uncertainty):
-        return MeterData(
-            name="as recorded",
-            kind=reading.kind,
-            accuracy_percent=0.0,
-            accuracy_digits=0,
-            counts=USUAL_COUNTS,
-            leads_ohm=0.0,
-        )
+        return _faultless_meter(reading.kind)
     found = (each for each in meters if each.name == reading.meter)
     return next(found, None) or usual_meter(reading.kind)
 
 
+@cache  # one meter has one factor, and is known by itself: a request may call its own so, too
 def usual_meter(kind: Kind) -> MeterData:
-    """Make a usual meter."""
+    """The usual meter of a kind."""
     return MeterData(
         name=f"usual {kind}", kind=kind, counts=USUAL_COUNTS, leads_ohm=USUAL_LEADS_OHM
+    )
+
+
+@cache
+def _faultless_meter(kind: Kind) -> MeterData:
+    return MeterData(
+        name="as recorded",
+        kind=kind,
+        accuracy_percent=0.0,
+        accuracy_digits=0,
+        counts=USUAL_COUNTS,
+        leads_ohm=0.0,
     )
 
 
