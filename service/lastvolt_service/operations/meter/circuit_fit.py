@@ -22,7 +22,7 @@ from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.intervals import Spread, middle, study
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, reaches
+from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, surely_reaches
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_answer import (
     Agreement,
@@ -366,11 +366,7 @@ def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreeme
         nothing = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         why = "needed_v" if needed is None else "model_does_not_fit"
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, detail=why, **about)
-    low, high = decisive.low_v, decisive.high_v
-    if low < needed <= high:
-        judged_ = Judgement(low, needed, low - needed, UNDECIDED)
-        return Checked("load_voltage", judged_, "V", GUIDE, **about)
-    judged_ = reaches(low if low >= needed else high, needed)
+    judged_ = surely_reaches(decisive.low_v, decisive.high_v, needed)
     return Checked("load_voltage", judged_, "V", GUIDE, **about)
 
 

@@ -15,7 +15,14 @@ from weakref import WeakKeyDictionary
 
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, Judged, reaches
+from lastvolt_service.operations.judging import (
+    FAIL,
+    PASS,
+    UNDECIDED,
+    UNKNOWN,
+    Judged,
+    surely_reaches,
+)
 from lastvolt_service.operations.meter.circuit_fit import (
     GUIDE,
     following_reading,
@@ -127,9 +134,9 @@ def _checks(told: Told) -> Iterator[Checked]:
         yield Checked("gain", NOTHING, "V", GUIDE, detail="contradict", **about)
         return
     gain, missing = told.gained, told.missing
-    judged, most = _above(gain.low, gain.high, 0.0), digits(told.most_missing_v)
+    judged = surely_reaches(digits(gain.low), digits(gain.high), 0.0)
     yield Checked("gain", judged, "V", GUIDE, **about)
-    value, verdict = digits(missing.value), PASS
+    value, most, verdict = digits(missing.value), digits(told.most_missing_v), PASS
     if told.falls_short:
         verdict = FAIL if missing.low > 0.0 else UNDECIDED
     judged = Judged(value, most, most - value, verdict)
@@ -157,15 +164,8 @@ def _need(told: Told, each: ProofOfCase) -> Checked:
         verdict = FAIL if each.met == "no" else UNKNOWN
         judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
         return Checked("load_voltage", judged, "V", COMMON_PRACTICE, detail="no_rest", **about)
-    judged = _above(each.after_low_v, each.after_high_v, each.needed_v)
+    judged = surely_reaches(each.after_low_v, each.after_high_v, each.needed_v)
     return Checked("load_voltage", judged, "V", GUIDE, **about)
-
-
-def _above(low: float, high: float, limit: float) -> Judged:
-    """Judge an interval that is to lie above a limit."""
-    if low < limit <= high:
-        return Judged(digits(low), limit, digits(low) - limit, UNDECIDED)
-    return reaches(digits(low if low >= limit else high), limit)
 
 
 def _proof(asked: GainProofRequest) -> Proof:

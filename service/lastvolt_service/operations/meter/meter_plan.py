@@ -15,7 +15,7 @@ from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, reaches
+from lastvolt_service.operations.judging import UNKNOWN, surely_reaches
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.jumper import JumperTest, jumper
@@ -170,13 +170,7 @@ def _load_check(load: str, walked: Walked, needed_v: float | None) -> Checked:
     if margin is None or needed_v is None:
         nothing = Judgement(walked.volts.low, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
-    least, most = needed_v + margin.low, needed_v + margin.high
-    if margin.low < 0.0 <= margin.high:
-        judged = Judgement(least, needed_v, margin.low, UNDECIDED)
-    elif margin.high < 0.0:
-        judged = Judgement(most, needed_v, margin.high, FAIL)
-    else:
-        judged = reaches(least, needed_v)
+    judged = surely_reaches(needed_v + margin.low, needed_v + margin.high, needed_v)
     return Checked("load_voltage", judged, "V", COMMON_PRACTICE, **about)
 
 
