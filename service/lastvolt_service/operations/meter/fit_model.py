@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -109,6 +110,7 @@ class Here:
         is_in = (bool(each) for each in self.state.solution.energised)
         return dict(zip(names, is_in, strict=True))
 
+    @cached_property
     def varied(self) -> tuple[list[Model], list[float]]:
         """The circuit with each unknown moved a little, and by how much."""
         models, steps = [], []
@@ -152,7 +154,7 @@ class Here:
         found = np.zeros((len(outputs), len(self._model.unknowns)))
         if not self.unknowns:
             return found
-        models, steps = self.varied()
+        models, steps = self.varied
         variants = [each.network for each in models]
         moved = changes(
             network=self.network,
@@ -259,9 +261,7 @@ class CircuitModel:
 
     def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
         """Circuit and cases with other bounds in the place of those given."""
-        values = [
-            [bounds[k] for k in own] for own in self.of_case
-        ]  # fmt: skip
+        values = [[bounds[k] for k in own] for own in self.of_case]
         put = [pins.put(each) for pins, each in zip(self.pins, values, strict=True)]  # type: ignore[arg-type]  # any value may stand there
         return put[0][0], [case for _, case in put]
 
@@ -301,7 +301,7 @@ class Readings:
             return told, slopes
         base = np.array([ohms(here.state.model, *each) for each in self._dead])
         found = np.zeros((len(base), slopes.shape[1]))
-        models, steps = here.varied()
+        models, steps = here.varied
         for k, model, step in zip(here.unknowns, models, steps, strict=True):
             moved = np.array([ohms(model, *each) for each in self._dead])
             found[:, k] = (moved - base) / step
