@@ -13,7 +13,7 @@ from lastvolt_service.operations.circuits.assembly import build, rest, rest_all
 from lastvolt_service.operations.circuits.bounds import CasePins
 from lastvolt_service.operations.circuits.cases import AskedCases, Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.intervals import Pins, intervals
 from lastvolt_service.operations.circuits.model import Model, State
 from lastvolt_service.operations.meter.fit_outputs import Output, ohms, output
 from lastvolt_service.operations.meter.reading_fields import MeterReading
@@ -194,6 +194,16 @@ def has_width(given: Interval) -> bool:
     """Whether an interval leaves anything open."""
     ends = max(abs(given.low), abs(given.high))
     return given.high - given.low > max(_WIDTH * ends, _LEAST_WIDTH)
+
+
+def bounds_of(asked: AskedCases) -> list[Interval]:
+    """Every interval of a circuit and its cases."""
+    return [given for part in (asked.circuit, asked.cases) for _, given in intervals(part)]
+
+
+def leaves_open(asked: AskedCases) -> bool:
+    """Whether anything is left to find."""
+    return any(map(has_width, bounds_of(asked)))
 
 
 def settled(asked: AskedCases) -> AskedCases:
