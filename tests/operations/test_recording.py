@@ -303,3 +303,14 @@ def test_no_resistance_is_below_zero(between):
             assert "no more than" in answer.headline
             assert "between 0 " not in answer.headline
     assert untold >= 5
+
+
+def test_rest_is_not_taken_from_the_time_that_it_is_on_again():
+    """It begins on, is off for 20 samples, and on again for the rest: those say nothing of off."""
+    current = np.concatenate([np.full(60, 10.0), np.zeros(20), np.full(120, 10.0)])
+    current += 0.02 * np.random.default_rng(3).normal(size=200)
+    time_s = (np.arange(200) * 0.02).tolist()
+    answer = ask(time_s=time_s, current_a=current.tolist(), current_resolution_a=0.01)
+    assert answer.timing.times_on == 2
+    assert answer.current.rest is None or abs(answer.current.rest.value_a) < 0.1
+    assert answer.current.plateau.value_a == pytest.approx(10.0, abs=0.1)

@@ -8,6 +8,7 @@ from scipy import optimize, stats
 
 from lastvolt_service.physics.recording import (
     Stretch,
+    level,
     peak,
     rest_level,
     switching,
@@ -211,3 +212,13 @@ def test_a_flat_top_is_told_from_a_round_one():
     assert flat_top(values=cut, on=on, plateau=10.0) == int((round_one >= 30).sum())
     plain = np.where(on, 10.0, 0.0)
     assert flat_top(values=plain, on=on, plateau=10.0) == 0
+
+
+def test_what_a_level_drifts_counts_as_an_error():
+    """By hand: 1 A from its first third to its last, half of it to either side, rectangular."""
+    values = np.where(np.arange(300) < 101, 9.0, 10.0) + 1e-3 * np.random.default_rng(5).normal(
+        size=300
+    )
+    found = level(values=values, limits=())
+    assert found.value == pytest.approx(10.0, abs=2e-3)
+    assert found.standard_uncertainty == pytest.approx(0.5 / math.sqrt(3.0), rel=1e-2)

@@ -120,6 +120,13 @@ def reaches(value: Numbers, limit: Numbers, scale: Numbers | None = None) -> Jud
     return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
 
 
+def surely_reaches(low: float, high: float, limit: float) -> Judged:
+    """Judge whether what lies anywhere between two ends reaches its limit: all of it, or none."""
+    if low < limit <= high:
+        return Judged(low, limit, low - limit, UNDECIDED)
+    return reaches(low if low >= limit else high, limit)
+
+
 def stays_within(value: Numbers, limit: Numbers, scale: Numbers | None = None) -> Judged:
     """Judge whether a value stays within its limit; parameters as in `reaches`."""
     margin = limit - value

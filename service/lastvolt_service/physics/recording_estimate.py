@@ -6,9 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lastvolt_service.physics.uncertainty import NORMAL_95
+
 Samples = NDArray[np.float64]
 
-NORMAL_95 = 1.959963984540054
 # Standard deviation over the median of absolute deviations, of normal errors.
 OF_DEVIATIONS = 1.4826
 # Standard error of a median over that of a mean, of many normal errors.

@@ -8,9 +8,11 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray: TypeAlias = NDArray[np.float64]
 
-# Standard uncertainties that hold 95 % of a normal distribution, and of a rectangular one all: many
-# errors together are near the first (JCGM 100, 6.3.3 and G.2.3), and one alone is on the safe side.
-COVERAGE_FACTOR = 1.96
+# Standard uncertainties that hold 95 % of a normal distribution.
+NORMAL_95 = 1.959963984540054
+# As JCGM 100 prints it in Table G.2. They hold all of a rectangular distribution: many errors
+# together are near the first (6.3.3 and G.2.3), and one alone is on the safe side.
+COVERAGE_FACTOR = round(NORMAL_95, 2)
 _SERIES, _SMALL = 500, 1e-15
 
 
@@ -28,27 +30,6 @@ def rectangular(half_width: ArrayLike) -> FloatArray:
         In the unit of the bounds.
     """
     return np.asarray(np.asarray(half_width, dtype=np.float64) / np.sqrt(3.0))
-
-
-def mean_and_covariance(observed: ArrayLike) -> tuple[FloatArray, FloatArray]:
-    """Means of quantities observed together several times, and their covariance (5.2.3).
-
-    Parameters
-    ----------
-    observed : ndarray, shape (times, quantities)
-        Every observation.
-
-    Returns
-    -------
-    mean : ndarray, shape (quantities,)
-        The estimates.
-    covariance : ndarray, shape (quantities, quantities)
-        Of the means.
-    """
-    rows = np.asarray(observed, dtype=np.float64)
-    mean = rows.mean(axis=0)
-    apart = rows - mean
-    return mean, apart.T @ apart / (len(rows) * (len(rows) - 1))
 
 
 def propagated(*, slopes: ArrayLike, covariance: ArrayLike) -> FloatArray:

@@ -22,7 +22,7 @@ from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.intervals import Spread, middle, study
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, reaches
+from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, surely_reaches
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_answer import (
     Agreement,
@@ -51,7 +51,7 @@ from lastvolt_service.operations.meter.fit_told import (
     set_aside,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
-from lastvolt_service.operations.meter.fitting import Solved, Taken
+from lastvolt_service.operations.meter.fitting import Solved, Taken, meters_of
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation
@@ -119,7 +119,6 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         # What is sure of the voltage leaves open which part it is.
         part = apart[0].message if apart else _of_parts(solved, readable, cases, load_check)
         following, nothing = (None, part) if part else (following, nothing)
-    meters = {each.meter.name: each.meter for each in taken}.values()
     return Outcome(
         {
             "agreement": agreement,
@@ -140,7 +139,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
-            (each.usual.citation for each in meters if not known(each.accuracy_percent)),
+            *(each.basis for each in meters_of(taken)),
             (COMMON_PRACTICE,),
         ),
         (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
@@ -367,11 +366,7 @@ def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreeme
         nothing = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         why = "needed_v" if needed is None else "model_does_not_fit"
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, detail=why, **about)
-    low, high = decisive.low_v, decisive.high_v
-    if low < needed <= high:
-        judged_ = Judgement(low, needed, low - needed, UNDECIDED)
-        return Checked("load_voltage", judged_, "V", GUIDE, **about)
-    judged_ = reaches(low if low >= needed else high, needed)
+    judged_ = surely_reaches(decisive.low_v, decisive.high_v, needed)
     return Checked("load_voltage", judged_, "V", GUIDE, **about)
 
 

@@ -8,6 +8,7 @@ from lastvolt_service.operations.meter.fit_faults import Fault
 from lastvolt_service.operations.meter.fit_request import FittedCases
 from lastvolt_service.operations.meter.fit_told import Confounded, Estimate, Residual, SetAside
 from lastvolt_service.operations.results import Result
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 Agreement = Literal[
     "agrees", "reading_contradicts", "group_contradicts", "model_does_not_fit", "not_checked"
@@ -25,7 +26,7 @@ class Decisive:
     low_v: Annotated[float, "it is not less, 19 times of 20"]
     high_v: Annotated[float, "it is not more, 19 times of 20"]
     standard_uncertainty_v: Annotated[float, "by JCGM 100"]
-    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
+    coverage_factor: Annotated[float, f"that widens it to 19 times of 20, {COVERAGE_FACTOR}"]
     needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -12,7 +13,7 @@ from lastvolt_service.operations.circuits.assembly import build, rest, rest_all
 from lastvolt_service.operations.circuits.bounds import CasePins
 from lastvolt_service.operations.circuits.cases import AskedCases, Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.intervals import Pins, intervals
 from lastvolt_service.operations.circuits.model import Model, State
 from lastvolt_service.operations.meter.fit_outputs import Output, ohms, output
 from lastvolt_service.operations.meter.reading_fields import MeterReading
@@ -109,6 +110,7 @@ class Here:
         is_in = (bool(each) for each in self.state.solution.energised)
         return dict(zip(names, is_in, strict=True))
 
+    @cached_property
     def varied(self) -> tuple[list[Model], list[float]]:
         """The circuit with each unknown moved a little, and by how much."""
         models, steps = [], []
@@ -152,7 +154,7 @@ class Here:
         found = np.zeros((len(outputs), len(self._model.unknowns)))
         if not self.unknowns:
             return found
-        models, steps = self.varied()
+        models, steps = self.varied
         variants = [each.network for each in models]
         moved = changes(
             network=self.network,
@@ -192,6 +194,16 @@ def has_width(given: Interval) -> bool:
     """Whether an interval leaves anything open."""
     ends = max(abs(given.low), abs(given.high))
     return given.high - given.low > max(_WIDTH * ends, _LEAST_WIDTH)
+
+
+def bounds_of(asked: AskedCases) -> list[Interval]:
+    """Every interval of a circuit and its cases."""
+    return [given for part in (asked.circuit, asked.cases) for _, given in intervals(part)]
+
+
+def leaves_open(asked: AskedCases) -> bool:
+    """Whether anything is left to find."""
+    return any(map(has_width, bounds_of(asked)))
 
 
 def settled(asked: AskedCases) -> AskedCases:
@@ -259,9 +271,7 @@ class CircuitModel:
 
     def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
         """Circuit and cases with other bounds in the place of those given."""
-        values = [
-            [bounds[k] for k in own] for own in self.of_case
-        ]  # fmt: skip
+        values = [[bounds[k] for k in own] for own in self.of_case]
         put = [pins.put(each) for pins, each in zip(self.pins, values, strict=True)]  # type: ignore[arg-type]  # any value may stand there
         return put[0][0], [case for _, case in put]
 
@@ -301,7 +311,7 @@ class Readings:
             return told, slopes
         base = np.array([ohms(here.state.model, *each) for each in self._dead])
         found = np.zeros((len(base), slopes.shape[1]))
-        models, steps = here.varied()
+        models, steps = here.varied
         for k, model, step in zip(here.unknowns, models, steps, strict=True):
             moved = np.array([ohms(model, *each) for each in self._dead])
             found[:, k] = (moved - base) / step

@@ -46,8 +46,7 @@ def output(state: State, reading: MeterReading, index: int) -> Output:
         found = element(model, reading.through)
         if found is None:
             raise _not_there(index, "through", reading)
-        group, place, part = found
-        return Output(group=group, index=place, sign=1.0 if part.is_load else model.sign)
+        return clamped(model, *found)
     plus, minus = (node(model, reading, index, end) for end in (0, 1))
     connected = state.solution.connected
     for end, place in enumerate((plus, minus)):
@@ -58,6 +57,11 @@ def output(state: State, reading: MeterReading, index: int) -> Output:
                 ("readings", index, "between", end),
             )
     return Output(plus, minus)
+
+
+def clamped(model: Model, group: str, index: int, part: Part) -> Output:
+    """A clamp round a part, with the sign that it shows."""
+    return Output(group=group, index=index, sign=1.0 if part.is_load else model.sign)
 
 
 def element(model: Model, name: str) -> tuple[str, int, Part] | None:

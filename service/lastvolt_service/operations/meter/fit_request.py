@@ -1,15 +1,14 @@
 """What a fit takes: a circuit in cases, with what is not known as intervals, and readings."""
 
 from collections.abc import Iterator, Sequence
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Cases
-from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.circuits.work import BOUND
 from lastvolt_service.operations.common_fields import same_names
-from lastvolt_service.operations.meter.fit_model import has_width
+from lastvolt_service.operations.meter.fit_model import bounds_of, leaves_open
 from lastvolt_service.operations.meter.reading_fields import (
     METERS,
     READINGS,
@@ -29,6 +28,21 @@ NO_UNKNOWNS = (
     "Nothing is left to find: give what is not known as an interval, such as "
     '{"low": 0.0, "high": 0.3} ohm of a switch.'
 )
+
+
+def units_of(unknowns: int, parts: int, readings: int) -> int:
+    """Units of work that a fit comes to in each case."""
+    return (1 + unknowns) * (10 + parts + readings)
+
+
+def volts(case: str, between: list[str], value_v: float) -> dict[str, Any]:
+    """A reading of an example."""
+    return {"case": case, "between": between, "value_v": value_v, "meter": "shop meter"}
+
+
+def amperes(case: str, through: str, value_a: float) -> dict[str, Any]:
+    """As `volts`, by a clamp."""
+    return {"case": case, "through": through, "value_a": value_a, "meter": "shop clamp"}
 
 
 class CircuitFitRequest(Cases):
@@ -119,62 +133,25 @@ class CircuitFitRequest(Cases):
             {"name": "shop clamp", "kind": "amperes", "accuracy_percent": 2.0},
         ],
         "readings": [
-            {
-                "case": "key off",
-                "between": ["battery post", "ground"],
-                "value_v": 12.58,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "between": ["battery post", "ground"],
-                "value_v": 12.44,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "through": "wire to the rear",
-                "value_a": 9.31,
-                "meter": "shop clamp",
-            },
-            {
-                "case": "key held",
-                "between": ["battery post", "fused post"],
-                "value_v": 0.0291,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "between": ["key in", "firewall"],
-                "value_v": 2.86,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "between": ["engine block", "ground"],
-                "value_v": 0.0422,
-                "meter": "shop meter",
-            },
+            volts("key off", ["battery post", "ground"], 12.58),
+            volts("key held", ["battery post", "ground"], 12.44),
+            amperes("key held", "wire to the rear", 9.31),
+            volts("key held", ["battery post", "fused post"], 0.0291),
+            volts("key held", ["key in", "firewall"], 2.86),
+            volts("key held", ["engine block", "ground"], 0.0422),
         ],
     }
 
     @property
-    def is_unknown(self) -> bool:
-        """Whether anything is left to find."""
-        asked = (*intervals(self.circuit), *intervals(self.cases))
-        return any(has_width(given) for _, given in asked)
-
-    @property
     def fit_units(self) -> int:
         """Units of work that a fit comes to beside those of the cases."""
-        unknowns = sum(1 for _ in (*intervals(self.circuit), *intervals(self.cases)))
-        size = 10 + len(self.circuit.parts) + len(self.readings)
-        return len(self.cases) * (1 + unknowns) * size
+        units = units_of(len(bounds_of(self)), len(self.circuit.parts), len(self.readings))
+        return len(self.cases) * units
 
     def broken_rules(self) -> Iterator[Broken]:
         """As for any cases; readings are of what is there, and something is left to find."""
         yield from super().broken_rules()
-        yield not self.is_unknown, ("circuit",), NO_UNKNOWNS
+        yield not leaves_open(self), ("circuit",), NO_UNKNOWNS
         names = {load.name for load in self.circuit.loads}
         yield self.load not in names, ("load",), "No load of the circuit has this name."
         left_out = {case.name: case.without for case in self.cases}

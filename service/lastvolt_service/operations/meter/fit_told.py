@@ -42,8 +42,8 @@ class Estimate:
     standard_uncertainty: Annotated[float, "by JCGM 100"]
     coverage_factor: Annotated[
         float,
-        "that widens it to 19 times of 20, 1.96: near where many errors add up, and on the safe "
-        "side where one rectangular error decides",
+        f"that widens it to 19 times of 20, {COVERAGE_FACTOR}: near where many errors add up, "
+        "and on the safe side where one rectangular error decides",
     ]
     told_by: Annotated[
         tuple[Annotated[int, "number of a reading"], ...],

@@ -6,7 +6,7 @@ they are what is known.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from statistics import NormalDist
@@ -86,6 +86,11 @@ class Taken:
         return own if known(own) else float(self.meter.digits(self.reading.value))
 
 
+def meters_of(taken: Iterable[Taken]) -> list[MeterData]:
+    """Meters of readings, each once, in the order in which they are met."""
+    return list(dict.fromkeys(each.meter for each in taken))
+
+
 class Problem:
     """Readings of a circuit as a problem of least squares.
 
@@ -115,12 +120,9 @@ class Problem:
         order = {each.index: each for each in taken}
         self.taken = [order[index] for group in self._readings for index in group.order]
         self.cases = list(by_case)
-        used = {each.meter.name: each.meter for each in self.taken}
-        self.meters = [each for each in used.values() if each.gain > 0.0]
-        names = [each.name for each in self.meters]
-        self._column = [
-            names.index(each.meter.name) if each.meter.name in names else -1 for each in self.taken
-        ]
+        self.meters = [each for each in meters_of(self.taken) if each.gain > 0.0]
+        columns = {meter: column for column, meter in enumerate(self.meters)}
+        self._column = [columns.get(each.meter, -1) for each in self.taken]
         self._values = np.array([each.value for each in self.taken])
         self._offset = np.array([each.offset for each in self.taken])
         self.digits = np.array([each.digits for each in self.taken])

@@ -15,7 +15,14 @@ from weakref import WeakKeyDictionary
 
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, Judged, reaches
+from lastvolt_service.operations.judging import (
+    FAIL,
+    PASS,
+    UNDECIDED,
+    UNKNOWN,
+    Judged,
+    surely_reaches,
+)
 from lastvolt_service.operations.meter.circuit_fit import (
     GUIDE,
     following_reading,
@@ -23,6 +30,7 @@ from lastvolt_service.operations.meter.circuit_fit import (
 )
 from lastvolt_service.operations.meter.fit_answer import NextReading
 from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.fitting import meters_of
 from lastvolt_service.operations.meter.next_reading import Readable
 from lastvolt_service.operations.meter.proof_answer import GainProof, ProofOfCase
 from lastvolt_service.operations.meter.proof_fit import Proof
@@ -71,7 +79,7 @@ def solve(asked: GainProofRequest) -> Outcome:
     sides = (proof.before, proof.after)
     following = _following(told)
     here = proof.here(BEFORE, told.worst)
-    meters = {e.meter.name: e.meter for side in sides for e in side.verdict.whole.problem.taken}
+    taken = [each for side in sides for each in side.verdict.whole.problem.taken]
     return Outcome(
         {
             "proof": told.verdict,
@@ -95,7 +103,7 @@ def solve(asked: GainProofRequest) -> Outcome:
         merge(
             (GUIDE,),
             here.state.model.basis if here else (),
-            (each.usual.citation for each in meters.values()),
+            *(each.basis for each in meters_of(taken)),
             (COMMON_PRACTICE,),
         ),
         (
@@ -142,9 +150,9 @@ def _checks(told: Told) -> Iterator[Checked]:
         yield Checked("gain", NOTHING, "V", GUIDE, detail="contradict", **about)
         return
     gain, missing = told.gained, told.missing
-    judged, most = _above(gain.low, gain.high, 0.0), digits(told.most_missing_v)
+    judged = surely_reaches(digits(gain.low), digits(gain.high), 0.0)
     yield Checked("gain", judged, "V", GUIDE, **about)
-    value, verdict = digits(missing.value), PASS
+    value, most, verdict = digits(missing.value), digits(told.most_missing_v), PASS
     if told.falls_short:
         verdict = FAIL if missing.low > 0.0 else UNDECIDED
     judged = Judged(value, most, most - value, verdict)
@@ -172,15 +180,8 @@ def _need(told: Told, each: ProofOfCase) -> Checked:
         verdict = FAIL if each.met == "no" else UNKNOWN
         judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
         return Checked("load_voltage", judged, "V", COMMON_PRACTICE, detail="no_rest", **about)
-    judged = _above(each.after_low_v, each.after_high_v, each.needed_v)
+    judged = surely_reaches(each.after_low_v, each.after_high_v, each.needed_v)
     return Checked("load_voltage", judged, "V", GUIDE, **about)
-
-
-def _above(low: float, high: float, limit: float) -> Judged:
-    """Judge an interval that is to lie above a limit."""
-    if low < limit <= high:
-        return Judged(digits(low), limit, digits(low) - limit, UNDECIDED)
-    return reaches(digits(low if low >= limit else high), limit)
 
 
 def _proof(asked: GainProofRequest) -> Proof:

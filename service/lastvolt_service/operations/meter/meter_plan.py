@@ -10,13 +10,13 @@ is the test with a jumper, too. Whether the relay may be built is for ``relay-re
 from dataclasses import dataclass
 from typing import Annotated
 
-from lastvolt_service.fields import changed, known
+from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, reaches
+from lastvolt_service.operations.judging import UNKNOWN, surely_reaches
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.jumper import JumperTest, jumper
@@ -109,7 +109,6 @@ def solve(asked: MeterPlanRequest) -> Outcome:
     poorest = min(walks, key=lambda each: (each.margin or each.volts).low)
     at_load = _at_load(poorest, asked.load)
     tested = made.starts and isinstance(made.load, SolenoidLoad)
-    meters = made.meters.values()
     return Outcome(
         {
             "at_load": at_load,
@@ -131,7 +130,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
         (_load_check(asked.load, poorest, at_load.needed_v),),
         merge(
             poorest.shown.state.model.basis,
-            (each.usual.citation for each in meters if not known(each.accuracy_percent)),
+            *(each.basis for each in made.meters.values()),
             (COMMON_PRACTICE,),
         ),
         (*((STARTER,) if made.starts else ()), SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
@@ -192,13 +191,7 @@ def _load_check(load: str, walked: Walked, needed_v: float | None) -> Checked:
     if margin is None or needed_v is None:
         nothing = Judgement(walked.volts.low, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
-    least, most = needed_v + margin.low, needed_v + margin.high
-    if margin.low < 0.0 <= margin.high:
-        judged = Judgement(least, needed_v, margin.low, UNDECIDED)
-    elif margin.high < 0.0:
-        judged = Judgement(most, needed_v, margin.high, FAIL)
-    else:
-        judged = reaches(least, needed_v)
+    judged = surely_reaches(needed_v + margin.low, needed_v + margin.high, needed_v)
     return Checked("load_voltage", judged, "V", COMMON_PRACTICE, **about)
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Here
-from lastvolt_service.operations.meter.fit_outputs import CARRYING, Output
+from lastvolt_service.operations.meter.fit_outputs import CARRYING, Output, clamped
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.reading_fields import Kind, MeterData, usual_meter
 from lastvolt_service.physics.network.elements import FloatArray
@@ -104,8 +104,7 @@ class Readable:
         clamps: dict[str, Output] = {}
         for group in CARRYING:
             for index, part in enumerate(here.state.model.parts[group]):
-                sign = 1.0 if part.is_load else here.state.model.sign
-                clamps.setdefault(part.name, Output(group=group, index=index, sign=sign))
+                clamps.setdefault(part.name, clamped(here.state.model, group, index, part))
         both = [*outputs, *clamps.values()]
         told, slopes = here.told(both), here.slopes(both)
         cut = len(outputs)

@@ -11,7 +11,7 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread, study
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.meter.fit_outputs import element
+from lastvolt_service.operations.meter.fit_outputs import clamped, element
 from lastvolt_service.operations.meter.leads import between, volts
 from lastvolt_service.operations.meter.reading_fields import MeterData
 
@@ -148,6 +148,5 @@ def _through(state: State, name: str) -> float | None:
     where = element(state.model, name)
     if where is None:
         return None
-    group, place, part = where
-    sign = 1.0 if part.is_load else state.model.sign
-    return sign * float(state.flow(group).current_a[place]) + 0.0
+    held = clamped(state.model, *where)
+    return held.sign * float(state.flow(held.group).current_a[held.index]) + 0.0

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from lastvolt_service.operations.meter.fit_answer import Agreement, NextReading
 from lastvolt_service.operations.results import Result
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 Verdict = Literal["proven", "not_proven", "less_than_promised", "worse"]
 What = Literal["feed", "contact", "outlet", "ground", "sound", "replaced"]
@@ -31,7 +32,7 @@ class Gain:
     low_v: Annotated[float, _NOT_LESS]
     high_v: Annotated[float, _NOT_MORE]
     standard_uncertainty_v: Annotated[float, "of the gain, with that correlation"]
-    coverage_factor: Annotated[float, "that widens it to 19 times of 20, 1.96"]
+    coverage_factor: Annotated[float, f"that widens it to 19 times of 20, {COVERAGE_FACTOR}"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.decision.given_ways import GivenWay, Replaced
 from lastvolt_service.operations.decision.proposal import DecisionRequest, with_relay
+from lastvolt_service.operations.meter.proof_answer import Wired
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.units import Interval, high_end
 
@@ -38,15 +39,15 @@ class Built:
     ----------
     circuit, described : Circuit, mapping of Path to float
         What is new is open in it; and what that is thought to be beforehand, by its path. [ohm]
-    wrong : str
-        What was done wrong in it; empty where it is as described.
+    wired : str
+        As it is described, or what was done wrong in it.
     node : str or None
         Where the relay's contact is fed from then.
     """
 
     circuit: Circuit
     described: Mapping[Path, float]
-    wrong: str = ""
+    wired: Wired = "as_described"
     node: str | None = None
 
 
@@ -138,7 +139,7 @@ def built_wrong(
         yield _named(refeed(node), new, "fed_from", node)
 
 
-def _named(circuit: Circuit, new: frozenset[str], wrong: str, node: str | None = None) -> Built:
+def _named(circuit: Circuit, new: frozenset[str], wrong: Wired, node: str | None = None) -> Built:
     found = built(circuit, new)
     return Built(found.circuit, found.described, wrong, node)
 

@@ -88,6 +88,7 @@ class Proof:
             If there is no state of rest within the bounds, or what was read is not there.
         """
         self.asked = asked
+        self._heres: dict[int, Here | None] = {}
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
         self.circuit = timed.circuit
@@ -103,18 +104,22 @@ class Proof:
             relay = quick.way.relay and changed(quick.way.relay, feed_node=node)
             return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
 
-        self.is_wrong = False
         wrong = list(built_wrong(quick, self.promise, self.new, refeed))
         self.wrong: list[Built] = []
         self.possible: list[tuple[Built, Both, Solved]] = []
         if self.after.agreement not in {"agrees", "not_checked"}:
             found = sorted(self._agreeing(wrong), key=lambda each: _missed(each[1]))
             if found:
-                self.is_wrong, (self.built, self.after) = True, found[0]
+                self.built, self.after = found[0]
                 most = _missed(self.after) + ALIKE
                 self.wrong = [each for each, side in found if _missed(side) <= most]
         if self.after.is_told and not self.is_wrong:
             self.possible = list(self._not_ruled_out(wrong[:LOADS_SWITCH]))
+
+    @property
+    def is_wrong(self) -> bool:
+        """Whether it was built otherwise than described."""
+        return self.built.wired != "as_described"
 
     def _currents_a(self) -> Mapping[str, float]:
         """What contacts carried before that are made sound: the most in any case."""
@@ -217,10 +222,13 @@ class Proof:
 
     def here(self, group: int, case: int) -> Here | None:
         """Before, after, after at one supply, or as promised; None without a state of rest."""
-        try:
-            return self.both.here(group * self.both.count + case, self.solved.point)
-        except CalculationError:
-            return None
+        place = group * self.both.count + case
+        if place not in self._heres:
+            try:
+                self._heres[place] = self.both.here(place, self.solved.point)
+            except CalculationError:
+                self._heres[place] = None
+        return self._heres[place]
 
     def amount(self, *terms: Term) -> Amount:
         """A sum of readings of ideal meters, each with its factor, and its uncertainty."""

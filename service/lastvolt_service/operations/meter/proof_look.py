@@ -74,7 +74,7 @@ def _numbers(side: Side) -> tuple[int, ...]:
 def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
     relay = told.asked.way.relay
     feed = relay.feed_node if relay else None
-    code = each.wrong
+    code: str = each.wired
     if code == "fed_from" and told.is_loaded:
         code = "fed_from_behind"
     part = each.node or (relay.relay.name if relay else None)

@@ -7,7 +7,6 @@ from lastvolt_service.fields import ABSENT, Broken, many, part
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Case, Cases
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.work import BOUND
 from lastvolt_service.operations.common_fields import same_names
@@ -17,8 +16,14 @@ from lastvolt_service.operations.decision.proposal import (
     Proposal,
     RelayRetrofitRequest,
 )
-from lastvolt_service.operations.meter.fit_model import has_width
-from lastvolt_service.operations.meter.fit_request import NO_UNKNOWNS, CircuitFitRequest
+from lastvolt_service.operations.meter.fit_model import bounds_of, leaves_open
+from lastvolt_service.operations.meter.fit_request import (
+    NO_UNKNOWNS,
+    CircuitFitRequest,
+    amperes,
+    units_of,
+    volts,
+)
 from lastvolt_service.operations.meter.proof_circuits import new_names, promised, settled_way
 from lastvolt_service.operations.meter.reading_fields import (
     MAX_READINGS,
@@ -75,48 +80,13 @@ class GainProofRequest(DecisionRequest):
         },
         "before": CircuitFitRequest.example["readings"],
         "after": [
-            {
-                "case": "key off",
-                "between": ["battery post", "ground"],
-                "value_v": 12.61,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "between": ["battery post", "ground"],
-                "value_v": 12.42,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "through": "relay to solenoid",
-                "value_a": 13.45,
-                "meter": "shop clamp",
-            },
-            {
-                "case": "key held",
-                "between": ["start relay [load]", "engine block"],
-                "value_v": 12.27,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "between": ["battery post", "start relay [30]"],
-                "value_v": 0.0571,
-                "meter": "shop meter",
-            },
-            {
-                "case": "key held",
-                "through": "key switch",
-                "value_a": 0.13,
-                "meter": "shop clamp",
-            },
-            {
-                "case": "key held",
-                "between": ["key in", "firewall"],
-                "value_v": 0.0415,
-                "meter": "shop meter",
-            },
+            volts("key off", ["battery post", "ground"], 12.61),
+            volts("key held", ["battery post", "ground"], 12.42),
+            amperes("key held", "relay to solenoid", 13.45),
+            volts("key held", ["start relay [load]", "engine block"], 12.27),
+            volts("key held", ["battery post", "start relay [30]"], 0.0571),
+            amperes("key held", "key switch", 0.13),
+            volts("key held", ["key in", "firewall"], 0.0415),
         ],
     }
 
@@ -133,10 +103,10 @@ class GainProofRequest(DecisionRequest):
     @property
     def fit_units(self) -> int:
         """Units of work that both fits come to beside those of the cases."""
-        unknowns = sum(1 for _ in (*intervals(self.circuit), *intervals(self.cases)))
-        parts, new = len(self.circuit.parts), 2 * len(new_names(self, self.way))
-        before = (1 + unknowns) * (10 + parts + len(self.before))
-        after = (1 + unknowns + new) * (10 + parts + new + len(self.after))
+        unknowns, parts = len(bounds_of(self)), len(self.circuit.parts)
+        new = 2 * len(new_names(self, self.way))
+        before = units_of(unknowns, parts, len(self.before))
+        after = units_of(unknowns + new, parts + new, len(self.after))
         return len(self.cases) * (before + after)
 
     def known_names(self) -> set[str]:
@@ -164,10 +134,7 @@ class GainProofRequest(DecisionRequest):
 
     def _of_the_question(self) -> Iterator[Broken]:
         yield from super().broken_rules()
-        is_unknown = any(
-            has_width(given) for _, given in (*intervals(self.circuit), *intervals(self.cases))
-        )
-        yield not is_unknown, ("circuit",), NO_UNKNOWNS
+        yield not leaves_open(self), ("circuit",), NO_UNKNOWNS
         yield self.way.battery, ("way", "battery"), BATTERY
         yield from self.way.fits(self, Cases.known_names(self), ("way",))
 

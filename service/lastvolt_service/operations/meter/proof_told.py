@@ -83,14 +83,10 @@ class Told:
         return place
 
     def _here(self, group: int) -> Here:
-        here = self._heres[group]
+        here = self.proof.here(group, self.worst)
         if here is None:  # `worst` refuses it
             raise AssertionError
         return here
-
-    @cached_property
-    def _heres(self) -> dict[int, Here | None]:
-        return {group: self.proof.here(group, self.worst) for group in (BEFORE, ONCE, PROMISED)}
 
     def _load(self, here: Here, factor: float = 1.0) -> Term:
         """The load's voltage as a term of a sum."""
@@ -348,9 +344,7 @@ class Told:
     @property
     def wired(self) -> Wired:
         """How the way was built."""
-        if self.proof.is_wrong:
-            return self.proof.built.wrong  # type: ignore[return-value]  # one of these words
-        return "as_described" if self.proof.after.is_told else "not_told"
+        return self.proof.built.wired if self.proof.after.is_told else "not_told"
 
     @cached_property
     def verdict(self) -> Verdict:

@@ -6,6 +6,7 @@ last digit, another in each. Which of these a usual meter has is common practice
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, ClassVar, Literal
 
 import numpy as np
@@ -70,7 +71,8 @@ USUAL: Mapping[str, Usual] = {
         0.8, 3, 0.1, "ohm", Unproven("a usual ohmmeter: 0.8 % and 3 digits of 2,000, leads 0.2 ohm")
     ),
 }
-_VALUES = {"volts": "value_v", "amperes": "value_a", "ohms": "value_ohm"}
+# What the names of its fields end with.
+_ENDS = {"volts": "v", "amperes": "a", "ohms": "ohm"}
 
 
 class MeterData(Fields):
@@ -118,8 +120,8 @@ class MeterData(Fields):
 
     def broken_rules(self) -> Iterator[Broken]:
         """A meter of one kind has the resolution of that kind."""
-        for kind, field in _VALUES.items():
-            name = field.replace("value", "resolution")
+        for kind, end in _ENDS.items():
+            name = f"resolution_{end}"
             wrong = kind != self.kind and known(getattr(self, name))
             yield wrong, (name,), f"This is of a meter for {kind}, and the meter reads {self.kind}."
 
@@ -127,6 +129,12 @@ class MeterData(Fields):
     def usual(self) -> Usual:
         """What a usual meter of this kind has."""
         return USUAL[self.kind]
+
+    @property
+    def basis(self) -> tuple[str, ...]:
+        """What is practice of it: nothing where both of its errors are given."""
+        is_given = known(self.accuracy_percent) and known(self.accuracy_digits)
+        return () if is_given else (self.usual.citation,)
 
     @property
     def share(self) -> float:
@@ -147,7 +155,7 @@ class MeterData(Fields):
 
     def step(self, value: Any) -> Any:
         """Step of the last digit at a reading, or at each of many, in its unit."""
-        own = float(getattr(self, _VALUES[self.kind].replace("value", "resolution")))
+        own = float(getattr(self, f"resolution_{_ENDS[self.kind]}"))
         if known(own):
             return own
         size = np.abs(value)
@@ -176,7 +184,7 @@ class MeterData(Fields):
         Where it takes its next range it is further off than just below.
         """
         ends = [low, high]
-        if not known(getattr(self, _VALUES[self.kind].replace("value", "resolution"))):
+        if not known(getattr(self, f"resolution_{_ENDS[self.kind]}")):
             ranges = [self.counts * self.usual.finest * 10.0**k for k in range(RANGES)]
             nexts = [side * each * JUST_OVER for each in ranges for side in (-1.0, 1.0)]
             ends += [each for each in nexts if low < each < high]
@@ -234,21 +242,21 @@ class MeterReading(Fields):
     @property
     def kind(self) -> Kind:
         """What was read."""
-        return next(kind for kind in KINDS if known(getattr(self, _VALUES[kind])))
+        return next(kind for kind in KINDS if known(getattr(self, f"value_{_ENDS[kind]}")))
 
     @property
     def value(self) -> float:
         """What was shown, in V, A or ohm."""
-        return float(getattr(self, _VALUES[self.kind]))
+        return float(getattr(self, f"value_{_ENDS[self.kind]}"))
 
     @property
     def own_uncertainty(self) -> float:
         """Its standard uncertainty where it comes with one, in its unit; else NaN."""
-        return float(getattr(self, _VALUES[self.kind].replace("value", "standard_uncertainty")))
+        return float(getattr(self, f"standard_uncertainty_{_ENDS[self.kind]}"))
 
     def broken_rules(self) -> Iterator[Broken]:
         """Volts stand between nodes, amperes go through a part, ohms are of either."""
-        if not any(known(getattr(self, field)) for field in _VALUES.values()):
+        if not any(known(getattr(self, f"value_{end}")) for end in _ENDS.values()):
             return
         kind = self.kind
         yield kind == "volts" and not self.between, ("between",), "Volts stand between two nodes."
@@ -258,8 +266,8 @@ class MeterReading(Fields):
         yield wrong, ("through",), "Through a part go amperes: give value_a."
         wrong = kind != "ohms" and self.of is not None
         yield wrong, ("of",), "Of a part by itself ohms are read: give value_ohm."
-        for each, field in _VALUES.items():
-            name = field.replace("value", "standard_uncertainty")
+        for each, end in _ENDS.items():
+            name = f"standard_uncertainty_{end}"
             wrong = each != kind and known(getattr(self, name))
             yield wrong, (name,), f"This is of {each}, and {kind} were read."
         own = known(self.own_uncertainty)
@@ -277,27 +285,33 @@ READINGS = many(MeterReading, "what was read", maximum=MAX_READINGS)
 
 
 def meter_of(reading: MeterReading, meters: Sequence[MeterData]) -> MeterData:
-    """Find the meter of a reading, or make the usual one of its kind.
+    """Find the meter of a reading; by default the usual one of its kind.
 
     What comes with an uncertainty of its own has all that its meters add in it.
     """
     if known(reading.own_uncertainty):
-        return MeterData(
-            name="as recorded",
-            kind=reading.kind,
-            accuracy_percent=0.0,
-            accuracy_digits=0,
-            counts=USUAL_COUNTS,
-            leads_ohm=0.0,
-        )
+        return _faultless_meter(reading.kind)
     found = (each for each in meters if each.name == reading.meter)
     return next(found, None) or usual_meter(reading.kind)
 
 
+@cache  # one meter has one factor, and is known by itself: a request may call its own so, too
 def usual_meter(kind: Kind) -> MeterData:
-    """Make a usual meter."""
+    """The usual meter of a kind."""
     return MeterData(
         name=f"usual {kind}", kind=kind, counts=USUAL_COUNTS, leads_ohm=USUAL_LEADS_OHM
+    )
+
+
+@cache
+def _faultless_meter(kind: Kind) -> MeterData:
+    return MeterData(
+        name="as recorded",
+        kind=kind,
+        accuracy_percent=0.0,
+        accuracy_digits=0,
+        counts=USUAL_COUNTS,
+        leads_ohm=0.0,
     )
 
 

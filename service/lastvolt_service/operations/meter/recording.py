@@ -20,7 +20,7 @@ from lastvolt_service.operations.meter import recording_answer as answers
 from lastvolt_service.operations.meter.recording_answer import RecordingAnswer, told
 from lastvolt_service.operations.meter.recording_checks import recording_checks
 from lastvolt_service.operations.meter.recording_fields import RecordingRequest
-from lastvolt_service.operations.meter.recording_signals import GAP_STEPS, Signals, warmed
+from lastvolt_service.operations.meter.recording_signals import GAP_STEPS, UNITS, Signals, warmed
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import (
@@ -34,7 +34,6 @@ from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.conductors import copper_coefficient_per_k
 from lastvolt_service.physics import recording as course
 from lastvolt_service.physics import recording_line as lines
-from lastvolt_service.physics import recording_shape as shape
 from lastvolt_service.physics.recording_estimate import Estimate, Samples
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.materials import material
@@ -170,31 +169,15 @@ def _level(taken: Signals, values: Samples, channel: str) -> Any:
     """Level of a channel while it is off."""
     if not taken.off.any():
         return None
-    kind, unit = {
-        "volts": (answers.VoltsRead, "v"),
-        "current": (answers.AmperesRead, "a"),
-    }[channel]
-    return told(kind, taken.level(values[taken.off], channel), unit)
-
-
-def _pull_in(taken: Signals) -> course.Moment | None:
-    if not taken.asked.winding or taken.switching is None or not len(taken.current_a):
-        return None
-    rest = taken.rest(taken.current_a)
-    return shape.kink(
-        time_s=taken.time_s,
-        signal=taken.current_a - rest,
-        within=taken.main_stretch,
-        plateau=float(np.median(taken.current_a[taken.plateau])) - rest,
-        resolution=taken.asked.current_resolution_a,
-    )
+    kind = {"volts": answers.VoltsRead, "current": answers.AmperesRead}[channel]
+    return told(kind, taken.level(values[taken.off], channel), UNITS[channel])
 
 
 def _events(taken: Signals) -> Iterator[answers.Event]:
     found = taken.switching
     moments: list[tuple[answers.EventCode, course.Moment | None]] = [
         ("on", found.on if found else None),
-        ("pull_in", _pull_in(taken)),
+        ("pull_in", taken.pull_in),
         ("off", found.off if found else None),
     ]
     for code, moment in moments:
@@ -203,7 +186,7 @@ def _events(taken: Signals) -> Iterator[answers.Event]:
 
 
 def _timing(taken: Signals) -> answers.Timing:
-    found, pulled = taken.switching, _pull_in(taken)
+    found, pulled = taken.switching, taken.pull_in
     if found is None:
         return answers.Timing(0, None, None, None, None)
     began, ended = found.on, found.off

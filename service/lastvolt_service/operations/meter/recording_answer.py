@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from lastvolt_service.operations.results import Result
+from lastvolt_service.physics.recording import SLOWEST_CHATTER_S
 from lastvolt_service.physics.recording_estimate import Estimate
 
 _LOW = "lower end of the interval that holds it 19 times of 20"
@@ -125,7 +126,7 @@ class Timing:
     chatters_every_s: Annotated[
         float | None,
         "from one closing to the next where it goes on and off again and again, more often than "
-        "every 0.3 s; else null",
+        f"every {SLOWEST_CHATTER_S} s; else null",
     ]
     on_s: Annotated[
         float | None, "how long it was on; null where the recording begins or ends meanwhile"

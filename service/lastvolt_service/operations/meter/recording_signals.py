@@ -15,6 +15,7 @@ from lastvolt_service.physics import recording_shape as shape
 from lastvolt_service.physics.recording_estimate import Estimate, Samples, noise
 from lastvolt_service.physics.recording_skew import LEAST_POINTS, edges_apart
 
+UNITS = {"volts": "v", "current": "a"}
 GAP_STEPS = 5.0
 SETTLES_SHARE = 0.05
 SMALLEST = 1e-9
@@ -114,6 +115,20 @@ class Signals:
         found = course.settled(time_s=self.time_s, within=self.main_stretch)
         return slice(found.first, found.last + 1)
 
+    @cached_property
+    def pull_in(self) -> course.Moment | None:
+        """When the current of a winding dips while it rises."""
+        if not self.asked.winding or self.switching is None or not len(self.current_a):
+            return None
+        rest = self.rest(self.current_a)
+        return shape.kink(
+            time_s=self.time_s,
+            signal=self.current_a - rest,
+            within=self.main_stretch,
+            plateau=float(np.median(self.current_a[self.plateau])) - rest,
+            resolution=self.asked.current_resolution_a,
+        )
+
     @property
     def plateau_s(self) -> float:
         """How long that is."""
@@ -140,8 +155,7 @@ class Signals:
 
     def zero(self, channel: str) -> float:
         """Largest error of a channel's zero."""
-        unit = {"volts": "v", "current": "a"}[channel]
-        found: float = getattr(self.asked, f"{channel}_resolution_{unit}")
+        found: float = getattr(self.asked, f"{channel}_resolution_{UNITS[channel]}")
         return found
 
     def level(self, values: Samples, channel: str) -> Estimate:

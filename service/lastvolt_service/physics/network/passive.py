@@ -11,7 +11,6 @@ from lastvolt_service.physics.network.elements import FloatArray, Network
 _PERFECT_OHM = 1e-9
 # Of the voltage between the leads: what is less does not stand across a load.
 _STANDS = 1e-9
-_COLD = ("wires", "resistors", "coils", "contacts", "motors")
 _NOT_TOLD = ("lamps", "current_loads", "power_loads")
 
 

@@ -1,0 +1,62 @@
+"""What a proof keeps to: one load before and after, drops of parts, the circuit as it is now."""
+
+import math
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from lastvolt_service.operations.meter.fit_model import Unknown
+from lastvolt_service.operations.meter.proof_both import narrowed
+from lastvolt_service.units import Interval
+
+from .test_circuit_fit import between, post, volts
+from .test_gain_proof import BEFORE, SOUND, question
+
+
+@pytest.mark.parametrize(("amps", "goes"), [(5.25, True), (3.5, False)])
+def test_a_load_that_is_another_after_proves_nothing(amps, goes) -> None:
+    """10 V drive 5 A before: 10.5 V drive 5.25 A through the same heater, and 3.5 A never."""
+    clamps = [{"case": "on", "through": "lamp", "value_a": each} for each in (5.0, amps)]
+    body = question([*BEFORE, clamps[0]], [*SOUND, clamps[1]])
+    body["circuit"]["loads"][0]["resistance_ohm"] = between(1.0, 4.0)
+    answer = post("gain-proof", body)
+    assert (answer["proof"] == "proven") is goes
+    found = [each["code"] for each in answer["look_at"]]
+    assert found == ([] if goes else ["untold_together"])
+
+
+def test_no_contact_gives_volts() -> None:
+    """Nothing is read of it: its interval is wider than what it drops, to the one side only."""
+    body = question(BEFORE, [volts("live", "ground", 10.5)])
+    (drop,) = post("gain-proof", body)["drops"]
+    assert drop["high_v"] > 2 * drop["drop_v"] > 0.0
+    assert drop["low_v"] == 0.0
+
+
+def test_what_was_before_is_not_asked_for_any_more() -> None:
+    """Before, volts over the switch would have told most; now it is another."""
+    body = question([volts("live", "ground", 10.0)], SOUND)
+    body["circuit"]["loads"][0]["resistance_ohm"] = between(1.0, 4.0)
+    answer = post("gain-proof", body)
+    assert answer["proof"] == "not_proven"
+    assert answer["next_reading"] is None
+
+
+def test_what_is_new_may_be_off_as_far_as_its_far_end() -> None:
+    """0.1 of 0 to 0.5 ohm: 0.4 ohm off at most, rectangular."""
+    found = Unknown(("circuit", "branches", 0, "resistance_ohm"), Interval(0.0, 0.5), 0.1)
+    assert found.begin == 0.1
+    assert found.deviation == pytest.approx(0.4 / math.sqrt(3.0))
+
+
+def test_no_new_contact_has_more_than_the_sum_of_them_that_is_told() -> None:
+    """Together 0.2 ohm with 0.02 ohm of standard uncertainty: 0.26 ohm, and no 0.5, for one."""
+    bounds = Interval(0.0, 0.5)
+    unknowns = [Unknown(("circuit", "branches", k), bounds, 0.01) for k in range(2)]
+    model = SimpleNamespace(unknowns=unknowns, ends=(np.zeros(2), np.full(2, 0.5)))
+    apart, both = np.array([[1.0, -1.0], [-1.0, 1.0]]), np.ones((2, 2))
+    covariance = 0.04 * apart + 0.25 * 0.02**2 * both
+    solved = SimpleNamespace(point=np.array([0.1, 0.1]), covariance=covariance)
+    for each in narrowed(model, solved).values():
+        assert 0.2 < each.given.high <= 0.26
