@@ -34,7 +34,7 @@ from lastvolt_service.operations.meter.fit_answer import (
 from lastvolt_service.operations.meter.fit_beyond import beyond
 from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stuck_relays
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
-from lastvolt_service.operations.meter.fit_outputs import Output
+from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
@@ -181,11 +181,9 @@ def _set_aside(asked: CircuitFitRequest, taken: Taken) -> SetAside:
 
 def load_state(state: State, load: str) -> tuple[float, float | None, Output] | None:
     """Voltage of a load, what it needs, and where it is; None where the case leaves it out."""
-    names = state.model.network.node_names
     for part, volts, _ in state.carrying(*LOAD_GROUPS):
         if part.name == load and part.is_load:
-            first, last = (names.index(node) for node in part.nodes)
-            return volts, part.needed_v, Output(first, last)
+            return volts, part.needed_v, across(state.model, *part.nodes)
     return None
 
 
@@ -376,7 +374,7 @@ def tell_all(asked: CircuitFitRequest, answer: CircuitFit, steps: Steps) -> None
     place = next(k for k, each in enumerate(asked.cases) if each.name == answer.decisive.case)
     model = CircuitModel(timed.circuit, timed.cases)
     values = {each.input: each.estimate for each in answer.estimates}
-    point = np.array([values["/".join(map(str, each.path))] for each in model.unknowns])
+    point = np.array([values[each.input] for each in model.unknowns])
     here = model.here(place, point)
     tell_state(steps, here.state, here.case, asked.load)
 

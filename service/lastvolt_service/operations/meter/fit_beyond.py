@@ -71,7 +71,7 @@ def _opened(
     yield (
         solved,
         Beyond(
-            "/".join(map(str, unknown.path)),
+            unknown.input,
             name,
             unknown.unit,
             given.low,

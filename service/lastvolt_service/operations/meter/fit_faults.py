@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
-from lastvolt_service.operations.meter.fit_outputs import Output
+from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_told import digits, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
@@ -38,15 +38,13 @@ def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
     model, seen = solved.problem.model, set[str]()
     for place in solved.problem.cases:
         here = model.here(place, solved.point)
-        names = here.network.node_names
         for part, across_v, amps in here.state.carrying("contacts", "resistors"):
             least = OPEN_SHARE * here.state.model.drive_v
             is_contact = part.group == "contacts" or isinstance(part.asked, CircuitContact)
             # Through the contact of a relay that is out nothing flows at all.
             if part.name in seen or not is_contact or abs(across_v) < least or amps == 0.0:
                 continue
-            first, last = (names.index(node) for node in part.nodes)
-            deviation = solved.of(here.slopes([Output(first, last)])[0])
+            deviation = solved.of(here.slopes([across(here.state.model, *part.nodes)])[0])
             if abs(across_v) - COVERAGE_FACTOR * deviation < least:
                 continue
             seen.add(part.name)
@@ -95,8 +93,8 @@ def _against_coil(
             if part.name == name
         )  # fmt: skip
         relay = next(each for each in here.state.model.relays if each.name == name)
-        first, last = (here.network.node_names.index(node) for node in part.nodes)
-        half = COVERAGE_FACTOR * solved.of(here.slopes([Output(first, last)])[0])
+        at_coil = across(here.state.model, *part.nodes)
+        half = COVERAGE_FACTOR * solved.of(here.slopes([at_coil])[0])
         # What its coil gets must be told, too.
         if volts + half >= relay.pick_up_v if is_in else volts - half < relay.pick_up_v:
             continue

@@ -47,6 +47,11 @@ class Unknown:
     described: float | None = None
 
     @property
+    def input(self) -> str:
+        """That path as answers give it."""
+        return "/".join(map(str, self.path))
+
+    @property
     def unit(self) -> str:
         """Its unit."""
         path = [str(each) for each in self.path]

@@ -59,6 +59,12 @@ def output(state: State, reading: MeterReading, index: int) -> Output:
     return Output(plus, minus)
 
 
+def across(model: Model, plus: str, minus: str) -> Output:
+    """Leads at two nodes that the case has."""
+    names = model.network.node_names
+    return Output(names.index(plus), names.index(minus))
+
+
 def clamped(model: Model, group: str, index: int, part: Part) -> Output:
     """A clamp round a part, with the sign that it shows."""
     return Output(group=group, index=index, sign=1.0 if part.is_load else model.sign)

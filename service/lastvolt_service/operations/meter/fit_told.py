@@ -135,7 +135,7 @@ def estimates(
         low, high = both(found.low, found.high, unknown.unit)
         is_told = solved.share(place) <= TOLD_SHARE
         yield Estimate(
-            "/".join(map(str, unknown.path)),
+            unknown.input,
             names[place],
             unknown.unit,
             unknown.given.low,
@@ -176,7 +176,7 @@ def confounded(
         code = "apart" if together is None else "together"
         sum_: _Sum = together or (None, None, None, "")
         yield Confounded(
-            tuple("/".join(map(str, unknowns[place].path)) for place in group),
+            tuple(unknowns[place].input for place in group),
             *sum_,
             cases[best.case] if best else None,
             best.between if best else (),

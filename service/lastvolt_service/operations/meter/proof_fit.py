@@ -27,7 +27,7 @@ from lastvolt_service.operations.meter.fit_model import (
     first_points,
     settled,
 )
-from lastvolt_service.operations.meter.fit_outputs import Output
+from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
 from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, Problem, Solved, Taken
@@ -286,10 +286,8 @@ def _side(
 
 def node_output(here: Here, plus: str, minus: str) -> Output | None:
     """Volts between two nodes; None where the case has them not."""
-    names = here.network.node_names
-    if plus not in names or minus not in names:
-        return None
-    return Output(names.index(plus), names.index(minus))
+    is_there = {plus, minus} <= set(here.network.node_names)
+    return across(here.state.model, plus, minus) if is_there else None
 
 
 def _as_read(solved: Solved) -> list[Taken]:
