@@ -404,3 +404,22 @@ def test_where_the_voltage_is_sure_the_part_is_asked_for() -> None:
     assert answer["checks"][1]["verdict"] == "fail"
     assert answer["next_reading"] is None
     assert answer["next_message"] == answer["confounded"][0]["message"]
+
+
+def test_a_recording_of_few_equal_samples_is_taken_too() -> None:
+    """Its scatter is nothing, and its meter as good as none is: known to a microvolt at best."""
+    body = {
+        "time_s": [0.1 * place for place in range(40)],
+        "volts_v": [0.0] * 10 + [1.0] * 20 + [0.0] * 10,
+        "between": "path",
+        "volts_accuracy_percent": 0.0,
+        "volts_resolution_v": 1e-6,
+    }
+    (values,) = [
+        each["values"]
+        for each in post("recording", body)["readings"]
+        if each["reading"] == "volts_on"
+    ]
+    assert values["standard_uncertainty_v"] == 1e-6
+    answer = post("circuit-fit", question([{"case": "on", "between": ["post", "live"], **values}]))
+    assert answer["agreement"] == "not_checked"

@@ -199,6 +199,8 @@ class MeterData(Fields):
         return float(LEAST_SHARE * (self.leads_ohm + self.step(0.0)))
 
 
+# Of a reading, in its unit: nothing that is read in a vehicle is known better.
+LEAST_UNCERTAINTY = 1e-6
 _OWN = "of a recording's reading, or of a mean, with all that its meter adds; in place of `meter`"
 # What lasts no longer a meter misses: it shows a few readings a second. Common practice.
 MISSED_S = 0.3
@@ -234,9 +236,9 @@ class MeterReading(Fields):
     value_a: float = quantity("that was shown", minimum=-MOST_A, maximum=MOST_A, default=ABSENT)
     value_ohm: float = quantity("that was shown, power off", default=ABSENT)
     meter: str | None = label("the meter; by default a usual one of its kind", default=ABSENT)
-    standard_uncertainty_v: float = quantity(_OWN, minimum=1e-6, default=ABSENT)
-    standard_uncertainty_a: float = quantity(_OWN, minimum=1e-6, default=ABSENT)
-    standard_uncertainty_ohm: float = quantity(_OWN, minimum=1e-6, default=ABSENT)
+    standard_uncertainty_v: float = quantity(_OWN, minimum=LEAST_UNCERTAINTY, default=ABSENT)
+    standard_uncertainty_a: float = quantity(_OWN, minimum=LEAST_UNCERTAINTY, default=ABSENT)
+    standard_uncertainty_ohm: float = quantity(_OWN, minimum=LEAST_UNCERTAINTY, default=ABSENT)
     duration_s: float = quantity("how long it lasted", minimum=0.0, default=ABSENT)
 
     @property

@@ -17,6 +17,7 @@ import numpy as np
 
 from lastvolt_service.laws import OHM
 from lastvolt_service.operations.meter import recording_answer as answers
+from lastvolt_service.operations.meter.reading_fields import LEAST_UNCERTAINTY
 from lastvolt_service.operations.meter.recording_answer import RecordingAnswer, told
 from lastvolt_service.operations.meter.recording_checks import recording_checks
 from lastvolt_service.operations.meter.recording_fields import RecordingRequest
@@ -221,9 +222,10 @@ def _readings(taken: Signals, columns: dict[str, Any]) -> Iterator[answers.Recor
     if columns["load_resistance"] is not None:
         found.append(("ohms_of_load", columns["load_resistance"], "ohm"))
     for name, read, unit in found:
+        own = getattr(read, f"standard_uncertainty_{unit}")
         values = {
             f"value_{unit}": getattr(read, f"value_{unit}"),
-            f"standard_uncertainty_{unit}": getattr(read, f"standard_uncertainty_{unit}"),
+            f"standard_uncertainty_{unit}": max(own, LEAST_UNCERTAINTY),
             "duration_s": taken.plateau_s,
         }
         yield answers.RecordedReading(name, values)
