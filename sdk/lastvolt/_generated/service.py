@@ -12,6 +12,8 @@ DRAWN: Final = frozenset(
         "voltage-drop",
         "wire-heating",
         "solenoid-pull-in",
+        "circuit-fit",
+        "recording",
         "circuit-check",
         "relay-retrofit",
         "work-sheet",

@@ -8,11 +8,13 @@ from lastvolt_service.reports.pictures.curves import (
     solenoid_pull_in_picture,
     wire_heating_picture,
 )
+from lastvolt_service.reports.pictures.fits import circuit_fit_readings, circuit_fit_values
 from lastvolt_service.reports.pictures.paths import (
     circuit_check_picture,
     relay_retrofit_picture,
     voltage_drop_picture,
 )
+from lastvolt_service.reports.pictures.recordings import recording_picture
 from lastvolt_service.reports.pictures.schematic import (
     circuit_check_schematic,
     relay_retrofit_schematic,
@@ -28,6 +30,8 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "solenoid-pull-in": {"voltage": solenoid_pull_in_picture},
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
+    "circuit-fit": {"values": circuit_fit_values, "readings": circuit_fit_readings},
+    "recording": {"time": recording_picture},
     "work-sheet": {"schematic": work_sheet_schematic},
 }
 # Pixels for each pixel of the drawing: sharp on today's screens and when printed, or one where the

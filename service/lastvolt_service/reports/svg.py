@@ -16,6 +16,8 @@ ACCENT = "#0b5394"
 WARN = "#b45309"
 # Of a letter's width to its height, in the widest of the fonts above.
 _LETTER = 0.58
+# From one slanting line to the next, in pixels.
+_HATCH = 5.0
 
 Point = tuple[float, float]
 
@@ -167,6 +169,15 @@ class Svg:
             f'<rect x="{number(x)}" y="{number(y)}" width="{number(width)}" '
             f'height="{number(height)}" fill="{fill}"{_pen(1.5, INK, "")}/>'
         )
+
+    def hatched(self, x: float, y: float, width: float, height: float) -> None:
+        """Draw a rectangle filled with slanting lines, which show without colour, too."""
+        self.box(x, y, width, height)
+        left = x - height + _HATCH
+        while left < x + width:
+            first, last = max(left, x), min(left + height, x + width)
+            self.line((first, y + height - (first - left)), (last, y + height - (last - left)))
+            left += _HATCH
 
     def circle(self, centre: Point, radius: float, *, fill: str = INK, width: float = 1.5) -> None:
         """Draw a circle."""
