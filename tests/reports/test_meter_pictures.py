@@ -3,16 +3,19 @@
 import copy
 import json
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from lastvolt_service.reports import svg
+from lastvolt_service.reports.drawing import PICTURES
 
 from .conftest import POSTED, solve
 from .drawn import NAMESPACE, apart, draw, read, texts
 
 FIT = POSTED["circuit-fit"].schema.example
+PROOF = POSTED["gain-proof"].schema.example
 RECORDING = POSTED["recording"].schema.example
 
 
@@ -265,3 +268,65 @@ def test_events_beside_each_other_have_a_line_each() -> None:
         "current_a": [0, 0, 5, 5, 5, 0, 0],
     }
     apart(draw("recording", short))
+
+
+def levels(picture: str) -> list[tuple[float, float]]:
+    """Error bars, as the pixels of their ends: what is level and as heavy."""
+    return [
+        (float(each.attrib["x1"]), float(each.attrib["x2"]))
+        for each in read(picture).iter(f"{NAMESPACE}line")
+        if each.get("y1") == each.get("y2") and each.get("stroke-width") == "2"
+    ]
+
+
+def test_before_and_after_are_drawn_with_their_intervals() -> None:
+    _, answer = solve("gain-proof", PROOF)
+    picture = draw("gain-proof", PROOF)
+    apart(picture)
+    root, shown = read(picture), texts(picture)
+    compared, other = sorted(answer.by_case, key=lambda each: each.case != answer.gain.case)
+    gain = answer.gain
+    for value, error, ends in (
+        (gain.before_v, gain.before_standard_uncertainty_v,
+         (compared.before_low_v, compared.before_high_v)),
+        (gain.after_v, gain.after_standard_uncertainty_v,
+         (compared.after_low_v, compared.after_high_v)),
+    ):  # fmt: skip
+        half = gain.coverage_factor * error
+        assert ends == pytest.approx((value - half, value + half), abs=2e-4)
+    assert shown.index("hot restart, aged, predicted") < shown.index("key held")
+    assert f"needed {compared.needed_v:.2f} V" in shown
+    assert f"gain {gain.low_v:.2f} V to {gain.high_v:.2f} V" in shown
+    ends = [
+        end
+        for each in (compared, other)
+        for end in ((each.before_low_v, each.before_high_v), (each.after_low_v, each.after_high_v))
+    ]
+    for low, high in ends:
+        assert f"{low:.2f} V to {high:.2f} V".replace("0 V", " V") in shown
+    # All on one scale: pixels are straight in volts.
+    bars = levels(picture)
+    pairs = [(volts, x) for both, drawn in zip(ends, bars, strict=True)
+             for volts, x in zip(both, drawn, strict=True)]  # fmt: skip
+    (v0, x0), (v1, x1) = min(pairs), max(pairs)
+    marks = [float(each.attrib["cx"]) for each in root.iter(f"{NAMESPACE}circle")]
+    volts = [compared.before_v, compared.after_v, other.before_v, other.after_v]
+    for value, x in (*pairs, *zip(volts, marks, strict=True)):
+        assert x == pytest.approx(x0 + (value - v0) / (v1 - v0) * (x1 - x0), abs=0.15)
+
+
+def test_a_proof_of_cases_that_do_not_come_to_rest() -> None:
+    request, answer = solve("gain-proof", PROOF)
+    nothing = dict.fromkeys(
+        f"{which}{end}_v" for which in ("before", "after", "gain") for end in ("", "_low", "_high")
+    )
+    name = "a case of sixty letters, IN CAPITALS, that goes on and on ..."
+    lost = replace(answer.by_case[0], case=name, **nothing)
+    more = tuple(replace(lost, case=f"{index} {name}") for index in range(31))
+    picture = PICTURES["gain-proof"]["voltage"](
+        request, replace(answer, by_case=(*answer.by_case, lost, *more))
+    )
+    apart(picture)
+    shown = texts(picture)
+    assert shown.count("does not come to rest") == 2 * (30 - 2)
+    assert shown[-1] == "and 4 more cases"

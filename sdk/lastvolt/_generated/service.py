@@ -13,6 +13,7 @@ DRAWN: Final = frozenset(
         "wire-heating",
         "solenoid-pull-in",
         "circuit-fit",
+        "gain-proof",
         "recording",
         "circuit-check",
         "relay-retrofit",

@@ -14,6 +14,7 @@ from lastvolt_service.reports.pictures.paths import (
     relay_retrofit_picture,
     voltage_drop_picture,
 )
+from lastvolt_service.reports.pictures.proofs import gain_proof_picture
 from lastvolt_service.reports.pictures.recordings import recording_picture
 from lastvolt_service.reports.pictures.schematic import (
     circuit_check_schematic,
@@ -31,6 +32,7 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
     "circuit-fit": {"values": circuit_fit_values, "readings": circuit_fit_readings},
+    "gain-proof": {"voltage": gain_proof_picture},
     "recording": {"time": recording_picture},
     "work-sheet": {"schematic": work_sheet_schematic},
 }
