@@ -17,6 +17,7 @@ DRAWN: Final = frozenset(
         "recording",
         "circuit-check",
         "relay-retrofit",
+        "remedy-choice",
         "work-sheet",
     ]
 )

@@ -16,6 +16,7 @@ from lastvolt_service.reports.pictures.paths import (
 )
 from lastvolt_service.reports.pictures.proofs import gain_proof_picture
 from lastvolt_service.reports.pictures.recordings import recording_picture
+from lastvolt_service.reports.pictures.remedies import remedy_choice_ageing, remedy_choice_picture
 from lastvolt_service.reports.pictures.schematic import (
     circuit_check_schematic,
     relay_retrofit_schematic,
@@ -31,6 +32,7 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "solenoid-pull-in": {"voltage": solenoid_pull_in_picture},
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
+    "remedy-choice": {"voltage": remedy_choice_picture, "ageing": remedy_choice_ageing},
     "circuit-fit": {"values": circuit_fit_values, "readings": circuit_fit_readings},
     "gain-proof": {"voltage": gain_proof_picture},
     "recording": {"time": recording_picture},
