@@ -16,6 +16,7 @@ DRAWN: Final = frozenset(
         "gain-proof",
         "recording",
         "circuit-check",
+        "start-sequence",
         "relay-retrofit",
         "remedy-choice",
         "work-sheet",

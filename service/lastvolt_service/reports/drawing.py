@@ -20,8 +20,10 @@ from lastvolt_service.reports.pictures.remedies import remedy_choice_ageing, rem
 from lastvolt_service.reports.pictures.schematic import (
     circuit_check_schematic,
     relay_retrofit_schematic,
+    start_sequence_schematic,
     work_sheet_schematic,
 )
+from lastvolt_service.reports.pictures.starts import start_sequence_picture
 
 Draw = Callable[[Any, Any], str]  # of request and answer
 
@@ -33,6 +35,7 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
     "remedy-choice": {"voltage": remedy_choice_picture, "ageing": remedy_choice_ageing},
+    "start-sequence": {"stages": start_sequence_picture, "schematic": start_sequence_schematic},
     "circuit-fit": {"values": circuit_fit_values, "readings": circuit_fit_readings},
     "gain-proof": {"voltage": gain_proof_picture},
     "recording": {"time": recording_picture},

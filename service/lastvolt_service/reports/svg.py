@@ -1,5 +1,6 @@
 """A small writer of SVG: text stays text, everything from outside is escaped, nothing is loaded."""
 
+import math
 import unicodedata
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
@@ -173,11 +174,18 @@ class Svg:
     def hatched(self, x: float, y: float, width: float, height: float) -> None:
         """Draw a rectangle filled with slanting lines, which show without colour, too."""
         self.box(x, y, width, height)
-        left = x - height + _HATCH
-        while left < x + width:
-            first, last = max(left, x), min(left + height, x + width)
-            self.line((first, y + height - (first - left)), (last, y + height - (last - left)))
-            left += _HATCH
+        points: list[Point] = []
+        for place in range(1, math.ceil((width + height) / _HATCH)):
+            left = x - height + _HATCH * place
+            low, high = max(left, x), min(left + height, x + width)
+            ends = [(low, y + height - (low - left)), (high, y + height - (high - left))]
+            corner = (x, y + height)
+            if place % 2 == 0:  # back again: one line in all, which runs along the edges between
+                ends, corner = ends[::-1], (x + width, y)
+            if points and points[-1][0] != ends[0][0] and points[-1][1] != ends[0][1]:
+                points.append(corner)
+            points += ends
+        self.path(points)
 
     def circle(self, centre: Point, radius: float, *, fill: str = INK, width: float = 1.5) -> None:
         """Draw a circle."""

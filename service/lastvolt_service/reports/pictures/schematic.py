@@ -1,6 +1,6 @@
 """A simple schematic: current tracks beside each other, post above, ground below."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any
@@ -9,9 +9,18 @@ from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
 from lastvolt_service.operations.decision.wiring_table import Fitting
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
-from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, Item, Track, tracks
+from lastvolt_service.operations.starting.starter import (
+    HOLD_IN,
+    MAIN,
+    MOTOR,
+    PULL_IN,
+    StartSequenceRequest,
+    with_starter,
+)
+from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, STARTER, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
 from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, told_only, wrap
+from lastvolt_service.words.amounts import amount
 
 COLUMNS = 3
 MOST_PARTS = 60
@@ -32,6 +41,35 @@ def relay_retrofit_schematic(request: RelayRetrofitRequest, _answer: Any) -> str
     circuit = with_relay(request)
     title = f"The circuit with {cut(request.proposal.relay.name)}"
     return _draw(title, tracks(circuit, request.load))
+
+
+def start_sequence_schematic(request: StartSequenceRequest, _answer: Any) -> str:
+    """Draw the circuit of ``start-sequence``, the starter's windings and contact in it, as SVG."""
+    starter = request.starter
+    found = tracks(with_starter(request, back_v=starter.back_v), starter.called(MOTOR))
+    own = {
+        starter.called(name): (Item(symbol, name, amount(ohm, "ohm"), (number, "")), node)
+        for symbol, name, ohm, number, node in (
+            ("coil", PULL_IN, starter.pull_in_resistance_ohm, STARTER, starter.control_node),
+            ("coil", HOLD_IN, starter.hold_in_resistance_ohm, STARTER, starter.control_node),
+            ("make", MAIN, starter.contact_resistance_ohm, PLUS, starter.stud_node),
+            ("motor", MOTOR, starter.motor_resistance_ohm, "", starter.motor_node),
+        )
+    }
+    title = f"The circuit with {cut(starter.name)}"
+    return _draw(title, [_with_starters_own(track, own) for track in found])
+
+
+def _with_starters_own(track: Track, own: Mapping[str, tuple[Item, str]]) -> Track:
+    """Draw what is reckoned as a contact or a load as the part of a starter that it is.
+
+    Its terminal number stands at the end that is at that terminal's node.
+    """
+    items = []
+    for item, above in zip(track.items, track.nodes, strict=False):
+        part, node = own.get(item.name, (item, above))
+        items.append(part if above == node else replace(part, numbers=part.numbers[::-1]))
+    return replace(track, items=items)
 
 
 def work_sheet_schematic(
