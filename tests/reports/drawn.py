@@ -63,7 +63,7 @@ def apart(picture: str) -> None:
     boxes = []
     for each in read(picture).iter(f"{NAMESPACE}text"):
         size = float(each.attrib["font-size"])
-        wide = 0.92 * svg.text_width(each.text or "", size)
+        wide = svg.text_width(each.text or "", size, bold=each.get("font-weight") == "bold")
         shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[each.get("text-anchor", "start")]
         left, base = float(each.attrib["x"]) - shift * wide, float(each.attrib["y"])
         boxes.append((left, base - 0.72 * size, left + wide, base, each.text))

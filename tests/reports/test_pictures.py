@@ -262,8 +262,29 @@ def test_marks_of_an_axis_are_round_and_inside() -> None:
     assert around([12.0, 12.0], 0, 100).high > 12.0
 
 
+# Advance widths of DejaVu Sans 2.37 and its bold, in thousandths of the letters' height: table hmtx
+# of the font files, over 2048.
+WIDTHS = {
+    "a": (613, 675), "e": (615, 678), "f": (352, 435), "i": (278, 343), "l": (278, 343),
+    "m": (974, 1042), "o": (612, 687), "s": (521, 595), "t": (392, 478), "w": (818, 924),
+    "A": (684, 774), "E": (632, 683), "I": (295, 372), "M": (863, 995), "O": (787, 850),
+    "S": (635, 720), "T": (611, 682), "p": (635, 716), "W": (989, 1103),
+    "0": (636, 696), "7": (636, 696), " ": (318, 348),
+    "-": (361, 415), ".": (318, 380), "(": (390, 457), "%": (950, 1002), "\u2026": (1000, 1000),
+    "\u03a9": (764, 850),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", [*WIDTHS, "SAME SEAT", "Wammms", "fits a lamp.", "0.77 \u03a9"])
+def test_no_letter_is_wider_than_it_is_taken_for(text: str) -> None:
+    regular, bold = (sum(WIDTHS[each][k] for each in text) / 100 for k in (0, 1))
+    taken = svg.text_width(text, 10)
+    assert regular <= taken <= regular + 0.13 * 10 * len(text)
+    assert bold <= svg.text_width(text, 10, bold=True)
+
+
 @pytest.mark.parametrize(
-    ("text", "width", "short"), [("key switch", 200, "key switch"), ("key switch", 35, "key s…")]
+    ("text", "width", "short"), [("key switch", 200, "key switch"), ("key switch", 35, "key…")]
 )
 def test_texts_fit_their_room(text: str, width: float, short: str) -> None:
     assert svg.fit(text, width, 10) == short

@@ -117,7 +117,7 @@ def _draw_band(svg: Svg, band: _Band, y: float) -> None:
         x = axis.at(band.needed)
         svg.line((x, middle - 11), (x, middle + 11), width=2, ink=WARN, dash="6 4")
         label = f"needed {amount(band.needed, band.unit)}"
-        half = 0.55 * text_width(label, SMALL)
+        half = 0.5 * text_width(label, SMALL, bold=True)
         x = min(max(x, SIDE + half), WIDTH - SIDE - half)
         svg.text(x, middle + 23, label, size=SMALL, anchor="middle", ink=WARN, bold=True)
 
@@ -159,7 +159,7 @@ def _draw_reading(
     svg: Svg, axis: Axis, each: Residual, reading: MeterReading, y: float, odd: Sequence[int]
 ) -> None:
     remark = _remark(each, odd)
-    room = WIDTH - SIDE - _LANE[0] - 1.1 * text_width(remark, SMALL) - 8
+    room = WIDTH - SIDE - _LANE[0] - text_width(remark, SMALL, bold=True) - 8
     svg.text(SIDE, y + 12, str(each.reading), bold=True)
     svg.text(_LANE[0], y + 12, fit(_where(each, reading, room), room, 12))
     if remark:

@@ -22,7 +22,7 @@ def headed(title: str, told: str, below: float, *, lines: int = 4, desc: str = "
         What screen readers are told beside it.
     """
     svg = Svg(top(told, lines) + below, title, f"{told} {desc}")
-    svg.text(SIDE, 24, fit(title, WIDTH - 2 * SIDE, 15), size=15, bold=True)
+    svg.text(SIDE, 24, fit(title, WIDTH - 2 * SIDE, 15, bold=True), size=15, bold=True)
     for index, line in enumerate(_told(told, lines)):
         svg.text(SIDE, 42 + _LINE * index, line, size=SMALL)
     return svg

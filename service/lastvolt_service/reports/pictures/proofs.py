@@ -101,8 +101,8 @@ def _draw_case(svg: Svg, axis: Axis, case: _Case, y: float) -> None:
     told = case.told
     bottom = y + case.height - _ROW
     how = "" if told.is_read else ", predicted"
-    room = (WIDTH - 2 * SIDE - 12) / 1.1 - text_width(case.gain + how, 12)
-    svg.text(SIDE, y + 14, fit(told.case, room, 12) + how, bold=True)
+    room = WIDTH - 2 * SIDE - 12 - text_width(case.gain + how, 12, bold=True)
+    svg.text(SIDE, y + 14, fit(told.case, room, 12, bold=True) + how, bold=True)
     if case.gain:
         svg.text(WIDTH - SIDE, y + 14, case.gain, anchor="end", bold=True)
     for mark in axis.marks(6):
@@ -111,7 +111,7 @@ def _draw_case(svg: Svg, axis: Axis, case: _Case, y: float) -> None:
         x = axis.at(told.needed_v)
         svg.line((x, y + _ROW), (x, bottom + 3), width=1.8, ink=WARN, dash="6 4")
         label = f"needed {amount(told.needed_v, 'V')}"
-        half = 0.55 * text_width(label, SMALL)
+        half = 0.5 * text_width(label, SMALL, bold=True)
         x = min(max(x, SIDE + half), WIDTH - SIDE - half)
         svg.text(x, bottom + 14, label, size=SMALL, anchor="middle", ink=WARN, bold=True)
     for place, row in enumerate(case.rows, 1):

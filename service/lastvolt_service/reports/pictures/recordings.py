@@ -129,7 +129,7 @@ def _marks(answer: RecordingAnswer) -> Iterator[_Mark]:
 
 def _label_at(mark: _Mark, time: Axis) -> float:
     """Left end of a label, which stays inside."""
-    width = text_width(mark.text, SMALL)
+    width = text_width(mark.text, SMALL, bold=True)
     return min(max(time.at(mark.time_s) - width / 2, SIDE), WIDTH - SIDE - width)
 
 
@@ -140,7 +140,7 @@ def _lanes(marks: Sequence[_Mark], time: Axis) -> list[int]:
     for mark in marks:
         left = _label_at(mark, time)
         lane = next((k for k, end in enumerate(ends) if end <= left), len(ends))
-        ends[lane : lane + 1] = [left + text_width(mark.text, SMALL) + 8]
+        ends[lane : lane + 1] = [left + text_width(mark.text, SMALL, bold=True) + 8]
         found.append(lane)
     return found
 

@@ -46,7 +46,7 @@ class _Drawn:
 
     @property
     def heads(self) -> list[str]:
-        return wrap(self.name, _COLUMN / 1.1, 12, 2)
+        return wrap(self.name, _COLUMN, 12, 2, bold=True)
 
     @property
     def comes_to(self) -> str:
@@ -162,7 +162,7 @@ def _draw_way(svg: Svg, axis: Axis, way: _Drawn, x: float, y: float) -> None:
     at = x + axis.at(way.option.needed_v)
     svg.line((at, first), (at, last + 2), width=1.8, ink=WARN, dash="6 4")
     label = f"{NEEDED} {amount(way.option.needed_v, 'V')}"
-    half = 0.55 * text_width(label, SMALL)
+    half = 0.5 * text_width(label, SMALL, bold=True)
     svg.text(
         min(max(at, x + half), right - half), last + 14, label,
         size=SMALL, anchor="middle", ink=WARN, bold=True,
@@ -226,9 +226,10 @@ def remedy_choice_ageing(request: RemedyChoiceRequest, answer: RemedyChoice) -> 
 
 def _draw_bar(svg: Svg, axis: Axis, name: str, option: Option, y: float) -> None:
     stands = _stands(option)
-    room = (WIDTH - 2 * SIDE) / 1.1 - text_width(stands, 12) - 12
-    svg.text(SIDE, y + 12, fit(name, room, 12), bold=option.is_advised)
-    svg.text(WIDTH - SIDE, y + 12, stands, anchor="end", bold=option.is_advised)
+    bold = option.is_advised
+    room = WIDTH - 2 * SIDE - text_width(stands, 12, bold=bold) - 12
+    svg.text(SIDE, y + 12, fit(name, room, 12, bold=bold), bold=bold)
+    svg.text(WIDTH - SIDE, y + 12, stands, anchor="end", bold=bold)
     ohm = option.tolerated_contact_ohm
     if ohm is None:
         x = axis.start

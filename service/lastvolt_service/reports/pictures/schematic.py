@@ -98,7 +98,7 @@ def _draw(title: str, found: Sequence[Track], *, narrow: bool = False) -> str:
     heights = [max(2 * _END + _ITEM * len(track.items) for track in row) + 22 for row in rows]
     width = 24 + _COLUMN * min(COLUMNS, len(shown)) if narrow else WIDTH
     svg = Svg(44 + sum(heights) + (22 if left else 0), title, _told(shown), width)
-    svg.text(12, 24, fit(title, width - 24, 15), size=15, bold=True)
+    svg.text(12, 24, fit(title, width - 24, 15, bold=True), size=15, bold=True)
     top = 44.0
     joints = {node for track in found for node in _loose_ends(track)}
     for row, height in zip(rows, heights, strict=True):
@@ -126,7 +126,13 @@ def _draw_track(svg: Svg, track: Track, x: float, top: float, joints: AbstractSe
         below = track.nodes[place + 1]
         if below in joints and place + 1 < len(track.items):
             svg.circle((wire, y), 3)
-            svg.text(wire + 10, y + 3, fit(below, _COLUMN - 34, _SMALL), size=_SMALL, bold=True)
+            svg.text(
+                wire + 10,
+                y + 3,
+                fit(below, _COLUMN - 34, _SMALL, bold=True),
+                size=_SMALL,
+                bold=True,
+            )
     _draw_end(svg, track, wire, y)
 
 
@@ -134,11 +140,15 @@ def _draw_start(svg: Svg, track: Track, x: float, y: float) -> None:
     room = _COLUMN - 40
     if track.at_post:
         svg.line((x - 12, y + 4), (x + 12, y + 4), width=3)
-        svg.text(x + 18, y + 9, fit(f"{PLUS}  {track.nodes[0]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18, y + 9, fit(f"{PLUS}  {track.nodes[0]}", room, 11, bold=True), size=11, bold=True
+        )
         svg.line((x, y + 4), (x, y + _END), width=_PEN)
     else:
         svg.circle((x, y + 5), 3)
-        svg.text(x + 18, y + 9, fit(f"from {track.nodes[0]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18, y + 9, fit(f"from {track.nodes[0]}", room, 11, bold=True), size=11, bold=True
+        )
         svg.line((x, y + 8), (x, y + _END), width=_PEN)
 
 
@@ -149,10 +159,18 @@ def _draw_end(svg: Svg, track: Track, x: float, y: float) -> None:
         for place, half in enumerate((10, 6, 2)):
             level = y + 14 + 4 * place
             svg.line((x - half, level), (x + half, level), width=_PEN)
-        svg.text(x + 18, y + 20, fit(f"{MINUS}  {track.nodes[-1]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18,
+            y + 20,
+            fit(f"{MINUS}  {track.nodes[-1]}", room, 11, bold=True),
+            size=11,
+            bold=True,
+        )
     else:
         svg.circle((x, y + 16), 3)
-        svg.text(x + 18, y + 20, fit(f"to {track.nodes[-1]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18, y + 20, fit(f"to {track.nodes[-1]}", room, 11, bold=True), size=11, bold=True
+        )
 
 
 def _draw_item(svg: Svg, item: Item, x: float, y: float) -> None:

@@ -85,8 +85,8 @@ def _volts(stage: StartStage) -> tuple[float, float, float]:
 def _draw_case(svg: Svg, axis: Axis, case: StartCase, y: float) -> None:
     svg.line((SIDE, y), (WIDTH - SIDE, y), ink=SOFT)
     outcome = _OUTCOMES[case.outcome]
-    room = (WIDTH - 2 * SIDE - 12) / 1.1 - text_width(outcome, 12)
-    svg.text(SIDE, y + 16, fit(case.name, room, 12), bold=True)
+    room = WIDTH - 2 * SIDE - 12 - text_width(outcome, 12, bold=True)
+    svg.text(SIDE, y + 16, fit(case.name, room, 12, bold=True), bold=True)
     svg.text(WIDTH - SIDE, y + 16, outcome, anchor="end", bold=True)
     reached = {stage.name: stage for stage in case.stages}
     for place, (name, words) in enumerate(_STAGES.items()):
