@@ -196,3 +196,88 @@ def test_ohms_that_are_left_are_drawn_by_decades() -> None:
     shown = texts(draw("remedy-choice", WAYS, "ageing"))
     assert "falls short as it is" in shown
     assert "46.3 Ω" in shown  # 46.33, rounded down
+
+
+RELAYS = POSTED["relay-choice"].schema.example
+
+
+def crowded() -> dict[str, Any]:
+    """Six places and many relays, with names of 60 letters."""
+    body = copy.deepcopy(RELAYS)
+    name = "relay of the library coach by the WIDE LOCKER behind the door, low"
+    body["candidates"] += [
+        {**RELAYS["candidates"][0], "name": f"{index} {name}"[:60]} for index in range(30)
+    ]
+    body["places"] += [
+        {**RELAYS["places"][0], "name": f"{index} {name}"[:60], "feed_length_m": 0.6 + index}
+        for index in range(4)
+    ]
+    return body
+
+
+def cells(picture: str) -> dict[tuple[float, float], str]:
+    """Texts of a table by where each field begins: lines below each other belong together."""
+    found: dict[tuple[float, float], str] = {}
+    last = (0.0, 0.0, (0.0, 0.0))
+    for each in read(picture).iter(f"{NAMESPACE}text"):
+        x, y, text = float(each.attrib["x"]), float(each.attrib["y"]), each.text or ""
+        goes_on = x == last[0] and 0 < y - last[1] <= 12
+        begin = last[2] if goes_on else (x, y)
+        found[begin] = f"{found[begin]} {text}" if goes_on else text
+        last = (x, y, begin)
+    return found
+
+
+def test_relays_and_places_are_a_table() -> None:
+    _, answer = solve("relay-choice", RELAYS)
+    picture = draw("relay-choice", RELAYS)
+    apart(picture)
+    table = cells(picture)
+    at = {text: where for where, text in table.items()}
+    (first,) = answer.ranking
+    row = next(y for (_, y), text in table.items() if text == first.candidate)
+    ranks = {where: text for where, text in table.items() if text.startswith("no. ")}
+    assert list(ranks.values()) == [f"no. 1 {first.margin_v:.2f} V to spare"]
+    ((x, y),) = ranks
+    wired = next(each for each in answer.places if each.name == first.place)
+    assert x == at[wired.name][0]
+    wiring = f"{wired.ambient_c:.0f} °C, {wired.length_m} m, 12 AWG, fuse 20 A"
+    assert at[wiring][0] == x
+    assert y == pytest.approx(row, abs=4)
+    # The winner is framed, and each other field says why not.
+    (frame,) = [each for each in read(picture).iter(f"{NAMESPACE}rect") if "stroke" in each.attrib]
+    assert float(frame.attrib["x"]) < x < float(frame.attrib["x"]) + float(frame.attrib["width"])
+    assert float(frame.attrib["y"]) < y < float(frame.attrib["y"]) + float(frame.attrib["height"])
+    reasons = [text for text in table.values() if text.startswith(("current", "pick", "highest"))]
+    assert sorted(reasons) == [
+        "current through the relay's contact",
+        "current through the relay's contact",
+        "highest ambient of the relay",
+        "pick-up of the relay, coil cold",
+        "pick-up of the relay, coil cold",
+    ]
+
+
+def test_a_crowded_table_stays_readable_and_light() -> None:
+    _, answer = solve("relay-choice", crowded())
+    picture = draw("relay-choice", crowded())
+    apart(picture)
+    shown = texts(picture)
+    assert f"and {len(crowded()['candidates']) - 24} more relays" in shown
+    ranks = [int(text.removeprefix("no. ")) for text in shown if text.startswith("no. ")]
+    known = {each.rank for each in answer.ranking}
+    assert ranks
+    assert set(ranks) <= known
+    assert min(ranks) == 1
+
+
+def test_places_that_do_for_no_relay_say_why() -> None:
+    body = copy.deepcopy(RELAYS)
+    for case in body["cases"]:
+        case["zone_ambients_c"] = {**case.get("zone_ambients_c", {}), "starter": 240}
+    _, answer = solve("relay-choice", body)
+    found = [each for each in answer.rejected if each.candidate is None]
+    assert found
+    picture = draw("relay-choice", body)
+    apart(picture)
+    assert sum("too hot for any wire" in text for text in texts(picture)) == 3

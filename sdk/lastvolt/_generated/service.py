@@ -19,6 +19,7 @@ DRAWN: Final = frozenset(
         "start-sequence",
         "relay-retrofit",
         "remedy-choice",
+        "relay-choice",
         "work-sheet",
     ]
 )

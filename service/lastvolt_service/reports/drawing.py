@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
+from lastvolt_service.reports.pictures.choices import relay_choice_picture
 from lastvolt_service.reports.pictures.curves import (
     solenoid_pull_in_picture,
     wire_heating_picture,
@@ -35,6 +36,7 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
     "remedy-choice": {"voltage": remedy_choice_picture, "ageing": remedy_choice_ageing},
+    "relay-choice": {"places": relay_choice_picture},
     "start-sequence": {"stages": start_sequence_picture, "schematic": start_sequence_schematic},
     "circuit-fit": {"values": circuit_fit_values, "readings": circuit_fit_readings},
     "gain-proof": {"voltage": gain_proof_picture},
