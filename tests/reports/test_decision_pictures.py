@@ -48,10 +48,10 @@ def sound() -> dict[str, Any]:
 
 
 def many() -> dict[str, Any]:
-    """As many relays as may be given, each with a name of all that needs an escape."""
+    """More ways than a picture holds, each with a name of all that needs an escape."""
     body = copy.deepcopy(WAYS)
     body["ways"] = []
-    for index in range(8):
+    for index in range(5):
         way = copy.deepcopy(WAYS["ways"][0])
         way["name"] = f"{index} " + "&\"'<>" * 15
         way["relay"]["relay"]["name"] = f"relay {index}"
@@ -202,11 +202,11 @@ RELAYS = POSTED["relay-choice"].schema.example
 
 
 def crowded() -> dict[str, Any]:
-    """Six places and many relays, with names of 60 letters."""
+    """Six places and many relays, most of them of another system, with names of 60 letters."""
     body = copy.deepcopy(RELAYS)
     name = "relay of the library coach by the WIDE LOCKER behind the door, low"
     body["candidates"] += [
-        {**RELAYS["candidates"][0], "name": f"{index} {name}"[:60]} for index in range(30)
+        {**RELAYS["candidates"][-1], "name": f"{index} {name}"[:60]} for index in range(30)
     ]
     body["places"] += [
         {**RELAYS["places"][0], "name": f"{index} {name}"[:60], "feed_length_m": 0.6 + index}
