@@ -15,9 +15,9 @@ from lastvolt_service.api.problems import MEDIA_TYPE
 from lastvolt_service.operations.decision.quick_answer import QuickAnswer
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.operations.decision.remedy_choice import NAME as FULL
-from lastvolt_service.pages.short_form import called, inputs, request_of, said
-from lastvolt_service.units import unit_of
+from lastvolt_service.pages.short_form import inputs, request_of, said
 from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.labels import quantity
 
 TEMPLATE = "start.html"
 NO_KEY = (401, 403)
@@ -51,7 +51,7 @@ def mount_start(blueprint: Blueprint, operation: Operation) -> None:
             links=_links(answer),
             curl=_curl(operation.path, asked),
             amount=amount,
-            quantity=_quantity,
+            quantity=quantity,
         )
 
     @blueprint.after_request
@@ -89,12 +89,6 @@ def _errors(problem: Mapping[str, Any], names: set[str]) -> tuple[dict[str, str]
         else:
             others.append(f"{name}: {each['detail']}" if name != "#" else each["detail"])
     return beside, others if beside or others else [problem["detail"]]
-
-
-def _quantity(code: str) -> str:
-    """Name a quantity by its code: pull-in voltage, but length."""
-    unit, stem = unit_of(code), called(code)
-    return stem if unit is None or stem.endswith(unit.quantity) else f"{stem} {unit.quantity}"
 
 
 def _scale(answer: QuickAnswer, system_v: float) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from lastvolt_service.fields import (
 )
 from lastvolt_service.units import Unit, unit_of
 from lastvolt_service.words.amounts import M_PER_FOOT, amount
+from lastvolt_service.words.labels import called, label_and_hints
 
 _YES_NO = {"yes": True, "no": False}
 _NUMBER = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,9}|,[0-9]{1,2})?) *([^0-9]{0,12})", re.ASCII)
@@ -80,12 +81,6 @@ def said(form: list[Input], asked: Fields) -> list[str]:
     return [f"{called(each.name)} {_shown(each, value)}" for each, value in values if known(value)]
 
 
-def called(name: str) -> str:
-    """Name a field for people: without the unit at its end."""
-    unit = unit_of(name)
-    return name.removesuffix(unit.suffix if unit else "").replace("_", " ")
-
-
 def _shown(field: Input, value: Any) -> str:
     if field.unit:
         return amount(value, field.unit, us=True)
@@ -93,13 +88,13 @@ def _shown(field: Input, value: Any) -> str:
 
 
 def _input(name: str, field: Field) -> Input:
-    clause, *hints = re.split("[;:] *", field.meaning, maxsplit=1)
+    label, hints = label_and_hints(field.meaning)
     unit = unit_of(name)
     if isinstance(field, Quantity):
         hints += _bounds(field, unit)
     return Input(
         name=name,
-        label=clause[:1].upper() + clause[1:],
+        label=label,
         hint="; ".join(hints),
         unit=unit.symbol if unit and isinstance(field, Quantity) else "",
         required=field.default is REQUIRED,
