@@ -1,6 +1,7 @@
 """The start page as it is sent: a field for each input, the plan, errors beside their fields."""
 
 import json
+import re
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import urlencode
@@ -73,12 +74,17 @@ def page(client: FlaskClient, typed: dict[str, str], status: int = 200) -> Page:
 
 
 def test_every_field_of_the_operation_is_asked_once(client: FlaskClient) -> None:
-    shown = Page(client.get("/").text)
+    markup = client.get("/").text
+    shown = Page(markup)
     schema = document()["components"]["schemas"]["QuickAnswerRequest"]
     told = {key: each for key, each in schema["properties"].items() if key != "explain"}
     names = [attrs["name"] for _, attrs, _ in shown.elements if attrs.get("name") in told]
     assert sorted(names) == sorted(told)
     assert len(told) <= 10
+    # Three first, as the page says; that which has a default is among them, since it rarely holds.
+    assert list(shown.fields())[:3] == ["system_v", "load", "distance_m"]
+    assert shown.texts("legend") == ["Three things", "What else you know"]
+    assert [len(re.findall("<label", part)) for part in markup.split("<fieldset")[1:]] == [3, 7]
     options = shown.texts("option")
     for name, field in shown.fields().items():
         label = shown.named("label", **{"for": name})["text"]
