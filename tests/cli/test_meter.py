@@ -36,7 +36,7 @@ def table(heading, rows=ROWS, scale=(1, 1, 1)):
     ],
 )
 def test_units_stand_in_the_headings(tmp_path, heading, scale):
-    result = run(tmp_path, table(heading, scale=scale), "--between", "battery", "--json")
+    result = run(tmp_path, table(heading, scale=scale), "--between", "battery", "--as", "json")
     assert result.exit_code == 0, result.output
     answer = json.loads(result.output)
     # By hand: 0.7 V less at 35 A.
@@ -79,6 +79,7 @@ def test_what_the_service_refuses_is_told(tmp_path):
 @pytest.mark.parametrize(
     ("command", "operation", "told"),
     [
+        ("plan", "meter-plan", "1. Neutral or park, brake on, wheels chocked"),
         ("fit", "circuit-fit", "19 times of 20"),
         ("proof", "gain-proof", "Proven: starter solenoid gets between"),
     ],
@@ -94,7 +95,7 @@ def test_what_is_posted_may_be_a_file(tmp_path, command, operation, told):
     asked = ["meter", command, str(file)]
     in_words = CliRunner().invoke(lastvolt, asked, env={"LASTVOLT_URL": None})
     assert told in in_words.output
-    whole = CliRunner().invoke(lastvolt, [*asked, "--json"], env={"LASTVOLT_URL": None})
+    whole = CliRunner().invoke(lastvolt, [*asked, "--as", "json"], env={"LASTVOLT_URL": None})
     assert json.loads(whole.output)["headline"]
     assert in_words.exit_code == whole.exit_code
 
@@ -106,3 +107,13 @@ def test_a_file_that_holds_no_request(tmp_path, text):
     result = CliRunner().invoke(lastvolt, ["meter", "proof", str(file)])
     assert result.exit_code == 2
     assert "request.json" in result.output
+
+
+def test_a_plan_is_a_page_to_print_too(tmp_path):
+    document = json.loads(DOCUMENT.read_text(encoding="utf-8"))
+    file = tmp_path / "request.json"
+    example = document["components"]["examples"]["meter-plan"]["value"]
+    file.write_text(json.dumps(example), encoding="utf-8")
+    found = CliRunner().invoke(lastvolt, ["meter", "plan", str(file), "--as", "html"])
+    assert found.output.startswith("<!doctype html>")
+    assert "start relay" in found.output
