@@ -245,3 +245,16 @@ def test_the_command_tells_it_without_colours_where_nobody_sees_them(short: str)
     found = CliRunner().invoke(lastvolt, ["demo"], env={"COLUMNS": "80", "LASTVOLT_URL": None})
     assert found.exit_code == 0
     assert found.output == short
+
+
+@pytest.mark.parametrize("flags", [(), ("--all",)])
+def test_the_command_is_as_wide_as_the_screen_and_not_wider_than_reads_well(
+    flags: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def heard(_: Client, width: int, *, whole: bool) -> Iterator[str]:
+        yield f"{width} {whole}"
+
+    monkeypatch.setattr("lastvolt.cli.demo.tell", heard)
+    for columns, width in ((60, 60), (300, 100)):
+        found = CliRunner().invoke(lastvolt, ["demo", *flags], env={"COLUMNS": str(columns)})
+        assert found.output == f"{width} {bool(flags)}\n"

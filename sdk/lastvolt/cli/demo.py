@@ -148,10 +148,9 @@ def _whole(
     yield from show.wrapped(before.headline, width)
     yield from _titled("Every way, and what is against it")
     for each in choice.options:
-        against = " ".join(("", *each.against))
-        arrive, spare = number(each.load_voltage_v, "V"), number(each.margin_v, "V")
-        text = f"- {named(each)}: {arrive} in {each.case}, {spare} to spare.{against}"
-        yield from show.wrapped(text, width)
+        works = "; it works" if each.works else ""
+        text = f"- {named(each)}: {number(each.load_voltage_v, 'V')} in {each.case}{works}."
+        yield from show.wrapped(" ".join((text, *each.against)), width)
     yield from _titled("Why, and what a relay brings with it")
     for reason in (*choice.reasons, *choice.new_risks):
         yield from show.wrapped(f"- {reason.message}", width)
