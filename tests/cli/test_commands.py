@@ -106,7 +106,7 @@ def test_a_terminal_is_not_sent_pixels(tmp_path: Path) -> None:
 def test_a_form_that_an_answer_does_not_have_is_named(tmp_path: Path) -> None:
     result = ask(tmp_path, "--as", "html")
     assert result.exit_code == 2
-    assert result.stderr == "There is no html of voltage-drop.\n"
+    assert result.stderr == "There is no html of voltage-drop: --as json has all of it.\n"
 
 
 def test_json_is_the_raw_answer(tmp_path: Path) -> None:

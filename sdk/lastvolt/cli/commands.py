@@ -93,7 +93,7 @@ def _told(
     except RequestRefused as error:
         if error.status != HTTPStatus.NOT_FOUND:
             raise
-        _stop(f"There is no {form} of {operation}.")
+        _stop(f"There is no {form} of {operation}: --as json has all of it.")
     return told
 
 
