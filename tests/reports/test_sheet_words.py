@@ -105,18 +105,24 @@ def test_it_is_numbered_as_the_answer_is(name: str) -> None:
     assert starts == firsts[name]
 
 
-@pytest.mark.parametrize("nasty", NASTY)
 @pytest.mark.parametrize(
-    ("name", "part"),
-    [("work-sheet", "relay to solenoid"), ("work-sheet", "BK/YE"), ("meter-plan", "battery post")],
-)
-def test_names_from_strangers_are_text_and_nothing_else(name: str, part: str, nasty: str) -> None:
+    ("name", "parts"),
+    [
+        ("work-sheet", ["relay to solenoid", "BK/YE", "start relay", "engine block",
+                        "wire to the rear", "relay fuse"]),
+        ("meter-plan", ["battery post", "key switch", "frosty morning", "engine block",
+                        "wire to the rear", "start relay"]),
+    ],
+)  # fmt: skip
+def test_names_from_strangers_are_text_and_nothing_else(name: str, parts: list[str]) -> None:
     body = POSTED[name].schema.example
     plain, _ = written(name, body, markdown=True)
-    marked, _ = written(name, renamed(deepcopy(body), part, nasty), markdown=True)
+    for part, nasty in zip(parts, NASTY, strict=True):
+        body = renamed(deepcopy(body), part, nasty)
+    marked, _ = written(name, body, markdown=True)
     assert kinds(marked) == kinds(plain)
     shown = "".join(each.content for each in tokens(marked) if each.type != "inline")
-    assert nasty in shown
+    assert all(nasty in shown for nasty in NASTY)
 
 
 def tokens(text: str) -> list[Token]:
