@@ -24,7 +24,8 @@ ELEMENTS = {"svg", "title", "desc", "rect", "line", "polyline", "polygon", "circ
 HEAVIEST = 60_000
 KINDS = [(name, kind) for name, offered in PICTURES.items() for kind in offered]
 COACH = json.loads(files("lastvolt.cli").joinpath("coach.json").read_text("utf-8"))
-RETROFIT = {name: COACH[name] for name in ("circuit", "cases", "load", "switch", "proposal")}
+RETROFIT = {name: COACH[name] for name in ("circuit", "cases", "load", "switch")}
+RETROFIT["proposal"] = COACH["ways"][0]["relay"]
 
 
 def draw(name: str, body: dict[str, Any], kind: str | None = None) -> str:

@@ -11,6 +11,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from lastvolt_service.operations.decision.cut_list import Terminal
 from lastvolt_service.operations.decision.meter_readings import Expected, SheetReading
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.operations.meter.meter_plan import MeterPlan
@@ -24,9 +25,16 @@ Page = Callable[[Any, Any], str]  # of request and answer
 
 # Cases that have room beside each other; the answer itself has all.
 MOST_CASES = 2
+CRIMPS = {
+    "of_the_part": "as the holder wants it",
+    "joint": "crimped and sealed",
+    "as_there": "fits what is there",
+}
 # What is less is read, and told, in millivolts.
 MILLIVOLTS_BELOW_V = 0.2
 _STYLE = "sheet.css"
+# A line to write on.
+STUD = Markup('<span class="short"></span>')
 
 
 def work_sheet_page(request: WorkSheetRequest, answer: WorkSheet) -> str:
@@ -41,11 +49,13 @@ def work_sheet_page(request: WorkSheetRequest, answer: WorkSheet) -> str:
         request=request,
         style=Markup(style()),  # noqa: S704  # ours
         drawing=drawing,
-        cases=_shown(answer),
+        cases=poorest_first(answer)[:MOST_CASES],
         more_cases=max(0, len(request.cases) - MOST_CASES),
         leads={each.name: each for each in answer.wires},
         ends={(each.wire, each.part, each.terminal): each for each in answer.terminals},
         expected=_expected,
+        crimp=crimp,
+        stud=STUD,
         letter=_to_the_letter,
         amount=amount,
         volts=_volts,
@@ -74,17 +84,27 @@ def meter_plan_page(request: MeterPlanRequest, answer: MeterPlan) -> str:
         request=request,
         style=Markup(style()),  # noqa: S704  # ours
         rounds=[(each, readings[each.first - 1 : each.last]) for each in answer.rounds],
-        band=_band,
+        band=band,
     )
 
 
 PAGES: Mapping[str, Page] = {"work-sheet": work_sheet_page, "meter-plan": meter_plan_page}
 
 
-def _shown(answer: WorkSheet) -> list[str]:
-    """Cases that the page has room for, that with the least to spare first."""
+def poorest_first(answer: WorkSheet) -> list[str]:
+    """Cases of its readings, that with the least to spare first."""
     names = [each.case for each in answer.readings[0].expected] if answer.readings else []
-    return sorted(names, key=lambda name: name != answer.poorest_case)[:MOST_CASES]
+    return sorted(names, key=lambda name: name != answer.poorest_case)
+
+
+def crimp(end: Terminal, blank: Any) -> str:
+    """What is crimped to an end of a lead."""
+    if end.code == "blade":
+        widths = " or ".join(f"{each:g}" for each in end.blades_mm)
+        return f"{widths} mm receptacle{'' if end.is_given else ': measure'}"
+    if end.code == "ring":
+        return Markup("ring, stud {} mm").format(blank)
+    return CRIMPS[end.code]
 
 
 def _expected(reading: SheetReading, case: str) -> Expected:
@@ -96,7 +116,7 @@ def _volts(value: float) -> str:
     return amount(value, "V").removesuffix(" V")
 
 
-def _band(found: Band | None, unit: str) -> str:
+def band(found: Band | None, unit: str) -> str:
     """Ends of a band, rounded outwards to the last digit of the meter, as it shows them."""
     if found is None:
         return ""
