@@ -3,12 +3,33 @@
 Those that a work sheet says, too, stand in `meaning_of_sheets`.
 """
 
+# What is said of the load with the relay in its place.
+WITH_RELAY = (
+    "with the relay {value} at least reach it", "with the relay, too, only {value} reach it",
+    "it may be that only {value} reach it", "reach it in {case}", "{part}: with the relay",
+)  # fmt: skip
+CHECKS = {
+    "relay_closes": (
+        "", "{part} closes in {case}", "{part} does not close in {case}", "{value} at its coil",
+        "it needs {limit}", "{part} closes in {case}", "{part} does not close in {case}",
+    ),
+    "switch_spared": (
+        "", "", "Take the feed from the battery", "{part} carries {value} in {case}",
+        "less than {limit}: the feed comes from behind it",
+    ),
+    "way_built": ("", "", "", "Whether {part}, its wires and its fuse bear"),
+}  # fmt: skip
 REASONS = {
     "at_rest": "What the battery holds, all off",
     "cranking": "What the battery holds while the engine is cranked",
     "across_part": "What {part} drops",
     "new_feed": "lost from {feed_node} to the relay",
     "through_part": "What flows through {part}",
+    "pulling_in": "What reaches {load} while its plunger moves: that decides",
+    "switched_off": "Whether {load} is off with {switch} open again",
+    "how_running": "With the engine running, outdoors or its exhaust led out, {switch} closed and "
+    "{load} on",
+    "how_switched_off": "Once {switch} is open again",
     "how_at_rest": "All off, the engine too",
     "how_steady": "With {switch} closed and {load} on, until the meter is steady",
     "how_cranking": "let the meter hold the least volts and the most amperes",
@@ -19,6 +40,8 @@ REASONS = {
     "rest_less": "charge it and test it before any wiring is blamed",
     "supply_more": "Less flows than was reckoned",
     "supply_less": "The battery is weak, or its clamps are",
+    "charging_more": "The regulator holds more than was reckoned",
+    "charging_less": "Too little charges: look at the generator",
     "cranking_more": "Cranking draws little",
     "cranking_less": "The battery is weak, or the engine turns hard",
     "load_more": "Less is lost than was reckoned: no harm",
@@ -32,11 +55,42 @@ REASONS = {
     "resistance_more": "{part} has more resistance than was given",
     "part_less": "{part} is better than was given, or less flows",
     "through_more": "More flows than was reckoned",
+    "through_more_unwound": "{load} or its wires have a short",
     "through_less": "Less flows than was reckoned",
     "new_feed_more": "The new feed is poor",
     "new_contact_more": "nearly all that the battery holds, {part} does not close",
     "coil_more": "Less is lost on the old way than was reckoned: no harm",
     "coil_less": "{part} may not close: the old way is poorer",
+    "off_more": "{load} is live with {switch} open",
+    "off_less": "The leads are the wrong way round",
+    "see_wiring": "See first how {part} is wired",
+    "shows_where": "About {shown}: {why}",
+    "wired_right": "If it is wired as described: {own}",
+    "wrong_coil_swapped": "coil and contact of {part} are changed about",
+    "wrong_old_wire_left_on": "the old wire is on {load} still",
+    "wrong_fed_from": "the feed is taken from {node} and not from {feed_node}",
+    "wrong_coil_not_switched": "the coil is fed from the new feed and not by {switch}",
+    "wrong_does_not_close": "{part} does not close: its coil is open",
+    "sound_part": "A sound one takes {most} at most",
+    "sound_wire": "A new one takes {most} at most",
+    "sound_side": "With all sound {most} are lost here at most",
+    "sound_load": "{load} works from {least} on",
+    "sound_amperes": "gets what it works from with {least} and more",
+    "sound_coil": "{part} closes from {least} on",
+    "sound_at_rest": "A charged battery shows {least} at least",
+    "sound_supply": "A charged and sound battery keeps {least} at least",
+    "sound_cranking": "A charged and sound battery keeps {least} at least",
+    "sound_charging": "What charges keeps {least} at least",
+    "given_may_be_poor": "it may not be so: then what passes is a fault",
+    "given_poor": "it is not so: what passes is a fault",
+    "described_poor": "as it is described it may not be so",
+    "mend_from": "From {worn} on clean, tighten or replace {part}",
+    "part_may_be_poor": "{part} may be worn as it was given",
+    "part_poor": "{part} is worse than sound as it was given",
+    "way_not_judged": "is not judged here: relay-retrofit does that",
+    "round_running": "With the engine running",
+    "round_rest": "The battery is read first with all off",
+    "round_no_rest": "No battery rests at {emf_v}",
     "fans": "an electric fan may start with all off",
     "sockets": "in the socket for 10 A they are a short",
     "clamp": "never through the sockets of the meter, never round bare metal",
@@ -53,7 +107,21 @@ REASONS = {
     "at_load_sure": "As it is, {low} reach {load} in {case}: reading {number}",
 }
 PHRASES = (
-    "The ageing of {aged} is left out",
+    "The ageing of {aged} is left out", "No battery rests at {emf_v}",
+    "What reaches {load} while its plunger", "Whether {load} is off with {switch} open again",
+    "led out, {switch} closed and {load} on", "Once {switch} is open again", "That is {charger}.",
+    "takes {known_w:up} and gets red hot",
+    "{load} or its wires have a short", "{load} is live with {switch} open",
+    "how {part} is wired", "About {shown}: {why}.", "as described: {own}", "contact of {part} are",
+    "old wire is on {load} still, beside {part}", "from {node} and not from {feed_node}",
+    "not by {switch}, and {load} cannot be switched off", "sound one takes {most} at most",
+    "new one takes {most} at most", "all sound {most} are lost", "{load} works from {least} on",
+    "{load} gets what it works from with {least} and more", "{part} closes from {least} on",
+    "shows {least} at least", "keeps {least} at least", "From {worn} on clean, tighten or replace "
+    "{part}", "it costs {load} {costs_v}", "{part} may be worn as it was given, and then costs "
+    "{load} up to {costs_v} in {case}: reading {number}", "{part} is worse than sound as it was "
+    "given, and costs {load} up to {costs_v} in {case}: reading {number}",
+    "Whether {part}, its wires and its fuse may be built", "{part_message}", "{way_message}",
     "{load_message}", "{readings.count} readings in all", "First: {readings.0.text} "
     "{readings.0.how}", "{jumper.text}", "{jumper.if_it_cranks}", "{jumper.if_it_does_not}",
     "What {part} drops", "lost from {feed_node} to the relay", "What flows through {part}",

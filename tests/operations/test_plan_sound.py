@@ -1,0 +1,156 @@
+"""What a sound part shows, beside what was given of it: by Ohm's law and published limits."""
+
+import pytest
+
+from .planned import (
+    FUSE,
+    GROUND,
+    INSIDE,
+    LAMP,
+    SWITCH,
+    WIRE_OHM,
+    by,
+    lamp,
+    off_v,
+    plan,
+    starter,
+)
+
+# Of the Navy's training text for a switch; by practice of a ground and of a fuse with its holder.
+SWITCH_V, GROUND_V, FUSE_V = 0.1, 0.1, 0.2
+# Of three quarters of a charge, and of a battery's cranking power at 20 degC, between 65 % at 0 and
+# 100 % at 26.7 degC; of a sound battery ten milliohm by practice.
+CHARGED_V, POWER, BATTERY_OHM = 12.45, 0.65 + 0.35 * 20 / 26.7, 0.010
+
+
+def gain_v(switch_ohm):
+    """What the lamp gains from a sound switch, all other contacts sound, too.
+
+    Sound is half of what a sound one may drop, at the current that flows without any contact.
+    """
+    amps = 12.0 / (INSIDE + WIRE_OHM + LAMP)
+    sound = {
+        "fuse": min(0.5 * FUSE_V / amps, FUSE),
+        "switch": min(0.5 * SWITCH_V / amps, switch_ohm),
+        "ground": min(0.5 * GROUND_V / amps, GROUND),
+    }
+    rest = INSIDE + sound["fuse"] + WIRE_OHM + LAMP + sound["ground"]
+    return LAMP * 12.0 * (1 / (rest + sound["switch"]) - 1 / (rest + switch_ohm))
+
+
+def test_what_passes_may_be_a_fault_and_is_told_as_one():
+    """A switch that may be sound or nearly open: whatever it shows passes as it was given."""
+    body = lamp(way=False, switch={"low": 0.005, "high": 1000})
+    answer = plan(body)
+    found = by(answer, "across_switch")
+    assert found["as_is"]["low"] < 0.06
+    assert found["as_is"]["high"] > 11.9
+    sound = found["sound_as_is"]
+    assert (sound["most"], sound["least"], sound["given"]) == (SWITCH_V, None, "may_be_poor")
+    rest = INSIDE + FUSE + WIRE_OHM + LAMP + GROUND
+    assert sound["costs_v"] == pytest.approx(LAMP * 12.0 / (rest + 0.005), rel=0.01)
+    for said in ("100 mV at most", "may not be so", "From 150 mV on", "costs reading lamp 11."):
+        assert said in sound["text"]
+    assert "dash switch may be worn as it was given" in answer["headline"]
+    assert answer["part_message"] in answer["headline"]
+    assert f"reading {found['number']}" in answer["part_message"]
+
+
+@pytest.mark.parametrize("ohm", [0.1, 0.5, 1000.0])
+def test_what_is_given_worse_than_sound_is_told_with_what_it_costs(ohm):
+    answer = plan(lamp(way=False, switch=ohm))
+    sound = by(answer, "across_switch")["sound_as_is"]
+    assert sound["given"] == "poor"
+    assert sound["costs_v"] == pytest.approx(gain_v(ohm), rel=1e-3)
+    assert "what passes is a fault" in sound["text"]
+    assert "dash switch is worse than sound" in answer["headline"]
+    for part in ("lamp fuse", "to the lamp", "lamp ground"):
+        others = by(answer, "across_part", part)["sound_as_is"]
+        assert (others["given"], others["costs_v"]) == ("sound", None)
+
+
+def test_of_a_sound_circuit_nothing_is_said():
+    body = lamp(way=False, emf=12.6, switch=0.01, ground=0.005)
+    body["circuit"]["source"]["internal_resistance_ohm"] = 0.005
+    answer = plan(body)
+    for each in answer["readings"]:
+        assert each["sound_as_is"]["given"] == "sound", each["code"]
+        assert "fault" not in each["sound_as_is"]["text"]
+    assert answer["part_message"] is None
+    assert "sound" not in answer["headline"]
+
+
+def test_each_bar_is_that_of_practice_at_this_current(run):
+    body = lamp(way=False)
+    answer = plan(body)
+    amps = 12.0 / (INSIDE + FUSE + SWITCH + WIRE_OHM + LAMP + GROUND)
+    free = 12.0 / (INSIDE + WIRE_OHM + LAMP)
+    bars = {
+        ("across_part", "lamp fuse"): FUSE_V,
+        ("across_switch", None): SWITCH_V,
+        ("across_part", "lamp ground"): GROUND_V,
+    }
+    for (code, part), most in bars.items():
+        assert by(answer, code, part)["sound_as_is"]["most"] == most
+    wire_v = by(answer, "across_part", "to the lamp")["sound_as_is"]["most"]
+    assert WIRE_OHM * amps < wire_v < WIRE_OHM * free + off_v(WIRE_OHM * free)
+    side = by(answer, "live_side")["sound_as_is"]["most"]
+    assert FUSE_V + SWITCH_V + WIRE_OHM * amps < side < FUSE_V + SWITCH_V + WIRE_OHM * free + 0.01
+    load = by(answer, "across_load")["sound_as_is"]
+    assert (load["least"], load["most"]) == (10.0, None)
+    amperes = by(answer, "through_part")["sound_as_is"]
+    assert amperes["least"] == pytest.approx(10.0 / LAMP)
+    supply = by(answer, "supply")["sound_as_is"]["least"]
+    assert supply == pytest.approx(CHARGED_V - amps * BATTERY_OHM / POWER)
+    assert by(answer, "at_rest")["sound_as_is"]["least"] == CHARGED_V
+    # As the same circuit is judged.
+    checks = run("circuit-check", circuit=body["circuit"], cases=body["cases"]).checks
+    limits = {each.part: each.limit for each in checks if each.code == "contact_drop"}
+    assert limits["dash switch"] == SWITCH_V
+    assert limits["lamp ground"] == GROUND_V
+
+
+@pytest.mark.parametrize(("nominal_v", "scale"), [(6, 0.5), (12, 1.0), (24, 2.0)])
+def test_a_low_battery_passes_as_given_and_is_told(nominal_v, scale):
+    body = lamp(way=False, emf=12.0 * scale, needed_v=8.0 * scale) | {"nominal_v": nominal_v}
+    sound = by(plan(body), "at_rest")["sound_as_is"]
+    assert (sound["least"], sound["given"]) == (CHARGED_V * scale, "poor")
+    body = lamp(way=False, emf={"low": 12.0 * scale, "high": 12.7 * scale}, needed_v=8.0 * scale)
+    sound = by(plan(body | {"nominal_v": nominal_v}), "at_rest")["sound_as_is"]
+    assert sound["given"] == "may_be_poor"
+
+
+def test_a_load_that_falls_short_as_given_is_told_at_its_readings():
+    for needed_v, given in ((10.0, "sound"), (11.9, "poor")):
+        answer = plan(lamp(way=False, needed_v=needed_v))
+        for code in ("across_load", "through_part"):
+            sound = by(answer, code)["sound_as_is"]
+            assert sound["given"] == given
+    amps = by(plan(lamp(way=False, needed_v=11.9)), "through_part")
+    assert amps["sound_as_is"]["least"] == pytest.approx(5.95)
+    # What the clamp reads is no measure where it lies round another load, too, nor of a lamp's
+    # filament, which takes less in proportion.
+    body = lamp(way=False)
+    more = {**body["circuit"]["loads"][0], "name": "other", "nodes": ["n3", "ground"]}
+    body["circuit"]["loads"].append(more)
+    assert by(plan(body), "through_part")["sound_as_is"] is None
+
+
+def test_a_key_that_moves_a_plunger_may_drop_more_for_that_moment():
+    """By practice 0.3 V for less than a second, and 0.1 V of what is held."""
+    body = starter()
+    assert by(plan(body), "across_switch")["sound_as_is"]["most"] == 0.3
+    body["cases"][0]["held"] = ["reading lamp"]
+    assert by(plan(body), "across_switch")["sound_as_is"]["most"] == 0.1
+
+
+def test_with_the_relay_the_old_switch_need_be_no_better_than_the_coil_wants():
+    answer = plan(lamp(switch=0.5))
+    found = by(answer, "across_switch")
+    assert found["sound_as_is"]["given"] == "poor"
+    assert found["sound_with_way"]["given"] == "sound"
+    coil = by(answer, "across_coil")["sound_with_way"]
+    assert (coil["given"], coil["most"]) == ("sound", None)
+    assert 7.0 <= coil["least"] < 9.0  # 7 V where it is cold, more as the coil gets warm
+    assert by(answer, "across_contact")["sound_with_way"]["most"] == 0.1
+    assert by(answer, "new_feed")["sound_with_way"]["most"] == pytest.approx(FUSE_V)
