@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Annotated, TypeVar
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.circuits.assembly import rest_all
-from lastvolt_service.operations.circuits.bounds import CasePins
+from lastvolt_service.operations.circuits.assembly import rest, rest_all
+from lastvolt_service.operations.circuits.bounds import CasePins, plain
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread, study
@@ -129,6 +129,21 @@ def shown(
     chatters = any(state.solution.chatter for state in states)
     is_about = chatters or len(patterns) > 1 or bool(study_.unsolved)
     return Shown(study_.spreads, states[0], is_about, _closes(states))
+
+
+def usual(circuit: Circuit, case: Case, places: Mapping[Key, Held]) -> Shown:
+    """The same with all inputs in the middle alone, where it hardly depends on them.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest.
+    """
+    state = rest(*plain(circuit, case))
+    spreads: dict[Hashable, Spread] = {}
+    for key, value in at(state, places).items():
+        spreads[key] = Spread(value, value, value)
+    return Shown(spreads, state, bool(state.solution.chatter), _closes([state]))
 
 
 def _closes(states: Sequence[State]) -> dict[str, bool | None]:

@@ -16,7 +16,7 @@ from lastvolt_service.operations.circuits.parts import CircuitWire
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
-from lastvolt_service.operations.meter.plan_bands import Held, Shown, shown
+from lastvolt_service.operations.meter.plan_bands import Held, Shown, shown, usual
 from lastvolt_service.operations.meter.plan_places import Place
 from lastvolt_service.tables.battery import TABLE_NOMINAL_V
 
@@ -123,7 +123,7 @@ class Staged:
         on = shown(self.circuit, cases["on"], held, load)
         pulls = shown(self.circuit, cases["pulls"], held, load) if "pulls" in cases else None
         warm = as_warm(self.circuit, on.state)
-        return Stages(off, on, pulls, shown(warm, cases["after"], held) if self.relay else None)
+        return Stages(off, on, pulls, usual(warm, cases["after"], held) if self.relay else None)
 
 
 def as_warm(circuit: Circuit, *states: State) -> Circuit:
