@@ -9,12 +9,14 @@ from .planned import (
     LAMP,
     SWITCH,
     WIRE_OHM,
+    as_plan,
     by,
     lamp,
     off_v,
     plan,
     starter,
 )
+from .retrofit_circuits import cranking
 
 # Of the Navy's training text for a switch; by practice of a ground and of a fuse with its holder.
 SWITCH_V, GROUND_V, FUSE_V = 0.1, 0.1, 0.2
@@ -154,3 +156,19 @@ def test_with_the_relay_the_old_switch_need_be_no_better_than_the_coil_wants():
     assert 7.0 <= coil["least"] < 9.0  # 7 V where it is cold, more as the coil gets warm
     assert by(answer, "across_contact")["sound_with_way"]["most"] == 0.1
     assert by(answer, "new_feed")["sound_with_way"]["most"] == pytest.approx(FUSE_V)
+
+
+def test_a_low_battery_is_no_fault_of_the_relay():
+    body = lamp(emf=12.0)
+    body["way"]["relay"]["pick_up_v"] = 13.9
+    answer = plan(body)
+    assert "relay" not in by(answer, "at_rest")["sound_with_way"]["text"]
+    for code in ("across_load", "across_coil", "across_contact", "live_side"):
+        assert "With the relay as it is described" in by(answer, code)["sound_with_way"]["text"]
+
+
+def test_a_relay_that_has_closed_before_need_only_hold():
+    answer = plan(as_plan(cranking(inside_ohm=0.03, hold_v=4.0)))
+    coil = by(answer, "across_coil")["sound_with_way"]
+    assert "holds down to" in coil["text"]
+    assert 1.0 < coil["least"] < 3.0

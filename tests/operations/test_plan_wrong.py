@@ -136,6 +136,12 @@ def test_with_the_switch_open_again_the_load_is_read_once_more():
     assert "switched_off" not in {each["code"] for each in plan(lamp(way=False))["readings"]}
 
 
+def test_a_coil_past_a_switch_in_the_ground_lead_is_not_switched_either():
+    body = as_plan(horn())
+    reads_v = shown(plan(body), "switched_off", "coil_not_switched")
+    assert reads_v == pytest.approx(by(plan(body), "across_load")["with_way"]["usual"], rel=0.01)
+
+
 def test_without_a_relay_nothing_is_said_of_one():
     for each in plan(lamp(way=False))["readings"]:
         assert each["wired_wrong"] == []

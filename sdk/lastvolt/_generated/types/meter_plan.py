@@ -196,8 +196,8 @@ class WiredWrong(Model):
     ----------
     code : WiredWrongCode
         `coil_swapped` with the contact; `old_wire_left_on` the load; `fed_from` another node;
-        `coil_not_switched`: always live; `does_not_close`: its coil is open, or without feed or
-        ground.
+        `coil_not_switched`: joined past the switch; `does_not_close`: its coil is open, or without
+        feed or ground.
     node : str or None
         Where the relay's contact is fed from then.
     shows : float
@@ -208,8 +208,8 @@ class WiredWrong(Model):
 
     code: WiredWrongCode
     """`coil_swapped` with the contact; `old_wire_left_on` the load; `fed_from` another node;
-    `coil_not_switched`: always live; `does_not_close`: its coil is open, or without feed or
-    ground.
+    `coil_not_switched`: joined past the switch; `does_not_close`: its coil is open, or without
+    feed or ground.
     """
     node: str | None
     """Where the relay's contact is fed from then."""

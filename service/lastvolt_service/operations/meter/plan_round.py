@@ -271,7 +271,8 @@ class Rounds:
         spread = None if place.code == "cranking" else shown.spreads.get(key)
         return told(
             bar, spread, margin_of(place, shown), meter, costs_v,
-            load=self.load.name, part=place.part, relay=column.staged.relay,
+            is_of_relay=column.staged.relay is not None and place.as_is != place.then,
+            load=self.load.name, part=place.part,
         )  # fmt: skip
 
     def _phase(self, place: Place, case: Case) -> Phase:

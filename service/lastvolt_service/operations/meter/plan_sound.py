@@ -102,7 +102,12 @@ class Bars:
         if code == "through_part":
             return self._amperes(state, place)
         if code == "across_coil":
-            relay = next(e for e in state.model.relays if e.name == self._staged.relay)
+            index = next(
+                k for k, e in enumerate(state.model.relays) if e.name == self._staged.relay
+            )
+            relay = state.model.relays[index]
+            if state.model.held[index]:  # it has closed before
+                return Bar("sound_coil_holds", least=relay.drop_out_v)
             return Bar("sound_coil", least=relay.pick_up_v)
         links = self._links(place)
         if not links:
@@ -200,9 +205,11 @@ def told(
     margin: Spread | None,
     meter: MeterData,
     costs_v: float | None,
+    *,
+    is_of_relay: bool,
     **texts: str | None,
 ) -> SoundReading:
-    """Hold what was given against what is sound, and say both."""
+    """Hold what was given against what is sound, and say both; of what a relay is there for so."""
     given = "sound" if spread is None else _given(bar, spread, margin)
     least, most = bar.least, bar.most
     if bar.by_meter and most is not None:
@@ -215,7 +222,7 @@ def told(
     }
     said = [sentence(bar.code, **ends, **texts)]
     if given != "sound":
-        said.append(sentence(_AS_GIVEN[given] if texts["relay"] is None else "described_poor"))
+        said.append(sentence("described_poor" if is_of_relay else _AS_GIVEN[given]))
     if bar.is_contact and given != "sound" and most is not None:
         worn = as_shown(WORN_MULTIPLE * most, unit)
         said.append(sentence("mend_from", worn=worn, costs_v=worst_v, **texts))

@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.decision.switching import switched_side
 from lastvolt_service.operations.meter.miswired import Miswired, miswired
 from lastvolt_service.operations.meter.plan_bands import Band, Held, at
 from lastvolt_service.operations.meter.plan_places import Place
@@ -45,8 +46,8 @@ class WiredWrong:
     code: Annotated[
         WrongCode,
         "coil_swapped with the contact; old_wire_left_on the load; fed_from another node; "
-        "coil_not_switched: always live; does_not_close: its coil is open, or without feed or "
-        "ground",
+        "coil_not_switched: joined past the switch; does_not_close: its coil is open, or without "
+        "feed or ground",
     ]
     node: Annotated[str | None, "where the relay's contact is fed from then"]
     shows: Annotated[float, "what the meter shows, with all inputs in the middle"]
@@ -108,8 +109,10 @@ class Wrongs:
         for each in (*(e for e in faults if e.wired != "fed_from"), *fed):
             turned = {at_30: first, first: at_30} if each.wired == "coil_swapped" else {}
             yield from self._wrong(each.circuit, each.wired, each, turned)
-        live = changed(relay, coil_nodes=[at_30, second])
-        relays = [*circuit.relays[:-1], live]
+        old = next(each for each in self._asked.circuit.loads if each.name == self._asked.load)
+        side = switched_side(self._asked.circuit, old, self._asked.switch)
+        past = [first, circuit.posts[1]] if side == "ground" else [at_30, second]
+        relays = [*circuit.relays[:-1], changed(relay, coil_nodes=past)]
         yield from self._wrong(changed(circuit, relays=relays), "coil_not_switched")
         yield from self._wrong(circuit, "does_not_close")
 

@@ -99,8 +99,8 @@ _WRONG: dict[str, Text] = {
     "the feed on 86",
     "wrong_old_wire_left_on": "the old wire is on {load} still, beside {part}",
     "wrong_fed_from": "the feed is taken from {node} and not from {feed_node}",
-    "wrong_coil_not_switched": "the coil is fed from the new feed and not by {switch}, and "
-    "{load} cannot be switched off",
+    "wrong_coil_not_switched": "the coil is joined past {switch}, and {load} cannot be switched "
+    "off",
     "wrong_does_not_close": "{part} does not close: its coil is open, or has no feed or no ground",
 }
 _SOUND: dict[str, Text] = {
@@ -110,6 +110,7 @@ _SOUND: dict[str, Text] = {
     "sound_load": "{load} works from {least} on.",
     "sound_amperes": "{load} gets what it works from with {least} and more.",
     "sound_coil": "{part} closes from {least} on.",
+    "sound_coil_holds": "{part} holds down to {least}.",
     "sound_at_rest": "A charged battery shows {least} at least.",
     "sound_supply": "A charged and sound battery keeps {least} at least.",
     "sound_cranking": "A charged and sound battery keeps {least} at least.",
