@@ -186,3 +186,18 @@ def test_a_relay_that_has_closed_before_need_only_hold():
     coil = by(answer, "across_coil")["sound_with_way"]
     assert "holds down to" in coil["text"]
     assert 1.0 < coil["least"] < 3.0
+
+
+def test_a_trickle_makes_no_bad_switch_sound():
+    """With the ground nearly open a switch of an ohm drops 12 mV, and 4 V once that is mended."""
+    body = lamp(way=False, switch=1.0, ground=1000.0)
+    found = by(plan(body), "across_switch")
+    assert found["as_is"]["high"] < 0.02
+    sound = found["sound_as_is"]
+    assert (sound["most"], sound["given"]) == (SWITCH_V, "poor")
+    free = 12.0 / (INSIDE + WIRE_OHM + LAMP)
+    rest = INSIDE + FUSE + WIRE_OHM + LAMP + 0.5 * GROUND_V / free
+    amps = 12.0 / (rest + 0.5 * SWITCH_V / free)
+    assert sound["at_a"] == pytest.approx(amps, rel=1e-3)
+    assert "at 5.7 A; with less flowing it takes less" in sound["text"]
+    assert by(plan(body), "across_part", "lamp ground")["sound_as_is"]["given"] == "poor"

@@ -127,6 +127,7 @@ PHRASES = (
     "{load_message}", "{readings.count} readings in all", "First: {readings.0.text} "
     "{readings.0.how}", "{jumper.text}", "{jumper.if_it_cranks}", "{jumper.if_it_does_not}",
     "What {part} drops", "lost from {feed_node} to the relay", "What flows through {part}",
+    "That is at {at_a}; with less",
     "With {switch} closed and {load} on", "cranked, for {at_a_time_s} at most",
     "pulls in, {least_s} to {most_s}, which", "a known load of {known_ohm} in the place of {load}",
     "as long as {switch} is closed", "{part} is worn or dirty", "{part} or its holder",

@@ -156,6 +156,8 @@ class SoundReading(Model):
         Not less; of a load, of a coil: what it works from.
     most : float or None
         Not more.
+    at_a : float or None
+        Current that it is for, of a contact as it is: what flows with all sound; else None. [A]
     given : {"sound", "may_be_poor", "poor"}
         What the circuit has there: sound; `may_be_poor`, where some of what was given is; poor:
         what passes is at fault.
@@ -170,6 +172,8 @@ class SoundReading(Model):
     """Not less; of a load, of a coil: what it works from."""
     most: float | None
     """Not more."""
+    at_a: float | None
+    """Current that it is for, of a contact as it is: what flows with all sound; else None. [A]"""
     given: Literal["sound", "may_be_poor", "poor"]
     """What the circuit has there: sound; `may_be_poor`, where some of what was given is; poor:
     what passes is at fault.

@@ -48,6 +48,10 @@ class SoundReading:
 
     least: Annotated[float | None, "not less; of a load, of a coil: what it works from"]
     most: Annotated[float | None, "not more"]
+    at_a: Annotated[
+        float | None,
+        "current that it is for, of a contact as it is: what flows with all sound; else null",
+    ]
     given: Annotated[
         GivenAs,
         "what the circuit has there: sound; may_be_poor, where some of what was given is; poor: "
@@ -63,13 +67,18 @@ class SoundReading:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """What a sound one shows, before any meter errs; `by_meter` where the meter's error counts."""
+    """What a sound one shows, before any meter errs; `by_meter` where the meter's error counts.
+
+    Of a contact with the current that it is for, and what it drops then as it was given.
+    """
 
     code: str
     least: float | None = None
     most: float | None = None
     by_meter: bool = False
     is_contact: bool = False
+    at_a: float | None = None
+    drops: Spread | None = None
 
 
 class Bars:
@@ -155,7 +164,14 @@ class Bars:
         if link.kind in contact_limits():
             amps = max(abs(state.current_a(link.name)) for state in states)
             limit = sound_contact(link.kind, amps, MOMENT_S / 2 if moves else math.inf)
-            return Bar("sound_part", most=limit.limit_v, is_contact=True)
+            drops = None if self._mended is None else self._mended.drops.get(link.name)
+            return Bar(
+                "sound_part",
+                most=limit.limit_v,
+                is_contact=True,
+                at_a=None if drops is None else amps,
+                drops=drops,
+            )
         spread = shown.spreads.get(self._keys.get(link.name, -1))
         volts = [abs(state.across_v(link.name)) for state in states]
         ends = [] if spread is None else [abs(spread.low), abs(spread.high)]
@@ -210,6 +226,7 @@ def told(
     **texts: str | None,
 ) -> SoundReading:
     """Hold what was given against what is sound, and say both; of what a relay is there for so."""
+    spread = bar.drops or spread
     given = "sound" if spread is None else _given(bar, spread, margin)
     least, most = bar.least, bar.most
     if bar.by_meter and most is not None:
@@ -220,13 +237,13 @@ def told(
         "least": None if least is None else as_shown(least, unit, "up"),
         "most": None if most is None else as_shown(most, unit, "down" if bar.is_contact else "up"),
     }
-    said = [sentence(bar.code, **ends, **texts)]
+    said = [sentence(bar.code, **ends, at_a=bar.at_a, **texts)]
     if given != "sound":
         said.append(sentence("described_poor" if is_of_relay else _AS_GIVEN[given]))
     if bar.is_contact and given != "sound" and most is not None:
         worn = as_shown(WORN_MULTIPLE * most, unit)
         said.append(sentence("mend_from", worn=worn, costs_v=worst_v, **texts))
-    return SoundReading(least, most, given, worst_v, " ".join(said))
+    return SoundReading(least, most, bar.at_a, given, worst_v, " ".join(said))
 
 
 def _given(bar: Bar, spread: Spread, margin: Spread | None) -> GivenAs:
@@ -254,10 +271,13 @@ class Mended:
         All in the middle of its bounds, but for these contacts.
     costs_v : mapping of str to float
         More at the load with all sound than with this one contact as bad as it was given. [V]
+    drops : mapping of str to Spread
+        Of each contact as it was given, all others being sound. [V]
     """
 
     state: State
     costs_v: Mapping[str, float]
+    drops: Mapping[str, Spread]
 
     @classmethod
     def of(cls, staged: Staged, stages: Stages, ways: Walk) -> "Mended | None":
@@ -280,17 +300,22 @@ class Mended:
             name: min(sound_ohm(each.part, abs(free.current_a(name))), low_end(each.resistance_ohm))
             for name, each in contacts.items()
         }
-        worst = [ohms | {name: high_end(each.resistance_ohm)} for name, each in contacts.items()]
-        first, *found = rest_all([(_with(circuit, each), case) for each in (ohms, *worst)])
+        ends = [
+            ohms | {name: end(each.resistance_ohm)}
+            for name, each in contacts.items()
+            for end in (low_end, high_end)
+        ]
+        first, *found = rest_all([(_with(circuit, each), case) for each in (ohms, *ends)])
         if not isinstance(first, State):
             return None
-        volts = abs(first.across_v(staged.load.name))
-        costs = {
-            name: max(0.0, volts - abs(state.across_v(staged.load.name)))
-            for name, state in zip(contacts, found, strict=True)
-            if isinstance(state, State)
-        }
-        return cls(first, costs)
+        load = staged.load.name
+        costs, drops = dict[str, float](), dict[str, Spread]()
+        for name, best, worst in zip(contacts, found[::2], found[1::2], strict=True):
+            if isinstance(best, State) and isinstance(worst, State):
+                costs[name] = max(0.0, abs(first.across_v(load)) - abs(worst.across_v(load)))
+                low, high = (abs(each.across_v(name)) for each in (best, worst))
+                drops[name] = Spread(low, low, high)
+        return cls(first, costs, drops)
 
 
 def _with(circuit: Circuit, ohms: Mapping[str, float]) -> Circuit:

@@ -104,7 +104,10 @@ _WRONG: dict[str, Text] = {
     "wrong_does_not_close": "{part} does not close: its coil is open, or has no feed or no ground",
 }
 _SOUND: dict[str, Text] = {
-    "sound_part": "A sound one takes {most} at most.",
+    "sound_part": (
+        "A sound one takes {most} at most.",
+        "That is at {at_a}; with less flowing it takes less.",
+    ),
     "sound_wire": "A new one takes {most} at most.",
     "sound_side": "With all sound {most} are lost here at most.",
     "sound_load": "{load} works from {least} on.",
