@@ -17,6 +17,7 @@ from .planned import (
     starter,
 )
 from .retrofit_circuits import cranking
+from .test_plan_stages import HOLD_IN, MOTOR, PULL_IN, two_windings
 
 # Of the Navy's training text for a switch; by practice of a ground and of a fuse with its holder.
 SWITCH_V, GROUND_V, FUSE_V = 0.1, 0.1, 0.2
@@ -201,3 +202,26 @@ def test_a_trickle_makes_no_bad_switch_sound():
     assert sound["at_a"] == pytest.approx(amps, rel=1e-3)
     assert "at 5.7 A; with less flowing it takes less" in sound["text"]
     assert by(plan(body), "across_part", "lamp ground")["sound_as_is"]["given"] == "poor"
+
+
+def test_as_it_cranks_a_contact_is_held_to_what_flows_then():
+    """The hold-in winding's amperes, and 0.1 V; what it costs is told of the plunger's moment."""
+    body = two_windings()
+    body["circuit"]["branches"][1]["resistance_ohm"] = {"low": 0.005, "high": 0.05}
+    found = by(plan(body), "across_switch")["sound_as_is"]
+    assert (found["most"], found["given"]) == (SWITCH_V, "may_be_poor")
+
+    def held_a(ohm):
+        rest = WIRE_OHM + HOLD_IN + ohm
+        both = 1 / (1 / rest + 1 / MOTOR)
+        return 12.6 / (both + INSIDE) * both / rest
+
+    ground = min(0.5 * GROUND_V / held_a(0.0), GROUND)
+    amps = held_a(FUSE + 0.005 + ground)
+    assert found["at_a"] == pytest.approx(amps, rel=1e-3)
+    both = 1 / (1 / PULL_IN + 1 / HOLD_IN)
+    free = 12.6 / (INSIDE + WIRE_OHM + both)
+    switch = 0.5 * SWITCH_V / free  # of the ground as much, of the fuse twice that
+    rest = INSIDE + 2 * switch + WIRE_OHM + both + switch
+    lost = both * 12.6 * (1 / (rest + switch) - 1 / (rest + 0.05))
+    assert found["costs_v"] == pytest.approx(lost, rel=1e-2)

@@ -10,6 +10,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest, rest_all
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import JUMPER_OHM
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread
 from lastvolt_service.operations.circuits.loads import ResistanceLoad, SolenoidLoad
@@ -90,11 +91,15 @@ class Bars:
         """Look at a circuit; `keys` are those of its parts in `Shown.spreads`."""
         self._staged, self._stages, self._keys = staged, stages, keys
         self._ways, self._scale = ways, system_v / table.TABLE_NOMINAL_V
-        self._mended = Mended.of(staged, stages, ways)
+        cases = staged.cases()
+        self._mended = Mended.of(staged, cases["on"], stages.on.state, ways)
+        self._decides = self._mended
+        if stages.pulls is not None:
+            self._decides = Mended.of(staged, cases["pulls"], stages.pulls.state, ways)
 
     def costs_v(self, name: str) -> float | None:
         """What a part costs the load at its worst. [V]."""
-        return None if self._mended is None else self._mended.costs_v.get(name)
+        return None if self._decides is None else self._decides.costs_v.get(name)
 
     def of(self, place: Place, phase: Phase, *, runs: bool) -> Bar | None:
         """What is sound at a place in a phase; None where nobody can say."""
@@ -280,12 +285,11 @@ class Mended:
     drops: Mapping[str, Spread]
 
     @classmethod
-    def of(cls, staged: Staged, stages: Stages, ways: Walk) -> "Mended | None":
-        """Mend the circuit as it is, in the stage that decides; None with a relay in it, too."""
+    def of(cls, staged: Staged, case: Case, warm: State, ways: Walk) -> "Mended | None":
+        """Mend the circuit as it is, its wires as warm; None with a relay in it, too."""
         if staged.relay is not None:
             return None
-        case = staged.cases().get("pulls", staged.case)
-        circuit, case = plain(as_warm(staged.circuit, stages.decides.state), case)
+        circuit, case = plain(as_warm(staged.circuit, warm), case)
         names = {each.name for each in (*ways.there, *ways.back)}
         contacts = {
             each.name: each
