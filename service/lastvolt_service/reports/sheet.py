@@ -27,9 +27,6 @@ Page = Callable[[Any, Any], str]  # of request and answer
 
 # Cases that have room beside each other; the answer itself has all.
 MOST_CASES = 2
-# Of a relay that is wired wrong: so many readings, these first.
-MOST_SHOWN = 3
-_TELLING = ("switched_off", "across_switch", "through_part", "across_load", "across_contact")
 _STYLE = "sheet.css"
 
 
@@ -78,9 +75,9 @@ def meter_plan_page(request: MeterPlanRequest, answer: MeterPlan) -> str:
         request=request,
         style=Markup(style()),  # noqa: S704  # ours
         rounds=[(each, readings[each.first - 1 : each.last]) for each in answer.rounds],
-        band=_band,
-        sound=_sound,
-        faults=_faults,
+        band=band,
+        sound=sound,
+        faults=faults,
     )
 
 
@@ -102,7 +99,7 @@ def _volts(value: float) -> str:
     return amount(value, "V").removesuffix(" V")
 
 
-def _band(found: Band | None, unit: str) -> str:
+def band(found: Band | None, unit: str) -> str:
     """Ends of a band, rounded outwards to the last digit of the meter, as it shows them."""
     if found is None:
         return ""
@@ -115,7 +112,7 @@ def _band(found: Band | None, unit: str) -> str:
     return f"{low} … {high} {unit}"
 
 
-def _sound(found: SoundReading | None, unit: str) -> str:
+def sound(found: SoundReading | None, unit: str) -> str:
     """What a sound one shows; marked where what was given may be worse."""
     if found is None:
         return ""
@@ -125,7 +122,12 @@ def _sound(found: SoundReading | None, unit: str) -> str:
     return f"≥ {as_shown(found.least or 0.0, unit, 'up')}{mark}"
 
 
-def _faults(readings: Sequence[PlannedReading]) -> list[tuple[str, list[tuple[int, str]]]]:
+# Of a relay that is wired wrong: so many readings, these first.
+MOST_SHOWN = 3
+_TELLING = ("switched_off", "across_switch", "through_part", "across_load", "across_contact")
+
+
+def faults(readings: Sequence[PlannedReading]) -> list[tuple[str, list[tuple[int, str]]]]:
     """Each fault of a relay's wiring, and the readings that show it best."""
     found: dict[str, list[tuple[int, str]]] = {}
     for each in sorted(readings, key=lambda reading: _telling(reading.code)):
