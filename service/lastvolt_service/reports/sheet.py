@@ -2,7 +2,7 @@
 
 import base64
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from math import ceil, log10
@@ -15,8 +15,11 @@ from lastvolt_service.operations.decision.cut_list import Terminal
 from lastvolt_service.operations.decision.meter_readings import Expected, SheetReading
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.operations.meter.meter_plan import MeterPlan
+from lastvolt_service.operations.meter.plan_answer import PlannedReading
 from lastvolt_service.operations.meter.plan_bands import Band
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
+from lastvolt_service.operations.meter.plan_sound import SoundReading
+from lastvolt_service.operations.meter.plan_told import MILLIVOLTS_BELOW_V, as_shown
 from lastvolt_service.reports.pictures.schematic import work_sheet_schematic
 from lastvolt_service.reports.plain import tidy
 from lastvolt_service.words.amounts import amount, rounded
@@ -30,8 +33,6 @@ CRIMPS = {
     "joint": "crimped and sealed",
     "as_there": "fits what is there",
 }
-# What is less is read, and told, in millivolts.
-MILLIVOLTS_BELOW_V = 0.2
 _STYLE = "sheet.css"
 # A line to write on.
 STUD = Markup('<span class="short"></span>')
@@ -85,6 +86,8 @@ def meter_plan_page(request: MeterPlanRequest, answer: MeterPlan) -> str:
         style=Markup(style()),  # noqa: S704  # ours
         rounds=[(each, readings[each.first - 1 : each.last]) for each in answer.rounds],
         band=band,
+        sound=sound,
+        faults=faults,
     )
 
 
@@ -127,6 +130,34 @@ def band(found: Band | None, unit: str) -> str:
     low = rounded(factor * found.low, unit, "down", decimals)
     high = rounded(factor * found.high, unit, "up", decimals)
     return f"{low} … {high} {unit}"
+
+
+def sound(found: SoundReading | None, unit: str) -> str:
+    """What a sound one shows; marked where what was given may be worse."""
+    if found is None:
+        return ""
+    mark = "" if found.given == "sound" else " !"
+    if found.most is not None:
+        return f"≤ {as_shown(found.most, unit)}{mark}"
+    return f"≥ {as_shown(found.least or 0.0, unit, 'up')}{mark}"
+
+
+# Of a relay that is wired wrong: so many readings, these first.
+MOST_SHOWN = 3
+_TELLING = ("switched_off", "across_switch", "through_part", "across_load", "across_contact")
+
+
+def faults(readings: Sequence[PlannedReading]) -> list[tuple[str, list[tuple[int, str]]]]:
+    """Each fault of a relay's wiring, and the readings that show it best."""
+    found: dict[str, list[tuple[int, str]]] = {}
+    for each in sorted(readings, key=lambda reading: _telling(reading.code)):
+        for wrong in each.wired_wrong:
+            found.setdefault(wrong.text, []).append((each.number, as_shown(wrong.shows, each.unit)))
+    return [(text, sorted(shows[:MOST_SHOWN])) for text, shows in found.items()]
+
+
+def _telling(code: str) -> int:
+    return _TELLING.index(code) if code in _TELLING else len(_TELLING)
 
 
 def _to_the_letter(text: str | None) -> Markup:

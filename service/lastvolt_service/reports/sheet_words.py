@@ -8,10 +8,10 @@ from lastvolt_service.operations.decision.meter_readings import SheetReading
 from lastvolt_service.operations.decision.wiring_table import Connection
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.operations.meter.meter_plan import MeterPlan
+from lastvolt_service.operations.meter.plan_answer import PlannedReading
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
-from lastvolt_service.operations.meter.plan_told import PlannedReading
 from lastvolt_service.reports.plain import disarm, escaped, tidy
-from lastvolt_service.reports.sheet import band, crimp, poorest_first
+from lastvolt_service.reports.sheet import band, crimp, faults, poorest_first
 from lastvolt_service.words.amounts import amount
 
 BLANK = "____"
@@ -138,6 +138,8 @@ def _meter_plan(asked: MeterPlanRequest, plan: MeterPlan) -> Iterator[Section]:
             hows.setdefault(one.how, []).append(str(one.number))
         told = [f"{', '.join(which)}: {how}" for how, which in hows.items()]
         yield Section(f"How they are taken: {each.case}", told)
+        wrong = _wired_wrong(readings)
+        yield Section(f"With {relay} see first how it is wired: {each.case}", wrong)
     test = plan.jumper
     if test is not None:
         told = [test.text, test.if_it_cranks, test.if_it_does_not, test.again]
@@ -159,8 +161,25 @@ def _planned(each: PlannedReading, relay: str | None) -> str:
     ]
     expect = f"Expect {'; '.join(bands)}." if bands else f"Read {BLANK}."
     return (
-        f"{leads}. {each.text} {expect} If more: {each.means_if_more} If less: {each.means_if_less}"
+        f"{leads}. {each.text} {expect} {_sound(each, relay)}If more: {each.means_if_more} "
+        f"If less: {each.means_if_less}"
     )
+
+
+def _sound(each: PlannedReading, relay: str | None) -> str:
+    """What a sound one shows; with the relay, too, where that is another."""
+    as_is = each.sound_as_is.text if each.sound_as_is else ""
+    with_way = each.sound_with_way.text if each.sound_with_way else ""
+    told = [as_is, f"With {relay}: {with_way}" if with_way not in as_is else ""]
+    return "".join(f"{text} " for text in told if text)
+
+
+def _wired_wrong(readings: Sequence[PlannedReading]) -> list[str]:
+    """What each fault of a relay's wiring shows."""
+    return [
+        f"{fault}: {', '.join(f'reading {number} about {shown}' for number, shown in shows)}."
+        for fault, shows in faults(readings)
+    ]
 
 
 SECTIONS: Mapping[str, Callable[[Any, Any], Iterator[Section]]] = {
