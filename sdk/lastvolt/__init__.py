@@ -34,6 +34,7 @@ from lastvolt.errors import (
     UnreadableAnswer,
     WrongArgument,
 )
+from lastvolt.frames import records
 
 __all__ = [
     "EMBEDDED",
@@ -58,6 +59,7 @@ __all__ = [
     "WrongArgument",
     "__version__",
     "errors",
+    "records",
     "types",
     "units",
 ]

@@ -62,6 +62,21 @@ def test_a_ground_of_its_own_goes_round_a_bad_one(run):
     assert found["own ground"].load_voltage_v > found["as_is"].load_voltage_v + 0.6
 
 
+def test_a_ground_of_its_own_that_is_too_thin_wants_a_larger_size(run):
+    # A fan of 20 A and a ground of 0.3 ohm that cannot be had: the new lead carries it all.
+    body = fan()
+    next(b for b in body["circuit"]["branches"] if b["name"] == "fan ground")["resistance_ohm"] = (
+        0.3
+    )
+    own = [wire("own wire", "20 AWG", 0.3, insulation="GXL")]
+    given = {"name": "own ground", "own_ground": own}
+    answer = run("remedy-choice", **asked(body, given), not_to_be_had=["fan ground"])
+    against = " ".join(options(answer)["own ground"].against)
+    assert "own wire: The wire may carry" in against
+    assert "take a larger size" in against
+    assert "no larger wire" not in answer.headline + against
+
+
 def test_the_steps_add_up_to_what_is_promised(run):
     body = headlamps(switch_ohm=0.06, ground_ohm=0.06)
     answer = run("remedy-choice", **asked(body))

@@ -273,3 +273,29 @@ def test_of_two_bad_contacts_the_one_that_brings_more_volts_leads(run):
     answer = ask(run, branches=[clamp], stud_node="stud", contact_resistance_ohm=0.03)
     assert answer.outcome == "slow"
     assert answer.weakest.part == "starter [main contact]"
+
+
+def test_a_bad_strap_leads_over_the_clamp_of_a_jump_lead_that_loses_less(run):
+    """By hand: two batteries over 0.04 and 0.01 ohm; a fifth of 271 A in the strap are 1.6 V.
+
+    The rest in the black clamp's 2 milliohm are 0.4 V.
+    """
+    helper = {**HELPER, "nodes": ["post", "far"], "open_circuit_v": 12.6}
+    strap = contact("strap", "block", "ground", 0.03, part="ground")
+    clamp = contact("black clamp", "far", "block", 0.002, part="terminal")
+    answer = ask(run, branches=[strap, clamp], sources=[helper], ground_node="block")
+    assert answer.weakest.part == "strap"
+    assert answer.weakest.value == pytest.approx(0.03 * 271 / 5, rel=0.02)
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.detail == "strap"
+
+
+def test_the_starters_own_contact_is_no_cable(run):
+    """237 A in strap, clamp and main contact: 0.28, 0.09 and 0.28 V; a cable may take 0.5 V."""
+    strap = contact("strap", "block", "ground", 0.0012, part="ground")
+    clamp = contact("clamp", "post", "stud", 0.0004, part="terminal")
+    answer = ask(run, branches=[strap, clamp], ground_node="block", stud_node="stud",
+                 contact_resistance_ohm=0.0012)  # fmt: skip
+    (path,) = [each for each in answer.checks if each.code == "path_drop"]
+    assert path.value == pytest.approx(0.0016 * 7.6 / 0.0328, rel=0.02)
+    assert path.verdict == "pass"

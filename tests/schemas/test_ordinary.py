@@ -18,8 +18,32 @@ POSTED = [operation for operation in OPERATIONS if operation.method == "POST"]
 IDS = [operation.name for operation in POSTED]
 ODD: list[Any] = [
     *(None, True, False, 0, 1, -1, 3, 3.0, 3.5, -0.0, 1e-300, 1e300, 10**400, -(10**400), 2**63),
-    *(math.nan, math.inf, -math.inf, "", "3", "12 AWG", "12 AWG\n", "copper", "wire", "a\x00b"),
-    *("x" * 81, [], [[]], {}, {"low": 1, "high": 2}, {"low": 2, "high": 1}, {"low": 1}, [1, 2]),
+    *(
+        math.nan,
+        math.inf,
+        -math.inf,
+        "",
+        "3",
+        "12 AWG",
+        "12gauge",
+        "12",
+        "12 AWG\n",
+        "copper",
+        "wire",
+        "a\x00b",
+    ),
+    *(
+        "12gauge",
+        "12",
+        "x" * 81,
+        [],
+        [[]],
+        {},
+        {"low": 1, "high": 2},
+        {"low": 2, "high": 1},
+        {"low": 1},
+        [1, 2],
+    ),
     *({"kind": "wire"}, {"kind": ["wire"]}, {"kind": "none"}, ["a", "a"], ["a", "b"]),
 ]
 

@@ -3,7 +3,7 @@
 import pytest
 
 from lastvolt_service.errors import UnknownSize
-from lastvolt_service.tables.sizes import STANDARDS, gauge_name, gauge_number, sizes, split
+from lastvolt_service.tables.sizes import STANDARDS, gauge_name, gauge_number, sizes, spelt, split
 
 
 @pytest.mark.parametrize("standard", STANDARDS)
@@ -26,6 +26,52 @@ def test_every_listed_size_is_read(standard):
 )
 def test_standard_follows_from_the_ending(size, expected):
     assert split(size) == expected
+
+
+@pytest.mark.parametrize(
+    ("written", "spelling"),
+    [
+        ("12 AWG", "12 AWG"),
+        ("awg 12", "12 AWG"),
+        ("AWG12", "12 AWG"),
+        ("12awg", "12 AWG"),
+        ("12 gauge", "12 AWG"),
+        ("12-gauge", "12 AWG"),
+        ("14 ga", "14 AWG"),
+        ("2/0 awg", "2/0 AWG"),
+        ("12 sae", "12 SAE"),
+        ("2.5mm\u00b2", "2.5 mm2"),
+        ("2.5 MM2", "2.5 mm2"),
+        ("2.50 mm2", "2.5 mm2"),
+        ("50mm2", "50 mm2"),
+    ],
+)
+def test_a_size_is_understood_as_the_trade_writes_it(written, spelling):
+    assert spelt(written) == spelling
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "AWG", " 12 AWG", "12 AWG\n", "5/0 AWG", "2,5 mm2", "2.5 mm", "1e3 mm2", "00 AWG",
+     "05 awg", "\u0661\u0662 AWG", "12 AWG 12", "awg 12 awg", "12 gaug", "-1 mm2"],
+)  # fmt: skip
+def test_what_is_no_size_is_not_guessed(text):
+    with pytest.raises(UnknownSize, match="no conductor size"):
+        spelt(text)
+
+
+@pytest.mark.parametrize(
+    ("number", "meant"),
+    [
+        ("12", "'12 AWG' or '12 SAE' or '12 mm2'"),
+        ("2.5", "'2.5 mm2'"),
+        ("2/0", "'2/0 AWG' or '2/0 SAE'"),
+    ],
+)
+def test_a_bare_number_is_asked_for_its_standard(number, meant):
+    with pytest.raises(UnknownSize) as caught:
+        spelt(number)
+    assert str(caught.value).endswith(f"is it {meant}?")
 
 
 @pytest.mark.parametrize("gauge", range(-3, 41))

@@ -7,7 +7,8 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, missing, validate
 
-from lastvolt_service.tables.sizes import HOW_WRITTEN, SIZE_PATTERN
+from lastvolt_service.errors import UnknownSize
+from lastvolt_service.tables.sizes import HOW_WRITTEN, SIZE_PATTERN, spelt
 from lastvolt_service.units import Interval, unit_of
 
 MAX_NAME = 80
@@ -226,14 +227,19 @@ class Size(fields.String):
         optional: bool = False,
     ) -> None:
         super().__init__(
-            validate=whole(
-                SIZE_PATTERN,
-                f"This is no conductor size: write it as {HOW_WRITTEN}.",
-            ),
             **_options(
                 description, missing, optional=optional, invalid=NOT_TEXT, pattern=SIZE_PATTERN
             ),
         )
+
+    def _deserialize(
+        self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
+    ) -> str:
+        text: str = super()._deserialize(value, attr, data, **kwargs)
+        try:
+            return spelt(text)
+        except UnknownSize as no_size:
+            raise ValidationError(str(no_size)) from None
 
 
 class Many(fields.List[Any]):

@@ -6,14 +6,16 @@ what has the right types, lies within bounds and breaks no rule, and word no err
 do not take, marshmallow reads anew and decides.
 """
 
+import contextlib
 import re
 from collections.abc import Callable
 from functools import cache, lru_cache, singledispatch
 from typing import Any
 
 from lastvolt_service import fields as told
+from lastvolt_service.errors import UnknownSize
 from lastvolt_service.schemas.fields import MAX_NAME, NAME_PATTERN, bounds
-from lastvolt_service.tables.sizes import SIZE_PATTERN
+from lastvolt_service.tables.sizes import spelt
 
 Reader = Callable[[Any], Any]
 
@@ -157,7 +159,13 @@ def _(each: told.ByName, name: str) -> Reader:
 
 @_reader.register
 def _(_each: told.Size, _name: str) -> Reader:
-    return _matching(SIZE_PATTERN, MAX_NAME)
+    def read(value: Any) -> str:
+        if type(value) is str and len(value) <= MAX_NAME:
+            with contextlib.suppress(UnknownSize):
+                return spelt(value)
+        raise OutOfTheOrdinary
+
+    return read
 
 
 @_reader.register

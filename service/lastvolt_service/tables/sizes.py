@@ -3,7 +3,7 @@
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from lastvolt_service import tables
 from lastvolt_service.errors import UnknownSize
@@ -14,9 +14,16 @@ M_PER_KFT = 304.8
 STANDARDS = {"AWG": "AWG", "SAE": "SAE", "IEC 60228": "mm2", "ISO 6722": "mm2"}
 HOW_WRITTEN = "'12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'"
 # No leading zeros: in the trade "00" is 2/0, which no number says.
-SIZE_PATTERN = r"^(?:[1-9]?[0-9]|[1-4]/0) (?:AWG|SAE)$|^[0-9]{1,3}(?:\.[0-9]{1,2})? mm2$"
+_GAUGE = "(?:[1-9]?[0-9]|[1-4]/0)"
+_OF = "(?:[Aa][Ww][Gg]|[Ss][Aa][Ee]|[Gg][Aa](?:[Uu][Gg][Ee])?)"
+# What is understood: "12 AWG", "awg 12", "12 gauge", "2.5mm\u00b2".
+SIZE_PATTERN = (
+    rf"^{_GAUGE}[ -]?{_OF}$|^{_OF} ?{_GAUGE}$|^[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? ?[Mm][Mm][2\u00b2]$"
+)
 
-_SIZE = re.compile(SIZE_PATTERN, re.ASCII)
+_UNDERSTOOD = re.compile(SIZE_PATTERN, re.ASCII)
+_SIZE = re.compile(rf"{_GAUGE} (?:AWG|SAE)|[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? mm2", re.ASCII)
+_BARE = re.compile(rf"{_GAUGE}|[0-9]{{1,3}}\.[0-9]{{1,2}}", re.ASCII)
 _AWG_GAUGES = (*range(40, 0, -1), 0, -1, -2, -3)
 # The gauges that wire is sold in: those of NEC Chapter 9 Table 8, and the even ones below.
 _AWG_TRADE = (24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
@@ -150,6 +157,27 @@ def trade_sizes(standard: str) -> tuple[str, ...]:
     if standard == "AWG":
         return tuple(f"{gauge_name(gauge)} AWG" for gauge in _AWG_TRADE)
     return sizes(standard)
+
+
+@lru_cache(maxsize=1024)
+def spelt(text: str) -> str:
+    """Write a size the one way that answers have it, for example ``"12 AWG"`` for ``"awg 12"``.
+
+    Raises
+    ------
+    UnknownSize
+        If the text is no size; whether a standard has it is for `split` to say.
+    """
+    if _BARE.fullmatch(text):
+        sizes_of_it = (f"{text} {ending}" for ending in dict.fromkeys(STANDARDS.values()))
+        meant = " or ".join(f"'{size}'" for size in sizes_of_it if _SIZE.fullmatch(size))
+        raise UnknownSize(f"{text!r} is a number without its standard: is it {meant}?", ("size",))
+    if not _UNDERSTOOD.fullmatch(text):
+        raise UnknownSize(f"This is no conductor size: write it as {HOW_WRITTEN}.", ("size",))
+    number, said = re.findall("[0-9./]+", text)[0], text.lower()
+    if "mm" in said:
+        return f"{float(number):g} mm2"
+    return f"{number} {'SAE' if 'sae' in said else 'AWG'}"
 
 
 def split(size: str, standard: str | None = None) -> tuple[str, float]:

@@ -1,6 +1,7 @@
 """Circuits in cases, brought to rest and judged, many at once."""
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError, NetworkFault
@@ -41,6 +42,8 @@ class Asked:
         The load that decides.
     way : str or None
         Which of several circuits it is.
+    fitted : set of str
+        Names of parts that the way puts there: what they carry is theirs to carry.
     """
 
     circuit: Circuit
@@ -48,6 +51,7 @@ class Asked:
     nominal_v: float
     load: str
     way: str | None = None
+    fitted: AbstractSet[str] = frozenset()
 
     def located(self, error: CalculationError) -> CalculationError:
         """The same error, with the case and the way that it is of."""
@@ -127,12 +131,17 @@ class _Rested:
     def judged(self, of_parts: tuple[Checked, ...]) -> Judged:
         asked, words = self.asked, catalogue()[NAME]
         later = burns_once_mended(*self.plain, self.rested, of_parts)
-        usual = (*self.of_source, *of_parts, *later)
+        usual = (*self.of_source, *map(self._of_what_is_fitted, of_parts), *later)
         checks = tuple(
             replace(each, case=asked.case.name, way=asked.way).told(words)
             for each in self.within.checks(usual, asked.load)
         )
         return Judged(asked.case, self.rested.state, checks, self.within)
+
+    def _of_what_is_fitted(self, check: Checked) -> Checked:
+        if check.code != "diverted_current" or check.part not in self.asked.fitted:
+            return check
+        return replace(check, code="permissible_current", detail=None)
 
 
 def _rested(asked: Asked, pins: CasePins) -> _Rested:

@@ -1,6 +1,6 @@
 """What the loads of a circuit get, held against what they need and what they are made for."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator
 from typing import Any
 
 from lastvolt_service.fields import changed
@@ -39,6 +39,8 @@ GIVEN = Given("given by the caller")
 SPARE_SHARE = 0.5
 # Of the load's current: what carries less is not in its way, as a pilot lamp is not.
 IN_ITS_WAY_SHARE = 0.5
+# Of the same: a battery that gives less does not feed it.
+A_BATTERYS_SHARE = 0.1
 ALIKE_SHARE = 0.8
 # Less is a computer's last digits. [A]
 NOTHING_A = 1e-9
@@ -108,7 +110,7 @@ def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: 
     limit = drop_limits()[load.asked.circuit, nominal]
     lost_v = _at_source_v(state, metal, load) - voltage
     if limit.applies_to == CRANKING:
-        lost_v -= _between_cables_v(state, metal.in_series(load))
+        lost_v -= _between_cables_v(state, load)
     resistors = _by_design(state, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
@@ -137,7 +139,7 @@ def _judge_path(limit: PathLimit, load: Part, lost_v: float) -> Judged:
 
 def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
     """Resistances before a load that take much: how much, and whether that is sure to be meant."""
-    least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
+    least_a = in_its_way_a(state, load.name)
     return {
         part.name: (abs(drop_v), part.asked.resistance_ohm >= NO_WIRE_OHM)
         for part, drop_v, current in state.carrying("resistors")
@@ -209,9 +211,20 @@ def _at_source_v(state: State, metal: Metal, load: Part) -> float:
     return own_v if own in near else max(posts, default=own_v)
 
 
+def in_its_way_a(state: State, load: str) -> float:
+    """The least that a part in the way to a load carries. [A].
+
+    Of what several batteries give together the least one's leads carry no more than its share.
+    """
+    load_a = abs(state.current_a(load))
+    batteries = [abs(current) for _, _, current in state.carrying("sources")]
+    share_a = [amps for amps in batteries if amps >= A_BATTERYS_SHARE * load_a]
+    return IN_ITS_WAY_SHARE * min(load_a, *share_a)
+
+
 def costliest(state: State, load: Part, but: Collection[str] = ()) -> str | None:
     """The part that takes most of what is lost on the way to a load, of all but some."""
-    least_a = IN_ITS_WAY_SHARE * abs(state.current_a(load.name))
+    least_a = in_its_way_a(state, load.name)
     drops = {
         part.name: abs(drop_v)
         for part, drop_v, current in state.carrying("wires", "resistors", "contacts")
@@ -228,12 +241,13 @@ def costliest(state: State, load: Part, but: Collection[str] = ()) -> str | None
     return max(found, key=found.__getitem__, default=None)
 
 
-def _between_cables_v(state: State, in_its_way: Sequence[Part]) -> float:
+def _between_cables_v(state: State, load: Part) -> float:
     """What contacts between the cables of a load take, of which its limit does not speak. [V]."""
+    least_a = ALIKE_SHARE * abs(state.current_a(load.name))
     return sum(
         abs(drop_v)
-        for part, drop_v, _ in state.carrying("resistors", "contacts")
-        if part in in_its_way
+        for part, drop_v, current in state.carrying("resistors", "contacts")
+        if abs(current) >= least_a
         and (part.kind == "relay" or (part.kind == "contact" and part.asked.part not in JOINTS))
     )
 

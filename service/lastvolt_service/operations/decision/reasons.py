@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from lastvolt_service.operations.circuits.load_checks import IN_ITS_WAY_SHARE
+from lastvolt_service.operations.circuits.load_checks import in_its_way_a
 from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
@@ -68,7 +68,7 @@ def _wires(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """Wires that take so much that the path is too long, or too thin, for its load."""
     as_is, load = decision.tried[0][0], ways.asked.load
     judged = as_is.judged[as_is.poorest(load)]
-    least_a = IN_ITS_WAY_SHARE * abs(judged.state.current_a(load))
+    least_a = in_its_way_a(judged.state, load)
     drops = [
         (abs(drop_v), part.name)
         for part, drop_v, current in judged.state.carrying("wires")
@@ -219,7 +219,7 @@ def _resistances(decision: Decision, load: str) -> Iterator[Remark]:
     worst: dict[str, tuple[float, str]] = {}
     for judged in decision.tried[0][0].judged:
         # What lies beside the load costs it nothing.
-        least_a = IN_ITS_WAY_SHARE * abs(judged.state.current_a(load))
+        least_a = in_its_way_a(judged.state, load)
         for part, drop_v, current in judged.state.carrying("resistors"):
             if part.kind == "resistance" and not part.is_load and abs(current) >= least_a:
                 found = (abs(drop_v), judged.case.name)

@@ -325,7 +325,9 @@ class Ways:
             branches=[_sound(each, treatment.sound) for each in circuit.branches],
             relays=[_sound(each, treatment.sound) for each in circuit.relays],
         )
+        fitted: tuple[str, ...] = ()
         if treatment.changes:
+            fitted = treatment.changes.names
             circuit = treatment.changes.made(circuit, self.asked)
         if not within_bounds:
             circuit, here = plain(circuit, here)
@@ -334,7 +336,7 @@ class Ways:
             here = changed(
                 here, open_circuit_v=battery.sound_v, internal_resistance_ohm=battery.sound_ohm
             )
-        return Asked(circuit, here, self.asked.system_v, load, treatment.code)
+        return Asked(circuit, here, self.asked.system_v, load, treatment.code, frozenset(fitted))
 
 
 def battery_of(asked: DecisionRequest, judged: Judged) -> Condition:

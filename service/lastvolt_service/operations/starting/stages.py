@@ -12,7 +12,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.load_checks import IN_ITS_WAY_SHARE
+from lastvolt_service.operations.circuits.load_checks import in_its_way_a
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
@@ -263,7 +263,7 @@ def off_the_motors_way(found: Sequence[Stage]) -> frozenset[str]:
     cranks = next((each for each in found if each.name == "cranking" and not each.breaks_off), None)
     if cranks is None:
         return frozenset()
-    least_a = IN_ITS_WAY_SHARE * abs(cranks.current_a(MOTOR))
+    least_a = in_its_way_a(cranks.state, cranks.starter.called(MOTOR))
     parts = cranks.state.carrying("wires", "resistors", "contacts")
     return frozenset(part.name for part, _, current in parts if abs(current) < least_a)
 
