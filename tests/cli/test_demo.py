@@ -224,9 +224,8 @@ def test_the_question_of_the_readme_is_that_of_the_demo() -> None:
 
 
 def test_the_picture_of_the_readme_is_current(client: Any) -> None:
-    asked = {key: DATA[key] for key in ("circuit", "cases", "load", "switch")}
-    asked["proposal"] = DATA["ways"][0]["relay"]
-    drawn = client.report("relay-retrofit", asked, form="svg")
+    asked = json.loads(EXAMPLE.read_text(encoding="utf-8"))
+    drawn = client.report(asked["operation"], asked["request"], form="svg")
     assert drawn == EXAMPLE.with_suffix(".svg").read_text(encoding="utf-8")
 
 

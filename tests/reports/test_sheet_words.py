@@ -99,9 +99,9 @@ def test_it_is_numbered_as_the_answer_is(name: str) -> None:
     text, answer = written(name, POSTED[name].schema.example, markdown=True)
     starts = [int(each.attrs.get("start", 1)) for each in READ.parse(text)
               if each.type == "ordered_list_open"]  # fmt: skip
-    firsts = {"work-sheet": [1, 1, 1], "meter-plan": [1, 1, 16]}
+    firsts = {"work-sheet": [1, 1, 1], "meter-plan": [1, 1, 17]}
     if name == "meter-plan":
-        assert [each.first for each in answer.rounds] == [1, 16]
+        assert [each.first for each in answer.rounds] == [1, 17]
     assert starts == firsts[name]
 
 
