@@ -47,7 +47,7 @@ MORE_STARTS = 3
 # Values that are held one after the other for a relay's sake.
 MOST_HELD = 3
 # A step is the last one when it changes nothing that any meter shows.
-_DIGITS = 1e-9
+DIGITS = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ class Problem:
     def __init__(
         self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[str, bool] | None = None
     ) -> None:
-        self.model, self._stuck = model, stuck or {}
+        self.model, self._stuck, self._last = model, stuck or {}, DIGITS
         by_case: dict[int, list[Taken]] = {}
         for each in taken:
             place = model.place_of(each.reading.case, each.index)
@@ -165,14 +165,22 @@ class Problem:
         missed = (shown - self._values) / self.digits
         return np.concatenate([missed, beside]), np.vstack([slopes / self.digits[:, None], own])
 
-    def solved(self, starts: Sequence[FloatArray]) -> "Solved":
+    def solved(self, starts: Sequence[FloatArray], digits: float = DIGITS) -> "Solved":
         """Fit, in the state of relays and loads that the readings say.
+
+        Parameters
+        ----------
+        starts : sequence of ndarray
+            Where to begin.
+        digits : float
+            Relative change below which a step is the last one.
 
         Raises
         ------
         ConflictingFields
             If the numbers are too far apart to be told.
         """
+        self._last = digits
         fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
         if not fits:
             raise ConflictingFields(TOO_FAR, ("readings",))
@@ -231,7 +239,7 @@ class Problem:
         return float(np.sum(self.missed(point)[0] ** 2)) if is_so else math.inf
 
     def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
-        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=_DIGITS)
+        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=self._last)
 
     def _is_there(self, point: FloatArray) -> bool:
         return all(np.isfinite(each).all() for each in self.missed(point))

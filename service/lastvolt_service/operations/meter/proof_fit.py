@@ -50,6 +50,8 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 # A circuit is far from the readings that misses them by so much on average, in squares of their
 # uncertainty, after so many steps.
 FAR, LOOKS = 25.0, 2
+# It stays far whose fit misses them so when its steps change no more than this share.
+ROUGHLY = 1e-3
 # Circuits that miss the readings by no more in squares of their uncertainty are as likely.
 ALIKE = SURE**2
 
@@ -89,6 +91,7 @@ class Proof:
         """
         self.asked = asked
         self._heres: dict[int, Here | None] = {}
+        self._slopes: dict[tuple[Here, Output], FloatArray] = {}
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
         self.circuit = timed.circuit
@@ -106,15 +109,19 @@ class Proof:
 
         wrong = list(built_wrong(quick, self.promise, self.new, refeed))
         self.wrong: list[Built] = []
-        self.possible: list[tuple[Built, Both, Solved]] = []
         if self.after.agreement not in {"agrees", "not_checked"}:
             found = sorted(self._agreeing(wrong), key=lambda each: _missed(each[1]))
             if found:
                 self.built, self.after = found[0]
                 most = _missed(self.after) + ALIKE
                 self.wrong = [each for each, side in found if _missed(side) <= most]
-        if self.after.is_told and not self.is_wrong:
-            self.possible = list(self._not_ruled_out(wrong[:LOADS_SWITCH]))
+        self._loading = wrong[:LOADS_SWITCH]
+
+    @cached_property
+    def possible(self) -> list[tuple[Built, Both, Solved]]:
+        """Circuits built wrong, their switch loaded, that the readings go with as well."""
+        is_right = self.after.is_told and not self.is_wrong
+        return list(self._not_ruled_out(self._loading)) if is_right else []
 
     @property
     def is_wrong(self) -> bool:
@@ -147,14 +154,14 @@ class Proof:
             try:
                 problem = Problem(model, taken)
                 starts, _ = first_points(model, problem.cases)
-                solved = problem.solved(starts) if starts else None
+                solved = _near(problem, starts)
             except CalculationError:
                 continue
             if solved is not None and solved.check.agrees:
                 verdict = Verdict(solved, solved, (), fits=True)
                 yield each, Side(model, verdict, agreement_of(verdict), self.after.noise)
 
-    def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, "Both", Solved]]:
+    def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Both, Solved]]:
         """Circuits built wrong that the readings go with as well.
 
         Of the contacts that were there only those moved of which the readings after tell.
@@ -172,8 +179,7 @@ class Proof:
             try:
                 starts, _ = first_points(model, used.problem.cases)
                 problem, points = self._together(both, _as_read(used), starts)
-                near = [point for point in points if _may_fit(problem, point)]
-                solved = problem.solved(near) if near else None
+                solved = _near(problem, [each for each in points if _may_fit(problem, each)])
             except CalculationError:
                 continue
             if solved is not None and solved.check.agrees:
@@ -185,12 +191,13 @@ class Proof:
         """Both sets of readings as one problem, and where to begin."""
         first, shift = self.before.verdict.solved, len(self.asked.before)
         moved = [replace(each, index=each.index + shift) for each in after]
-        points = []
+        points: list[FloatArray] = []
         for each in starts:
             start = np.zeros(len(both.unknowns))
             start[both.later] = each
             start[: first.count] = first.point
-            points.append(start)
+            if not any(np.array_equal(start, point) for point in points):  # what is shared differed
+                points.append(start)
         return Problem(both, [*first.problem.taken, *moved]), points
 
     @cached_property
@@ -239,7 +246,9 @@ class Proof:
         """How it changes with each unknown."""
         found = np.zeros(self.solved.count)
         for factor, here, output in terms:
-            found += factor * here.slopes([output])[0]
+            if (here, output) not in self._slopes:
+                self._slopes[here, output] = here.slopes([output])[0]
+            found += factor * self._slopes[here, output]
         return found
 
     def told_by(self, path: Path) -> tuple[int, ...]:
@@ -308,6 +317,16 @@ def _may_fit(problem: Problem, start: FloatArray) -> bool:
         point = point + step
         point[: len(low)] = np.clip(point[: len(low)], low, high)
     return bool(left @ left <= FAR * len(left))
+
+
+def _near(problem: Problem, starts: Sequence[FloatArray]) -> Solved | None:
+    """Fit; None where a rough fit stays far from the readings already."""
+    if not starts:
+        return None
+    rough = problem.solved(starts, ROUGHLY)
+    if rough.fit.sum_of_squares > FAR * len(rough.fit.missed):
+        return None
+    return problem.solved(starts)
 
 
 def _missed(side: Side) -> float:

@@ -11,6 +11,7 @@ from lastvolt_service.operations.meter.circuit_fit import load_state
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import Output, element
 from lastvolt_service.operations.meter.fit_told import digits
+from lastvolt_service.operations.meter.fit_verdict import SURE
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.proof_answer import (
     Gain,
@@ -198,10 +199,18 @@ class Told:
         """
         if self.asked.way.relay is not None and not self._is_switch_read:
             return True
-        coil = abs(self._switch_a(ONCE).value)
+        most_a = OF_THE_COIL * abs(self._switch_a(ONCE).value)
+        if self._is_clamped_below(most_a):
+            return False
+        return any(self._carries(both, solved) > most_a for _, both, solved in self.proof.possible)
+
+    def _is_clamped_below(self, most_a: float) -> bool:
+        """Whether a clamp round the switch itself says so for sure, whatever the circuit is."""
         return any(
-            self._carries(both, solved) > OF_THE_COIL * coil
-            for _, both, solved in self.proof.possible
+            each.reading.through == self.asked.switch
+            and abs(each.value) + SURE * math.hypot(each.digits, each.meter.gain * each.value)
+            <= most_a
+            for each in self.proof.after.verdict.solved.problem.taken
         )
 
     @property
