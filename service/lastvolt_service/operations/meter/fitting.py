@@ -6,7 +6,7 @@ they are what is known.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from statistics import NormalDist
@@ -15,12 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.fields import known
 from lastvolt_service.operations.meter.fit_model import (
     CircuitModel,
     Readings,
 )
-from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
+from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations, propagated
@@ -42,53 +41,15 @@ TOO_FAR = (
 # What a fit that arrived misses beside the least that its slopes promise, in standard
 # uncertainties.
 SHORT = 1.0
+# A circuit is far from the readings that misses them by so much on average, in squares of their
+# uncertainty; and stays far whose fit does when a step changes no more than this share.
+FAR, ROUGHLY = 25.0, 1e-3
 # Points with one part open at which a fit begins once more.
 MORE_STARTS = 3
 # Values that are held one after the other for a relay's sake.
 MOST_HELD = 3
 # A step is the last one when it changes nothing that any meter shows.
 DIGITS = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """A reading that takes part, with its meter.
-
-    Attributes
-    ----------
-    index : int
-        Its place in the request.
-    reading, meter : MeterReading, MeterData
-        As requested, or the usual one.
-    turned : bool
-        Whether its leads were the wrong way round.
-    """
-
-    index: int
-    reading: MeterReading
-    meter: MeterData
-    turned: bool = False
-
-    @property
-    def value(self) -> float:
-        """What it says, the leads put right."""
-        return -self.reading.value if self.turned else self.reading.value
-
-    @property
-    def offset(self) -> float:
-        """What the meter shows beside what is measured: ohms of its leads."""
-        return self.meter.leads_ohm if self.reading.kind == "ohms" else 0.0
-
-    @property
-    def digits(self) -> float:
-        """Standard uncertainty by its digits."""
-        own = self.reading.own_uncertainty
-        return own if known(own) else float(self.meter.digits(self.reading.value))
-
-
-def meters_of(taken: Iterable[Taken]) -> list[MeterData]:
-    """Meters of readings, each once, in the order in which they are met."""
-    return list(dict.fromkeys(each.meter for each in taken))
 
 
 class Problem:
@@ -165,26 +126,35 @@ class Problem:
         missed = (shown - self._values) / self.digits
         return np.concatenate([missed, beside]), np.vstack([slopes / self.digits[:, None], own])
 
-    def solved(self, starts: Sequence[FloatArray], digits: float = DIGITS) -> "Solved":
+    def solved(self, starts: Sequence[FloatArray]) -> "Solved":
         """Fit, in the state of relays and loads that the readings say.
-
-        Parameters
-        ----------
-        starts : sequence of ndarray
-            Where to begin.
-        digits : float
-            Relative change below which a step is the last one.
 
         Raises
         ------
         ConflictingFields
             If the numbers are too far apart to be told.
         """
-        self._last = digits
+        self._last = DIGITS
         fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
         if not fits:
             raise ConflictingFields(TOO_FAR, ("readings",))
         return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
+
+    def solved_if_near(self, starts: Sequence[FloatArray]) -> "Solved | None":
+        """Fit; None without a start, or where a rough fit stays far from the readings already.
+
+        Raises
+        ------
+        ConflictingFields
+            As a fit does.
+        """
+        near = [each for each in starts if self._comes_near(each)]
+        return self.solved(near) if near else None
+
+    def _comes_near(self, start: FloatArray) -> bool:
+        self._last = ROUGHLY
+        fit = self._fitted(start)
+        return fit is not None and fit.sum_of_squares <= FAR * len(fit.missed)
 
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
