@@ -162,6 +162,30 @@ def test_a_part_that_got_worse_meanwhile_is_named(ohm, way, proof) -> None:
     assert holds(answer, before, after)
 
 
+def test_a_contact_given_as_a_number_that_got_worse_is_named() -> None:
+    """Nobody looked at the strap, as 0.001 ohm; once the relay is in it has 0.15."""
+    body, before, after = asked(3)
+    before = replace(before, ohm=before.ohm | {"strap": 0.001})
+    after = replace(after, ohm=before.ohm | {"strap": 0.15})
+    body = read(before, after)
+    strap = next(each for each in body["circuit"]["branches"] if each["name"] == "strap")
+    strap["resistance_ohm"] = 0.001
+    answer = post("gain-proof", body)
+    first = answer["look_at"][0]
+    assert (first["code"], first["part"]) == ("got_worse", "strap")
+    assert holds(answer, before, after)
+
+
+def test_a_false_reading_that_no_fault_explains_is_told_as_one() -> None:
+    """A clamp that shows a seventh more: no part is at fault, and none is blamed."""
+    body, *_ = asked(7)
+    body["after"][3]["value_a"] = round(1.15 * body["after"][3]["value_a"], 2)
+    answer = post("gain-proof", body)
+    assert answer["proof"] == "not_proven"
+    assert "untold_after" in looks(answer)
+    assert answer["gain"]["low_v"] > 4.0  # by the others
+
+
 def test_readings_that_no_single_fault_explains_are_told_to_contradict() -> None:
     body = question(
         BEFORE, [volts("post", "ground", 10.52), *SOUND[:1], volts("live", "ground", 9.0)]

@@ -66,8 +66,6 @@ REASONS = {
     "got_worse": "{part} with {low} to {high}, reading {number} with them, and it had {most} at "
     "most",
     "new_part_poor": "{part}, new, with {low} to {high}, reading {number}",
-    "part_beyond": "{name} of {low} to {high}, reading {number} with them, and {least} to {most} "
-    "were given",
     "rests_on": "What {part} gets rests on reading {number} after alone",
     "nothing_gained": "between {low} and {high} more, and {promised} were promised",
     "nothing_to_gain": "{before} reached {load} in {part} before, and it needs {needed}; the way "
@@ -100,7 +98,7 @@ PHRASES = (
     "85 with {switch} on", "renew {part};", "and {part} is to be renewed", "Renew {part}",
     "fit {part} blown", "break at {part}",
     "fit {part} with {low} to {high}", "it had {most} at most", "fit {part}, new, with {low} to "
-    "{high}", "fit {name} of {low} to {high}", "and {least} to {most} were given",
+    "{high}",
     "What {part} gets rests on reading {number}", "between {low} and {high} more",
     "and {promised} were promised", "{before} reached {load} in {part} before",
     "no more than {most} more", "{load} gets between {more} and {most} more in {in_case}",

@@ -9,12 +9,14 @@ from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import Literal
 
+import numpy as np
+
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.circuit_fit import agreement_of
-from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM, Beyond, held, opened
+from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM, held, opened
 from lastvolt_service.operations.meter.fit_faults import open_parts, stuck_fits
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
 from lastvolt_service.operations.meter.fit_taken import Taken
@@ -22,8 +24,9 @@ from lastvolt_service.operations.meter.fit_told import named
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.proof_answer import Wired
-from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
+from lastvolt_service.operations.meter.proof_both import Side
 from lastvolt_service.operations.meter.proof_circuits import Built
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval, low_end
 
 # Circuits that miss the readings by no more in squares of their uncertainty are as likely.
@@ -41,6 +44,7 @@ FaultCode = (
         "part_beyond",
     ]
 )
+OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
 # Of faults that are as likely by the readings the first is the one to look at first.
 FIRST: tuple[FaultCode, ...] = (
     "relay_stays_in",
@@ -52,7 +56,6 @@ FIRST: tuple[FaultCode, ...] = (
     "coil_open",
     "part_open",
     "got_worse",
-    "part_beyond",
 )
 
 
@@ -68,8 +71,10 @@ class Fault:
         The circuit with it, and its fit.
     stuck : mapping of str to bool
         Relays that are in or out whatever their coils get.
-    beyond : Beyond or None
-        A value beyond its bounds.
+    ohm : Interval or None
+        What the part would have, 19 times of 20.
+    most_ohm : float
+        What it was given to have at the most.
     path : tuple or None
         Where that stands.
     """
@@ -79,7 +84,8 @@ class Fault:
     built: Built
     side: Side
     stuck: Mapping[str, bool] = field(default_factory=dict)
-    beyond: Beyond | None = None
+    ohm: Interval | None = None
+    most_ohm: float = 0.0
     path: Path | None = None
 
     @property
@@ -92,7 +98,9 @@ def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]
     """Find the faults that all readings go with, those as likely as the likeliest."""
     found = [*_relays(described, built), *_wired(described, wrong)]
     if not any(each.built.wired != "as_described" for each in found):
-        found += _beyond(described, built)
+        found += islice(_beyond(described, built), MOST_TOLD)
+    if not found:
+        found += islice(_given_in_numbers(described, built), MOST_TOLD)
     if found:
         most = min(each.missed for each in found) + ALIKE
         found = [each for each in found if each.missed <= most]
@@ -148,42 +156,81 @@ def _relays(described: Side, built: Built) -> Iterator[Fault]:
 
 
 def _beyond(described: Side, built: Built) -> Iterator[Fault]:
-    """Parts that are open, or beyond the bounds that were given, the first that go with all.
+    """Parts that are open or have more than they were given to have, the first that go with all.
 
     Fuses are looked at before what else is new, and that before what was there.
     """
     model, whole = described.model, described.verdict.whole
-    fuses = {
-        each.name
-        for each in built.circuit.branches
-        if isinstance(each, CircuitContact) and each.part == "fuse"
-    }
-    parts = [_part_at(built.circuit, each.path) for each in model.unknowns]
+    fuses = _fuses(built.circuit)
 
-    def is_less_likely(place: int) -> tuple[bool, bool, bool]:
+    def is_less_likely(place: int) -> tuple[bool, bool]:
         unknown = model.unknowns[place]
-        is_new = unknown.described is not None
-        return parts[place] not in fuses, not is_new, unknown.path[1] not in {"branches", "relays"}
+        return _part_at(built.circuit, unknown.path) not in fuses, unknown.described is None
 
     names = named(model.unknowns, built.circuit)
-    places = sorted(held(whole), key=is_less_likely)
-    for solved, told in islice(opened(model, whole, names, places), MOST_TOLD):
-        place = next(k for k, each in enumerate(model.unknowns) if each.input == told.input)
-        part, path = parts[place], model.unknowns[place].path
-        code: FaultCode = "part_beyond"
-        if part in {each.part for each in open_parts(solved, is_told=False)}:
-            code = "fuse_open" if part in fuses else "part_open"
-        elif path[1] in {"branches", "relays"} and told.estimate > told.given_high:
-            code = "got_worse"
-        yield Fault(code, part, built, _side(described, solved), {}, told, path)
+    places = [place for place in held(whole) if _is_of_a_part(model.unknowns[place].path)]
+    for solved, told in opened(model, whole, names, sorted(places, key=is_less_likely)):
+        path = next(each.path for each in model.unknowns if each.input == told.input)
+        if told.estimate > told.given_high:
+            ends = Interval(told.low, told.high)
+            yield _worse(described, built, solved, path, ends, told.given_high)
+
+
+def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
+    """Contacts that were there, given as a number, that have more now."""
+    taken, cases = as_read(described.verdict.whole), described.model.cases
+    circuit = built.circuit
+    for place, each in enumerate(circuit.branches):
+        path: Path = ("circuit", "branches", place, "resistance_ohm")
+        if not isinstance(each, CircuitContact) or isinstance(each.resistance_ohm, Interval):
+            continue
+        least = each.resistance_ohm
+        wide = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
+        others = circuit.branches
+        branches = [*others[:place], wide, *others[place + 1 :]]
+        thought = {**built.described, path: least}
+        model = CircuitModel(changed(circuit, branches=branches), cases, thought)
+        at = next(k for k, unknown in enumerate(model.unknowns) if unknown.path == path)
+        start = np.array([unknown.begin for unknown in model.unknowns])
+        far = np.where(np.arange(len(start)) == at, OPEN_OHM, start)
+        try:
+            solved = Problem(model, taken).solved_if_near([start, far])
+        except CalculationError:
+            continue
+        if solved is None or not solved.check.agrees:
+            continue
+        value, half = float(solved.point[at]), COVERAGE_FACTOR * float(solved.deviations[at])
+        ends = Interval(max(value - half, least), min(value + half, OPEN_OHM))
+        yield _worse(described, built, solved, path, ends, least)
+
+
+def _worse(
+    described: Side, built: Built, solved: Solved, path: Path, ohm: Interval, most_ohm: float
+) -> Fault:
+    """A part that is open, or has got worse."""
+    part = _part_at(built.circuit, path)
+    code: FaultCode = "got_worse"
+    if part in {each.part for each in open_parts(solved, is_told=False)}:
+        code = "fuse_open" if part in _fuses(built.circuit) else "part_open"
+    return Fault(code, part, built, _side(described, solved), {}, ohm, most_ohm, path)
+
+
+def _fuses(circuit: Circuit) -> set[str]:
+    return {
+        each.name
+        for each in circuit.branches
+        if isinstance(each, CircuitContact) and each.part == "fuse"
+    }
+
+
+def _is_of_a_part(path: Path) -> bool:
+    """Whether it is what a branch, or the contact of a relay, has in ohms."""
+    return path[1] in {"branches", "relays"} and path[-1] in OF_A_PART
 
 
 def _part_at(circuit: Circuit, path: Path) -> str:
-    """Name of the part that a value is of; of the supply, its field."""
-    group = getattr(circuit, str(path[1]), None) if path[0] == "circuit" else None
-    if path[1] in OF_THE_SUPPLY or not isinstance(group, Sequence):
-        return str(path[1])
-    return str(group[int(path[2])].name)
+    """Name of the part that a value is of; empty for others."""
+    return str(getattr(circuit, str(path[1]))[int(path[2])].name) if _is_of_a_part(path) else ""
 
 
 def as_read(solved: Solved) -> list[Taken]:

@@ -122,11 +122,9 @@ def _fault(told: Told, fault: Fault, numbers: tuple[int, ...]) -> LookAt:
         return _wrong(told, fault.built, numbers)
     code: str = fault.code
     texts: dict[str, str | None] = {"switch": told.asked.switch}
-    if fault.beyond is not None:
-        ends = fault.beyond
-        texts["low"], texts["high"] = both(ends.low, ends.high, ends.unit)
-        texts["least"], texts["most"] = both(ends.given_low, ends.given_high, ends.unit)
-        texts["name"] = ends.name
+    if fault.ohm is not None:
+        texts["low"], texts["high"] = both(*fault.ohm, "ohm")
+        texts["most"] = amount(fault.most_ohm, "ohm")
         is_new = fault.path in fault.built.described
         code = "new_part_poor" if is_new and code == "got_worse" else code
     return _look(code, fault.part, numbers, **texts)

@@ -192,8 +192,6 @@ GAIN_PROOF = OperationWords(
         "most: it got loose or worn since. Clean it, tighten it, and take the readings again.",
         "new_part_poor": f"{_FITS} {{part}}, new, with {{low}} to {{high}}, {_WITH}: a bad crimp, "
         "or a loose terminal. Mend it, and take the readings again.",
-        "part_beyond": f"{_FITS} {{name}} of {{low}} to {{high}}, {_WITH}, and "
-        "{least} to {most} were given: it is another now, or was given wrong.",
         "rests_on": "What {part} gets rests on reading {number} after alone: were it false, no "
         "other would show it.",
         "or_false": "Or reading {number} after is false: take it again first.",
