@@ -64,8 +64,15 @@ def holds(answer, before, after):
     )
 
 
-@pytest.mark.parametrize("fault", ["", "old_wire_left_on"])
-@pytest.mark.parametrize("through", [False, True])
+@pytest.mark.parametrize(
+    ("fault", "through"),
+    [
+        ("", False),
+        ("", True),
+        ("old_wire_left_on", False),
+        pytest.param("old_wire_left_on", True, marks=pytest.mark.long),
+    ],
+)
 def test_a_load_that_is_live_with_its_switch_off_is_the_finding(fault, through) -> None:
     """A welded contact, or a relay that an old wire holds: by volts across it or a clamp."""
     body, _, after = asked(0, fault)
@@ -113,7 +120,7 @@ def test_a_lamp_without_a_relay_that_is_live_with_its_switch_off() -> None:
     [
         (BLOWN, "fuse_open", "relay fuse"),
         (DEAD, "relay_stays_out", "start"),
-        (OPEN_COIL, "coil_open", "start"),
+        pytest.param(OPEN_COIL, "coil_open", "start", marks=pytest.mark.long),
     ],
 )
 def test_what_fails_outright_is_named_and_worse(fault, code, part) -> None:
@@ -129,6 +136,7 @@ def test_what_fails_outright_is_named_and_worse(fault, code, part) -> None:
     assert holds(answer, before, after)
 
 
+@pytest.mark.long
 def test_a_dead_load_alone_may_be_the_fuse_or_the_relay() -> None:
     """Both go with 0 V at the load: the commonest comes first, the other is not left out."""
     body, _, after = asked(0, BLOWN)
@@ -141,7 +149,10 @@ def test_a_dead_load_alone_may_be_the_fuse_or_the_relay() -> None:
 
 @pytest.mark.parametrize(
     ("ohm", "way", "proof"),
-    [(0.15, None, "less_than_promised"), (0.4, CLEAN, "worse")],
+    [
+        pytest.param(0.15, None, "less_than_promised", marks=pytest.mark.long),
+        (0.4, CLEAN, "worse"),
+    ],
 )
 def test_a_part_that_got_worse_meanwhile_is_named(ohm, way, proof) -> None:
     """The strap was loosened: 0.15 ohm in place of 0.03 at most, before a sound relay or switch."""
@@ -162,6 +173,7 @@ def test_a_part_that_got_worse_meanwhile_is_named(ohm, way, proof) -> None:
     assert holds(answer, before, after)
 
 
+@pytest.mark.long
 def test_a_contact_given_as_a_number_that_got_worse_is_named() -> None:
     """Nobody looked at the strap, as 0.001 ohm; once the relay is in it has 0.15."""
     body, before, after = asked(3)
@@ -176,6 +188,7 @@ def test_a_contact_given_as_a_number_that_got_worse_is_named() -> None:
     assert holds(answer, before, after)
 
 
+@pytest.mark.long
 def test_a_false_reading_that_no_fault_explains_is_told_as_one() -> None:
     """A clamp that shows a seventh more: no part is at fault, and none is blamed."""
     body, *_ = asked(7)
