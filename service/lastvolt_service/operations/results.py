@@ -64,6 +64,7 @@ HARMFUL = frozenset(
         "steady_current",
         "inrush",
         "rated_voltage",
+        "switches_off",
         "release_force",
     }
 )
