@@ -65,6 +65,10 @@ HARMFUL = frozenset(
         "inrush",
         "rated_voltage",
         "release_force",
+        "closes_alone",
+        "holds_itself",
+        "kept_closed",
+        "bridged",
     }
 )
 CLAMP = (

@@ -1,0 +1,292 @@
+"""What stays on when its switch opens: relays that their own contact, or a leak, keeps closed."""
+
+from collections import deque
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, Relay, resists
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.switching import Live, live
+from lastvolt_service.operations.judging import FAIL, Judged, stays_within
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.relays.coil import SCALING
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import NOT_GIVEN
+
+# Contacts that are there to be opened.
+SWITCHES = frozenset({"switch", "relay"})
+# A part by name, and of a relay whether its coil or a contact.
+_Which = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """Which relays a case's switches rule.
+
+    Attributes
+    ----------
+    by : dict of frozenset of str to set of str
+        Relays by the switches that, opened together, leave their coils without a feed.
+    off : set of str
+        Those whose switch the case leaves out.
+    switches, leaks : frozenset of str
+        Switches of the circuit, and resistances that no coil is fed through by design.
+    """
+
+    by: Mapping[frozenset[str], AbstractSet[str]]
+    off: frozenset[str]
+    switches: frozenset[str]
+    leaks: frozenset[str]
+
+    @classmethod
+    def of(cls, circuit: Circuit, case: Case) -> "Ruled":
+        """Follow the metal: what a resistance feeds past a switch, that rules no less."""
+        left_out = frozenset(case.without)
+        switches = frozenset(
+            each.name
+            for each in circuit.branches
+            if isinstance(each, CircuitContact) and each.part in SWITCHES and not each.isolates
+        )
+        if not circuit.relays:
+            return cls({}, frozenset(), switches, frozenset())
+        leaks = _leaks(circuit, left_out - switches)
+
+        metal = _Metal(circuit, left_out | leaks, switches)
+        on = metal.closed()
+        off = live(circuit, (left_out - switches) | leaks).closed - on if left_out else frozenset()
+        # A switch that rules alone lies on every way, and so on the shortest.
+        first = {each for name in on for each in metal.switches_before(name)}
+        by = {frozenset((each,)): on - metal.closed({each}) for each in first}
+        if off:
+            by[frozenset()] = off
+        for name in on - frozenset[str]().union(*by.values()):
+            together = metal.fewest(name)
+            if together:
+                by[together] = by.get(together, frozenset()) | {name}
+        return cls(by, off, switches, leaks)
+
+
+class _Metal:
+    """A circuit's metal, and which of its switches feed which coils over it."""
+
+    def __init__(
+        self, circuit: Circuit, left_out: AbstractSet[str], switches: AbstractSet[str]
+    ) -> None:
+        self._circuit, self._left_out, self._switches = circuit, left_out, switches
+        self._coils = {relay.name: relay.coil_nodes for relay in circuit.relays}
+
+    def closed(self, opened: AbstractSet[str] = frozenset()) -> frozenset[str]:
+        """Relays that close."""
+        return live(self._circuit, self._left_out | opened).closed
+
+    def switches_before(
+        self, relay: str, opened: AbstractSet[str] = frozenset()
+    ) -> AbstractSet[str]:
+        """Switches on the shortest ways from both posts to a coil, and to the relays on these."""
+        left_out = self._left_out | opened | {load.name for load in self._circuit.loads}
+        joints = _Joints(self._circuit, left_out, self._coils.keys() - self.closed(opened))
+        coils = {(name, "coil") for name in self._coils}
+        met, todo = {relay}, [relay]
+        while todo:
+            for end in self._coils[todo.pop()]:
+                for post in self._circuit.posts:
+                    names = {*joints.way(end, {post}, {*self._circuit.posts}, coils)} - met
+                    met |= names
+                    todo += names & self._coils.keys()
+        return met & self._switches
+
+    def fewest(self, relay: str) -> frozenset[str]:
+        """Switches that rule a relay together, side by side; none where nothing does."""
+        found: AbstractSet[str] = frozenset()
+        while relay in self.closed(found):
+            before = self.switches_before(relay, found)
+            if not before:
+                return frozenset()
+            found |= before
+        for each in sorted(found):
+            if relay not in self.closed(found - {each}):
+                found -= {each}
+        return frozenset(found)
+
+
+def _leaks(circuit: Circuit, left_out: AbstractSet[str]) -> frozenset[str]:
+    """Resistances without which all coils are fed that are so with them; small ones are metal."""
+    fed = live(circuit, left_out).closed
+    for least_ohm in (0.0, MOST_OHM):
+        names = frozenset(e.name for e in circuit.branches if resists(e, least_ohm))
+        if live(circuit, left_out | names).closed == fed:
+            return names
+    return frozenset(each for each in names if live(circuit, left_out | {each}).closed == fed)
+
+
+def letting_go(circuit: Circuit, case: Case, state: State, ruled: Ruled) -> Iterator[Checked]:
+    """Judge whether each relay opens, from closed, when its switch does, and what it switches."""
+    for opened, names in ruled.by.items():
+        left_out = {*case.without, *opened}
+        if found := _feeds(circuit, left_out, ruled, names):
+            yield from _opened(circuit, case, state, left_out, found)
+    yield from _bridged(circuit, case, ruled)
+
+
+class _Feed(NamedTuple):
+    """What may feed a coil past its open switch, by name: over its own contact, and over none."""
+
+    own: tuple[str, ...]
+    other: tuple[str, ...]
+
+
+def _opened(
+    circuit: Circuit,
+    case: Case,
+    state: State,
+    left_out: AbstractSet[str],
+    feeds: Mapping[str, _Feed],
+) -> Iterator[Checked]:
+    """Relays that something may feed with their switch open, and whether it keeps them closed."""
+    on = zip(state.model.relays, state.solution.energised.tolist(), strict=True)
+    before = {*case.held, *feeds, *(relay.name for relay, is_on in on if is_on)}
+    others = [name for name in case.held if name not in feeds]
+    try:
+        held = rest(circuit, changed(case, without=[*left_out], held=[*before]))
+        stays = {name for name in feeds if _is_closed(held, name)}
+        anew = rest(circuit, changed(case, without=[*left_out], held=others)) if stays else held
+        first_v = open_coil_v(anew) if stays else {}
+    except CalculationError:
+        return  # no state of rest, and so none to tell of
+    for name, feed in feeds.items():
+        relay = held.model.relays[_place(held, name)]
+        judged = stays_within(_coil_v(held, name), relay.drop_out_v)
+        code, over = "kept_closed", feed.other or feed.own
+        if name in stays and name in first_v:
+            code = "closes_alone"
+            judged = Judged(first_v[name], relay.pick_up_v, NOT_GIVEN, FAIL)
+        elif name in stays:
+            if feed.own and _coil_v(anew, name) < relay.drop_out_v:
+                code, over = "holds_itself", feed.own
+            judged = judged._replace(verdict=FAIL)
+        yield Checked(code, judged, "V", SCALING, part=name, detail=", ".join(over))
+
+
+def _place(state: State, relay: str) -> int:
+    return [each.name for each in state.model.relays].index(relay)
+
+
+def _is_closed(state: State, relay: str) -> bool:
+    return bool(state.solution.energised[_place(state, relay)])
+
+
+def _coil_v(state: State, relay: str) -> float:
+    return abs(float(state.flow("coils").drop_v[_place(state, relay)]))
+
+
+def _feeds(
+    circuit: Circuit, left_out: AbstractSet[str], ruled: Ruled, names: AbstractSet[str]
+) -> dict[str, _Feed]:
+    """What may feed coils that no metal feeds: loads, leaks and contacts of relays, too."""
+    if not names:
+        return {}
+    sides = live(circuit, left_out | ruled.leaks)
+    asked = [relay for relay in circuit.relays if relay.name in names]
+    surely_open: AbstractSet[str] = frozenset()
+    while True:
+        joints = _Joints(circuit, left_out, surely_open)
+        feeds = ((relay.name, _feed(relay, sides, joints)) for relay in asked)
+        found = {name: feed for name, feed in feeds if feed.own or feed.other}
+        # What nothing feeds is open, and feeds no other.
+        if not found or surely_open == names - found.keys():
+            return found
+        surely_open = names - found.keys()
+
+
+def _feed(relay: Relay, sides: Live, joints: "_Joints") -> _Feed:
+    both = sides.plus | sides.minus
+    ways = {False: list[tuple[str, ...]](), True: list[tuple[str, ...]]()}
+    for end, other in (relay.coil_nodes, relay.coil_nodes[::-1]):
+        if end in both:
+            continue
+        goal = both - (sides.plus if other in sides.plus else sides.minus)
+        for over_own, found in ways.items():
+            past = {(relay.name, "coil"), *(() if over_own else ((relay.name, "contact"),))}
+            found.append(joints.way(end, goal, both, past))
+    own, others = (min(filter(None, ways[each]), key=len, default=()) for each in (True, False))
+    is_own = relay.name in own
+    return _Feed(tuple(each for each in own if is_own and each != relay.name), others)
+
+
+class _Joints:
+    """What conducts, by its nodes, contacts of relays, too, but for those that are open."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        left_out: AbstractSet[str],
+        surely_open: AbstractSet[str] = frozenset(),
+    ) -> None:
+        self._at: dict[str, list[tuple[_Which, str]]] = {}
+        for each in (*circuit.branches, *circuit.loads):
+            self._add(each.name, "", each.nodes, left_out)
+        for relay in circuit.relays:
+            for which, ends in (
+                ("coil", relay.coil_nodes),
+                ("contact", [] if relay.name in surely_open else relay.contact_nodes),
+                ("contact", relay.break_nodes),
+            ):
+                self._add(relay.name, which, ends, left_out)
+
+    def _add(self, name: str, which: str, ends: Sequence[str], left_out: AbstractSet[str]) -> None:
+        if ends and name not in left_out:
+            for here, there in (ends, ends[::-1]):
+                self._at.setdefault(here, []).append(((name, which), there))
+
+    def way(
+        self,
+        start: str,
+        goal: AbstractSet[str],
+        stop: AbstractSet[str],
+        past: Collection[_Which] = (),
+    ) -> tuple[str, ...]:
+        """Names of the shortest way to a node of some, not on from those to stop at; or none."""
+        came: dict[str, tuple[str, str]] = {}
+        met, todo = {start}, deque([start])
+        while todo:
+            node = todo.popleft()
+            if node in goal and node != start:
+                found = list[str]()
+                while node != start:
+                    node, name = came[node]
+                    found.append(name)
+                return tuple(dict.fromkeys(found[::-1]))
+            if node in stop and node != start:
+                continue
+            for which, there in self._at.get(node, ()):
+                if which not in past and there not in met:
+                    met.add(there)
+                    came[there] = (node, which[0])
+                    todo.append(there)
+        return ()
+
+
+def _bridged(circuit: Circuit, case: Case, ruled: Ruled) -> Iterator[Checked]:
+    """Relays that metal goes past, from what is always live: no switch puts out what they feed."""
+    names = frozenset[str]().union(*ruled.by.values())
+    if not names:
+        return
+    weak = {each.name for each in circuit.branches if resists(each, MOST_OHM)}
+    left_out = {*case.without, *ruled.switches, *weak, *(each.name for each in circuit.relays)}
+    sides = live(circuit, left_out)
+    for relay in circuit.relays:
+        first, second = relay.contact_nodes
+        if relay.name in names and any(
+            first in side and second in side for side in (sides.plus, sides.minus)
+        ):
+            over = _Joints(circuit, left_out).way(first, {second}, frozenset())
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": relay.name, "detail": ", ".join(over)}
+            yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
