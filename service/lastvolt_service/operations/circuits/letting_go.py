@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, Relay, resists
 from lastvolt_service.operations.circuits.model import State
@@ -152,23 +152,24 @@ def _opened(
     """Relays that something may feed with their switch open, and whether it keeps them closed."""
     on = zip(state.model.relays, state.solution.energised.tolist(), strict=True)
     before = {*case.held, *feeds, *(relay.name for relay, is_on in on if is_on)}
-    others = [name for name in case.held if name not in feeds]
+    opened = changed(case, without=[*left_out], held=[*before])
     try:
-        held = rest(circuit, changed(case, without=[*left_out], held=[*before]))
+        held = rest(circuit, opened)
         stays = {name for name in feeds if _is_closed(held, name)}
-        anew = rest(circuit, changed(case, without=[*left_out], held=others)) if stays else held
-        first_v = open_coil_v(anew) if stays else {}
+        # What their coils get before they close.
+        apart = rest(circuit, opened, stuck=dict.fromkeys(stays, False)) if stays else held
     except CalculationError:
         return  # no state of rest, and so none to tell of
     for name, feed in feeds.items():
         relay = held.model.relays[_place(held, name)]
         judged = stays_within(_coil_v(held, name), relay.drop_out_v)
         code, over = "kept_closed", feed.other or feed.own
-        if name in stays and name in first_v:
-            code = "closes_alone"
-            judged = Judged(first_v[name], relay.pick_up_v, NOT_GIVEN, FAIL)
-        elif name in stays:
-            if feed.own and _coil_v(anew, name) < relay.drop_out_v:
+        if name in stays:
+            first_v = _coil_v(apart, name)
+            if first_v >= relay.pick_up_v:
+                code = "closes_alone"
+                judged = Judged(first_v, relay.pick_up_v, NOT_GIVEN, FAIL)
+            elif feed.own and first_v < relay.drop_out_v:
                 code, over = "holds_itself", feed.own
             judged = judged._replace(verdict=FAIL)
         yield Checked(code, judged, "V", SCALING, part=name, detail=", ".join(over))
