@@ -27,7 +27,7 @@ REASONS = {
     "down",
     "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out",
     "cut": "Cut and crimp the leads",
-    "old_lead_off": "Leave its terminal on",
+    "old_lead_off": "left on, it can hold the relay",
     "old_lead_unused": "it is not used",
     "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across",
     "coil_may_have_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. Whether a diode",

@@ -81,9 +81,9 @@ _ORDER: dict[str, Text] = {
         When(
             "several",
             True,
-            "Nothing of the old stays on it. Leave the terminals on, joined to one another, and "
-            "tag them.",
+            "Leave the terminals on, joined to one another; tag them.",
         ),
+        "If any other wire is there, stop, and ask again with it: left on, it can hold the relay.",
     ),
     "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
     "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across "
