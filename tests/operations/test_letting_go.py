@@ -182,3 +182,25 @@ def test_no_relay_is_fitted_where_a_lead_over_the_key_holds_it(run, ohm):
     assert (sheet.sheet, sheet.order) == ("not_safe", ())
     example["circuit"]["branches"][-1]["resistance_ohm"] = 5000.0  # .2 V
     assert run("relay-retrofit", **example).advice != "unsafe"
+
+
+@pytest.mark.parametrize("ohm", [600, 300])
+def test_a_wire_behind_a_leak_is_live_no_longer_than_its_switch_is_on(run, ohm):
+    """12.6 V over 600 ohm are 21 mA: no wire gets hot of that, whatever its fuse."""
+
+    def failed(*leak):
+        feed = [
+            contact("fuse", "post", "in", 0.002, part="fuse", rating_a=30, fuse_family="blade C"),
+            contact("switch", "in", "out", 0.001, part="switch", rating_a=30),
+            wire("thin wire", "out", "lamp", "14 AWG", 5, insulation="GXL"),
+        ]
+        circuit = {
+            "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+            "branches": [*feed, *leak], "loads": [load("lamp", "lamp", "ground", resistance_ohm=1)],
+        }  # fmt: skip
+        cases = [{"name": "on", "ambient_c": 85, "duration_s": 10}]
+        answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+        return {(c.code, c.part) for c in answer.checks if c.verdict == "fail"}
+
+    assert failed(resistance("leak", "in", "out", ohm)) == failed()
+    assert failed(resistance("bridge", "in", "out", 0.5)) > failed()
