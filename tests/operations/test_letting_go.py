@@ -158,6 +158,19 @@ def test_relays_one_after_the_other_open_with_the_one_switch(run):
     assert {part for _, part, _ in found} == {"second"}
 
 
+@pytest.mark.parametrize("contact_nodes", [["post", "86"], ["post", "bus"]])
+def test_a_relay_that_holds_coils_alone_is_there_for_a_push_button(run, contact_nodes):
+    """It and the pump relay beside it stay closed, as they should; with a lamp on it they don't."""
+    pump = {**RELAY, "name": "pump relay", "contact_nodes": ["post", "87"]}
+    holds = {"contact_nodes": contact_nodes, "relays": [pump], "cases": [ON, OFF, OFF_AGAIN]}
+    bus = wire("bus wire", "bus", "86", "14 AWG", 0.3)
+    assert not told(ask(run, bus, **holds))
+    lamp = load("telltale", "86", "ground", resistance_ohm=60)
+    assert {part for _, part, _ in told(ask(run, bus, loads=[lamp], **holds))} == {
+        "relay", "pump relay",
+    }  # fmt: skip
+
+
 def test_a_resistor_that_its_coil_is_fed_through_is_no_leak(run):
     """A ballast in the coil's own way is switched with it."""
     switches = (contact("switch", "post", "86 in", 0.001, part="switch", rating_a=10),)

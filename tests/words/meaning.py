@@ -217,7 +217,7 @@ CIRCUITS = {
         "and {limit} close",
     ),
     "holds_itself": means(
-        "", "", "what it feeds runs on", "its own coil over {detail}", "{value} are left there",
+        "", "", "what it feeds runs on", "It does so over {detail}", "{value} are left there",
         "opens below {limit}",
     ),
     "kept_closed": means(

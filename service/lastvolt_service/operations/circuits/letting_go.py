@@ -11,6 +11,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, Relay, resists
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.switching import Live, live
@@ -131,7 +132,7 @@ def letting_go(circuit: Circuit, case: Case, state: State, ruled: Ruled) -> Iter
     for opened, names in ruled.by.items():
         left_out = {*case.without, *opened}
         if found := _feeds(circuit, left_out, ruled, names):
-            yield from _opened(circuit, case, state, left_out, found)
+            yield from _opened(circuit, case, state, ruled, left_out, found)
     yield from _bridged(circuit, case, ruled)
 
 
@@ -146,6 +147,7 @@ def _opened(
     circuit: Circuit,
     case: Case,
     state: State,
+    ruled: Ruled,
     left_out: AbstractSet[str],
     feeds: Mapping[str, _Feed],
 ) -> Iterator[Checked]:
@@ -160,7 +162,10 @@ def _opened(
         apart = rest(circuit, opened, stuck=dict.fromkeys(stays, False)) if stays else held
     except CalculationError:
         return  # no state of rest, and so none to tell of
+    by_design = {each for each in stays if _holds_coils_only(circuit, left_out, ruled, each)}
     for name, feed in feeds.items():
+        if by_design & {name, *feed.other}:
+            continue
         relay = held.model.relays[_place(held, name)]
         judged = stays_within(_coil_v(held, name), relay.drop_out_v)
         code, over = "kept_closed", feed.other or feed.own
@@ -172,7 +177,22 @@ def _opened(
             elif feed.own and first_v < relay.drop_out_v:
                 code, over = "holds_itself", feed.own
             judged = judged._replace(verdict=FAIL)
-        yield Checked(code, judged, "V", SCALING, part=name, detail=", ".join(over))
+        detail = ", ".join(each for each in over if each != name) or None
+        yield Checked(code, judged, "V", SCALING, part=name, detail=detail)
+
+
+def _holds_coils_only(
+    circuit: Circuit, left_out: AbstractSet[str], ruled: Ruled, name: str
+) -> bool:
+    """Whether a relay's contact feeds its own coil and no load: a push button wants one to."""
+    (relay,) = (each for each in circuit.relays if each.name == name)
+    sides = live(circuit, left_out | ruled.leaks)
+    both = sides.plus | sides.minus
+    open_ones = left_out | ruled.leaks | {each.name for each in circuit.relays}
+    metal = [ends for ends in circuit.joined(open_ones) if both.isdisjoint(ends)]
+    fed = frozenset[str]().union(*(reached(n, metal) for n in relay.contact_nodes if n not in both))
+    loads = {node for load in circuit.loads for node in load.nodes}
+    return fed.isdisjoint(loads) and not fed.isdisjoint(relay.coil_nodes)
 
 
 def _place(state: State, relay: str) -> int:
@@ -217,8 +237,7 @@ def _feed(relay: Relay, sides: Live, joints: "_Joints") -> _Feed:
             past = {(relay.name, "coil"), *(() if over_own else ((relay.name, "contact"),))}
             found.append(joints.way(end, goal, both, past))
     own, others = (min(filter(None, ways[each]), key=len, default=()) for each in (True, False))
-    is_own = relay.name in own
-    return _Feed(tuple(each for each in own if is_own and each != relay.name), others)
+    return _Feed(own if relay.name in own else (), others)
 
 
 class _Joints:

@@ -61,10 +61,11 @@ def relay_checks(
     """
     least_v = starting_voltages()[nominal] if _starts(metal) else None
     for index, part in enumerate(state.model.parts["coils"]):
+        is_off = part.name in off and not state.solution.energised[index]
         yield _made_for(state, index, part, nominal)
         yield from _polarity(state, metal, part)
         for check in _coil(state, metal, index, part, open_coil_v):
-            if part.name in off and check.code in PICK_UP | HOLD:
+            if is_off and check.code in PICK_UP | HOLD:
                 continue
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):

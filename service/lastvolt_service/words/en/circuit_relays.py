@@ -163,8 +163,9 @@ CHECKS = {
         name="relay with its switch open",
         passes="",
         fails=(
-            "{part}: once closed it feeds its own coil over {detail}: with its switch open {value} "
-            "are left there, it opens below {limit}, and what it feeds runs on.",
+            "{part}: once closed it feeds its own coil: with its switch open {value} are left "
+            "there, it opens below {limit}, and what it feeds runs on.",
+            "It does so over {detail}.",
             _STOP,
         ),
     ),
