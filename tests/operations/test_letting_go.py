@@ -197,6 +197,23 @@ def test_no_relay_is_fitted_where_a_lead_over_the_key_holds_it(run, ohm):
     assert run("relay-retrofit", **example).advice != "unsafe"
 
 
+def test_another_relay_that_holds_itself_is_told_whatever_is_advised(run):
+    """A horn relay whose old wire was left on: no matter of the starter, and no less a runaway."""
+    example = deepcopy(RelayRetrofitRequest.example)
+    example["circuit"]["branches"] += [
+        contact("horn button", "key in", "86", 0.01, part="switch", rating_a=10),
+        wire("old wire", "86", "horn", "14 AWG", 1),
+    ]
+    horn = {**RELAY, "name": "horn relay", "contact_nodes": ["key in", "horn"]}
+    example["circuit"]["relays"] = [horn]
+    example["circuit"]["loads"].append(load("horn", "horn", "ground", resistance_ohm=2))
+    answer = run("relay-retrofit", **example)
+    assert answer.burns is not None
+    assert (answer.burns.code, answer.burns.part) == ("holds_itself", "horn relay")
+    assert "Whatever else is done" in answer.headline
+    assert "may burn" not in answer.headline
+
+
 @pytest.mark.parametrize("ohm", [600, 300])
 def test_a_wire_behind_a_leak_is_live_no_longer_than_its_switch_is_on(run, ohm):
     """12.6 V over 600 ohm are 21 mA: no wire gets hot of that, whatever its fuse."""

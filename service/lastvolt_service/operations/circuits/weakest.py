@@ -104,9 +104,9 @@ def weakest(
 
 
 def burns(checks: Sequence[Check], own: AbstractSet[str] = frozenset()) -> Check | None:
-    """What catches fire whatever is advised, but for some parts; None where nothing does."""
+    """What runs on, or catches fire, whatever is advised, but for some parts; None for nothing."""
     failed = [check for check in checks if check.verdict == "fail" and check.part not in own]
-    _, check = weakest([[check for check in failed if check.code in SETS_ALIGHT]])
+    _, check = weakest([[check for check in failed if check.code in SETS_ALIGHT | RUNS_ON]])
     return check
 
 
