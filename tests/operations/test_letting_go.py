@@ -171,6 +171,39 @@ def test_a_relay_that_holds_coils_alone_is_there_for_a_push_button(run, contact_
     }  # fmt: skip
 
 
+SOLENOID = {
+    "name": "solenoid", "kind": "solenoid", "nodes": ["50", "ground"],
+    "rated": {"pull_in_v": 8.0, "hold_in_v": 3.0, "resistance_ohm": 1.0},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("ohm", "code", "verdict"),
+    [
+        (0.4, "closes_alone", "fail"),  # 9.0 V
+        (1.5, "kept_closed", "fail"),  # 5.0 V keep it: 3 do
+        (3.4, "kept_closed", "marginal"),  # 2.9 V
+        (30, "kept_closed", "pass"),
+    ],
+)
+def test_a_solenoid_without_a_relay_is_asked_the_same(run, ohm, code, verdict):
+    key = contact("switch", "post", "50", 0.001, part="switch", rating_a=30)
+    lead = resistance("alarm lead", "post", "50", ohm)
+    for case in (ON, OFF):
+        answer = ask(run, lead, switches=(SWITCH, {**key, "name": "key"}), loads=[SOLENOID],
+                     cases=[{**case, "without": ["key"]} if case is OFF else case])  # fmt: skip
+        (check,) = told(answer).values()
+        assert (check.code, check.verdict, check.part) == (code, verdict, "solenoid")
+        assert check.detail == "alarm lead"
+
+
+def test_a_solenoid_that_a_relay_feeds_is_not_blamed_for_it(run):
+    fed = {**SOLENOID, "nodes": ["87", "ground"]}
+    assert not told(ask(run, loads=[fed], cases=[ON]))
+    leak = resistance("leak", "post", "86", 60)
+    assert {part for _, part, _ in told(ask(run, leak, loads=[fed], cases=[ON]))} == {"relay"}
+
+
 def test_a_resistor_that_its_coil_is_fed_through_is_no_leak(run):
     """A ballast in the coil's own way is switched with it."""
     switches = (contact("switch", "post", "86 in", 0.001, part="switch", rating_a=10),)

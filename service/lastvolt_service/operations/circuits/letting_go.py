@@ -1,5 +1,6 @@
-"""What stays on when its switch opens: relays that their own contact, or a leak, keeps closed."""
+"""What stays on when its switch opens: relays and solenoids that a leak, or a contact, keeps in."""
 
+import math
 from collections import deque
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
@@ -10,8 +11,9 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, Relay, resists
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
 from lastvolt_service.operations.circuits.joints import reached
+from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.switching import Live, live
@@ -23,18 +25,18 @@ from lastvolt_service.rows import NOT_GIVEN
 
 # Contacts that are there to be opened.
 SWITCHES = frozenset({"switch", "relay"})
-# A part by name, and of a relay whether its coil or a contact.
+# A part by name, and of a relay or solenoid whether its coil or a contact.
 _Which = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
 class Ruled:
-    """Which relays a case's switches rule.
+    """Which relays and solenoids a case's switches rule.
 
     Attributes
     ----------
     by : dict of frozenset of str to set of str
-        Relays by the switches that, opened together, leave their coils without a feed.
+        These by the switches that, opened together, leave their coils without a feed.
     off : set of str
         Those whose switch the case leaves out.
     switches, leaks : frozenset of str
@@ -55,16 +57,15 @@ class Ruled:
             for each in circuit.branches
             if isinstance(each, CircuitContact) and each.part in SWITCHES and not each.isolates
         )
-        if not circuit.relays:
+        if not _coils(circuit):
             return cls({}, frozenset(), switches, frozenset())
         leaks = _leaks(circuit, left_out - switches)
-
         metal = _Metal(circuit, left_out | leaks, switches)
-        on = metal.closed()
-        off = live(circuit, (left_out - switches) | leaks).closed - on if left_out else frozenset()
+        on = metal.on()
+        off = _on(circuit, (left_out - switches) | leaks) - on if left_out else frozenset()
         # A switch that rules alone lies on every way, and so on the shortest.
         first = {each for name in on for each in metal.switches_before(name)}
-        by = {frozenset((each,)): on - metal.closed({each}) for each in first}
+        by = {frozenset((each,)): on - metal.on({each}) for each in first}
         if off:
             by[frozenset()] = off
         for name in on - frozenset[str]().union(*by.values()):
@@ -81,20 +82,20 @@ class _Metal:
         self, circuit: Circuit, left_out: AbstractSet[str], switches: AbstractSet[str]
     ) -> None:
         self._circuit, self._left_out, self._switches = circuit, left_out, switches
-        self._coils = {relay.name: relay.coil_nodes for relay in circuit.relays}
+        self._coils = _coils(circuit)
 
-    def closed(self, opened: AbstractSet[str] = frozenset()) -> frozenset[str]:
-        """Relays that close."""
-        return live(self._circuit, self._left_out | opened).closed
+    def on(self, opened: AbstractSet[str] = frozenset()) -> frozenset[str]:
+        """Whose coils are fed."""
+        return _on(self._circuit, self._left_out | opened)
 
     def switches_before(
-        self, relay: str, opened: AbstractSet[str] = frozenset()
+        self, name: str, opened: AbstractSet[str] = frozenset()
     ) -> AbstractSet[str]:
         """Switches on the shortest ways from both posts to a coil, and to the relays on these."""
         left_out = self._left_out | opened | {load.name for load in self._circuit.loads}
-        joints = _Joints(self._circuit, left_out, self._coils.keys() - self.closed(opened))
-        coils = {(name, "coil") for name in self._coils}
-        met, todo = {relay}, [relay]
+        joints = _Joints(self._circuit, left_out, self._coils.keys() - self.on(opened))
+        coils = {(each, "coil") for each in self._coils}
+        met, todo = {name}, [name]
         while todo:
             for end in self._coils[todo.pop()]:
                 for post in self._circuit.posts:
@@ -103,28 +104,44 @@ class _Metal:
                     todo += names & self._coils.keys()
         return met & self._switches
 
-    def fewest(self, relay: str) -> frozenset[str]:
-        """Switches that rule a relay together, side by side; none where nothing does."""
+    def fewest(self, name: str) -> frozenset[str]:
+        """Switches that rule a coil together, side by side; none where nothing does."""
         found: AbstractSet[str] = frozenset()
-        while relay in self.closed(found):
-            before = self.switches_before(relay, found)
+        while name in self.on(found):
+            before = self.switches_before(name, found)
             if not before:
                 return frozenset()
             found |= before
         for each in sorted(found):
-            if relay not in self.closed(found - {each}):
+            if name not in self.on(found - {each}):
                 found -= {each}
         return frozenset(found)
 
 
+def _coils(circuit: Circuit) -> dict[str, Sequence[str]]:
+    """Ends of the coils of all relays and solenoids, by name."""
+    solenoids = (each for each in circuit.loads if isinstance(each, SolenoidLoad))
+    return {
+        **{relay.name: relay.coil_nodes for relay in circuit.relays},
+        **{load.name: load.nodes for load in solenoids},
+    }
+
+
+def _on(circuit: Circuit, left_out: AbstractSet[str]) -> frozenset[str]:
+    """Relays that close, and solenoids that are fed, by metal without some parts."""
+    found = live(circuit, left_out)
+    coils = (each for each in _coils(circuit).items() if each[0] not in left_out)
+    return found.closed | {name for name, ends in coils if found.feeds(ends)}
+
+
 def _leaks(circuit: Circuit, left_out: AbstractSet[str]) -> frozenset[str]:
     """Resistances without which all coils are fed that are so with them; small ones are metal."""
-    fed = live(circuit, left_out).closed
+    fed = _on(circuit, left_out)
     for least_ohm in (0.0, MOST_OHM):
         names = frozenset(e.name for e in circuit.branches if resists(e, least_ohm))
-        if live(circuit, left_out | names).closed == fed:
+        if _on(circuit, left_out | names) == fed:
             return names
-    return frozenset(each for each in names if live(circuit, left_out | {each}).closed == fed)
+    return frozenset(each for each in names if _on(circuit, left_out | {each}) == fed)
 
 
 def letting_go(circuit: Circuit, case: Case, state: State, ruled: Ruled) -> Iterator[Checked]:
@@ -164,21 +181,48 @@ def _opened(
         return  # no state of rest, and so none to tell of
     by_design = {each for each in stays if _holds_coils_only(circuit, left_out, ruled, each)}
     for name, feed in feeds.items():
-        if by_design & {name, *feed.other}:
+        # A solenoid that a relay feeds does nothing wrong.
+        excused = by_design if name in stays else by_design | stays
+        if excused & {name, *feed.other}:
             continue
-        relay = held.model.relays[_place(held, name)]
-        judged = stays_within(_coil_v(held, name), relay.drop_out_v)
+        limits = _limits(state, held, name)
+        if limits is None:
+            continue
+        pick_up_v, drop_out_v = limits
+        volts, first_v = abs(held.across_v(name)), abs(apart.across_v(name))
+        judged = stays_within(volts, drop_out_v)
         code, over = "kept_closed", feed.other or feed.own
-        if name in stays:
-            first_v = _coil_v(apart, name)
-            if first_v >= relay.pick_up_v:
+        if judged.verdict == FAIL or name in stays:
+            if first_v >= pick_up_v:
                 code = "closes_alone"
-                judged = Judged(first_v, relay.pick_up_v, NOT_GIVEN, FAIL)
-            elif feed.own and first_v < relay.drop_out_v:
+                judged = Judged(first_v, pick_up_v, NOT_GIVEN, FAIL)
+            elif feed.own and first_v < drop_out_v:
                 code, over = "holds_itself", feed.own
             judged = judged._replace(verdict=FAIL)
         detail = ", ".join(each for each in over if each != name) or None
         yield Checked(code, judged, "V", SCALING, part=name, detail=detail)
+
+
+def _limits(state: State, held: State, name: str) -> tuple[float, float] | None:
+    """What closes a relay, or pulls a solenoid in, and what keeps it; None where no one told. [V].
+
+    A solenoid that has pulled in before is not asked what pulls it in.
+    """
+    for relay in held.model.relays:
+        if relay.name == name:
+            return relay.pick_up_v, relay.drop_out_v
+    before, after = state.named(name), held.named(name)
+    if after is None or after.needed_v is None:
+        return None
+    pick_up_v = before.needed_v if before and not before.is_held else None
+    return math.inf if pick_up_v is None else pick_up_v, after.needed_v
+
+
+def _is_closed(state: State, relay: str) -> bool:
+    return any(
+        on and each.name == relay
+        for each, on in zip(state.model.relays, state.solution.energised.tolist(), strict=True)
+    )
 
 
 def _holds_coils_only(
@@ -195,18 +239,6 @@ def _holds_coils_only(
     return fed.isdisjoint(loads) and not fed.isdisjoint(relay.coil_nodes)
 
 
-def _place(state: State, relay: str) -> int:
-    return [each.name for each in state.model.relays].index(relay)
-
-
-def _is_closed(state: State, relay: str) -> bool:
-    return bool(state.solution.energised[_place(state, relay)])
-
-
-def _coil_v(state: State, relay: str) -> float:
-    return abs(float(state.flow("coils").drop_v[_place(state, relay)]))
-
-
 def _feeds(
     circuit: Circuit, left_out: AbstractSet[str], ruled: Ruled, names: AbstractSet[str]
 ) -> dict[str, _Feed]:
@@ -214,11 +246,11 @@ def _feeds(
     if not names:
         return {}
     sides = live(circuit, left_out | ruled.leaks)
-    asked = [relay for relay in circuit.relays if relay.name in names]
+    asked = {name: ends for name, ends in _coils(circuit).items() if name in names}
     surely_open: AbstractSet[str] = frozenset()
     while True:
         joints = _Joints(circuit, left_out, surely_open)
-        feeds = ((relay.name, _feed(relay, sides, joints)) for relay in asked)
+        feeds = ((name, _feed(name, ends, sides, joints)) for name, ends in asked.items())
         found = {name: feed for name, feed in feeds if feed.own or feed.other}
         # What nothing feeds is open, and feeds no other.
         if not found or surely_open == names - found.keys():
@@ -226,18 +258,18 @@ def _feeds(
         surely_open = names - found.keys()
 
 
-def _feed(relay: Relay, sides: Live, joints: "_Joints") -> _Feed:
+def _feed(name: str, ends: Sequence[str], sides: Live, joints: "_Joints") -> _Feed:
     both = sides.plus | sides.minus
     ways = {False: list[tuple[str, ...]](), True: list[tuple[str, ...]]()}
-    for end, other in (relay.coil_nodes, relay.coil_nodes[::-1]):
+    for end, other in (ends, ends[::-1]):
         if end in both:
             continue
         goal = both - (sides.plus if other in sides.plus else sides.minus)
         for over_own, found in ways.items():
-            past = {(relay.name, "coil"), *(() if over_own else ((relay.name, "contact"),))}
+            past = {(name, "coil"), *(() if over_own else ((name, "contact"),))}
             found.append(joints.way(end, goal, both, past))
     own, others = (min(filter(None, ways[each]), key=len, default=()) for each in (True, False))
-    return _Feed(own if relay.name in own else (), others)
+    return _Feed(own if name in own else (), others)
 
 
 class _Joints:
@@ -251,7 +283,8 @@ class _Joints:
     ) -> None:
         self._at: dict[str, list[tuple[_Which, str]]] = {}
         for each in (*circuit.branches, *circuit.loads):
-            self._add(each.name, "", each.nodes, left_out)
+            which = "coil" if isinstance(each, SolenoidLoad) else ""
+            self._add(each.name, which, each.nodes, left_out)
         for relay in circuit.relays:
             for which, ends in (
                 ("coil", relay.coil_nodes),
