@@ -44,7 +44,7 @@ REASONS = {
     "alone": "With {part} open and the others closed, try: {relay} must not close",
     "side_by_side": "With {part} and those beside it open, try: {relay} must not close",
     "isolator": "{relay} must not close, and {feed_node} must be dead",
-    "try_all": "If it goes on, the contact has welded: pull {fuse}",
+    "try_all": "the contact has welded, or something holds the relay: pull {fuse}",
     "read_after": "Take the readings again",
     "roadside": "the lead from 87 off {load} and covered",
     "spares": "Leave the spare relay and fuse in the vehicle",
