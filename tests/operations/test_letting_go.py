@@ -131,6 +131,10 @@ def test_each_of_switches_in_a_row_is_opened_alone(run):
     leak = resistance("leak", "50 out", "86", 60)
     (check,) = told(ask(run, leak, cases=[ON], switches=row)).values()
     assert (check.code, check.detail) == ("kept_closed", "leak")
+    # Held past both, it is told once.
+    answer = ask(run, wire("old wire", "86", "87", "14 AWG", 0.3), cases=[ON], switches=row)
+    codes = [c.code for c in answer.cases[0].checks if c.code in RUNS_ON]
+    assert codes == ["holds_itself"]
 
 
 def test_a_switch_on_the_ground_side_is_asked_the_same(run):

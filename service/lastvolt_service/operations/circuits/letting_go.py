@@ -65,10 +65,10 @@ class Ruled:
         off = _on(circuit, (left_out - switches) | leaks) - on if left_out else frozenset()
         # A switch that rules alone lies on every way, and so on the shortest.
         first = {each for name in on for each in metal.switches_before(name)}
-        by = {frozenset((each,)): on - metal.on({each}) for each in first}
+        by = {frozenset((each,)): on - metal.on({each}) for each in sorted(first)}
         if off:
             by[frozenset()] = off
-        for name in on - frozenset[str]().union(*by.values()):
+        for name in sorted(on - frozenset[str]().union(*by.values())):
             together = metal.fewest(name)
             if together:
                 by[together] = by.get(together, frozenset()) | {name}
@@ -145,11 +145,19 @@ def _leaks(circuit: Circuit, left_out: AbstractSet[str]) -> frozenset[str]:
 
 
 def letting_go(circuit: Circuit, case: Case, state: State, ruled: Ruled) -> Iterator[Checked]:
-    """Judge whether each relay opens, from closed, when its switch does, and what it switches."""
+    """Judge whether each relay opens, from closed, when its switch does, and what it switches.
+
+    Of several switches in a row the one that does least is told.
+    """
+    worst: dict[str, Checked] = {}
     for opened, names in ruled.by.items():
         left_out = {*case.without, *opened}
         if found := _feeds(circuit, left_out, ruled, names):
-            yield from _opened(circuit, case, state, ruled, left_out, found)
+            for check in _opened(circuit, case, state, ruled, left_out, found):
+                name = str(check.part)
+                known = worst.setdefault(name, check)
+                worst[name] = max(known, check, key=lambda each: int(each.judged.verdict))
+    yield from worst.values()
     yield from _bridged(circuit, case, ruled)
 
 
@@ -332,7 +340,8 @@ def _bridged(circuit: Circuit, case: Case, ruled: Ruled) -> Iterator[Checked]:
     if not names:
         return
     weak = {each.name for each in circuit.branches if resists(each, MOST_OHM)}
-    left_out = {*case.without, *ruled.switches, *weak, *(each.name for each in circuit.relays)}
+    others = {each.name for each in (*circuit.relays, *circuit.loads)}
+    left_out = {*case.without, *ruled.switches, *weak, *others}
     sides = live(circuit, left_out)
     for relay in circuit.relays:
         first, second = relay.contact_nodes
