@@ -229,7 +229,7 @@ def _where(asked: QuickAnswerRequest) -> str:
     """Say where to read at the load."""
     if asked.return_path == "wire":
         return "at_two_terminals"
-    return "at_terminal_50" if asked.kind == STARTER_SOLENOID else "at_one_terminal"
+    return "at_terminal_50" if asked.load == STARTER_SOLENOID else "at_one_terminal"
 
 
 def _found(asked: QuickAnswerRequest) -> _Found:

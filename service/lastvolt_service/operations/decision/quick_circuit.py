@@ -188,7 +188,7 @@ class _Builder:
         self.current = current_a(asked)
         self.most_a = high_end(self.current)
         self.share = asked.system_v / OF_V
-        self.name = "the load" if asked.kind == OTHER else asked.kind.replace("_", " ")
+        self.name = "the load" if asked.load == OTHER else asked.load.replace("_", " ")
 
     def circuit(self) -> Circuit:
         """Source, fuse, feed, switch, plug, wire, load, ground."""
