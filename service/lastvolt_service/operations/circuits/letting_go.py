@@ -64,13 +64,13 @@ class Ruled:
         on = metal.on()
         off = _on(circuit, (left_out - switches) | leaks) - on if left_out else frozenset()
         # A switch that rules alone lies on every way, and so on the shortest.
-        first = {each for name in on for each in metal.switches_before(name)}
-        by = {frozenset((each,)): on - metal.on({each}) for each in sorted(first)}
+        before = metal.switches_before(on)
+        first = sorted(frozenset[str]().union(*before.values()))
+        by = {frozenset((each,)): on - metal.on({each}) for each in first}
         if off:
             by[frozenset()] = off
         for name in sorted(on - frozenset[str]().union(*by.values())):
-            together = metal.fewest(name)
-            if together:
+            if before[name] and (together := metal.fewest(name)):
                 by[together] = by.get(together, frozenset()) | {name}
         return cls(by, off, switches, leaks)
 
@@ -89,26 +89,37 @@ class _Metal:
         return _on(self._circuit, self._left_out | opened)
 
     def switches_before(
-        self, name: str, opened: AbstractSet[str] = frozenset()
-    ) -> AbstractSet[str]:
-        """Switches on the shortest ways from both posts to a coil, and to the relays on these."""
+        self, names: AbstractSet[str], opened: AbstractSet[str] = frozenset()
+    ) -> dict[str, AbstractSet[str]]:
+        """Switches on the shortest ways from both posts to coils, and to the relays on these."""
         left_out = self._left_out | opened | {load.name for load in self._circuit.loads}
         joints = _Joints(self._circuit, left_out, self._coils.keys() - self.on(opened))
         coils = {(each, "coil") for each in self._coils}
-        met, todo = {name}, [name]
-        while todo:
-            for end in self._coils[todo.pop()]:
-                for post in self._circuit.posts:
-                    names = {*joints.way(end, {post}, {*self._circuit.posts}, coils)} - met
-                    met |= names
-                    todo += names & self._coils.keys()
-        return met & self._switches
+        posts = {*self._circuit.posts}
+        on_ways: dict[str, set[str]] = {}
+
+        def over(name: str) -> set[str]:
+            if name not in on_ways:
+                ends = self._coils[name]
+                ways = (joints.way(end, {post}, posts, coils) for end in ends for post in posts)
+                on_ways[name] = {each for way in ways for each in way}
+            return on_ways[name]
+
+        found: dict[str, AbstractSet[str]] = {}
+        for name in names:
+            met, todo = {name}, [name]
+            while todo:
+                new = over(todo.pop()) - met
+                met |= new
+                todo += new & self._coils.keys()
+            found[name] = met & self._switches
+        return found
 
     def fewest(self, name: str) -> frozenset[str]:
         """Switches that rule a coil together, side by side; none where nothing does."""
         found: AbstractSet[str] = frozenset()
         while name in self.on(found):
-            before = self.switches_before(name, found)
+            before = self.switches_before({name}, found)[name]
             if not before:
                 return frozenset()
             found |= before
