@@ -66,6 +66,10 @@ HARMFUL = frozenset(
         "rated_voltage",
         "switches_off",
         "release_force",
+        "closes_alone",
+        "holds_itself",
+        "kept_closed",
+        "bridged",
     }
 )
 CLAMP = (

@@ -363,7 +363,7 @@ class RelayChoice(Result):
     mend : tuple of str
         What is to be made sound then, in place of the relay or before it.
     burns : Check or None
-        What catches fire in what stays, whatever is advised; None where none suits.
+        What runs on or catches fire in what stays, whatever is advised; None where none suits.
     burns_as_it_is : Check or None
         What catches fire until the best is fitted.
     nearest : Rejected or None
@@ -395,7 +395,7 @@ class RelayChoice(Result):
     mend: tuple[str, ...]
     """What is to be made sound then, in place of the relay or before it."""
     burns: Check | None
-    """What catches fire in what stays, whatever is advised; None where none suits."""
+    """What runs on or catches fire in what stays, whatever is advised; None where none suits."""
     burns_as_it_is: Check | None
     """What catches fire until the best is fitted."""
     nearest: Rejected | None

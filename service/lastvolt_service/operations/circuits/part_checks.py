@@ -87,6 +87,8 @@ class Rested:
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     joints_out : sequence of CircuitContact
         Those of them that no switch makes or breaks.
+    off : set of str
+        Relays whose switch the case leaves out: nothing is to close them.
     """
 
     state: State
@@ -95,6 +97,7 @@ class Rested:
     open_coil_v: Mapping[str, float]
     is_partial: bool
     joints_out: Sequence[CircuitContact] = ()
+    off: AbstractSet[str] = frozenset()
 
 
 def joints_out(circuit: Circuit, case: Case) -> list[CircuitContact]:
@@ -129,7 +132,7 @@ def part_checks(
     protected = protection(states, metals, bears, durations_s, verdicts_only=verdicts_only)
     return [
         (
-            *load_checks(each.state, metal, each.nominal, is_partial=each.is_partial),
+            *load_checks(each.state, metal, each.nominal, each.off, is_partial=each.is_partial),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
@@ -156,7 +159,7 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         if fuse.name in carried and carried[fuse.name] > sure_to_open_a(fuse)
         for name in metal.answers_for(fuse)
     }
-    relays = relay_checks(state, metal, open_coil_v, rested.nominal)
+    relays = relay_checks(state, metal, open_coil_v, rested.nominal, rested.off)
     timed = (_in_its_time(each, rested, metal) for each in relays)
     for check in (*(each for each in timed if each.judged.verdict != NOT_ASKED), *contacts):
         spared = check.code in SPARED and check.part in behind

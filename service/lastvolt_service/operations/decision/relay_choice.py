@@ -100,7 +100,8 @@ class RelayChoice(Result):
         tuple[str, ...], "what is to be made sound then, in place of the relay or before it"
     ]
     burns: Annotated[
-        Check | None, "what catches fire in what stays, whatever is advised; null where none suits"
+        Check | None,
+        "what runs on or catches fire in what stays, whatever is advised; null where none suits",
     ]
     burns_as_it_is: Annotated[Check | None, "what catches fire until the best is fitted"]
     nearest: Annotated[

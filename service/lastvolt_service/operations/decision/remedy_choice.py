@@ -179,7 +179,7 @@ class RemedyChoice(Result):
     reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
     burns: Annotated[
         Check | None,
-        "what catches fire in what stays, whatever is advised; null where nothing does",
+        "what runs on or catches fire in what stays, whatever is advised; null where nothing does",
     ]
     burns_as_it_is: Annotated[
         Check | None, "what catches fire until that is done; null where nothing does"

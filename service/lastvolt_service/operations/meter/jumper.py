@@ -9,7 +9,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import CircuitResistance
-from lastvolt_service.operations.decision.switching import switched_side
+from lastvolt_service.operations.circuits.switching import switched_side
 from lastvolt_service.operations.meter.plan_bands import Held, shown
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.operations.meter.plan_stages import motors

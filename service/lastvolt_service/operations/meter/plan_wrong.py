@@ -12,8 +12,8 @@ from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.switching import switched_side
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
-from lastvolt_service.operations.decision.switching import switched_side
 from lastvolt_service.operations.meter.miswired import Miswired, miswired
 from lastvolt_service.operations.meter.plan_bands import Band, Held, at
 from lastvolt_service.operations.meter.plan_places import Place
