@@ -9,6 +9,7 @@ import json
 import time
 import zlib
 from collections.abc import Iterator
+from itertools import product
 from typing import Any
 
 import pytest
@@ -21,73 +22,29 @@ from lastvolt_service.config import Config
 from lastvolt_service.operations.circuits import work
 from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
+from .dear_circuits import (
+    CONTACT,
+    LOADS,
+    RELAY,
+    WIRE,
+    buzzing,
+    circuit,
+    dear_fit,
+    dear_proof,
+    shapes,
+)
+
 pytestmark = pytest.mark.long
 
 HANGS_S = 120.0
+# The dearest that was found of those that are allowed.
+PROOF = {"parts": 40, "unknown": 12, "cases": 4, "readings": 20}
 BY_NAME = {operation.name: operation for operation in OPERATIONS if operation.method == "POST"}
-WIRE = {"kind": "wire", "size": "16 AWG", "length_m": 0.05, "insulation": "GXL"}
-CONTACT = {"kind": "contact", "part": "connector", "resistance_ohm": 0.001}
-LOADS = {
-    "resistance": {"resistance_ohm": 60.0},
-    "power": {"power_w": 2.0},
-}
-RELAY = {
-    "coil_resistance_ohm": 90, "pick_up_v": 6.9, "drop_out_v": 1.2, "contact_resistance_ohm": 0.003,
-    "thermal_resistance_k_per_w": 30,
-}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
 def asked() -> FlaskClient:
     return create_app(Config(deadline_s=HANGS_S)).test_client()
-
-
-def circuit(
-    *,
-    branches: int,
-    loads: int,
-    relays: int,
-    intervals: int,
-    kind: str = "power",
-    wires: bool = True,
-) -> dict[str, Any]:
-    """A chain of relays that pull in one after the other, and a ladder of loads behind it."""
-    nodes = [f"n{place}" for place in range(min(branches, 140))]
-    spread = {"low": 0.9, "high": 1.1}
-    made: list[dict[str, Any]] = [
-        {**CONTACT, "name": "main", "nodes": ["post", "s0"], "ages": True},
-        {**CONTACT, "name": "lead", "nodes": [f"s{relays}", "fused"], "part": "switch"},
-        # Two side by side, of any family: all wires behind are judged for each.
-        *(
-            {**CONTACT, "name": name, "nodes": ["fused", "lead"], "part": "fuse", "rating_a": 20}
-            for name in ("fuse", "other fuse")
-        ),
-    ]
-    at = "lead"
-    for place in range(branches):
-        part = dict(WIRE if wires else CONTACT)
-        if place < intervals:
-            field = "length_m" if wires else "resistance_ohm"
-            part[field] = {end: part[field] * by for end, by in spread.items()}
-        node = nodes[place % len(nodes)]
-        if node == at:
-            node = nodes[(place + 1) % len(nodes)]
-        made.append({**part, "name": f"b{place}", "nodes": [at, node]})
-        at = node
-    return {
-        "source": {"plus": "post", "open_circuit_v": 13.0, "internal_resistance_ohm": 0.01},
-        "branches": made,
-        "loads": [
-            {"name": f"l{place}", "kind": kind, **LOADS[kind], "needed_v": 12.9,
-             "nodes": [nodes[-1 - place % len(nodes)], "ground"]}
-            for place in range(loads)
-        ],
-        "relays": [
-            {**RELAY, "name": f"r{place}", "coil_nodes": [f"s{place}", "ground"],
-             "contact_nodes": ["post", f"s{place + 1}"]}
-            for place in range(relays)
-        ],
-    }  # fmt: skip
 
 
 def checks(**shape: Any) -> dict[str, Any]:
@@ -171,16 +128,6 @@ def units(request: dict[str, Any]) -> int:
     ).units
 
 
-def shapes() -> Iterator[dict[str, Any]]:
-    for branches in (1, 20, 140, 400):
-        for loads in (1, 50):
-            for relays in (0, 2, 10, 20):
-                for intervals in (0, 16):
-                    if intervals <= branches and branches + loads + relays < 500:
-                        yield {"branches": branches, "loads": loads, "relays": relays,
-                               "intervals": intervals}  # fmt: skip
-
-
 def cost(client: FlaskClient, method: str, path: str, **given: Any) -> tuple[float, Any]:
     begun = time.process_time()
     answer = client.open(path, method=method, **given)
@@ -247,6 +194,64 @@ def test_start_sequence(asked: FlaskClient) -> None:
     dearest(asked, "start-sequence", legal(starts))
 
 
+def given_ways(relays: int, wires: int) -> list[dict[str, Any]]:
+    """Ways with relays of their own, and with a thicker wire."""
+    fed = [
+        {"name": f"w{place}",
+         "relay": {"relay": {**RELAY, "name": f"new{place}"}, "feed_node": "post",
+                   "feed": [{**CONTACT, "name": f"fuse{place}"}], "outlet": []}}
+        for place in range(relays)
+    ]  # fmt: skip
+    thick = [
+        {"name": f"thick{place}", "wires": [{**WIRE, "name": "b0", "size": "10 AWG"}]}
+        for place in range(wires)
+    ]
+    return [*fed, *thick]
+
+
+def choices(candidates: int, places: int) -> dict[str, Any]:
+    example = BY_NAME["relay-choice"].schema.example
+    relay, place = example["candidates"][0], example["places"][0]
+    return {
+        "candidates": [{**relay, "name": f"relay {count}"} for count in range(candidates)],
+        "places": [
+            {**place, "name": f"place {count}", "zone": f"zone {count}", "feed_node": "post"}
+            for count in range(places)
+        ],
+    }
+
+
+# What each operation that weighs a circuit may be given beside it.
+BESIDE: dict[str, list[dict[str, Any]]] = {
+    "remedy-choice": [{"ways": given_ways(*each)} for each in ((1, 0), (1, 7), (4, 4), (8, 0))],
+    "relay-choice": [choices(*each) for each in ((1, 1), (20, 3), (200, 6))],
+    "meter-plan": [{}, {"way": given_ways(1, 0)[0]["relay"]}],
+}
+
+
+def asked_for(
+    client: FlaskClient, name: str, shape: dict[str, Any], beside: dict[str, Any]
+) -> tuple[str, dict[str, Any]] | None:
+    """The request of a shape with the most cases that its operation takes; None of none."""
+    request = {"circuit": circuit(**shape, kind="resistance"), "load": "l0", "switch": "lead"}
+    for count in (20, 14, 10, 7, 5, 4, 3, 2, 1):
+        cases = [{"name": f"c{place}", "ageing_factor": 2} for place in range(count)]
+        body = {**request, "cases": cases, **beside}
+        answer = client.post(f"/v1/{name}", json=body)
+        if answer.status_code == 200:
+            many = [f"{len(each)} {field}" for field, each in beside.items()]
+            return f"{count} cases of {shape}, {', '.join(many)}", body
+        # What is too much is refused by a field; the rest has no answer at all.
+        assert answer.status_code == 422, answer.text[:300]
+    return None
+
+
+@pytest.mark.parametrize("name", BESIDE)
+def test_what_weighs_a_circuit(asked: FlaskClient, name: str) -> None:
+    found = (asked_for(asked, name, *each) for each in product(shapes(), BESIDE[name]))
+    dearest(asked, name, filter(None, found))
+
+
 def longest(name: str, field: str, most: int) -> Iterator[tuple[str, dict[str, Any]]]:
     """The example of an operation with as many items as it takes."""
     example = BY_NAME[name].schema.example
@@ -255,31 +260,6 @@ def longest(name: str, field: str, most: int) -> Iterator[tuple[str, dict[str, A
         if "name" in item:
             item["name"] = f"{field} {place}"
     yield f"{most} {field}", {**example, field: items}
-
-
-def dear_fit() -> dict[str, Any]:
-    """A chain of 150 parts, 16 of them open, in 4 cases, whose 60 readings fit nothing."""
-    branches = [
-        {"name": f"wire {place}", "kind": "wire", "nodes": [f"n{place}", f"n{place + 1}"],
-         "size": "12 AWG", "length_m": 0.2 + 0.001 * place, "insulation": "GXL"}
-        if place % 2 else
-        {"name": f"plug {place}", "kind": "contact", "part": "connector",
-         "nodes": [f"n{place}", f"n{place + 1}"],
-         "resistance_ohm": {"low": 0.001, "high": 0.01} if place < 32 else 0.002}
-        for place in range(149)
-    ]  # fmt: skip
-    load = {"name": "load", "kind": "resistance", "nodes": ["n149", "ground"], "resistance_ohm": 2}
-    source = {"plus": "n0", "open_circuit_v": 12.5, "internal_resistance_ohm": 0.01}
-    return {
-        "circuit": {"source": source, "branches": branches, "loads": [load]},
-        "cases": [{"name": f"case {place}", "ambient_c": 20 + place} for place in range(4)],
-        "load": "load",
-        "readings": [
-            {"case": f"case {place % 4}", "between": [f"n{place * 2}", "ground"],
-             "value_v": 11.5 - 0.01 * place}
-            for place in range(60)
-        ],
-    }  # fmt: skip
 
 
 def test_every_other_operation(asked: FlaskClient) -> None:
@@ -298,8 +278,10 @@ def test_every_other_operation(asked: FlaskClient) -> None:
         "drop-diagnosis": longest("drop-diagnosis", "readings", 100),
         "voltage-drop": longest("voltage-drop", "segments", 100),
         "circuit-fit": iter([("60 readings of 150 parts", dear_fit())]),
+        "gain-proof": iter([("20 readings before and after", dear_proof(**PROOF))]),
+        "recording": iter([("16,000 samples of a buzzing plunger", buzzing())]),
     }  # fmt: skip
     for name, operation in BY_NAME.items():
-        if name not in {"circuit-check", "relay-retrofit", "start-sequence", "work-sheet"}:
+        if name not in {"circuit-check", "relay-retrofit", "start-sequence", "work-sheet", *BESIDE}:
             asking = largest.get(name, iter([("the example", operation.schema.example)]))
             dearest(asked, name, asking)

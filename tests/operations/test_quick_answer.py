@@ -174,7 +174,7 @@ def test_a_wire_back_costs_what_it_is(run):
 @pytest.mark.parametrize(
     ("body", "pointer"),
     [
-        ({"system_v": 12, "distance_m": 5}, "#"),
+        ({"system_v": 12, "distance_m": 5}, "#/current_a"),
         ({"system_v": 12, "load": "other", "distance_m": 5}, "#/current_a"),
         ({"system_v": 9, "load": "horn", "distance_m": 5}, "#/system_v"),
         ({"system_v": 12, "load": "radio", "distance_m": 5}, "#/load"),

@@ -91,6 +91,11 @@ def test_a_load_of_two_terminals_is_read_across_both(load):
     assert "across its two terminals" in step(answer, "read_at_load").message
 
 
+def test_a_solenoid_with_a_return_wire_is_not_read_across_its_heavy_terminals():
+    answer = quick("starter_solenoid", wear="used", fails="always", return_path="wire")
+    assert "not between its heavy terminals" in step(answer, "read_at_load").message
+
+
 @pytest.mark.parametrize(
     ("load", "distance_m", "switch"),
     [("starter_solenoid", 3, "key switch"), ("horn", 5, "horn button")],

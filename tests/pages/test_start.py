@@ -1,191 +1,114 @@
-"""The start page: one circuit from the form to the answer."""
+"""The start page in a browser: what a layman types, and what he is shown."""
 
-import hashlib
-from decimal import Decimal
+import base64
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+import requests
 from selenium.webdriver.common.keys import Keys
 
 from ..service.conftest import served
+from ..service.test_access import table
 from .conftest import DESK, PHONE, Browser
 
-# Ohm's law by hand: 10 A from 13 V through 0.05 ohm of switch and 0.003 ohm of fuse, and nothing
-# else, leave 12.47 V.
-BY_HAND = {
-    "supply": "13", "inside": "0", "length": "0", "switch": "0.05", "ground": "0",
-    "load_current": "10", "needed": "12",
-}  # fmt: skip
+SCREENS = [(PHONE, False), (DESK, True)]
+ANSWERED = "/?system_v=12&load=starter_solenoid&distance_m=11&wear=old&fails=hot"
+WRONG = "/?system_v=12&load=horn&distance_m=far&wire=13+XWG"
 
 
-def row(browser: Browser, name: str) -> list[str]:
-    """Cells of the row of that name."""
-    rows = [text.rsplit("\n") for text in browser.texts("#result tbody tr")]
-    return (
-        next(" ".join(cells) for cells in rows if cells[0].startswith(name)).split(name)[1].split()
-    )
+@contextmanager
+def without_script(browser: Browser) -> Iterator[None]:
+    """Let pages run no script of theirs."""
+    command = "Emulation.setScriptExecutionDisabled"
+    browser.driver.execute_cdp_cmd(command, {"value": True})
+    try:
+        yield
+    finally:
+        browser.driver.execute_cdp_cmd(command, {"value": False})
 
 
-def test_what_is_filled_in_is_answered(browser: Browser) -> None:
-    browser.open("/")
-    browser.fill(**BY_HAND)
-    assert browser.run() == "The load works, but another check fails."
-    assert row(browser, "voltage that arrives") == ["12.47", "V"]
-    assert row(browser, "power") == ["125", "W"]
-    assert row(browser, "switch") == ["0.5", "V", "5", "W", "\N{EN DASH}"]
-    assert any("switch: it alone drops 0.5 V" in text for text in browser.texts(".checks li"))
-    browser.fill(needed="12.6")
-    assert browser.run() == "Not enough: the voltage that it needs does not arrive."
-    browser.fill(switch="0.005", needed="11")
-    assert browser.run() == "It works: every check passes."
+def test_a_layman_types_four_things(browser: Browser) -> None:
+    asked = {"system_v": 24, "load": "horn", "distance_m": 6.4008, "wear": "new"}
+    answer = requests.post(f"{browser.url}/v1/quick-answer", json=asked, timeout=60).json()
+    with without_script(browser):
+        browser.open("/")
+        for name, typed in (("system_v", "24"), ("load", "horn"), ("wear", "new")):
+            browser.find(f"#{name}").send_keys(typed)
+        browser.find("#distance_m").send_keys("21 ft" + Keys.ENTER)
+        assert browser.texts("h1") == [answer["headline"]]
+        assert browser.texts(".cautions li") == answer["cautions"]
+        # What he said stands in the form again, to be mended.
+        assert browser.find("#distance_m").get_attribute("value") == "21 ft"
+        assert browser.find("#load").get_attribute("value") == "horn"
 
 
-def test_the_defaults_work(browser: Browser) -> None:
-    browser.open("/")
-    assert browser.run() == "It works: every check passes."
-
-
-@pytest.mark.parametrize(
-    ("load", "values"),
-    [
-        ("current", {"load_current": "8"}),
-        ("power", {"load_power": "100"}),
-        ("resistance", {"load_resistance": "1.5"}),
-        ("pull-in voltage", {"pull_in": "7", "coil": "0.8"}),
-    ],
-)
-@pytest.mark.parametrize("back", ["through body", "by a wire"])
-def test_every_load_and_way_back(
-    browser: Browser, load: str, values: dict[str, str], back: str
-) -> None:
-    browser.open("/")
-    browser.fill(load=load, **{"return": back}, **values)
-    browser.run()
-    assert browser.find("#result .verdict").is_displayed()
-    assert browser.texts(".error") == [""] * len(browser.texts(".error"))
-
-
-def test_the_example_leads_to_the_relay_and_its_picture(browser: Browser) -> None:
-    browser.open("/")
-    browser.find("#example").click()
-    assert browser.said().startswith("Fit the relay")
-    picture = browser.find("#picture img")
-    browser.script("return document.querySelector('#picture img').decode().then(() => true)")
-    assert picture.size["width"] > 200
-    assert picture.get_attribute("alt")
-    assert row(browser, "current in the switch")[0] > row(browser, "current in the switch")[2]
-
-
-def test_an_error_stands_beside_its_field(browser: Browser) -> None:
+def test_the_first_error_has_the_focus(browser: Browser) -> None:
     browser.expected = {422}
-    browser.open("/")
-    browser.fill(size="13 XWG", length="far", supply="")
-    assert browser.run() == "No answer yet. See the fields that are marked."
-    for name, words in (
-        ("supply", "This must be a number."),
-        ("size", "This is no conductor size"),
-        ("length", "This must be a number."),
-    ):
-        field = browser.find(f"#{name}")
-        assert field.get_attribute("aria-invalid") == "true"
-        assert f"{name}-error" in str(field.get_attribute("aria-describedby"))
-        error = browser.find(f"#{name}-error")
-        assert words in error.text
-        # Below its field, in the same column.
-        assert error.location["y"] > field.location["y"]
-        assert error.location["x"] == field.location["x"]
-    assert browser.driver.switch_to.active_element == browser.find("#supply")
-    assert browser.violations() == []
-    browser.fill(size=Keys.CONTROL + "a" + Keys.NULL + "12 AWG", length="3", supply="12.4")
-    assert browser.run() == "It works: every check passes."
-    assert browser.texts("[aria-invalid]") == []
-
-
-def test_a_load_that_cannot_be_fed_is_told(browser: Browser) -> None:
-    browser.open("/")
-    browser.fill(load="power", load_power="90000")
-    assert browser.run().startswith("Not enough")
-
-
-def test_feet_are_metres_to_the_service(browser: Browser) -> None:
-    browser.open("/")
-    browser.fill(length_unit="feet", length="10")
-    browser.run()
-    # The international foot is 0.3048 m.
-    assert '"length_m":3.048,' in str(
-        browser.find("#result details pre").get_attribute("textContent")
+    browser.open(WRONG)
+    active = browser.driver.switch_to.active_element
+    assert active.get_attribute("id") == "distance_m"
+    described = str(active.get_attribute("aria-describedby")).split()
+    assert "This must be a number." in [browser.find(f"#{each}").text for each in described]
+    error, field = browser.find("#wire-error"), browser.find("#wire")
+    assert error.text.startswith("This is no conductor size")
+    assert (error.location["x"], error.location["y"] > field.location["y"]) == (
+        field.location["x"],
+        True,
     )
-    assert "in ft" in browser.find("label[for=length]").text
 
 
-def test_it_is_used_by_keyboard_alone(browser: Browser) -> None:
+def test_all_is_reached_by_keyboard_in_the_order_that_is_seen(browser: Browser) -> None:
     browser.open("/")
-    body = browser.find("body")
-    body.send_keys(Keys.TAB)
-    assert browser.driver.switch_to.active_element.get_attribute("class") == "skip"
+    wanted = browser.script(
+        "return [...document.querySelectorAll('#ask [id][name]')].map((e) => e.id)"
+    )
+    browser.find("body").send_keys(Keys.TAB)
     reached = []
-    for _ in range(40):
+    for _ in range(30):
         active = browser.driver.switch_to.active_element
         reached.append(active.get_attribute("id"))
-        if active.get_attribute("id") == "load-current":
-            active.send_keys(Keys.CONTROL + "a" + Keys.NULL + "5")
         if active.get_attribute("type") == "submit":
             break
         active.send_keys(Keys.TAB)
-    shown = browser.script(
-        "return [...document.querySelectorAll('form input, form select')]"
-        ".filter((field) => field.checkVisibility()).map((field) => field.id)"
-    )
-    assert [name for name in reached if name in shown] == shown
-    browser.driver.switch_to.active_element.send_keys(Keys.ENTER)
-    assert browser.said() == "It works: every check passes."
-    assert row(browser, "current") == ["5", "A"]
+    assert reached[-1 - len(wanted) : -1] == wanted
 
 
-def test_it_keeps_nothing(browser: Browser) -> None:
-    browser.open("/")
-    browser.run()
-    assert browser.script("return [localStorage.length, sessionStorage.length]") == [0, 0]
-    assert browser.driver.get_cookies() == []
-
-
-@pytest.mark.parametrize(("width", "dark"), [(PHONE, False), (DESK, True)])
+@pytest.mark.parametrize(("width", "dark"), SCREENS)
 def test_it_fits_a_phone_and_everyone(browser: Browser, width: int, dark: bool) -> None:
+    browser.expected = {422}
     browser.look(width=width, dark=dark)
-    browser.open("/")
-    assert browser.violations() == []
-    assert browser.run() == "It works: every check passes."
-    assert browser.violations() == []
-    browser.find("#example").click()
-    browser.said("Fit the relay")
-    assert browser.violations() == []
-    assert browser.overflow() <= 0
+    for path in ("/", ANSWERED, WRONG):
+        browser.open(path)
+        assert browser.violations() == [], path
+        assert browser.overflow() <= 0, path
 
 
-def test_a_key_is_asked_for_where_one_is_needed(browser: Browser, tmp_path: Path) -> None:
+def test_a_plan_prints_on_two_pages(browser: Browser) -> None:
+    """A4, without the form; shrunk, and told so, if anything stuck out."""
+    browser.open(ANSWERED)
+    paper = {"paperWidth": 210 / 25.4, "paperHeight": 297 / 25.4}
+    printed = browser.driver.execute_cdp_cmd("Page.printToPDF", paper)
+    pdf = base64.b64decode(printed["data"])
+    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 2
+
+
+def test_a_key_is_sent_and_stands_in_no_address(browser: Browser, tmp_path: Path) -> None:
     keys = tmp_path / "keys.toml"
-    hashed = hashlib.sha256(b"lv_reader").hexdigest()
-    keys.write_text(f'[[keys]]\nname = "reader"\nsha256 = "{hashed}"\n')
-    browser.expected = {401}
+    keys.write_text(table("reader", "lv_reader"))
+    browser.expected = {401, 422}
     with served(tmp_path / "log", WORKERS="1", API_KEYS_FILE=str(keys)) as closed:
         browser.url = closed.url
-        browser.open("/")
-        assert not browser.find("#key").is_displayed()
-        assert browser.run() == "No answer yet. A key is needed"
+        browser.open("/?system_v=24&load=horn&distance_m=far")
         assert browser.driver.switch_to.active_element == browser.find("#key")
-        browser.fill(key="lv_reader")
-        assert browser.run() == "It works: every check passes."
-
-
-def test_numbers_are_rounded_as_in_sentences_and_add_up(browser: Browser) -> None:
-    """Volts to a hundredth; arrives less needed is to spare, as they are printed."""
-    browser.open("/")
-    browser.find("#example").click()
-    browser.run()
-    arrives, needed, spare = (
-        row(browser, name) for name in ("voltage at the load", "voltage needed", "to spare")
-    )
-    for place in (0, 2):
-        shown = [Decimal(cells[place]) for cells in (arrives, needed, spare)]
-        assert shown[0] - shown[1] == shown[2]
-        assert all(-each.as_tuple().exponent <= 2 for each in shown)
+        browser.find("#key").send_keys("lv_reader" + Keys.ENTER)
+        assert browser.said() == "No answer yet · lastvolt"
+        assert browser.driver.switch_to.active_element == browser.find("#distance_m")
+        browser.find("#distance_m").clear()
+        browser.find("#distance_m").send_keys("4" + Keys.ENTER)
+        assert browser.said("horn").endswith("horn · lastvolt")
+        assert browser.find("h1.verdict").is_displayed()
+        assert "lv_reader" not in browser.driver.current_url
+        assert browser.script("return [localStorage.length, sessionStorage.length]") == [0, 0]

@@ -16,6 +16,7 @@ REASONS = {
     "when_held_safely": "the heavy cable off the starter",
     "at_its_terminals": "at {part}, across its two terminals",
     "at_terminal_50": "terminal 50 of {part}, the small one, to its bare metal housing",
+    "at_50_and_ground": "terminal 50 of {part}, the small one, to the terminal of its return",
     "expect_need": "it works from {limit_v}",
     "expect_reserve": "{limit_v} are what it needs with a tenth to spare",
     "expect_usual": "less than {limit_v} says that something on the way takes too much",

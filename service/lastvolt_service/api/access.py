@@ -10,18 +10,24 @@ from lastvolt_service.keys import Key, find
 
 CHALLENGE = 'Bearer realm="lastvolt"'
 PREFLIGHT_AGE_S = 600
+START, START_RUNS = "/", f"{API_PREFIX}/quick-answer"
 
 
-def guarded() -> bool:
-    """Say whether the request runs an operation; probes and explanations are open.
+def operation_path() -> str | None:
+    """Tell the path of the operation that the request runs; probes and explanations are open.
 
     Returns
     -------
-    bool
-        By the rule that matched, which no spelling of the path can get around.
+    str or None
+        By the rule that matched, which no spelling of the path can get around; the start page runs
+        an operation where its form is filled in.
     """
     rule = request.url_rule
-    return rule is not None and rule.rule.startswith(f"{API_PREFIX}/") and not _asks_options()
+    if rule is None or _asks_options():
+        return None
+    if rule.rule == START and request.query_string:
+        return START_RUNS
+    return request.path if rule.rule.startswith(f"{API_PREFIX}/") else None
 
 
 def _asks_options() -> bool:
@@ -33,7 +39,8 @@ def require_keys(app: Flask, keys: Sequence[Key]) -> None:
 
     @app.before_request
     def check() -> None:
-        if not guarded():
+        path = operation_path()
+        if path is None:
             return
         scheme, _, given = request.headers.get("Authorization", "").partition(" ")
         if scheme.lower() != "bearer":
@@ -42,8 +49,8 @@ def require_keys(app: Flask, keys: Sequence[Key]) -> None:
         if key is None:
             raise _no_key("This key is not known here.", f'{CHALLENGE}, error="invalid_token"')
         g.key = key
-        if not key.may_ask(request.path):
-            raise Refused("forbidden", f"The key {key.name} does not cover {request.path[:80]}.")
+        if not key.may_ask(path):
+            raise Refused("forbidden", f"The key {key.name} does not cover {path[:80]}.")
 
 
 def _no_key(detail: str, challenge: str) -> Refused:

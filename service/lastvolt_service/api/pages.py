@@ -1,32 +1,33 @@
-"""Pages for people: a circuit to fill in, and the reference with the formulas behind it."""
+"""Pages for people: forms to fill in, and the reference with the formulas behind it."""
 
 import json
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from urllib.parse import urlencode
 
-from flask import Blueprint, Response, make_response, render_template
+from flask import Blueprint, Response, request
 from werkzeug.exceptions import NotFound
 
 from lastvolt_service import pages
-from lastvolt_service.api.operations import Operation, cacheable
+from lastvolt_service.api.links import PARAMETER, unpack
+from lastvolt_service.api.operations import Operation
+from lastvolt_service.api.page import fresh, page
+from lastvolt_service.api.start import mount_start
+from lastvolt_service.operations.decision.quick_plan import NAME as QUICK
 from lastvolt_service.pages.formulas import Explained, explain, html
-from lastvolt_service.pages.reference import Entry, entries
+from lastvolt_service.pages.reference import Entry, entries, written
 from lastvolt_service.tables.insulation import insulation_kinds
 from lastvolt_service.words.amounts import DECIMALS, SYMBOLS
 
-# Everything comes from this origin; no script and no style stands in a page itself.
-POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
-    "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-)
 BY_SYMBOL = {SYMBOLS.get(unit, unit): decimals for unit, decimals in DECIMALS.items()}
 MEDIA_TYPES = {
     "css": "text/css; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
     "svg": "image/svg+xml; charset=utf-8",
 }
+JSON = "application/json"
 MARKS = {
     "READ": "read in a copy of the publication",
     "MEM": "from memory, unverified",
@@ -48,30 +49,35 @@ def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> 
         known = by_name.get(name)
         return explain(name, known.schema.example, known.worked) if known else None
 
-    @blueprint.get("/")
-    def start() -> Response:
-        return _page("start.html", insulations=insulation_kinds(), decimals=BY_SYMBOL)
+    mount_start(blueprint, by_name[QUICK])
+
+    @blueprint.get("/circuit")
+    def circuit() -> Response:
+        return page("circuit.html", insulations=insulation_kinds(), decimals=BY_SYMBOL)
 
     @blueprint.get("/static/<name>")
     def static(name: str) -> Response:
         if name not in _files():
             raise NotFound
         content_type = MEDIA_TYPES[name.rpartition(".")[2]]
-        return _fresh(Response(_files()[name], content_type=content_type))
+        return fresh(Response(_files()[name], content_type=content_type))
 
     @blueprint.get("/docs")
     def docs() -> Response:
         topics: dict[str, list[Entry]] = {}
         for entry in described().values():
             topics.setdefault(entry.topic, []).append(entry)
-        return _page("docs.html", topics=topics)
+        return page("docs.html", topics=topics)
 
     @blueprint.get("/docs/<name>")
     def operation(name: str) -> Response:
         if name not in described():
             raise NotFound
         entry, known = described()[name], by_name.get(name)
-        return _page(
+        linked = request.args.get(PARAMETER) if entry.body_media == JSON else None
+        if linked is not None:
+            entry = replace(entry, example=written(unpack(linked)))
+        return page(
             "operation.html",
             entry=entry,
             description=html(entry.description),
@@ -94,15 +100,3 @@ def _files() -> dict[str, bytes]:
     """Scripts, style and icon: a few small files, read once."""
     folder = files(pages).joinpath("static")
     return {entry.name: entry.read_bytes() for entry in folder.iterdir()}
-
-
-def _page(template: str, **values: object) -> Response:
-    response = make_response(render_template(template, **values))
-    response.headers["Content-Security-Policy"] = POLICY
-    return _fresh(response)
-
-
-def _fresh(response: Response) -> Response:
-    """Let browsers keep it and ask each time, so that no page meets the script of another one."""
-    response.headers["Cache-Control"] = "no-cache"
-    return cacheable(response)

@@ -7,7 +7,7 @@ from typing import Any
 from flask import Flask, Response, g, request
 
 from lastvolt_service.api import problems
-from lastvolt_service.api.access import guarded
+from lastvolt_service.api.access import operation_path
 from lastvolt_service.config import WrongSetting
 from lastvolt_service.keys import Key
 
@@ -45,7 +45,7 @@ def limit_rates(app: Flask, *, rate: str, storage: str, keys: Sequence[Key]) -> 
             caller,
             app=app,
             application_limits=[rate_of_caller],
-            application_limits_exempt_when=lambda: not guarded() or not rate_of_caller(),
+            application_limits_exempt_when=lambda: operation_path() is None or not rate_of_caller(),
             # A window that moves with time: the fixed one lets twice the rate through at its edge.
             strategy="moving-window",
             storage_uri=storage,

@@ -139,7 +139,7 @@ def _entry(method: str, path: str, item: JSONObject, document: JSONObject) -> En
         takes=[] if "anyOf" in schema else _shapes(schema, schemas),
         gives=_shapes(answer.get("application/json", {}).get("schema", {}), schemas),
         media=list(answer),
-        example=_written(example) if body else "",
+        example=written(example) if body else "",
         body_media=body_media,
         example_path=_path(path, parameters, example),
     )
@@ -185,7 +185,7 @@ def _content(operation: JSONObject) -> tuple[str, JSONObject]:
     return next(iter(content.items()), ("", {}))
 
 
-def _written(example: Any) -> str:
+def written(example: Any) -> str:
     """Write JSON with indentation; what is text already, such as one object a line, stays."""
     if isinstance(example, str):
         return example

@@ -12,7 +12,8 @@ from math import ceil, floor, log10
 # OpenAPI document publishes them, so that the SDK rounds alike.
 DECIMALS = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 2, "ft": 1, "s": 1}
 SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "ohm/m": "Ω/m", "1": ""}
-FEET_PER_M = 1 / 0.3048  # the international foot
+M_PER_FOOT = 0.3048  # the international foot
+FEET_PER_M = 1 / M_PER_FOOT
 ROUNDINGS = {"": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 

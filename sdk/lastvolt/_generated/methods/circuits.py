@@ -420,8 +420,7 @@ class Circuits(Asking):
         reading with a meter comes first, with what follows from it. The full request is given to go
         on with.
 
-        A load, how far off it is, and whatever else is known. Give at least one of load,
-        `current_a`.
+        A load, how far off it is, and whatever else is known.
 
         Parameters
         ----------
@@ -430,9 +429,9 @@ class Circuits(Asking):
         distance_m : float or str
             About how far it is from the battery to the load, along the wire. From 0.2 to 50. [m]
         load : QuickAnswerLoad, optional
-            What is fed; by default something else, of `current_a`.
+            What is fed; by default something else, and then what it takes must be given.
         current_a : float or str, optional
-            That the load takes; by default what is usual for it. From 0.1 to 100. [A]
+            What the load takes; by default what is usual for it. From 0.1 to 100. [A]
         return_path : {"body", "positive_body", "wire"}, optional
             How the current comes back: through the body at the negative post, through the body at
             the positive post, or through a wire of its own. By default ``"body"``.

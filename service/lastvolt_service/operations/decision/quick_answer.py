@@ -77,6 +77,13 @@ WHEN: dict[tuple[bool, str | None], str] = {
     (False, "cold"): "when_on_cold",
     **{(False, each): "when_on" for each in (None, "never", "always")},
 }
+# Where, by whether it is such a solenoid and whether its return is a wire.
+AT: dict[tuple[bool, bool], str] = {
+    (True, True): "at_50_and_ground",
+    (True, False): "at_terminal_50",
+    (False, True): "at_two_terminals",
+    (False, False): "at_its_terminals",
+}
 # A reading comes first: what is not known decides, or nothing that is known helps.
 OPEN: frozenset[Advice] = frozenset({"find_out_first", "none_suffices", "unsafe", "not_the_wiring"})
 # What can be read on the vehicle, with a meter or by eye.
@@ -175,8 +182,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
 
 def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
     """What readings are held against."""
-    when = WHEN[asked.kind == STARTER_SOLENOID, asked.fails]
-    at = "at_terminal_50" if asked.kind == STARTER_SOLENOID else "at_its_terminals"
+    starts, wired = asked.load == STARTER_SOLENOID, asked.return_path == "wire"
     return Reading(
         made.full.load,
         _contacts(made.full),
@@ -185,8 +191,8 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         asked.fails_at_times,
         made.thin,
         made.case,
-        when,
-        "at_two_terminals" if asked.return_path == "wire" else at,
+        WHEN[starts, asked.fails],
+        AT[starts, wired],
         next(iter(made.full.not_to_be_had), None),
         _new_relay(asked, made.full, best),
         high_end(current_a(asked)),

@@ -217,7 +217,7 @@ class _Builder:
         # At which its contacts drop what is usual.
         self.made_for_a = 0.5 * (low_end(self.current) + high_end(self.current))
         self.share = asked.system_v / OF_V
-        self.name = "the load" if asked.kind == OTHER else asked.kind.replace("_", " ")
+        self.name = "the load" if asked.load == OTHER else asked.load.replace("_", " ")
 
     def circuit(self) -> Circuit:
         """Source, fuse, feed, switch, plug, wire, load, ground."""

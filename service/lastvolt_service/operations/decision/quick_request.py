@@ -7,7 +7,6 @@ from lastvolt_service.fields import (
     ABSENT,
     Broken,
     Fields,
-    Groups,
     choice,
     count,
     flag,
@@ -38,11 +37,11 @@ MOST_A = 100.0
 class QuickAnswerRequest(Fields):
     """A load, how far off it is, and whatever else is known."""
 
-    at_least_one_of: ClassVar[Groups] = (("load", "current_a"),)
-
     system_v: float = count("nominal voltage of the system", choices=NOMINALS)
-    load: str | None = choice(
-        "what is fed; by default something else, of current_a", tuple(usual.loads()), default=ABSENT
+    load: str = choice(
+        "what is fed; by default something else, and then what it takes must be given",
+        tuple(usual.loads()),
+        default=OTHER,
     )
     distance_m: float = quantity(
         "about how far it is from the battery to the load, along the wire",
@@ -50,7 +49,7 @@ class QuickAnswerRequest(Fields):
         maximum=MOST_M,
     )
     current_a: float = quantity(
-        "that the load takes; by default what is usual for it",
+        "what the load takes; by default what is usual for it",
         minimum=0.1,
         maximum=MOST_A,
         default=ABSENT,
@@ -93,14 +92,9 @@ class QuickAnswerRequest(Fields):
         yield unknown, ("current_a",), "Give what it takes: of another load it is not known."
 
     @property
-    def kind(self) -> str:
-        """Of load."""
-        return self.load or OTHER
-
-    @property
     def usual(self) -> usual.UsualLoad:
         """What is usual of such a load."""
-        return usual.loads()[self.kind]
+        return usual.loads()[self.load]
 
     @property
     def place(self) -> str:

@@ -99,6 +99,8 @@ QUICK_ANSWER = OperationWords(
         "one only, from that to its bare metal housing.",
         "at_terminal_50": "put a meter on volts, from terminal 50 of {part}, the small one, to its "
         "bare metal housing; not between its heavy terminals.",
+        "at_50_and_ground": "put a meter on volts, from terminal 50 of {part}, the small one, to "
+        "the terminal of its return wire; not between its heavy terminals.",
         "expect_need": "Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
         "expect_reserve": "Expect {expected_low_v} to {expected_high_v}; {limit_v} are what it "
         "needs with a tenth to spare.",
