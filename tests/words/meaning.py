@@ -628,6 +628,8 @@ PHRASES = (
     "drops most, {readings.[largest_drop].measured_v}",
     "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
+    "{part}: it alone drops {value}, a sound {detail} at most {limit}, and it can be neither",
+    "{part}: it makes {value} of heat, and {limit} burn what holds it: lead",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
     "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
     "Then: {plan.2.part} brings {plan.2.brings_v}",
@@ -890,6 +892,10 @@ REASONS = {
     "mend_leaves_little": "Mending {part} brings {gain_v}, and in {case} leaves {margin_v}",
     "battery_falls_short": "brings {gain_v}, and in {case} {short_v} are still wanting",
     "battery_leaves_little": "brings {gain_v}, and in {case} leaves {margin_v} to spare",
+    "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and it "
+    "can be neither mended nor bought",
+    "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead the "
+    "current round it",
     "own_contact": "The load has enough all the same, but take a better contact",
     "path_drops": "By practice that is too much, but the load has what it needs",
     "resistance_costs": "if it is not there by design, mend it",

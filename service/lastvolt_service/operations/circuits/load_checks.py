@@ -219,7 +219,7 @@ def in_its_way_a(state: State, load: str) -> float:
     load_a = abs(state.current_a(load))
     batteries = [abs(current) for _, _, current in state.carrying("sources")]
     share_a = [amps for amps in batteries if amps >= A_BATTERYS_SHARE * load_a]
-    return IN_ITS_WAY_SHARE * min(load_a, *share_a)
+    return IN_ITS_WAY_SHARE * min([load_a, *share_a])
 
 
 def costliest(state: State, load: Part, but: Collection[str] = ()) -> str | None:

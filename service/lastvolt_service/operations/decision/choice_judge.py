@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
-from lastvolt_service.operations.decision.advice import Weighing, new_harm, unfit
+from lastvolt_service.operations.decision.advice import Weighing, new_harm
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest, relay_in
 from lastvolt_service.operations.decision.choice_wires import Wired
 from lastvolt_service.operations.decision.proposal import (
@@ -16,6 +16,7 @@ from lastvolt_service.operations.decision.proposal import (
 )
 from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.ways import Treatment, Tried
+from lastvolt_service.operations.decision.worn import unfit
 from lastvolt_service.operations.results import Check
 from lastvolt_service.words import catalogue
 

@@ -352,6 +352,10 @@ RELAY_RETROFIT = OperationWords(
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
         "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
         "{share_percent}.",
+        "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and "
+        "it can be neither mended nor bought: lead the current round it.",
+        "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead "
+        "the current round it before it is used again.",
         "own_contact": "The load has enough all the same, but take a better contact: in {case}, "
         "{check}",
         "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
