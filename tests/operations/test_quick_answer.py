@@ -109,9 +109,10 @@ def test_nothing_known_of_the_wear_is_read_at_the_switch(run):
     assert (then.code, then.only_if) == ("mend", "more")
     assumed = next(each for each in answer.assumed if each.field == answer.measure_first)
     assert assumed.part == "lamp switch"
-    # 0.02 V to 1.5 V at the 8.5 A to 11 A that two lamps take.
-    assert assumed.low == pytest.approx(0.02 / 9.75, rel=1e-3)
-    assert assumed.high == pytest.approx(1.5 / 9.75, rel=1e-3)
+    # 0.02 V at the 8.5 A that two lamps of 12 V take at the least, 1.5 V at the 11 A of the most,
+    # on a battery of 12.7 V.
+    assert assumed.low == pytest.approx(0.02 / 8.5 * 12 / 12.7, rel=1e-3)
+    assert assumed.high == pytest.approx(1.5 / 11 * 12 / 12.7, rel=1e-3)
 
 
 def test_worn_contacts_that_cost_nothing_much_are_mended_without_a_relay(run):
@@ -142,8 +143,9 @@ def test_the_volts_are_those_of_a_pocket_calculator(run):
         fails="always", zone="outside",
     )  # fmt: skip
     ohm = AWG_OHM_PER_M["14 AWG"]
-    least = (0.05 + 0.02 + 0.01 + 0.01) / 5
-    most = (0.15 + 0.07 + 0.05 + 0.05) / 5
+    taken_a = 5 * 12.7 / 12
+    least = (0.05 + 0.02 + 0.01 + 0.01) / taken_a
+    most = (0.15 + 0.07 + 0.05 + 0.05) / taken_a
     high = 12.7 * 2.4 / (2.4 + 0.006 + least + 3.6 * ohm)
     low = 12.4 * 2.4 / (2.4 + 0.006 + most + 4.4 * ohm)
     # The wire warms by a degree or two at 5 A.

@@ -210,12 +210,12 @@ def test_what_fails_in_frost_is_told_of_the_frost():
 
 @pytest.mark.parametrize("amps", [2, 3.5])
 def test_what_is_told_more_is_no_less_sure(amps):
-    """A contact's volts are those at the current that its load takes, whatever that is."""
+    """A used contact takes 0.15 V at the most, at whatever current: no reason to mend anything."""
     body = {"system_v": 24, "load": "horn", "distance_m": 2, "wear": "used", "fails": "never",
             "return_path": "wire"}  # fmt: skip
     less = quick(**body)
     more = quick(**body, current_a=amps)
-    assert less.advice in {more.advice, "find_out_first"}
+    assert less.advice == more.advice == "nothing_needed"
 
 
 def test_the_house_finds_its_own_relay_no_fault():

@@ -214,8 +214,9 @@ class _Builder:
         self.asked, self.size, self.sizes = asked, size, sizes
         self.guesses: list[Guess] = []
         self.current = current_a(asked)
-        # At which its contacts drop what is usual.
-        self.made_for_a = 0.5 * (low_end(self.current) + high_end(self.current))
+        # Its contacts drop what is usual with the load on a full battery, whatever it takes.
+        full = usual.batteries()["warm"].rest_v.high / OF_V
+        self.least_a, self.most_a = (full * end(self.current) for end in (low_end, high_end))
         self.share = asked.system_v / OF_V
         self.name = "the load" if asked.load == OTHER else asked.load.replace("_", " ")
 
@@ -337,7 +338,7 @@ class _Builder:
         ages = usual.wear()
         rows = [ages[each][part] for each in ([self.asked.wear] if self.asked.wear else WEAR)]
         volts = Interval(rows[0][0].low, rows[-1][0].high)
-        ohm = Interval(*(_rounded(each / self.made_for_a) for each in volts))
+        ohm = Interval(_rounded(volts.low / self.least_a), _rounded(volts.high / self.most_a))
         self._add("resistance_ohm", name, ("circuit", "branches", place, "resistance_ohm"), ohm,
                   rows[0][1])  # fmt: skip
         return {"kind": "contact", "name": name, "part": part, "resistance_ohm": ohm}
