@@ -570,7 +570,10 @@ CHECKS: dict[str, dict[str, Means]] = {
 CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
 CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
 CHECKS["circuit-fit"] = {code: means(*each) for code, each in fits.CHECKS.items()}
-CHECKS["meter-plan"] = {"load_voltage": CHECKS["circuit-fit"]["load_voltage"]}
+CHECKS["meter-plan"] = {
+    "load_voltage": means(*fits.CHECKS["load_voltage"], *plans.WITH_RELAY),
+    "relay_voltage": CIRCUITS["relay_voltage"],
+} | {code: means(*each) for code, each in plans.CHECKS.items()}
 CHECKS["gain-proof"] = {code: means(*each) for code, each in proofs.CHECKS.items()}
 
 # The first words of a report, by the worst verdict.

@@ -167,16 +167,19 @@ class Diagnosis(Asking):
 
         Each tells where the leads go, what is on, the band that passes as the circuit is and with a
         proposed relay, and what it means when it is off. The bands come from the network within all
-        of its intervals, widened by the largest error of the meter. One walk a case leads from the
-        battery along the wiring to the load and back by the ground, the coldest case first. Of a
-        starter's solenoid there is the test with a jumper, too. Whether the relay may be built is
-        for ``relay-retrofit`` to say. One request may ask for 50,000 units of work: the sum over
-        its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
-        140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
-        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
-        relays and further sources. A proposal's relay and parts count as well; each case counts
-        three times, with intervals 2 x (120 + 4 x parts + s) more before that, and 24 x (12 + 0.7 x
-        parts + s) come on top. At most 40 parts may lie on the way of the load's current.
+        of its intervals, widened by the largest error of the meter. Beside each stands what is
+        sound whatever was given, for a fault that was given passes; and what the reading shows
+        where the relay is wired wrong. One walk a case leads from the battery along the wiring to
+        the load and back by the ground, the coldest case first. A starter is read as it cranks,
+        when its hold-in winding alone draws, and while its plunger moves; there is the test with a
+        jumper, too. Whether the relay may be built is for ``relay-retrofit`` to say. One request
+        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
+        s / 4 more. Parts are branches, loads, relays and further sources. A proposal's relay and
+        parts count as well; each case counts three times, with intervals 2 x (120 + 4 x parts + s)
+        more before that, and 24 x (12 + 0.7 x parts + s) come on top. At most 40 parts may lie on
+        the way of the load's current.
 
         A circuit as it is, a load of it and its switch, and what may become of them.
 

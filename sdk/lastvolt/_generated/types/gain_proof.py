@@ -194,6 +194,10 @@ class ProofOfCase(Model):
         Lowest voltage that the load works at there. [V]
     before_v : float or None
         At the load before; None without a state of rest. [V]
+    before_low_v : float or None
+        It is not less, 19 times of 20. [V]
+    before_high_v : float or None
+        It is not more, 19 times of 20. [V]
     after_v : float or None
         After, at the supply and the temperatures of before. [V]
     after_low_v : float or None
@@ -218,6 +222,10 @@ class ProofOfCase(Model):
     """Lowest voltage that the load works at there. [V]"""
     before_v: float | None
     """At the load before; None without a state of rest. [V]"""
+    before_low_v: float | None
+    """It is not less, 19 times of 20. [V]"""
+    before_high_v: float | None
+    """It is not more, 19 times of 20. [V]"""
     after_v: float | None
     """After, at the supply and the temperatures of before. [V]"""
     after_low_v: float | None

@@ -50,6 +50,7 @@ from lastvolt_service.tables.limits import (
     MOMENT_S,
     MOST_FOR_A_MOMENT,
     RATED,
+    Limit,
     burns_w,
     contact_limit,
 )
@@ -256,6 +257,13 @@ def _is_between(part: Part, sides: tuple[set[str], set[str]]) -> bool:
     return (first in live and second in grounded) or (second in live and first in grounded)
 
 
+def sound_contact(kind: str, current_a: float, carries_s: float) -> Limit:
+    """What a sound contact may drop at a current that it carries for so long."""
+    limit = contact_limit(kind, current_a)
+    limit_v = float(in_a_moment_v(limit.limit_v)) if carries_s < MOMENT_S else limit.limit_v
+    return limit if limit_v == limit.limit_v else Limit(limit_v, COMMON_PRACTICE)
+
+
 def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[Checked]:
     for part, drop, current in state.carrying("resistors"):
         if part.kind != "contact":
@@ -263,12 +271,9 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         amps, kind = abs(current), part.asked.part
         limit = contact_limit(kind, amps)
         carries_s = _carries_s(state, metal, part, duration_s)
-        limit_v, basis = limit.limit_v, limit.citation
-        if carries_s < MOMENT_S:
-            limit_v = float(in_a_moment_v(limit_v))
-            basis = limit.citation if limit_v == limit.limit_v else COMMON_PRACTICE
-        judged = stays_about(abs(drop), limit_v)
-        yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)
+        may = sound_contact(kind, amps, carries_s)
+        judged = stays_about(abs(drop), may.limit_v)
+        yield Checked("contact_drop", judged, "V", may.citation, part=part.name, detail=kind)
         heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
         rating = part.asked.rating_a
         most_w = burns_w(kind, float(rating) if known(rating) else NOT_GIVEN)

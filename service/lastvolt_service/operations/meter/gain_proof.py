@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import (
@@ -187,7 +188,8 @@ def _need(told: Told, each: ProofOfCase) -> Checked:
 def _proof(asked: GainProofRequest) -> Proof:
     found = _PROOFS.get(asked)
     if found is None:
-        found = _PROOFS[asked] = Proof(with_usual_times(asked))
+        # A copy: a value that held its own key would never be let go.
+        found = _PROOFS[asked] = Proof(changed(with_usual_times(asked)))
     return found
 
 

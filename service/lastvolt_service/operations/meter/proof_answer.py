@@ -82,6 +82,8 @@ class ProofOfCase:
     is_read: Annotated[bool, "whether it was read before and after; else it is predicted"]
     needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
     before_v: Annotated[float | None, "at the load before; null without a state of rest"]
+    before_low_v: Annotated[float | None, _NOT_LESS]
+    before_high_v: Annotated[float | None, _NOT_MORE]
     after_v: Annotated[float | None, "after, at the supply and the temperatures of before"]
     after_low_v: Annotated[float | None, _NOT_LESS]
     after_high_v: Annotated[float | None, _NOT_MORE]

@@ -31,9 +31,9 @@ from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
 from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, Problem, Solved, Taken
+from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
 from lastvolt_service.operations.meter.proof_circuits import (
-    LOADS_SWITCH,
     Built,
     built,
     built_wrong,

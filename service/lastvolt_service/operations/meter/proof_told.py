@@ -49,6 +49,11 @@ class Over:
     minus: str
 
 
+def _ends(found: Amount | None) -> tuple[float | None, float | None, float | None]:
+    """A value with its interval, 19 times of 20; none where there is no state of rest."""
+    return (digits(found.value), digits(found.low), digits(found.high)) if found else (None,) * 3
+
+
 class Told:
     """What a proof tells."""
 
@@ -306,32 +311,27 @@ class Told:
             for side in sides
         )
         found = load_state(once.state, self.asked.load) if once else None
+        was = None if before is None else proof.amount(self._load(before))
         if once is None or found is None or found[1] is None:
-            was = load_state(before.state, self.asked.load) if before else None
-            return ProofOfCase(
-                name, is_read, was[1] if was else None, digits(was[0]) if was else None,
-                None, None, None, None, None, None, "no" if once is None else "not_told",
-            )  # fmt: skip
+            needed = load_state(before.state, self.asked.load) if before else None
+            met: Met = "no" if once is None else "not_told"
+            told = needed[1] if needed else None
+            return ProofOfCase(name, is_read, told, *_ends(was), *_ends(None), *_ends(None), met)
         after = proof.amount(self._load(once))
         needed_v = found[1]
-        met: Met = "not_told"
+        met = "not_told"
         if after.low >= needed_v:
             met = "yes"
         elif after.high < needed_v:
             met = "no"
-        was_v = None if before is None else proof.amount(self._load(before))
         gain = None if before is None else proof.amount(self._load(once), self._load(before, -1))
         return ProofOfCase(
             name,
             is_read,
             digits(needed_v),
-            None if was_v is None else digits(was_v.value),
-            digits(after.value),
-            digits(after.low),
-            digits(after.high),
-            None if gain is None else digits(gain.value),
-            None if gain is None else digits(gain.low),
-            None if gain is None else digits(gain.high),
+            *_ends(was),
+            *_ends(after),
+            *_ends(gain),
             met,
         )
 
