@@ -15,7 +15,7 @@ from lastvolt_service.operations.decision.proposal import (
     with_relay,
 )
 from lastvolt_service.operations.decision.screen import screen
-from lastvolt_service.operations.decision.ways import Treatment, Tried
+from lastvolt_service.operations.decision.ways import TOLD_ONLY, Treatment, Tried
 from lastvolt_service.operations.decision.worn import unfit
 from lastvolt_service.operations.results import Check
 from lastvolt_service.words import catalogue
@@ -23,6 +23,8 @@ from lastvolt_service.words import catalogue
 AT_ONCE = 16  # as many are judged side by side
 NO_ANSWER = "no_answer"
 RELAY = Treatment("relay", relay=True)
+OF_HEAT = 2  # so many of a preference say how hot it is there
+UNKNOWN = frozenset({"unknown", "undecided"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +58,9 @@ class Looked:
         The same as a proposal.
     tried : Tried
         The circuit with it, in every case; in none where it has no state of rest.
-    works, has_reserve : bool
-        Whether it may be built and the load gets enough, and whether with a tenth to spare.
+    works, has_reserve, is_open : bool
+        Whether it may be built and the load gets enough, whether with a tenth to spare, and whether
+        something of it is not judged, or drops more than a sound one does.
     why_not : tuple of Check
         What speaks against it, the worst first.
     error : str
@@ -69,13 +72,15 @@ class Looked:
     tried: Tried
     works: bool = False
     has_reserve: bool = False
+    is_open: bool = False
     why_not: tuple[Check, ...] = ()
     error: str = ""
 
     @property
     def order(self) -> tuple[float, ...]:
-        """What has something to spare first, then by preference."""
-        return (0.0 if self.has_reserve else 1.0, *self.pair.preference)
+        """What has something to spare first, not in heat, known and sound; then by preference."""
+        heat, others = self.pair.preference[:OF_HEAT], self.pair.preference[OF_HEAT:]
+        return (float(not self.has_reserve), *heat, float(self.is_open), *others)
 
     def margin(self, code: str) -> float | None:
         """Least margin of the relay in a check, in any case; None where it was not judged."""
@@ -173,5 +178,6 @@ def _looked(
         tried,
         works,
         works and weighing.works(tried),
+        bool(tried.found(None, UNKNOWN, own) or tried.found(TOLD_ONLY, parts=own)),
         tuple(dict.fromkeys((*fails, *open_ones, *short))),
     )
