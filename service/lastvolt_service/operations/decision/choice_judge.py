@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
+from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.advice import Weighing, new_harm
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest, relay_in
 from lastvolt_service.operations.decision.choice_wires import Wired
@@ -100,6 +101,7 @@ class AsIs:
     """The circuit as it is, and what its parts cost the load in its poorest case."""
 
     tried: Tried
+    poorest: State
     costs: tuple[Mend, ...]
 
     @classmethod
@@ -107,7 +109,8 @@ class AsIs:
         """Look at the circuit as it is, judged in every case."""
         tried = Tried(Treatment("as_is"), tuple(judged))
         poorest = judged[tried.poorest(asked.load)]
-        return cls(tried, mending(poorest.state, asked.load, poorest.case.usual_ageing))
+        costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
+        return cls(tried, poorest.state, costs)
 
 
 def proposal_of(asked: RelayChoiceRequest, pair: Pair) -> Proposal:
@@ -146,7 +149,9 @@ def look_at(asked: RelayChoiceRequest, as_is: AsIs, pairs: Sequence[Pair]) -> It
             tried = Tried(RELAY, judged)
             screened = tuple(
                 replace(each, way="relay").told(catalogue()["relay-retrofit"])
-                for each in screen(question, new, judged, as_is.costs, asked.system_v)
+                for each in screen(
+                    question, new, judged, as_is.poorest, as_is.costs, asked.system_v
+                )
             )
             yield _looked(pair, question, as_is, tried, screened)
 
