@@ -211,7 +211,9 @@ def decide(
     ]
     plan = _plainest(thorough, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")
-    at_risk = bool(proposed and plan is as_is and _at_risk(ways, as_is, proposed, nominal_v))
+    at_risk = bool(
+        proposed and plan is as_is and _at_risk(ways, as_is, proposed, missing, nominal_v)
+    )
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"
@@ -325,8 +327,13 @@ def _clearly_best(tried: Sequence[Tried], load: str) -> Tried:
     return best
 
 
-def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:
-    """Whether the relay would spare a switch that is at risk, or bring much."""
+def _at_risk(
+    ways: Ways, as_is: Tried, proposed: Tried, missing: Sequence[Check], nominal_v: float
+) -> bool:
+    """Whether the relay would spare a switch that is at risk, or bring much.
+
+    Round a resistor that may be there by design it brings nothing that is wanted.
+    """
     asked = ways.asked
     if proposed.short(asked.load, asked.new_names):
         return False
@@ -342,7 +349,9 @@ def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> boo
         proposed.volts(place, asked.load)[0] - as_is.volts(place, asked.load)[0]
         for place in range(len(as_is.judged))
     ]
-    return loaded or max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
+    goes_round = any(check.code == "by_design" for check in missing)
+    brings_much = max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
+    return loaded or (brings_much and not goes_round)
 
 
 def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried | None) -> Tried | None:

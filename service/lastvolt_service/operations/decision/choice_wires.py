@@ -30,6 +30,7 @@ from lastvolt_service.operations.wires import sizing
 from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN, number, optional
 from lastvolt_service.tables import fuses
+from lastvolt_service.tables.usual import relays
 from lastvolt_service.units import high_end, low_end
 
 # A relay that closes whatever it gets and takes nothing: the best that any could be.
@@ -111,7 +112,8 @@ class Wired:
         taken = asked.known_names() | {relay.name}
         fuse, feed, outlet = (unused(taken, name) for name in (FUSE, FEED, OUTLET))
         zone, kind = self.place.zone, self.place.insulation
-        wire = {"kind": "wire", "size": self.size, "insulation": kind, "zone": zone}
+        wire = {"kind": "wire", "size": self.size, "standard": asked.standard}
+        wire |= {"insulation": kind, "zone": zone}
         return with_defaults(
             Proposal,
             relay=relay,
@@ -187,13 +189,15 @@ def _in_case(asked: RelayChoiceRequest, state: State, proposal: Proposal, here: 
     )
 
 
-def best_relay(asked: RelayChoiceRequest, place: RelayPlace, contact_ohm: float) -> RelayData:
+def best_relay(
+    asked: RelayChoiceRequest, place: RelayPlace, contact_ohm: float, coil_ohm: float = LIGHT_OHM
+) -> RelayData:
     """A relay that closes on next to nothing and takes next to nothing: no real one does better."""
     return with_defaults(
         RelayData,
         name=unused(asked.known_names() | {each.name for each in asked.candidates}, "a relay"),
         zone=place.zone,
-        coil_resistance_ohm=LIGHT_OHM,
+        coil_resistance_ohm=coil_ohm,
         pick_up_v=EASY_V,
         drop_out_v=NEVER_V,
         contact_resistance_ohm=contact_ohm,
@@ -275,3 +279,15 @@ def _needs(
         ambient_c=highest_c(asked, place.zone),
         standard=asked.standard,
     )
+
+
+def usual_coil_ohm(nominal_v: float) -> float:
+    """The coil that takes most of those of the trade for a system. [ohm]."""
+    found = (each.coil_ohm for each in relays() if each.nominal_v == nominal_v)
+    return min(found, default=LIGHT_OHM)
+
+
+def usual_pick_up_v(nominal_v: float) -> float:
+    """What any coil of the trade for a system closes on. [V]."""
+    found = (each.pick_up_v for each in relays() if each.nominal_v == nominal_v)
+    return min(found, default=EASY_V)

@@ -125,7 +125,7 @@ def weigh(
     with_it = proposed.judged if proposed else ()
     screened = tuple(
         replace(each, way="relay").told(words)
-        for each in screen(asked, new, with_it, costs, nominal_v)
+        for each in screen(asked, new, with_it, poorest.state, costs, nominal_v)
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
     weighed = Weighed(ways, as_is, proposed, costs, screened, decision)

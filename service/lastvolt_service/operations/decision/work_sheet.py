@@ -226,7 +226,9 @@ def solve(asked: WorkSheetRequest) -> Outcome:
     words = catalogue()["relay-retrofit"]
     screened = tuple(
         replace(each, way="relay").told(words)
-        for each in screen(asked, fit.circuit, with_relay, costs, float(asked.system_v))
+        for each in screen(
+            asked, fit.circuit, with_relay, before[place], costs, float(asked.system_v)
+        )
     )
     own = tuple(
         check
