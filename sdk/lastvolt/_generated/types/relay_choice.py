@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NotRequired, TypedDict
 
-from lastvolt._generated.types.circuits import Advice
+from lastvolt._generated.types.circuits import Advice, BatteryState
 from lastvolt._generated.types.circuits_answers import Remark
 from lastvolt._generated.types.common import (
     Check,
@@ -362,6 +362,10 @@ class RelayChoice(Result):
         What relay-retrofit advises with that proposal: mending alone may do; None where none suits.
     mend : tuple of str
         What is to be made sound then, in place of the relay or before it.
+    first : Remark or None
+        What relay-retrofit says of that proposal first; None where none suits.
+    battery_state : {"frozen", "dead", "low", "weak"} or None
+        The poorest in any case, as relay-retrofit tells it; None likewise.
     burns : Check or None
         What runs on or catches fire in what stays, whatever is advised; None where none suits.
     burns_as_it_is : Check or None
@@ -378,8 +382,8 @@ class RelayChoice(Result):
     wanted : Wanted or None
         What would do where none suits; None where one does, or no relay would help.
     not_looked_at : int
-        Relays in places that passed alone and were not put into the circuit: they would stand
-        behind those that were.
+        Relays in places that passed alone and were not put into the circuit: kinder places and
+        cheaper relays were.
     reasons : tuple of Remark
         Why there, and what the lengths cost.
     """
@@ -394,6 +398,10 @@ class RelayChoice(Result):
     """
     mend: tuple[str, ...]
     """What is to be made sound then, in place of the relay or before it."""
+    first: Remark | None
+    """What relay-retrofit says of that proposal first; None where none suits."""
+    battery_state: BatteryState | None
+    """The poorest in any case, as relay-retrofit tells it; None likewise."""
     burns: Check | None
     """What runs on or catches fire in what stays, whatever is advised; None where none suits."""
     burns_as_it_is: Check | None
@@ -411,8 +419,8 @@ class RelayChoice(Result):
     wanted: Wanted | None
     """What would do where none suits; None where one does, or no relay would help."""
     not_looked_at: int
-    """Relays in places that passed alone and were not put into the circuit: they would stand
-    behind those that were.
+    """Relays in places that passed alone and were not put into the circuit: kinder places and
+    cheaper relays were.
     """
     reasons: tuple[Remark, ...]
     """Why there, and what the lengths cost."""

@@ -1,6 +1,7 @@
 """What to do: the plainest safe way that works in every case."""
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Literal
 
@@ -9,9 +10,7 @@ from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.circuits.weakest import UNSOUND
 from lastvolt_service.operations.decision.proposal import DecisionRequest
 from lastvolt_service.operations.decision.ways import (
-    BOUNDS,
     MOST_TOGETHER,
-    TOLD_ONLY,
     WORKS,
     Harm,
     Tried,
@@ -19,7 +18,7 @@ from lastvolt_service.operations.decision.ways import (
     Ways,
     key_of,
 )
-from lastvolt_service.operations.judging import WORN_MULTIPLE
+from lastvolt_service.operations.decision.worn import WORTH_GAINING_SHARE, unfit, worn_in
 from lastvolt_service.operations.results import Check
 
 Advice = Literal[
@@ -53,10 +52,6 @@ OF_LOAD = frozenset({"made_for", "full_voltage"})
 STANDS = frozenset({"motor_stands"})
 # What names a resistance that takes most of it, where one does.
 LACKS = frozenset({"load_voltage"})
-# What a poor part elsewhere makes fail, and mending that part cures.
-BY_THE_REST = frozenset({"far_short"})
-# A contact that takes as much is mended, whatever the load can spare: it makes heat.
-WORTH_GAINING_SHARE = 0.5 / 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +105,8 @@ class Weighing:
     own: frozenset[str]
     before: Harm  # what fails as it is
     relieved: Harm  # of that, what the relay takes away
+    not_to_be_had: AbstractSet[str]
+    nominal_v: float
 
     @classmethod
     def of(
@@ -118,6 +115,7 @@ class Weighing:
         as_is: Tried,
         proposed: Tried | None,
         others: Sequence[Tried] = (),
+        not_to_be_had: AbstractSet[str] = frozenset(),
     ) -> "Weighing":
         """Hold what fails with the relay, or else in other ways, against what fails as it is."""
         load, own = asked.load, asked.new_names
@@ -131,23 +129,31 @@ class Weighing:
             relieved = as_is.harm - proposed.harm
         # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
         overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
-        return cls(load, own, as_is.harm, relieved | overloaded)
+        harm = as_is.harm
+        return cls(load, own, harm, relieved | overloaded, not_to_be_had, float(asked.system_v))
 
     def works(self, tried: Tried, *, with_reserve: bool = True) -> bool:
         """Whether the load has enough, and nothing fails that did not or should not any more."""
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
-        return not short and not self._harm(tried)
+        return not (short or self._harm(tried) or self._stays(tried))
 
     def bars(self, tried: Tried) -> tuple[Check, ...]:
-        """What keeps a way from working, or from a reserve."""
+        """What keeps a way from working, and then from a reserve."""
         harm = self._harm(tried)
         checks = [check for judged in tried.judged for check in judged.checks]
-        return (
+        found = (
             *tried.short(self.load, self.own),
             *(each for each in checks if key_of(each) in harm),
+            *self._stays(tried),
         )
+        return tuple(sorted(found, key=lambda each: each.verdict != "fail"))
+
+    def _stays(self, tried: Tried) -> tuple[Check, ...]:
+        """What is worn, and can be neither mended nor bought: its current must be led round it."""
+        drops = worn_in(tried, self.nominal_v)
+        return tuple(each for each in drops if each.part in self.not_to_be_had)
 
     def _harm(self, tried: Tried) -> Harm:
         """What fails with it and did not, or need not."""
@@ -173,14 +179,13 @@ def decide(
     asked = ways.asked
     load, own = asked.load, asked.new_names
     others = _solved(ways, None) if proposed is None else []
-    weighing = Weighing.of(asked, as_is, proposed, others)
+    weighing = Weighing.of(asked, as_is, proposed, others, ways.not_to_be_had)
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
-    worn = _worn(as_is, own, nominal_v) & mendable
+    worn = {check.part for check in worn_in(as_is, nominal_v)} & mendable
     # With the relay, what carries its coil alone is left as it is; but for a battery's clamp.
-    still = (_worn(proposed, own, nominal_v) & mendable if proposed else worn) | (
-        worn & as_is.clamps
-    )
+    still = worn & as_is.clamps
+    still |= {check.part for check in worn_in(proposed or as_is, nominal_v)} & mendable - own
     poor = ways.battery_first
     if proposed is not None:
         # Where nothing is to be done, only what was asked about is solved.
@@ -206,7 +211,9 @@ def decide(
     ]
     plan = _plainest(thorough, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")
-    at_risk = bool(proposed and plan is as_is and _at_risk(ways, as_is, proposed, nominal_v))
+    at_risk = bool(
+        proposed and plan is as_is and _at_risk(ways, as_is, proposed, missing, nominal_v)
+    )
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"
@@ -282,30 +289,6 @@ def _failed(checks: Sequence[Check]) -> tuple[Check, ...]:
     return tuple(check for check in checks if check.verdict == "fail")
 
 
-def unfit(tried: Sequence[Tried], own: frozenset[str], nominal_v: float) -> tuple[Check, ...]:
-    """Proposed parts that do not bear what they carry, with the rest as it is or mended."""
-    with_relay = [each for each in reversed(tried) if each.treatment.relay]
-    found = {
-        (check.part, check.code): check
-        for each in with_relay
-        for judged in each.judged
-        for check in judged.checks
-        if check.part in own
-        and check.verdict == "fail"
-        and check.code not in WORKS | BOUNDS
-        and (check.code not in TOLD_ONLY or _takes_much(check, nominal_v))
-        and (
-            check.code not in BY_THE_REST
-            or all(way.found(BY_THE_REST, parts={check.part}) for way in with_relay)
-        )
-    }
-    return tuple(found.values())
-
-
-def _takes_much(check: Check, nominal_v: float) -> bool:
-    return check.value is not None and check.value >= WORTH_GAINING_SHARE * nominal_v
-
-
 def new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
     """What works as it is, and not with the relay."""
     new = proposed.harm - as_is.harm
@@ -315,41 +298,42 @@ def new_harm(as_is: Tried, proposed: Tried) -> tuple[Check, ...]:
 
 
 def _plainest(tried: Sequence[Tried], weighing: Weighing, *, barred: bool) -> Tried | None:
-    """The first way that works; where none has a reserve, the first that works without.
+    """The first way that works; where none has a reserve, one that works without.
 
-    Beside a proposal that must not be built, a way without a reserve is no answer: a better
-    proposal might have one.
+    That is the first but where another leaves clearly more; what is enough as it is stays. Beside
+    a proposal that must not be built, a way without a reserve is no answer: a better proposal might
+    have one.
     """
     at_last = [each for each in tried if each.treatment.code == "all_of_these"]
     plainer = [each for each in tried if each not in at_last]
     for some in (plainer, at_last):
-        for with_reserve in (True, False)[: 1 if barred else 2]:
-            for each in some:
-                safe = not (barred and each.treatment.relay)
-                if safe and weighing.works(each, with_reserve=with_reserve):
-                    return each
+        safe = [each for each in some if not (barred and each.treatment.relay)]
+        if ample := next((each for each in safe if weighing.works(each)), None):
+            return ample
+        scant = [each for each in safe if weighing.works(each, with_reserve=False)]
+        if scant and not barred:
+            return _clearly_best(scant, weighing.load)
     return None
 
 
-def _worn(as_is: Tried, own: frozenset[str], nominal_v: float) -> set[str | None]:
-    """Contacts that take so much that they are mended though the load can spare it."""
-    return {
-        check.part
-        for check in as_is.found(frozenset({"contact_drop"}))
-        if check.part not in own and (_takes_much(check, nominal_v) or _is_worn(check))
-    }
+def _clearly_best(tried: Sequence[Tried], load: str) -> Tried:
+    """The first, but where another leaves the load clearly more."""
+    best = tried[0]
+    if best.treatment.code == "as_is":
+        return best
+    for each in tried[1:]:
+        if each.least_share(load) - best.least_share(load) >= WORTH_GAINING_SHARE:
+            best = each
+    return best
 
 
-def _is_worn(check: Check) -> bool:
-    return (
-        check.value is not None
-        and check.limit is not None
-        and check.value > WORN_MULTIPLE * check.limit
-    )
+def _at_risk(
+    ways: Ways, as_is: Tried, proposed: Tried, missing: Sequence[Check], nominal_v: float
+) -> bool:
+    """Whether the relay would spare a switch that is at risk, or bring much.
 
-
-def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:
-    """Whether the relay would spare a switch that is at risk, or bring much."""
+    Round a resistor that may be there by design it brings nothing that is wanted.
+    """
     asked = ways.asked
     if proposed.short(asked.load, asked.new_names):
         return False
@@ -365,7 +349,9 @@ def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> boo
         proposed.volts(place, asked.load)[0] - as_is.volts(place, asked.load)[0]
         for place in range(len(as_is.judged))
     ]
-    return loaded or max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
+    goes_round = any(check.code == "by_design" for check in missing)
+    brings_much = max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
+    return loaded or (brings_much and not goes_round)
 
 
 def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried | None) -> Tried | None:

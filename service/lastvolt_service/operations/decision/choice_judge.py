@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
-from lastvolt_service.operations.decision.advice import Weighing, new_harm, unfit
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.decision.advice import Weighing, new_harm
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest, relay_in
 from lastvolt_service.operations.decision.choice_wires import Wired
 from lastvolt_service.operations.decision.proposal import (
@@ -15,13 +16,16 @@ from lastvolt_service.operations.decision.proposal import (
     with_relay,
 )
 from lastvolt_service.operations.decision.screen import screen
-from lastvolt_service.operations.decision.ways import Treatment, Tried
+from lastvolt_service.operations.decision.ways import TOLD_ONLY, Treatment, Tried
+from lastvolt_service.operations.decision.worn import unfit
 from lastvolt_service.operations.results import Check
 from lastvolt_service.words import catalogue
 
 AT_ONCE = 16  # as many are judged side by side
 NO_ANSWER = "no_answer"
 RELAY = Treatment("relay", relay=True)
+OF_HEAT = 2  # so many of a preference say how hot it is there
+UNKNOWN = frozenset({"unknown", "undecided"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +59,9 @@ class Looked:
         The same as a proposal.
     tried : Tried
         The circuit with it, in every case; in none where it has no state of rest.
-    works, has_reserve : bool
-        Whether it may be built and the load gets enough, and whether with a tenth to spare.
+    works, has_reserve, is_open : bool
+        Whether it may be built and the load gets enough, whether with a tenth to spare, and whether
+        something of it is not judged, or drops more than a sound one does.
     why_not : tuple of Check
         What speaks against it, the worst first.
     error : str
@@ -68,13 +73,15 @@ class Looked:
     tried: Tried
     works: bool = False
     has_reserve: bool = False
+    is_open: bool = False
     why_not: tuple[Check, ...] = ()
     error: str = ""
 
     @property
     def order(self) -> tuple[float, ...]:
-        """What has something to spare first, then by preference."""
-        return (0.0 if self.has_reserve else 1.0, *self.pair.preference)
+        """What has something to spare first, not in heat, known and sound; then by preference."""
+        heat, others = self.pair.preference[:OF_HEAT], self.pair.preference[OF_HEAT:]
+        return (float(not self.has_reserve), *heat, float(self.is_open), *others)
 
     def margin(self, code: str) -> float | None:
         """Least margin of the relay in a check, in any case; None where it was not judged."""
@@ -94,6 +101,7 @@ class AsIs:
     """The circuit as it is, and what its parts cost the load in its poorest case."""
 
     tried: Tried
+    poorest: State
     costs: tuple[Mend, ...]
 
     @classmethod
@@ -101,7 +109,8 @@ class AsIs:
         """Look at the circuit as it is, judged in every case."""
         tried = Tried(Treatment("as_is"), tuple(judged))
         poorest = judged[tried.poorest(asked.load)]
-        return cls(tried, mending(poorest.state, asked.load, poorest.case.usual_ageing))
+        costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
+        return cls(tried, poorest.state, costs)
 
 
 def proposal_of(asked: RelayChoiceRequest, pair: Pair) -> Proposal:
@@ -140,7 +149,9 @@ def look_at(asked: RelayChoiceRequest, as_is: AsIs, pairs: Sequence[Pair]) -> It
             tried = Tried(RELAY, judged)
             screened = tuple(
                 replace(each, way="relay").told(catalogue()["relay-retrofit"])
-                for each in screen(question, new, judged, as_is.costs, asked.system_v)
+                for each in screen(
+                    question, new, judged, as_is.poorest, as_is.costs, asked.system_v
+                )
             )
             yield _looked(pair, question, as_is, tried, screened)
 
@@ -172,5 +183,6 @@ def _looked(
         tried,
         works,
         works and weighing.works(tried),
+        bool(tried.found(None, UNKNOWN, own) or tried.found(TOLD_ONLY, parts=own)),
         tuple(dict.fromkeys((*fails, *open_ones, *short))),
     )

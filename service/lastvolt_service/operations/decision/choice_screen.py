@@ -13,9 +13,9 @@ from lastvolt_service.fields import Fields, Quantity
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.fields import RelayData
 from lastvolt_service.operations.circuits.intervals import intervals
-from lastvolt_service.operations.decision.advice import WORTH_GAINING_SHARE
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest, relay_in
 from lastvolt_service.operations.decision.choice_wires import LEAST_A, InCase, Wired
+from lastvolt_service.operations.decision.worn import WORTH_GAINING_SHARE
 from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays import coil, contact

@@ -1,7 +1,7 @@
 """What the answer says of a choice of relays: the best, the others, and why not each."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from lastvolt_service.operations.circuits.parts import ChainWire
@@ -12,7 +12,7 @@ from lastvolt_service.operations.decision.choice_request import (
     ON_THE_HOT_PART,
     RelayChoiceRequest,
 )
-from lastvolt_service.operations.decision.choice_wires import InCase, Wired
+from lastvolt_service.operations.decision.choice_wires import InCase, Wired, usual_pick_up_v
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.screen import USUAL_HIGHEST_C
@@ -136,6 +136,7 @@ class PlaceLooked:
 
     wired: Wired
     best: tuple[InCase, ...]
+    usual: tuple[InCase, ...] = ()  # through a poor contact, with a coil of the trade
 
     @property
     def preference(self) -> tuple[float, ...]:
@@ -261,20 +262,18 @@ def grouped(
         alike.setdefault((each.candidate, each.code), []).append(each)
     for some in alike.values():
         first, *others = sorted(some, key=lambda each: kindest[each.places[0]])
-        yield Rejected(
-            first.candidate,
-            tuple(each.places[0] for each in (first, *others)),
-            first.code,
-            first.verdict,
-            first.part,
-            first.case,
-            first.message,
-        )
+        yield replace(first, places=tuple(each.places[0] for each in (first, *others)))
 
 
 def wanted_of(asked: RelayChoiceRequest, places: Sequence[PlaceLooked]) -> Wanted | None:
-    """Say what a relay would have to be, in the kindest place where one would help."""
-    helps = [each for each in places if each.best and not too_little(each)]
+    """Say what a relay would have to be, in the kindest place where one would help.
+
+    None where no coil of the trade gets what it closes on: an open switch is not got round.
+    """
+    closes_v = usual_pick_up_v(asked.system_v)
+    helps = [
+        each for each in places if each.best and not too_little(each) and _coil_v(each) >= closes_v
+    ]
     if not helps:
         return None
     kindest = min(helps, key=lambda each: each.preference)
@@ -283,8 +282,13 @@ def wanted_of(asked: RelayChoiceRequest, places: Sequence[PlaceLooked]) -> Wante
         float(asked.system_v),
         max(each.load_a for each in kindest.best),
         kindest.wired.ambient_c,
-        min(each.coil_v for each in kindest.best),
+        _coil_v(kindest),
     )
+
+
+def _coil_v(place: PlaceLooked) -> float:
+    """What reaches a coil of the trade there, at least. [V]."""
+    return min(each.coil_v for each in place.usual)
 
 
 def too_little(place: PlaceLooked) -> int | None:
@@ -326,7 +330,8 @@ def _first(poor: Weighed) -> Iterator[Remark]:
         yield remark("find_out", check=before[0], of=NAME)
         return
     if decision.advice == "battery_first":
-        yield remark("battery_before", of=NAME)
+        frozen = any(each.may_be_frozen for each in poor.ways.batteries.values())
+        yield remark("battery_frozen_before" if frozen else "battery_before", of=NAME)
     mends, plan = ", ".join(mends_in(poor)), decision.plan
     if not mends:
         return

@@ -1,8 +1,8 @@
 """Wires and fuse of a relay in a place: sized by wire-sizing, for what the load takes there."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, with_defaults
@@ -30,7 +30,8 @@ from lastvolt_service.operations.wires import sizing
 from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN, number, optional
 from lastvolt_service.tables import fuses
-from lastvolt_service.units import high_end
+from lastvolt_service.tables.usual import relays
+from lastvolt_service.units import high_end, low_end
 
 # A relay that closes whatever it gets and takes nothing: the best that any could be.
 EASY_V, NEVER_V, LIGHT_OHM = 0.1, 0.01, 1e5
@@ -111,7 +112,8 @@ class Wired:
         taken = asked.known_names() | {relay.name}
         fuse, feed, outlet = (unused(taken, name) for name in (FUSE, FEED, OUTLET))
         zone, kind = self.place.zone, self.place.insulation
-        wire = {"kind": "wire", "size": self.size, "insulation": kind, "zone": zone}
+        wire = {"kind": "wire", "size": self.size, "standard": asked.standard}
+        wire |= {"insulation": kind, "zone": zone}
         return with_defaults(
             Proposal,
             relay=relay,
@@ -138,6 +140,11 @@ class Wired:
 def highest_c(asked: RelayChoiceRequest, zone: str) -> float:
     """Highest ambient of a zone in any case. [degC]."""
     return max(float(high_end(case.ambient_of(zone))) for case in asked.cases)
+
+
+def lowest_c(asked: RelayChoiceRequest, zone: str) -> float:
+    """Lowest ambient of a zone in any case. [degC]."""
+    return min(float(low_end(case.ambient_of(zone))) for case in asked.cases)
 
 
 def through(asked: RelayChoiceRequest, proposal: Proposal, *, held: bool = False) -> list[InCase]:
@@ -182,13 +189,15 @@ def _in_case(asked: RelayChoiceRequest, state: State, proposal: Proposal, here: 
     )
 
 
-def best_relay(asked: RelayChoiceRequest, place: RelayPlace, contact_ohm: float) -> RelayData:
+def best_relay(
+    asked: RelayChoiceRequest, place: RelayPlace, contact_ohm: float, coil_ohm: float = LIGHT_OHM
+) -> RelayData:
     """A relay that closes on next to nothing and takes next to nothing: no real one does better."""
     return with_defaults(
         RelayData,
         name=unused(asked.known_names() | {each.name for each in asked.candidates}, "a relay"),
         zone=place.zone,
-        coil_resistance_ohm=LIGHT_OHM,
+        coil_resistance_ohm=coil_ohm,
         pick_up_v=EASY_V,
         drop_out_v=NEVER_V,
         contact_resistance_ohm=contact_ohm,
@@ -214,11 +223,15 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         lasting = through(asked, bare, held=True) if starts_engine(asked) else first
         if any(each.load_a < LEAST_A or each.load_v < LEAST_V for each in (*first, *lasting)):
             return Wired(place, hottest_c, why_not="no_current")
-        found = sizing.solve(_needs(asked, place, first, lasting))
-        columns = found.columns
-        if columns["no_size_helps"]:
-            return Wired(place, hottest_c, why_not=columns["no_size_helps"])
-        refuse(found.faults)
+        needs = _needs(asked, place, first, lasting)
+        # A wire bears least where it is hot; its fuse opens last where it is cold.
+        ambients_c = dict.fromkeys((hottest_c, lowest_c(asked, place.zone)))
+        sized = [sizing.solve(changed(needs, ambient_c=each)) for each in ambients_c]
+        for found in sized:
+            if found.columns["no_size_helps"]:
+                return Wired(place, hottest_c, why_not=found.columns["no_size_helps"])
+            refuse(found.faults)
+        columns = max((each.columns for each in sized), key=_thickness)
     except CalculationError as error:
         return Wired(place, hottest_c, why_not="no_answer", error=error.detail)
     size, rating_a, family = (columns[key] for key in ("size", "fuse_rating_a", "fuse_family"))
@@ -235,6 +248,11 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         family,
         sound_ohm("fuse", max(each.load_a for each in first)),
     )
+
+
+def _thickness(columns: Mapping[str, Any]) -> float:
+    """Section of a size; of none that fits, the most. [mm2]."""
+    return float("inf") if columns["size"] is None else float(columns["area_mm2"])
 
 
 def _needs(
@@ -261,3 +279,15 @@ def _needs(
         ambient_c=highest_c(asked, place.zone),
         standard=asked.standard,
     )
+
+
+def usual_coil_ohm(nominal_v: float) -> float:
+    """The coil that takes most of those of the trade for a system. [ohm]."""
+    found = (each.coil_ohm for each in relays() if each.nominal_v == nominal_v)
+    return min(found, default=LIGHT_OHM)
+
+
+def usual_pick_up_v(nominal_v: float) -> float:
+    """What any coil of the trade for a system closes on. [V]."""
+    found = (each.pick_up_v for each in relays() if each.nominal_v == nominal_v)
+    return min(found, default=EASY_V)

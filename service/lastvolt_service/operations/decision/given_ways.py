@@ -217,14 +217,33 @@ class Replaced:
 def thicker(
     asked: DecisionRequest, costs: Sequence[Mend], mends: Sequence[Mend]
 ) -> Iterator[Treatment]:
-    """The wire that costs the load most replaced by a thicker one, with all that is poor mended."""
+    """The wire that costs the load most replaced by a thicker one, with all that is poor mended.
+
+    Then all that cost it much: one is little where the way out and the way back are thin.
+    """
+    new = _thicker(asked, costs)
+    sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
+    for wires in (new[:1], new)[: len(new)]:
+        yield Treatment("mend", sound, changes=Replaced(wires, None, None, ()))
+
+
+def thicker_beside_relay(
+    asked: DecisionRequest, costs: Sequence[Mend], mends: Sequence[Mend]
+) -> Iterator[Treatment]:
+    """What costs the load much with the relay, too, replaced beside it: a thin way back."""
+    if wires := _thicker(asked, costs):
+        sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
+        changes = Replaced(wires, None, None, ())
+        yield Treatment("mend_then_relay", sound, relay=True, changes=changes)
+
+
+def _thicker(asked: DecisionRequest, costs: Sequence[Mend]) -> list[ChainWire]:
+    """Thicker ones for the wires of the circuit that cost much, the dearest first."""
     wires = {each.name: each for each in asked.circuit.branches if isinstance(each, CircuitWire)}
-    costly = [e.name for e in costs if e.name in wires and e.costs_v >= WORTH_REWIRING_V]
-    for name in costly[:1]:
+    found = []
+    for name in (e.name for e in costs if e.name in wires and e.costs_v >= WORTH_REWIRING_V):
         old: Any = wires[name]
-        sizes = larger_sizes(old.size, old.standard)[:SIZES_UP]
-        if sizes:
+        if sizes := larger_sizes(old.size, old.standard)[:SIZES_UP]:
             values = {key: each for key, each in vars(old).items() if key != "nodes"}
-            new = ChainWire(**{**values, "size": sizes[-1]})
-            sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
-            yield Treatment("mend", sound, changes=Replaced((new,), None, None, ()))
+            found.append(ChainWire(**{**values, "size": sizes[-1]}))
+    return found

@@ -203,7 +203,8 @@ def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
         worst[check.part] = min(check, known, key=relative_margin)
     for part, check in worst.items():
         if part not in mended:
-            yield remark("worn_contact", check=check)
+            stays = part in ways.not_to_be_had
+            yield remark("failed_check" if stays else "worn_contact", check=check)
     if plan is not None and plan.treatment.relay and decision.advice != "unsafe":
         drops = plan.found(frozenset({"contact_drop"}), parts=own)
         for check in sorted(drops, key=relative_margin)[:1]:

@@ -10,7 +10,7 @@ as a whole proposal, to be posted to relay-retrofit, and all others with the rea
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Any
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
@@ -51,11 +51,17 @@ from lastvolt_service.operations.decision.choice_told import (
     wanted_of,
     without_check,
 )
-from lastvolt_service.operations.decision.choice_wires import best_relay, through, wired
+from lastvolt_service.operations.decision.choice_wires import (
+    best_relay,
+    through,
+    usual_coil_ohm,
+    wired,
+)
 from lastvolt_service.operations.decision.proposal import (
     case_with_relay,
     with_relay,
 )
+from lastvolt_service.operations.decision.relay_retrofit import BatteryState
 from lastvolt_service.operations.decision.remarks import Remark
 from lastvolt_service.operations.decision.ways import TOLD_ONLY
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
@@ -99,6 +105,12 @@ class RelayChoice(Result):
     mend: Annotated[
         tuple[str, ...], "what is to be made sound then, in place of the relay or before it"
     ]
+    first: Annotated[
+        Remark | None, "what relay-retrofit says of that proposal first; null where none suits"
+    ]
+    battery_state: Annotated[
+        BatteryState | None, "the poorest in any case, as relay-retrofit tells it; null likewise"
+    ]
     burns: Annotated[
         Check | None,
         "what runs on or catches fire in what stays, whatever is advised; null where none suits",
@@ -117,8 +129,8 @@ class RelayChoice(Result):
     ]
     not_looked_at: Annotated[
         int,
-        "relays in places that passed alone and were not put into the circuit: they would stand "
-        "behind those that were",
+        "relays in places that passed alone and were not put into the circuit: kinder places and "
+        "cheaper relays were",
     ]
     reasons: Annotated[tuple[Remark, ...], "why there, and what the lengths cost"]
 
@@ -144,13 +156,14 @@ class _Search:
             try:
                 best = through(self.asked, faultless)
                 poor_ohm = max(most_ohm(self.asked, each) for each in best)
-                poor = laid.proposal(self.asked, best_relay(self.asked, place, poor_ohm))
+                coil_ohm = usual_coil_ohm(self.asked.system_v)
+                poor = laid.proposal(self.asked, best_relay(self.asked, place, poor_ohm, coil_ohm))
                 worst = through(self.asked, poor)
             except CalculationError as error:
                 self.places.append(PlaceLooked(laid, ()))
                 self.rejected.append(without_check(None, laid, NO_ANSWER, error.detail))
                 continue
-            here = PlaceLooked(laid, tuple(best))
+            here = PlaceLooked(laid, tuple(best), tuple(worst))
             self.places.append(here)
             if too_little(here) is not None:
                 self.rejected.append(_short(self.asked, here))
@@ -234,6 +247,8 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "suits": told is not None,
             "advice": None if found is None else found["advice"],
             "mend": _mends(poor, found),
+            "first": next(iter(found["reasons"]), None) if found else None,
+            "battery_state": found["battery_state"] if found else None,
             "burns": found["burns"] if found else None,
             "burns_as_it_is": found["burns_as_it_is"] if found else None,
             "nearest": nearest,
@@ -280,13 +295,21 @@ def _last_look(
 ) -> tuple[list[tuple[Ranked, Looked]], Mapping[str, Any] | None]:
     """Ask relay-retrofit of the best; it looks at what becomes of it with the rest mended, too.
 
-    What it finds unsafe gives way to the next, as often as may be.
+    What it finds unsafe gives way to the next, as often as may be, and so does what it has still to
+    ask about to one that is known.
     """
+    open_ones: dict[int, Mapping[str, Any]] = {}  # by their pairs
     for _ in range(looks):
         if not rows:
             return [], None
         row, looked = rows[0]
-        found = relay_retrofit.solve(looked.asked).columns
+        known_one = open_ones.get(id(looked.pair))
+        found = known_one or relay_retrofit.solve(looked.asked).columns
+        if known_one is None and _asks_about(looked, found):
+            open_ones[id(looked.pair)] = found
+            others = (each for _, each in rows[1:])
+            rows = ranked(asked, [replace(looked, is_open=True), *others])
+            continue
         if found["advice"] != "unsafe":
             return rows, found
         why = found["reasons"][0]
@@ -297,19 +320,37 @@ def _last_look(
             )
         )  # fmt: skip
         rows = ranked(asked, [each for _, each in rows[1:]])
-    rejected += (without_check(row.candidate, each.pair.wired, MEND_FIRST) for row, each in rows)
-    return [], None
+    left = [each for _, each in rows if id(each.pair) in open_ones]
+    seen = {id(each) for each in left}
+    rejected += (
+        without_check(row.candidate, each.pair.wired, MEND_FIRST)
+        for row, each in rows
+        if id(each) not in seen
+    )
+    rows = ranked(asked, left)
+    return rows, open_ones[id(rows[0][1].pair)] if rows else None
+
+
+def _asks_about(looked: Looked, found: Mapping[str, Any]) -> bool:
+    """Whether what is to be found out first is about the relay or its wires."""
+    first = next(iter(found["reasons"]), None)
+    return (
+        found["advice"] == "find_out_first"
+        and first is not None
+        and first.part in looked.asked.proposal.names
+    )
 
 
 def _checks(asked: RelayChoiceRequest, best: Looked) -> tuple[Check, ...]:
     """Those of what is new and of the load, and what else of the circuit does not pass."""
-    mine = {asked.load, asked.switch, *best.asked.proposal.names}
+    own = {*best.asked.proposal.names}
+    mine = {asked.load, asked.switch, *own}
     found = (check for each in best.tried.judged for check in each.checks)
     return tuple(
         check
         for check in found
         if (check.part in mine or check.verdict in OPEN)
-        and not (check.code in TOLD_ONLY and check.verdict == "fail")
+        and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in own)
     )
 
 

@@ -196,7 +196,8 @@ def battery_state(ways: Ways) -> BatteryState | None:
 
 def checks_of(weighed: Weighed) -> tuple[Check, ...]:
     """Those of the circuit as it is where it wants mending, else of the proposal or the plan."""
-    asked, decision, as_is = weighed.ways.asked, weighed.decision, weighed.as_is
+    ways, decision, as_is = weighed.ways, weighed.decision, weighed.as_is
+    asked = ways.asked
     proposed = weighed.proposed or as_is
     about_proposal = decision.advice in {"unsafe", "find_out_first", "insurance"}
     plan = decision.plan or as_is
@@ -214,7 +215,8 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
     mine = {asked.load, asked.switch, *way.treatment.sound} | wanting
     own = asked.new_names if way.treatment.relay else frozenset()
     # A contact or a path that drops too much is told as a reason: the load's own voltage decides.
-    # Not so one that is to be mended.
+    # Not so one that is to be mended, or cannot be, nor one of the proposal.
+    told = wanting | own | ways.not_to_be_had
     found = [
         check
         for judged in way.judged
@@ -225,7 +227,7 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
             or check.verdict in {"fail", "unknown", "undecided"}
             or (check.code in {"drained", "source_voltage"} and check.verdict == "marginal")
         )
-        and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in wanting)
+        and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in told)
         and check.part not in replaced
     ]
     looked_at = weighed.screened if way.treatment.relay else ()

@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.bare_wires import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
 from lastvolt_service.operations.circuits.judge import Judged
+from lastvolt_service.operations.circuits.load_checks import in_its_way_a
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import (
     ChainContact,
@@ -46,6 +47,7 @@ def screen(
     asked: DecisionRequest,
     new: Circuit,
     proposed: Sequence[Judged],
+    poorest: State,
     costs: Sequence[Mend],
     nominal_v: float,
 ) -> tuple[Checked, ...]:
@@ -57,8 +59,8 @@ def screen(
         The proposal, and the circuit with it.
     proposed : sequence of Judged
         That circuit in every case.
-    costs : sequence of Mend
-        What the parts of the circuit as it is cost the load.
+    poorest, costs : State, sequence of Mend
+        The circuit as it is in its poorest case, and what its parts cost the load there.
     nominal_v : float
         Of the system. [V]
     """
@@ -70,7 +72,7 @@ def screen(
         *_fuse(asked, proposal),
         *_given(asked, proposal, proposed),
         *_unjudged_relay(proposal.relay, proposed, nominal_v),
-        *_by_design(asked, proposed, costs),
+        *_by_design(asked, proposed, poorest, costs),
     )
 
 
@@ -216,11 +218,17 @@ def _unjudged(
 
 
 def _by_design(
-    asked: DecisionRequest, proposed: Sequence[Judged], costs: Sequence[Mend]
+    asked: DecisionRequest, proposed: Sequence[Judged], poorest: State, costs: Sequence[Mend]
 ) -> Iterator[Checked]:
-    """Known resistances before the load that the relay would go round."""
+    """Known resistances in the way of the load that the relay would go round.
+
+    What feeds it beside that way takes nothing from it.
+    """
+    least_a = in_its_way_a(poorest, asked.load)
     known_ones = {
-        each.name for each in asked.circuit.branches if isinstance(each, CircuitResistance)
+        each.name
+        for each in asked.circuit.branches
+        if isinstance(each, CircuitResistance) and abs(poorest.current_a(each.name)) >= least_a
     }
     for each in costs:
         if each.name in known_ones and each.costs_v >= BY_DESIGN_V:

@@ -17,6 +17,7 @@ from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import DecisionRequest, case_with_relay
+from lastvolt_service.operations.decision.to_stay import staying
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition
@@ -255,6 +256,8 @@ class Ways:
         Poor contacts, the one that mending betters most first.
     given, last : tuple of Treatment
         Ways beside these, the plainest first; and those that come after any relay.
+    not_to_be_had : set of str
+        Contacts that can be neither cleaned nor bought.
     """
 
     asked: DecisionRequest
@@ -263,6 +266,7 @@ class Ways:
     mends: tuple[Mend, ...]
     given: tuple[Treatment, ...] = ()
     last: tuple[Treatment, ...] = ()
+    not_to_be_had: AbstractSet[str] = frozenset()
 
     @property
     def battery_first(self) -> bool:
@@ -311,7 +315,8 @@ class Ways:
         rows = [found[at : at + len(cases)] for at in range(0, len(found), len(cases))]
         solved = []
         for treatment, row in zip(treatments, rows, strict=True):
-            judged = tuple(each for each in row if isinstance(each, Judged))
+            some = (each for each in row if isinstance(each, Judged))
+            judged = tuple(staying(each, self.not_to_be_had) for each in some)
             if len(judged) == len(cases):
                 solved.append(Tried(treatment, judged))
         return solved

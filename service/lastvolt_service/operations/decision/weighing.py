@@ -11,13 +11,18 @@ from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.weakest import GROSSLY
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
-from lastvolt_service.operations.decision.given_ways import GivenWay, thicker
+from lastvolt_service.operations.decision.given_ways import (
+    GivenWay,
+    thicker,
+    thicker_beside_relay,
+)
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
     case_with_relay,
     with_relay,
 )
 from lastvolt_service.operations.decision.screen import screen
+from lastvolt_service.operations.decision.to_stay import staying
 from lastvolt_service.operations.decision.ways import (
     MOST_TOGETHER,
     Treatment,
@@ -99,7 +104,7 @@ def weigh(
         As `judge_all`.
     """
     new, nominal_v = with_relay(asked), float(asked.system_v)
-    as_is, proposed = _solved(asked, new)
+    as_is, proposed = _solved(asked, new, not_to_be_had)
     relay = asked.proposal.relay.name if asked.proposal else None
     mends = poor_contacts(as_is, proposed, asked.load, relay)
     poorest = as_is.judged[as_is.poorest(asked.load)]
@@ -113,13 +118,14 @@ def weigh(
         batteries,
         mends,
         tuple(each.treatment(asked, currents_a(as_is)) for each in given),
-        tuple(thicker(asked, costs, mends)) if rewires else (),
+        tuple(_rewired(asked, costs, mends, proposed)) if rewires else (),
+        not_to_be_had,
     )
     words = catalogue()["relay-retrofit"]
     with_it = proposed.judged if proposed else ()
     screened = tuple(
         replace(each, way="relay").told(words)
-        for each in screen(asked, new, with_it, costs, nominal_v)
+        for each in screen(asked, new, with_it, poorest.state, costs, nominal_v)
     )
     decision = decide(ways, as_is, proposed, screened, nominal_v)
     weighed = Weighed(ways, as_is, proposed, costs, screened, decision)
@@ -135,6 +141,17 @@ def weigh(
     flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
     found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
     return replace(weighed, decision=found_out)
+
+
+def _rewired(
+    asked: DecisionRequest, costs: Sequence[Mend], mends: Sequence[Mend], proposed: Tried | None
+) -> Iterator[Treatment]:
+    """Thicker wires, and with a relay that leaves the load too little those that are still thin."""
+    yield from thicker(asked, costs, mends)
+    if proposed is not None and proposed.short(asked.load, asked.new_names):
+        poorest = proposed.judged[proposed.poorest(asked.load)]
+        left = mending(poorest.state, asked.load, poorest.case.usual_ageing)
+        yield from thicker_beside_relay(asked, left, mends)
 
 
 def not_said(treatment: Treatment) -> tuple[Check, ...]:
@@ -164,15 +181,17 @@ def currents_a(tried: Tried) -> dict[str, float]:
     return found
 
 
-def _solved(asked: DecisionRequest, new: Circuit) -> tuple[Tried, Tried | None]:
+def _solved(
+    asked: DecisionRequest, new: Circuit, not_to_be_had: AbstractSet[str]
+) -> tuple[Tried, Tried | None]:
     """The circuit as it is, and with the relay where one is proposed, in every case."""
     load, system_v, cases = asked.load, asked.system_v, asked.cases
     as_is = [Asked(asked.circuit, case, system_v, load, "as_is") for case in cases]
-    if asked.proposal is None:
-        return Tried(Treatment("as_is"), tuple(judge_all(as_is))), None
-    with_it = [case_with_relay(case, load, asked.proposal) for case in cases]
+    with_it = [case_with_relay(case, load, asked.proposal) for case in cases if asked.proposal]
     proposed = [Asked(new, case, system_v, load, "relay") for case in with_it]
-    found = judge_all([*as_is, *proposed])
+    found = [staying(each, not_to_be_had) for each in judge_all([*as_is, *proposed])]
+    if asked.proposal is None:
+        return Tried(Treatment("as_is"), tuple(found)), None
     return (
         Tried(Treatment("as_is"), tuple(found[: len(cases)])),
         Tried(Treatment("relay", relay=True), tuple(found[len(cases) :])),

@@ -21,7 +21,7 @@ from lastvolt_service.operations.circuits.judge import Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.parts import CircuitWire
 from lastvolt_service.operations.circuits.work import BOUND_OF_SHEETS
 from lastvolt_service.operations.decision import relay_retrofit
-from lastvolt_service.operations.decision.advice import BY_THE_REST, Advice
+from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.cut_list import (
     CutWire,
     NeededPart,
@@ -51,6 +51,7 @@ from lastvolt_service.operations.decision.wiring_table import (
     Fitting,
     table,
 )
+from lastvolt_service.operations.decision.worn import BY_THE_REST
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Result, merge
@@ -225,7 +226,9 @@ def solve(asked: WorkSheetRequest) -> Outcome:
     words = catalogue()["relay-retrofit"]
     screened = tuple(
         replace(each, way="relay").told(words)
-        for each in screen(asked, fit.circuit, with_relay, costs, float(asked.system_v))
+        for each in screen(
+            asked, fit.circuit, with_relay, before[place], costs, float(asked.system_v)
+        )
     )
     own = tuple(
         check

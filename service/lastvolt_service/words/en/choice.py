@@ -2,7 +2,7 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import OF_FIRE, OF_PROPOSALS, RELAY_RETROFIT
+from lastvolt_service.words.en.decision import OF_FIRE, OF_PROPOSALS, POOR_BATTERY, RELAY_RETROFIT
 
 _BEST = (
     "Its place: {best.place}. Through a fuse of {best.fuse_rating_a} and {best.size} "
@@ -34,7 +34,7 @@ CHECKS = {
 # What is told where none suits, before what the lengths cost.
 _FIRST = (
     "find_out", "mend_instead", "mend_then_ask", "mend_before_any", "battery_before",
-    "no_place_helps", "would_do",
+    "battery_frozen_before", "no_place_helps", "would_do",
 )  # fmt: skip
 
 RELAY_CHOICE = OperationWords(
@@ -44,9 +44,9 @@ RELAY_CHOICE = OperationWords(
         When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
         When("advice", "insurance", "nothing is short without the relay."),
         When("advice", "nothing_needed", "{load} has enough as it is."),
-        When("advice", "battery_first", "see to it before any wiring."),
-        When("advice", "not_the_wiring", "see to what feeds it, and to {load} itself."),
-        When("advice", "find_out_first", "relay-retrofit says what is to be measured."),
+        When("advice", "battery_first", POOR_BATTERY),
+        When("advice", "not_the_wiring", "{first.message}"),
+        When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),
         When("advice", "none_suffices", "what is burnt must be mended first."),
         When("advice", "relay", "of these relays take {best.candidate}."),
         *(When("advice", each, "Of these relays take {best.candidate}.") for each in _OTHERS),
@@ -75,6 +75,8 @@ RELAY_CHOICE = OperationWords(
         "in its poorest case, {margin_v} more than it needs, which is little. Then ask again.",
         "mend_before_any": "Clean, tighten or replace {part} first, then ask again.",
         "battery_before": "The battery is poor: see to it first.",
+        "battery_frozen_before": "The battery may be frozen: neither charge nor jump-start it, but "
+        "warm it up first.",
         "no_place_helps": "No relay would help there: see why each place is left out.",
         "would_do": "What would do ({part}): a relay for {nominal_v} whose contact may carry "
         "{current_a:up} at {ambient_c}, and whose coil closes, warm there, on less than "
@@ -94,8 +96,8 @@ RELAY_CHOICE = OperationWords(
         "the 15 to 30 minutes after a stop, to {ambient_c} by these cases.",
         "lengths_cost": "{part}: {length_m} of new wire take {drop_v} at most.",
         "lengths_would_cost": "{part}: {length_m} would take {drop_v} at most.",
-        "not_looked_at": "{pairs} more that pass alone were not put into the circuit: they would "
-        "stand behind.",
+        "not_looked_at": "{pairs} more that pass alone were not put into the circuit: kinder "
+        "places and cheaper relays were.",
         "ambient": "{part}: it has {ambient_c}, which is as hot as {detail} may become: no size "
         "helps. Take a cooler place, or an insulation for more heat.",
         "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",

@@ -126,6 +126,31 @@ OF_FIRE = (
     "Whatever else is done: in {burns.case}, {burns.message}",
     When("burns.code", None, _LEAVE_OFF),
 )
+# What is said of a poor battery, before all else.
+POOR_BATTERY = (
+    When(
+        "battery_state",
+        "frozen",
+        "it may be frozen. Neither charge it nor jump-start it: warm it up, then "
+        "charge it, before any wiring is blamed.",
+    ),
+    When(
+        "battery_state",
+        "dead",
+        "it has less than any flat one: a cell may be dead, or it is another "
+        "system's. Find out before it is charged, and before any wiring is blamed.",
+    ),
+    When(
+        "battery_state",
+        "low",
+        "charge or replace the battery before any wiring is blamed.",
+    ),
+    When(
+        "battery_state",
+        "weak",
+        "test it, and replace it if it fails, before any wiring is blamed.",
+    ),
+)
 # What is done, one after the other: each is said where it is.
 _DONE = ("with {taken.parts} clean, tight or new,", "with new {taken.new},")
 _ALL = "{taken.load_voltage_v} reach {load} in its poorest case, {taken.margin_v} more than needed"
@@ -212,28 +237,7 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "battery_first",
             (
-                When(
-                    "battery_state",
-                    "frozen",
-                    "it may be frozen. Neither charge it nor jump-start it: warm it up, then "
-                    "charge it, before any wiring is blamed.",
-                ),
-                When(
-                    "battery_state",
-                    "dead",
-                    "it has less than any flat one: a cell may be dead, or it is another "
-                    "system's. Find out before it is charged, and before any wiring is blamed.",
-                ),
-                When(
-                    "battery_state",
-                    "low",
-                    "charge or replace the battery before any wiring is blamed.",
-                ),
-                When(
-                    "battery_state",
-                    "weak",
-                    "test it, and replace it if it fails, before any wiring is blamed.",
-                ),
+                *POOR_BATTERY,
                 When(
                     "taken.code",
                     "battery",
@@ -352,6 +356,10 @@ RELAY_RETROFIT = OperationWords(
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
         "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
         "{share_percent}.",
+        "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and "
+        "it can be neither mended nor bought: lead the current round it.",
+        "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead "
+        "the current round it before it is used again.",
         "own_contact": "The load has enough all the same, but take a better contact: in {case}, "
         "{check}",
         "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
