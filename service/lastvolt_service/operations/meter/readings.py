@@ -119,7 +119,7 @@ class DropDiagnosisRequest(Fields):
         default=ABSENT,
     )
     circuit: str = choice(
-        "kind of circuit, for the limit of the whole path", CIRCUITS, default="starter_control"
+        "kind of circuit, for the limit of the whole path", CIRCUITS, default="continuous"
     )
     nominal_v: float = count(
         "nominal voltage of the system, for published limits: 6, 12 or 24; by default told from "
@@ -136,6 +136,7 @@ class DropDiagnosisRequest(Fields):
         "current_a": 9.4,
         "supply_v": 12.21,
         "load_voltage_v": 9.86,
+        "circuit": "starter_control",
         "meter": {"resolution_v": 0.001, "accuracy_percent": 0.5},
         "readings": [
             {
