@@ -181,6 +181,7 @@ CIRCUITS = {
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
     "motor_stands": means("", "", "", "it takes {value} and stands"),
+    "in_series": means("", "", "eplace it", "it takes {value} and", "only {value} stand across"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"

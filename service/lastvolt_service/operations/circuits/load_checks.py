@@ -8,6 +8,13 @@ from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, Sole
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A
+from lastvolt_service.operations.circuits.series import (
+    ALIKE_SHARE,
+    NOTHING_A,
+    Fed,
+    at_fault,
+    in_series,
+)
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -41,9 +48,6 @@ SPARE_SHARE = 0.5
 IN_ITS_WAY_SHARE = 0.5
 # Of the same: a battery that gives less does not feed it.
 A_BATTERYS_SHARE = 0.1
-ALIKE_SHARE = 0.8
-# Less is a computer's last digits. [A]
-NOTHING_A = 1e-9
 # A path that loses so little more than practice allows is no fault yet. Common practice.
 ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
@@ -69,6 +73,7 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
+    rows: dict[str, Checked] = {}
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
@@ -96,13 +101,29 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
-            lost_in = _starving(state, part) if judged.verdict == FAIL else None
+            lost_in = None
+            if judged.verdict == FAIL:
+                row = in_series(state, part)
+                lost_in = _starving(state, part, row)
+                rows |= _of_row([Fed.of(part, voltage), *row])
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             yield _path_drop(state, metal, part, voltage, nominal)
+    yield from rows.values()
+
+
+def _of_row(row: list[Fed]) -> dict[str, Checked]:
+    """Name the load that keeps those in series with it from their voltage."""
+    found = at_fault(row)
+    if found is None:
+        return {}
+    (part, across_v, _), how = found
+    judged = Judged(across_v, NOT_GIVEN, NOT_GIVEN, FAIL)
+    name = part.name
+    return {name: Checked("in_series", judged, "V", COMMON_PRACTICE, part=name, detail=how)}
 
 
 def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: int) -> Checked:
@@ -111,6 +132,8 @@ def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: 
     lost_v = _at_source_v(state, metal, load) - voltage
     if limit.applies_to == CRANKING:
         lost_v -= _between_cables_v(state, load)
+    if lost_v > limit.limit_v:
+        lost_v -= sum(each.across_v for each in in_series(state, load))
     resistors = _by_design(state, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
@@ -150,10 +173,11 @@ def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
     }
 
 
-def _starving(state: State, load: Part) -> str | None:
+def _starving(state: State, load: Part, row: list[Fed]) -> str | None:
     """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
-    most = costliest(state, load)
-    return most if most in _by_design(state, load) else None
+    most, resistors = costliest(state, load), _by_design(state, load)
+    takes_v, _ = resistors.get(most or "", (0.0, False))
+    return most if takes_v > sum(each.across_v for each in row) else None
 
 
 def stands(load: Part) -> bool:

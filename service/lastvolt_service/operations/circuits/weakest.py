@@ -22,6 +22,7 @@ CAUSES = (
     "charge",
     "battery_resistance",
     *OF_THE_PART,
+    "in_series",
     "sag",
     "cranking_rating",
 )

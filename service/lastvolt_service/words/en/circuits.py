@@ -17,6 +17,24 @@ CHECKS = {
         ),
         unknown="{part}: Give what keeps it closed to judge whether it holds.",
     ),
+    "in_series": CheckWords(
+        name="loads in series",
+        passes="",
+        fails=(
+            When(
+                "detail",
+                "open",
+                "{part}: it takes {value} and leaves too little to what is in series with it: it "
+                "has burnt open, or is not of its kind. Replace it.",
+            ),
+            When(
+                "detail",
+                "shorted",
+                "{part}: only {value} stand across it, and what is in series with it has enough: "
+                "it is shorted. Replace it.",
+            ),
+        ),
+    ),
     "made_for": CheckWords(
         name="load for this voltage",
         passes=(
