@@ -139,7 +139,7 @@ def test_the_current_at_work_is_what_a_wire_is_too_thin_for(run):
 
 
 def test_a_circuit_that_is_not_told_is_judged_as_by_voltage_drop(run):
-    """A load of its own current, for as long as it likes: its plug burns, its supply may be flat."""
+    """A load of its own current, on as long as it likes: its plug burns, its supply is flat."""
     plug = {"name": "plug", "kind": "contact", "part": "connector", "measured_v": 0.9}
     charge = run("drop-diagnosis", readings=[plug], current_a=40, supply_v=14.6)
     assert next(c for c in charge.checks if c.code == "contact_heat").verdict == "fail"  # 36 W

@@ -447,6 +447,10 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "{value} reach the motor and", "turns too slowly",
             "{value} reach the motor", "{limit} are needed",
         ),
+        "lead_drop": means(
+            "<", "", "thicker or shorter ones", "lose {value}", "ones {limit} at most",
+            "leads from {detail}",
+        ),
         "control_drop": means("", "", "thicker or shorter", "{value} are lost"),
     "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "release_force": means(

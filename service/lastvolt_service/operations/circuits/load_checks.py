@@ -56,6 +56,8 @@ JOINTS = frozenset({"terminal", "ground"})
 # higher system only glows. Common practice.
 MOST_LAMP_SHARE = 1.3
 HIGHER_SYSTEM = 1.5
+# A battery of the one that is flat, or has dead cells, reads as one of the other.
+LOWEST_NOMINAL_V, NEXT_NOMINAL_V = 6, 12
 # No load hangs behind so much; a lit switch has some hundred. [ohm]. Common practice.
 LEAST_PILOT_OHM = 50.0
 
@@ -287,7 +289,12 @@ def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterato
         # What it is made for is told by its windings alone, whatever the motor's brushes are.
         windings = asked.windings and changed(asked.windings, motor_resistance_ohm=0.0)
         pull_in_v = float(describe(asked.rated, windings, asked.plunger).pull_in_v)
-        yield solenoid_made_for(pull_in_v, nominal, drive_v, part.name)
+        two = asked.windings
+        ohms = (
+            float(two.pull_in_resistance_ohm if two else NOT_GIVEN),
+            float(two.hold_in_resistance_ohm if two else NOT_GIVEN),
+        )
+        yield solenoid_made_for(pull_in_v, nominal, drive_v, part.name, ohms)
     elif isinstance(asked, MotorLoad) and drive_v < asked.back_v:
         judged = reaches(drive_v, asked.back_v)
         yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail="motor")
@@ -300,10 +307,20 @@ def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterato
         yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail)
 
 
-def solenoid_made_for(pull_in_v: float, nominal: int, drive_v: float, name: str) -> Checked:
-    """Judge whether a solenoid that pulls in, cold, at a voltage is one for this system."""
+def solenoid_made_for(
+    pull_in_v: float, nominal: int, drive_v: float, name: str, ohms: tuple[float, float]
+) -> Checked:
+    """Judge whether a solenoid that pulls in, cold, at a voltage is one for this system.
+
+    `ohms` are those of the winding that pulls and of the one that holds; NaN of what there is not.
+    """
     # What charges the battery may close it; a battery that is low closes no worse than a full one.
     judged, detail = stays_within(pull_in_v, max(nominal, drive_v), 0.0), "for_more"
+    pull_in_ohm, hold_in_ohm = ohms
     if judged.verdict != FAIL:
         judged, detail = judge_made_for(pull_in_v, nominal), "for_less"
+    elif pull_in_ohm > hold_in_ohm:
+        detail = "pull_in_open"
+    elif nominal == LOWEST_NOMINAL_V and pull_in_v < NEXT_NOMINAL_V:
+        detail = "flat_or_for_more"
     return Checked("made_for", judged, "V", COMMON_PRACTICE, part=name, detail=detail)

@@ -62,6 +62,20 @@ CHECKS = {
             ),
             When(
                 "detail",
+                "flat_or_for_more",
+                "{part} pulls in at {value} even when cold, and there are {limit}: in a 12 V car "
+                "the battery is flat or has dead cells, charge and test it first; at 6 V it is "
+                "made for a higher voltage.",
+            ),
+            When(
+                "detail",
+                "pull_in_open",
+                "{part} pulls in at {value} even when cold, and this system has {limit}: its "
+                "pull-in winding has more ohms than the one that holds, so it is broken. Replace "
+                "the solenoid.",
+            ),
+            When(
+                "detail",
                 "motor",
                 "{part} makes {limit} itself at its speed and no source has more than {value}: it "
                 "cannot keep that speed. Take another, or give its back_v for what it gets.",
