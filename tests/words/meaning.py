@@ -629,7 +629,7 @@ PHRASES = (
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     # readings
-    "the path drops {sound_path_beyond_v} too much", "of its parts {largest_drop} drops most",
+    "the path drops {sound_path_beyond_v} too much",
     "drops most, {readings.[largest_drop].measured_v}",
     "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
@@ -721,7 +721,8 @@ PHRASES = (
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
     "{may_be_too_hot} may be too thin for {current_at_work_a}", "larger size of {too_hot.0}",
     "it is too thin for {current_at_work_a}",
-    "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
+    "Of the wires {largest_drop} drops most, {readings.[largest_drop].measured_v}",
+    "Of the contacts {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more",
     "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",

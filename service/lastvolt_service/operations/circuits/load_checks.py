@@ -30,6 +30,7 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.solenoids.descriptions import describe, judge_made_for
+from lastvolt_service.operations.solenoids.fault import OPEN_PULL_IN_TIMES
 from lastvolt_service.operations.wires.drop_limits import (
     BOTH_WINDINGS,
     BY_DESIGN_V,
@@ -319,7 +320,7 @@ def solenoid_made_for(
     pull_in_ohm, hold_in_ohm = ohms
     if judged.verdict != FAIL:
         judged, detail = judge_made_for(pull_in_v, nominal), "for_less"
-    elif pull_in_ohm > hold_in_ohm:
+    elif pull_in_ohm >= OPEN_PULL_IN_TIMES * hold_in_ohm:
         detail = "pull_in_open"
     elif nominal == LOWEST_NOMINAL_V and pull_in_v < NEXT_NOMINAL_V:
         detail = "flat_or_for_more"

@@ -129,7 +129,9 @@ class DropDiagnosis(Result):
         "whether that is more than mending them brings; null where it is none",
     ]
     largest_drop: Annotated[
-        str, "the part that drops most, of the wires or of the contacts, whichever drop more"
+        str,
+        "the part that drops most: of the wires, where half of what they drop makes up for what is "
+        "lost beyond the limit, else of the wires or of the contacts, whichever drop more",
     ]
     supply_is: Annotated[
         Literal["too_low", "low", "too_high", "unsettled", "of_other_system"] | None,
@@ -207,7 +209,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             "sound_path_beyond_v": still_v if still_v > 0 else NOT_GIVEN,
             "order": _order(still_v, excess_v),
-            "largest_drop": _largest_drop(taken),
+            "largest_drop": _largest_drop(taken, still_v or beyond_v),
             "supply_is": supply_is(supply),
             "supply_first": advice in _OF_THE_PATH
             and not overdrawn
@@ -250,11 +252,14 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     )
 
 
-def _largest_drop(taken: Readings) -> str:
+def _largest_drop(taken: Readings, beyond_v: float) -> str:
+    """A sound contact gets no better: wires of twice the size do, where those are enough."""
     kinds: dict[str, list[ReadPart]] = {}
     for each in taken.parts:
         kinds.setdefault(each.reading.kind, []).append(each)
-    most = max(kinds.values(), key=lambda parts: sum(part.reading.measured_v for part in parts))
+    drops_v = {kind: added(each.reading.measured_v for each in kinds[kind]) for kind in kinds}
+    cures = 0.0 < beyond_v <= drops_v.get("wire", 0.0) / 2
+    most = kinds["wire" if cures else max(drops_v, key=drops_v.__getitem__)]
     return max(most, key=lambda part: part.reading.measured_v).reading.name
 
 

@@ -71,8 +71,7 @@ CHECKS = {
                 "detail",
                 "pull_in_open",
                 "{part} pulls in at {value} even when cold, and this system has {limit}: its "
-                "pull-in winding has more ohms than the one that holds, so it is broken. Replace "
-                "the solenoid.",
+                "pull-in winding is as good as open. Replace the solenoid.",
             ),
             When(
                 "detail",
