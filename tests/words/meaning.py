@@ -493,6 +493,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "sag": means(
             "", "{current_a}; a load test", "and a load test asks a sound battery for",
             "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
+            "posts keep {terminal_low_v}",
         ),
         "cranking_rating": means(
             "<", "takes {value} of the {limit}", "more than the {limit}",
