@@ -61,7 +61,7 @@ class Diagnosis(Asking):
         load_voltage_v : float or str, optional
             Measured at the load, with the current flowing. From 0.01 to 60. [V]
         circuit : CircuitKind, optional
-            Kind of circuit, for the limit of the whole path. By default ``"starter_control"``.
+            Kind of circuit, for the limit of the whole path. By default ``"continuous"``.
         nominal_v : {6, 12, 24}, optional
             Nominal voltage of the system, for published limits: 6, 12 or 24; by default told from
             `supply_v`, or from `load_voltage_v` and the readings; 12 without them. [V]
