@@ -11,6 +11,7 @@ resistance.
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
+from lastvolt_service.fields import changed
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.meter.checks import (
@@ -31,6 +32,7 @@ from lastvolt_service.operations.meter.consistency import Consistency, consisten
 from lastvolt_service.operations.meter.heat import OVERDRAWN, contact_heat, judge_heat, lets_flow
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
+    LEAST_SHOWN_A,
     UNCERTAINTY_BASIS,
     ContactReading,
     DropDiagnosisRequest,
@@ -53,7 +55,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
-from lastvolt_service.rows import NOT_GIVEN, given, plain
+from lastvolt_service.rows import NOT_GIVEN, given, pick, plain
 from lastvolt_service.tables.cables import cable_limits
 from lastvolt_service.tables.limits import Limit, drop_limits
 
@@ -162,6 +164,8 @@ class DropDiagnosis(Result):
 
 def solve(asked: DropDiagnosisRequest) -> Outcome:
     """Work out the readings of one path."""
+    shows = asked.current_a > LEAST_SHOWN_A
+    asked = changed(asked, current_a=pick(shows, asked.current_a, LEAST_SHOWN_A))
     taken = take_readings(asked)
     order = sorted(taken.parts, key=lambda each: (-each.excess_v, -each.reading.measured_v))
     nominal_v = _nominal_v(asked, taken)
@@ -313,7 +317,7 @@ def _regained_v(
     asked: DropDiagnosisRequest, taken: Readings, excess_v: float, symbol: str
 ) -> float:
     """Voltage that the load gains without an excess; the excess itself at a constant current."""
-    if not given(asked.load_voltage_v):
+    if not given(asked.load_voltage_v) or asked.load_voltage_v == 0.0:
         return named(symbol, excess_v, "what the load gains when mended, at a constant current")
     # What is read along the path stands before the load, whatever the supply reads.
     total_v = taken.total_v
