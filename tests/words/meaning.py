@@ -493,7 +493,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "sag": means(
             "", "{current_a}; a load test", "and a load test asks a sound battery for",
             "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
-            "posts keep {terminal_low_v}",
+            "posts keep {terminal_low_v:down}",
         ),
         "cranking_rating": means(
             "<", "takes {value} of the {limit}", "more than the {limit}",
@@ -627,6 +627,7 @@ PHRASES = (
     "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
     "After that: in {starves.case}, {starves.message}",
     "{current_a} flow, and the load keeps", "the load keeps {load_voltage_v}",
+    "Air of {ambient_c} leaves its insulation little",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     # readings

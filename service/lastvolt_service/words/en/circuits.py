@@ -63,9 +63,9 @@ CHECKS = {
             When(
                 "detail",
                 "flat_or_for_more",
-                "{part} pulls in at {value} even when cold, and there are {limit}: in a 12 V car "
-                "the battery is flat or has dead cells, charge and test it first; at 6 V it is "
-                "made for a higher voltage.",
+                "{part} pulls in at {value} even when cold, and this system has {limit}: in a "
+                "12 V car the battery is flat or has dead cells, charge and test it first; at 6 V "
+                "it is made for a higher voltage.",
             ),
             When(
                 "detail",
