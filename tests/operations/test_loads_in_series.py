@@ -91,3 +91,28 @@ def test_lamps_side_by_side_are_not_in_series(run):
     joint = {"name": "joint", "kind": "contact", "part": "ground", "resistance_ohm": 0.1}
     found = check(run, [{**joint, "nodes": ["socket", "ground"]}], lamps)
     assert of(found, "path_drop") == {"left": "fail", "right": "fail"}
+
+
+def test_no_wiring_helps_a_row_whose_one_load_has_burnt_open(run):
+    """Whatever is asked for one of them: the burnt one is named, and no relay or switch."""
+    ohms = [PLUG_OHM, 999, PLUG_OHM]
+    ends = ["feed", "one", "two", "ground"]
+    loads = [
+        {"name": f"plug {place}", "kind": "resistance", "resistance_ohm": ohm, "needed_v": 1.5,
+         "circuit": "continuous", "nodes": ends[place - 1 : place + 1]}
+        for place, ohm in enumerate(ohms, 1)
+    ]  # fmt: skip
+    switch = {"name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "feed"]}
+    found = run(
+        "remedy-choice",
+        circuit={
+            "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+            "branches": [{**switch, "resistance_ohm": 0.002, "rating_a": 100}],
+            "loads": loads,
+        },
+        cases=[{"name": "cold", "ambient_c": 0, "duration_s": 20}],
+        load="plug 1", switch="switch",
+    )  # fmt: skip
+    assert found.advice == "not_the_wiring"
+    assert "plug 2" in found.headline
+    assert "burnt open" in found.headline

@@ -256,6 +256,11 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
         *as_is.found(OF_ANY_SOURCE, UNSOUND),
         *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
         *(check for check in as_is.found(OF_LOAD) if check.part == load),
+        *(
+            as_is.found(frozenset({"in_series"}))
+            if load and as_is.found(LACKS, parts={load})
+            else ()
+        ),
     )
 
 
