@@ -50,9 +50,8 @@ AT_RISK_SHARE = 0.5
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
-STANDS = frozenset({"motor_stands"})
-# What names a resistance that takes most of it, where one does.
-LACKS = frozenset({"load_voltage"})
+STANDS, OF_ROW = frozenset({"motor_stands"}), frozenset({"in_series"})
+LACKS = frozenset({"load_voltage"})  # it names a resistance that takes most, where one does
 # What a poor part elsewhere makes fail, and mending that part cures.
 BY_THE_REST = frozenset({"far_short"})
 # A contact that takes as much is mended, whatever the load can spare: it makes heat.
@@ -226,8 +225,7 @@ def decide(
         advice = "battery_first"
     if wrong and not overdrawn:
         advice = "unsafe"
-    beyond = _beyond_wiring(as_is, None if poor else load)
-    if beyond:
+    if beyond := _beyond_wiring(as_is, None if poor else load):
         advice = "not_the_wiring"
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
@@ -256,11 +254,7 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
         *as_is.found(OF_ANY_SOURCE, UNSOUND),
         *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
         *(check for check in as_is.found(OF_LOAD) if check.part == load),
-        *(
-            as_is.found(frozenset({"in_series"}))
-            if load and as_is.found(LACKS, parts={load})
-            else ()
-        ),
+        *(as_is.found(OF_ROW) if load and as_is.found(LACKS, parts={load}) else ()),
     )
 
 
