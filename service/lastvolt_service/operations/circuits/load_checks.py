@@ -12,8 +12,8 @@ from lastvolt_service.operations.circuits.series import (
     ALIKE_SHARE,
     NOTHING_A,
     Fed,
+    Rows,
     at_fault,
-    in_series,
 )
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
@@ -76,7 +76,7 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
-    rows: dict[str, Checked] = {}
+    rows, of_rows = Rows(state), dict[str, Checked]()
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
@@ -106,16 +106,16 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
             lost_in = None
             if judged.verdict == FAIL:
-                row = in_series(state, part)
+                row = rows.beside(part)
                 lost_in = _starving(state, part, row)
-                rows |= _of_row([Fed.of(part, voltage), *row])
+                of_rows |= _of_row([Fed.of(part, voltage), *row])
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
-            yield _path_drop(state, metal, part, voltage, nominal)
-    yield from rows.values()
+            yield _path_drop(state, metal, rows, part, voltage, nominal)
+    yield from of_rows.values()
 
 
 def _of_row(row: list[Fed]) -> dict[str, Checked]:
@@ -129,14 +129,16 @@ def _of_row(row: list[Fed]) -> dict[str, Checked]:
     return {name: Checked("in_series", judged, "V", COMMON_PRACTICE, part=name, detail=how)}
 
 
-def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: int) -> Checked:
+def _path_drop(
+    state: State, metal: Metal, rows: Rows, load: Part, voltage: float, nominal: int
+) -> Checked:
     """Judge what is lost on the way to a load, but for what a resistor there is meant to take."""
     limit = drop_limits()[load.asked.circuit, nominal]
     lost_v = _at_source_v(state, metal, load) - voltage
     if limit.applies_to == CRANKING:
         lost_v -= _between_cables_v(state, load)
     if lost_v > limit.limit_v:
-        lost_v -= sum(each.across_v for each in in_series(state, load))
+        lost_v -= sum(each.across_v for each in rows.beside(load))
     resistors = _by_design(state, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
