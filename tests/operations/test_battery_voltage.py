@@ -304,3 +304,11 @@ def test_a_battery_that_measures_ten_times_too_much_is_worn_out(run, ohm, judged
     verdicts = {check.code: check.verdict for check in found.checks}
     assert verdicts.get("battery_resistance") == judged
     assert ("resistance of the battery itself" in found.headline) == (judged == "fail")
+
+
+def test_a_small_margin_is_told_with_the_voltage_that_is_near(run):
+    found = battery(run, cold_cranking_a=600, current_a=200, ageing_factor=3, temperature_c=20)
+    (sag,) = [check for check in found.checks if check.code == "sag"]
+    assert sag.verdict == "marginal"
+    assert f"{found.terminal_low_v:.2f}"[:4] in sag.message
+    assert "may be" in sag.message

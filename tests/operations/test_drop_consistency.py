@@ -184,3 +184,19 @@ def test_a_trickle_is_told_as_what_it_is_at_work(run):
         circuit="starter_motor", meter={"resolution_v": 0.0001, "accuracy_percent": 0.1},
     )  # fmt: skip
     assert found.headline.startswith("Poor parts found: at 200 A sol drops 0.2 V more than a sound")
+
+
+@pytest.mark.parametrize("current_a", [0, 0.0005])
+@pytest.mark.parametrize("open_part", ["switch", "ground"])
+def test_what_everybody_reads_first_of_a_dead_load_is_taken(run, current_a, open_part):
+    """Switch on, nothing flows, nothing at the lamp: all of the battery stands across one part."""
+    readings = [
+        {"kind": "contact", "name": part, "part": part, "measured_v": 12.4 * (part == open_part)}
+        for part in ("switch", "ground")
+    ]
+    found = run(
+        "drop-diagnosis", circuit="continuous", current_a=current_a, supply_v=12.4,
+        load_voltage_v=0, readings=readings, explain=True,
+    )  # fmt: skip
+    assert (found["advice"], found["mend_first"]) == ("open_part", (open_part,))
+    assert open_part in found["headline"]

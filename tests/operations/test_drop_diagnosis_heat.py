@@ -136,3 +136,13 @@ def test_the_current_at_work_is_what_a_wire_is_too_thin_for(run):
         meter={"resolution_v": 0.0001, "accuracy_percent": 0.1},
     )  # fmt: skip
     assert "lead is too thin for 60 A" in found.headline
+
+
+def test_a_circuit_that_is_not_told_is_judged_as_by_voltage_drop(run):
+    """A load of its own current, on as long as it likes: its plug burns, its supply is flat."""
+    plug = {"name": "plug", "kind": "contact", "part": "connector", "measured_v": 0.9}
+    charge = run("drop-diagnosis", readings=[plug], current_a=40, supply_v=14.6)
+    assert next(c for c in charge.checks if c.code == "contact_heat").verdict == "fail"  # 36 W
+    switch = {"name": "switch", "kind": "contact", "part": "switch", "measured_v": 0.05}
+    lamps = run("drop-diagnosis", readings=[switch], current_a=9, supply_v=11.2)
+    assert (lamps.verdict, lamps.supply_is) == ("fail", "too_low")

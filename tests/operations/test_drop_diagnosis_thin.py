@@ -54,3 +54,20 @@ def test_without_a_poor_part_nothing_is_said_twice(run):
     found = lamps(run, 0.96, 0.05)
     assert (found.reason, found.sound_path_beyond_v) == ("too_thin", None)
     assert found.headline.count("Take larger wires") == 1
+
+
+@pytest.mark.parametrize("feed_v", [0.12, 0.15, 0.17])
+def test_where_all_contacts_are_sound_larger_wires_help_and_no_switch(run, feed_v):
+    """6 V lamps, 14 A in 3 m of 10 AWG, 0.14 V: what a sound switch drops no new one spares."""
+    feed = {"kind": "wire", "name": "feed", "size": "10 AWG", "length_m": 3, "measured_v": feed_v}
+    contacts = [
+        {"kind": "contact", "name": part, "part": part, "measured_v": volts}
+        for part, volts in (("switch", 0.09), ("ground", 0.08))
+    ]
+    found = run(
+        "drop-diagnosis", circuit="continuous", nominal_v=6, current_a=14, supply_v=6.2,
+        load_voltage_v=round(6.03 - feed_v, 2), readings=[feed, *contacts],
+    )  # fmt: skip
+    assert (found.reason, found.largest_drop) == ("too_thin", "feed")
+    assert "Take larger wires" in found.headline
+    assert "Clean and tighten" not in found.headline

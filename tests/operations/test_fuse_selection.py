@@ -295,8 +295,8 @@ def test_checks_say_what_they_weigh(run):
         "fuse_overload": "What the wire bears while the fuse opens is not known: give size and "
         "insulation.",
         "fuse_holder": "Holder and socket bear 30 A and the fuse is one of 10 A.",
-        "breaking_capacity": "Give supply_v and source_resistance_ohm, of battery and cables up to "
-        "the fuse: a fault at the fuse may be more than it can interrupt.",
+        "breaking_capacity": "Give source_resistance_ohm, of battery and cables up to the fuse, "
+        "with supply_v: a fault at the fuse may be more than it can interrupt.",
         "inrush": "Give inrush_current_a or load_profile: the fuse has to carry the first current, "
         "too.",
     }

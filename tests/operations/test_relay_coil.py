@@ -392,3 +392,12 @@ def test_what_reaches_a_coil_is_held_against_its_limit_though_more_may(run, volt
     answer = run("relay-coil", **example)
     (check,) = [each for each in answer.checks if each.code == "continuous_voltage"]
     assert check.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("maximum_v", "misfit"), [(9.5, None), (11.5, None), (12.0, None), (6.3, "other_voltage")]
+)
+def test_a_battery_that_droops_makes_no_other_system(run, maximum_v, misfit):
+    found = coil(run, maximum_v=maximum_v, available_v=maximum_v, dip_v=5)
+    assert found.misfit == misfit
+    assert ("for another voltage" in found.headline) == (misfit == "other_voltage")

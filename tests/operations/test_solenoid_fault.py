@@ -180,3 +180,14 @@ def test_no_relay_is_bought_for_a_flat_battery(run, supply_v, relay):
     )  # fmt: skip
     codes = {each.code for each in found["remedies"]}
     assert ("relay" in codes) == relay
+
+
+@pytest.mark.parametrize(("supply_v", "told"), [(11.5, True), (12.3, False)])
+def test_a_low_battery_is_told_beside_a_path_that_a_full_one_makes_up_for(run, supply_v, told):
+    """0.9 ohm, 7.8 V cold, hot at 110 degC 10.56 V and 1.22 ohm: 12.7 V pull it in through 0.24."""
+    found = solenoid(
+        run, rated={"pull_in_v": 7.8, "resistance_ohm": 0.9}, temperature_c=110,
+        supply_v=supply_v, path_resistance_ohm=0.21 if told else 0.235,
+    )  # fmt: skip
+    assert found.battery_can_help is told
+    assert ("A full battery would pull it in" in message(found, "pull_in")) is told

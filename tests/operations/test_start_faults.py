@@ -56,6 +56,74 @@ def test_an_isolator_is_rated_for_hours_and_cranked_through_for_seconds(run, rat
     assert ("fail" in verdicts) == (verdict == "fail")
 
 
+def test_what_a_starter_is_cranked_through_is_an_isolator_whatever_it_is_called(run):
+    branches = [contact("knife", "post", "stud", 0.0002, part="switch", rating_a=100)]
+    answer = ask(run, SECONDS, branches=branches, stud_node="stud", needed_v=5.1)
+    (check,) = [c for c in answer.checks if (c.code, c.part) == ("contact_current", "knife")]
+    assert (check.verdict, check.limit) == ("unknown", 100)
+    assert "its maker tells" in check.message
+
+
+@pytest.mark.parametrize("ohm", [0.05, 0.3, 1.0])
+def test_the_worse_a_main_contact_is_the_surer_it_is_named(run, ohm):
+    """What is left of the motor's current comes through the pull-in winding; the drop is its."""
+    answer = ask(run, SECONDS, contact_resistance_ohm=ohm, needed_v=7.0, **GROUNDED,
+                 branches=[STRAP])  # fmt: skip
+    assert (answer.outcome, answer.weakest.code) == ("slow", "contact_drop")
+    assert answer.weakest.part == "starter [main contact]"
+    (path,) = [c for c in answer.checks if (c.code, c.part) == ("path_drop", "starter [motor]")]
+    assert path.verdict == "pass" or path.detail == "starter [main contact]"
+
+
+def test_a_strap_that_another_cable_stands_in_for_is_named(run):
+    branches = [{**STRAP, "resistance_ohm": 10}, {**CHOKE, "size": "18 AWG"}]
+    answer = ask(run, SECONDS, branches=branches, needed_v=9.0, hold_ampere_turns=200, **GROUNDED)
+    assert (answer.outcome, answer.weakest.part) == ("slow", "strap")
+
+
+@pytest.mark.parametrize(("size", "is_thin"), [("14 AWG", True), ("2 AWG", False)])
+def test_thin_jump_leads_are_named_before_their_clamps(run, size, is_thin):
+    """3 m of 14 AWG out and back: 8.3 milliohm/m at 20 degC, 50 milliohm, 4 V at 80 A."""
+    leads = [
+        wire("red lead", "helper post", "post", size, 3),
+        wire("black lead", "ground", "helper ground", size, 3),
+        contact("clamp", "helper ground", "helper minus", 0.002, part="terminal"),
+    ]
+    helper = {**HELPER, "nodes": ["helper post", "helper minus"]}
+    answer = ask(run, SECONDS, branches=leads, sources=[helper], needed_v=11.0,
+                 hold_ampere_turns=200, ampere_turns=2500,
+                 source={"open_circuit_v": 11.5, "internal_resistance_ohm": 0.05})  # fmt: skip
+    assert answer.outcome == "slow"
+    lost = [c for c in answer.checks if c.code == "lead_drop"]
+    assert bool(lost) == is_thin
+    assert ("thicker or shorter" in answer.headline) == is_thin
+
+
+def test_a_motor_of_unknown_speed_is_not_called_seized(run):
+    """Nobody in a garage knows back_v: without it nothing says that it stands."""
+    answer = ask(run, motor_resistance_ohm=0.01, back_v=None, needed_v=9.0)
+    assert "motor_stands" not in {c.code for c in answer.checks}
+    assert (answer.outcome, answer.turns) == ("starts", False)
+    assert "cranking_voltage" in {each.code for each in answer.not_judged}
+
+
+def test_a_dead_battery_is_no_reason_for_another_starter(run):
+    """Three of six cells: it reads 6.3 V; a 12 V solenoid pulls in from 6.6 to 7.4 V cold."""
+    made_for_12 = {"ampere_turns": 3700, "hold_ampere_turns": 480, "needed_v": 8.0}
+    answer = ask(run, source={"open_circuit_v": 6.3}, nominal_v=None, **made_for_12)
+    (check,) = [c for c in answer.checks if c.code == "made_for"]
+    assert (check.verdict, check.detail) == ("fail", "flat_or_for_more")
+    assert "battery is flat" in answer.headline
+    assert "Take another" not in answer.headline
+
+
+def test_a_broken_pull_in_winding_makes_no_starter_of_24_v(run):
+    answer = ask(run, pull_in_resistance_ohm=900, needed_v=5.1)
+    (check,) = [c for c in answer.checks if c.code == "made_for"]
+    assert check.detail == "pull_in_open"
+    assert "pull-in winding" in answer.headline
+
+
 def test_once_the_plunger_is_home_the_key_slows_nothing(run):
     """Brushes of 0.3 ohm, and a key that drops 1 V while both windings are in."""
     answer = ask(run, key_ohm=0.1, key_contact_ohm=0.03, motor_resistance_ohm=0.3, needed_v=5.1)

@@ -47,8 +47,9 @@ def ask(
         "loads": list(loads),
         "further_sources": list(sources),
     }  # fmt: skip
+    asked = {name: value for name, value in {**STARTER, **starter}.items() if value is not None}
     return run(
-        "start-sequence", circuit=circuit, starter={**STARTER, **starter}, key="key",
+        "start-sequence", circuit=circuit, starter=asked, key="key",
         cases=list(cases) or [{"name": "start"}], **({"nominal_v": nominal_v} if nominal_v else {}),
     )  # fmt: skip
 

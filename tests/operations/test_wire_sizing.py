@@ -526,3 +526,25 @@ def test_no_larger_size_is_asked_for_where_none_helps(run):
     (duty,) = (check for check in found.checks if check.code == "duty_current")
     assert duty.verdict == "fail"
     assert "larger size" not in duty.message
+
+
+@pytest.mark.parametrize("ambient_c", [75, 80, 83])
+def test_in_hot_air_better_insulation_is_told_before_a_thick_wire_is_bought(run, ambient_c):
+    """GPT bears 85 degC: what is left to it asks for a size that 30 A need nowhere else."""
+    asked = {
+        "supply_v": 12.6, "load_current_a": 30, "length_m": 2, "return_path": "body",
+        "circuit": "continuous", "ambient_c": ambient_c,
+    }  # fmt: skip
+    poor, good = (run("wire-sizing", **asked, insulation=each) for each in ("GPT", "GXL"))
+    assert (poor.heat_decides, good.heat_decides) == (True, False)
+    assert good.area_mm2 < poor.area_mm2
+    assert "better insulation" in poor.headline
+    assert "better insulation" not in good.headline
+
+
+def test_where_the_drop_decides_no_better_insulation_is_told(run):
+    far = run(
+        "wire-sizing", supply_v=12.6, load_current_a=1, length_m=40, return_path="body",
+        circuit="continuous", ambient_c=75, insulation="GPT",
+    )  # fmt: skip
+    assert far.heat_decides is False

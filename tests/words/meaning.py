@@ -181,6 +181,7 @@ CIRCUITS = {
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
     "motor_stands": means("", "", "", "it takes {value} and stands"),
+    "in_series": means("", "", "eplace it", "it takes {value} and", "only {value} stand across"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
     "full_voltage": means(
         ">", "", "no wiring cures that", "{part} needs {limit}", "sources have {value}"
@@ -459,6 +460,10 @@ CHECKS: dict[str, dict[str, Means]] = {
             ">", "{value} reach the motor and", "turns too slowly",
             "{value} reach the motor", "{limit} are needed",
         ),
+        "lead_drop": means(
+            "<", "", "thicker or shorter ones", "lose {value}", "ones {limit} at most",
+            "leads from {detail}",
+        ),
         "control_drop": means("", "", "thicker or shorter", "{value} are lost"),
     "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "at_terminal_50": means(
@@ -505,6 +510,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "sag": means(
             "", "{current_a}; a load test", "and a load test asks a sound battery for",
             "posts keep {value}", "sound battery for {limit}", "Hold {value} against",
+            "posts keep {terminal_low_v:down}",
         ),
         "cranking_rating": means(
             "<", "takes {value} of the {limit}", "more than the {limit}",
@@ -641,10 +647,11 @@ PHRASES = (
     "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
     "After that: in {starves.case}, {starves.message}",
     "{current_a} flow, and the load keeps", "the load keeps {load_voltage_v}",
+    "Air of {ambient_c} leaves its insulation little",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
     # readings
-    "the path drops {sound_path_beyond_v} too much", "of its parts {largest_drop} drops most",
+    "the path drops {sound_path_beyond_v} too much",
     "drops most, {readings.[largest_drop].measured_v}",
     "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
@@ -738,7 +745,8 @@ PHRASES = (
     "the working current, {working_current_a}", "{too_hot.0} is too thin for {current_at_work_a}",
     "{may_be_too_hot} may be too thin for {current_at_work_a}", "larger size of {too_hot.0}",
     "it is too thin for {current_at_work_a}",
-    "of them {largest_drop} drops most, {readings.[largest_drop].measured_v}",
+    "Of the wires {largest_drop} drops most, {readings.[largest_drop].measured_v}",
+    "Of the contacts {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more",
     "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",

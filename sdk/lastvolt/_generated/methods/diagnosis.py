@@ -42,7 +42,8 @@ class Diagnosis(Asking):
         Parameters
         ----------
         current_a : float or str
-            Current round the path during the readings. From 0.001 to 10000. [A]
+            Current round the path during the readings; 0 where the meter shows none. From 0 to
+            10000. [A]
         readings : sequence of Reading
             Parts that the current runs through, out and back, each read once. From 1 to 100 of
             them.
@@ -59,9 +60,10 @@ class Diagnosis(Asking):
         supply_v : float or str, optional
             Measured at the start of the path, with the current flowing. From 0.1 to 60. [V]
         load_voltage_v : float or str, optional
-            Measured at the load, with the current flowing. From 0.01 to 60. [V]
+            Measured at the load, with the current flowing; 0 where nothing arrives. From 0 to 60.
+            [V]
         circuit : CircuitKind, optional
-            Kind of circuit, for the limit of the whole path. By default ``"starter_control"``.
+            Kind of circuit, for the limit of the whole path. By default ``"continuous"``.
         nominal_v : {6, 12, 24}, optional
             Nominal voltage of the system, for published limits: 6, 12 or 24; by default told from
             `supply_v`, or from `load_voltage_v` and the readings; 12 without them. [V]

@@ -201,7 +201,8 @@ class DropDiagnosis(Result):
     order : {"wires_first", "wires_after"} or None
         Whether that is more than mending them brings; None where it is none.
     largest_drop : str
-        The part that drops most, of the wires or of the contacts, whichever drop more.
+        The part that drops most: of the wires, where half of what they drop makes up for what is
+        lost beyond the limit, else of the wires or of the contacts, whichever drop more.
     supply_is : {"too_low", "low", "too_high", "unsettled", "of_other_system"} or None
         Whether the supply itself is at fault, wherever the path may be, too: low for a warm battery
         that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
@@ -263,7 +264,9 @@ class DropDiagnosis(Result):
     order: Literal["wires_first", "wires_after"] | None
     """Whether that is more than mending them brings; None where it is none."""
     largest_drop: str
-    """The part that drops most, of the wires or of the contacts, whichever drop more."""
+    """The part that drops most: of the wires, where half of what they drop makes up for what is
+    lost beyond the limit, else of the wires or of the contacts, whichever drop more.
+    """
     supply_is: SupplyIs | None
     """Whether the supply itself is at fault, wherever the path may be, too: low for a warm
     battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.

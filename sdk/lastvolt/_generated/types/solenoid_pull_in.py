@@ -114,6 +114,8 @@ class SolenoidPullIn(Result):
     path_can_help : bool
         Whether a sound path would bring enough: from `supply_v`, or, where `available_v` was given
         and is not as much already as a sound path brings, from a full battery.
+    battery_can_help : bool
+        Whether `supply_v` is less than a battery in use has, and a full one would bring enough.
     maximum_temperature_c : float or None
         Highest winding temperature at which it still pulls in; None where there is none. [degC]
     """
@@ -149,5 +151,7 @@ class SolenoidPullIn(Result):
     """Whether a sound path would bring enough: from `supply_v`, or, where `available_v` was
     given and is not as much already as a sound path brings, from a full battery.
     """
+    battery_can_help: bool
+    """Whether `supply_v` is less than a battery in use has, and a full one would bring enough."""
     maximum_temperature_c: float | None
     """Highest winding temperature at which it still pulls in; None where there is none. [degC]"""

@@ -70,7 +70,9 @@ class Starter(TypedDict):
     0.0001 to 1000. [ohm]
     """
     back_v: NotRequired[Number]
-    """Voltage that the motor makes while it cranks. From 0 to 60, by default 0. [V]"""
+    """Voltage that the motor makes while it cranks, 0 for one that stands; without it how it
+    cranks is not judged. From 0 to 60. [V]
+    """
     needed_v: NotRequired[Number]
     """At the motor, to crank fast enough. From 0.1 to 60. [V]"""
 

@@ -90,6 +90,9 @@ class WireSizing(Result):
         Longest time in which the fuse interrupts it. [s]
     ambient_c : float
         Ambient that was reckoned with. [degC]
+    heat_decides : bool
+        Whether a thinner wire would do in better insulation or cooler air: the air leaves this
+        insulation little.
     no_size_helps : str or None
         Why none does: ambient, where the air is as hot as the insulation may become; `fixed_drop`,
         where body and contacts alone lose what the path may; None where that is not so.
@@ -138,6 +141,10 @@ class WireSizing(Result):
     """Longest time in which the fuse interrupts it. [s]"""
     ambient_c: float
     """Ambient that was reckoned with. [degC]"""
+    heat_decides: bool
+    """Whether a thinner wire would do in better insulation or cooler air: the air leaves this
+    insulation little.
+    """
     no_size_helps: str | None
     """Why none does: ambient, where the air is as hot as the insulation may become;
     `fixed_drop`, where body and contacts alone lose what the path may; None where that is not

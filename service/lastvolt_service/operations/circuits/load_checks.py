@@ -9,6 +9,13 @@ from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, Sole
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A
+from lastvolt_service.operations.circuits.series import (
+    ALIKE_SHARE,
+    NOTHING_A,
+    Fed,
+    Rows,
+    at_fault,
+)
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -24,6 +31,7 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.solenoids.descriptions import describe, judge_made_for
+from lastvolt_service.operations.solenoids.fault import OPEN_PULL_IN_TIMES
 from lastvolt_service.operations.wires.drop_limits import (
     BOTH_WINDINGS,
     BY_DESIGN_V,
@@ -42,9 +50,6 @@ SPARE_SHARE = 0.5
 IN_ITS_WAY_SHARE = 0.5
 # Of the same: a battery that gives less does not feed it.
 A_BATTERYS_SHARE = 0.1
-ALIKE_SHARE = 0.8
-# Less is a computer's last digits. [A]
-NOTHING_A = 1e-9
 # A path that loses so little more than practice allows is no fault yet. Common practice.
 ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
@@ -53,6 +58,8 @@ JOINTS = frozenset({"terminal", "ground"})
 # higher system only glows. Common practice.
 MOST_LAMP_SHARE = 1.3
 HIGHER_SYSTEM = 1.5
+# A battery of the one that is flat, or has dead cells, reads as one of the other.
+LOWEST_NOMINAL_V, NEXT_NOMINAL_V = 6, 12
 # No load hangs behind so much; a lit switch has some hundred. [ohm]. Common practice.
 LEAST_PILOT_OHM = 50.0
 
@@ -79,6 +86,7 @@ def load_checks(
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
+    rows, of_rows = Rows(state), dict[str, Checked]()
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
@@ -106,21 +114,41 @@ def load_checks(
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
-            lost_in = _starving(state, part) if judged.verdict == FAIL else None
+            lost_in = None
+            if judged.verdict == FAIL:
+                row = rows.beside(part)
+                lost_in = _starving(state, part, row)
+                of_rows |= _of_row([Fed.of(part, voltage), *row])
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
-            yield _path_drop(state, metal, part, voltage, nominal)
+            yield _path_drop(state, metal, rows, part, voltage, nominal)
+    yield from of_rows.values()
 
 
-def _path_drop(state: State, metal: Metal, load: Part, voltage: float, nominal: int) -> Checked:
+def _of_row(row: list[Fed]) -> dict[str, Checked]:
+    """Name the load that keeps those in series with it from their voltage."""
+    found = at_fault(row)
+    if found is None:
+        return {}
+    (part, across_v, _), how = found
+    judged = Judged(across_v, NOT_GIVEN, NOT_GIVEN, FAIL)
+    name = part.name
+    return {name: Checked("in_series", judged, "V", COMMON_PRACTICE, part=name, detail=how)}
+
+
+def _path_drop(
+    state: State, metal: Metal, rows: Rows, load: Part, voltage: float, nominal: int
+) -> Checked:
     """Judge what is lost on the way to a load, but for what a resistor there is meant to take."""
     limit = drop_limits()[load.asked.circuit, nominal]
     lost_v = _at_source_v(state, metal, load) - voltage
     if limit.applies_to == CRANKING:
         lost_v -= _between_cables_v(state, load)
+    if lost_v > limit.limit_v:
+        lost_v -= sum(each.across_v for each in rows.beside(load))
     resistors = _by_design(state, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
@@ -160,10 +188,11 @@ def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
     }
 
 
-def _starving(state: State, load: Part) -> str | None:
+def _starving(state: State, load: Part, row: list[Fed]) -> str | None:
     """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
-    most = costliest(state, load)
-    return most if most in _by_design(state, load) else None
+    most, resistors = costliest(state, load), _by_design(state, load)
+    takes_v, _ = resistors.get(most or "", (0.0, False))
+    return most if takes_v > sum(each.across_v for each in row) else None
 
 
 def stands(load: Part) -> bool:
@@ -273,7 +302,12 @@ def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterato
         # What it is made for is told by its windings alone, whatever the motor's brushes are.
         windings = asked.windings and changed(asked.windings, motor_resistance_ohm=0.0)
         pull_in_v = float(describe(asked.rated, windings, asked.plunger).pull_in_v)
-        yield solenoid_made_for(pull_in_v, nominal, drive_v, part.name)
+        two = asked.windings
+        ohms = (
+            float(two.pull_in_resistance_ohm if two else NOT_GIVEN),
+            float(two.hold_in_resistance_ohm if two else NOT_GIVEN),
+        )
+        yield solenoid_made_for(pull_in_v, nominal, drive_v, part.name, ohms)
     elif isinstance(asked, MotorLoad) and drive_v < asked.back_v:
         judged = reaches(drive_v, asked.back_v)
         yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail="motor")
@@ -286,10 +320,20 @@ def _made_for(state: State, part: Part, voltage: float, nominal: int) -> Iterato
         yield Checked("made_for", judged, "V", COMMON_PRACTICE, part=part.name, detail=detail)
 
 
-def solenoid_made_for(pull_in_v: float, nominal: int, drive_v: float, name: str) -> Checked:
-    """Judge whether a solenoid that pulls in, cold, at a voltage is one for this system."""
+def solenoid_made_for(
+    pull_in_v: float, nominal: int, drive_v: float, name: str, ohms: tuple[float, float]
+) -> Checked:
+    """Judge whether a solenoid that pulls in, cold, at a voltage is one for this system.
+
+    `ohms` are those of the winding that pulls and of the one that holds; NaN of what there is not.
+    """
     # What charges the battery may close it; a battery that is low closes no worse than a full one.
     judged, detail = stays_within(pull_in_v, max(nominal, drive_v), 0.0), "for_more"
+    pull_in_ohm, hold_in_ohm = ohms
     if judged.verdict != FAIL:
         judged, detail = judge_made_for(pull_in_v, nominal), "for_less"
+    elif pull_in_ohm >= OPEN_PULL_IN_TIMES * hold_in_ohm:
+        detail = "pull_in_open"
+    elif nominal == LOWEST_NOMINAL_V and pull_in_v < NEXT_NOMINAL_V:
+        detail = "flat_or_for_more"
     return Checked("made_for", judged, "V", COMMON_PRACTICE, part=name, detail=detail)

@@ -26,7 +26,11 @@ from lastvolt_service.operations.circuits.wire_checks import (
     charger_currents,
     wire_currents,
 )
-from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_SOLENOID
+from lastvolt_service.operations.fuses.profile import (
+    STARTER_CONTROL,
+    STARTER_MOTOR,
+    STARTER_SOLENOID,
+)
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
@@ -292,7 +296,8 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
             yield _of_fuse(state, metal, part, duration_s)
         else:
             judged = stays_within(amps, rating)
-            judged = _for_a_while(judged, carries_s, isolates=part.asked.isolates)
+            isolates = part.asked.isolates or _is_cranked(metal, part)
+            judged = _for_a_while(judged, carries_s, isolates=isolates)
             yield Checked("contact_current", judged, "A", Given(f"rating {GIVEN}"), part=part.name)
 
 
@@ -315,6 +320,11 @@ def _carries_s(state: State, metal: Metal, part: Part, duration_s: float | None)
     on_s = duration_s or math.inf
     moves = loads and all(_pulls_in(state, load) for load in loads)
     return min(on_s, load_profiles()[STARTER_SOLENOID].first_time_s) if moves else on_s
+
+
+def _is_cranked(metal: Metal, part: Part) -> bool:
+    """Whether a starter motor hangs on a contact: what switches it off is an isolator."""
+    return any(load.asked.circuit == STARTER_MOTOR for load in metal.loads_behind(part))
 
 
 def _pulls_in(state: State, load: Part) -> bool:

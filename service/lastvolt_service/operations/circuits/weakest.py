@@ -24,6 +24,7 @@ CAUSES = (
     "charge",
     "battery_resistance",
     *OF_THE_PART,
+    "in_series",
     "sag",
     "cranking_rating",
 )
@@ -168,7 +169,7 @@ class _About(NamedTuple):
             harm = max(harm, int(self._is_elsewhere(check)))
         else:
             harm = self._told(check)
-        if self.causes and check.code == "contact_drop":
+        if self.causes and check.code in {"contact_drop", "lead_drop"}:
             margin = -(check.value or 0.0) / USUAL_LIMIT_V  # what brings most volts
         cause = _cause(check, self.load)
         if check.code == "charge" and self.is_gross and (check.value or 0.0) > EMPTY_PERCENT:

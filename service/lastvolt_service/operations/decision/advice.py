@@ -49,9 +49,8 @@ AT_RISK_SHARE = 0.5
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
-STANDS = frozenset({"motor_stands"})
-# What names a resistance that takes most of it, where one does.
-LACKS = frozenset({"load_voltage"})
+STANDS, OF_ROW = frozenset({"motor_stands"}), frozenset({"in_series"})
+LACKS = frozenset({"load_voltage"})  # it names a resistance that takes most, where one does
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,8 +232,7 @@ def decide(
         advice = "battery_first"
     if wrong and not overdrawn:
         advice = "unsafe"
-    beyond = _beyond_wiring(as_is, None if poor else load)
-    if beyond:
+    if beyond := _beyond_wiring(as_is, None if poor else load):
         advice = "not_the_wiring"
     verdicts = tuple(
         (each, weighing.works(each) and not (wrong and each.treatment.relay)) for each in tried
@@ -263,6 +261,7 @@ def _beyond_wiring(as_is: Tried, load: str | None) -> tuple[Check, ...]:
         *as_is.found(OF_ANY_SOURCE, UNSOUND),
         *(check for check in as_is.found(OF_FURTHER) if check.part != BATTERY),
         *(check for check in as_is.found(OF_LOAD) if check.part == load),
+        *(as_is.found(OF_ROW) if load and as_is.found(LACKS, parts={load}) else ()),
     )
 
 

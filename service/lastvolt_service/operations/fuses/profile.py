@@ -8,9 +8,21 @@ import numpy as np
 from lastvolt_service.fields import ABSENT, Fields, Groups, choice, quantity
 from lastvolt_service.laws import by, named, published, solved
 from lastvolt_service.operations.curves import read_off
+from lastvolt_service.operations.judging import BOTH_WINDINGS_A
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.physics import fuse as physics
-from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, Texts, given, negate, pick, plain, some
+from lastvolt_service.rows import (
+    NOT_GIVEN,
+    Flags,
+    Numbers,
+    Texts,
+    are,
+    given,
+    negate,
+    pick,
+    plain,
+    some,
+)
 from lastvolt_service.tables import fuses as tables
 from lastvolt_service.tables.load_profiles import LoadProfile, load_profiles
 
@@ -163,7 +175,7 @@ def profile_of(asked: ProfiledLoad) -> Profile:
     first_s = pick(given(first_s), first_s, USUAL_INRUSH_S)
     on_s, off_s = usual("on_time_s", "time on"), usual("off_time_s", "rest")
     has_on = given(asked.on_time_s)
-    first_a: Numbers = pick(has_own, own_a, multiple * asked.load_current_a)
+    first_a: Numbers = pick(has_own, own_a, _usual_first_a(asked, multiple))
     return Profile(
         asked.load_current_a,
         first_a,
@@ -173,6 +185,16 @@ def profile_of(asked: ProfiledLoad) -> Profile:
         pick(has_on, asked.off_time_s, off_s),
         tuple(basis),
     )
+
+
+def _usual_first_a(asked: ProfiledLoad, multiple: Numbers) -> Numbers:
+    """First current as a kind takes it; what is more than a solenoid ever does is of both. [A]."""
+    first_a = multiple * asked.load_current_a
+    most_a = pick(asked.load_current_a > BOTH_WINDINGS_A, asked.load_current_a, BOTH_WINDINGS_A)
+    found: Numbers = pick(
+        are(asked.load_profile, STARTER_SOLENOID) & (first_a > most_a), most_a, first_a
+    )
+    return found
 
 
 def least_rating_a(profile: Profile, ambient_factor: Numbers, family: str) -> Numbers:

@@ -11,6 +11,7 @@ resistance.
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
+from lastvolt_service.fields import changed
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
 from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.meter.checks import (
@@ -31,6 +32,7 @@ from lastvolt_service.operations.meter.consistency import Consistency, consisten
 from lastvolt_service.operations.meter.heat import OVERDRAWN, contact_heat, judge_heat, lets_flow
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
+    LEAST_SHOWN_A,
     UNCERTAINTY_BASIS,
     ContactReading,
     DropDiagnosisRequest,
@@ -53,7 +55,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.wires.drop_limits import NOMINAL, nominal_voltage
 from lastvolt_service.physics.diagnosis import regained_voltage
-from lastvolt_service.rows import NOT_GIVEN, given, plain
+from lastvolt_service.rows import NOT_GIVEN, given, pick, plain
 from lastvolt_service.tables.cables import cable_limits
 from lastvolt_service.tables.limits import Limit, drop_limits
 
@@ -129,7 +131,9 @@ class DropDiagnosis(Result):
         "whether that is more than mending them brings; null where it is none",
     ]
     largest_drop: Annotated[
-        str, "the part that drops most, of the wires or of the contacts, whichever drop more"
+        str,
+        "the part that drops most: of the wires, where half of what they drop makes up for what is "
+        "lost beyond the limit, else of the wires or of the contacts, whichever drop more",
     ]
     supply_is: Annotated[
         Literal["too_low", "low", "too_high", "unsettled", "of_other_system"] | None,
@@ -160,6 +164,8 @@ class DropDiagnosis(Result):
 
 def solve(asked: DropDiagnosisRequest) -> Outcome:
     """Work out the readings of one path."""
+    shows = asked.current_a > LEAST_SHOWN_A
+    asked = changed(asked, current_a=pick(shows, asked.current_a, LEAST_SHOWN_A))
     taken = take_readings(asked)
     order = sorted(taken.parts, key=lambda each: (-each.excess_v, -each.reading.measured_v))
     nominal_v = _nominal_v(asked, taken)
@@ -207,7 +213,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             ),
             "sound_path_beyond_v": still_v if still_v > 0 else NOT_GIVEN,
             "order": _order(still_v, excess_v),
-            "largest_drop": _largest_drop(taken),
+            "largest_drop": _largest_drop(taken, still_v or beyond_v),
             "supply_is": supply_is(supply),
             "supply_first": advice in _OF_THE_PATH
             and not overdrawn
@@ -250,11 +256,14 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     )
 
 
-def _largest_drop(taken: Readings) -> str:
+def _largest_drop(taken: Readings, beyond_v: float) -> str:
+    """A sound contact gets no better: wires of twice the size do, where those are enough."""
     kinds: dict[str, list[ReadPart]] = {}
     for each in taken.parts:
         kinds.setdefault(each.reading.kind, []).append(each)
-    most = max(kinds.values(), key=lambda parts: sum(part.reading.measured_v for part in parts))
+    drops_v = {kind: added(each.reading.measured_v for each in kinds[kind]) for kind in kinds}
+    cures = 0.0 < beyond_v <= drops_v.get("wire", 0.0) / 2
+    most = kinds["wire" if cures else max(drops_v, key=drops_v.__getitem__)]
     return max(most, key=lambda part: part.reading.measured_v).reading.name
 
 
@@ -308,7 +317,7 @@ def _regained_v(
     asked: DropDiagnosisRequest, taken: Readings, excess_v: float, symbol: str
 ) -> float:
     """Voltage that the load gains without an excess; the excess itself at a constant current."""
-    if not given(asked.load_voltage_v):
+    if not given(asked.load_voltage_v) or asked.load_voltage_v == 0.0:
         return named(symbol, excess_v, "what the load gains when mended, at a constant current")
     # What is read along the path stands before the load, whatever the supply reads.
     total_v = taken.total_v

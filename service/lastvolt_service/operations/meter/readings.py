@@ -48,6 +48,10 @@ UNCERTAINTY_BASIS = (
 )
 
 
+# What no meter in its way tells from none. [A]
+LEAST_SHOWN_A = 1e-3
+
+
 class Meter(Fields):
     """The voltmeter: what its last digit is worth, and how far off it may be."""
 
@@ -94,7 +98,9 @@ class ContactReading(Reading):
 class DropDiagnosisRequest(Fields):
     """Readings along a path, all at the same current."""
 
-    current_a: float = quantity("current round the path during the readings", minimum=1e-3)
+    current_a: float = quantity(
+        "current round the path during the readings; 0 where the meter shows none", minimum=0.0
+    )
     current_accuracy_percent: float = quantity("error of that current", maximum=50.0, default=1.0)
     working_current_a: float = quantity(
         "that the circuit takes at work, where the readings are taken at another",
@@ -113,13 +119,13 @@ class DropDiagnosisRequest(Fields):
         "measured at the start of the path, with the current flowing", default=ABSENT
     )
     load_voltage_v: float = quantity(
-        "measured at the load, with the current flowing",
-        minimum=0.01,
+        "measured at the load, with the current flowing; 0 where nothing arrives",
+        minimum=0.0,
         maximum=MAX_SUPPLY_V,
         default=ABSENT,
     )
     circuit: str = choice(
-        "kind of circuit, for the limit of the whole path", CIRCUITS, default="starter_control"
+        "kind of circuit, for the limit of the whole path", CIRCUITS, default="continuous"
     )
     nominal_v: float = count(
         "nominal voltage of the system, for published limits: 6, 12 or 24; by default told from "
@@ -136,6 +142,7 @@ class DropDiagnosisRequest(Fields):
         "current_a": 9.4,
         "supply_v": 12.21,
         "load_voltage_v": 9.86,
+        "circuit": "starter_control",
         "meter": {"resolution_v": 0.001, "accuracy_percent": 0.5},
         "readings": [
             {

@@ -28,6 +28,8 @@ MEANING = (
 )
 _CODES: tuple[str | None, ...] = ("other_voltage", "overcharged", "short_use", None)
 _HIGHEST_NOMINAL_V = 24.0
+# Of its nominal voltage: so little a system has whose battery is flat, and that is no other one.
+LEAST_SHARE = 0.75
 
 
 def is_overcharged(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
@@ -40,7 +42,7 @@ def is_overcharged(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
 
 def is_for_other_system(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
     """Say where a nominal voltage is not that of a system with this highest lasting voltage."""
-    too_high = nominal_v > maximum_v
+    too_high = LEAST_SHARE * nominal_v > maximum_v
     over = maximum_v > customary(nominal_v).limit_v
     found: Flags = too_high | (over & negate(is_overcharged(nominal_v, maximum_v)))
     return found

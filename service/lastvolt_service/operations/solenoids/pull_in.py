@@ -60,6 +60,8 @@ COLDEST_WINDING_C = 20.0
 # Of the nominal voltage: what a sound path loses at a solenoid's current, half of what it may, and
 # what then reaches the terminal from a battery in use. Common practice.
 SOUND_PATH_SHARE, SOUND_TERMINAL_SHARE = 0.5 / 12, 0.9
+# Of a full battery's voltage, what one keeps that is charged well enough. Common practice.
+IN_USE_SHARE = 0.95
 LEAST_C = -60.0  # no vehicle is colder, and no request may be
 
 
@@ -148,6 +150,10 @@ class SolenoidPullIn(Result):
         "whether a sound path would bring enough: from supply_v, or, where available_v was given "
         "and is not as much already as a sound path brings, from a full battery",
     ]
+    battery_can_help: Annotated[
+        bool,
+        "whether supply_v is less than a battery in use has, and a full one would bring enough",
+    ]
     maximum_temperature_c: Annotated[
         float | None,
         "highest winding temperature at which it still pulls in; null where there is none",
@@ -219,6 +225,10 @@ def solve(asked: SolenoidPullInRequest) -> Outcome:
                 source_v - SOUND_PATH_SHARE * system_v >= needed_v,
                 (source_v < SOUND_TERMINAL_SHARE * system_v) & (best_v >= needed_v),
             ),
+            "battery_can_help": by_path
+            & (source_v < IN_USE_SHARE * best_v)
+            & (arrives_v < needed_v)
+            & (arrives_v * best_v >= needed_v * source_v),
             "maximum_temperature_c": hottest_c,
         },
         (

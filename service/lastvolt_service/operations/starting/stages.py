@@ -8,8 +8,9 @@ from typing import Annotated, Literal
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.fields import changed
+from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bridging import mending
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.letting_go import Ruled
@@ -38,6 +39,8 @@ MOST_BACK_SHARE = 0.75
 # Nor does one that takes so little of what its battery gives a short: its own brushes let no more
 # through. Common practice.
 LEAST_OF_A_SHORT = 1 / 50
+# A contact costs much from here on. [V]. Common practice.
+MUCH_V = 0.3
 # Less than this of a winding's current, from elsewhere, keeps no plunger. Common practice.
 LEAST_FEED_SHARE = 0.01
 # A closed plunger is kept by a sixth of what moves the open one, and by less. Common practice.
@@ -172,7 +175,7 @@ class Stage:
         """
         model, starter = self.state.model, self.starter
         # At no speed does it make more itself than this leaves, and turn anything.
-        sound_v = max(model.drive_v - starter.back_v, (1.0 - MOST_BACK_SHARE) * model.drive_v)
+        sound_v = max(model.drive_v - starter.turning_v, (1.0 - MOST_BACK_SHARE) * model.drive_v)
         sound_a = sound_v / (model.internal_ohm + starter.motor_resistance_ohm)
         short_a = model.drive_v / model.internal_ohm if model.internal_ohm else 0.0
         return max(TURNS_SHARE * sound_a, LEAST_OF_A_SHORT * short_a)
@@ -239,7 +242,7 @@ def stages(asked: StartSequenceRequest, case: Case) -> Iterator[Stage]:
     starter = asked.starter
     main = starter.called(MAIN)
     standing = with_starter(asked, back_v=0.0)
-    turning = with_starter(asked, back_v=starter.back_v)
+    turning = with_starter(asked, back_v=starter.turning_v)
     closed: tuple[str, ...] = ()
     planned: tuple[tuple[StageName, Circuit, str | None], ...] = (
         ("key_on", standing, main),
@@ -284,7 +287,7 @@ def as_it_cranks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]
     first = found[0]
     if first.breaks_off:
         return None
-    turning = with_starter(asked, back_v=asked.starter.back_v)
+    turning = with_starter(asked, back_v=asked.starter.turning_v)
     return rest(turning, changed(case, held=list(first.relays)))
 
 
@@ -307,14 +310,19 @@ def let_go(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> S
 def off_the_motors_way(found: Sequence[Stage]) -> frozenset[str]:
     """Parts that do not carry the motor's current as it cranks; none where it does not get there.
 
-    With the plunger home the key and its wires have no part in how fast the engine turns.
+    With the plunger home the key and its wires have no part in how fast the engine turns. A contact
+    that hardly conducts is in its way all the same, where a jumper across it betters the motor.
     """
     cranks = next((each for each in found if each.name == "cranking" and not each.breaks_off), None)
     if cranks is None:
         return frozenset()
     least_a = in_its_way_a(cranks.state, cranks.starter.called(MOTOR))
     parts = cranks.state.carrying("wires", "resistors", "contacts")
-    return frozenset(part.name for part, _, current in parts if abs(current) < least_a)
+    off = {part: abs(drop_v) for part, drop_v, current in parts if abs(current) < least_a}
+    poor = {part.name for part, volts in off.items() if part.kind == "contact" and volts > MUCH_V}
+    mends = mending(cranks.state, cranks.starter.called(MOTOR)) if poor else ()
+    in_its_way = {each.name for each in mends if each.costs_v > MUCH_V}
+    return frozenset(part.name for part in off) - in_its_way
 
 
 def heard(stage: Stage) -> Sound:
@@ -327,7 +335,9 @@ def heard(stage: Stage) -> Sound:
         return "clicking"
     if stage.name == "main_contact":
         return "clunk"
-    short = stage.across_v(MOTOR) < stage.starter.needed_v
+    # A motor that stands leaves less than one that turns.
+    turns = known(stage.starter.back_v)
+    short = turns and stage.across_v(MOTOR) < stage.starter.needed_v
     return "slow_cranking" if short or stage.hardly_turns else "cranking"
 
 

@@ -33,10 +33,12 @@ from lastvolt_service.operations.starting.stages import (
     LEAST_FEED_SHARE,
     Stage,
     as_it_cranks,
+    heard,
     let_go,
 )
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
+    MAIN,
     MOTOR,
     PULL_IN,
     StartSequenceRequest,
@@ -59,6 +61,10 @@ _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse", "motor_stands"})
 STANDS_SHARE = 0.15
 # Of the voltage at the posts, on the way to terminal 50. Common practice.
 MUCH_SHARE = 0.1
+# Of the motor's current, that a battery which helps gives at least; and currents that are the same.
+HELPS_SHARE, ALIKE = 0.1, 0.05
+# What jumper leads that are thick enough lose, out and back. [V]. Common practice.
+MOST_OF_LEADS_V = 1.5
 # What is said of a contact that is to be tightened.
 _OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
@@ -126,6 +132,7 @@ def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[C
     """What is asked of parts in a start, which no fault outlasts by hours."""
     motor, beside = asked.starter.called(MOTOR), {load.name for load in asked.circuit.loads}
     hot = {(c.part, c.detail) for c in checks if c.code == "fuse_overload" and c.verdict == "fail"}
+    main = next((c for c in checks if c.part == asked.starter.called(MAIN)), None)
     for check in checks:
         if check.code in _TOLD_ELSEWHERE or (check.part == motor and check.code in _OF_MOTOR):
             continue
@@ -135,10 +142,18 @@ def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[C
         if for_seconds and check.verdict in UNSOUND:  # and no weak point, either
             eased = check.judged._replace(verdict=MARGINAL, margin=NOT_GIVEN)
             yield replace(check, judged=eased)
+        elif main and _is_most_of(main, check, motor):
+            yield replace(check, detail=asked.starter.called(MAIN))
         elif for_hours and check.verdict == "fail":
             yield replace(check, judged=check.judged._replace(verdict=MARGINAL))
         else:
             yield check
+
+
+def _is_most_of(main: Checked, check: Checked, motor: str) -> bool:
+    """Whether a main contact that hardly conducts loses what the motor lacks, current or not."""
+    is_path = (check.code, check.part, check.verdict) == ("path_drop", motor, "fail")
+    return is_path and main.code == "contact_drop" and main.judged.value > check.judged.value / 2
 
 
 def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
@@ -159,10 +174,15 @@ def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
             if code == "pull_in_force" and judged.verdict == FAIL:
                 yield from _lost_before(stage)
         if stage.name == "cranking" and not stage.breaks_off:
-            judged = reaches(stage.across_v(MOTOR), stage.starter.needed_v)
-            yield Checked("cranking_voltage", judged, "V", GIVEN, part=stage.starter.name)
+            judged, detail = reaches(stage.across_v(MOTOR), stage.starter.needed_v), None
+            if not known(stage.starter.back_v):
+                judged, detail = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), "stands"
+            name = stage.starter.name
+            yield Checked("cranking_voltage", judged, "V", GIVEN, part=name, detail=detail)
             judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
             yield Checked("motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
+            if heard(stage) == "slow_cranking":
+                yield from _of_leads(stage)
             yield from _stands(stage)
 
 
@@ -175,6 +195,23 @@ def _lost_before(stage: Stage) -> Iterator[Checked]:
     if most and lost_v > MUCH_SHARE * posts_v:
         judged = Judged(lost_v, NOT_GIVEN, NOT_GIVEN, FAIL)
         yield Checked("control_drop", judged, "V", COMMON_PRACTICE, part=most)
+
+
+def _of_leads(stage: Stage) -> Iterator[Checked]:
+    """Say what the leads of a battery that helps lose, where too little reaches the motor."""
+    state = stage.state
+    for helper, _, gives_a in [*state.carrying("sources")][1:]:
+        if gives_a <= HELPS_SHARE * stage.current_a(MOTOR):
+            continue
+        leads = {
+            part.name: abs(drop_v)
+            for part, drop_v, current in state.carrying("wires")
+            if math.isclose(abs(current), gives_a, rel_tol=ALIKE)
+        }
+        judged = stays_within(sum(leads.values()), MOST_OF_LEADS_V)
+        if judged.verdict == FAIL:
+            most = max(leads, key=leads.__getitem__)
+            yield Checked("lead_drop", judged, "V", COMMON_PRACTICE, part=most, detail=helper.name)
 
 
 def _stands(stage: Stage) -> Iterator[Checked]:
@@ -203,7 +240,8 @@ def _of_plunger(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iter
         # What it is made for is told by its windings alone, whatever its brushes are.
         for change, motor_ohm in ((1.0, 0.0), (float(warm), starter.motor_resistance_ohm))
     )
-    yield solenoid_made_for(cold, rested.nominal, drive_v, starter.name)
+    ohms = starter.pull_in_resistance_ohm, starter.hold_in_resistance_ohm
+    yield solenoid_made_for(cold, rested.nominal, drive_v, starter.name, ohms)
     judged = reaches(drive_v, here, 0.0)
     yield Checked("full_voltage", judged, "V", WINDINGS, part=starter.name)
 

@@ -119,7 +119,7 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "worst_case": told[place].name,
             "outcome": told[place].outcome,
             "lets_go": _lets_go(checks),
-            "turns": asked.starter.back_v > 0.0,
+            "turns": asked.starter.turning_v > 0.0,
             "is_charged": all(map(_is_charged, checks)),
             "hazard": _beside(worst_check, checks),
             "weakest": worst_check,
@@ -214,7 +214,8 @@ def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | No
     for hazards in (runs_on, *hurts.values()):
         if hazards:
             return None if told in hazards else hazards[0]
-    is_told = told is not None and told.code in SETS_ALIGHT
+    # What too high a voltage drives through the rest is told by that.
+    is_told = told is not None and told.code in {*SETS_ALIGHT, "source_voltage"}
     return None if is_told else burns(of_all)
 
 
@@ -251,7 +252,7 @@ def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -
     pull_in = steps.given("pull_in_turns", starter.pull_in_turns, "of the pull-in winding")
     hold_in = steps.given("hold_in_turns", starter.hold_in_turns, "of the hold-in winding")
     ohm = steps.given("motor_resistance_ohm", starter.motor_resistance_ohm, "of the motor")
-    back = steps.given("back_v", starter.back_v, "voltage that it makes while it cranks")
+    back = steps.given("back_v", starter.turning_v, "voltage that it makes while it cranks")
     for stage in stages(asked, case):
         told, p = stage.told(heard(stage)), f"{stage.name}_"
         for name in ("pull_in_current_a", "hold_in_current_a", "motor_current_a"):

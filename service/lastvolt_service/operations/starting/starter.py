@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import ClassVar
 
 from lastvolt_service.errors import Path
-from lastvolt_service.fields import ABSENT, Broken, Fields, many, part, quantity
+from lastvolt_service.fields import ABSENT, Broken, Fields, known, many, part, quantity
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
@@ -58,7 +58,10 @@ class Starter(Fields):
         maximum=1e3,
     )
     back_v: float = quantity(
-        "voltage that the motor makes while it cranks", maximum=MAX_SUPPLY_V, default=0.0
+        "voltage that the motor makes while it cranks, 0 for one that stands; without it how it "
+        "cranks is not judged",
+        maximum=MAX_SUPPLY_V,
+        default=ABSENT,
     )
     needed_v: float = quantity(
         "at the motor, to crank fast enough", minimum=0.1, maximum=MAX_SUPPLY_V, default=ABSENT
@@ -67,6 +70,11 @@ class Starter(Fields):
     def called(self, part_of_it: str) -> str:
         """Name of a part of it, among those of the circuit."""
         return f"{self.name} [{part_of_it}]"
+
+    @property
+    def turning_v(self) -> float:
+        """What the motor makes, as far as that is known: none by one that stands. [V]."""
+        return self.back_v if known(self.back_v) else 0.0
 
     @property
     def motor_node(self) -> str:

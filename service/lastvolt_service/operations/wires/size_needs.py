@@ -1,6 +1,7 @@
 """What is asked of wires of any size, and what their path has in it beside them."""
 
-from typing import ClassVar
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from lastvolt_service.operations.wires.drop_limits import (
 )
 from lastvolt_service.operations.wires.fields import LIMIT
 from lastvolt_service.operations.wires.insulated_wire import InsulatedWire
-from lastvolt_service.operations.wires.size_check import Needs, SizedLoad
+from lastvolt_service.operations.wires.size_check import STEP, Needs, SizedLoad
 from lastvolt_service.operations.wires.size_search import (
     WireOfAnySize,
 )
@@ -42,6 +43,8 @@ from lastvolt_service.tables.limits import (
 )
 
 NO_SIZE_HELPS = ("ambient", "fixed_drop")
+# So little above the air a wire bears next to no current, however thick. [K]. Common practice.
+NEAR_K = 15.0
 WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
 
 
@@ -151,8 +154,7 @@ def keeps_back(asked: WireSizingRequest, allowed: AllowedDrop) -> Flags:
 
 def no_size_helps(asked: WireSizingRequest, needs: Needs, strong: Found[InsulatedWire]) -> Texts:
     """Say why no size can pass, where the wire is not to blame."""
-    own_c = asked.insulation_limit_c
-    limit_c = pick(given(own_c), own_c, strong.numbers(lambda wire: wire.limit_c))
+    limit_c = _insulation_limit_c(asked, strong)
     limits_a = _limits_a(asked, needs.both_windings)
     fixed_v = limits_a * (needs.other_ohm + needs.kept_ohm)
     # Both windings of a solenoid, a resistance, draw less through a poor path.
@@ -164,6 +166,24 @@ def no_size_helps(asked: WireSizingRequest, needs: Needs, strong: Found[Insulate
         return NO_SIZE_HELPS[0] if is_hot else NO_SIZE_HELPS[1] if is_lost else None
     codes = pick(is_hot, 0, pick(is_lost, 1, 2))
     return Words((*NO_SIZE_HELPS, None), np.broadcast_to(codes, np.shape(is_hot | is_lost)))
+
+
+def heat_decides(
+    asked: WireSizingRequest, needs: Needs, strong: Found[InsulatedWire], held: Mapping[str, Any]
+) -> Flags:
+    """Whether the air leaves the insulation so little that a size is no matter of its drop."""
+    near = _insulation_limit_c(asked, strong) - needs.ambient_c <= NEAR_K
+    fixed_v = _limits_a(asked, needs.both_windings) * (needs.other_ohm + needs.kept_ohm)
+    smaller_v = held["drop_v"] + (STEP - 1.0) * (held["drop_v"] - fixed_v)
+    is_more = held["area_mm2"] > needs.minimum_area_mm2
+    found: Flags = near & (smaller_v <= needs.limit_drop_v) & is_more
+    return found
+
+
+def _insulation_limit_c(asked: WireSizingRequest, strong: Found[InsulatedWire]) -> Numbers:
+    own_c = asked.insulation_limit_c
+    found: Numbers = pick(given(own_c), own_c, strong.numbers(lambda wire: wire.limit_c))
+    return found
 
 
 def contacts_drop_v(asked: WireSizingRequest, needs: Needs) -> Numbers:

@@ -47,6 +47,7 @@ from lastvolt_service.operations.wires.size_needs import (
     WHOLE_SUPPLY,
     WireSizingRequest,
     contacts_drop_v,
+    heat_decides,
     keeps_back,
     needs_of,
     no_size_helps,
@@ -147,6 +148,11 @@ class WireSizing(Result):
     ]
     overload_time_s: Annotated[float | None, "longest time in which the fuse interrupts it"]
     ambient_c: Annotated[float, "ambient that was reckoned with"]
+    heat_decides: Annotated[
+        bool,
+        "whether a thinner wire would do in better insulation or cooler air: the air leaves this "
+        "insulation little",
+    ]
     no_size_helps: Annotated[
         str | None,
         "why none does: ambient, where the air is as hot as the insulation may become; fixed_drop, "
@@ -181,6 +187,7 @@ def solve(asked: WireSizingRequest) -> Outcome:
             **{name: pick(found.passed, last[name], NOT_GIVEN) for name in ANSWERED},
             "fuse_family": texts_where(found.passed, last["fuse_family"]),
             "ambient_c": ambient_c,
+            "heat_decides": found.passed & heat_decides(asked, needs, strong, last),
             "no_size_helps": no_size_helps(asked, needs, strong),
             **({"candidates": tuple(map(_candidate, found.tried))} if found.tried else {}),
         },

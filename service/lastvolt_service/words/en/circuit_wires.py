@@ -108,7 +108,7 @@ CHECKS = {
         name="a wire without a fuse",
         passes="",
         unknown="No fuse protects {detail}: a chafed wire ends in a fire. Fit one where it begins, "
-        "or give the one that is there.",
+        "at each end that a source feeds, or give the one that is there.",
     ),
     "fuse_protection": CheckWords(
         name="wire protected by its fuse",

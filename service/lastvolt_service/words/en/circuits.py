@@ -17,6 +17,24 @@ CHECKS = {
         ),
         unknown="{part}: Give what keeps it closed to judge whether it holds.",
     ),
+    "in_series": CheckWords(
+        name="loads in series",
+        passes="",
+        fails=(
+            When(
+                "detail",
+                "open",
+                "{part}: it takes {value} and leaves too little to what is in series with it: it "
+                "has burnt open, or is not of its kind. Replace it.",
+            ),
+            When(
+                "detail",
+                "shorted",
+                "{part}: only {value} stand across it, and what is in series with it has enough: "
+                "it is shorted. Replace it.",
+            ),
+        ),
+    ),
     "made_for": CheckWords(
         name="load for this voltage",
         passes=(
@@ -41,6 +59,19 @@ CHECKS = {
                 "for_more",
                 "{part} pulls in at {value} even when cold, and this system has {limit}: it is "
                 "made for a higher voltage. Take another.",
+            ),
+            When(
+                "detail",
+                "flat_or_for_more",
+                "{part} pulls in at {value} even when cold, and this system has {limit}: in a "
+                "12 V car the battery is flat or has dead cells, charge and test it first; at 6 V "
+                "it is made for a higher voltage.",
+            ),
+            When(
+                "detail",
+                "pull_in_open",
+                "{part} pulls in at {value} even when cold, and this system has {limit}: its "
+                "pull-in winding is as good as open. Replace the solenoid.",
             ),
             When(
                 "detail",

@@ -118,8 +118,8 @@ FUSE_CHECKS = {
         passes="A fault at the fuse gets {value:up} at most and the fuse interrupts {limit:down}.",
         fails="A fault at the fuse gets {value:up} from a full, warm battery and the fuse "
         "interrupts {limit:down}: it may burst. Put one of larger breaking capacity before it.",
-        unknown="Give supply_v and source_resistance_ohm, of battery and cables up to the fuse: a "
-        "fault at the fuse may be more than it can interrupt.",
+        unknown="Give source_resistance_ohm, of battery and cables up to the fuse, with supply_v: "
+        "a fault at the fuse may be more than it can interrupt.",
     ),
     "fuse_voltage": CheckWords(
         name="rated voltage of the fuse",

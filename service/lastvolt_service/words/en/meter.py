@@ -26,6 +26,7 @@ _LARGER = (
         "readings.[largest_drop].kind",
         "wire",
         (
+            "Of the wires {largest_drop} drops most, {readings.[largest_drop].measured_v}.",
             "Take larger wires, or a shorter way.",
             When("circuit", "starter_control", _RELAY_NEAR),
             When("circuit", "continuous", _RELAY_NEAR),
@@ -35,7 +36,10 @@ _LARGER = (
     When(
         "readings.[largest_drop].kind",
         "contact",
-        "Clean and tighten it all the same, or take a better or larger part.",
+        (
+            "Of the contacts {largest_drop} drops most, {readings.[largest_drop].measured_v}.",
+            "Clean and tighten it all the same, or take a better or larger part.",
+        ),
     ),
 )
 # Of a path that mending does not cure.
@@ -79,8 +83,7 @@ DROP_DIAGNOSIS = OperationWords(
             "order",
             "wires_first",
             (
-                f"{_STILL} even with sound contacts: of its parts {{largest_drop}} drops most, "
-                "{readings.[largest_drop].measured_v}.",
+                f"{_STILL} even with sound contacts.",
                 *_LARGER,
                 "Besides,",
             ),
@@ -191,8 +194,7 @@ DROP_DIAGNOSIS = OperationWords(
                     None,
                     (
                         "no part drops much more than a sound one, and together they drop too much "
-                        "at this current; of them {largest_drop} drops most, "
-                        "{readings.[largest_drop].measured_v}.",
+                        "at this current.",
                         *_LARGER,
                     ),
                 ),

@@ -190,8 +190,8 @@ VOLTAGE_DROP = OperationWords(
                 When(
                     "detail",
                     "poor_contacts",
-                    "The path drops {value}, more than {limit}, and no more than it may with sound "
-                    "contacts. Start with {begin_with}.",
+                    "The path drops {value}, more than {limit}; with sound contacts it drops no "
+                    "more than it may. Start with {begin_with}.",
                 ),
                 When(
                     "detail",

@@ -26,7 +26,18 @@ _POST = (
     "test the battery; and if that is sound, the solenoid is made for a higher voltage."
 )
 _MEND = (
-    When("path_can_help", True, _PATH + " Lower the path's resistance."),
+    When(
+        "path_can_help",
+        True,
+        (
+            _PATH + " Lower the path's resistance.",
+            When(
+                "battery_can_help",
+                True,
+                "A full battery would pull it in through this path, too: test its charge.",
+            ),
+        ),
+    ),
     When(
         "path_can_help",
         False,

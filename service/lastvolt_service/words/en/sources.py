@@ -111,6 +111,8 @@ BATTERY_VOLTAGE = OperationWords(
             name="sag under the load",
             passes="The posts keep {value} at {current_a}; a load test asks a sound battery for "
             "{limit} at {load_test_a}.",
+            marginal="As aged as it may be the posts keep {terminal_low_v:down} at {current_a}; "
+            "a load test asks a sound battery for {limit} at {load_test_a}. The margin is small.",
             fails=(
                 "The posts keep {value} at {current_a}, and a load test asks a sound battery for "
                 "{limit} at {load_test_a}.",

@@ -67,7 +67,15 @@ CHECKS = {
         passes="{part}: {value} reach the motor and {limit} are needed.",
         fails="{part}: only {value} reach the motor while it cranks and {limit} are needed: it "
         "turns too slowly. Look at the battery, its clamps, the heavy cable and the strap.",
-        unknown="{part}: Give needed_v to know whether it cranks fast enough.",
+        unknown=(
+            When(
+                "detail",
+                "stands",
+                "{part}: Give back_v, the voltage that the motor makes as it turns, to know how it "
+                "cranks.",
+            ),
+            When("detail", None, "{part}: Give needed_v to know whether it cranks fast enough."),
+        ),
     ),
     "motor_current": CheckWords(
         name="current of the motor",
@@ -81,6 +89,12 @@ CHECKS = {
         passes="",
         fails="{part}: {value} are lost between the battery and terminal 50, the most in it: mend "
         "it, or take a thicker or shorter way, or a relay near the starter.",
+    ),
+    "lead_drop": CheckWords(
+        name="drop of the leads of a helper",
+        passes="",
+        fails="{part}: the leads from {detail} lose {value} while it cranks, and thick ones "
+        "{limit} at most: take thicker or shorter ones.",
     ),
     "motor_stands": CheckWords(
         name="motor at a stand",

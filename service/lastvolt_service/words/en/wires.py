@@ -120,6 +120,12 @@ WIRE_SIZING = OperationWords(
     headline=(
         "{size} is the smallest size that carries {load_current_a} over {length_m} one way.",
         When(
+            "heat_decides",
+            True,
+            "Air of {ambient_c} leaves its insulation little: a thinner one does in better "
+            "insulation, or in a cooler place.",
+        ),
+        When(
             "size",
             None,
             (

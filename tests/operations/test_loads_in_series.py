@@ -1,0 +1,118 @@
+"""Loads in series: glow plugs of an old diesel, and two 6 V lamps at 12 V.
+
+What one takes is not lost on the way to the others. One that has burnt open has all the voltage,
+and one that is shorted has none: that one is replaced, and no switch or wire (common practice).
+"""
+
+import pytest
+
+PLUG_OHM = 0.042
+
+
+def glow(run, *ohms, switch_ohm=0.0015):
+    """Plugs in a row behind their switch, of 1.5 V each at the least."""
+    ends = ["feed", *(f"after {place}" for place in range(1, len(ohms))), "ground"]
+    branches = [
+        {"name": "feed", "kind": "wire", "size": "8 AWG", "length_m": 0.5, "insulation": "GXL",
+         "nodes": ["post", "in"]},
+        {"name": "switch", "kind": "contact", "part": "switch", "nodes": ["in", "feed"],
+         "resistance_ohm": switch_ohm, "rating_a": 100},
+    ]  # fmt: skip
+    loads = [
+        {"name": f"plug {place}", "kind": "resistance", "resistance_ohm": ohm, "needed_v": 1.5,
+         "circuit": "continuous", "nodes": [ends[place - 1], ends[place]]}
+        for place, ohm in enumerate(ohms, 1)
+    ]  # fmt: skip
+    return check(run, branches, loads)
+
+
+def check(run, branches, loads):
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    return run(
+        "circuit-check",
+        circuit={"source": source, "branches": branches, "loads": loads},
+        cases=[{"name": "cold", "ambient_c": 0, "duration_s": 20}],
+    )
+
+
+def of(found, code):
+    return {each.part: each.verdict for each in found.cases[0].checks if each.code == code}
+
+
+def test_what_sound_loads_in_series_share_is_not_lost(run):
+    """12.6 V over 4 x 42 + 6 + 2.5 milliohm: 71 A, 3 V a plug, 0.18 V in feed and switch."""
+    found = glow(run, *[PLUG_OHM] * 4)
+    assert set(of(found, "path_drop").values()) == {"pass"}
+    assert "in_series" not in {each.code for each in found.checks}
+
+
+def test_what_is_lost_before_them_is_that_of_the_switch(run):
+    found = glow(run, *[PLUG_OHM] * 4, switch_ohm=0.03)
+    assert set(of(found, "path_drop").values()) == {"fail"}
+    lost = next(each for each in found.cases[0].checks if each.code == "path_drop")
+    amps = 12.6 / (4 * PLUG_OHM + 0.006 + 0.03 + 0.001)
+    assert lost.value == pytest.approx(amps * 0.031, rel=0.02)
+    assert lost.detail == "switch"
+
+
+@pytest.mark.parametrize(("ohm", "how"), [(999, "burnt open"), (0.0004, "shorted")])
+def test_the_one_that_is_burnt_open_or_shorted_is_named(run, ohm, how):
+    found = glow(run, PLUG_OHM, PLUG_OHM, ohm, PLUG_OHM)
+    assert (found.weakest.code, found.weakest.part) == ("in_series", "plug 3")
+    assert how in found.headline
+    assert "fail" not in of(found, "path_drop").values()
+
+
+def test_two_lamps_in_series_have_half_of_the_voltage_each(run):
+    lamps = [
+        {"name": name, "kind": "lamp", "rated_v": 6, "rated_power_w": 35, "needed_v": 5.4,
+         "circuit": "continuous", "nodes": nodes}
+        for name, nodes in (("left", ["lamp", "between"]), ("right", ["between", "socket"]))
+    ]  # fmt: skip
+    wire = {"name": "feed", "kind": "wire", "size": "12 AWG", "length_m": 2, "insulation": "GXL"}
+    joint = {"name": "joint", "kind": "contact", "part": "ground", "nodes": ["socket", "ground"]}
+    found = check(
+        run, [{**wire, "nodes": ["post", "lamp"]}, {**joint, "resistance_ohm": 0.15}], lamps
+    )
+    assert found.weakest.part == "joint"  # 6 A: 0.9 V, of both that is lost
+    sound = check(
+        run, [{**wire, "nodes": ["post", "lamp"]}, {**joint, "resistance_ohm": 0.002}], lamps
+    )
+    assert set(of(sound, "path_drop").values()) == {"pass"}
+
+
+def test_lamps_side_by_side_are_not_in_series(run):
+    """Each has the whole voltage: 0.9 V at a joint are lost to both."""
+    lamps = [
+        {"name": name, "kind": "lamp", "rated_v": 12, "rated_power_w": 55, "needed_v": 10.8,
+         "circuit": "continuous", "nodes": ["post", "socket"]}
+        for name in ("left", "right")
+    ]  # fmt: skip
+    joint = {"name": "joint", "kind": "contact", "part": "ground", "resistance_ohm": 0.1}
+    found = check(run, [{**joint, "nodes": ["socket", "ground"]}], lamps)
+    assert of(found, "path_drop") == {"left": "fail", "right": "fail"}
+
+
+def test_no_wiring_helps_a_row_whose_one_load_has_burnt_open(run):
+    """Whatever is asked for one of them: the burnt one is named, and no relay or switch."""
+    ohms = [PLUG_OHM, 999, PLUG_OHM]
+    ends = ["feed", "one", "two", "ground"]
+    loads = [
+        {"name": f"plug {place}", "kind": "resistance", "resistance_ohm": ohm, "needed_v": 1.5,
+         "circuit": "continuous", "nodes": ends[place - 1 : place + 1]}
+        for place, ohm in enumerate(ohms, 1)
+    ]  # fmt: skip
+    switch = {"name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "feed"]}
+    found = run(
+        "remedy-choice",
+        circuit={
+            "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+            "branches": [{**switch, "resistance_ohm": 0.002, "rating_a": 100}],
+            "loads": loads,
+        },
+        cases=[{"name": "cold", "ambient_c": 0, "duration_s": 20}],
+        load="plug 1", switch="switch",
+    )  # fmt: skip
+    assert found.advice == "not_the_wiring"
+    assert "plug 2" in found.headline
+    assert "burnt open" in found.headline
