@@ -1,5 +1,6 @@
 """The application factory."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from flask import Flask, Response, request
@@ -97,14 +98,16 @@ def create_embedded() -> Flask:
     """Make an application for callers within the same process.
 
     The entry point of ``lastvolt.embedded``. Settings are those of a server, which this is not, so
-    none of the environment reach it: no keys, no rates, no second listener.
+    none of the environment reach it: no keys, no rates, no second listener. Its work holds up
+    nobody but its caller, and may take as long as a batch.
 
     Returns
     -------
     flask.Flask
         A WSGI application.
     """
-    return create_app(Config())
+    bare = Config()
+    return create_app(replace(bare, deadline_s=bare.batch_deadline_s))
 
 
 def _observe(app: Flask, config: Config) -> None:

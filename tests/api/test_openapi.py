@@ -140,7 +140,7 @@ UNITLESS_ANSWERS = {
     "read", "fitted", "normalised", "expected_low", "expected_high", "chi_squared",
     "degrees_of_freedom", "probability", "new_samples", "correlation",
     # Of a plan of readings: in the unit of the reading.
-    "usual", "step",
+    "usual", "step", "least", "most", "shows",
 }  # fmt: skip
 
 

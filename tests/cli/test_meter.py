@@ -1,14 +1,14 @@
 """Readings and recordings from files: headings with units, and what is wrong in which line."""
 
 import json
-from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
+from lastvolt.cli import coach
 from lastvolt.cli.commands import lastvolt
 
-DOCUMENT = Path(__file__).parents[2] / "openapi" / "openapi.json"
+COACH = coach.coach()
 ROWS = [(k, 12.6 if k < 5 else 11.9, 0.0 if k < 5 else 35.0) for k in range(20)]
 
 
@@ -36,7 +36,7 @@ def table(heading, rows=ROWS, scale=(1, 1, 1)):
     ],
 )
 def test_units_stand_in_the_headings(tmp_path, heading, scale):
-    result = run(tmp_path, table(heading, scale=scale), "--between", "battery", "--json")
+    result = run(tmp_path, table(heading, scale=scale), "--between", "battery", "--as", "json")
     assert result.exit_code == 0, result.output
     answer = json.loads(result.output)
     # By hand: 0.7 V less at 35 A.
@@ -77,24 +77,21 @@ def test_what_the_service_refuses_is_told(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("command", "operation", "told"),
+    ("command", "body", "told"),
     [
-        ("fit", "circuit-fit", "19 times of 20"),
-        ("proof", "gain-proof", "Proven: starter solenoid gets between"),
+        ("plan", coach.plan_of(COACH), "1. Neutral or park, brake on, wheels chocked"),
+        ("fit", coach.fit_of(COACH), "19 times of 20"),
+        ("proof", coach.proof_of(COACH, ["engine strap"]), "Proven: starter solenoid gets between"),
     ],
 )
-def test_what_is_posted_may_be_a_file(tmp_path, command, operation, told):
-    """The example of the document, answered in words and whole."""
-    document = json.loads(DOCUMENT.read_text(encoding="utf-8"))
-    body = document["paths"][f"/v1/{operation}"]["post"]["requestBody"]["content"]
-    found = body["application/json"]
-    example = found.get("example") or next(iter(found["examples"].values()))["value"]
+def test_what_is_posted_may_be_a_file(tmp_path, command, body, told):
+    """Answered in words and whole."""
     file = tmp_path / "request.json"
-    file.write_text(json.dumps(example), encoding="utf-8")
+    file.write_text(json.dumps(body), encoding="utf-8")
     asked = ["meter", command, str(file)]
     in_words = CliRunner().invoke(lastvolt, asked, env={"LASTVOLT_URL": None})
     assert told in in_words.output
-    whole = CliRunner().invoke(lastvolt, [*asked, "--json"], env={"LASTVOLT_URL": None})
+    whole = CliRunner().invoke(lastvolt, [*asked, "--as", "json"], env={"LASTVOLT_URL": None})
     assert json.loads(whole.output)["headline"]
     assert in_words.exit_code == whole.exit_code
 
@@ -106,3 +103,12 @@ def test_a_file_that_holds_no_request(tmp_path, text):
     result = CliRunner().invoke(lastvolt, ["meter", "proof", str(file)])
     assert result.exit_code == 2
     assert "request.json" in result.output
+
+
+def test_a_plan_is_a_page_to_print_too(tmp_path):
+    file = tmp_path / "request.json"
+    file.write_text(json.dumps(coach.plan_of(COACH)), encoding="utf-8")
+    asked = ["meter", "plan", str(file), "--as", "html"]
+    found = CliRunner().invoke(lastvolt, asked, env={"LASTVOLT_URL": None})
+    assert found.output.startswith("<!doctype html>")
+    assert "start relay" in found.output

@@ -35,12 +35,17 @@ NODE = {"30": "start [30]", "87": "start [87]", "load": "start [load]"}
 LOOSE_OHM = 0.1
 LOOSE = ("loose at 30", "loose at 87", "loose at the load")
 WRONG = ("coil_swapped", "old_wire_left_on", "fed behind the key", "fed before the key")
+BLOWN, DEAD, OPEN_COIL = "blown fuse", "dead relay", "open coil"
+OPEN_OHM = 1e9
 FAULTS = (*LOOSE, *WRONG)
 
 
 @dataclass(frozen=True)
 class Start:
-    """A start as it is: volts, and ohms by part; `fault` is what was done wrong after."""
+    """A start as it is: volts, and ohms by part; `fault` is what was done wrong after.
+
+    One that `runs_on` keeps its relay closed with the key off: welded, or held by an old wire.
+    """
 
     emf_v: float
     internal_ohm: float
@@ -49,6 +54,7 @@ class Start:
     built: bool = False
     fault: str = ""
     ageing: float = 1.0
+    runs_on: bool = False
 
     def parts(self, *, switch: bool = True) -> dict[str, tuple[str, str, float]]:
         """Nodes and ohms of every part."""
@@ -76,7 +82,12 @@ class Start:
         }
         if self.fault == "old_wire_left_on":
             found["left on"] = ("terminal", NODE["load"], 0.001)
-        if not switch and self.fault != "coil_swapped":
+        if self.fault == BLOWN:
+            found["relay fuse"] = (begin, "fused 30", OPEN_OHM)
+        if self.fault == OPEN_COIL:
+            del found["coil"]
+        is_in = switch or self.runs_on or self.fault == "coil_swapped"
+        if not is_in or self.fault in {DEAD, OPEN_COIL}:
             del found["start"]  # the relay is open
         return found
 
@@ -93,7 +104,7 @@ class Start:
         """What an ideal meter shows."""
         volts, amps = solved(self, switch=point.case != "off")
         if point.between is None:
-            return amps[point.through]
+            return amps.get(point.through, 0.0)
         return volts[point.between[0]] - volts[point.between[1]]
 
     @property

@@ -7,10 +7,12 @@ import numpy as np
 import pytest
 
 from .measured_vehicles import VOLTS, Point
-from .proofs_drawn import FAULTS, LOOSE, asked, true_gain_v
+from .proofs_drawn import BLOWN, DEAD, FAULTS, LOOSE, OPEN_COIL, asked, true_gain_v
 from .test_gain_proof import INTERNAL_OHM, LAMP_OHM, STILL_OHM, question, read
 
 QUICK, MANY, MANY_FAULTS, LAMPS = 6, 2000, 100, 40
+FEW_OUTRIGHT = 40
+OUTRIGHT = {BLOWN: "fuse_open", DEAD: "relay_stays_out", OPEN_COIL: "coil_open"}
 # What names each fault, and the reading after that says so, by its number.
 NAMED = {
     "loose at 30": ("poor_feed", 6),
@@ -109,3 +111,21 @@ def test_many_faulty_fittings_are_never_proven(run, fault) -> None:
         assert answer.proof != "proven", seed
         named += NAMED[fault][0] in {each.code for each in answer.look_at}
     assert named >= 0.9 * MANY_FAULTS
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("fault", "code"), OUTRIGHT.items())
+def test_many_that_fail_outright_are_named_and_worse(run, fault, code) -> None:
+    """Their gain is held as often as that of sound ones, and no reading is called false alone."""
+    named, worse, held = [], [], []
+    for seed in range(FEW_OUTRIGHT):
+        body, before, after = asked(seed, fault)
+        answer = run("gain-proof", **body)
+        named.append(code in {each.code for each in answer.look_at})
+        worse.append(answer.proof == "worse")
+        slack = 0.01  # the last digit that the meter shows
+        gain = answer.gain
+        held.append(gain.low_v - slack <= true_gain_v(before, after) <= gain.high_v + slack)
+    assert np.mean(named) >= 0.9
+    assert np.mean(worse) >= 0.9
+    assert np.mean(held) >= 0.9

@@ -96,7 +96,11 @@ def held(answer, case, column, volts, amps):
     """Each reading of a case with its band, what an exact meter shows, and how far one is off."""
     for each in answer["readings"]:
         band = each[column]
-        if each["case"] != case or each["phase"] in {"at_rest", "cranking"} or band is None:
+        if (
+            each["case"] != case
+            or each["phase"] in {"at_rest", "cranking", "switched_off"}
+            or band is None
+        ):
             continue
         if each["clamp"]:
             yield each, band, abs(amps[each["clamp"]]), off_a

@@ -12,6 +12,7 @@ WALKS = {
     "lamp": (lamp, [
         "at_rest", "supply", "lamp fuse", "dash switch", "to the lamp", "new_feed", "across_coil",
         "across_contact", "live_side", "across_load", "clamp to the lamp", "lamp ground",
+        "switched_off",
     ]),
     "starter": (starter, [
         "at_rest", "supply", "cranking", "lamp fuse", "dash switch", "to the lamp", "live_side",
@@ -21,17 +22,18 @@ WALKS = {
         "at_rest", "supply", "cranking", "key fuse", "feed to key switch", "key switch",
         "wire to the rear", "new_feed", "across_coil", "across_contact", "live_side",
         "across_load", "clamp wire to the rear", "clamp relay to solenoid", "engine strap",
+        "switched_off",
     ]),
     "lamps": (lambda: as_plan(headlamps()), [
         "at_rest", "supply", "feed", "switch", "plug", "to the lamps", "new_feed", "across_coil",
         "across_contact", "live_side", "across_load", "clamp to the lamps", "clamp relay to load",
-        "lamp ground",
+        "lamp ground", "switched_off",
     ]),
     # A ring in the ground lead: the way back leads through it, and the relay grounds the horns.
     "horn": (lambda: as_plan(horn()), [
         "at_rest", "supply", "horn fuse", "to the horns", "new_feed", "across_coil",
         "across_contact", "live_side", "across_load", "clamp to the horns", "clamp relay to load",
-        "ground_side", "from the horns", "horn ring",
+        "ground_side", "from the horns", "horn ring", "switched_off",
     ]),
 }  # fmt: skip
 

@@ -62,6 +62,7 @@ class Asked:
     verdict: str
     part: str | None = None
     is_harmful: bool = False
+    way: str | None = None
 
 
 @pytest.mark.parametrize(
@@ -78,6 +79,15 @@ class Asked:
         (
             tuple((name, "fail", None, name in "dhijk") for name in "abcdhijk"),
             "It runs. What fails: d, h, i, j, k, 3 more.",
+        ),
+        # What is to be mended fails as it is, and no more once it is.
+        (
+            (("drop", "fail", "strap", False, "as_is"), ("sag", "unknown", None, False, "as_is")),
+            "It runs. What fails as it is: drop (strap). Not judged: sag.",
+        ),
+        (
+            (("drop", "fail", None, False, "as_is"), ("hold", "fail", None, False, "relay")),
+            "It runs. What fails: drop, hold.",
         ),
     ],
 )

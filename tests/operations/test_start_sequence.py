@@ -416,3 +416,60 @@ def test_what_hurts_elsewhere_is_not_told_as_the_cause(run):
     assert answer.outcome == "hums"
     assert (answer.weakest.code, answer.weakest.part) == ("contact_drop", "key")
     assert "wire protected by its fuse" in answer.headline
+
+
+@pytest.mark.parametrize(("charger_v", "charged_v"), [(None, 14.2), (14.6, 14.6)])
+def test_it_is_let_go_while_the_engine_charges(run, charger_v, charged_v):
+    """A feed of 1.9 ohm on 50: 220 A in all turns as it cranks at 10 V, 310 as the engine charges.
+
+    By hand: (p - c)/0.5 + (p - c)/1.9 = c/1.5, so c = 0.7912 p, with p on the posts behind 0.01 ohm
+    or so; 300 A keep the plunger, whoever says 500.
+    """
+    feed = contact("chafed", "post", "50", 1.9, part="terminal")
+    sources = []
+    if charger_v:
+        sources = [
+            {
+                "name": "alternator", "kind": "charger", "nodes": ["post", "ground"],
+                "regulated_v": charger_v, "internal_resistance_ohm": 0.01, "limit_a": 60,
+            }
+        ]  # fmt: skip
+    answer = ask(run, branches=[feed], sources=sources)
+    share = (2 + 1 / 1.9) / (2 + 1 / 1.9 + 1 / 1.5)
+    p = charged_v / (1 + 0.01 * share / 1.5)
+    off = {stage.name: stage for stage in answer.cases[0].stages}["key_off"]
+    assert_allclose(off.supply_v, p, rtol=5e-3)
+    assert off.motor_current_a == 0  # the engine turns it
+    assert_allclose(off.ampere_turns, 200 * (1 - share) * p / 1.9, rtol=5e-3)
+    assert answer.outcome == "runs_on"
+    (told,) = [c for c in answer.checks if c.code == "at_terminal_50"]
+    assert (told.part, told.verdict) == ("chafed", "fail")
+    assert_allclose(told.value, (1 - share) * p / 1.9, rtol=5e-3)
+
+
+def test_what_draws_at_terminal_50_is_named(run):
+    """A ballast coil's bypass straight on 50: the pull-in winding feeds the coil through it."""
+    bypass = resistance("bypass", "50", "coil", 0.01)
+    coil = {"name": "coil", "kind": "resistance", "nodes": ["coil", "ground"]}
+    answer = ask(run, branches=[bypass], loads=[{**coil, "resistance_ohm": 1.5}])
+    (told,) = [c for c in answer.checks if c.code == "at_terminal_50"]
+    assert (told.part, told.detail) == ("bypass", "drawn")
+
+
+def test_a_lead_over_the_key_that_holds_the_start_relay_is_named(run):
+    """600 ohm leave 14.2 x 90/690 = 1.85 V at a coil that opens below 1.5 V."""
+    lead = resistance("alarm lead", "key in", "key out", 600)
+    answer = ask(run, branches=[lead], relays=[RELAY])
+    assert answer.outcome == "runs_on"
+    found = {c.code: c for c in answer.checks if c.verdict == "fail"}
+    assert found["kept_closed"].detail == "alarm lead"
+    assert found["at_terminal_50"].part == "start relay"
+
+
+def test_a_relay_too_weak_to_close_runs_on_once_that_is_mended(run):
+    """A key of 150 ohm: 4.7 V at the coil. A lead of 600 over it is no less a runaway for that."""
+    lead = resistance("alarm lead", "key in", "key out", 600)
+    answer = ask(run, key_contact_ohm=150, key_ohm=150.1, branches=[lead], relays=[RELAY])
+    assert answer.outcome == "silent"
+    assert answer.hazard is not None
+    assert answer.hazard.code == "release_force"

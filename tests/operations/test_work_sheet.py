@@ -285,6 +285,79 @@ def test_the_old_lead_keeps_its_terminal_and_goes_back_by_the_roadside(run):
     assert texts(answer, "spares")
 
 
+def on_terminal_50(*branches, loads=(), first=False):
+    """The example with more on the solenoid's terminal, listed before all else or after it."""
+    body = example()
+    listed = body["circuit"]["branches"]
+    body["circuit"]["branches"] = [*branches, *listed] if first else [*listed, *branches]
+    body["circuit"]["loads"] += loads
+    return body
+
+
+SECOND = wire("second wire", "12 AWG", 11) | {"nodes": ["neutral out", "terminal 50"]}
+PILOT = {
+    "name": "pilot", "kind": "lamp", "rated_power_w": 2, "rated_v": 12,
+    "nodes": ["terminal 50", "ground"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("first", [False, True])
+@pytest.mark.parametrize(
+    ("more", "names"),
+    [
+        ({"branches": [SECOND]}, {"second wire", "wire to the rear"}),
+        ({"branches": [], "loads": [PILOT]}, {"pilot", "wire to the rear"}),
+    ],
+)
+def test_all_that_is_on_the_loads_terminal_comes_off_and_stays_together(run, first, more, names):
+    """Left on, the second wire would lead from 87 over the load's terminal back to 86."""
+    body = on_terminal_50(*more["branches"], loads=more.get("loads", ()), first=first)
+    answer = run("work-sheet", **body)
+    assert answer.sheet == "ready"
+    (off,) = texts(answer, "old_lead_off")
+    assert all(name in off for name in names)
+    assert "joined to one another" in off
+    assert all(name in joined_to(answer).text for name in names)
+    assert at(answer, "start relay", "86") == "wire to the rear" or first
+    wires = names - {"pilot"}
+    assert {each.name for each in answer.old_wires if each.comes_off} == wires
+    together = [each for each in answer.wiring if {each.from_part, each.to_part} == names]
+    assert len(together) == 1
+    assert all(name in texts(answer, "roadside")[0] for name in names)
+
+
+def test_no_sheet_where_what_is_there_holds_the_relay(run):
+    """A ballast's bypass, fed from the run contact: half of 12.4 V stay at a coil for 1.2 V."""
+    bypass = wire("bypass", "14 AWG", 1) | {"nodes": ["terminal 50", "coil in"]}
+    ballast = {
+        "name": "ballast", "kind": "resistance", "nodes": ["run out", "coil in"],
+        "resistance_ohm": 1.5,
+    }  # fmt: skip
+    run_contact = contact("run contact", "switch", 0.005, rating_a=20) | {
+        "nodes": ["key in", "run out"]
+    }
+    coil = {
+        "name": "ignition coil", "kind": "resistance", "nodes": ["coil in", "engine block"],
+        "resistance_ohm": 1.5,
+    }  # fmt: skip
+    answer = run("work-sheet", **on_terminal_50(bypass, ballast, run_contact, loads=[coil]))
+    assert (answer.sheet, answer.order) == ("not_safe", ())
+    assert "kept_closed" in {each.code for each in answer.missing}
+    assert "bypass" in answer.headline
+
+
+def test_of_a_plug_at_the_load_the_wire_is_named(run):
+    body = example()
+    rear = next(e for e in body["circuit"]["branches"] if e["name"] == "wire to the rear")
+    rear["nodes"] = ["neutral out", "plug"]
+    spade = contact("spade", "connector", 0.003) | {"nodes": ["plug", "terminal 50"]}
+    body["circuit"]["branches"].append(spade)
+    answer = run("work-sheet", **body)
+    assert texts(answer, "old_lead_off")[0].startswith("Take wire to the rear off")
+    assert "Join wire to the rear to 86" in joined_to(answer).text
+    assert at(answer, "start relay", "86") == "wire to the rear"
+
+
 def test_a_switch_in_the_ground_lead_takes_both_leads_off(run):
     answer = run("work-sheet", **horn())
     assert at(answer, "relay", "86") == "to the horns"

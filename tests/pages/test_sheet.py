@@ -12,7 +12,8 @@ from lastvolt_service.api import OPERATIONS
 from .conftest import Browser
 
 EXAMPLES = {each.name: each.schema.example for each in OPERATIONS if each.method == "POST"}
-PAGES = {"work-sheet": 1, "meter-plan": 2}  # of a plan one for each case
+# Of a plan one for each case, and what is wired wrong and the test with a jumper.
+PAGES = {"work-sheet": 1, "meter-plan": 3}
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "US Letter": (8.5, 11.0)}  # ISO 216, ANSI/ASME Y14.1
 
 

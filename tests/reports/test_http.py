@@ -20,9 +20,15 @@ from lastvolt_service.openapi import document
 from lastvolt_service.operations.decision.quick_link import MAX_LINK
 from lastvolt_service.reports import drawing
 
+from ..cost import DEAR
 from .conftest import POSTED
 
 REPORTS = [(name, form) for name, operation in POSTED.items() for form in forms(operation)]
+# What is dear is asked for as Markdown and as a drawing here, in every form in the long job.
+ASKED = [
+    pytest.param(name, form, marks=[pytest.mark.long] * (name in DEAR and form in {"txt", "png"}))
+    for name, form in REPORTS
+]
 BODY = POSTED["voltage-drop"].schema.example
 
 
@@ -43,7 +49,7 @@ def get(client: FlaskClient, path: str, **query: str) -> TestResponse:
     return client.get(f"/v1/reports/{path}", query_string=query)
 
 
-@pytest.mark.parametrize(("name", "form"), REPORTS)
+@pytest.mark.parametrize(("name", "form"), ASKED)
 def test_a_link_gives_what_a_post_gives(client: FlaskClient, name: str, form: str) -> None:
     body = POSTED[name].schema.example
     posted = client.post(f"/v1/reports/{name}.{form}", json=body)

@@ -5,7 +5,6 @@ import re
 from importlib.resources import files
 from itertools import pairwise
 from typing import Any
-from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
@@ -17,49 +16,12 @@ from lastvolt_service.reports.pictures.axis import Axis, around
 from lastvolt_service.reports.plain import cut, tidy
 
 from .conftest import POSTED, solve
+from .drawn import NAMESPACE, apart, draw, read, texts
 
-NAMESPACE = "{http://www.w3.org/2000/svg}"
-# Nothing that runs, links, loads or brings styles of its own.
-ELEMENTS = {"svg", "title", "desc", "rect", "line", "polyline", "polygon", "circle", "text"}
-HEAVIEST = 60_000
 KINDS = [(name, kind) for name, offered in PICTURES.items() for kind in offered]
 COACH = json.loads(files("lastvolt.cli").joinpath("coach.json").read_text("utf-8"))
-RETROFIT = {name: COACH[name] for name in ("circuit", "cases", "load", "switch", "proposal")}
-
-
-def draw(name: str, body: dict[str, Any], kind: str | None = None) -> str:
-    offered = PICTURES[name]
-    return offered[kind or next(iter(offered))](*solve(name, body))
-
-
-def read(picture: str) -> ElementTree.Element:
-    """Parse a picture and hold it to what every picture must be."""
-    root = ElementTree.fromstring(picture)
-    assert root.tag == f"{NAMESPACE}svg"
-    assert root.get("role") == "img"
-    named = (root.get("aria-labelledby") or "").split()
-    described = [root.find(f"{NAMESPACE}{tag}") for tag in ("title", "desc")]
-    assert [each is not None and each.get("id") for each in described] == named
-    assert all(each is not None and each.text for each in described)
-    width, height = (float(root.get(side) or 0) for side in ("width", "height"))
-    assert width == svg.WIDTH
-    for element in root.iter():
-        assert element.tag.removeprefix(NAMESPACE) in ELEMENTS
-        for attribute, value in element.attrib.items():
-            assert not attribute.startswith("on")
-            assert "href" not in attribute
-            assert attribute != "style"
-            assert "url(" not in value
-        if element.tag == f"{NAMESPACE}text":
-            assert 0 <= float(element.get("x", "-1")) <= width
-            assert 0 <= float(element.get("y", "-1")) <= height
-            assert float(element.get("font-size", "0")) >= 10
-    assert len(picture.encode()) < HEAVIEST
-    return root
-
-
-def texts(picture: str) -> list[str]:
-    return [each.text or "" for each in read(picture).iter(f"{NAMESPACE}text")]
+RETROFIT = {name: COACH[name] for name in ("circuit", "cases", "load", "switch")}
+RETROFIT["proposal"] = COACH["ways"][0]["relay"]
 
 
 @pytest.mark.parametrize(("name", "kind"), KINDS)
@@ -71,20 +33,7 @@ def test_every_picture_is_sound_and_always_the_same(name: str, kind: str) -> Non
 
 @pytest.mark.parametrize(("name", "kind"), KINDS)
 def test_no_text_lies_on_another(name: str, kind: str) -> None:
-    """By the estimate that the drawing itself goes by, which is on the wide side."""
-    boxes = []
-    for each in read(draw(name, POSTED[name].schema.example, kind)).iter(f"{NAMESPACE}text"):
-        size = float(each.attrib["font-size"])
-        wide = 0.92 * svg.text_width(each.text or "", size)
-        shift = {"start": 0.0, "middle": 0.5, "end": 1.0}[each.get("text-anchor", "start")]
-        left, base = float(each.attrib["x"]) - shift * wide, float(each.attrib["y"])
-        boxes.append((left, base - 0.72 * size, left + wide, base, each.text))
-    for place, (left, top, right, bottom, text) in enumerate(boxes):
-        assert left >= -1, text
-        assert right <= svg.WIDTH + 1, text
-        for other in boxes[place + 1 :]:
-            apart = right <= other[0] or other[2] <= left or bottom <= other[1] or other[3] <= top
-            assert apart, (text, other[4])
+    apart(draw(name, POSTED[name].schema.example, kind))
 
 
 def steps(picture: str) -> list[float]:
@@ -314,8 +263,29 @@ def test_marks_of_an_axis_are_round_and_inside() -> None:
     assert around([12.0, 12.0], 0, 100).high > 12.0
 
 
+# Advance widths of DejaVu Sans 2.37 and its bold, in thousandths of the letters' height: table hmtx
+# of the font files, over 2048.
+WIDTHS = {
+    "a": (613, 675), "e": (615, 678), "f": (352, 435), "i": (278, 343), "l": (278, 343),
+    "m": (974, 1042), "o": (612, 687), "s": (521, 595), "t": (392, 478), "w": (818, 924),
+    "A": (684, 774), "E": (632, 683), "I": (295, 372), "M": (863, 995), "O": (787, 850),
+    "S": (635, 720), "T": (611, 682), "p": (635, 716), "W": (989, 1103),
+    "0": (636, 696), "7": (636, 696), " ": (318, 348),
+    "-": (361, 415), ".": (318, 380), "(": (390, 457), "%": (950, 1002), "\u2026": (1000, 1000),
+    "\u03a9": (764, 850),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", [*WIDTHS, "SAME SEAT", "Wammms", "fits a lamp.", "0.77 \u03a9"])
+def test_no_letter_is_wider_than_it_is_taken_for(text: str) -> None:
+    regular, bold = (sum(WIDTHS[each][k] for each in text) / 100 for k in (0, 1))
+    taken = svg.text_width(text, 10)
+    assert regular <= taken <= regular + 0.13 * 10 * len(text)
+    assert bold <= svg.text_width(text, 10, bold=True)
+
+
 @pytest.mark.parametrize(
-    ("text", "width", "short"), [("key switch", 200, "key switch"), ("key switch", 35, "key s…")]
+    ("text", "width", "short"), [("key switch", 200, "key switch"), ("key switch", 35, "key…")]
 )
 def test_texts_fit_their_room(text: str, width: float, short: str) -> None:
     assert svg.fit(text, width, 10) == short

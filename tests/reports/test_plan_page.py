@@ -62,6 +62,25 @@ def test_bands_are_rounded_outwards_to_the_last_digit_of_the_meter() -> None:
     assert 0 <= high - 1e3 * fuse.as_is.high < 0.1
 
 
+def test_what_is_sound_stands_below_what_to_expect_and_is_marked_where_less_was_given() -> None:
+    found, answer = page(EXAMPLE)
+    cells = [text for tag, text in found.said if tag in {"td", "p"}]
+    switch = next(each for each in answer.readings if each.code == "across_switch")
+    assert switch.sound_as_is.given == "may_be_poor"
+    low = next(k for k, text in enumerate(cells) if text.startswith("0.244"))
+    assert cells[low + 1] == "≤ 0.3 V !"
+    fuse = next(each for each in answer.readings if each.part == "key fuse")
+    assert fuse.sound_as_is.given == "sound"
+    low = next(k for k, text in enumerate(cells) if text.startswith("64.7"))
+    assert cells[low + 1] == "≤ 0.3 V"
+    text = found.text()
+    assert f"{switch.number}: {switch.sound_as_is.text}" in text
+    for wrong in switch.wired_wrong:
+        assert f"{wrong.text}: reading" in text
+    bare, _ = page(without_a_relay())
+    assert "how it is wired" not in bare.text()
+
+
 def test_without_a_starter_there_is_no_jumper_on_the_page() -> None:
     body = without_a_relay()
     load = body["circuit"]["loads"][0]

@@ -9,7 +9,7 @@ import pytest
 from lastvolt_service.api.deadline import TICK_S, DeadlineExceeded, Deadlines
 from lastvolt_service.api.operations import Operation, topic
 from lastvolt_service.api.problems import Refused
-from lastvolt_service.app import create_app
+from lastvolt_service.app import Service, create_app, create_embedded
 from lastvolt_service.config import Config
 from lastvolt_service.schemas.described import schema_class
 
@@ -102,3 +102,11 @@ def test_a_thread_that_no_exception_reaches_is_told_of(monkeypatch: pytest.Monke
     with pytest.raises(Refused):  # the exception lands when the lock is there
         deadlines.run(lock.acquire, seconds=0.2)
     assert told_s[0] - began_s >= 0.5
+
+
+def test_in_process_a_call_may_take_as_long_as_a_batch() -> None:
+    embedded, served = create_embedded(), create_app(Config())
+    assert isinstance(embedded, Service)
+    assert isinstance(served, Service)
+    assert embedded.settings.deadline_s == served.settings.batch_deadline_s
+    assert served.settings.deadline_s < served.settings.batch_deadline_s

@@ -212,6 +212,19 @@ CIRCUITS = {
         "", "large enough to keep", "", "contact carries {value}", "stays clean from {limit} on"
     ),
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
+    "closes_alone": means(
+        "", "", "switches on by itself", "{value} reach its coil over {detail}",
+        "and {limit} close",
+    ),
+    "holds_itself": means(
+        "", "", "what it feeds runs on", "It does so over {detail}", "{value} are left there",
+        "opens below {limit}",
+    ),
+    "kept_closed": means(
+        "<", "it lets go", "what it feeds runs on",
+        "{value} are left at its coil over {detail}", "opens below {limit}",
+    ),
+    "bridged": means("", "", "has welded", "{detail} leads past"),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
@@ -448,6 +461,10 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "control_drop": means("", "", "thicker or shorter", "{value} are lost"),
     "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
+        "at_terminal_50": means(
+            "", "", "with the key let go", "{value} come to terminal 50",
+            "{value} leave terminal 50",
+        ),
         "release_force": means(
             "<", "it goes back", "may run on", "{value} in all turns", "{limit} keep the plunger",
         ),
@@ -570,7 +587,10 @@ CHECKS: dict[str, dict[str, Means]] = {
 CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
 CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
 CHECKS["circuit-fit"] = {code: means(*each) for code, each in fits.CHECKS.items()}
-CHECKS["meter-plan"] = {"load_voltage": CHECKS["circuit-fit"]["load_voltage"]}
+CHECKS["meter-plan"] = {
+    "load_voltage": means(*fits.CHECKS["load_voltage"], *plans.WITH_RELAY),
+    "relay_voltage": CIRCUITS["relay_voltage"],
+} | {code: means(*each) for code, each in plans.CHECKS.items()}
 CHECKS["gain-proof"] = {code: means(*each) for code, each in proofs.CHECKS.items()}
 
 # The first words of a report, by the worst verdict.

@@ -7,10 +7,22 @@ _AGREE = {
     side: (
         "<", f"The readings {side} hold together", "contradict",
         "number {part} contradicts", "one of {part} contradicts", "volts across {load} as well",
+        "What {load} gets rests on reading {part} after", "way to {load} and back",
     )
     for side in ("before", "after")
 }  # fmt: skip
 CHECKS = {
+    "switches_off": (
+        "", "is dead", "is live",
+        "With {switch} off {part} is dead", "{part} is live with {switch} off",
+        "{part} goes off with {switch}", "turn {switch} on and off", "volts across {part}",
+    ),
+    "fitted": ("", "", "", "contact of {part} bear", "new in {part} bears"),
+    "no_fuse": (
+        "", "", "No fuse is before", "No fuse is before {detail}", "No fuse is given before "
+        "{detail}",
+    ),
+    "works": ("", "", "only if", "only if {part} fails"),
     "readings_agree_before": _AGREE["before"],
     "readings_agree_after": _AGREE["after"],
     "gain": (
@@ -42,6 +54,24 @@ REASONS = {
     "fed_from": "a feed of the relay taken from {node}, reading {number} with them. Take it from "
     "{feed}",
     "fed_from_behind": "{switch} carries the load still. Take it from {feed}",
+    "live_off": "{part} is live with {switch} off, by reading {number} after: first take the "
+    "battery's ground off",
+    "live_off_relay": "{part} is live with {switch} off, by reading {number} after: first take the "
+    "battery's ground off. The relay's contact has welded",
+    "relay_stays_in": "{part} with its contact closed whatever its coil gets, reading {number}",
+    "relay_stays_out": "{part} with its contact open, reading {number}",
+    "coil_open": "{part} with its contact open and nothing through its coil, reading {number}",
+    "fuse_open": "{part} blown, reading {number}",
+    "part_open": "a break at {part}, reading {number}",
+    "got_worse": "{part} with {low} to {high}, reading {number} with them, and it had {most} at "
+    "most",
+    "new_part_poor": "{part}, new, with {low} to {high}, reading {number}",
+    "rests_on": "What {part} gets rests on reading {number} after alone",
+    "nothing_gained": "between {low} and {high} more, and {promised} were promised",
+    "nothing_to_gain": "{before} reached {load} in {part} before, and it needs {needed}; the way "
+    "promises no more than {most} more",
+    "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of 20, "
+    "and that is too little: in {part} between {low} and {high} reach it, and it needs {needed}",
     "or_false": "Or reading {number} after is false",
     "switch_not_told": "No reading after rules out that {part} carries the load still",
     "again_before": "Reading {number} before contradicts the rest",
@@ -64,6 +94,15 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
+    "{part} is live with {switch} off", "by reading {number} after", "fit {part} with its contact",
+    "85 with {switch} on", "renew {part};", "and {part} is to be renewed", "Renew {part}",
+    "fit {part} blown", "break at {part}",
+    "fit {part} with {low} to {high}", "it had {most} at most", "fit {part}, new, with {low} to "
+    "{high}",
+    "What {part} gets rests on reading {number}", "between {low} and {high} more",
+    "and {promised} were promised", "{before} reached {load} in {part} before",
+    "no more than {most} more", "{load} gets between {more} and {most} more in {in_case}",
+    "in {part} between {low} and {high} reach it",
     "may hold itself with {switch} off",
     "{load} gets between {gain.low_v} and {gain.high_v} more in {gain.case}, 19 times of 20",
     "{load} gets less in {gain.case}", "{look_at.0.message}", "{look_at.1.message}",

@@ -155,11 +155,14 @@ def of_verdict(answer, verdict, words):
     begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
     if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
         begins = {"fail": "What else fails", "undecided": "Not decided either"}[verdict]
-    parts = {}
+    parts, ways = {}, set()
     for check in answer.checks:
         of_told = told and (check.name, check.part) == (told.name, told.part)
         if check.verdict == verdict and not of_told:
             parts.setdefault(check.name, []).append(check.part)
+            ways.add(check.way)
+    if begins == "What fails" and ways == {"as_is"}:
+        begins = "What fails as it is"
     first = [name for name in parts if name in HURTS]
     names = first + [name for name in parts if name not in HURTS]
     said = {name: name for name in names}

@@ -12,8 +12,14 @@ DRAWN: Final = frozenset(
         "voltage-drop",
         "wire-heating",
         "solenoid-pull-in",
+        "circuit-fit",
+        "gain-proof",
+        "recording",
         "circuit-check",
+        "start-sequence",
         "relay-retrofit",
+        "remedy-choice",
+        "relay-choice",
         "work-sheet",
     ]
 )

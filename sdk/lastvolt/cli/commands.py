@@ -1,21 +1,24 @@
 """Commands: what they take, and the exit status they end with."""
 
+import inspect
 import json
 import os
 import sys
+from http import HTTPStatus
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, cast
 
 import click
-from rich.console import Console
 
-from lastvolt import EMBEDDED, Client, LastvoltError
+from lastvolt import EMBEDDED, Client, LastvoltError, RequestRefused
+from lastvolt._generated.service import MEDIA_TYPES
 from lastvolt.cli import demo as story
 from lastvolt.cli import flags, show
 from lastvolt.cli import meter as readings
 from lastvolt.cli.batch import batch
 
 PASSED, FAILED, COULD_NOT_RUN = 0, 1, 2
+JSON = "json"
 _FIELDS = {"operation", "request"}
 
 
@@ -29,14 +32,16 @@ lastvolt.add_command(batch)
 
 
 @lastvolt.command()
-def demo() -> None:
-    """Work through the starter circuit of an invented mobile-library coach.
+@click.option("--all", "whole", is_flag=True, help="Tell all of it, which is long.")
+def demo(whole: bool) -> None:
+    """Tell of an invented mobile-library coach that does not start hot.
 
-    Needs no server and no network.
+    What to do, what it was measured by, and the proof. Needs no server and no network.
     """
     try:
         with Client(EMBEDDED) as client:
-            story.tell(client, Console(highlight=False))
+            for line in story.tell(client, show.width(), whole=whole):
+                click.echo(line)
     except LastvoltError as error:
         show.error(error)
         sys.exit(COULD_NOT_RUN)
@@ -60,65 +65,67 @@ def serve(bind: str | None, workers: str | None) -> None:
     WSGIApplication("%(prog)s").run()
 
 
-@lastvolt.command()
-@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Print the raw answer.")
-@click.option("--url", help="Service to ask; by default LASTVOLT_URL, else none but this process.")
-def check(file: Path, as_json: bool, url: str | None) -> None:
+def _answer(operation: str, request: dict[str, Any], *, form: str, url: str | None) -> NoReturn:
+    """Print what is asked in the form that is wanted, and end as its checks come out."""
+    try:
+        with Client(url) as client:
+            answer = client.call(operation, request)
+            told = _told(client, operation, request, answer, form)
+    except LastvoltError as error:
+        show.error(error)
+        sys.exit(COULD_NOT_RUN)
+    if sys.stdout.isatty():
+        if isinstance(told, bytes):
+            _stop(f"A terminal cannot show this: --as {form} > FILE")
+        if form == "txt":
+            told = "\n".join(show.wrapped(told, show.width()))
+    click.echo(told, nl=isinstance(told, str))
+    _exit(answer)
+
+
+def _told(
+    client: Client, operation: str, request: dict[str, Any], answer: dict[str, Any], form: str
+) -> str | bytes:
+    if form == JSON:
+        return json.dumps(answer, indent=2, ensure_ascii=False)
+    try:
+        told: str | bytes = client.report(operation, request, cast(Any, form))
+    except RequestRefused as error:
+        if error.status != HTTPStatus.NOT_FOUND:
+            raise
+        _stop(f"There is no {form} of {operation}: --as json has all of it.")
+    return told
+
+
+_HOW = (
+    click.Option(
+        ["--as", "form"],
+        type=click.Choice([*MEDIA_TYPES, JSON]),
+        default="txt",
+        show_default=True,
+        help="Words as they can be posted, a page to print, a picture, or the raw answer.",
+    ),
+    click.Option(
+        ["--url"], help="Service to ask; by default LASTVOLT_URL, else none but this process."
+    ),
+)
+
+
+def _check(file: Path, **how: Any) -> None:
     """Answer one request FILE.
 
     The file holds {"operation": "voltage-drop", "request": {...}}. Exit status: 0 all checks
     passed or none failed, 1 a check failed, 2 the request could not be answered.
     """
-    operation, request = _read(file)
-    answer = _ask(operation, request, url)
-    if as_json:
-        _print_json(answer)
-    else:
-        show.answer(Console(highlight=False), operation, answer)
-    _exit(answer)
+    _answer(*_read(file), **how)
 
 
-def _in_words(operation: str, request: dict[str, Any], *, as_json: bool, url: str | None) -> None:
-    """Answer what flags ask: in words, as they can be posted."""
-    answer = _ask(operation, request, url)
-    if as_json:
-        _print_json(answer)
-    else:
-        click.echo(_report(operation, request, url))
-    _exit(answer)
-
-
-_HOW = (
-    click.Option(["--json", "as_json"], is_flag=True, help="Print the raw answer."),
-    click.Option(
-        ["--url"], help="Service to ask; by default LASTVOLT_URL, else none but this process."
-    ),
+_FILE = click.Argument(["file"], type=click.Path(exists=True, dir_okay=False, path_type=Path))
+lastvolt.add_command(
+    click.Command("check", callback=_check, params=[_FILE, *_HOW], help=inspect.getdoc(_check))
 )
-lastvolt.add_command(flags.command("quick-answer", _in_words, *_HOW))
-lastvolt.add_command(readings.group(_in_words, *_HOW))
-
-
-def _ask(operation: str, request: dict[str, Any], url: str | None) -> dict[str, Any]:
-    try:
-        with Client(url) as client:
-            return client.call(operation, request)
-    except LastvoltError as error:
-        show.error(error)
-        sys.exit(COULD_NOT_RUN)
-
-
-def _report(operation: str, request: dict[str, Any], url: str | None) -> str:
-    try:
-        with Client(url) as client:
-            return client.report(operation, request, "txt")
-    except LastvoltError as error:
-        show.error(error)
-        sys.exit(COULD_NOT_RUN)
-
-
-def _print_json(answer: dict[str, Any]) -> None:
-    click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
+lastvolt.add_command(flags.command("quick-answer", _answer, *_HOW))
+lastvolt.add_command(readings.group(_answer, *_HOW))
 
 
 def _exit(answer: dict[str, Any]) -> NoReturn:

@@ -1,217 +1,218 @@
-"""The demo: the coach's starter circuit as it is, the relay proposed, and what to do."""
+"""The demo: a coach that does not start hot, from what to do to the proof that it was done."""
 
-import json
-from collections.abc import Iterable
-from importlib.resources import files
-from typing import Any
+from collections.abc import Iterator
 
-from rich import box
-from rich.console import Console
-from rich.markup import escape
-from rich.padding import Padding
-from rich.table import Table
+import click
 
 from lastvolt import Client
-from lastvolt.cli import show
+from lastvolt.cli import coach, show
+from lastvolt.cli.coach import JSONObject
 from lastvolt.display import number
-from lastvolt.types import Check, DropDiagnosis, RelayRetrofit, Result, SwitchLoading, WireSizing
+from lastvolt.types import Circuit, CircuitFit, Estimate, GainProof, Option, PlanStep, RemedyChoice
 
-HOTTEST_C = 400.0  # as far as the service looks for the hottest winding
-
-
-def coach() -> dict[str, Any]:
-    """Read the data of the invented coach.
-
-    Returns
-    -------
-    dict
-        Requests, or parts of them, by topic.
-    """
-    text = files("lastvolt.cli").joinpath("coach.json").read_text(encoding="utf-8")
-    found: dict[str, Any] = json.loads(text)
-    return found
+# What a step of a plan does to its part, by its code.
+DOES = {
+    "battery": "charge or replace the battery",
+    "mend": "clean, tighten or replace",
+    "own_ground": "lay",
+    "new_wire": "lay a new",
+    "new_switch": "fit a new",
+    "relay": "fit",
+}
+# Of all reasons those that decide between the ways.
+DECIDE = {"mend_leaves_little", "wire_takes"}
 
 
-def tell(client: Client, console: Console) -> None:
-    """Work through the coach and print it for people."""
-    data = coach()
-    console.print(f"[bold]{data['place']}: will it start?[/]")
-    _as_it_is(client, console, data)
-    retrofit = client.relay_retrofit(
-        **{name: data[name] for name in ("circuit", "cases", "load", "switch", "proposal")}
-    )
-    _side_by_side(console, retrofit)
-    _relay_checks(console, retrofit, data["proposal"])
-    sizing = client.wire_sizing(**data["feed"])
-    _feed(console, sizing)
-    diagnosis = client.drop_diagnosis(**data["readings"])
-    _readings(console, diagnosis)
-    loading = client.switch_loading(**data["key_switch"])
-    _key_switch(console, loading)
-    for other in data["others"]:
-        console.print(f"\n[bold]{other['title']}[/]")
-        drop = client.voltage_drop(**other["request"])
-        show.path(console, other["request"]["supply_v"], drop)
-        show.checks(console, drop.checks)
-    _what_to_do(console, retrofit, sizing, diagnosis, loading)
-    _cautions(console, [retrofit, sizing, diagnosis])
+def tell(client: Client, width: int, *, whole: bool) -> Iterator[str]:
+    """Tell the story line by line, as wide as `width`; all of it is long."""
+    data = coach.coach()
+    yield from map(_bold, show.wrapped(f"{data['place']}: it does not start hot.", width))
+    fit = client.circuit_fit(**coach.fit_of(data))
+    found = fit.fitted.circuit
+    choice = client.remedy_choice(**coach.choice_of(data, found))
+    yield from show.wrapped(choice.headline, width)
+    yield from _plan(choice, width)
+    yield from _ways(choice, width)
+    decide = (f"- {each.message}" for each in choice.reasons if each.code in DECIDE)
+    yield from show.wrapped("\n".join(decide), width)
+    yield from _measured(fit, data["before"], width)
+    made_sound = list(choice.chosen.parts) if choice.chosen else []
+    yield from _proof(client.gain_proof(**coach.proof_of(data, made_sound)), width)
+    yield ""
+    if whole:
+        yield from _whole(client, data, found, choice, width)
+        yield from show.wrapped("\n".join(choice.cautions), width)
+    else:
+        yield from show.wrapped(f"{choice.cautions[-1]} All: lastvolt demo --all", width)
 
 
-def _table(*headings: str) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 2, 0, 0))
-    for place, heading in enumerate(headings):
-        table.add_column(heading, justify="right" if place else "left")
-    return table
-
-
-def _print(console: Console, table: Table) -> None:
-    console.print(Padding(table, (0, 0, 0, 2)))
-
-
-def _as_it_is(client: Client, console: Console, data: dict[str, Any]) -> None:
-    """Walk the path from the post to the solenoid, in the frost and hot."""
-    known = {part["name"] for group in ("branches", "loads") for part in data["circuit"][group]}
-    cases: list[Any] = [
-        {**case, "held": [name for name in case.get("held", ()) if name in known]}
-        for case in data["cases"]
+def _plan(choice: RemedyChoice, width: int) -> Iterator[str]:
+    steps = [
+        (f"{place}. {_done(step)}", f"{step.brings_v:+.2f} V", f"{step.load_voltage_v:.2f} V")
+        for place, step in enumerate(choice.plan, 1)
     ]
-    checked = client.circuit_check(circuit=data["circuit"], cases=cases)
-    feed = [part["name"] for part in data["circuit"]["branches"][:3]]
-    for state in checked.cases[:2]:
-        console.print(f"\nAs it is, {state.name}: from the battery post to the solenoid")
-        table = _table("part", "current", "drop", "conductor", "left")
-        left = state.source_v
-        table.add_row("battery post", "", "", "", f"{left:.2f} V")
-        for part in (part for part in state.parts if part.name in feed):
-            left -= part.drop_v
-            hot = "" if part.temperature_c is None else f"{part.temperature_c:.0f} degC"
-            table.add_row(
-                escape(part.name),
+    yield ""
+    head = (f"In this order, in {choice.options[0].case}", "brings", "arrive then")
+    yield from show.columns([head, *steps], width, numbers={1, 2})
+
+
+def _done(step: PlanStep) -> str:
+    size = f", {step.size}" if step.size else ""
+    return " ".join(filter(None, (DOES[step.code], step.part))) + size
+
+
+def _ways(choice: RemedyChoice, width: int) -> Iterator[str]:
+    """The way as it is, those that are given, all mended, and the one that is advised."""
+    mends = [each for each in choice.options if each.code == "mend" and not each.new]
+    most = max(mends, key=lambda each: each.load_voltage_v, default=None)
+    rows = [
+        (
+            named(each),
+            f"{each.load_voltage_v:.2f} V",
+            f"{each.margin_v:+.2f} V",
+            f"{each.switch_current_a:.1f} A",
+            "advised" if each.is_advised else "yes" if each.works else "no",
+        )
+        for each in choice.options
+        if each.code == "as_is" or each.name or each.is_advised or each is most
+    ]
+    yield ""
+    head = ("Ways, each in its poorest case", "arrive", "to spare", "in switch", "enough")
+    yield from show.columns([head, *rows], width, numbers={1, 2, 3})
+
+
+def named(option: Option) -> str:
+    """Say what a way does, or what the request calls it."""
+    if option.name:
+        return option.name if option.available else f"{option.name} (not to be had)"
+    done = ["battery seen to"] if option.code.startswith("battery") else []
+    done += [f"mend {' and '.join(option.parts)}"] if option.parts else []
+    done += [f"new {' and '.join(option.new)}"] if option.new else []
+    done += [f"fit {option.relay}"] if option.relay else []
+    return ", ".join(done) or "as it is"
+
+
+def _measured(fit: CircuitFit, readings: list[JSONObject], width: int) -> Iterator[str]:
+    """Each reading, with the value that rests on it most."""
+    told: dict[int, Estimate] = {}
+    for each in sorted(fit.estimates, key=lambda each: len(each.told_by)):
+        told[next(place for place in each.told_by if place not in told)] = each
+    rows = []
+    for place, reading in enumerate(readings, 1):
+        value = told.get(place)
+        rows.append(
+            (value.name, shown(reading), between(value))
+            if value
+            else (where(reading), shown(reading), "")
+        )
+    yield ""
+    head = (f"Read, {readings[-1]['case']}", "shown", "so it is, 19 times of 20")
+    yield from show.columns([head, *rows], width, numbers={1})
+
+
+def between(value: Estimate) -> str:
+    """Write the ends of a value, the unit once."""
+    low, high = (number(end, value.unit) for end in (value.low, value.high))
+    return f"{low.rpartition(' ')[0]} to {high}"
+
+
+def where(reading: JSONObject) -> str:
+    """Say where a reading was taken."""
+    if "through" in reading:
+        return f"clamp at {reading['through']}"
+    return " to ".join(reading["between"])
+
+
+def shown(reading: JSONObject) -> str:
+    """Say what the meter showed."""
+    return f"{reading['value_v']:g} V" if "value_v" in reading else f"{reading['value_a']:g} A"
+
+
+def _proof(proof: GainProof, width: int) -> Iterator[str]:
+    gain, switch = proof.gain, proof.switch_current
+    yield ""
+    yield from show.wrapped(proof.headline, width)
+    volts = ((gain.before_v, "before"), (gain.after_v, "after"))
+    told = [f"{number(value, 'V')} {when}" for value, when in volts]
+    told.append(f"{number(proof.promise.load_voltage_v, 'V')} promised")
+    amperes = (number(value, "A") for value in (switch.before_a, switch.after_a))
+    yield from show.wrapped(f"{', '.join(told)}; {', then '.join(amperes)} in the switch.", width)
+
+
+def _whole(
+    client: Client, data: JSONObject, found: Circuit, choice: RemedyChoice, width: int
+) -> Iterator[str]:
+    """What there is besides: before the readings, every way, each case, the start, the sheets."""
+    yield _bold("Before anybody measured")
+    before = client.remedy_choice(**coach.choice_of(data, coach.not_measured(data)))
+    yield from show.wrapped(before.headline, width)
+    yield from _titled("Every way, and what is against it")
+    for each in choice.options:
+        works = "; it works" if each.works else ""
+        text = f"- {named(each)}: {number(each.load_voltage_v, 'V')} in {each.case}{works}."
+        yield from show.wrapped(" ".join((text, *each.against)), width)
+    yield from _titled("Why, and what a relay brings with it")
+    for reason in (*choice.reasons, *choice.new_risks):
+        yield from show.wrapped(f"- {reason.message}", width)
+    yield from _titled("What was read")
+    for title in ("before", "after"):
+        for reading in data[title]:
+            yield from show.wrapped(
+                f"- {title}, {reading['case']}: {where(reading)} {shown(reading)}", width
+            )
+    yield from _by_case(client, data, found, width)
+    yield from _start(client, data, width)
+    for title, operation, asked in (
+        ("The readings to take", "meter-plan", coach.plan_of(data)),
+        ("The work sheet", "work-sheet", coach.sheet_of(data)),
+    ):
+        yield from _titled(title)
+        yield from show.wrapped(client.report(operation, asked, "txt"), width)
+    yield from _titled("Cautions")
+
+
+def _by_case(client: Client, data: JSONObject, found: Circuit, width: int) -> Iterator[str]:
+    checked = client.circuit_check(circuit=found, cases=data["cases"])
+    for state in checked.cases:
+        yield from _titled(f"As it is: {state.name}")
+        rows = [
+            (
+                part.name,
                 f"{part.current_a:.1f} A",
                 f"{part.drop_v:.2f} V",
-                hot,
-                f"{left:.2f} V",
+                "" if part.temperature_c is None else f"{part.temperature_c:.0f} °C",
             )
-        _print(console, table)
-    console.print("  What each part costs the solenoid, and what it gives back when it is sound:")
-    for mend in checked.mend_first[:3]:
-        console.print(
-            f"    {mend.costs_v:.2f} V  {mend.regained_v:.2f} V  {mend.name}", markup=False
+            for part in state.parts
+        ]
+        yield from show.columns(
+            [("part", "current", "drop", "metal"), *rows], width, numbers={1, 2, 3}
         )
+        for check in checked.checks:
+            if check.case == state.name:
+                yield from show.wrapped(f"- {check.verdict}: {check.message}", width)
 
 
-def _side_by_side(console: Console, retrofit: RelayRetrofit) -> None:
-    console.print("\nAs it is, and with a relay beside the starter fed from its heavy cable")
-    table = _table(
-        "case", "", "arrives", "needed", "spare", "in the switch", "switch may add", "pulls in to"
-    )
-    for case in retrofit.cases:
-        for version, name in ((case.as_is, "as it is"), (case.proposed, "with relay")):
-            table.add_row(
-                escape(case.name) if version is case.as_is else "",
-                name,
-                f"{version.load_voltage_v:.2f} V",
-                f"{version.needed_v:.2f} V",
-                f"{version.margin_v:+.2f} V",
-                f"{version.switch_current_a:.1f} A, {version.switch_power_w:.1f} W",
-                _or_never(version.tolerated_contact_ohm, "ohm"),
-                _or_never(version.hottest_winding_c, "degC", HOTTEST_C),
-            )
-    _print(console, table)
-
-
-def _or_never(value: float | None, unit: str, highest: float = float("inf")) -> str:
-    if value is None:
-        return "fails"
-    return number(value, unit) if value < highest else f"beyond {number(value, unit)}"
-
-
-def _relay_checks(console: Console, retrofit: RelayRetrofit, proposal: dict[str, Any]) -> None:
-    relay = proposal["relay"]["name"]
-    console.print("\nThe proposed relay, in its hardest case of each kind")
-    hardest: dict[str, Check] = {}
-    for check in retrofit.checks:
-        if check.way == "relay" and check.part == relay:
-            known = hardest.get(check.code)
-            if known is None or _margin(check) < _margin(known):
-                hardest[check.code] = check
-    show.checks(console, hardest.values())
-
-
-def _margin(check: Check) -> float:
-    return float("-inf") if check.margin is None else check.margin
-
-
-def _feed(console: Console, sizing: WireSizing) -> None:
-    console.print("\nThe relay's own wire, from the heavy cable through its contact")
-    console.print(
-        f"  {sizing.size} with a fuse of {number(sizing.fuse_rating_a or 0, 'A')} at "
-        f"{number(sizing.ambient_c, 'degC')}; smaller sizes fail:"
-    )
-    for candidate in sizing.candidates[:-1]:
-        console.print(
-            f"    {candidate.size}: {', '.join(candidate.failing).replace('_', ' ')}", markup=False
+def _start(client: Client, data: JSONObject, width: int) -> Iterator[str]:
+    start = client.start_sequence(**coach.start_of(data))
+    yield from _titled("What is heard at the key")
+    yield from show.wrapped(start.headline, width)
+    rows = [
+        (
+            f"{case.name}: {stage.name.replace('_', ' ')}",
+            f"{stage.control_v:.2f} V",
+            f"{stage.motor_current_a:.0f} A",
+            stage.sound.replace("_", " "),
         )
-
-
-def _readings(console: Console, diagnosis: DropDiagnosis) -> None:
-    console.print("\nReadings taken on it, solenoid energised")
-    table = _table("part", "meter", "sound part", "too much", "proven", "mended, it gains")
-    for part in diagnosis.readings:
-        table.add_row(
-            escape(part.name),
-            f"{part.measured_v:.3f} V",
-            f"{part.expected_v:.3f} V",
-            f"{part.excess_v:.3f} V",
-            "yes" if part.proven else "no",
-            f"{part.regained_v:.2f} V",
-        )
-    _print(console, table)
-    console.print(f"  {diagnosis.headline}", markup=False)
-
-
-def _key_switch(console: Console, loading: SwitchLoading) -> None:
-    console.print("\nWhat its key switch carries")
-    table = _table("position", "current", "of rating", "heat")
-    for position in loading.positions:
-        table.add_row(
-            escape(position.name),
-            f"{position.current_a:.1f} A",
-            f"{position.utilisation_percent:.0f} %",
-            f"{position.power_w:.1f} W",
-        )
-    _print(console, table)
-
-
-def _what_to_do(
-    console: Console,
-    retrofit: RelayRetrofit,
-    sizing: WireSizing,
-    diagnosis: DropDiagnosis,
-    loading: SwitchLoading,
-) -> None:
-    console.print("\n[bold]What to do[/]")
-    lines = [retrofit.headline, *(f"- {reason.message}" for reason in retrofit.reasons)]
-    if retrofit.advice in {"relay", "mend_then_relay"}:
-        lines.append(
-            f"Fit it close to the starter: {sizing.size} from the heavy cable, a fuse of "
-            f"{number(sizing.fuse_rating_a or 0, 'A')} at the tap, its coil on the old wire."
-        )
-    lines += [
-        f"The readings agree: {', '.join(diagnosis.mend_first) or 'no part'} drops too much, and "
-        f"sound it gives the solenoid {diagnosis.regained_v:.2f} V.",
-        f"Next on the key switch: {loading.relief[0].name} leaves it with "
-        f"{number(loading.relief[0].current_after_a, 'A')} in its worst position.",
-        "Prove it: with a helper at the key, measure from terminal 50 to the starter's case "
-        "before and after.",
-        "What the relay brings with it:",
-        *(f"- {risk.message}" for risk in retrofit.new_risks),
+        for case in start.cases
+        for stage in case.stages
     ]
-    for line in lines:
-        console.print(f"  {line}", markup=False)
+    head = ("Stage", "at terminal 50", "motor", "sound")
+    yield from show.columns([head, *rows], width, numbers={1, 2})
 
 
-def _cautions(console: Console, results: Iterable[Result]) -> None:
-    console.print("\n[bold]Cautions[/]")
-    for text in dict.fromkeys(text for result in results for text in result.cautions):
-        console.print(f"  {text}", markup=False)
+def _titled(title: str) -> Iterator[str]:
+    yield from ("", _bold(title))
+
+
+def _bold(text: str) -> str:
+    return click.style(text, bold=True)

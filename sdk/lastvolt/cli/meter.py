@@ -19,7 +19,7 @@ _CHANNELS = {
     "amperes": "current_a",
 }  # fmt: skip
 # Commands whose request is a file of JSON, and what they ask.
-_OF_FILES = (("fit", "circuit-fit"), ("proof", "gain-proof"))
+_OF_FILES = (("plan", "meter-plan"), ("fit", "circuit-fit"), ("proof", "gain-proof"))
 _UNITS = {"time_s": "s", "volts_v": "V", "current_a": "A"}
 _HEADINGS = "time/s, volts/V and current/A, or one of the last two; ms, mV and mA are understood"
 
@@ -40,7 +40,11 @@ def group(in_words: Callable[..., None], *how: click.Parameter) -> click.Group:
     )
     made.help = f"{made.help}\n\nFILE is CSV, its columns headed {_HEADINGS}."
     commands = [made, *(_of_file(*each, in_words, how) for each in _OF_FILES)]
-    return click.Group("meter", commands=commands, help="Work out what a meter read or recorded.")
+    return click.Group(
+        "meter",
+        commands=commands,
+        help="Plan what a meter is to read, and work out what it read or recorded.",
+    )
 
 
 def _of_file(

@@ -12,6 +12,7 @@ from lastvolt_service.api.operations import API_PREFIX, Operation, cacheable, qu
 from lastvolt_service.api.problems import Refused, invalid
 from lastvolt_service.reports.drawing import PICTURES, NoRenderer, to_png
 from lastvolt_service.reports.sheet import PAGES, policy
+from lastvolt_service.reports.sheet_words import sheet_words
 from lastvolt_service.reports.words import words
 
 PREFIX = f"{API_PREFIX}/reports"
@@ -109,7 +110,9 @@ def _made(
 ) -> str | bytes:
     if form in WORDS:
         us = chosen["units"] == "us"
-        return words(name, arguments, answer, markdown=form == "md", us=us)
+        markdown = form == "md"
+        told = words(name, arguments, answer, markdown=markdown, us=us)
+        return told + sheet_words(name, arguments, answer, markdown=markdown)
     if form in PRINTED:
         return PAGES[name](arguments, answer)
     svg = PICTURES[name][chosen["picture"]](arguments, answer)

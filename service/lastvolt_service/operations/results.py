@@ -64,7 +64,12 @@ HARMFUL = frozenset(
         "steady_current",
         "inrush",
         "rated_voltage",
+        "switches_off",
         "release_force",
+        "closes_alone",
+        "holds_itself",
+        "kept_closed",
+        "bridged",
     }
 )
 CLAMP = (

@@ -4,20 +4,27 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
+from lastvolt_service.reports.pictures.choices import relay_choice_picture
 from lastvolt_service.reports.pictures.curves import (
     solenoid_pull_in_picture,
     wire_heating_picture,
 )
+from lastvolt_service.reports.pictures.fits import circuit_fit_readings, circuit_fit_values
 from lastvolt_service.reports.pictures.paths import (
     circuit_check_picture,
     relay_retrofit_picture,
     voltage_drop_picture,
 )
+from lastvolt_service.reports.pictures.proofs import gain_proof_picture
+from lastvolt_service.reports.pictures.recordings import recording_picture
+from lastvolt_service.reports.pictures.remedies import remedy_choice_ageing, remedy_choice_picture
 from lastvolt_service.reports.pictures.schematic import (
     circuit_check_schematic,
     relay_retrofit_schematic,
+    start_sequence_schematic,
     work_sheet_schematic,
 )
+from lastvolt_service.reports.pictures.starts import start_sequence_picture
 
 Draw = Callable[[Any, Any], str]  # of request and answer
 
@@ -28,6 +35,12 @@ PICTURES: Mapping[str, Mapping[str, Draw]] = {
     "solenoid-pull-in": {"voltage": solenoid_pull_in_picture},
     "circuit-check": {"voltage": circuit_check_picture, "schematic": circuit_check_schematic},
     "relay-retrofit": {"voltage": relay_retrofit_picture, "schematic": relay_retrofit_schematic},
+    "remedy-choice": {"voltage": remedy_choice_picture, "ageing": remedy_choice_ageing},
+    "relay-choice": {"places": relay_choice_picture},
+    "start-sequence": {"stages": start_sequence_picture, "schematic": start_sequence_schematic},
+    "circuit-fit": {"values": circuit_fit_values, "readings": circuit_fit_readings},
+    "gain-proof": {"voltage": gain_proof_picture},
+    "recording": {"time": recording_picture},
     "work-sheet": {"schematic": work_sheet_schematic},
 }
 # Pixels for each pixel of the drawing: sharp on today's screens and when printed, or one where the

@@ -2,7 +2,7 @@
 
 import base64
 import hashlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from math import ceil, log10
@@ -11,11 +11,15 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from lastvolt_service.operations.decision.cut_list import Terminal
 from lastvolt_service.operations.decision.meter_readings import Expected, SheetReading
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
 from lastvolt_service.operations.meter.meter_plan import MeterPlan
+from lastvolt_service.operations.meter.plan_answer import PlannedReading
 from lastvolt_service.operations.meter.plan_bands import Band
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
+from lastvolt_service.operations.meter.plan_sound import SoundReading
+from lastvolt_service.operations.meter.plan_told import MILLIVOLTS_BELOW_V, as_shown
 from lastvolt_service.reports.pictures.schematic import work_sheet_schematic
 from lastvolt_service.reports.plain import tidy
 from lastvolt_service.words.amounts import amount, rounded
@@ -24,9 +28,14 @@ Page = Callable[[Any, Any], str]  # of request and answer
 
 # Cases that have room beside each other; the answer itself has all.
 MOST_CASES = 2
-# What is less is read, and told, in millivolts.
-MILLIVOLTS_BELOW_V = 0.2
+CRIMPS = {
+    "of_the_part": "as the holder wants it",
+    "joint": "crimped and sealed",
+    "as_there": "fits what is there",
+}
 _STYLE = "sheet.css"
+# A line to write on.
+STUD = Markup('<span class="short"></span>')
 
 
 def work_sheet_page(request: WorkSheetRequest, answer: WorkSheet) -> str:
@@ -41,11 +50,13 @@ def work_sheet_page(request: WorkSheetRequest, answer: WorkSheet) -> str:
         request=request,
         style=Markup(style()),  # noqa: S704  # ours
         drawing=drawing,
-        cases=_shown(answer),
+        cases=poorest_first(answer)[:MOST_CASES],
         more_cases=max(0, len(request.cases) - MOST_CASES),
         leads={each.name: each for each in answer.wires},
         ends={(each.wire, each.part, each.terminal): each for each in answer.terminals},
         expected=_expected,
+        crimp=crimp,
+        stud=STUD,
         letter=_to_the_letter,
         amount=amount,
         volts=_volts,
@@ -74,17 +85,29 @@ def meter_plan_page(request: MeterPlanRequest, answer: MeterPlan) -> str:
         request=request,
         style=Markup(style()),  # noqa: S704  # ours
         rounds=[(each, readings[each.first - 1 : each.last]) for each in answer.rounds],
-        band=_band,
+        band=band,
+        sound=sound,
+        faults=faults,
     )
 
 
 PAGES: Mapping[str, Page] = {"work-sheet": work_sheet_page, "meter-plan": meter_plan_page}
 
 
-def _shown(answer: WorkSheet) -> list[str]:
-    """Cases that the page has room for, that with the least to spare first."""
+def poorest_first(answer: WorkSheet) -> list[str]:
+    """Cases of its readings, that with the least to spare first."""
     names = [each.case for each in answer.readings[0].expected] if answer.readings else []
-    return sorted(names, key=lambda name: name != answer.poorest_case)[:MOST_CASES]
+    return sorted(names, key=lambda name: name != answer.poorest_case)
+
+
+def crimp(end: Terminal, blank: Any) -> str:
+    """What is crimped to an end of a lead."""
+    if end.code == "blade":
+        widths = " or ".join(f"{each:g}" for each in end.blades_mm)
+        return f"{widths} mm receptacle{'' if end.is_given else ': measure'}"
+    if end.code == "ring":
+        return Markup("ring, stud {} mm").format(blank)
+    return CRIMPS[end.code]
 
 
 def _expected(reading: SheetReading, case: str) -> Expected:
@@ -96,7 +119,7 @@ def _volts(value: float) -> str:
     return amount(value, "V").removesuffix(" V")
 
 
-def _band(found: Band | None, unit: str) -> str:
+def band(found: Band | None, unit: str) -> str:
     """Ends of a band, rounded outwards to the last digit of the meter, as it shows them."""
     if found is None:
         return ""
@@ -107,6 +130,34 @@ def _band(found: Band | None, unit: str) -> str:
     low = rounded(factor * found.low, unit, "down", decimals)
     high = rounded(factor * found.high, unit, "up", decimals)
     return f"{low} … {high} {unit}"
+
+
+def sound(found: SoundReading | None, unit: str) -> str:
+    """What a sound one shows; marked where what was given may be worse."""
+    if found is None:
+        return ""
+    mark = "" if found.given == "sound" else " !"
+    if found.most is not None:
+        return f"≤ {as_shown(found.most, unit)}{mark}"
+    return f"≥ {as_shown(found.least or 0.0, unit, 'up')}{mark}"
+
+
+# Of a relay that is wired wrong: so many readings, these first.
+MOST_SHOWN = 3
+_TELLING = ("switched_off", "across_switch", "through_part", "across_load", "across_contact")
+
+
+def faults(readings: Sequence[PlannedReading]) -> list[tuple[str, list[tuple[int, str]]]]:
+    """Each fault of a relay's wiring, and the readings that show it best."""
+    found: dict[str, list[tuple[int, str]]] = {}
+    for each in sorted(readings, key=lambda reading: _telling(reading.code)):
+        for wrong in each.wired_wrong:
+            found.setdefault(wrong.text, []).append((each.number, as_shown(wrong.shows, each.unit)))
+    return [(text, sorted(shows[:MOST_SHOWN])) for text, shows in found.items()]
+
+
+def _telling(code: str) -> int:
+    return _TELLING.index(code) if code in _TELLING else len(_TELLING)
 
 
 def _to_the_letter(text: str | None) -> Markup:

@@ -1,7 +1,9 @@
 """A small writer of SVG: text stays text, everything from outside is escaped, nothing is loaded."""
 
+import math
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
 from lastvolt_service.reports.plain import cut, tidy
@@ -14,8 +16,22 @@ FAINT = "#d5d5d5"
 # Far apart in lightness too, so that they differ in grey; shape or dash differs as well.
 ACCENT = "#0b5394"
 WARN = "#b45309"
-# Of a letter's width to its height, in the widest of the fonts above.
-_LETTER = 0.58
+# Of letters, their width over their height in the widest of the fonts above, and in its bold.
+_WIDTHS = {
+    letter: (regular, bold)
+    for letters, regular, bold in (
+        (" .,:;'|ijlI", 0.34, 0.4),
+        ("!()-/[]frt", 0.42, 0.5),
+        ("DGHNOQU&\u03a9", 0.79, 0.88),
+        ("+<=>#~\u2212", 0.84, 0.84),
+        ("Mw", 0.87, 1.0),
+        ("%@Wm\u2014\u2026", 1.0, 1.11),
+    )
+    for letter in letters
+}
+_CAPITAL, _LETTER, _SQUARE = (0.7, 0.78), (0.64, 0.72), (1.16, 1.16)
+# From one slanting line to the next, in pixels.
+_HATCH = 5.0
 
 Point = tuple[float, float]
 
@@ -32,19 +48,27 @@ def number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def text_width(text: str, size: float) -> float:
-    """Estimate how wide a text gets; wide scripts count double.
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Estimate how wide a text gets at most.
 
     Returns
     -------
     float
         In pixels.
     """
-    letters = sum(2 if unicodedata.east_asian_width(each) in "WF" else 1 for each in text)
-    return letters * _LETTER * size
+    return sum(_width(each)[bold] for each in text) * size
 
 
-def fit(text: str, width: float, size: float) -> str:
+@lru_cache(maxsize=4096)
+def _width(letter: str) -> tuple[float, float]:
+    if letter in _WIDTHS:
+        return _WIDTHS[letter]
+    if unicodedata.east_asian_width(letter) in "WF":
+        return _SQUARE
+    return _CAPITAL if letter.isupper() else _LETTER
+
+
+def fit(text: str, width: float, size: float, *, bold: bool = False) -> str:
     """Shorten a text to a width.
 
     Parameters
@@ -53,15 +77,17 @@ def fit(text: str, width: float, size: float) -> str:
         Any text.
     width, size : float
         Room for it, and of its letters, in pixels.
+    bold : bool
+        Whether it is written so.
     """
     text = tidy(text)
     longest = len(text)
-    while longest > 1 and text_width(cut(text, longest), size) > width:
+    while longest > 1 and text_width(cut(text, longest), size, bold=bold) > width:
         longest -= 1
     return cut(text, longest)
 
 
-def wrap(text: str, width: float, size: float, lines: int) -> list[str]:
+def wrap(text: str, width: float, size: float, lines: int, *, bold: bool = False) -> list[str]:
     """Break a text into lines; the last one is shortened.
 
     Parameters
@@ -72,19 +98,21 @@ def wrap(text: str, width: float, size: float, lines: int) -> list[str]:
         Room for each line, and of its letters, in pixels.
     lines : int
         How many there may be.
+    bold : bool
+        Whether it is written so.
     """
     found: list[str] = []
     left = tidy(text)
     while left and len(found) < lines - 1:
         words = left.split(" ")
         count = len(words)
-        while count > 1 and text_width(" ".join(words[:count]), size) > width:
+        while count > 1 and text_width(" ".join(words[:count]), size, bold=bold) > width:
             count -= 1
-        if text_width(words[0], size) > width:
+        if text_width(words[0], size, bold=bold) > width:
             break
         found.append(" ".join(words[:count]))
         left = " ".join(words[count:])
-    return [*found, fit(left, width, size)] if left else found
+    return [*found, fit(left, width, size, bold=bold)] if left else found
 
 
 class Svg:
@@ -122,7 +150,7 @@ class Svg:
         weight = ' font-weight="bold"' if bold else ""
         where = "" if anchor == "start" else f' text-anchor="{anchor}"'
         if clear:
-            width = text_width(text, size) * (1.1 if bold else 1.0)
+            width = text_width(text, size, bold=bold)
             left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
             self._parts.append(
                 f'<rect x="{number(left - 1)}" y="{number(y - size)}" width="{number(width + 2)}" '
@@ -167,6 +195,22 @@ class Svg:
             f'<rect x="{number(x)}" y="{number(y)}" width="{number(width)}" '
             f'height="{number(height)}" fill="{fill}"{_pen(1.5, INK, "")}/>'
         )
+
+    def hatched(self, x: float, y: float, width: float, height: float) -> None:
+        """Draw a rectangle filled with slanting lines, which show without colour, too."""
+        self.box(x, y, width, height)
+        points: list[Point] = []
+        for place in range(1, math.ceil((width + height) / _HATCH)):
+            left = x - height + _HATCH * place
+            low, high = max(left, x), min(left + height, x + width)
+            ends = [(low, y + height - (low - left)), (high, y + height - (high - left))]
+            corner = (x, y + height)
+            if place % 2 == 0:  # back again: one line in all, which runs along the edges between
+                ends, corner = ends[::-1], (x + width, y)
+            if points and points[-1][0] != ends[0][0] and points[-1][1] != ends[0][1]:
+                points.append(corner)
+            points += ends
+        self.path(points)
 
     def circle(self, centre: Point, radius: float, *, fill: str = INK, width: float = 1.5) -> None:
         """Draw a circle."""

@@ -126,6 +126,12 @@ def wires() -> tuple[UsualWire, ...]:
 
 
 @cache
+def sizes() -> tuple[str, ...]:
+    """The sizes of all of them, the thinnest first."""
+    return tuple(dict.fromkeys(size for each in wires() for size in (each.thin, each.thick)))
+
+
+@cache
 def wear() -> dict[str, dict[str, tuple[Interval, str]]]:
     """Read what contacts drop [V] and who says so, by wear and by what makes the contact."""
     found: dict[str, dict[str, tuple[Interval, str]]] = {}

@@ -64,6 +64,10 @@ class Judged(Protocol):
         """How it came out."""
 
     @property
+    def way(self) -> str | None:
+        """The circuit that it is checked in, where there are several."""
+
+    @property
     def is_harmful(self) -> bool:
         """Whether what fails here can hurt someone."""
 
@@ -198,8 +202,11 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
         if more > 0:
             shown.append(said.more_sources.format(count=more))
         is_more = told is not None and told.verdict == verdict
-        says = said.first_line_else if is_more else said.first_line
-        lines.append(says[verdict].format(checks=", ".join(shown)))
+        says = (said.first_line_else if is_more else said.first_line)[verdict]
+        ways = {each.way for some in by_name.values() for each in some}
+        if verdict == "fail" and ways == {"as_is"} and not is_more:
+            says = said.fails_as_it_is
+        lines.append(says.format(checks=", ".join(shown)))
     return " ".join(lines)
 
 

@@ -135,6 +135,8 @@ class Frame:
         Added to the first sentence where checks come out like this, by verdict.
     first_line_else : mapping of str to str
         The same where the first sentence tells one of them.
+    fails_as_it_is : str
+        The same of what fails in the circuit as it is, before anything is done to it.
     small_margin : str
         Added to the sentence of a check that passes by little.
     unsure, unsure_by : str
@@ -155,6 +157,7 @@ class Frame:
     as_far_as_judged: str
     first_line: Mapping[str, str]
     first_line_else: Mapping[str, str]
+    fails_as_it_is: str
     small_margin: str
     unsure: str
     unsure_by: str

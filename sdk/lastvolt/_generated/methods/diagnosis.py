@@ -167,16 +167,19 @@ class Diagnosis(Asking):
 
         Each tells where the leads go, what is on, the band that passes as the circuit is and with a
         proposed relay, and what it means when it is off. The bands come from the network within all
-        of its intervals, widened by the largest error of the meter. One walk a case leads from the
-        battery along the wiring to the load and back by the ground, the coldest case first. Of a
-        starter's solenoid there is the test with a jumper, too. Whether the relay may be built is
-        for ``relay-retrofit`` to say. One request may ask for 50,000 units of work: the sum over
-        its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
-        140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
-        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
-        relays and further sources. A proposal's relay and parts count as well; each case counts
-        three times, with intervals 2 x (120 + 4 x parts + s) more before that, and 24 x (12 + 0.7 x
-        parts + s) come on top. At most 40 parts may lie on the way of the load's current.
+        of its intervals, widened by the largest error of the meter. Beside each stands what is
+        sound whatever was given, for a fault that was given passes; and what the reading shows
+        where the relay is wired wrong. One walk a case leads from the battery along the wiring to
+        the load and back by the ground, the coldest case first. A starter is read as it cranks,
+        when its hold-in winding alone draws, and while its plunger moves; there is the test with a
+        jumper, too. Whether the relay may be built is for ``relay-retrofit`` to say. One request
+        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
+        s / 4 more. Parts are branches, loads, relays and further sources. A proposal's relay and
+        parts count as well; each case counts three times, with intervals 2 x (120 + 4 x parts + s)
+        more before that, and 24 x (12 + 0.7 x parts + s) come on top. At most 40 parts may lie on
+        the way of the load's current.
 
         A circuit as it is, a load of it and its switch, and what may become of them.
 
@@ -237,14 +240,17 @@ class Diagnosis(Asking):
         compared in one case, at one supply and the same temperatures. The winding, the wires and
         each meter's factor are the same in both, so that their errors cancel in part. A case that
         cannot be measured, such as a hot restart, is predicted from the two fits. Where the
-        readings after do not go with the way as it is described, others are tried: coil and contact
-        changed about, the old wire left on the load, the feed taken from another node. One request
-        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
-        (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
-        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
-        s / 4 more. Parts are branches, loads, relays and further sources. A proof may ask for
-        10,000 more: as a fit, for the circuit before and for that after, in which each contact and
-        each end of a wire that is new is an interval, too.
+        readings after do not go with the way as it is described, one fault at a time is tried: coil
+        and contact changed about, the old wire left on the load, the feed taken from another node,
+        a relay that does not open or close, a part that is open or got worse. Only where none of
+        these goes with all of them is a reading taken for false. A load that is live with its
+        switch off is a finding, whatever else is. One request may ask for 50,000 units of work: the
+        sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 +
+        (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of
+        2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are
+        branches, loads, relays and further sources. A proof may ask for 10,000 more: as a fit, for
+        the circuit before and for that after, in which each contact and each end of a wire that is
+        new is an interval, too.
 
         A circuit as it was, the way that was built, and what was read before and after.
 

@@ -194,6 +194,10 @@ class ProofOfCase(Model):
         Lowest voltage that the load works at there. [V]
     before_v : float or None
         At the load before; None without a state of rest. [V]
+    before_low_v : float or None
+        It is not less, 19 times of 20. [V]
+    before_high_v : float or None
+        It is not more, 19 times of 20. [V]
     after_v : float or None
         After, at the supply and the temperatures of before. [V]
     after_low_v : float or None
@@ -218,6 +222,10 @@ class ProofOfCase(Model):
     """Lowest voltage that the load works at there. [V]"""
     before_v: float | None
     """At the load before; None without a state of rest. [V]"""
+    before_low_v: float | None
+    """It is not less, 19 times of 20. [V]"""
+    before_high_v: float | None
+    """It is not more, 19 times of 20. [V]"""
     after_v: float | None
     """After, at the supply and the temperatures of before. [V]"""
     after_low_v: float | None
@@ -285,11 +293,11 @@ class GainProof(Result):
     drops : tuple of NewDrop
         Over what is new, and over the ground.
     by_case : tuple of ProofOfCase
-        The load in every case that has it.
+        The load in every case that has it, with a fault that was found.
     wired : Wired
         `as_described`; or what the readings after say instead: `coil_swapped` with the contact,
         `old_wire_left_on` the load, `fed_from` another node; `not_told` where they contradict
-        themselves.
+        themselves. What fails or got worse though it is wired rightly stands in `look_at`.
     look_at : tuple of LookAt
         What to look at, and which reading says so.
     agreement_before : Agreement
@@ -319,11 +327,11 @@ class GainProof(Result):
     drops: tuple[NewDrop, ...]
     """Over what is new, and over the ground."""
     by_case: tuple[ProofOfCase, ...]
-    """The load in every case that has it."""
+    """The load in every case that has it, with a fault that was found."""
     wired: Wired
     """`as_described`; or what the readings after say instead: `coil_swapped` with the contact,
     `old_wire_left_on` the load, `fed_from` another node; `not_told` where they contradict
-    themselves.
+    themselves. What fails or got worse though it is wired rightly stands in `look_at`.
     """
     look_at: tuple[LookAt, ...]
     """What to look at, and which reading says so."""

@@ -102,12 +102,14 @@ PlannedReadingCode = Literal[
     "across_coil",
     "live_side",
     "across_load",
+    "pulling_in",
     "through_part",
     "ground_side",
+    "switched_off",
 ]
 """What `PlannedReading.code` may be."""
 
-Phase = Literal["at_rest", "steady", "pull_in", "held", "cranking"]
+Phase = Literal["at_rest", "steady", "pull_in", "held", "cranking", "switched_off"]
 """What `PlannedReading.phase` may be."""
 
 
@@ -145,6 +147,83 @@ class Band(Model):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SoundReading(Model):
+    """What a meter shows where what it is held to is sound, whatever was given of it.
+
+    Attributes
+    ----------
+    least : float or None
+        Not less; of a load, of a coil: what it works from.
+    most : float or None
+        Not more.
+    at_a : float or None
+        Current that it is for, of a contact as it is: what flows with all sound; else None. [A]
+    given : {"sound", "may_be_poor", "poor"}
+        What the circuit has there: sound; `may_be_poor`, where some of what was given is; poor:
+        what passes is at fault.
+    costs_v : float or None
+        What the load gains at most once this part is sound, all others being so; None where it is,
+        or is no single contact. [V]
+    text : str
+        The same in words.
+    """
+
+    least: float | None
+    """Not less; of a load, of a coil: what it works from."""
+    most: float | None
+    """Not more."""
+    at_a: float | None
+    """Current that it is for, of a contact as it is: what flows with all sound; else None. [A]"""
+    given: Literal["sound", "may_be_poor", "poor"]
+    """What the circuit has there: sound; `may_be_poor`, where some of what was given is; poor:
+    what passes is at fault.
+    """
+    costs_v: float | None
+    """What the load gains at most once this part is sound, all others being so; None where it
+    is, or is no single contact. [V]
+    """
+    text: str
+    """The same in words."""
+
+
+WiredWrongCode = Literal[
+    "coil_swapped", "old_wire_left_on", "fed_from", "coil_not_switched", "does_not_close"
+]
+"""What `WiredWrong.code` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WiredWrong(Model):
+    """A fault of the new wiring, and what this reading shows with it.
+
+    Attributes
+    ----------
+    code : WiredWrongCode
+        `coil_swapped` with the contact; `old_wire_left_on` the load; `fed_from` another node;
+        `coil_not_switched`: joined past the switch; `does_not_close`: its coil is open, or without
+        feed or ground.
+    node : str or None
+        Where the relay's contact is fed from then.
+    shows : float
+        What the meter shows, with all inputs in the middle.
+    text : str
+        What is wrong, in words.
+    """
+
+    code: WiredWrongCode
+    """`coil_swapped` with the contact; `old_wire_left_on` the load; `fed_from` another node;
+    `coil_not_switched`: joined past the switch; `does_not_close`: its coil is open, or without
+    feed or ground.
+    """
+    node: str | None
+    """Where the relay's contact is fed from then."""
+    shows: float
+    """What the meter shows, with all inputs in the middle."""
+    text: str
+    """What is wrong, in words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedReading(Model):
     """One reading of a plan.
 
@@ -156,9 +235,10 @@ class PlannedReading(Model):
         What is read.
     case : str
         The case in which it is read, as the request names it.
-    phase : {"at_rest", "steady", "pull_in", "held", "cranking"}
+    phase : Phase
         What is going on: `at_rest`, all is off; steady; `pull_in`, the plunger of a solenoid moves,
-        or would; held, it has moved before; cranking.
+        or would; held, it has moved before; cranking: of a starter's windings the hold-in one alone
+        draws; `switched_off` again.
     part : str or None
         The part that it is about.
     kind : {"volts", "amperes", "ohms"}
@@ -181,6 +261,13 @@ class PlannedReading(Model):
         What passes as it is; None where there is nothing to read yet.
     with_way : Band or None
         What passes with the relay; None without one.
+    sound_as_is : SoundReading or None
+        What is sound there, whatever was given: what passes may be at fault; None where nobody can
+        say.
+    sound_with_way : SoundReading or None
+        The same with the relay.
+    wired_wrong : tuple of WiredWrong
+        Faults of the new wiring that this reading shows.
     least_duration_s : float
         What is read lasts so long at least. [s]
     to_be_caught : bool
@@ -193,6 +280,10 @@ class PlannedReading(Model):
         What it means when the meter shows more.
     means_if_less : str
         What it means when it shows less.
+    means_if_more_with_way : str or None
+        What more means with the relay, what is wired wrong first; None without one.
+    means_if_less_with_way : str or None
+        What less means with the relay.
     cautions : tuple of str
         What can hurt someone at this reading.
     """
@@ -205,7 +296,8 @@ class PlannedReading(Model):
     """The case in which it is read, as the request names it."""
     phase: Phase
     """What is going on: `at_rest`, all is off; steady; `pull_in`, the plunger of a solenoid
-    moves, or would; held, it has moved before; cranking.
+    moves, or would; held, it has moved before; cranking: of a starter's windings the hold-in one
+    alone draws; `switched_off` again.
     """
     part: str | None
     """The part that it is about."""
@@ -229,6 +321,14 @@ class PlannedReading(Model):
     """What passes as it is; None where there is nothing to read yet."""
     with_way: Band | None
     """What passes with the relay; None without one."""
+    sound_as_is: SoundReading | None
+    """What is sound there, whatever was given: what passes may be at fault; None where nobody
+    can say.
+    """
+    sound_with_way: SoundReading | None
+    """The same with the relay."""
+    wired_wrong: tuple[WiredWrong, ...]
+    """Faults of the new wiring that this reading shows."""
     least_duration_s: float
     """What is read lasts so long at least. [s]"""
     to_be_caught: bool
@@ -241,6 +341,10 @@ class PlannedReading(Model):
     """What it means when the meter shows more."""
     means_if_less: str
     """What it means when it shows less."""
+    means_if_more_with_way: str | None
+    """What more means with the relay, what is wired wrong first; None without one."""
+    means_if_less_with_way: str | None
+    """What less means with the relay."""
     cautions: tuple[str, ...]
     """What can hurt someone at this reading."""
 
@@ -323,6 +427,10 @@ class MeterPlan(Result):
         What decides.
     load_message : str
         The same in a sentence.
+    part_message : str or None
+        The contact that may cost the load most, as it was given; None where none is.
+    way_message : str or None
+        That the relay itself is not judged here; None without one.
     before : tuple of Before
         What is done before the first reading.
     rounds : tuple of Round
@@ -339,6 +447,10 @@ class MeterPlan(Result):
     """What decides."""
     load_message: str
     """The same in a sentence."""
+    part_message: str | None
+    """The contact that may cost the load most, as it was given; None where none is."""
+    way_message: str | None
+    """That the relay itself is not judged here; None without one."""
     before: tuple[Before, ...]
     """What is done before the first reading."""
     rounds: tuple[Round, ...]

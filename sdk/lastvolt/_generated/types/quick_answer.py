@@ -42,6 +42,7 @@ class Within(Model):
 
 
 QuickStepCode = Literal[
+    "read_size",
     "read_at_load",
     "read_across",
     "read_battery",
@@ -64,14 +65,16 @@ class QuickStep(Model):
     Attributes
     ----------
     code : QuickStepCode
-        `read_at_load`, `read_across`, `read_battery` or `read_others`: readings; `see_to_load`,
-        charge, mend, rewire or relay: work; `leave_off` until that is done; `ask_again`.
+        `read_size`: by eye; `read_battery`, `read_at_load`, `read_across` or `read_others`: with a
+        meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off` until that is done;
+        `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
         What it is about, as the full request calls it.
     only_if : {"less", "more"} or None
-        Less or more: only where the first step reads so beside its `limit_v`; None in any case.
+        Less or more: only where the last step before it that expects a reading reads so beside its
+        `limit_v`; None in any case.
     expected_low_v : float or None
         The least to be expected of the reading. [V]
     expected_high_v : float or None
@@ -83,15 +86,18 @@ class QuickStep(Model):
     """
 
     code: QuickStepCode
-    """`read_at_load`, `read_across`, `read_battery` or `read_others`: readings; `see_to_load`,
-    charge, mend, rewire or relay: work; `leave_off` until that is done; `ask_again`.
+    """`read_size`: by eye; `read_battery`, `read_at_load`, `read_across` or `read_others`: with
+    a meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off` until that is done;
+    `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""
     part: str | None
     """What it is about, as the full request calls it."""
     only_if: Literal["less", "more"] | None
-    """Less or more: only where the first step reads so beside its `limit_v`; None in any case."""
+    """Less or more: only where the last step before it that expects a reading reads so beside
+    its `limit_v`; None in any case.
+    """
     expected_low_v: float | None
     """The least to be expected of the reading. [V]"""
     expected_high_v: float | None
@@ -211,7 +217,7 @@ class QuickAnswer(Result):
     load : str
         The load, as the full request calls it.
     case : str
-        The case in which it has the least to spare.
+        The case in which it fails, where that is said, else that with the least to spare.
     load_voltage_v : Within
         That reaches the load in that case as it is.
     needed_v : Within
@@ -235,7 +241,7 @@ class QuickAnswer(Result):
     load: str
     """The load, as the full request calls it."""
     case: str
-    """The case in which it has the least to spare."""
+    """The case in which it fails, where that is said, else that with the least to spare."""
     load_voltage_v: Within
     """That reaches the load in that case as it is."""
     needed_v: Within

@@ -367,7 +367,7 @@ class RelayChoice(Result):
     battery_state : {"frozen", "dead", "low", "weak"} or None
         The poorest in any case, as relay-retrofit tells it; None likewise.
     burns : Check or None
-        What catches fire in what stays, whatever is advised; None where none suits.
+        What runs on or catches fire in what stays, whatever is advised; None where none suits.
     burns_as_it_is : Check or None
         What catches fire until the best is fitted.
     nearest : Rejected or None
@@ -403,7 +403,7 @@ class RelayChoice(Result):
     battery_state: BatteryState | None
     """The poorest in any case, as relay-retrofit tells it; None likewise."""
     burns: Check | None
-    """What catches fire in what stays, whatever is advised; None where none suits."""
+    """What runs on or catches fire in what stays, whatever is advised; None where none suits."""
     burns_as_it_is: Check | None
     """What catches fire until the best is fitted."""
     nearest: Rejected | None

@@ -58,7 +58,7 @@ class RelayRetrofit(Result):
     reasons : tuple of Remark
         Why, in order of weight.
     burns : Check or None
-        What catches fire in what stays, whatever is advised; None where nothing does.
+        What runs on or catches fire in what stays, whatever is advised; None where nothing does.
     burns_as_it_is : Check or None
         What catches fire until that is done; None where nothing does.
     nearest : Way or None
@@ -94,7 +94,7 @@ class RelayRetrofit(Result):
     reasons: tuple[Remark, ...]
     """Why, in order of weight."""
     burns: Check | None
-    """What catches fire in what stays, whatever is advised; None where nothing does."""
+    """What runs on or catches fire in what stays, whatever is advised; None where nothing does."""
     burns_as_it_is: Check | None
     """What catches fire until that is done; None where nothing does."""
     nearest: Way | None

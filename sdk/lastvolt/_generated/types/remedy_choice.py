@@ -187,7 +187,7 @@ class RemedyChoice(Result):
     reasons : tuple of Remark
         Why, in order of weight.
     burns : Check or None
-        What catches fire in what stays, whatever is advised; None where nothing does.
+        What runs on or catches fire in what stays, whatever is advised; None where nothing does.
     burns_as_it_is : Check or None
         What catches fire until that is done; None where nothing does.
     options : tuple of Option
@@ -221,7 +221,7 @@ class RemedyChoice(Result):
     reasons: tuple[Remark, ...]
     """Why, in order of weight."""
     burns: Check | None
-    """What catches fire in what stays, whatever is advised; None where nothing does."""
+    """What runs on or catches fire in what stays, whatever is advised; None where nothing does."""
     burns_as_it_is: Check | None
     """What catches fire until that is done; None where nothing does."""
     options: tuple[Option, ...]

@@ -95,7 +95,8 @@ class StartStage(Model):
     ----------
     name : {"key_on", "main_contact", "cranking", "key_off"}
         `key_on`: both windings in; `main_contact`: the motor still at a stand; cranking; `key_off`:
-        the windings in series, fed from the motor's terminal.
+        the windings in series, fed from the motor's terminal, while the engine that now runs
+        charges and turns the motor.
     sound : Sound
         What is heard: nothing, click of a relay, hum, clunk of the plunger, clicking over and over,
         cranking, `slow_cranking`, quiet, `runs_on`; common practice.
@@ -121,7 +122,8 @@ class StartStage(Model):
 
     name: Name
     """`key_on`: both windings in; `main_contact`: the motor still at a stand; cranking;
-    `key_off`: the windings in series, fed from the motor's terminal.
+    `key_off`: the windings in series, fed from the motor's terminal, while the engine that now
+    runs charges and turns the motor.
     """
     sound: Sound
     """What is heard: nothing, click of a relay, hum, clunk of the plunger, clicking over and

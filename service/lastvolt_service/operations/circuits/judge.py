@@ -11,6 +11,7 @@ from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
@@ -152,7 +153,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
     within = bounds(asked.circuit, pins, nominal)
-    partial = bool(case.without)
+    partial, ruled = bool(case.without), Ruled.of(circuit, case)
     rested = Rested(
         state,
         nominal,
@@ -160,11 +161,13 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         open_coil_v(state),
         partial,
         joints_out(circuit, case),
+        ruled.off,
     )
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
-        *_by_order(circuit, case, state),
+        *_by_order(circuit, case, state, ruled.off),
+        *letting_go(circuit, case, state, ruled),
     )
     return _Rested(asked, (circuit, case), rested, within, of_source)
 
@@ -177,7 +180,9 @@ def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
             yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
 
 
-def _by_order(circuit: Circuit, case: Case, state: State) -> Iterator[Checked]:
+def _by_order(
+    circuit: Circuit, case: Case, state: State, off: AbstractSet[str]
+) -> Iterator[Checked]:
     """Say which open relays would stay in, had they pulled in before all else was switched on."""
     model, coils = state.model, [*state.carrying("coils")]
     between = {
@@ -185,7 +190,7 @@ def _by_order(circuit: Circuit, case: Case, state: State) -> Iterator[Checked]:
         for (part, volts, _), relay, on in zip(
             coils, model.relays, state.solution.energised.tolist(), strict=True
         )
-        if not on and abs(volts) >= relay.drop_out_v
+        if not on and abs(volts) >= relay.drop_out_v and part.name not in off
     }
     if not between:
         return

@@ -1,6 +1,7 @@
 """What the loads of a circuit get, held against what they need and what they are made for."""
 
 from collections.abc import Collection, Iterator
+from collections.abc import Set as AbstractSet
 from typing import Any
 
 from lastvolt_service.fields import changed
@@ -56,7 +57,14 @@ HIGHER_SYSTEM = 1.5
 LEAST_PILOT_OHM = 50.0
 
 
-def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -> Iterator[Checked]:
+def load_checks(
+    state: State,
+    metal: Metal,
+    nominal: int,
+    off: AbstractSet[str] = frozenset(),
+    *,
+    is_partial: bool,
+) -> Iterator[Checked]:
     """Judge every load: what arrives, what is lost on the way, and whether it is for this system.
 
     Parameters
@@ -65,10 +73,12 @@ def load_checks(state: State, metal: Metal, nominal: int, *, is_partial: bool) -
         A circuit at rest, and what its metal joins.
     nominal : int
         Nominal voltage of the system. [V]
+    off : set of str
+        Relays whose switch the case leaves out.
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
-    at_rest, is_open = _open_contacts(state, at_rest=True) | _pilots(state), _open_contacts(state)
+    at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
@@ -185,19 +195,19 @@ def _pilots(state: State) -> frozenset[Part]:
     )
 
 
-def _open_contacts(state: State, *, at_rest: bool = False) -> frozenset[Part]:
-    """Contacts that are open; or those alone that are meant to be, for their coil gets nothing."""
+def _open_contacts(state: State, off: AbstractSet[str] | None = None) -> frozenset[Part]:
+    """Contacts that are open; or those that are meant to be: their coil gets nothing, or is off."""
     model, solution = state.model, state.solution
     volts = state.flow("coils").drop_v.tolist()
     idle = [
-        not on and abs(volt) < relay.drop_out_v
+        not on and (off is None or relay.name in off or abs(volt) < relay.drop_out_v)
         for relay, volt, on in zip(model.relays, volts, solution.energised.tolist(), strict=True)
     ]
     relays, closed = model.network.contacts.relay.tolist(), solution.closed.tolist()
     return frozenset(
         part
         for part, relay, is_closed in zip(model.parts["contacts"], relays, closed, strict=True)
-        if not is_closed and (idle[relay] or not at_rest)
+        if not is_closed and (off is None or idle[relay])
     )
 
 

@@ -8,6 +8,9 @@ from typing import NamedTuple
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part
 from lastvolt_service.tables.limits import RATED
 
+# Past an open switch, as through the lamp of a lit one: no wire minds so little. [A]. Common
+# practice.
+HARMLESS_A = 1.0
 _CONDUCTORS = ("wires", "resistors", "contacts")
 
 
@@ -133,10 +136,15 @@ class Metal:
 
     @cached_property
     def always_live(self) -> set[str]:
-        """Names of parts that no switch and no relay is before."""
-        made = [part for part in self.parts["resistors"] if part.kind == "contact"]
-        switches = [part for part in made if part.asked.part == RATED]
-        _, names = self.reached(self.fed_from, [*switches, *self.parts["contacts"]])
+        """Names of parts that no switch, relay or leak of next to nothing is before."""
+        made = [part for part in self.parts["resistors"] if not part.is_load]
+        open_ones = [
+            part
+            for part in made
+            if (part.kind == "contact" and part.asked.part == RATED)
+            or part.asked.resistance_ohm * HARMLESS_A >= self.drive_v
+        ]
+        _, names = self.reached(self.fed_from, [*open_ones, *self.parts["contacts"]])
         return names
 
     def near_sources(self, load: Part) -> list[Part]:

@@ -51,6 +51,7 @@ from lastvolt_service.tables.limits import (
     MOMENT_S,
     MOST_FOR_A_MOMENT,
     RATED,
+    Limit,
     burns_w,
     contact_limit,
 )
@@ -87,6 +88,8 @@ class Rested:
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     joints_out : sequence of CircuitContact
         Those of them that no switch makes or breaks.
+    off : set of str
+        Relays whose switch the case leaves out: nothing is to close them.
     """
 
     state: State
@@ -95,6 +98,7 @@ class Rested:
     open_coil_v: Mapping[str, float]
     is_partial: bool
     joints_out: Sequence[CircuitContact] = ()
+    off: AbstractSet[str] = frozenset()
 
 
 def joints_out(circuit: Circuit, case: Case) -> list[CircuitContact]:
@@ -129,7 +133,7 @@ def part_checks(
     protected = protection(states, metals, bears, durations_s, verdicts_only=verdicts_only)
     return [
         (
-            *load_checks(each.state, metal, each.nominal, is_partial=each.is_partial),
+            *load_checks(each.state, metal, each.nominal, each.off, is_partial=each.is_partial),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
@@ -156,7 +160,7 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
         if fuse.name in carried and carried[fuse.name] > sure_to_open_a(fuse)
         for name in metal.answers_for(fuse)
     }
-    relays = relay_checks(state, metal, open_coil_v, rested.nominal)
+    relays = relay_checks(state, metal, open_coil_v, rested.nominal, rested.off)
     timed = (_in_its_time(each, rested, metal) for each in relays)
     for check in (*(each for each in timed if each.judged.verdict != NOT_ASKED), *contacts):
         spared = check.code in SPARED and check.part in behind
@@ -257,6 +261,13 @@ def _is_between(part: Part, sides: tuple[set[str], set[str]]) -> bool:
     return (first in live and second in grounded) or (second in live and first in grounded)
 
 
+def sound_contact(kind: str, current_a: float, carries_s: float) -> Limit:
+    """What a sound contact may drop at a current that it carries for so long."""
+    limit = contact_limit(kind, current_a)
+    limit_v = float(in_a_moment_v(limit.limit_v)) if carries_s < MOMENT_S else limit.limit_v
+    return limit if limit_v == limit.limit_v else Limit(limit_v, COMMON_PRACTICE)
+
+
 def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[Checked]:
     for part, drop, current in state.carrying("resistors"):
         if part.kind != "contact":
@@ -264,12 +275,9 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         amps, kind = abs(current), part.asked.part
         limit = contact_limit(kind, amps)
         carries_s = _carries_s(state, metal, part, duration_s)
-        limit_v, basis = limit.limit_v, limit.citation
-        if carries_s < MOMENT_S:
-            limit_v = float(in_a_moment_v(limit_v))
-            basis = limit.citation if limit_v == limit.limit_v else COMMON_PRACTICE
-        judged = stays_about(abs(drop), limit_v)
-        yield Checked("contact_drop", judged, "V", basis, part=part.name, detail=kind)
+        may = sound_contact(kind, amps, carries_s)
+        judged = stays_about(abs(drop), may.limit_v)
+        yield Checked("contact_drop", judged, "V", may.citation, part=part.name, detail=kind)
         heated_w = abs(drop) * amps * min((duration_s or math.inf) / GETS_HOT_S, 1.0)
         rating = part.asked.rating_a
         most_w = burns_w(kind, float(rating) if known(rating) else NOT_GIVEN)

@@ -40,7 +40,11 @@ AT_REST = frozenset({"highest_ambient"})
 
 
 def relay_checks(
-    state: State, metal: Metal, open_coil_v: Mapping[str, float], nominal: int
+    state: State,
+    metal: Metal,
+    open_coil_v: Mapping[str, float],
+    nominal: int,
+    off: AbstractSet[str] = frozenset(),
 ) -> Iterator[Checked]:
     """Make every check of coils and contacts that applies.
 
@@ -52,12 +56,17 @@ def relay_checks(
         Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
     nominal : int
         Nominal voltage of the system. [V]
+    off : set of str
+        Relays that nothing is to close.
     """
     least_v = starting_voltages()[nominal] if _starts(metal) else None
     for index, part in enumerate(state.model.parts["coils"]):
+        is_off = part.name in off and not state.solution.energised[index]
         yield _made_for(state, index, part, nominal)
         yield from _polarity(state, metal, part)
         for check in _coil(state, metal, index, part, open_coil_v):
+            if is_off and check.code in PICK_UP | HOLD:
+                continue
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
         if abs(current) > LEAST_A:

@@ -12,6 +12,8 @@ from lastvolt_service.operations.results import Check, relative_margin
 # What bursts, then what a chafe sets alight whatever the load does.
 BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
+# Nobody stops what goes on with its switch open.
+RUNS_ON = frozenset({"closes_alone", "holds_itself", "kept_closed", "bridged"})
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage"})
@@ -70,7 +72,7 @@ SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection", "char
 class Told(IntEnum):
     """In which order poor checks are told, for the harm that they tell of."""
 
-    BURSTS, FOR_LESS, BURNS, HEATS, ALIGHT, HARMS, OPENS, REST, ELSEWHERE = range(9)
+    BURSTS, RUNS_ON, FOR_LESS, BURNS, HEATS, ALIGHT, HARMS, OPENS, REST, ELSEWHERE = range(10)
 
 
 def weakest(
@@ -102,9 +104,9 @@ def weakest(
 
 
 def burns(checks: Sequence[Check], own: AbstractSet[str] = frozenset()) -> Check | None:
-    """What catches fire whatever is advised, but for some parts; None where nothing does."""
+    """What runs on, or catches fire, whatever is advised, but for some parts; None for nothing."""
     failed = [check for check in checks if check.verdict == "fail" and check.part not in own]
-    _, check = weakest([[check for check in failed if check.code in SETS_ALIGHT]])
+    _, check = weakest([[check for check in failed if check.code in SETS_ALIGHT | RUNS_ON]])
     return check
 
 
@@ -206,6 +208,8 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
         return Told.OPENS if check.code in LEADS else Told.REST
     if check.code in BURSTS:
         return Told.BURSTS
+    if check.code in RUNS_ON:
+        return Told.RUNS_ON
     if check.detail in FOR_LESS:
         return Told.FOR_LESS
     # What gets hot behind a fuse that opens does so until then, and begins hot.

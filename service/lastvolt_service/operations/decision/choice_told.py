@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated
 
 from lastvolt_service.operations.circuits.parts import ChainWire
+from lastvolt_service.operations.circuits.weakest import RUNS_ON
 from lastvolt_service.operations.decision.choice_judge import NO_ANSWER, Looked
 from lastvolt_service.operations.decision.choice_request import (
     EXPOSURES,
@@ -297,11 +298,12 @@ def too_little(place: PlaceLooked) -> int | None:
 
 
 def nearest_of(rejected: Iterable[Rejected]) -> Rejected | None:
-    """The first relay whose ratings do: its feed, its place or what is not known keeps it out."""
-    return next(
-        (each for each in rejected if each.candidate and each.code not in (*OF_RATINGS, *OF_ALL)),
-        None,
-    )
+    """The first relay whose ratings do: its feed, its place or what is not known keeps it out.
+
+    One that nothing would let go before all others: whichever is taken, that comes first.
+    """
+    near = (e for e in rejected if e.candidate and e.code not in (*OF_RATINGS, *OF_ALL))
+    return min(near, key=lambda each: each.code not in RUNS_ON, default=None)
 
 
 def mends_in(poor: Weighed) -> tuple[str, ...]:

@@ -1,8 +1,8 @@
 """Wires and fuse of a relay in a place: sized by wire-sizing, for what the load takes there."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, with_defaults
@@ -31,7 +31,7 @@ from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN, number, optional
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.usual import relays
-from lastvolt_service.units import high_end
+from lastvolt_service.units import high_end, low_end
 
 # A relay that closes whatever it gets and takes nothing: the best that any could be.
 EASY_V, NEVER_V, LIGHT_OHM = 0.1, 0.01, 1e5
@@ -142,6 +142,11 @@ def highest_c(asked: RelayChoiceRequest, zone: str) -> float:
     return max(float(high_end(case.ambient_of(zone))) for case in asked.cases)
 
 
+def lowest_c(asked: RelayChoiceRequest, zone: str) -> float:
+    """Lowest ambient of a zone in any case. [degC]."""
+    return min(float(low_end(case.ambient_of(zone))) for case in asked.cases)
+
+
 def through(asked: RelayChoiceRequest, proposal: Proposal, *, held: bool = False) -> list[InCase]:
     """What load and coil get in each case; intervals at their middle.
 
@@ -218,11 +223,15 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         lasting = through(asked, bare, held=True) if starts_engine(asked) else first
         if any(each.load_a < LEAST_A or each.load_v < LEAST_V for each in (*first, *lasting)):
             return Wired(place, hottest_c, why_not="no_current")
-        found = sizing.solve(_needs(asked, place, first, lasting))
-        columns = found.columns
-        if columns["no_size_helps"]:
-            return Wired(place, hottest_c, why_not=columns["no_size_helps"])
-        refuse(found.faults)
+        needs = _needs(asked, place, first, lasting)
+        # A wire bears least where it is hot; its fuse opens last where it is cold.
+        ambients_c = dict.fromkeys((hottest_c, lowest_c(asked, place.zone)))
+        sized = [sizing.solve(changed(needs, ambient_c=each)) for each in ambients_c]
+        for found in sized:
+            if found.columns["no_size_helps"]:
+                return Wired(place, hottest_c, why_not=found.columns["no_size_helps"])
+            refuse(found.faults)
+        columns = max((each.columns for each in sized), key=_thickness)
     except CalculationError as error:
         return Wired(place, hottest_c, why_not="no_answer", error=error.detail)
     size, rating_a, family = (columns[key] for key in ("size", "fuse_rating_a", "fuse_family"))
@@ -239,6 +248,11 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         family,
         sound_ohm("fuse", max(each.load_a for each in first)),
     )
+
+
+def _thickness(columns: Mapping[str, Any]) -> float:
+    """Section of a size; of none that fits, the most. [mm2]."""
+    return float("inf") if columns["size"] is None else float(columns["area_mm2"])
 
 
 def _needs(

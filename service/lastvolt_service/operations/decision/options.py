@@ -63,21 +63,27 @@ def options_of(
     asked: Asked, weighed: Sequence[tuple[Weighed, GivenWay | None]], best: Weighed
 ) -> tuple[Option, ...]:
     """List the ways of the best question, then the other relays."""
-    found = [
+    own = {id(each): way for each, way in weighed}
+    return tuple(
         _option(
-            best,
+            each,
             tried,
-            _given(best, tried, weighed, asked),
-            works=works,
-            is_advised=tried is best.decision.plan,
+            _given(best, tried, weighed, asked) if each is best else own[id(each)],
+            works=any(ok for other, ok in each.decision.tried if other is tried),
+            is_advised=each is best and tried is best.decision.plan,
         )
-        for tried, works in best.decision.tried
-    ]
-    for other, way in weighed:
+        for each, tried in ways_of(weighed, best)
+    )
+
+
+def ways_of(
+    weighed: Sequence[tuple[Weighed, GivenWay | None]], best: Weighed
+) -> Iterator[tuple[Weighed, Tried]]:
+    """Every way that is listed, in that order, each with the question that it is of."""
+    yield from ((best, tried) for tried, _ in best.decision.tried)
+    for other, _ in weighed:
         if other is not best and other.proposed is not None:
-            works = any(ok for each, ok in other.decision.tried if each is other.proposed)
-            found.append(_option(other, other.proposed, way, works=works))
-    return tuple(found)
+            yield other, other.proposed
 
 
 def _given(
@@ -96,7 +102,7 @@ def _option(
     way: GivenWay | None,
     *,
     works: bool,
-    is_advised: bool = False,
+    is_advised: bool,
 ) -> Option:
     ways, treatment = weighed.ways, tried.treatment
     load, switch = ways.asked.load, ways.asked.switch

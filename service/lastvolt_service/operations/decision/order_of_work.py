@@ -6,10 +6,10 @@ from typing import Annotated, Literal
 
 from lastvolt_service.operations.circuits.parts import ChainContact, CircuitContact
 from lastvolt_service.operations.circuits.sources import Charger
+from lastvolt_service.operations.circuits.switching import live, switched_side
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.screen import is_fuse
 from lastvolt_service.operations.decision.sheet_words import sentence
-from lastvolt_service.operations.decision.switching import live, switched_side
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.wiring_table import Fitting
 from lastvolt_service.rows import number
@@ -121,7 +121,8 @@ def _cold(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
     polarity = fit.polarity
     for node in fit.taken_off:
         lead = _told(fit, node)
-        yield _step("old_lead_off", lead=lead, load=load, terminal=node)
+        several = len(fit.old_leads(node)) > 1
+        yield _step("old_lead_off", lead=lead, load=load, terminal=node, several=several)
         if node not in {polarity.at_86, polarity.at_85}:
             yield _step("old_lead_unused", lead=lead)
     ends = {"at_86": _told(fit, polarity.at_86), "at_85": _told(fit, polarity.at_85)}
@@ -167,7 +168,7 @@ def _fuses(fit: Fitting) -> list[ChainContact]:
 
 
 def _told(fit: Fitting, node: str) -> str:
-    return fit.old_lead(node) or node
+    return _listed(fit.old_leads(node)) or node
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -21,8 +21,8 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitContact,
     Toleranced,
 )
+from lastvolt_service.operations.circuits.switching import switched_side
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
-from lastvolt_service.operations.decision.switching import switched_side
 
 MAX_CHAIN = 20
 # Contacts that a relay may spare.

@@ -1,6 +1,6 @@
 """The whole circuit of a load of which little is known, what is not known within bounds."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -33,7 +33,7 @@ from lastvolt_service.operations.remedies.options import RELAY_FEED_M
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.practice import GROUND, zones
 from lastvolt_service.tables.usual import OF_V
-from lastvolt_service.units import Interval, high_end
+from lastvolt_service.units import Interval, high_end, low_end
 
 POST = "battery post"
 FUSE, FEED, PLUG, ONWARD, RETURN, JOINT = (
@@ -92,14 +92,27 @@ class Guessed:
     guesses: list[Guess] = field(default_factory=list)
 
 
-def sizes(asked: QuickAnswerRequest) -> tuple[tuple[str, ...], str]:
+@dataclass(frozen=True, slots=True)
+class Sizes:
     """Size of the wire as given, else the thinnest and the thickest that are usual; who says so."""
+
+    names: tuple[str, ...]
+    citation: str = ""
+
+    def from_size(self, thinnest: str) -> "Sizes":
+        """Only those from one on."""
+        thickest = max(thinnest, self.names[-1], key=usual.sizes().index)
+        return Sizes(tuple(dict.fromkeys((thinnest, thickest))), self.citation)
+
+
+def usual_sizes(asked: QuickAnswerRequest) -> Sizes:
+    """Of such a wire, whatever the heat where it lies."""
     if asked.wire is not None:
-        return (asked.wire,), ""
+        return Sizes((asked.wire,))
     most_a = high_end(current_a(asked)) * asked.usual.lasting_share
     wires = usual.wires()
     found = next((each for each in wires if most_a <= each.up_to_a), wires[-1])
-    return (found.thin, found.thick), found.citation
+    return Sizes((found.thin, found.thick), found.citation)
 
 
 def current_a(asked: QuickAnswerRequest) -> Value:
@@ -109,16 +122,23 @@ def current_a(asked: QuickAnswerRequest) -> Value:
     return _times(asked.usual.current_a, OF_V / asked.system_v)
 
 
-def guessed(asked: QuickAnswerRequest, size: str) -> Guessed:
-    """Build the circuit with one size of wire."""
-    builder = _Builder(asked, size)
+def guessed(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Guessed:
+    """Build the circuit with one of the sizes that its wire may have."""
+    builder = _Builder(asked, size, sizes)
     builder.words()
     return Guessed(builder.circuit(), builder.cases(), builder.guesses)
 
 
 def full_request(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
     """Ask remedy-choice about it, with the relay that would help."""
-    switch, way = asked.usual.switch, _way(asked, found.circuit, found.cases)
+    way = _way(asked, found.circuit, found.cases)
+    alone = as_it_is(asked, found)
+    return changed(alone, ways=[way]) if way else alone
+
+
+def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
+    """Ask about what is there alone."""
+    switch = asked.usual.switch
     return with_defaults(
         FullQuestion,
         circuit=found.circuit,
@@ -126,7 +146,7 @@ def full_request(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
         nominal_v=asked.system_v,
         load=found.circuit.loads[0].name,
         switch=switch,
-        ways=[way] if way else [],
+        ways=[],
         not_to_be_had=[] if asked.switch_to_be_had else [switch],
     )
 
@@ -137,8 +157,7 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
     relay = usual_relay(asked.system_v, amps * told.lasting_share, amps)
     if relay is None:
         return None
-    pinned = Pins((circuit, cases))
-    circuit, cases = pinned.put(iter([_greedy(path, each) for path, each in pinned.given]))
+    circuit, cases = greediest(circuit, cases)
     solenoid = told.kind == "solenoid"
     if solenoid:
         (load,) = circuit.loads
@@ -157,6 +176,15 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         lengths_m=(feed_m, RELAY_FEED_M),
         load_kind=told.relay_load_kind,
     )
+
+
+def greediest(circuit: Circuit, cases: Sequence[Case]) -> tuple[Circuit, list[Case]]:
+    """The circuit in its cases with whatever lets the most current flow."""
+    pinned = Pins((circuit, cases))
+    found: tuple[Circuit, list[Case]] = pinned.put(
+        iter([_greedy(path, each) for path, each in pinned.given])
+    )
+    return found
 
 
 def _greedy(path: Path, bounds: Interval) -> float:
@@ -182,11 +210,13 @@ def _by_windings(load: AnyLoad, lasting_share: float) -> AnyLoad:
 class _Builder:
     """Builds the circuit, and notes what nobody said."""
 
-    def __init__(self, asked: QuickAnswerRequest, size: str) -> None:
-        self.asked, self.size = asked, size
+    def __init__(self, asked: QuickAnswerRequest, size: str, sizes: Sizes) -> None:
+        self.asked, self.size, self.sizes = asked, size, sizes
         self.guesses: list[Guess] = []
         self.current = current_a(asked)
-        self.most_a = high_end(self.current)
+        # Its contacts drop what is usual with the load on a full battery, whatever it takes.
+        full = usual.batteries()["warm"].rest_v.high / OF_V
+        self.least_a, self.most_a = (full * end(self.current) for end in (low_end, high_end))
         self.share = asked.system_v / OF_V
         self.name = "the load" if asked.load == OTHER else asked.load.replace("_", " ")
 
@@ -246,9 +276,8 @@ class _Builder:
             mark = zones()[ZONES[self.asked.place]].citation
             self._add("zone", self.name, ("circuit", "loads", 0, "zone"), self.asked.place, mark)
         if self.asked.wire is None:
-            found, mark = sizes(self.asked)
             path = ("circuit", "branches", 1, "size")
-            self._add("size", FEED, path, " or ".join(found), mark)
+            self._add("size", FEED, path, " or ".join(self.sizes.names), self.sizes.citation)
 
     def _case(self, usual_case: usual.UsualCase, place: int) -> Case:
         values: dict[str, Any] = {"name": usual_case.name, "ambient_c": usual_case.ambient_c}
@@ -309,7 +338,7 @@ class _Builder:
         ages = usual.wear()
         rows = [ages[each][part] for each in ([self.asked.wear] if self.asked.wear else WEAR)]
         volts = Interval(rows[0][0].low, rows[-1][0].high)
-        ohm = Interval(*(_rounded(each / self.most_a) for each in volts))
+        ohm = Interval(_rounded(volts.low / self.least_a), _rounded(volts.high / self.most_a))
         self._add("resistance_ohm", name, ("circuit", "branches", place, "resistance_ohm"), ohm,
                   rows[0][1])  # fmt: skip
         return {"kind": "contact", "name": name, "part": part, "resistance_ohm": ohm}

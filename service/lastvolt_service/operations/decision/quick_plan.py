@@ -1,18 +1,22 @@
 """What a layman does first, next and last: readings, with what follows from them, and work."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
+from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
 from lastvolt_service.operations.decision.plan import PlanStep
+from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
-from lastvolt_service.operations.decision.remarks import remark
 from lastvolt_service.operations.judging import MARGINAL_SHARE
+from lastvolt_service.operations.results import Check
 from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.words import catalogue, say
+from lastvolt_service.words.named import Named
 
 NAME = "quick-answer"
 QuickStepCode = Literal[
+    "read_size",
     "read_at_load",
     "read_across",
     "read_battery",
@@ -26,22 +30,19 @@ QuickStepCode = Literal[
     "leave_off",
 ]
 When = Literal["less", "more"]
-# What is said of a step: in any case, or if only one outcome of the first reading leads to it.
+# What is said of a step: in any case, or if only one outcome of a reading leads to it.
 SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
-    ("read_across", None): "read_across",
-    ("read_battery", None): "read_battery",
     ("relay", None): "fit_relay",
     ("leave_off", None): "leave_off",
     ("charge", None): "charge_first",
     ("mend", None): "mend_and_test",
     ("rewire", None): "rewire",
-    ("read_others", "less"): "read_others_if_less",
     ("relay", "less"): "relay_if_less",
     ("relay", "more"): "relay_if_more",
     ("charge", "less"): "charge_if_less",
-    ("charge", "more"): "charge_if_more",
     ("mend", "more"): "mend_if_more",
-    ("rewire", "more"): "rewire_if_more",
+    ("rewire", "less"): "rewire_if_less",
+    ("ask_again", "less"): "ask_again_if_less",
     ("ask_again", "more"): "ask_again_if_more",
     ("see_to_load", "more"): "see_to_load_if_more",
 }
@@ -53,19 +54,43 @@ class QuickStep:
 
     code: Annotated[
         QuickStepCode,
-        "read_at_load, read_across, read_battery or read_others: readings; see_to_load, charge, "
-        "mend, rewire or relay: work; leave_off until that is done; ask_again",
+        "read_size: by eye; read_battery, read_at_load, read_across or read_others: with a meter; "
+        "see_to_load, charge, mend, rewire or relay: work; leave_off until that is done; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]
     part: Annotated[str | None, "what it is about, as the full request calls it"]
     only_if: Annotated[
         When | None,
-        "less or more: only where the first step reads so beside its limit_v; null in any case",
+        "less or more: only where the last step before it that expects a reading reads so beside "
+        "its limit_v; null in any case",
     ]
     expected_low_v: Annotated[float | None, "the least to be expected of the reading"]
     expected_high_v: Annotated[float | None, "the most to be expected of it"]
     limit_v: Annotated[float | None, "that the reading is held against"]
     brings_v: Annotated[float | None, "more voltage at the load; null where that is not known"]
+
+
+@dataclass(frozen=True, slots=True)
+class NewRelay:
+    """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings."""
+
+    proposal: Proposal
+    nominal_v: float
+    brings_v: float
+
+    def step(self, only_if: When | None, switch: str = "") -> QuickStep:
+        """Fit it, with its sizes; also where a switch that cannot be had takes too much."""
+        feed, outlet = self.proposal.feed, self.proposal.outlet
+        fuse_a = next(float(each.rating_a) for each in feed if isinstance(each, ChainContact))
+        size = next(str(each.size) for each in outlet if isinstance(each, ChainWire))
+        relay = self.proposal.relay
+        said = "relay_if_switch" if switch else SAID["relay", only_if]
+        return _step(
+            "relay", relay.name, only_if, brings_v=self.brings_v, said=(said,),
+            texts={"size": size, "switch": switch},
+            values={"nominal_v": self.nominal_v, "rating_a": float(relay.rating_a),
+                    "fuse_a": fuse_a, "limit_v": contact_limits()["switch"].limit_v},
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,15 +104,19 @@ class Reading:
     contacts : dict of str to str
         What makes each contact, by its name.
     volts, needed : Within
-        What reaches the load in its poorest case, and what it needs there.
+        What reaches the load in the case, and what it needs there.
     fails : bool
         Whether it is known to fail.
-    studied : Studied
-        What else is to be expected.
-    at : str
-        What is said of where to read at the load.
-    not_to_be_had : set of str
-        Contacts that can be neither cleaned nor bought.
+    studied, case : Studied, str
+        What else is to be expected, and in which case.
+    when, at : str
+        What is said of when to read, and of where at the load.
+    worn_out : str or None
+        The switch, if it can be neither cleaned nor bought.
+    relay : NewRelay or None
+        That would help; None where none of the trade does.
+    most_a : float
+        The most that the load may take. [A]
     """
 
     load: str
@@ -96,10 +125,66 @@ class Reading:
     needed: Within
     fails: bool
     studied: Studied
+    case: str
+    when: str
     at: str
-    not_to_be_had: AbstractSet[str] = frozenset()
+    worn_out: str | None
+    relay: NewRelay | None
+    most_a: float
 
-    def at_load(self) -> QuickStep:
+    def plan(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
+        """Read the posts, then the part that decides or the load, and say what follows.
+
+        `steps` would be done with all in the middle of its bounds; what is worn shows where it is
+        read, and what more there is to do follows from that.
+        """
+        yield self._at_battery()
+        yield _step("charge", None, "less")
+        if part in self.contacts:
+            yield self._across(part)
+            yield from self._if_worn(part)
+        else:
+            yield self._at_load()
+            yield _step("see_to_load", self.load, "more")
+        yield self._others(part)
+        yield from self._at_last(part, steps)
+
+    def told(self, step: PlanStep, only_if: When | None = None) -> QuickStep:
+        """Tell a step of the plan of remedy-choice in plain words."""
+        codes: dict[str, QuickStepCode] = {
+            "battery": "charge", "mend": "mend", "new_wire": "rewire", "relay": "relay"
+        }  # fmt: skip
+        code = codes[step.code]
+        if code == "relay" and self.relay is not None:
+            return replace(self.relay, brings_v=step.brings_v).step(only_if)
+        label = f"{step.part} ({step.size})" if step.size else step.part
+        return _step(code, step.part, only_if, brings_v=step.brings_v, texts={"part": label})
+
+    def _if_worn(self, part: str) -> Iterator[QuickStep]:
+        """What is done for a contact that takes too much."""
+        if part != self.worn_out:
+            yield _step("mend", part, "more")
+        elif self.relay is not None:
+            yield self.relay.step("more")
+        else:
+            yield self._another_switch("more")
+
+    def _at_last(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
+        """What is done where no contact takes too much, or the switch that cannot be had does."""
+        if self.worn_out is not None and self.worn_out != part:
+            if self.relay is not None:
+                yield self.relay.step("less", self.worn_out)
+                return
+            yield self._another_switch("less")
+        yield from (self.told(each, "less") for each in steps if each.code in {"relay", "new_wire"})
+
+    def _another_switch(self, only_if: When) -> QuickStep:
+        return _step(
+            "ask_again", self.worn_out, only_if, values={"most_a": self.most_a},
+            limit_v=contact_limits()["switch"].limit_v,
+        )  # fmt: skip
+
+    def _at_load(self) -> QuickStep:
         """Read what reaches the load.
 
         Enough by a tenth is enough where nothing is known to fail. Where it fails, less than what
@@ -110,92 +195,66 @@ class Reading:
             limit_v, said = (1.0 + MARGINAL_SHARE) * limit_v, "expect_reserve"
         elif self.volts.low_v > limit_v:
             limit_v, said = self.volts.low_v, "expect_usual"
-        return _reading("read_at_load", self.load, self.volts, limit_v, said=(self.at, said))
+        told = ("go_on_if_more", self.when, self.at, said)
+        return self._reading("read_at_load", self.load, "more", self.volts, limit_v, told)
 
-    def across(self, part: str) -> QuickStep:
+    def _across(self, part: str) -> QuickStep:
         """Read what a contact takes."""
-        spread = self.studied.spread(ACROSS, self.studied.poorest, part)
+        spread = self.studied.spread(ACROSS, self.case, part)
         limit_v = contact_limits()[self.contacts[part]].limit_v
-        return _reading("read_across", part, Within(spread.low, spread.high), limit_v)
+        told = ("go_on_if_more", self.when, "read_across")
+        expected = Within(spread.low, spread.high)
+        return self._reading("read_across", part, "more", expected, limit_v, told)
 
-    def at_battery(self) -> QuickStep:
+    def _at_battery(self) -> QuickStep:
         """Read what the battery keeps."""
-        spread = self.studied.spread(POSTS, self.studied.poorest)
-        return _reading("read_battery", None, Within(spread.low, spread.high), spread.low)
+        spread = self.studied.spread(POSTS, self.case)
+        told, expected = (self.when, "read_battery"), Within(spread.low, spread.high)
+        return self._reading("read_battery", None, None, expected, spread.low, told)
 
-    def others(self, but: str | None = None) -> QuickStep:
-        """Read every other contact on the way."""
+    def _reading(
+        self,
+        code: QuickStepCode,
+        part: str | None,
+        only_if: When | None,
+        expected: Within,
+        limit_v: float,
+        said: tuple[str, ...],
+    ) -> QuickStep:
+        values = {"expected_low_v": expected.low_v, "expected_high_v": expected.high_v}
+        texts = {"load": self.load}
+        return _step(code, part, only_if, limit_v=limit_v, values=values, said=said, texts=texts)
+
+    def _others(self, but: str | None) -> QuickStep:
+        """Read every other contact on the way; one that cannot be had is read, and no more."""
         names = [name for name in self.contacts if name != but]
-        limit_v = contact_limits()["switch"].limit_v
-        fuse_v = contact_limits()["fuse"].limit_v
+        mended = [name for name in names if name != self.worn_out]
+        then = "mend_others" if mended == names else "mend_those"
         return _step(
-            "read_others", ", ".join(names), "less", limit_v=limit_v, more={"fuse_v": fuse_v}
-        )
+            "read_others", ", ".join(names), "less", said=("read_others_if_less", then),
+            limit_v=contact_limits()["switch"].limit_v,
+            values={"fuse_v": contact_limits()["fuse"].limit_v},
+            texts={"mended": ", ".join(mended)},
+        )  # fmt: skip
 
 
-def first_readings(
-    reading: Reading, part: str | None, of_source: bool, steps: Sequence[PlanStep]
-) -> Iterator[QuickStep]:
-    """Begin with the reading that decides, and say what follows from it.
-
-    Parameters
-    ----------
-    reading : Reading
-        What readings are held against.
-    part : str or None
-        The part that decides.
-    of_source : bool
-        Whether the battery does.
-    steps : sequence of PlanStep
-        What would be done with all in the middle of its bounds.
-    """
-    # What is worn shows where it is read; what more there is to do follows from that.
-    relay = [told(each, "less") for each in steps if each.code == "relay"]
-    if of_source:
-        yield reading.at_battery()
-        yield _step("charge", None, "less")
-        yield from (told(each, "more") for each in steps)
-        if not steps:
-            yield _step("ask_again", None, "more")
-    elif part in reading.contacts:
-        yield reading.across(part)
-        if part in reading.not_to_be_had:
-            yield from [told(each, "more") for each in steps] or [_step("ask_again", None, "more")]
-            yield reading.others(but=part)
-        else:
-            yield _step("mend", part, "more")
-            yield reading.others(but=part)
-            yield from relay
-    else:
-        yield reading.at_load()
-        yield reading.others()
-        yield from relay
-        yield _step("see_to_load", reading.load, "more")
+def leave_off(part: str | None, *, first: bool) -> QuickStep:
+    """What burns must not be switched on until it is seen to, nor at all where nothing is said."""
+    return _step("leave_off", part, None, said=("leave_off" if first else "leave_it_off",))
 
 
-def told(step: PlanStep, only_if: When | None = None) -> QuickStep:
-    """Tell a step of the plan of remedy-choice in plain words."""
-    codes: dict[str, QuickStepCode] = {
-        "battery": "charge", "mend": "mend", "new_wire": "rewire", "relay": "relay"
-    }  # fmt: skip
-    label = f"{step.part} ({step.size})" if step.size else step.part
-    return _step(codes[step.code], step.part, only_if, brings_v=step.brings_v, label=label)
+def leave_off_but(heat: Check) -> QuickStep:
+    """What may burn is on for no longer than it must until its current is known."""
+    values = {"bears_a": heat.limit or 0.0, "most_a": heat.value or 0.0}
+    return _step("leave_off", heat.part, None, values=values, said=("leave_off_but",))
 
 
-def leave_off(part: str | None) -> QuickStep:
-    """What burns must not be switched on until it is seen to."""
-    return _step("leave_off", part, None)
-
-
-def _reading(
-    code: QuickStepCode,
-    part: str | None,
-    expected: Within,
-    limit_v: float,
-    said: tuple[str, ...] = (),
-) -> QuickStep:
-    values = {"expected_low_v": expected.low_v, "expected_high_v": expected.high_v}
-    return _step(code, part, None, limit_v=limit_v, more=values, said=said)
+def read_size(part: str, size: str, most_a: float) -> QuickStep:
+    """Read the size of a wire that nobody has read, and that may be too thin for its current."""
+    return _step(
+        "read_size", part, None, values={"most_a": most_a}, said=("read_size",),
+        texts={"size": size},
+    )  # fmt: skip
 
 
 def _step(
@@ -205,27 +264,21 @@ def _step(
     *,
     limit_v: float | None = None,
     brings_v: float | None = None,
-    more: Mapping[str, float] | None = None,
-    said: tuple[str, ...] = (),
-    label: str | None = None,
+    values: Mapping[str, float] | None = None,
+    said: Sequence[str] = (),
+    texts: Mapping[str, str | None] | None = None,
 ) -> QuickStep:
-    values = dict(more or {})
-    values |= {
-        key: value
-        for key, value in (("limit_v", limit_v), ("brings_v", brings_v))
-        if value is not None
-    }
-    sentences = [
-        remark(each, part=label or part, values=values, of=NAME).message
-        for each in said or (SAID[code, only_if],)
-    ]
+    known = {"limit_v": limit_v, "brings_v": brings_v}
+    numbers = {key: value for key, value in known.items() if value is not None} | dict(values or {})
+    named = Named(None, numbers).of_check(None, None, "", {"part": part, **(texts or {})})
+    reasons = catalogue()[NAME].reasons
     return QuickStep(
         code,
-        " ".join(sentences),
+        " ".join(say(reasons[each], named) for each in said or (SAID[code, only_if],)),
         part,
         only_if,
-        values.get("expected_low_v"),
-        values.get("expected_high_v"),
+        numbers.get("expected_low_v"),
+        numbers.get("expected_high_v"),
         limit_v,
         brings_v,
     )

@@ -112,7 +112,8 @@ class RelayChoice(Result):
         BatteryState | None, "the poorest in any case, as relay-retrofit tells it; null likewise"
     ]
     burns: Annotated[
-        Check | None, "what catches fire in what stays, whatever is advised; null where none suits"
+        Check | None,
+        "what runs on or catches fire in what stays, whatever is advised; null where none suits",
     ]
     burns_as_it_is: Annotated[Check | None, "what catches fire until the best is fitted"]
     nearest: Annotated[

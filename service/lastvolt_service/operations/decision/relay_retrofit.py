@@ -20,7 +20,7 @@ from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS, tell_state
-from lastvolt_service.operations.circuits.weakest import BURNING, burns
+from lastvolt_service.operations.circuits.weakest import BURNING, RUNS_ON, burns
 from lastvolt_service.operations.decision.advice import Advice, Decision
 from lastvolt_service.operations.decision.proposal import (
     RelayRetrofitRequest,
@@ -89,7 +89,7 @@ class RelayRetrofit(Result):
     reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
     burns: Annotated[
         Check | None,
-        "what catches fire in what stays, whatever is advised; null where nothing does",
+        "what runs on or catches fire in what stays, whatever is advised; null where nothing does",
     ]
     burns_as_it_is: Annotated[
         Check | None, "what catches fire until that is done; null where nothing does"
@@ -163,7 +163,7 @@ def checks_in(tried: Tried) -> list[Check]:
 
 def burns_until_then(as_is: Tried) -> Check | None:
     """What burns in the circuit as it is, if nothing happens to it; else what may burn."""
-    found = checks_in(as_is)
+    found = [each for each in checks_in(as_is) if each.code not in RUNS_ON]
     return burns([each for each in found if each.code in BURNING]) or burns(found)
 
 

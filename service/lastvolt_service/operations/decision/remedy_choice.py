@@ -10,6 +10,7 @@ to measure comes first.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, ClassVar
+from weakref import WeakKeyDictionary
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import Broken, many
@@ -24,7 +25,7 @@ from lastvolt_service.operations.circuits.weakest import burns
 from lastvolt_service.operations.circuits.work import BOUND_OF_REMEDIES
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.given_ways import GivenWay
-from lastvolt_service.operations.decision.options import Option, options_of
+from lastvolt_service.operations.decision.options import Option, options_of, ways_of
 from lastvolt_service.operations.decision.plan import PlanStep, steps_of
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
@@ -46,7 +47,7 @@ from lastvolt_service.operations.decision.relay_retrofit import (
 )
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Version, side_by_side
-from lastvolt_service.operations.decision.ways import Way
+from lastvolt_service.operations.decision.ways import Tried, Way
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
@@ -178,7 +179,7 @@ class RemedyChoice(Result):
     reasons: Annotated[tuple[Remark, ...], "why, in order of weight"]
     burns: Annotated[
         Check | None,
-        "what catches fire in what stays, whatever is advised; null where nothing does",
+        "what runs on or catches fire in what stays, whatever is advised; null where nothing does",
     ]
     burns_as_it_is: Annotated[
         Check | None, "what catches fire until that is done; null where nothing does"
@@ -192,9 +193,8 @@ class RemedyChoice(Result):
 
 def solve(asked: RemedyChoiceRequest) -> Outcome:
     """Weigh every way."""
+    weighed, best = _choice(asked)
     asked = with_usual_times(asked)
-    weighed = _all_weighed(asked)
-    best = _best(weighed)
     decision, ways, as_is = best.decision, best.ways, best.as_is
     told = decision.plan
     works = any(ok for tried, ok in decision.tried if tried is told)
@@ -231,6 +231,26 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
         ),
         told_checks=checks_of(best),
     )
+
+
+_Choice = tuple[list[tuple[Weighed, GivenWay | None]], Weighed]
+# How an answer came about is told, and drawn, from what it rests on. Nothing of that may hold the
+# request itself, or it would never be let go.
+_CHOICES: WeakKeyDictionary[RemedyChoiceRequest, _Choice] = WeakKeyDictionary()
+
+
+def _choice(asked: RemedyChoiceRequest) -> _Choice:
+    """All that was weighed, and the best of it."""
+    found = _CHOICES.get(asked)
+    if found is None:
+        weighed = _all_weighed(with_usual_times(asked))
+        found = _CHOICES[asked] = weighed, _best(weighed)
+    return found
+
+
+def weighed_ways(asked: RemedyChoiceRequest) -> list[tuple[Weighed, Tried]]:
+    """What the options of the answer rest on, in their order."""
+    return list(ways_of(*_choice(asked)))
 
 
 def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | None]]:
@@ -280,8 +300,8 @@ def _steps(best: Weighed) -> tuple[PlanStep, ...]:
 
 def tell_all(asked: RemedyChoiceRequest, _: RemedyChoice, steps: Steps) -> None:
     """Tell the circuit as it is and as it is advised, in the poorest case, by hand."""
+    best = _choice(asked)[1]
     asked = with_usual_times(asked)
-    best = _best(_all_weighed(asked))
     case = best.as_is.judged[best.poorest].case
     plan = best.decision.plan
     told = [(asked.circuit, case, "as_is_")]

@@ -22,8 +22,8 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitContact,
     CircuitResistance,
 )
+from lastvolt_service.operations.circuits.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.decision.proposal import DecisionRequest, Proposal
-from lastvolt_service.operations.decision.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked

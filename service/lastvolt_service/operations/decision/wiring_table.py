@@ -2,14 +2,20 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, Any, Literal, NamedTuple
 
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.fields import Circuit, Relay, RelayData
+from lastvolt_service.operations.circuits.fields import AnyPart, Circuit, Relay, RelayData
 from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
-from lastvolt_service.operations.circuits.parts import ChainPart, ChainWire, CircuitWire
+from lastvolt_service.operations.circuits.parts import (
+    ChainPart,
+    ChainWire,
+    CircuitContact,
+    CircuitWire,
+)
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.units import high_end
 
 # Of DIN 72552, in the order in which a table lists them.
@@ -19,6 +25,9 @@ LEAD_TO_86, LEAD_TO_85, LOAD_GROUND = "lead to 86", "lead to 85", "ground lead o
 IMPLIED = frozenset({LEAD_TO_86, LEAD_TO_85, LOAD_GROUND})
 OF_A_STARTER = frozenset({"starter_control", "starter_motor"})
 WITH_A_DIODE = frozenset({"diode", "zener"})
+
+# Contacts at the end of a wire, which come off with it.
+PLUGS = frozenset({"connector", "terminal"})
 
 EndKind = Literal["relay", "part", "load", "old_lead", "node", "joint"]
 
@@ -172,17 +181,36 @@ class Fitting:
         """Nodes whose leads come off the load."""
         return (self.terminal,) if self.new_ground is None else (self.terminal, self.ground)
 
-    def old_lead(self, node: str) -> str | None:
-        """The wire, or the node, whose end comes off the load; None where none does there."""
-        if node not in self.taken_off:
-            return None
-        found = self.wire_at(node)
-        return node if found is None else found.name
+    def old_leads(self, node: str) -> tuple[str, ...]:
+        """All whose ends come off the load at a node, the thickest wire first; else the node."""
+        circuit = self.asked.circuit
+        if node not in self.taken_off or node in {circuit.ground_node, *circuit.posts}:
+            return ()
+        parts = [each for each in circuit.parts if node in _ends(each) and each is not self.old]
+        wires = {each.name: self._wire_of(each, node) for each in parts}
+        names = [wire.name if wire else name for name, wire in wires.items()]
+        thickest = self.wire_at(node)
+        first = [thickest.name] if thickest else []
+        return tuple(dict.fromkeys((*first, *names))) or (node,)
 
     def wire_at(self, node: str) -> CircuitWire | None:
-        """The first wire of the circuit as it is that ends at a node."""
-        wires = (each for each in self.asked.circuit.branches if isinstance(each, CircuitWire))
-        return next((each for each in wires if node in each.nodes), None)
+        """The thickest wire of the circuit as it is that ends at a node, or at a plug there."""
+        found = [
+            wire
+            for each in self.asked.circuit.branches
+            if node in each.nodes and (wire := self._wire_of(each, node))
+        ]
+        return min(found, key=_ohm_per_m, default=None)
+
+    def _wire_of(self, part: AnyPart, node: str) -> CircuitWire | None:
+        """The wire that ends there itself, or in a plug; None of what is neither."""
+        if isinstance(part, CircuitWire):
+            return part
+        if not (isinstance(part, CircuitContact) and part.part in PLUGS):
+            return None
+        others = {*part.nodes} - {node}
+        wires = (e for e in self.asked.circuit.branches if isinstance(e, CircuitWire))
+        return next((each for each in wires if others & {*each.nodes}), None)
 
     def links(self) -> Iterator[Link]:
         """Every two terminals that are to be joined: feed, contact, coil, ground."""
@@ -205,6 +233,9 @@ class Fitting:
             ("85", self.polarity.at_85, LEAD_TO_85),
         ):
             yield Link(self._place(node), End(name, number, "relay"), self._implied(lead, node))
+            first, *others = self.old_leads(node) or (node,)
+            for other in others:  # what was joined at the load stays joined
+                yield Link(End(other, node, "old_lead"), End(first, node, "old_lead"), None)
         if self.new_ground is not None:
             lead_of = outlet[-1] if outlet else feed[-1]
             ground = Lead(LOAD_GROUND, lead_of, known_text(lead_of), None, self.of_a_starter)
@@ -212,8 +243,8 @@ class Fitting:
             yield Link(at_ground, End(self.new_ground, None, "node"), ground)
 
     def _place(self, node: str) -> End:
-        old_lead = self.old_lead(node)
-        return End(node, None, "node") if old_lead is None else End(old_lead, node, "old_lead")
+        leads = self.old_leads(node)
+        return End(leads[0], node, "old_lead") if leads else End(node, None, "node")
 
     def _implied(self, name: str, node: str) -> Lead:
         """A lead to the coil: as thick as the wire whose fuse is to protect it."""
@@ -222,13 +253,26 @@ class Fitting:
         switched = proposal.coil_feed_node or self.terminal
         like = self.wire_at(switched) or wires[0]
         moves = self.of_a_starter and node != self.circuit.ground_node
-        return Lead(name, like, known_text(wires[0]), None, moves, self.old_lead(node))
+        leads = self.old_leads(node)
+        return Lead(name, like, known_text(wires[0]), None, moves, leads[0] if leads else None)
 
 
 def of_a_starter(load: AnyLoad) -> bool:
     """Whether a load is the solenoid or the motor of a starter."""
     has_windings = isinstance(load, SolenoidLoad) and load.windings is not None
     return has_windings or load.circuit in OF_A_STARTER
+
+
+def _ends(part: AnyPart) -> set[str]:
+    """Nodes of a part, of a relay those of coil and contacts."""
+    fields = ("nodes", "coil_nodes", "contact_nodes", "break_nodes")
+    return {node for field in fields for node in getattr(part, field, None) or ()}
+
+
+def _ohm_per_m(wire: CircuitWire) -> float:
+    asked: Any = wire  # of one row, so that its texts are plain
+    metal = conductor(asked.size, asked.standard, asked.material, asked.construction)
+    return float(metal.resistance_20_ohm_per_m)
 
 
 def known_text(wire: ChainWire) -> str | None:

@@ -309,7 +309,7 @@ def _sheet(
     links = tuple(fit.links())
     leads = [each.lead for each in links if each.lead is not None]
     locks = interlocks(fit)
-    off = {fit.old_lead(node) for node in fit.taken_off}
+    off = {name for node in fit.taken_off for name in fit.old_leads(node)}
     return {
         "wires": cut_list(leads, asked.colours, asked.slack_percent, asked.slack_of_wire_percent),
         "parts": tuple(needed_parts(fit)),

@@ -36,6 +36,7 @@ from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stuc
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
+from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
     TOLD_SHARE,
@@ -51,7 +52,7 @@ from lastvolt_service.operations.meter.fit_told import (
     set_aside,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
-from lastvolt_service.operations.meter.fitting import Solved, Taken, meters_of
+from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation

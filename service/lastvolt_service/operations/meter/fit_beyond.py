@@ -4,6 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
+import numpy as np
+
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE, both, digits, sentence
@@ -16,6 +18,8 @@ OPENED = 1000.0
 # No meter tells more from an open part.
 OPEN_OHM = 1e6
 MOST_TOLD = 3
+# So many times the width of its bounds beyond them a slope tells nothing of the near end.
+FAR_OUT = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +39,21 @@ class Beyond:
 
 def beyond(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[tuple[Solved, Beyond]]:
     """Values that would make all readings hold together, and the fits, the likeliest first."""
-    found: list[tuple[Solved, Beyond]] = []
-    for place, unknown in enumerate(model.unknowns):
-        if whole.fit.bound[place]:
-            found += _opened(model, whole, place, unknown, names[place])
+    found = list(opened(model, whole, names, held(whole)))
     return sorted(found, key=lambda each: each[0].check.chi_squared)[:MOST_TOLD]
+
+
+def held(whole: Solved) -> list[int]:
+    """Places of values that a fit holds at their bounds."""
+    return np.flatnonzero(whole.fit.bound[: whole.count]).tolist()
+
+
+def opened(
+    model: CircuitModel, whole: Solved, names: Sequence[str], places: Sequence[int]
+) -> Iterator[tuple[Solved, Beyond]]:
+    """Those of these values that would, one after the other."""
+    for place in places:
+        yield from _opened(model, whole, place, model.unknowns[place], names[place])
 
 
 def _opened(
@@ -55,19 +69,24 @@ def _opened(
     far = whole.point.copy()
     far[place] = bounds.high if bounds.high > given.high else bounds.low
     others = [each.given for each in model.unknowns]
-    opened = CircuitModel(*model.narrowed([*others[:place], bounds, *others[place + 1 :]]))
+    thought = {each.path: each.described for each in model.unknowns if each.described is not None}
+    ends = [*others[:place], bounds, *others[place + 1 :]]
+    wider = CircuitModel(*model.narrowed(ends), thought)
     try:
-        solved = Problem(opened, whole.problem.taken).solved([whole.point, far])
+        solved = Problem(wider, whole.problem.taken).solved_if_near([whole.point, far])
     except CalculationError:
+        return
+    if solved is None:
         return
     value, half = float(solved.point[place]), COVERAGE_FACTOR * float(solved.deviations[place])
     low, high = max(value - half, bounds.low), min(value + half, bounds.high)
-    if solved.share(place) > TOLD_SHARE and value > given.high:
+    far_out = value - given.high > FAR_OUT * (given.high - given.low)
+    if far_out or (solved.share(place) > TOLD_SHARE and value > given.high):
         low = max(low, given.high)  # within the bounds given it does not fit
     if not solved.check.agrees or (low < given.high and high > given.low):
         return
     texts = dict(zip(("low", "high"), both(low, high, unknown.unit), strict=True))
-    ends = dict(zip(("least", "most"), both(*given, unknown.unit), strict=True))
+    most = dict(zip(("least", "most"), both(*given, unknown.unit), strict=True))
     yield (
         solved,
         Beyond(
@@ -79,6 +98,6 @@ def _opened(
             digits(value),
             digits(low),
             digits(high),
-            sentence("beyond", part=name, **texts, **ends),
+            sentence("beyond", part=name, **texts, **most),
         ),
     )

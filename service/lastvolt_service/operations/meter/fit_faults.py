@@ -8,14 +8,16 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
 from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.words.amounts import amount
 
 # A part with so much of the supply across it is open, 19 times of 20.
 OPEN_SHARE = 0.95
-# Relays that are looked at.
+# Relays that are looked at, the newest first of all.
 MOST_RELAYS = 8
 
 
@@ -67,17 +69,26 @@ def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
 
 def stuck_relays(model: CircuitModel, whole: Solved) -> Iterator[Fault]:
     """Relays that, in or out whatever their coils get, make all readings hold together."""
-    taken, places = whole.problem.taken, whole.problem.cases
-    starts, _ = first_points(model, places)
-    for relay in model.circuit.relays[:MOST_RELAYS]:
+    for name, is_in, solved in stuck_fits(model, whole.problem.taken):
+        try:
+            yield from _against_coil(model, solved, solved.problem.cases, name, is_in=is_in)
+        except CalculationError:
+            continue
+
+
+def stuck_fits(model: CircuitModel, taken: Sequence[Taken]) -> Iterator[tuple[str, bool, Solved]]:
+    """Fits, with a relay in or out whatever its coil gets, that all readings agree with."""
+    starts: list[FloatArray] = []
+    for relay in model.circuit.relays[-MOST_RELAYS:]:
         for is_in in (False, True):
             try:
                 problem = Problem(model, taken, {relay.name: is_in})
-                solved = problem.solved(starts)
-                if solved.check.agrees:
-                    yield from _against_coil(model, solved, places, relay.name, is_in=is_in)
+                starts = starts or first_points(model, problem.cases)[0]
+                solved = problem.solved_if_near(starts)
             except CalculationError:
                 continue
+            if solved is not None and solved.check.agrees:
+                yield relay.name, is_in, solved
 
 
 def _against_coil(

@@ -10,8 +10,9 @@ import numpy as np
 from lastvolt_service.operations.circuits.bounds import input_named
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.meter.fit_model import Unknown
+from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_verdict import Verdict
-from lastvolt_service.operations.meter.fitting import ALONE, Solved, Taken
+from lastvolt_service.operations.meter.fitting import ALONE, Solved
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR

@@ -7,7 +7,8 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points, open_points
-from lastvolt_service.operations.meter.fitting import Problem, Solved, Taken
+from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.network.elements import FloatArray
 
 MOST_SUSPECTS = 8
@@ -55,7 +56,7 @@ def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
         index = problem.taken[row].index
         rest = [each for each in problem.taken if each.index != index]
         near = [whole.point, *starts[1:]]
-        without = Problem(model, rest).solved(near) if rest else None
+        without = Problem(model, rest).solved_if_near(near) if rest else None
         if without is not None and without.check.agrees:
             suspects[index] = without
     if not suspects:

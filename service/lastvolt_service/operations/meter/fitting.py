@@ -6,7 +6,7 @@ they are what is known.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from statistics import NormalDist
@@ -15,12 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.fields import known
 from lastvolt_service.operations.meter.fit_model import (
     CircuitModel,
     Readings,
 )
-from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
+from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations, propagated
@@ -42,53 +41,15 @@ TOO_FAR = (
 # What a fit that arrived misses beside the least that its slopes promise, in standard
 # uncertainties.
 SHORT = 1.0
+# A circuit is far from the readings that misses them by so much on average, in squares of their
+# uncertainty; and stays far whose fit does when a step changes no more than this share.
+FAR, ROUGHLY = 25.0, 1e-3
 # Points with one part open at which a fit begins once more.
 MORE_STARTS = 3
 # Values that are held one after the other for a relay's sake.
 MOST_HELD = 3
 # A step is the last one when it changes nothing that any meter shows.
-_DIGITS = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """A reading that takes part, with its meter.
-
-    Attributes
-    ----------
-    index : int
-        Its place in the request.
-    reading, meter : MeterReading, MeterData
-        As requested, or the usual one.
-    turned : bool
-        Whether its leads were the wrong way round.
-    """
-
-    index: int
-    reading: MeterReading
-    meter: MeterData
-    turned: bool = False
-
-    @property
-    def value(self) -> float:
-        """What it says, the leads put right."""
-        return -self.reading.value if self.turned else self.reading.value
-
-    @property
-    def offset(self) -> float:
-        """What the meter shows beside what is measured: ohms of its leads."""
-        return self.meter.leads_ohm if self.reading.kind == "ohms" else 0.0
-
-    @property
-    def digits(self) -> float:
-        """Standard uncertainty by its digits."""
-        own = self.reading.own_uncertainty
-        return own if known(own) else float(self.meter.digits(self.reading.value))
-
-
-def meters_of(taken: Iterable[Taken]) -> list[MeterData]:
-    """Meters of readings, each once, in the order in which they are met."""
-    return list(dict.fromkeys(each.meter for each in taken))
+DIGITS = 1e-9
 
 
 class Problem:
@@ -107,7 +68,7 @@ class Problem:
     def __init__(
         self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[str, bool] | None = None
     ) -> None:
-        self.model, self._stuck = model, stuck or {}
+        self.model, self._stuck, self._last = model, stuck or {}, DIGITS
         by_case: dict[int, list[Taken]] = {}
         for each in taken:
             place = model.place_of(each.reading.case, each.index)
@@ -173,10 +134,27 @@ class Problem:
         ConflictingFields
             If the numbers are too far apart to be told.
         """
+        self._last = DIGITS
         fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
         if not fits:
             raise ConflictingFields(TOO_FAR, ("readings",))
         return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
+
+    def solved_if_near(self, starts: Sequence[FloatArray]) -> "Solved | None":
+        """Fit; None without a start, or where a rough fit stays far from the readings already.
+
+        Raises
+        ------
+        ConflictingFields
+            As a fit does.
+        """
+        near = [each for each in starts if self._comes_near(each)]
+        return self.solved(near) if near else None
+
+    def _comes_near(self, start: FloatArray) -> bool:
+        self._last = ROUGHLY
+        fit = self._fitted(start)
+        return fit is not None and fit.sum_of_squares <= FAR * len(fit.missed)
 
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
@@ -231,7 +209,7 @@ class Problem:
         return float(np.sum(self.missed(point)[0] ** 2)) if is_so else math.inf
 
     def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
-        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=_DIGITS)
+        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=self._last)
 
     def _is_there(self, point: FloatArray) -> bool:
         return all(np.isfinite(each).all() for each in self.missed(point))

@@ -5,14 +5,18 @@ with the way, in which what is new is not taken for well made. Then both are com
 at one supply and the same temperatures. The winding, the wires and each meter's factor are the same
 in both, so that their errors cancel in part. A case that cannot be measured, such as a hot restart,
 is predicted from the two fits. Where the readings after do not go with the way as it is described,
-others are tried: coil and contact changed about, the old wire left on the load, the feed taken from
-another node.
+one fault at a time is tried: coil and contact changed about, the old wire left on the load, the
+feed taken from another node, a relay that does not open or close, a part that is open or got worse.
+Only where none of these goes with all of them is a reading taken for false. A load that is live
+with its switch off is a finding, whatever else is.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import (
@@ -29,11 +33,18 @@ from lastvolt_service.operations.meter.circuit_fit import (
     readings_check,
 )
 from lastvolt_service.operations.meter.fit_answer import NextReading
+from lastvolt_service.operations.meter.fit_taken import meters_of
 from lastvolt_service.operations.meter.fit_told import digits, sentence
-from lastvolt_service.operations.meter.fitting import meters_of
 from lastvolt_service.operations.meter.next_reading import Readable
 from lastvolt_service.operations.meter.proof_answer import GainProof, ProofOfCase
+from lastvolt_service.operations.meter.proof_drops import drops
 from lastvolt_service.operations.meter.proof_fit import Proof
+from lastvolt_service.operations.meter.proof_judged import (
+    NOTHING,
+    as_built,
+    not_judged_here,
+    switches_off,
+)
 from lastvolt_service.operations.meter.proof_look import NAME, looks
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.proof_told import BEFORE, ONCE, Told
@@ -56,13 +67,8 @@ LATCH = (
     "old wire left on the load, and its contact may weld. What does not stop is stopped at the "
     "battery: its ground off first."
 )
-FITTED = (
-    "Volts are proven here, and no fuse, wire or relay that was fitted: relay-retrofit judges "
-    "those."
-)
 # The fits take seconds: how an answer came about is told from those that it rests on.
 _PROOFS: WeakKeyDictionary[GainProofRequest, Proof] = WeakKeyDictionary()
-NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
 def solve(asked: GainProofRequest) -> Outcome:
@@ -75,7 +81,7 @@ def solve(asked: GainProofRequest) -> Outcome:
     """
     proof = _proof(asked)
     told = Told(proof)
-    drops = tuple(told.drops())
+    lost = tuple(drops(told))
     sides = (proof.before, proof.after)
     following = _following(told)
     here = proof.here(BEFORE, told.worst)
@@ -86,10 +92,10 @@ def solve(asked: GainProofRequest) -> Outcome:
             "gain": told.gain(),
             "promise": told.promise(),
             "switch_current": told.switch_current,
-            "drops": drops,
+            "drops": lost,
             "by_case": told.by_case,
             "wired": told.wired,
-            "look_at": looks(told, drops),
+            "look_at": looks(told, lost),
             "agreement_before": proof.before.agreement,
             "agreement_after": proof.after.agreement,
             **{
@@ -109,7 +115,7 @@ def solve(asked: GainProofRequest) -> Outcome:
         (
             STARTER,
             SHORT_CIRCUIT,
-            *((LATCH, FITTED) if asked.way.relay is not None else ()),
+            *((LATCH,) if asked.way.relay is not None else ()),
             CLAMP,
             HOT_SURFACE,
             DEFERENCE,
@@ -120,7 +126,8 @@ def solve(asked: GainProofRequest) -> Outcome:
 def _following(told: Told) -> tuple[NextReading | None, str | None]:
     """What to read next of the circuit after, where it is not proven."""
     proof = told.proof
-    if told.verdict == "proven":
+    is_found = bool(proof.off.live or proof.faults) and not proof.is_wrong
+    if told.verdict == "proven" or is_found:  # what was found is mended first
         return None, None
     if not told.is_told:
         return None, sentence("again")
@@ -137,11 +144,13 @@ def _following(told: Told) -> tuple[NextReading | None, str | None]:
 def _checks(told: Told) -> Iterator[Checked]:
     """Hold the readings against each other, and what they tell against what is wanted."""
     proof = told.proof
-    for code, side in (
-        ("readings_agree_before", proof.before),
-        ("readings_agree_after", proof.after),
-    ):
-        yield readings_check(side.verdict, side.agreement, code=code)
+    yield from switches_off(told)
+    yield readings_check(proof.before.verdict, proof.before.agreement, code="readings_agree_before")
+    after = readings_check(proof.after.verdict, proof.after.agreement, code="readings_agree_after")
+    if told.rests_on is not None:
+        after = replace(after, judged=NOTHING, detail="rests_on", part=str(told.rests_on))
+    yield after
+    yield from not_judged_here(told)
     about: Mapping[str, Any] = {
         "part": told.asked.load,
         "case": proof.cases[told.worst].name,
@@ -157,20 +166,8 @@ def _checks(told: Told) -> Iterator[Checked]:
         verdict = FAIL if missing.low > 0.0 else UNDECIDED
     judged = Judged(value, most, most - value, verdict)
     yield Checked("promise", judged, "V", COMMON_PRACTICE, **about)
-    if told.asked.way.relay is not None:
-        yield _wiring(told)
+    yield from as_built(told)
     yield from (_need(told, each) for each in told.by_case)
-
-
-def _wiring(told: Told) -> Checked:
-    """Judge whether the relay is wired as it is described."""
-    verdict = PASS
-    if told.proof.is_wrong:
-        verdict = FAIL
-    elif told.still_loaded:
-        verdict = UNKNOWN
-    judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
-    return Checked("wiring", judged, "1", COMMON_PRACTICE, part=told.asked.switch)
 
 
 def _need(told: Told, each: ProofOfCase) -> Checked:
@@ -187,7 +184,8 @@ def _need(told: Told, each: ProofOfCase) -> Checked:
 def _proof(asked: GainProofRequest) -> Proof:
     found = _PROOFS.get(asked)
     if found is None:
-        found = _PROOFS[asked] = Proof(with_usual_times(asked))
+        # A copy: a value that held its own key would never be let go.
+        found = _PROOFS[asked] = Proof(changed(with_usual_times(asked)))
     return found
 
 

@@ -9,9 +9,10 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import CircuitResistance
-from lastvolt_service.operations.decision.switching import switched_side
+from lastvolt_service.operations.circuits.switching import switched_side
 from lastvolt_service.operations.meter.plan_bands import Held, shown
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
+from lastvolt_service.operations.meter.plan_stages import motors
 from lastvolt_service.operations.meter.plan_told import sentence
 from lastvolt_service.tables.fuses import fuse_families, fuses
 
@@ -66,7 +67,9 @@ def jumper(asked: MeterPlanRequest, load: AnyLoad) -> JumperTest:
 
 
 def _most_a(circuit: Circuit, case: Case, load: str, switch: str) -> float:
-    opened = changed(case, without=[*case.without, switch], held=[])
+    # Both windings, before the motor pulls the battery down.
+    off = [*case.without, switch, *motors(circuit, case)]
+    opened = changed(case, without=off, held=[])
     found = shown(circuit, opened, {"load": Held(through=load)}).spreads["load"]
     return max(abs(found.low), abs(found.high))
 

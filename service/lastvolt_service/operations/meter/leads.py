@@ -68,7 +68,7 @@ def leads(
     return found
 
 
-def new(label: str, node: str) -> Lead:
+def new(label: str, node: str | None) -> Lead:
     """A lead at what is there with the relay only."""
     return Lead(label, None, node)
 

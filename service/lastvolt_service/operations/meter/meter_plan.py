@@ -2,11 +2,15 @@
 
 Each tells where the leads go, what is on, the band that passes as the circuit is and with a
 proposed relay, and what it means when it is off. The bands come from the network within all of its
-intervals, widened by the largest error of the meter. One walk a case leads from the battery along
-the wiring to the load and back by the ground, the coldest case first. Of a starter's solenoid there
-is the test with a jumper, too. Whether the relay may be built is for ``relay-retrofit`` to say.
+intervals, widened by the largest error of the meter. Beside each stands what is sound whatever was
+given, for a fault that was given passes; and what the reading shows where the relay is wired wrong.
+One walk a case leads from the battery along the wiring to the load and back by the ground, the
+coldest case first. A starter is read as it cranks, when its hold-in winding alone draws, and while
+its plunger moves; there is the test with a jumper, too. Whether the relay may be built is for
+``relay-retrofit`` to say.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -14,24 +18,18 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
-from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.judging import UNKNOWN, surely_reaches
-from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.jumper import JumperTest, jumper
+from lastvolt_service.operations.meter.plan_answer import PlannedReading
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.operations.meter.plan_round import Rounds, Walked
-from lastvolt_service.operations.meter.plan_told import (
-    NAME,
-    Before,
-    PlannedReading,
-    before,
-    sentence,
-)
+from lastvolt_service.operations.meter.plan_stages import moves_a_plunger
+from lastvolt_service.operations.meter.plan_told import NAME, Before, before, sentence
+from lastvolt_service.operations.meter.plan_way import need, way_checks
 from lastvolt_service.operations.meter.reading_fields import Kind
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import (
     CLAMP,
     COMMON_PRACTICE,
@@ -43,7 +41,6 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.rows import NOT_GIVEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +81,10 @@ class MeterPlan(Result):
 
     at_load: Annotated[AtLoad, "what decides"]
     load_message: Annotated[str, "the same in a sentence"]
+    part_message: Annotated[
+        str | None, "the contact that may cost the load most, as it was given; null where none is"
+    ]
+    way_message: Annotated[str | None, "that the relay itself is not judged here; null without one"]
     before: Annotated[tuple[Before, ...], "what is done before the first reading"]
     rounds: Annotated[tuple[Round, ...], "the walks, in order"]
     readings: Annotated[tuple[PlannedReading, ...], "all readings, in the order of the walks"]
@@ -108,11 +109,13 @@ def solve(asked: MeterPlanRequest) -> Outcome:
         walks.append(made.walked(case, 1 + sum(len(each.readings) for each in walks)))
     poorest = min(walks, key=lambda each: (each.margin or each.volts).low)
     at_load = _at_load(poorest, asked.load)
-    tested = made.starts and isinstance(made.load, SolenoidLoad)
+    tested = made.starts and moves_a_plunger(made.load)
     return Outcome(
         {
             "at_load": at_load,
             "load_message": _message(at_load, asked.load),
+            "part_message": _part_message(walks, asked.load),
+            "way_message": _way_message(timed),
             "before": before(asked, made.starts),
             "rounds": tuple(_round(each, asked) for each in walks),
             "readings": tuple(each for walk in walks for each in walk.readings),
@@ -127,9 +130,12 @@ def solve(asked: MeterPlanRequest) -> Outcome:
                 for kind, each in made.meters.items()
             ),
         },
-        (_load_check(asked.load, poorest, at_load.needed_v),),
+        (
+            need(asked.load, poorest, poorest.as_is, poorest.volts, poorest.margin),
+            *way_checks(timed, walks),
+        ),
         merge(
-            poorest.shown.state.model.basis,
+            poorest.as_is.stages.on.state.model.basis,
             *(each.basis for each in made.meters.values()),
             (COMMON_PRACTICE,),
         ),
@@ -166,12 +172,16 @@ def _round(walked: Walked, asked: MeterPlanRequest) -> Round:
         ambient_c=walked.ambient_c,
         aged=walked.case.name if walked.case.name in _aged(asked) else None,
     )
+    rest = "round_rest" if walked.rests else "round_no_rest"
+    emf_v = walked.as_is.stages.off.state.model.emf_v
+    running = [sentence("round_running")] if walked.runs else []
+    text = " ".join([text, *running, sentence(rest, emf_v=emf_v)])
     first, last = walked.readings[0].number, walked.readings[-1].number
     return Round(walked.case.name, walked.ambient_c, first, last, text)
 
 
 def _at_load(walked: Walked, load: str) -> AtLoad:
-    part = walked.shown.state.named(load)
+    part = walked.as_is.stages.decides.state.named(load)
     needed_v = None if part is None else part.needed_v
     volts = walked.volts
     return AtLoad(walked.case.name, walked.number, volts.low, volts.high, needed_v)
@@ -184,15 +194,30 @@ def _message(found: AtLoad, load: str) -> str:
     return sentence(code, load=load, case=found.case, low=low, high=high, number=number)
 
 
-def _load_check(load: str, walked: Walked, needed_v: float | None) -> Checked:
-    """Judge what reaches the load by the whole of its bounds."""
-    about = {"part": load, "case": walked.case.name}
-    margin = walked.margin
-    if margin is None or needed_v is None:
-        nothing = Judgement(walked.volts.low, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, **about)
-    judged = surely_reaches(needed_v + margin.low, needed_v + margin.high, needed_v)
-    return Checked("load_voltage", judged, "V", COMMON_PRACTICE, **about)
+def _part_message(walks: Sequence[Walked], load: str) -> str | None:
+    """What costs the load most of what may be no good as it was given."""
+    costly = [
+        (each.sound_as_is.costs_v, each)
+        for walk in walks
+        for each in walk.readings
+        if each.sound_as_is is not None and each.sound_as_is.costs_v is not None
+    ]
+    if not costly:
+        return None
+    costs_v, worst = max(costly, key=lambda each: each[0])
+    given = worst.sound_as_is.given if worst.sound_as_is else "sound"
+    return sentence(
+        "part_poor" if given == "poor" else "part_may_be_poor",
+        part=worst.part,
+        load=load,
+        case=worst.case,
+        costs_v=costs_v,
+        number=str(worst.number),
+    )
+
+
+def _way_message(asked: MeterPlanRequest) -> str | None:
+    return None if asked.way is None else sentence("way_not_judged", part=asked.way.relay.name)
 
 
 def tell_all(asked: MeterPlanRequest, answer: MeterPlan, steps: Steps) -> None:

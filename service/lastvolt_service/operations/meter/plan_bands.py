@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Annotated, TypeVar
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.circuits.assembly import rest_all
-from lastvolt_service.operations.circuits.bounds import CasePins
+from lastvolt_service.operations.circuits.assembly import rest, rest_all
+from lastvolt_service.operations.circuits.bounds import CasePins, plain
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread, study
@@ -62,11 +62,14 @@ class Shown:
         The circuit at rest, with all inputs in the middle.
     is_about : bool
         As of a `Band`.
+    closes : mapping of str to bool or None
+        Whether each relay is closed, within all bounds; None where that depends on them.
     """
 
     spreads: Mapping[Hashable, Spread]
     state: State
     is_about: bool
+    closes: Mapping[str, bool | None]
 
     def band(self, key: Hashable, meter: MeterData, turned: bool = False) -> Band | None:
         """What passes at a place; `turned` with the leads the other way round."""
@@ -115,7 +118,9 @@ def shown(
                 states.append(state)
                 solution = state.solution
                 patterns.add(solution.energised.tobytes() + solution.drawing.tobytes())
-                found.append(_at(state, places) | _margin(state, load))
+                row = _margin(state, load)
+                row.update(at(state, places).items())
+                found.append(row)
             else:
                 found.append(state)
         return found
@@ -123,7 +128,31 @@ def shown(
     study_ = study([each for _, each in pins.given], outputs)
     chatters = any(state.solution.chatter for state in states)
     is_about = chatters or len(patterns) > 1 or bool(study_.unsolved)
-    return Shown(study_.spreads, states[0], is_about)
+    return Shown(study_.spreads, states[0], is_about, _closes(states))
+
+
+def usual(circuit: Circuit, case: Case, places: Mapping[Key, Held]) -> Shown:
+    """The same with all inputs in the middle alone, where it hardly depends on them.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest.
+    """
+    state = rest(*plain(circuit, case))
+    spreads: dict[Hashable, Spread] = {}
+    for key, value in at(state, places).items():
+        spreads[key] = Spread(value, value, value)
+    return Shown(spreads, state, bool(state.solution.chatter), _closes([state]))
+
+
+def _closes(states: Sequence[State]) -> dict[str, bool | None]:
+    found: dict[str, bool | None] = {}
+    for index, relay in enumerate(states[0].model.relays):
+        on = {bool(each.solution.energised[index]) for each in states}
+        chatters = any(index in each.solution.chatter for each in states)
+        found[relay.name] = None if chatters or len(on) > 1 else on.pop()
+    return found
 
 
 def _margin(state: State, load: str | None) -> dict[Hashable, float]:
@@ -133,8 +162,9 @@ def _margin(state: State, load: str | None) -> dict[Hashable, float]:
     return {MARGIN: state.across_v(part.name) - part.needed_v}
 
 
-def _at(state: State, places: Mapping[Key, Held]) -> dict[Hashable, float]:
-    nodes, found = volts(state), dict[Hashable, float]()
+def at(state: State, places: Mapping[Key, Held]) -> dict[Key, float]:
+    """What is at places of a circuit at rest; without those that are not there."""
+    nodes, found = volts(state), dict[Key, float]()
     for key, each in places.items():
         value = between(each.red, each.black, nodes)
         if each.through is not None:

@@ -25,8 +25,10 @@ PlaceCode = Literal[
     "across_coil",
     "live_side",
     "across_load",
+    "pulling_in",
     "through_part",
     "ground_side",
+    "switched_off",
 ]
 
 
@@ -82,9 +84,18 @@ def at_rest(circuit: Circuit) -> Place:
 
 
 def places(
-    circuit: Circuit, load: AnyLoad, switch: str, fit: Fitting | None, way: Walk
+    circuit: Circuit,
+    load: AnyLoad,
+    switch: str,
+    fit: Fitting | None,
+    way: Walk,
+    *,
+    bridges: bool,
 ) -> Iterator[Place]:
-    """All that is read with the load on: along the way there, at the load, and the way back."""
+    """All that is read with the load on: along the way there, at the load, and the way back.
+
+    `bridges` where a main contact leaves its hold-in winding alone.
+    """
     whole = leads(circuit, load, switch, fit)
     yield Place("supply", whole["supply"])
     if _cranks_unseen(circuit, load):
@@ -94,9 +105,15 @@ def places(
         yield from _at_the_relay(fit, whole)
     yield from _side("live_side", way.there, whole["live_side"])
     yield Place("across_load", whole["across_load"])
+    if bridges:
+        yield Place("pulling_in", whole["across_load"])
     yield from _clamps(circuit, fit, way)
     yield from _side("ground_side", way.back, whole["ground_side"])
     yield from _parts(way.back, switch)
+    if fit is not None:
+        red, black = whole["across_load"]
+        only_then = new(red.label, red.with_relay), new(black.label, black.with_relay)
+        yield Place("switched_off", only_then)
 
 
 def _cranks_unseen(circuit: Circuit, load: AnyLoad) -> bool:

@@ -1,31 +1,31 @@
-"""The readings of one case: places, bands, phases, and what is told of each."""
+"""The readings of one case: places, bands, what is sound, phases, and what is told of each."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from lastvolt_service.errors import CalculationError, NetworkFault
-from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread
-from lastvolt_service.operations.circuits.joints import reached
-from lastvolt_service.operations.circuits.loads import SolenoidLoad
-from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.decision.proposal import at_the_proposal, case_with_relay
 from lastvolt_service.operations.decision.wiring_table import Fitting, of_a_starter
-from lastvolt_service.operations.fuses.profile import CRANKING, STARTER_MOTOR, STARTER_SOLENOID
-from lastvolt_service.operations.meter.plan_bands import MARGIN, Held, Shown, shown
+from lastvolt_service.operations.fuses.profile import CRANKING, STARTER_SOLENOID
+from lastvolt_service.operations.meter.plan_answer import PlannedReading
+from lastvolt_service.operations.meter.plan_bands import MARGIN, Band, Held
 from lastvolt_service.operations.meter.plan_places import Place, at_rest, places
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
-from lastvolt_service.operations.meter.plan_told import (
+from lastvolt_service.operations.meter.plan_sound import Bars, SoundReading, margin_of, told
+from lastvolt_service.operations.meter.plan_stages import (
     Phase,
-    PlannedReading,
-    cautions,
-    means,
-    sentence,
-    what,
+    Staged,
+    Stages,
+    chargers,
+    moves_a_plunger,
+    rests,
+    turns,
 )
+from lastvolt_service.operations.meter.plan_told import cautions, means, sentence, what
+from lastvolt_service.operations.meter.plan_wrong import Wrongs, first_seen
 from lastvolt_service.operations.meter.reading_fields import Kind, MeterData, usual_meter
 from lastvolt_service.operations.meter.walk import walk
 from lastvolt_service.tables.load_profiles import load_profiles
@@ -34,6 +34,35 @@ from lastvolt_service.tables.load_profiles import load_profiles
 LEAST_PULL_IN_S, SETTLES_S = 0.1, 1.0
 # A load with less is off. [A]
 OFF_A = 1e-3
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A circuit in a case as it is, or with the relay, and what is sound in it."""
+
+    staged: Staged
+    stages: Stages
+    bars: Bars
+
+    def band(self, key: int, place: Place, meter: MeterData, *, turned: bool) -> Band | None:
+        """What passes at a place; None where there is nothing to read, or nobody knows what."""
+        shown = self.stages.of(place)
+        if shown is None or place.code == "cranking":
+            return None
+        return shown.band(key, meter, turned)
+
+    def spread(self, key: int, place: Place) -> Spread | None:
+        """What is at a place before any meter errs."""
+        shown = self.stages.of(place)
+        return None if shown is None else shown.spreads.get(key)
+
+    def on(self, place: Place) -> tuple[str, ...]:
+        """Loads that are on."""
+        shown = self.stages.of(place)
+        names = [each.name for each in self.staged.circuit.loads]
+        if shown is None or place.code in {"at_rest", "switched_off"}:
+            return ()
+        return tuple(name for name in names if abs(shown.state.current_a(name)) > OFF_A)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +80,15 @@ class Walked:
     on : tuple of str
         Loads that are on.
     number : int
-        Of the reading across the load.
+        Of the reading at the load that decides.
     volts : Spread
-        There, as it is, before any meter errs. [V]
-    margin : Spread or None
-        Of these over what the load needs. [V]
-    shown : Shown
+        There, as it is, before any meter errs, as a meter shows it. [V]
+    as_is : Column
         The circuit as it is.
+    then : Column or None
+        With the relay.
+    runs, rests : bool
+        Whether the engine runs, and whether the battery is read at rest.
     """
 
     case: Case
@@ -66,8 +97,27 @@ class Walked:
     on: tuple[str, ...]
     number: int
     volts: Spread
-    margin: Spread | None
-    shown: Shown
+    as_is: Column
+    then: Column | None
+    runs: bool
+    rests: bool
+
+    @property
+    def margin(self) -> Spread | None:
+        """Of the volts over what the load needs. [V]."""
+        return self.as_is.stages.decides.spreads.get(MARGIN)
+
+
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """A case with its places, and what is shown in it."""
+
+    case: Case
+    ambient_c: float
+    as_is: Column
+    then: Column | None
+    wrongs: Wrongs | None
+    charged_by: tuple[str, ...] | None
 
 
 class Rounds:
@@ -96,107 +146,161 @@ class Rounds:
         """
         asked, circuit, load = self._asked, self._asked.circuit, self.load
         way = walk(circuit, load, asked.switch, set(case.without))
-        found = [at_rest(circuit), *places(circuit, load, asked.switch, self.fit, way)]
-        as_is = self._shown(circuit, case, {k: each.as_is for k, each in enumerate(found)})
-        then = None
-        if self.fit is not None:
+        staged = Staged(circuit, case, load, asked.switch)
+        found = [
+            at_rest(circuit),
+            *places(circuit, load, asked.switch, self.fit, way, bridges=staged.bridges),
+        ]
+        keys = {e.part: k for k, e in enumerate(found) if e.part and e.code in _OF_A_PART}
+        as_is = self._column(staged, [each.as_is for each in found])
+        bars = Bars(staged, as_is, way, keys, asked.system_v)
+        column, then, wrongs = Column(staged, as_is, bars), None, None
+        if self.fit is not None and self._with_way is not None:
             with_it = case_with_relay(case, load.name, asked.way)
-            held = {k: each.then for k, each in enumerate(found)}
-            then = self._shown(self.fit.circuit, with_it, held)
-        state = as_is.on.state
-        names = (each.name for each in circuit.loads)
-        on = tuple(name for name in names if abs(state.current_a(name)) > OFF_A)
-        here = _Here(case, self.ambient_c(case), on, as_is, then)
+            moved = Staged(self.fit.circuit, with_it, self.fit.moved, asked.switch, asked.way)
+            stages = self._column(moved, [each.then for each in found])
+            then = Column(moved, stages, Bars(moved, stages, way, keys, asked.system_v))
+            wrongs = Wrongs(self._with_way, moved, found, [stages.on.state, as_is.on.state])
+        is_rest = rests(as_is, asked.system_v)
+        charged_by = chargers(circuit, case)
+        runs = not self.starts and (bool(charged_by) or not is_rest)
+        here = _Here(case, self.ambient_c(case), column, then, wrongs, charged_by if runs else None)
         readings: list[PlannedReading] = []
         for key, place in enumerate(found):
+            if place.code == "at_rest" and not is_rest:
+                continue
             made = self._reading(first + len(readings), key, place, here)
             readings += [made] if made is not None else []
-        number = next(each.number for each in readings if each.code == "across_load")
-        across = next(key for key, each in enumerate(found) if each.code == "across_load")
-        spreads = as_is.on.spreads
+        code = "pulling_in" if staged.bridges else "across_load"
+        number = next(each.number for each in readings if each.code == code)
+        across = next(key for key, each in enumerate(found) if each.code == code)
+        volts = as_is.decides.spreads[across]
+        if volts.nominal < 0.0:
+            volts = Spread(-volts.nominal, -volts.high, -volts.low)
+        on = column.on(found[1])
         return Walked(
-            case, here.ambient_c, readings, on, number,
-            spreads[across], spreads.get(MARGIN), as_is.on,
-        )  # fmt: skip
+            case, here.ambient_c, readings, on, number, volts, column, then, runs, is_rest
+        )
 
     def ambient_c(self, case: Case) -> float:
         """Ambient of the load in a case, in the middle of its bounds. [degC]."""
         circuit, middle = plain(self._asked.circuit, case)
         return middle.ambient_c_of(next(e for e in circuit.loads if e.name == self.load.name))
 
-    def _shown(self, circuit: Circuit, case: Case, held: Mapping[int, Held]) -> "_Both":
-        idle = changed(case, without=_all_off(circuit, case, self._asked.switch), held=[])
+    def _column(self, staged: Staged, held: Sequence[Held]) -> Stages:
         try:
-            return _Both(
-                shown(circuit, idle, {0: held[0]}), shown(circuit, case, held, self.load.name)
-            )
+            return staged.shown(dict(enumerate(held)))
         except CalculationError as error:
-            told = error
+            told_: CalculationError = error
             if isinstance(error, NetworkFault):
-                told = type(error)(f"In {case.name}: {error.detail}", error.path, error.nodes)
-            if circuit is self._asked.circuit or self._asked.way is None:
-                raise told from error
-            raise at_the_proposal(told, self._asked.circuit, self._asked.way, ("way",)) from error
+                detail = f"In {staged.case.name}: {error.detail}"
+                told_ = type(error)(detail, error.path, error.nodes)
+            if staged.proposal is None:
+                raise told_ from error
+            circuit = self._asked.circuit
+            raise at_the_proposal(told_, circuit, staged.proposal, ("way",)) from error
 
-    def _reading(self, number: int, key: int, place: Place, here: "_Here") -> PlannedReading | None:
+    def _reading(self, number: int, key: int, place: Place, here: _Here) -> PlannedReading | None:
         """Tell one; None where the case parts it from the rest."""
         kind: Kind = "amperes" if place.pair is None else "volts"
-        phase, case, then = self._phase(place, here.case), here.case, here.then
-        meter, unseen = self.meters[kind], place.code == "cranking"
-        seen = [None if each is None else each.of(phase) for each in (here.as_is, then)]
-        usual = [each.spreads[key].nominal for each in seen if each and key in each.spreads]
+        meter, unit = self.meters[kind], "A" if place.pair is None else "V"
+        phase, then = self._phase(place, here.case), here.then
+        columns = (here.as_is, None if _is_nothing(place.then) else then)
+        spreads = [each.spread(key, place) if each else None for each in columns]
+        usual = [each.nominal for each in spreads if each]
         if not usual:
             return None
         turned = sum(usual) < 0.0
-        bands = [None if each is None or unseen else each.band(key, meter, turned) for each in seen]
+        if place.code == "switched_off":  # it shows nothing
+            turned = self._asked.circuit.positive_ground
+        bands = [each.band(key, place, meter, turned=turned) if each else None for each in columns]
+        wrongs = here.wrongs.of(key, bands[1], unit, turned=turned) if here.wrongs else ()
         red, black = place.labels(turned)
-        more, less = means(place, self.load.name)
+        own = means(place, self.load, self._asked.switch, here.charged_by)
+        sounds = [
+            self._sound(each, key, place, phase, meter, here) if each and spread else None
+            for each, spread in zip(columns, spreads, strict=True)
+        ]
+        more, less = own
+        if then is not None and bands[1] is not None:
+            high = [each for each in wrongs if each.shows > bands[1].high]
+            low = [each for each in wrongs if each.shows < bands[1].low]
+            relay = str(then.staged.relay)
+            more, less = (
+                first_seen(some, each, relay, unit)
+                for some, each in zip((high, low), own, strict=True)
+            )
         return PlannedReading(
             number=number,
             code=place.code,
-            case=case.name,
+            case=here.case.name,
             phase=phase,
             part=place.part,
             kind=kind,
-            unit="A" if place.pair is None else "V",
+            unit=unit,
             red=red,
             black=black,
             clamp=place.part if place.pair is None else None,
             between=place.as_is.nodes(turned),
-            between_with_way=() if then is None else place.then.nodes(turned),
-            on=() if phase == "at_rest" else here.on,
+            between_with_way=() if columns[1] is None else place.then.nodes(turned),
+            on=(here.as_is if spreads[0] or then is None else then).on(place),
             as_is=bands[0],
             with_way=bands[1],
+            sound_as_is=sounds[0],
+            sound_with_way=sounds[1],
+            wired_wrong=wrongs,
             least_duration_s=LEAST_PULL_IN_S if phase == "pull_in" else SETTLES_S,
             to_be_caught=phase == "pull_in",
             text=what(place, self._asked),
-            how=self._how(place, phase, here.as_is),
-            means_if_more=more,
-            means_if_less=less,
+            how=self._how(place, phase, here),
+            means_if_more=own[0],
+            means_if_less=own[1],
+            means_if_more_with_way=None if then is None else more,
+            means_if_less_with_way=None if then is None else less,
             cautions=cautions(place, phase, self.starts, here.ambient_c),
         )
 
+    def _sound(
+        self, column: Column, key: int, place: Place, phase: Phase, meter: MeterData, here: _Here
+    ) -> SoundReading | None:
+        bar = column.bars.of(place, phase, runs=here.charged_by is not None)
+        shown = column.stages.of(place)
+        if bar is None or shown is None:
+            return None
+        costs_v = None if place.part is None else column.bars.costs_v(place.part)
+        spread = None if place.code == "cranking" else shown.spreads.get(key)
+        return told(
+            bar, spread, margin_of(place, shown), meter, costs_v,
+            is_of_relay=column.staged.relay is not None and place.as_is != place.then,
+            load=self.load.name, part=place.part,
+        )  # fmt: skip
+
     def _phase(self, place: Place, case: Case) -> Phase:
         """What is going on at a reading."""
-        if place.code == "at_rest":
-            return "at_rest"
-        turning = any(
-            each.circuit == STARTER_MOTOR and each.name not in case.without
-            for each in self._asked.circuit.loads
-        )
-        if turning or place.code == "cranking":
+        apart: Mapping[str, Phase] = {
+            "at_rest": "at_rest",
+            "switched_off": "switched_off",
+            "pulling_in": "pull_in",
+            "cranking": "cranking",
+        }
+        if place.code in apart:
+            return apart[place.code]
+        if turns(self._asked.circuit, case):
             return "cranking"
         if self.load.name in case.held:
             return "held"
-        return "pull_in" if isinstance(self.load, SolenoidLoad) else "steady"
+        return "pull_in" if moves_a_plunger(self.load) else "steady"
 
-    def _how(self, place: Place, phase: Phase, as_is: "_Both") -> str:
-        state = as_is.on.state
+    def _how(self, place: Place, phase: Phase, here: _Here) -> str:
+        state = here.as_is.stages.decides.state
         amps = state.current_a(self.load.name)
         profiles = load_profiles()
         code = "how_cranking_unseen" if place.code == "cranking" else _HOW[phase]
-        if phase == "pull_in" and place.code in {"supply", "across_load", "across_coil"}:
+        if phase == "pull_in" and place.code in _LEAST:
             code = "how_pull_in_least"
+        if here.charged_by is not None and phase in {"steady", "held"}:
+            code = "how_running"
+        known_ohm = abs(state.across_v(self.load.name) / amps) if amps else None
         return sentence(
             code,
             load=self.load.name,
@@ -205,48 +309,37 @@ class Rounds:
             least_s=LEAST_PULL_IN_S,
             most_s=profiles[STARTER_SOLENOID].first_time_s,
             at_a_time_s=profiles[CRANKING].on_time_s,
-            known_ohm=abs(state.across_v(self.load.name) / amps) if amps else None,
+            known_ohm=known_ohm,
+            known_w=None if known_ohm is None else _most_v(here, self.load.name) ** 2 / known_ohm,
         )
 
 
-def _all_off(circuit: Circuit, case: Case, switch: str) -> list[str]:
-    """Parts to leave out so that the batteries stand alone, and what hangs in the air then."""
-    off = {*case.without, switch}
-    off |= {each.name for each in (*circuit.loads, *circuit.relays)}
-    off |= {each.name for each in circuit.further_sources if isinstance(each, Charger)}
-    joined = circuit.joined(off)
-    there = reached(circuit.posts[0], joined) | reached(circuit.posts[1], joined)
-    others = (*circuit.branches, *circuit.further_sources)
-    off |= {each.name for each in others if there.isdisjoint(each.nodes)}
-    return sorted(off)
+def _most_v(here: _Here, load: str) -> float:
+    """Most that the load gets, as it is or with the relay. [V]."""
+    found = [abs(here.as_is.stages.decides.state.across_v(load))]
+    for column in (here.as_is, here.then):
+        shown = None if column is None else column.stages.decides
+        part = None if shown is None else shown.state.named(load)
+        margin = None if shown is None else shown.spreads.get(MARGIN)
+        if shown is not None:
+            found.append(abs(shown.state.across_v(load)))
+        if margin is not None and part is not None and part.needed_v is not None:
+            found.append(margin.high + part.needed_v)
+    return max(found)
 
 
-@dataclass(frozen=True, slots=True)
-class _Both:
-    """A circuit in a case with all off, and with the load on."""
-
-    off: Shown
-    on: Shown
-
-    def of(self, phase: Phase) -> Shown:
-        return self.off if phase == "at_rest" else self.on
+def _is_nothing(held: Held) -> bool:
+    """Whether both leads would be at one place."""
+    return held.red is not None and held.red == held.black
 
 
-@dataclass(frozen=True, slots=True)
-class _Here:
-    """A case with its ambient at the load, what is on, and what is shown in it."""
-
-    case: Case
-    ambient_c: float
-    on: tuple[str, ...]
-    as_is: _Both
-    then: _Both | None
-
-
+_OF_A_PART = frozenset({"across_switch", "across_part"})
+_LEAST = frozenset({"supply", "across_load", "across_coil", "pulling_in"})
 _HOW: Mapping[Phase, str] = {
     "at_rest": "how_at_rest",
     "steady": "how_steady",
     "held": "how_steady",
     "cranking": "how_cranking",
     "pull_in": "how_pull_in_most",
+    "switched_off": "how_switched_off",
 }

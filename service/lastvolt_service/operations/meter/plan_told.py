@@ -1,23 +1,30 @@
 """A plan of readings in words: how each is taken, what it means when it is off, what to heed."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated
 
+from lastvolt_service.operations.circuits.loads import (
+    AnyLoad,
+    MotorLoad,
+    ResistanceLoad,
+    SolenoidLoad,
+)
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
-from lastvolt_service.operations.meter.plan_bands import Band
 from lastvolt_service.operations.meter.plan_places import Place, PlaceCode
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
-from lastvolt_service.operations.meter.reading_fields import Kind
+from lastvolt_service.operations.meter.plan_stages import Phase
 from lastvolt_service.operations.results import CLAMP, HOT_SURFACE, STARTER
 from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.words import catalogue, say
+from lastvolt_service.words.amounts import amount
 from lastvolt_service.words.named import Named
 
 NAME = "meter-plan"
-Phase = Literal["at_rest", "steady", "pull_in", "held", "cranking"]
 # What is hotter burns the hand that holds a lead there. [degC]. Common practice.
 HOT_C = 60.0
+# What is less is read, and told, in millivolts.
+MILLIVOLTS_BELOW_V = 0.2
 _WHOLE: Mapping[PlaceCode, tuple[str, str]] = {
     "at_rest": ("rest_more", "rest_less"),
     "supply": ("supply_more", "supply_less"),
@@ -28,7 +35,9 @@ _WHOLE: Mapping[PlaceCode, tuple[str, str]] = {
     "live_side": ("side_more", "side_less"),
     "ground_side": ("side_more", "side_less"),
     "across_load": ("load_more", "load_less"),
+    "pulling_in": ("load_more", "load_less"),
     "through_part": ("through_more", "through_less"),
+    "switched_off": ("off_more", "off_less"),
 }
 _PARTS = {
     "wire": "wire_more",
@@ -37,42 +46,6 @@ _PARTS = {
     "terminal": "joint_more",
     "resistance": "resistance_more",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedReading:
-    """One reading of a plan."""
-
-    number: Annotated[int, "in the order in which they are taken"]
-    code: Annotated[PlaceCode, "what is read"]
-    case: Annotated[str, "the case in which it is read, as the request names it"]
-    phase: Annotated[
-        Phase,
-        "what is going on: at_rest, all is off; steady; pull_in, the plunger of a solenoid moves, "
-        "or would; held, it has moved before; cranking",
-    ]
-    part: Annotated[str | None, "the part that it is about"]
-    kind: Annotated[Kind, "what the meter reads; amperes by a clamp"]
-    unit: Annotated[str, "V or A"]
-    red: Annotated[str | None, "where the red lead goes, in words; null of a clamp"]
-    black: Annotated[str | None, "where the black lead goes"]
-    clamp: Annotated[str | None, "what the clamp lies round; null of volts"]
-    between: Annotated[
-        tuple[str, ...], "nodes of the red and the black lead as it is; empty where there is none"
-    ]
-    between_with_way: Annotated[tuple[str, ...], "the same with the relay"]
-    on: Annotated[tuple[str, ...], "loads that are on"]
-    as_is: Annotated[Band | None, "what passes as it is; null where there is nothing to read yet"]
-    with_way: Annotated[Band | None, "what passes with the relay; null without one"]
-    least_duration_s: Annotated[float, "what is read lasts so long at least"]
-    to_be_caught: Annotated[
-        bool, "whether it is too short for a meter to settle: by hold, recording, or a known load"
-    ]
-    text: Annotated[str, "what it tells"]
-    how: Annotated[str, "how it is taken"]
-    means_if_more: Annotated[str, "what it means when the meter shows more"]
-    means_if_less: Annotated[str, "what it means when it shows less"]
-    cautions: Annotated[tuple[str, ...], "what can hurt someone at this reading"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +62,40 @@ def sentence(code: str, **values: float | str | bool | None) -> str:
     return say(catalogue()[NAME].reasons[code], Named(None, values))
 
 
-def means(place: Place, load: str) -> tuple[str, str]:
-    """What it means when a meter shows more, and when it shows less."""
+def as_shown(value: float, unit: str, side: str = "") -> str:
+    """A quantity as a meter shows it: small voltages as millivolts."""
+    if unit == "V" and abs(value) < MILLIVOLTS_BELOW_V:
+        return amount(1e3 * value, "mV", side=side)
+    return amount(value, unit, side=side)
+
+
+def means(
+    place: Place, load: AnyLoad, switch: str, charged_by: Sequence[str] | None
+) -> tuple[str, str]:
+    """What it means when a meter shows more, and when it shows less.
+
+    `charged_by` are names of what charges where the engine runs; none where nobody names it.
+    """
     more, less = _WHOLE.get(place.code) or (
         _PARTS.get(place.kind or "", "contact_more"),
         "part_less",
     )
-    return (
-        sentence(more, part=place.part, load=load),
-        sentence(less, part=place.part, load=load),
-    )
+    if place.code == "supply" and charged_by is not None:
+        more, less = "charging_more", "charging_less"
+    if place.code == "through_part" and not _is_wound(load):
+        more = "through_more_unwound"
+    texts = {
+        "part": place.part,
+        "load": load.name,
+        "switch": switch,
+        "charger": ", ".join(charged_by or ()) or None,
+    }
+    return sentence(more, **texts), sentence(less, **texts)
+
+
+def _is_wound(load: AnyLoad) -> bool:
+    copper = isinstance(load, ResistanceLoad) and load.copper
+    return copper or isinstance(load, SolenoidLoad | MotorLoad)
 
 
 def what(place: Place, asked: MeterPlanRequest) -> str:

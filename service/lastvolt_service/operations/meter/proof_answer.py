@@ -82,6 +82,8 @@ class ProofOfCase:
     is_read: Annotated[bool, "whether it was read before and after; else it is predicted"]
     needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
     before_v: Annotated[float | None, "at the load before; null without a state of rest"]
+    before_low_v: Annotated[float | None, _NOT_LESS]
+    before_high_v: Annotated[float | None, _NOT_MORE]
     after_v: Annotated[float | None, "after, at the supply and the temperatures of before"]
     after_low_v: Annotated[float | None, _NOT_LESS]
     after_high_v: Annotated[float | None, _NOT_MORE]
@@ -118,12 +120,14 @@ class GainProof(Result):
     promise: Annotated[Promise, "what it promises"]
     switch_current: Annotated[SwitchCurrent, "what the switch carries"]
     drops: Annotated[tuple[NewDrop, ...], "over what is new, and over the ground"]
-    by_case: Annotated[tuple[ProofOfCase, ...], "the load in every case that has it"]
+    by_case: Annotated[
+        tuple[ProofOfCase, ...], "the load in every case that has it, with a fault that was found"
+    ]
     wired: Annotated[
         Wired,
         "as_described; or what the readings after say instead: coil_swapped with the contact, "
         "old_wire_left_on the load, fed_from another node; not_told where they contradict "
-        "themselves",
+        "themselves. What fails or got worse though it is wired rightly stands in look_at",
     ]
     look_at: Annotated[tuple[LookAt, ...], "what to look at, and which reading says so"]
     agreement_before: Annotated[Agreement, "how the readings before agree, as circuit-fit says it"]

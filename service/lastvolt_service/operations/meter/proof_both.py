@@ -8,12 +8,14 @@ import numpy as np
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.bounds import CasePins
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.circuit_fit import UNTOLD
 from lastvolt_service.operations.meter.fit_answer import Agreement
-from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Here, Unknown
+from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
-from lastvolt_service.operations.meter.fitting import Solved, Taken
+from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.units import Interval
 
@@ -57,9 +59,14 @@ class Both(CircuitModel):
         readings: int,
         narrower: Mapping[Path, Unknown],
         moved: frozenset[Path],
+        stuck: Mapping[str, bool] | None = None,
     ) -> None:
-        """Find what they share; `narrower` replaces what is new, and `moved` are contacts."""
+        """Find what they share; `narrower` replaces what is new, and `moved` are contacts.
+
+        After, relays that are `stuck` are in or out whatever their coils get.
+        """
         self._readings, self.count = readings, len(before.model.cases)
+        self._stuck = stuck or {}
         own = before.model
         self.circuit = own.circuit
         later_cases = list(after.cases)
@@ -91,6 +98,18 @@ class Both(CircuitModel):
         """Readings after come behind those before."""
         place = next(at for at, each in enumerate(self.cases) if each.name == case)
         return place + self.count * (index >= self._readings)
+
+    def here(
+        self,
+        place: int,
+        point: FloatArray,
+        near: State | None = None,
+        stuck: Mapping[str, bool] | None = None,
+    ) -> Here:
+        """As of one circuit; what sticks after did not before, and is not to."""
+        is_after = self.count <= place < 3 * self.count
+        own = {**(stuck or {}), **self._stuck} if is_after else stuck
+        return super().here(place, point, near, own)
 
 
 def narrowed(model: CircuitModel, solved: Solved) -> dict[Path, Unknown]:

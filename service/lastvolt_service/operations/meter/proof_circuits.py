@@ -1,13 +1,12 @@
 """The circuit with a way in it: as it was promised, as it may have been built, and built wrong."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins, middle
-from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import (
     Branch,
     CircuitContact,
@@ -16,6 +15,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.decision.given_ways import GivenWay, Replaced
 from lastvolt_service.operations.decision.proposal import DecisionRequest, with_relay
+from lastvolt_service.operations.meter.miswired import miswired
 from lastvolt_service.operations.meter.proof_answer import Wired
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.units import Interval, high_end
@@ -23,12 +23,6 @@ from lastvolt_service.units import Interval, high_end
 # What a new contact, or the ends of a new wire, may have when they are built badly. [ohm]
 # Common practice: what lies beyond it is an open circuit.
 MOST_NEW_OHM = 0.5
-# Nodes that the feed of a relay may have been taken from by mistake.
-MOST_NODES = 6
-# Of what is done wrong the first so many load the switch: the feed from behind it is the third.
-LOADS_SWITCH = 3
-# Joins the old wire to the load in the circuit in which it was left there. [ohm]
-LEFT_ON_OHM = 0.001
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,44 +113,9 @@ def built_wrong(
     refeed: Callable[[str], Circuit],
 ) -> Iterator[Built]:
     """The same with what is done wrong to a relay; `refeed` makes it fed from another node."""
-    proposal = asked.proposal
-    if proposal is None:
-        return
-    relay = circuit.relays[-1]
-    coil, contact = relay.coil_nodes, relay.contact_nodes
-    swapped = changed(relay, coil_nodes=[contact[0], coil[1]], contact_nodes=[coil[0], contact[1]])
-    yield _named(changed(circuit, relays=[*circuit.relays[:-1], swapped]), new, "coil_swapped")
-    load = next(each for each in circuit.loads if each.name == asked.load)
-    old = next(each for each in asked.circuit.loads if each.name == asked.load)
-    at_load = next(node for node in load.nodes if node not in old.nodes)
-    left = CircuitResistance(
-        name=f"{coil[0]} [left on]", kind="resistance", nodes=[coil[0], at_load],
-        resistance_ohm=LEFT_ON_OHM,
-    )  # fmt: skip
-    left_on = changed(circuit, branches=[*circuit.branches, left])
-    yield _named(left_on, new, "old_wire_left_on")
-    for node in _other_nodes(asked, proposal.feed_node, coil[0]):
-        yield _named(refeed(node), new, "fed_from", node)
-
-
-def _named(circuit: Circuit, new: frozenset[str], wrong: Wired, node: str | None = None) -> Built:
-    found = built(circuit, new)
-    return Built(found.circuit, found.described, wrong, node)
-
-
-def _other_nodes(asked: DecisionRequest, feed_node: str, coil_node: str) -> Sequence[str]:
-    """Live nodes of the circuit as it was where a feed may begin, those behind the switch first."""
-    live = Sides(asked.circuit).live - {feed_node}
-    before = Sides(asked.circuit, frozenset({asked.switch})).live
-    switch = next(each for each in asked.circuit.branches if each.name == asked.switch)
-    behind = [node for node in switch.nodes if node not in before]
-    ends = [
-        *behind,
-        *switch.nodes,
-        coil_node,
-        *(n for e in asked.circuit.branches for n in e.nodes),
-    ]
-    return [node for node in dict.fromkeys(ends) if node in live][:MOST_NODES]
+    for each in miswired(asked, circuit, refeed):
+        found = built(each.circuit, new)
+        yield Built(found.circuit, found.described, each.wired, each.node)
 
 
 def _sound(branch: Branch, ohms: Mapping[str, float]) -> Branch:

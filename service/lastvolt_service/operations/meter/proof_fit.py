@@ -5,6 +5,7 @@ temperatures and every contact may have changed between, and are fitted twice; t
 circuit after is put at the supply and the temperatures of before.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -28,12 +29,13 @@ from lastvolt_service.operations.meter.fit_model import (
     settled,
 )
 from lastvolt_service.operations.meter.fit_outputs import Output, across
+from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
-from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
-from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, Problem, Solved, Taken
+from lastvolt_service.operations.meter.fit_verdict import SURE, judged
+from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, FAR, Problem, Solved
+from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
 from lastvolt_service.operations.meter.proof_circuits import (
-    LOADS_SWITCH,
     Built,
     built,
     built_wrong,
@@ -42,16 +44,17 @@ from lastvolt_service.operations.meter.proof_circuits import (
     settled_way,
     sound,
 )
+from lastvolt_service.operations.meter.proof_faults import Fault, as_read, faults
+from lastvolt_service.operations.meter.proof_off import off
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
-# A circuit is far from the readings that misses them by so much on average, in squares of their
-# uncertainty, after so many steps.
-FAR, LOOKS = 25.0, 2
-# Circuits that miss the readings by no more in squares of their uncertainty are as likely.
-ALIKE = SURE**2
+# Redundancy of a reading that nothing holds.
+LEAST_HELD = 1e-12
+# A circuit is looked at for so many steps before it is fitted.
+LOOKS = 2
 
 
 # A reading of an ideal meter in a circuit, with its factor in a sum.
@@ -60,20 +63,26 @@ Term: TypeAlias = tuple[float, Here, Output]
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A quantity at what was found, and its standard uncertainty."""
+    """A quantity at what was found, its standard uncertainty, and between what it surely is."""
 
     value: float
     deviation: float
+    least: float = -math.inf
+    most: float = math.inf
 
     @property
     def low(self) -> float:
         """It is not less, 19 times of 20."""
-        return self.value - COVERAGE_FACTOR * self.deviation
+        return max(self.value - COVERAGE_FACTOR * self.deviation, min(self.least, self.value))
 
     @property
     def high(self) -> float:
         """It is not more, 19 times of 20."""
-        return self.value + COVERAGE_FACTOR * self.deviation
+        return min(self.value + COVERAGE_FACTOR * self.deviation, max(self.most, self.value))
+
+    def within(self, least: float, most: float) -> "Amount":
+        """The same, where it surely is no less and no more."""
+        return replace(self, least=least, most=most)
 
 
 class Proof:
@@ -89,6 +98,7 @@ class Proof:
         """
         self.asked = asked
         self._heres: dict[int, Here | None] = {}
+        self._slopes: dict[tuple[Here, Output], FloatArray] = {}
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
         self.circuit = timed.circuit
@@ -97,7 +107,8 @@ class Proof:
         ohms = sound(quick, quick.way, self._currents_a())
         self.promise = promised(quick, quick.way, ohms)
         self.new = new_names(quick, quick.way)
-        self.built = built(self.promise, self.new)
+        self.built = self.as_built = built(self.promise, self.new)
+        self.off = off(self.built, self.cases, asked.after, asked.load, asked.switch)
         self.after = self.as_described = self._after(self.built)
 
         def refeed(node: str) -> Circuit:
@@ -105,16 +116,18 @@ class Proof:
             return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
 
         wrong = list(built_wrong(quick, self.promise, self.new, refeed))
-        self.wrong: list[Built] = []
-        self.possible: list[tuple[Built, Both, Solved]] = []
+        self.faults: list[Fault] = []
         if self.after.agreement not in {"agrees", "not_checked"}:
-            found = sorted(self._agreeing(wrong), key=lambda each: _missed(each[1]))
-            if found:
-                self.built, self.after = found[0]
-                most = _missed(self.after) + ALIKE
-                self.wrong = [each for each, side in found if _missed(side) <= most]
-        if self.after.is_told and not self.is_wrong:
-            self.possible = list(self._not_ruled_out(wrong[:LOADS_SWITCH]))
+            self.faults = faults(self.after, self.built, wrong)
+        if self.faults:
+            self.built, self.after = self.faults[0].built, self.faults[0].side
+        self._loading = wrong[:LOADS_SWITCH]
+
+    @cached_property
+    def possible(self) -> list[tuple[Built, Both, Solved]]:
+        """Circuits built wrong, their switch loaded, that the readings go with as well."""
+        is_right = self.after.is_told and not self.faults
+        return list(self._not_ruled_out(self._loading)) if is_right else []
 
     @property
     def is_wrong(self) -> bool:
@@ -135,26 +148,13 @@ class Proof:
         return found
 
     def _after(self, each: Built) -> Side:
+        """Fit the readings after; a load that runs on is in another state than that of its case."""
+        live = frozenset(number - 1 for number in self.off.live)
         return _side(
-            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described
+            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described, live
         )
 
-    def _agreeing(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Side]]:
-        """Circuits built wrong that all readings after agree with."""
-        taken = _as_read(self.as_described.verdict.whole)
-        for each in wrong:
-            model = CircuitModel(each.circuit, self.cases, each.described)
-            try:
-                problem = Problem(model, taken)
-                starts, _ = first_points(model, problem.cases)
-                solved = problem.solved(starts) if starts else None
-            except CalculationError:
-                continue
-            if solved is not None and solved.check.agrees:
-                verdict = Verdict(solved, solved, (), fits=True)
-                yield each, Side(model, verdict, agreement_of(verdict), self.after.noise)
-
-    def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, "Both", Solved]]:
+    def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Both, Solved]]:
         """Circuits built wrong that the readings go with as well.
 
         Of the contacts that were there only those moved of which the readings after tell.
@@ -171,9 +171,9 @@ class Proof:
             both = Both(self.before, model, self.promise, len(self.asked.before), {}, moved)
             try:
                 starts, _ = first_points(model, used.problem.cases)
-                problem, points = self._together(both, _as_read(used), starts)
-                near = [point for point in points if _may_fit(problem, point)]
-                solved = problem.solved(near) if near else None
+                problem, points = self._together(both, as_read(used), starts)
+                likely = [each for each in points if _may_fit(problem, each)]
+                solved = problem.solved_if_near(likely)
             except CalculationError:
                 continue
             if solved is not None and solved.check.agrees:
@@ -185,12 +185,13 @@ class Proof:
         """Both sets of readings as one problem, and where to begin."""
         first, shift = self.before.verdict.solved, len(self.asked.before)
         moved = [replace(each, index=each.index + shift) for each in after]
-        points = []
+        points: list[FloatArray] = []
         for each in starts:
             start = np.zeros(len(both.unknowns))
             start[both.later] = each
             start[: first.count] = first.point
-            points.append(start)
+            if not any(np.array_equal(start, point) for point in points):  # what is shared differed
+                points.append(start)
         return Problem(both, [*first.problem.taken, *moved]), points
 
     @cached_property
@@ -198,8 +199,14 @@ class Proof:
         """Both circuits."""
         after, solved = self.after.model, self.after.verdict.solved
         narrower = narrowed(after, solved)
-        moved = contacts_of(self.circuit)
-        return Both(self.before, after, self.promise, len(self.asked.before), narrower, moved)
+        moved, stuck = contacts_of(self.circuit), dict[str, bool]()
+        for fault in self.faults[:1]:
+            stuck |= fault.stuck
+            if fault.path is not None:
+                narrower.pop(fault.path, None)
+                moved |= {fault.path[:3]}
+        count = len(self.asked.before)
+        return Both(self.before, after, self.promise, count, narrower, moved, stuck)
 
     @cached_property
     def solved(self) -> Solved:
@@ -239,8 +246,21 @@ class Proof:
         """How it changes with each unknown."""
         found = np.zeros(self.solved.count)
         for factor, here, output in terms:
-            found += factor * here.slopes([output])[0]
+            if (here, output) not in self._slopes:
+                self._slopes[here, output] = here.slopes([output])[0]
+            found += factor * self._slopes[here, output]
         return found
+
+    def hidden(self, slopes: FloatArray) -> dict[int, float]:
+        """By the place of a reading, how far it may put off what has slopes and pass unnoticed."""
+        solved = self.solved
+        rows = solved.fit.slopes[: solved.rows]
+        moved = slopes @ (solved.covariance @ rows.T)[: solved.count]
+        least = SURE / np.sqrt(np.maximum(solved.check.redundancy, LEAST_HELD))
+        return {
+            each.index: float(volts)
+            for each, volts in zip(solved.problem.taken, np.abs(moved) * least, strict=True)
+        }
 
     def told_by(self, path: Path) -> tuple[int, ...]:
         """Readings after, by their number from 1 on, that tell a value of the circuit after."""
@@ -265,8 +285,9 @@ def _side(
     readings: Sequence[MeterReading],
     field: str,
     described: Mapping[Path, float],
+    apart: frozenset[int] = frozenset(),
 ) -> Side:
-    """Fit one side.
+    """Fit one side, without readings that stand apart where there are others.
 
     Raises
     ------
@@ -276,7 +297,7 @@ def _side(
     try:
         taken, noise = sorted_readings(asked.side(circuit, cases, readings))
         model = CircuitModel(circuit, cases, described)
-        verdict = judged(model, taken)
+        verdict = judged(model, [e for e in taken if e.index not in apart] or taken)
     except CalculationError as error:
         if error.path[:1] != ("readings",):
             raise
@@ -288,11 +309,6 @@ def node_output(here: Here, plus: str, minus: str) -> Output | None:
     """Volts between two nodes; None where the case has them not."""
     is_there = {plus, minus} <= set(here.network.node_names)
     return across(here.state.model, plus, minus) if is_there else None
-
-
-def _as_read(solved: Solved) -> list[Taken]:
-    """Readings, their leads as they were."""
-    return [replace(each, turned=False) for each in solved.problem.taken]
 
 
 def _may_fit(problem: Problem, start: FloatArray) -> bool:
@@ -308,7 +324,3 @@ def _may_fit(problem: Problem, start: FloatArray) -> bool:
         point = point + step
         point[: len(low)] = np.clip(point[: len(low)], low, high)
     return bool(left @ left <= FAR * len(left))
-
-
-def _missed(side: Side) -> float:
-    return float(side.verdict.solved.fit.sum_of_squares)

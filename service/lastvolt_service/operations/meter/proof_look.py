@@ -8,7 +8,8 @@ from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, ProofOfCase
 from lastvolt_service.operations.meter.proof_both import Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
-from lastvolt_service.operations.meter.proof_told import Told
+from lastvolt_service.operations.meter.proof_faults import Fault
+from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.amounts import amount
 from lastvolt_service.words.named import Named
@@ -25,38 +26,108 @@ POOR = {
 
 
 def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
-    """What to look at, what is wrong for sure first; of what is proven readings left out alone."""
-    found = [] if told.verdict == "proven" else [*_looks(told, drops)]
+    """What to look at, what is wrong for sure first; of what is proven what it rests on alone."""
+    if told.verdict == "proven":
+        found = (
+            [] if told.rests_on is None else [_look("rests_on", told.asked.load, (told.rests_on,))]
+        )
+    else:
+        found = [*_looks(told, drops)]
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
-        if side.agreement == "reading_contradicts":
-            found.append(_look(code, None, _numbers(side)))
+        numbers = _numbers(told, side)
+        if side.agreement == "reading_contradicts" and numbers:
+            found.append(_look(code, None, numbers))
     return tuple(found)
 
 
 def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     proof = told.proof
-    if proof.is_wrong:
-        numbers = suspects(proof.as_described.verdict)
-        yield from (_wrong(told, each, numbers) for each in proof.wrong)
-        yield _look("or_false", None, numbers)
+    if told.proof.off.live:
+        code = "live_off" if told.asked.way.relay is None else "live_off_relay"
+        yield _look(code, told.asked.load, told.proof.off.live, switch=told.asked.switch)
+    if proof.faults:
+        yield from _faults(told)
     elif told.still_loaded:
         yield _look("switch_not_told", told.asked.switch, (), case=told.case_to_read)
     for code, side in (("untold_before", proof.before), ("untold_after", proof.after)):
-        if not side.is_told:
-            yield _look(code, None, _numbers(side))
+        numbers = _numbers(told, side)
+        if not side.is_told and numbers:
+            yield _look(code, None, numbers)
     if proof.before.is_told and proof.after.is_told and not proof.goes_together:
         yield _look("untold_together", told.asked.load, ())
     if not told.is_told:
         return
-    if not proof.is_wrong:  # else that is why
+    gain = [*_of_the_gain(told)]
+    yield from (each for each in gain if each.code != "promise_open")
+    if not proof.faults:  # else that is why
         yield from (_poor(told, each) for each in drops if _is_poor(told, each))
-    if told.gained.low <= 0.0 <= told.gained.high:
-        low, high = both(told.gained.low, told.gained.high, "V")
-        yield _look("gain_open", None, (), low=low, high=high)
+    yield from (each for each in gain if each.code == "promise_open")
+    short = [each for each in told.by_case if each.met != "yes"]
+    if told.verdict == "not_proven" and told.gained.low > 0.0:
+        worst = min(short, key=_spare_v, default=None)
+        if worst is not None and worst.met == "no" and worst.after_v is not None:
+            short.remove(worst)
+            yield _short(told, worst, is_more=True)
+    yield from (_short(told, each) for each in short)
+
+
+def _spare_v(each: ProofOfCase) -> float:
+    return (each.after_v or 0.0) - (each.needed_v or 0.0)
+
+
+def _of_the_gain(told: Told) -> Iterator[LookAt]:
+    """Say what the readings tell of a gain, or of a promise, that is not sure."""
+    gained, promised_v = told.gained, told.promised.value
+    if gained.low <= 0.0 <= gained.high:
+        low, high = both(gained.low, gained.high, "V")
+        if told.nothing_to_gain:
+            yield _nothing_to_gain(told)
+        elif gained.high <= told.most_missing_v:
+            promised = amount(promised_v, "V")
+            yield _look("nothing_gained", None, (), low=low, high=high, promised=promised)
+        else:
+            yield _look("gain_open", None, (), low=low, high=high)
     elif told.falls_short and told.missing.low <= 0.0:
         low, high = both(told.missing.low, told.missing.high, "V")
         yield _look("promise_open", None, (), low=low, high=high)
-    yield from (_short(told, each) for each in told.by_case if each.met != "yes")
+
+
+def _nothing_to_gain(told: Told) -> LookAt:
+    case = told.proof.cases[told.worst].name
+    here = next(each for each in told.by_case if each.case == case)
+    return _look(
+        "nothing_to_gain",
+        case,
+        (),
+        load=told.asked.load,
+        before=amount(here.before_v or 0.0, "V", side="down"),
+        needed=amount(here.needed_v or 0.0, "V", side="up"),
+        most=amount(NOTHING_V, "V"),
+    )
+
+
+def _faults(told: Told) -> Iterator[LookAt]:
+    """Tell each fault that the readings go with, and whether one of them may be false instead."""
+    verdict = told.proof.as_described.verdict
+    numbers = suspects(verdict)
+    yield from (_fault(told, each, numbers) for each in told.proof.faults)
+    others = tuple(each for each in numbers if each not in told.proof.off.live)
+    if others and (verdict.contradicts or told.proof.is_wrong):
+        yield _look("or_false", None, others)
+
+
+def _fault(told: Told, fault: Fault, numbers: tuple[int, ...]) -> LookAt:
+    """Tell a fault; what is new was given no bounds that it could leave."""
+    if fault.built.wired != "as_described":
+        return _wrong(told, fault.built, numbers)
+    code: str = fault.code
+    texts: dict[str, str | None] = {"switch": told.asked.switch}
+    if fault.ohm is not None:
+        texts["low"], texts["high"] = both(*fault.ohm, "ohm")
+        texts["most"] = amount(fault.most_ohm, "ohm")
+        is_new = fault.path in fault.built.described
+        code = "new_part_poor" if is_new and code == "got_worse" else code
+    return _look(code, fault.part, numbers, **texts)
 
 
 def suspects(verdict: Verdict) -> tuple[int, ...]:
@@ -67,8 +138,10 @@ def suspects(verdict: Verdict) -> tuple[int, ...]:
     return (taken[verdict.whole.check.worst()[0]].index + 1,)
 
 
-def _numbers(side: Side) -> tuple[int, ...]:
-    return suspects(side.verdict)
+def _numbers(told: Told, side: Side) -> tuple[int, ...]:
+    """Numbers of the suspects of a side; that the load is live is no false reading."""
+    live = told.proof.off.live if side is told.proof.after else ()
+    return tuple(each for each in suspects(side.verdict) if each not in live)
 
 
 def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
@@ -130,14 +203,19 @@ def _parts(told: Told, drop: NewDrop) -> Iterator[str]:
         yield from (name, ends_of(name))
 
 
-def _short(told: Told, each: ProofOfCase) -> LookAt:
+def _short(told: Told, each: ProofOfCase, *, is_more: bool = False) -> LookAt:
+    """Tell a case in which the need is not met; `is_more` than before for sure, and too little."""
     if each.after_v is None or each.after_low_v is None or each.after_high_v is None:
         code = "no_rest" if each.met == "no" else "need_not_known"
         return _look(code, each.case, (), load=told.asked.load)
     low, high = both(each.after_low_v, each.after_high_v, "V")
     code = "need_short" if each.met == "no" else "need_open"
-    needed = amount(each.needed_v or 0.0, "V", side="up")
-    return _look(code, each.case, (), load=told.asked.load, low=low, high=high, needed=needed)
+    texts = {"load": told.asked.load, "low": low, "high": high}
+    texts["needed"] = amount(each.needed_v or 0.0, "V", side="up")
+    if is_more:
+        code, texts["in_case"] = "gained_too_little", told.proof.cases[told.worst].name
+        texts["more"], texts["most"] = both(told.gained.low, told.gained.high, "V")
+    return _look(code, each.case, (), **texts)
 
 
 def _look(code: str, part: str | None, numbers: tuple[int, ...], **texts: str | None) -> LookAt:

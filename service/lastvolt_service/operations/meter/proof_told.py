@@ -1,30 +1,26 @@
 """What follows from both fits: the gain, the switch, the drops, and what to look at."""
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.meter.circuit_fit import load_state
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import Output, element
 from lastvolt_service.operations.meter.fit_told import digits
+from lastvolt_service.operations.meter.fit_verdict import SURE
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.proof_answer import (
     Gain,
     Met,
-    NewDrop,
     Promise,
     ProofOfCase,
     SwitchCurrent,
     Verdict,
-    What,
     Wired,
 )
-from lastvolt_service.operations.meter.proof_both import Both
-from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term, node_output
+from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Both
+from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -35,18 +31,15 @@ KEPT_SHARE = 0.1
 # A switch is loaded that carries so many times what the coil takes, or so much of what it did.
 # Common practice.
 OF_THE_COIL, LOADED_SHARE = 2.0, 0.5
+# Less than a sound contact drops is nothing to gain. [V]. Common practice.
+NOTHING_V = 0.1
 # Parts in series carry the same but for what a computer leaves.
 SAME_SHARE = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Over:
-    """What a drop is read over: what it is, its part, and its nodes."""
-
-    what: What
-    part: str
-    plus: str
-    minus: str
+def _ends(found: Amount | None) -> tuple[float | None, float | None, float | None]:
+    """A value with its interval, 19 times of 20; none where there is no state of rest."""
+    return (digits(found.value), digits(found.low), digits(found.high)) if found else (None,) * 3
 
 
 class Told:
@@ -82,7 +75,8 @@ class Told:
             )
         return place
 
-    def _here(self, group: int) -> Here:
+    def at_worst(self, group: int) -> Here:
+        """The case in which before and after are compared, before, after or as promised."""
         here = self.proof.here(group, self.worst)
         if here is None:  # `worst` refuses it
             raise AssertionError
@@ -97,12 +91,37 @@ class Told:
 
     @property
     def _gain(self) -> tuple[Term, Term]:
-        return self._load(self._here(ONCE)), self._load(self._here(BEFORE), -1)
+        return self._load(self.at_worst(ONCE)), self._load(self.at_worst(BEFORE), -1)
+
+    def _volts(self, here: Here) -> Amount:
+        """The load's voltage: no more than its sources have, and never the wrong way round."""
+        supply = (
+            each.given.high
+            for each in self.proof.both.unknowns
+            if each.path[1] in OF_THE_SUPPLY and each.unit == "V"
+        )
+        most_v = max(here.state.model.drive_v, *supply, 0.0)
+        return self.proof.amount(self._load(here)).within(0.0, most_v)
+
+    def _more(self, before: Here, after: Here) -> Amount:
+        """What the load gets more."""
+        was, then = self._volts(before), self._volts(after)
+        gain = self.proof.amount(self._load(after), self._load(before, -1))
+        return gain.within(then.low - was.high, then.high - was.low)
 
     @cached_property
     def gained(self) -> Amount:
         """What the way brings."""
-        return self.proof.amount(*self._gain)
+        return self._more(self.at_worst(BEFORE), self.at_worst(ONCE))
+
+    @property
+    def nothing_to_gain(self) -> bool:
+        """Whether the way promises next to nothing, and the load had what it needs before."""
+        had = all(
+            each.before_v is not None and each.before_v >= (each.needed_v or math.inf)
+            for each in self.by_case
+        )
+        return had and self.promised.value <= NOTHING_V
 
     @property
     def gain_slopes(self) -> FloatArray:
@@ -112,13 +131,14 @@ class Told:
     @cached_property
     def promised(self) -> Amount:
         """What it promises."""
-        here = self._here(PROMISED)
-        return self.proof.amount(self._load(here), self._load(self._here(BEFORE), -1))
+        here = self.at_worst(PROMISED)
+        return self.proof.amount(self._load(here), self._load(self.at_worst(BEFORE), -1))
 
     @cached_property
     def missing(self) -> Amount:
         """What of that is missing."""
-        return self.proof.amount(self._load(self._here(PROMISED)), self._load(self._here(ONCE), -1))
+        due, there = self.at_worst(PROMISED), self.at_worst(ONCE)
+        return self.proof.amount(self._load(due), self._load(there, -1))
 
     @property
     def most_missing_v(self) -> float:
@@ -132,8 +152,8 @@ class Told:
 
     def gain(self) -> Gain:
         """Tell what the way brings."""
-        before = self.proof.amount(self._load(self._here(BEFORE)))
-        after = self.proof.amount(self._load(self._here(ONCE)))
+        before = self.proof.amount(self._load(self.at_worst(BEFORE)))
+        after = self.proof.amount(self._load(self.at_worst(ONCE)))
         both = 2.0 * before.deviation * after.deviation
         apart = before.deviation**2 + after.deviation**2 - self.gained.deviation**2
         return Gain(
@@ -152,7 +172,7 @@ class Told:
 
     def promise(self) -> Promise:
         """Tell what it promises."""
-        volts = self.proof.amount(self._load(self._here(PROMISED)))
+        volts = self.proof.amount(self._load(self.at_worst(PROMISED)))
         missing = self.missing
         return Promise(
             digits(volts.value),
@@ -164,13 +184,13 @@ class Told:
 
     def _switch_a(self, group: int) -> Amount:
         """What the switch carries, the way its current runs before."""
-        here = self._here(group)
+        here = self.at_worst(group)
         found = element(here.state.model, self.asked.switch)
         if found is None:
             return Amount(0.0, 0.0)
         amps = self.proof.amount((1.0, here, Output(group=found[0], index=found[1])))
-        before = element(self._here(BEFORE).state.model, self.asked.switch)
-        flow = self._here(BEFORE).state.flow(before[0]) if before else None
+        before = element(self.at_worst(BEFORE).state.model, self.asked.switch)
+        flow = self.at_worst(BEFORE).state.flow(before[0]) if before else None
         sign = -1.0 if before and flow and flow.current_a[before[1]] < 0.0 else 1.0
         return Amount(sign * amps.value, amps.deviation)
 
@@ -198,10 +218,18 @@ class Told:
         """
         if self.asked.way.relay is not None and not self._is_switch_read:
             return True
-        coil = abs(self._switch_a(ONCE).value)
+        most_a = OF_THE_COIL * abs(self._switch_a(ONCE).value)
+        if self._is_clamped_below(most_a):
+            return False
+        return any(self._carries(both, solved) > most_a for _, both, solved in self.proof.possible)
+
+    def _is_clamped_below(self, most_a: float) -> bool:
+        """Whether a clamp round the switch itself says so for sure, whatever the circuit is."""
         return any(
-            self._carries(both, solved) > OF_THE_COIL * coil
-            for _, both, solved in self.proof.possible
+            each.reading.through == self.asked.switch
+            and abs(each.value) + SURE * math.hypot(each.digits, each.meter.gain * each.value)
+            <= most_a
+            for each in self.proof.after.verdict.solved.problem.taken
         )
 
     @property
@@ -231,8 +259,8 @@ class Told:
 
     @property
     def case_to_read(self) -> str:
-        """The case that decides, or one that can be read today."""
-        cases = [self.proof.cases[self.worst], *self.proof.cases]
+        """The case that decides, or one with the switch on that can be read today."""
+        cases = [self.proof.cases[place] for place in (self.worst, *self.proof.compared)]
         return next((each for each in cases if each.ageing_factor == 1.0), cases[0]).name
 
     def _carries(self, both: Both, solved: Solved) -> float:
@@ -248,53 +276,6 @@ class Told:
         """Whether the switch carries much of what it did."""
         return abs(self._switch_a(ONCE).value) > LOADED_SHARE * abs(self._switch_a(BEFORE).value)
 
-    def drops(self) -> Iterator[NewDrop]:
-        """Tell what is lost over what is new, and over the ground."""
-        once, promise = self._here(ONCE), self._here(PROMISED)
-        for each in self._overs():
-            output = node_output(once, each.plus, each.minus)
-            wanted = node_output(promise, each.plus, each.minus)
-            if output is None or wanted is None:
-                continue
-            drop = self.proof.amount((1.0, once, output))
-            due = self.proof.amount((1.0, promise, wanted))
-            sign = -1.0 if due.value < 0.0 else 1.0
-            low, high = sorted((sign * drop.low, sign * drop.high))
-            low = max(low, min(sign * drop.value, 0.0))  # no contact gives anything
-            yield NewDrop(
-                each.what,
-                each.part,
-                (each.plus, each.minus) if sign > 0.0 else (each.minus, each.plus),
-                digits(sign * drop.value),
-                digits(low),
-                digits(high),
-                digits(sign * due.value),
-            )
-
-    def _overs(self) -> Iterator[Over]:
-        circuit, way = self.proof.promise, self.asked.way
-        if way.relay is not None:
-            relay, name = circuit.relays[-1], way.relay.relay.name
-            at_30, at_87 = relay.contact_nodes
-            load = next(each for each in circuit.loads if each.name == self.asked.load)
-            at_load = Sides(circuit).live_first(load.nodes)[0]
-            if way.relay.feed:
-                yield Over("feed", name, way.relay.feed_node, at_30)
-            yield Over("contact", name, at_30, at_87)
-            if way.relay.outlet:
-                yield Over("outlet", name, at_87, at_load)
-        switch = {self.asked.switch} if way.switch is not None else set[str]()
-        for branch in circuit.branches:
-            first, second = branch.nodes
-            if branch.name in way.sound:
-                yield Over("sound", branch.name, first, second)
-            elif branch.name in {each.name for each in way.wires} | switch:
-                yield Over("replaced", branch.name, first, second)
-        load = next(each for each in circuit.loads if each.name == self.asked.load)
-        at_ground = Sides(circuit).live_first(load.nodes)[1]
-        if at_ground != circuit.ground_node:
-            yield Over("ground", self.asked.load, at_ground, circuit.ground_node)
-
     def _of_case(self, place: int) -> ProofOfCase:
         """The load in one case."""
         proof = self.proof
@@ -306,34 +287,47 @@ class Told:
             for side in sides
         )
         found = load_state(once.state, self.asked.load) if once else None
+        was = None if before is None else self._volts(before)
         if once is None or found is None or found[1] is None:
-            was = load_state(before.state, self.asked.load) if before else None
-            return ProofOfCase(
-                name, is_read, was[1] if was else None, digits(was[0]) if was else None,
-                None, None, None, None, None, None, "no" if once is None else "not_told",
-            )  # fmt: skip
-        after = proof.amount(self._load(once))
+            needed = load_state(before.state, self.asked.load) if before else None
+            met: Met = "no" if once is None else "not_told"
+            told = needed[1] if needed else None
+            return ProofOfCase(name, is_read, told, *_ends(was), *_ends(None), *_ends(None), met)
+        after = self._volts(once)
         needed_v = found[1]
-        met: Met = "not_told"
+        met = "not_told"
         if after.low >= needed_v:
             met = "yes"
         elif after.high < needed_v:
             met = "no"
-        was_v = None if before is None else proof.amount(self._load(before))
-        gain = None if before is None else proof.amount(self._load(once), self._load(before, -1))
+        gain = None if before is None else self._more(before, once)
         return ProofOfCase(
             name,
             is_read,
             digits(needed_v),
-            None if was_v is None else digits(was_v.value),
-            digits(after.value),
-            digits(after.low),
-            digits(after.high),
-            None if gain is None else digits(gain.value),
-            None if gain is None else digits(gain.low),
-            None if gain is None else digits(gain.high),
+            *_ends(was),
+            *_ends(after),
+            *_ends(gain),
             met,
         )
+
+    @cached_property
+    def rests_on(self) -> int | None:
+        """Number of a reading after that, were it false, would take the gain or the need away.
+
+        And nothing would show it: the others hold it so loosely that it passes.
+        """
+        if self.proof.after.agreement != "agrees" or not self.is_told:
+            return None
+        spare = [
+            each.after_low_v - each.needed_v
+            for each in self.by_case
+            if each.after_low_v is not None and each.needed_v is not None
+        ]
+        least_v, shift = min([self.gained.low, *spare]), len(self.asked.before)
+        hidden = self.proof.hidden(self.gain_slopes)
+        most_v, index = max((volts, index) for index, volts in hidden.items() if index >= shift)
+        return index - shift + 1 if 0.0 < least_v < most_v else None
 
     @property
     def is_told(self) -> bool:
@@ -356,5 +350,5 @@ class Told:
         if self.falls_short and self.missing.low > 0.0:
             return "less_than_promised"
         holds = self.gained.low > 0.0 and all(each.met == "yes" for each in self.by_case)
-        is_right = self.wired == "as_described" and not self.still_loaded
+        is_right = not self.proof.faults and not self.proof.off.live and not self.still_loaded
         return "proven" if holds and is_right and not self.falls_short else "not_proven"

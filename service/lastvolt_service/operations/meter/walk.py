@@ -13,7 +13,7 @@ from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resis
 from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import CircuitContact
-from lastvolt_service.operations.decision.switching import switched_side
+from lastvolt_service.operations.circuits.switching import switched_side
 
 
 @dataclass(frozen=True, slots=True)

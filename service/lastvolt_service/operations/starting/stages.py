@@ -12,8 +12,9 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.letting_go import Ruled
 from lastvolt_service.operations.circuits.load_checks import in_its_way_a
-from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
     MAIN,
@@ -23,6 +24,7 @@ from lastvolt_service.operations.starting.starter import (
     StartSequenceRequest,
     with_starter,
 )
+from lastvolt_service.tables.short_circuit import CELL_NOMINAL_V
 
 StageName = Literal["key_on", "main_contact", "cranking", "key_off"]
 Sound = Literal[
@@ -40,6 +42,10 @@ LEAST_OF_A_SHORT = 1 / 50
 LEAST_FEED_SHARE = 0.01
 # A closed plunger is kept by a sixth of what moves the open one, and by less. Common practice.
 FED_SHARE = 0.1
+# Where a current can flow.
+CONDUCTS = ("wires", "contacts", *LOAD_GROUPS)
+# What charges holds each cell of a battery at: 14.2 V of 12. Common practice.
+CHARGED_CELL_V = 14.2 / 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +55,8 @@ class StartStage:
     name: Annotated[
         StageName,
         "key_on: both windings in; main_contact: the motor still at a stand; cranking; key_off: "
-        "the windings in series, fed from the motor's terminal",
+        "the windings in series, fed from the motor's terminal, while the engine that now runs "
+        "charges and turns the motor",
     ]
     sound: Annotated[
         Sound,
@@ -124,6 +131,33 @@ class Stage:
         if math.isclose(pull_in_a, -hold_in_a, rel_tol=LEAST_FEED_SHARE):
             return "unequal"
         return "fed" if pull_in_a + hold_in_a > 0 else "drawn"
+
+    @property
+    def at_50(self) -> tuple[str, float] | None:
+        """The part over which a current comes to terminal 50, or goes from there. [A].
+
+        Of one that comes the part that takes most of its voltage, of one that goes the first.
+        """
+        incoming_a = self.current_a(PULL_IN) + self.current_a(HOLD_IN)
+        windings = {self.starter.called(part) for part in (PULL_IN, HOLD_IN)}
+        parts = [
+            (part, abs(drop_v), abs(current))
+            for part, drop_v, current in self.state.carrying(*CONDUCTS)
+            if part.name not in windings and abs(current) > LEAST_FEED_SHARE * abs(incoming_a)
+        ]
+        node, way = self.starter.control_node, list[tuple[float, str]]()
+        while here := [each for each in parts if node in each[0].nodes]:
+            part, drop_v, _ = most = max(here, key=lambda each: each[2])
+            # A relay that is closed is told before what its wires take.
+            way.append((math.inf if part.group == "contacts" else drop_v, part.name))
+            parts.remove(most)
+            node = part.nodes[1] if part.nodes[0] == node else part.nodes[0]
+            if node in self.state.model.fed_from or node in self.state.model.posts:
+                break
+        if not way:
+            return None
+        _, name = max(way) if incoming_a > 0 else way[0]
+        return name, abs(incoming_a)
 
     @property
     def hardly_turns(self) -> bool:
@@ -211,18 +245,32 @@ def stages(asked: StartSequenceRequest, case: Case) -> Iterator[Stage]:
         ("key_on", standing, main),
         ("main_contact", standing, None),
         ("cranking", turning, None),
-        ("key_off", turning, asked.key),
     )
     for name, circuit, left_out in planned:
         without = [*case.without, *([left_out] if left_out else [])]
         state = rest(circuit, changed(case, without=without, held=list(closed)))
-        # With the key let go they shall.
-        shall_hold = () if name == "key_off" else closed
-        stage = Stage(name, state, starter, shall_hold)
+        stage = Stage(name, state, starter, closed)
         yield stage
-        if name != "key_off" and stage.breaks_off:
+        if stage.breaks_off:
             return
         closed = stage.relays
+    yield _key_off(asked, case, closed, stage.state.model.drive_v)
+
+
+def _key_off(
+    asked: StartSequenceRequest, case: Case, closed: Sequence[str], drive_v: float
+) -> Stage:
+    """The key let go because the engine runs: it charges, and its starter takes nothing more."""
+    cells = asked.system_v / CELL_NOMINAL_V
+    charged_v = max(drive_v, CHARGED_CELL_V * cells)
+    running = changed(
+        case,
+        open_circuit_v=charged_v,
+        without=[*case.without, asked.key],
+        held=list(closed),
+    )
+    state = rest(with_starter(asked, back_v=charged_v), running)
+    return Stage("key_off", state, asked.starter, ())  # relays shall let go
 
 
 def as_it_cranks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> State | None:
@@ -247,12 +295,13 @@ def let_go(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> S
     """
     if found[-1].name == "key_off":
         return found[-1]
-    turning = with_starter(asked, back_v=asked.starter.back_v)
+    first = found[0]
+    # One that is too weak to close yet, too, once it is mended.
+    ruled = Ruled.of(asked.circuit, case).by.get(frozenset({asked.key}), frozenset())
     try:
-        state = rest(turning, changed(case, without=[*case.without, asked.key], held=[]))
+        return _key_off(asked, case, [*{*first.relays, *ruled}], first.state.model.drive_v)
     except CalculationError:
         return None
-    return Stage("key_off", state, asked.starter, ())
 
 
 def off_the_motors_way(found: Sequence[Stage]) -> frozenset[str]:

@@ -9,6 +9,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.assembly import build, open_coil_v
 from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
 from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
@@ -92,6 +93,7 @@ def start_checks(
             *_fed_at_last(at_last, found),
             *(check for _ in some for check in _asked(asked, next(of_parts))),
             *_unfused(asked, case),
+            *letting_go(asked.circuit, case, some[0].state, Ruled.of(asked.circuit, case)),
         ]
         fed_over = _fed_over(at_last)
         checks = [c for c in checks if c.code not in _OF_CONTACTS or c.part not in fed_over]
@@ -149,7 +151,7 @@ def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
     for stage in found:
         yield from _relays(stage)
         if stage.name == "key_off":
-            yield _lets_go(stage)
+            yield from _lets_go(stage)
         else:
             code = "pull_in_force" if stage.name == "key_on" else "hold_force"
             judged = reaches(stage.ampere_turns, stage.needed)
@@ -222,7 +224,7 @@ def _relays(stage: Stage) -> Iterator[Checked]:
 def _fed_at_last(stage: Stage | None, found: Sequence[Stage]) -> Iterator[Checked]:
     """What would keep the starter running, once what keeps it from starting is mended."""
     if stage is not None and stage is not found[-1] and stage.comes_in == "fed":
-        yield _lets_go(stage)
+        yield from _lets_go(stage)
 
 
 def _fed_over(stage: Stage | None) -> set[str]:
@@ -240,16 +242,23 @@ def _fed_over(stage: Stage | None) -> set[str]:
     }
 
 
-def _lets_go(stage: Stage) -> Checked:
-    """Whether the plunger goes back when the key is let go."""
+def _lets_go(stage: Stage) -> Iterator[Checked]:
+    """Whether the plunger goes back when the key is let go; else over what terminal 50 is fed."""
     judged = stays_within(abs(stage.ampere_turns), stage.lets_go_below)
     if judged.verdict != FAIL and stage.comes_in == "fed":
         # A fault of its own, however little it is today.
         judged = judged._replace(verdict=MARGINAL)
     elif judged.verdict != FAIL and not known(stage.starter.hold_ampere_turns):
         judged = Judged(judged.value, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-    so = {"part": stage.starter.name, "detail": stage.comes_in}
-    return Checked("release_force", judged, "A", WINDINGS, **so)
+    comes_in = stage.comes_in
+    so = {"part": stage.starter.name, "detail": comes_in}
+    yield Checked("release_force", judged, "A", WINDINGS, **so)
+    if comes_in == "unequal" or (comes_in == "drawn" and judged.verdict != FAIL):
+        return
+    if at_50 := stage.at_50:
+        part, amps = at_50
+        told = Judged(amps, NOT_GIVEN, NOT_GIVEN, judged.verdict)
+        yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=comes_in)
 
 
 def _worst_of(checks: Sequence[Checked]) -> list[Checked]:

@@ -264,8 +264,8 @@ def tell_all(asked: StartSequenceRequest, answer: StartSequence, steps: Steps) -
             WINDINGS,
         )
         if told.motor_current_a:  # it takes none in reverse
-            turns = stage.name in {"cranking", "key_off"}
-            formula = f"{p}motor_current_a * {ohm}" + (f" + {back}" if turns else "")
+            turns = f" + {back}" if stage.name == "cranking" else ""
+            formula = f"{p}motor_current_a * {ohm}{turns}"
             steps.computed(f"{p}motor_v", formula, told.motor_v, "at the motor", OHM)
 
 

@@ -46,7 +46,7 @@ def circuit_check_picture(request: CircuitCheckRequest, answer: Any) -> str:
     for case in ranked:
         load = next((each for each in case.loads if each.name == name), None)
         if load is not None:
-            way = _way("", request.circuit, load, case.nodes, case.parts)
+            way = path_to("", request.circuit, load, case.nodes, case.parts)
             return draw_steps(_title(name, case.name), [way], NEEDED)
     return told_only(f"{cut(name)} is off in every case")
 
@@ -67,7 +67,7 @@ def relay_retrofit_picture(request: RelayRetrofitRequest, answer: Any) -> str:
     ):
         state = rest(*plain(circuit, its_case))
         fed = next(each for each in load_states(state) if each.name == load)
-        ways.append(_way(heading, circuit, fed, node_voltages(state), part_states(state)))
+        ways.append(path_to(heading, circuit, fed, node_voltages(state), part_states(state)))
     return draw_steps(_title(request.load, case.name), ways, NEEDED)
 
 
@@ -75,13 +75,14 @@ def _title(load: str, case: str) -> str:
     return f"Voltage on the way to {cut(load)} and back: {cut(case)}"
 
 
-def _way(
+def path_to(
     heading: str,
     circuit: Circuit,
     load: LoadState,
     nodes: Sequence[NodeVoltage],
     parts: Sequence[PartState],
 ) -> Way:
+    """Lay out the way that a load is fed by, out and back."""
     sign = -1.0 if circuit.positive_ground else 1.0
     volts = {node.name: sign * node.voltage_v for node in nodes}
     flows: dict[str, list[float]] = {}

@@ -1,6 +1,6 @@
 """A simple schematic: current tracks beside each other, post above, ground below."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from typing import Any
@@ -9,9 +9,18 @@ from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, with_relay
 from lastvolt_service.operations.decision.wiring_table import Fitting
 from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheetRequest
-from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, Item, Track, tracks
+from lastvolt_service.operations.starting.starter import (
+    HOLD_IN,
+    MAIN,
+    MOTOR,
+    PULL_IN,
+    StartSequenceRequest,
+    with_starter,
+)
+from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, STARTER, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
 from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, told_only, wrap
+from lastvolt_service.words.amounts import amount
 
 COLUMNS = 3
 MOST_PARTS = 60
@@ -32,6 +41,35 @@ def relay_retrofit_schematic(request: RelayRetrofitRequest, _answer: Any) -> str
     circuit = with_relay(request)
     title = f"The circuit with {cut(request.proposal.relay.name)}"
     return _draw(title, tracks(circuit, request.load))
+
+
+def start_sequence_schematic(request: StartSequenceRequest, _answer: Any) -> str:
+    """Draw the circuit of ``start-sequence``, the starter's windings and contact in it, as SVG."""
+    starter = request.starter
+    found = tracks(with_starter(request, back_v=starter.back_v), starter.called(MOTOR))
+    own = {
+        starter.called(name): (Item(symbol, name, amount(ohm, "ohm"), (number, "")), node)
+        for symbol, name, ohm, number, node in (
+            ("coil", PULL_IN, starter.pull_in_resistance_ohm, STARTER, starter.control_node),
+            ("coil", HOLD_IN, starter.hold_in_resistance_ohm, STARTER, starter.control_node),
+            ("make", MAIN, starter.contact_resistance_ohm, PLUS, starter.stud_node),
+            ("motor", MOTOR, starter.motor_resistance_ohm, "", starter.motor_node),
+        )
+    }
+    title = f"The circuit with {cut(starter.name)}"
+    return _draw(title, [_with_starters_own(track, own) for track in found])
+
+
+def _with_starters_own(track: Track, own: Mapping[str, tuple[Item, str]]) -> Track:
+    """Draw what is reckoned as a contact or a load as the part of a starter that it is.
+
+    Its terminal number stands at the end that is at that terminal's node.
+    """
+    items = []
+    for item, above in zip(track.items, track.nodes, strict=False):
+        part, node = own.get(item.name, (item, above))
+        items.append(part if above == node else replace(part, numbers=part.numbers[::-1]))
+    return replace(track, items=items)
 
 
 def work_sheet_schematic(
@@ -60,7 +98,7 @@ def _draw(title: str, found: Sequence[Track], *, narrow: bool = False) -> str:
     heights = [max(2 * _END + _ITEM * len(track.items) for track in row) + 22 for row in rows]
     width = 24 + _COLUMN * min(COLUMNS, len(shown)) if narrow else WIDTH
     svg = Svg(44 + sum(heights) + (22 if left else 0), title, _told(shown), width)
-    svg.text(12, 24, fit(title, width - 24, 15), size=15, bold=True)
+    svg.text(12, 24, fit(title, width - 24, 15, bold=True), size=15, bold=True)
     top = 44.0
     joints = {node for track in found for node in _loose_ends(track)}
     for row, height in zip(rows, heights, strict=True):
@@ -88,7 +126,13 @@ def _draw_track(svg: Svg, track: Track, x: float, top: float, joints: AbstractSe
         below = track.nodes[place + 1]
         if below in joints and place + 1 < len(track.items):
             svg.circle((wire, y), 3)
-            svg.text(wire + 10, y + 3, fit(below, _COLUMN - 34, _SMALL), size=_SMALL, bold=True)
+            svg.text(
+                wire + 10,
+                y + 3,
+                fit(below, _COLUMN - 34, _SMALL, bold=True),
+                size=_SMALL,
+                bold=True,
+            )
     _draw_end(svg, track, wire, y)
 
 
@@ -96,11 +140,15 @@ def _draw_start(svg: Svg, track: Track, x: float, y: float) -> None:
     room = _COLUMN - 40
     if track.at_post:
         svg.line((x - 12, y + 4), (x + 12, y + 4), width=3)
-        svg.text(x + 18, y + 9, fit(f"{PLUS}  {track.nodes[0]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18, y + 9, fit(f"{PLUS}  {track.nodes[0]}", room, 11, bold=True), size=11, bold=True
+        )
         svg.line((x, y + 4), (x, y + _END), width=_PEN)
     else:
         svg.circle((x, y + 5), 3)
-        svg.text(x + 18, y + 9, fit(f"from {track.nodes[0]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18, y + 9, fit(f"from {track.nodes[0]}", room, 11, bold=True), size=11, bold=True
+        )
         svg.line((x, y + 8), (x, y + _END), width=_PEN)
 
 
@@ -111,10 +159,18 @@ def _draw_end(svg: Svg, track: Track, x: float, y: float) -> None:
         for place, half in enumerate((10, 6, 2)):
             level = y + 14 + 4 * place
             svg.line((x - half, level), (x + half, level), width=_PEN)
-        svg.text(x + 18, y + 20, fit(f"{MINUS}  {track.nodes[-1]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18,
+            y + 20,
+            fit(f"{MINUS}  {track.nodes[-1]}", room, 11, bold=True),
+            size=11,
+            bold=True,
+        )
     else:
         svg.circle((x, y + 16), 3)
-        svg.text(x + 18, y + 20, fit(f"to {track.nodes[-1]}", room, 11), size=11, bold=True)
+        svg.text(
+            x + 18, y + 20, fit(f"to {track.nodes[-1]}", room, 11, bold=True), size=11, bold=True
+        )
 
 
 def _draw_item(svg: Svg, item: Item, x: float, y: float) -> None:

@@ -95,7 +95,7 @@ def draw_steps(title: str, ways: Sequence[Way], needs: str) -> str:
     str
         SVG.
     """
-    heads = wrap(title, WIDTH - 2 * _LABEL_X, 15, 2)
+    heads = wrap(title, WIDTH - 2 * _LABEL_X, 15, 2, bold=True)
     top = 18.0 * len(heads) + 48.0
     values = [value for way in ways for value in way.left_v]
     values += [way.needed_v for way in ways if way.needed_v is not None]
@@ -136,7 +136,7 @@ def _draw_way(svg: Svg, axis: Axis, way: Way, top: float, needs: str, *, second:
     for step, after in zip(way.steps, left[1:], strict=True):
         row += _ROW
         middle = row + _ROW / 2
-        svg.text(_LABEL_X, row + 15, fit(step.name, room, 12), bold=step.is_load)
+        svg.text(_LABEL_X, row + 15, fit(step.name, room, 12, bold=step.is_load), bold=step.is_load)
         if step.is_load:
             svg.text(_VALUE_X, row + 15, "the load", anchor="end", bold=True)
         else:
@@ -151,7 +151,7 @@ def _draw_way(svg: Svg, axis: Axis, way: Way, top: float, needs: str, *, second:
     for index, step in enumerate(way.steps):
         if step.is_load:
             _diamond(svg, points[2 * index + 2], ink)
-    svg.text(_LABEL_X, row + 15, fit(_verdict(way), room, 12), bold=True, ink=ink)
+    svg.text(_LABEL_X, row + 15, fit(_verdict(way), room, 12, bold=True), bold=True, ink=ink)
     svg.text(_VALUE_X, row + 15, _volts(left[-1]), anchor="end", bold=True, ink=ink)
 
 
@@ -161,7 +161,7 @@ def _draw_need(
     x = axis.at(needed_v)
     svg.line((x, first + 2), (x, last + 3), width=1.8, ink=WARN, dash="6 4")
     label = f"{needs} {_volts(needed_v)}"
-    half = 0.55 * text_width(label, _SMALL)
+    half = 0.5 * text_width(label, _SMALL, bold=True)
     svg.text(
         min(max(x, _PLOT[0] + half), _PLOT[1] - half),
         last + 15,

@@ -3,6 +3,12 @@
 from lastvolt_service.words.catalogue import CheckWords, Weigh, When
 from lastvolt_service.words.en.relays import NO_SUPPRESSION
 
+# How what goes on with its switch open is stopped, and cured.
+_STOP = (
+    "To stop it pull the fuse of what it feeds or take off a battery clamp; then take that way off "
+    "its coil."
+)
+
 CHECKS = {
     "pick_up_at_ambient": CheckWords(
         name="pick-up of the relay, coil cold",
@@ -143,6 +149,42 @@ CHECKS = {
         passes="{part}: its load is large enough to keep its contact clean.",
         marginal="{part}: its contact carries {value} and stays clean from {limit} on: with less "
         "it may fail to conduct in time. Take a relay made for small loads.",
+    ),
+    "closes_alone": CheckWords(
+        name="relay with its switch open",
+        passes="",
+        fails=(
+            "{part}: with its switch open {value} reach its coil over {detail} and {limit} close "
+            "it: it switches on by itself.",
+            _STOP,
+        ),
+    ),
+    "holds_itself": CheckWords(
+        name="relay with its switch open",
+        passes="",
+        fails=(
+            "{part}: once closed it feeds its own coil: with its switch open {value} are left "
+            "there, it opens below {limit}, and what it feeds runs on.",
+            "It does so over {detail}.",
+            _STOP,
+        ),
+    ),
+    "kept_closed": CheckWords(
+        name="relay with its switch open",
+        passes="{part}: with its switch open {value} are left at its coil over {detail}, and it "
+        "opens below {limit}: it lets go.",
+        fails=(
+            "{part}: with its switch open {value} are left at its coil over {detail}, it opens "
+            "below {limit}, and what it feeds runs on.",
+            _STOP,
+        ),
+    ),
+    "bridged": CheckWords(
+        name="way past the relay's contact",
+        passes="",
+        fails="{part}: {detail} leads past its open contact, or that has welded: what it feeds "
+        "runs on with its switch open. To stop it pull its fuse or take off a battery clamp; then "
+        "take that out, or another relay.",
     ),
     "relay_rest": CheckWords(
         name="relay at rest",

@@ -21,6 +21,7 @@ FRAME = Frame(
         "undecided": "Not decided either: {checks}.",
         "unknown": "Not judged: {checks}.",
     },
+    fails_as_it_is="What fails as it is: {checks}.",
     small_margin="The margin is small.",
     unsure="{part}: within the bounds of what is given it may pass or fail: measure {measure} "
     "first.",

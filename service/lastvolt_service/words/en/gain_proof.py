@@ -4,9 +4,15 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 
 _GAIN = "{load} gets between {gain.low_v} and {gain.high_v} more in {gain.case}, 19 times of 20"
 _FITS = "All readings after fit"
-_LOOK = (
-    "Look for a loose terminal, a bad crimp, a fuse or a relay that sits badly: read volts from "
-    "there on with the red lead at {red} and the black one at {black}, part by part."
+_LEADS = " Read volts with the red lead at {red} and the black one at {black}, then part by part."
+_JOINTS = "Look for a loose terminal or a bad crimp." + _LEADS
+_WITH = "reading {number} with them"
+
+
+_ALONE = (
+    "What {load} gets rests on reading {part} after alone: were it false, no other would show it. "
+    "Read what is lost on the way to {load} and back as well: the battery's volts less that must "
+    "come to the same."
 )
 
 
@@ -35,12 +41,26 @@ def _agree(side: str) -> CheckWords:
                 "them is left out.",
             ),
         ),
-        unknown=f"Of the readings {side} nothing was read twice over: a false reading would not "
-        "show. Read the volts across {load} as well.",
+        unknown=(
+            When(
+                "detail",
+                "not_checked",
+                f"Of the readings {side} nothing was read twice over: a false reading would not "
+                "show. Read the volts across {load} as well.",
+            ),
+            When("detail", "rests_on", _ALONE),
+        ),
     )
 
 
 CHECKS = {
+    "switches_off": CheckWords(
+        name="whether the load goes off with its switch",
+        passes="With {switch} off {part} is dead.",
+        fails="{part} is live with {switch} off. Take the battery's ground off first.",
+        unknown="Whether {part} goes off with {switch} was not read: turn {switch} on and off, and "
+        "then read the volts across {part}.",
+    ),
     "readings_agree_before": _agree("before"),
     "readings_agree_after": _agree("after"),
     "gain": CheckWords(
@@ -58,6 +78,38 @@ CHECKS = {
         fails="{value} of what was promised are missing, and no more than {limit} may be: a tenth.",
         undecided="It may be that {value} of what was promised are missing, and no more than "
         "{limit} may be: a tenth. The readings do not decide.",
+    ),
+    "fitted": CheckWords(
+        name="what is new",
+        passes="",
+        unknown=(
+            When(
+                "detail",
+                "relay",
+                "Volts are proven here, and not that fuse, wires and contact of {part} bear what "
+                "flows and are protected: relay-retrofit judges those.",
+            ),
+            When(
+                "detail",
+                "parts",
+                "Volts are proven here, and not that what is new in {part} bears what flows and is "
+                "protected: remedy-choice judges that.",
+            ),
+        ),
+    ),
+    "no_fuse": CheckWords(
+        name="a wire without a fuse",
+        passes="",
+        fails="No fuse is before {detail}: a chafed wire ends in a fire, whatever is proven. Fit "
+        "one where it begins.",
+        unknown="No fuse is given before {detail}: a chafed wire ends in a fire, whatever is "
+        "proven. Fit one where it begins, or give the one that is there.",
+    ),
+    "works": CheckWords(
+        name="what fails or got worse",
+        passes="",
+        fails="The readings after go with the circuit as it is described only if {part} fails, or "
+        "got worse.",
     ),
     "wiring": CheckWords(
         name="how the relay is wired",
@@ -117,6 +169,31 @@ GAIN_PROOF = OperationWords(
         "them. Take it from {feed}.",
         "fed_from_behind": f"{_FITS} a feed of the relay taken from {{node}}, reading {{number}} "
         "with them: {switch} carries the load still. Take it from {feed}.",
+        "live_off": "{part} is live with {switch} off, by reading {number} after: first take the "
+        "battery's ground off. Something else feeds it: look for the wire that does.",
+        "live_off_relay": "{part} is live with {switch} off, by reading {number} after: first take "
+        "the battery's ground off. The relay's contact has welded, or the relay holds itself by "
+        "an old wire left on the load. Take that wire off; if it is off already, renew the relay.",
+        "relay_stays_in": f"{_FITS} {{part}} with its contact closed whatever its coil gets, "
+        f"{_WITH}: it has welded. "
+        "Renew {part}, and look what flowed through it: a short, or more than it is made for.",
+        "relay_stays_out": f"{_FITS} {{part}} with its contact open, {_WITH}. "
+        "Read the volts between its 86 and its 85 with {switch} on: where the battery's stand "
+        "there, renew {part}; where they do not, the old wire or the coil's ground is off.",
+        "coil_open": f"{_FITS} {{part}} with its contact open and nothing through its coil, "
+        f"{_WITH}. Read the volts between its 86 and its 85 with {{switch}} on: where the "
+        "battery's stand there, the coil is open, and {part} is to be renewed; where they do not, "
+        "the old wire or the coil's ground is off.",
+        "fuse_open": f"{_FITS} {{part}} blown, {_WITH}. Find the short or the chafed wire that "
+        "blew it first; then fit one of the same rating.",
+        "part_open": f"{_FITS} a break at {{part}}, {_WITH}: nothing comes through there. Mend it, "
+        "and take the readings again.",
+        "got_worse": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had {{most}} at "
+        "most: it got loose or worn since. Clean it, tighten it, and take the readings again.",
+        "new_part_poor": f"{_FITS} {{part}}, new, with {{low}} to {{high}}, {_WITH}: a bad crimp, "
+        "or a loose terminal. Mend it, and take the readings again.",
+        "rests_on": "What {part} gets rests on reading {number} after alone: were it false, no "
+        "other would show it.",
         "or_false": "Or reading {number} after is false: take it again first.",
         "switch_not_told": "No reading after rules out that {part} carries the load still, as it "
         "does where the feed comes from behind it: put the clamp round an insulated lead of it, in "
@@ -127,24 +204,33 @@ GAIN_PROOF = OperationWords(
         "untold_before": "The readings before contradict each other or the circuit: take "
         "reading {number} again. The gain cannot be proven with them.",
         "untold_after": "The readings after contradict each other or the circuit with the way, "
-        "reading {number} first. See whether the relay closes, and whether all is "
-        "wired as it is described; then take the readings again.",
+        "reading {number} first, and no single fault explains them. See whether all is wired as "
+        "it is described; then take the readings again.",
         "untold_together": "The readings before and after do not go together: {part} itself, or a "
         "wire that was left alone, is another now. See whether something else was changed.",
         "poor_feed": "The feed of {part} drops between {low} and {high}, and {promised} are due. "
-        + _LOOK,
+        + "Look for a fuse that sits badly, a loose terminal or a bad crimp."
+        + _LEADS,
         "poor_contact": "The contact of {part} drops between {low} and {high}, and {promised} are "
-        "due. " + _LOOK,
+        "due. " + "Look for a relay that sits badly in its socket, or a worn contact." + _LEADS,
         "poor_outlet": "From {part} to the load between {low} and {high} are lost, and {promised} "
-        "are due. " + _LOOK,
+        "are due. " + _JOINTS,
         "poor_ground": "The ground of {part} drops between {low} and {high}, and {promised} are "
-        "due. " + _LOOK,
+        "due. " + "Look for paint or rust under a terminal, or a loose bolt." + _LEADS,
         "poor_sound": "{part} drops between {low} and {high}, and sound it would drop {promised}. "
-        + _LOOK,
+        + "Clean or renew it, and see that its terminals sit tight."
+        + _LEADS,
         "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due. "
-        + _LOOK,
+        + _JOINTS,
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
+        "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "
+        "promised.",
+        "nothing_to_gain": "Nothing was to gain: {before} reached {load} in {part} before, and it "
+        "needs {needed}; the way promises no more than {most} more.",
+        "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of "
+        "20, and that is too little: in {part} between {low} and {high} reach it, and it needs "
+        "{needed}.",
         "promise_open": "Between {low} and {high} of what was promised are missing: the readings "
         "do not tell.",
         "need_short": "In {part} between {low} and {high} reach {load}, and it needs {needed}.",

@@ -1,5 +1,7 @@
 """What is said to one who knows little of the circuit."""
 
+from dataclasses import replace
+
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.decision import RELAY_RETROFIT
@@ -9,26 +11,39 @@ _ARRIVES = (
     "{case}, and it works from {needed_v.high_v}."
 )
 _READ = (
-    When("plan.0.code", "read_at_load", "Read the volts at {load} first, with it on."),
-    When(
-        "plan.0.code", "read_across", "Read the volts across {plan.0.part} first, with {load} on."
-    ),
+    When("plan.0.code", "read_size", "Read the size of the wire first."),
     When("plan.0.code", "read_battery", "Read the volts of the battery first, with {load} on."),
 )
 _LESS, _MORE = "If that is less: ", "If that is more: "
 _MEND = "clean, tighten or replace {part}."
 _RELAY = (
-    "it a relay near the load, with its fuse at the battery or at the heavy cable; the old wire "
-    "then feeds its coil only. It brings {brings_v}. The full request has wire, fuse and relay."
+    "it a relay for {nominal_v} and {rating_a} near the load, with a fuse of {fuse_a} at the "
+    "battery or at the heavy cable, and {size} wire; the old wire then feeds its coil only. It "
+    "brings {brings_v}."
 )
-_OTHERS = (
-    "read across each of {part} in the same way. Clean, tighten or replace what takes more than "
-    "{limit_v}, a fuse {fuse_v}; if none does, the wire is too thin or too long."
-)
+_NONE = "none of these takes too much and the load is still weak: "
+_ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
 _CHARGE = (
     "charge the battery and have it tested, before any wiring is blamed. Do not charge or "
     "jump-start one that may be frozen."
 )
+_HELD = (
+    "key held to start, while the starter does not pull in (once it turns, these volts do not "
+    "hold):"
+)
+
+
+def _may_burn(code: str) -> CheckWords:
+    """What is said of a wire at the most that is assumed."""
+    return replace(
+        OF_CIRCUITS[code],
+        undecided="{part}: The wire may carry {limit} and, at the most that is assumed, is "
+        "asked for {value}: read the current with a clamp meter.",
+    )
+
+
+# Of a plan: more than any has.
+MOST_STEPS = 10
 
 QUICK_ANSWER = OperationWords(
     verdict=RELAY_RETROFIT.verdict,
@@ -47,54 +62,77 @@ QUICK_ANSWER = OperationWords(
     ),
     facts=(
         ("{plan.0.message}", "{plan.1.message}"),
-        "{plan.2.message}",
-        "{plan.3.message}",
+        *(f"{{plan.{place}.message}}" for place in range(2, MOST_STEPS)),
     ),
     told=("load_voltage",),
     checks={
         **OF_CIRCUITS,
         "load_voltage": CheckWords(
             name="voltage at the load",
-            passes="{part}: whatever is assumed, {value} arrive and {limit} are needed, {apart} "
-            "to spare.",
-            fails="{part}: whatever is assumed, only {value} arrive and {limit} are needed, "
-            "{apart} short.",
-            undecided="{part}: within what is assumed enough may arrive or not. At the worst "
-            "{value} arrive and {limit} are needed, {apart} short.",
+            passes="{part}: in {case}, whatever is assumed, {value} arrive and {limit} are "
+            "needed, {apart} to spare.",
+            fails="{part}: in {case}, whatever is assumed, only {value} arrive and {limit} are "
+            "needed, {apart} short.",
+            undecided="{part}: in {case}, within what is assumed, enough may arrive or not. At the "
+            "worst {value} arrive and {limit} are needed, {apart} short.",
         ),
+        **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
     reasons={
         "leave_off": "Leave it off until then, or {part} may burn.",
-        "at_two_terminals": "With the load on, put a meter on volts across the two terminals of "
-        "{part}.",
-        "at_one_terminal": "With the load on, put a meter on volts, from the terminal of {part} to "
-        "its bare metal housing.",
-        "at_terminal_50": "While the key is turned, put a meter on volts, from terminal 50 of "
-        "{part}, the small one, to its bare metal housing; not between its heavy terminals.",
+        "leave_it_off": "Leave it off, or {part} may burn.",
+        "leave_off_but": "Leave it on for moments only until a clamp meter has told its current: "
+        "{part} may get {most_a:up} and bears {bears_a:down} there.",
+        "read_size": "Read the size of {part}, on it or by its copper. If it is thinner than "
+        "{size}, leave it off: {most_a:up} are too much for it. Take one of {size}.",
+        "go_on_if_more": "If that is more, go on.",
+        "when_on": "Engine off, {load} on:",
+        "when_on_hot": "Engine just stopped and hot, {load} on and weak:",
+        "when_on_cold": "In the cold, engine not yet started, {load} on and weak:",
+        "when_held": f"K{_HELD[1:]}",
+        "when_held_hot": f"Hot, {_HELD}",
+        "when_held_cold": f"In the cold, {_HELD}",
+        "when_held_safely": "Key held to start for moments, the heavy cable off the starter with "
+        "all that is on its stud, together and insulated, so that it does not turn:",
+        "at_two_terminals": "put a meter on volts across the two terminals of {part}.",
+        "at_its_terminals": "put a meter on volts at {part}, across its two terminals; if it has "
+        "one only, from that to its bare metal housing.",
+        "at_terminal_50": "put a meter on volts, from terminal 50 of {part}, the small one, to its "
+        "bare metal housing; not between its heavy terminals.",
+        "at_50_and_ground": "put a meter on volts, from terminal 50 of {part}, the small one, to "
+        "the terminal of its return wire; not between its heavy terminals.",
         "expect_need": "Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
         "expect_reserve": "Expect {expected_low_v} to {expected_high_v}; {limit_v} are what it "
         "needs with a tenth to spare.",
         "expect_usual": "Expect {expected_low_v} to {expected_high_v}: less than {limit_v} says "
         "that something on the way takes too much.",
-        "read_across": "With the load on, put a meter on volts across {part}, from one of its "
-        "terminals to the other. Expect {expected_low_v} to {expected_high_v}; a sound one takes "
+        "read_across": "put a meter on volts across {part}, from the metal on one side of it to "
+        "that on the other. Expect {expected_low_v} to {expected_high_v}; a sound one takes "
         "{limit_v} at most.",
-        "read_battery": "With the load on, put a meter on volts across the posts of the battery. "
+        "read_battery": "put a meter on volts across the posts of the battery, not its clamps. "
         "Expect {expected_low_v} to {expected_high_v}; a charged and sound one keeps {limit_v}.",
-        "read_others_if_less": _LESS + _OTHERS,
+        "read_others_if_less": f"{_LESS}read in the same way across each of {{part}}, and from "
+        "each post of the battery to its clamp.",
+        "mend_others": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
+        "{fuse_v}; if none does, the wire is too thin or too long.",
+        "mend_those": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
+        "{fuse_v}, of {mended} and the clamps; if none of all does, the wire is too thin or too "
+        "long.",
         "see_to_load_if_more": f"{_MORE}enough arrives. If it is weak all the same, see "
         "to {part} itself.",
         "charge_first": f"First, {_CHARGE}",
         "charge_if_less": _LESS + _CHARGE,
-        "charge_if_more": "If it is full and the load is still weak, have the battery tested.",
-        "ask_again_if_more": f"{_MORE}put what was read into the full request and ask again.",
+        "ask_again_if_more": f"{_MORE}{_ANOTHER}",
+        "ask_again_if_less": f"If {{part}} takes more than {{limit_v}}: {_ANOTHER}",
         "mend_and_test": "Clean, tighten or replace {part}, then test the load again. It brings "
         "{brings_v}.",
         "rewire": "Take a thicker {part}. It brings {brings_v}.",
-        "rewire_if_more": f"{_MORE}take a thicker {{part}}, and fuse it for its size.",
+        "rewire_if_less": f"If {_NONE}take a thicker {{part}}, and fuse it for its size. It brings "
+        "{brings_v}.",
         "mend_if_more": f"{_MORE}{_MEND}",
         "fit_relay": f"F{_RELAY}",
-        "relay_if_less": f"If none of these takes too much and the load is still weak: f{_RELAY}",
+        "relay_if_less": f"If {_NONE}f{_RELAY}",
+        "relay_if_switch": f"If {{switch}} takes more than {{limit_v}}, or if {_NONE}f{_RELAY}",
         "relay_if_more": f"{_MORE}f{_RELAY}",
         "why_charged": "The battery is taken as charged and sound, its generator not running.",
         "why_sound": "The battery is taken as sound.",

@@ -123,6 +123,24 @@ CHECKS = {
         unknown="{part}: Give hold_ampere_turns to know whether it lets go with the key.",
     ),
 }
+CHECKS["at_terminal_50"] = CheckWords(
+    name="what is at terminal 50 with the key let go",
+    passes="",
+    fails=(
+        When(
+            "detail",
+            "fed",
+            "{part}: with the key let go {value} come to terminal 50 over it, and nothing should.",
+        ),
+        When(
+            "detail",
+            "drawn",
+            "{part}: with the key let go {value} leave terminal 50 over it: take it to a contact "
+            "of its own.",
+        ),
+    ),
+    marginal="{part}: with the key let go {value} come to terminal 50 over it, and nothing should.",
+)
 _WEAKEST = "In {weakest.case}, {weakest.message}"
 
 

@@ -75,7 +75,16 @@ _ORDER: dict[str, Text] = {
     ),
     "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out.",
     "cut": "Cut and crimp the leads of the list, and mark both ends with their number.",
-    "old_lead_off": "Take {lead} off {load} [{terminal}]. Leave its terminal on; tag it.",
+    "old_lead_off": (
+        "Take {lead} off {load} [{terminal}].",
+        When("several", False, "Leave its terminal on; tag it."),
+        When(
+            "several",
+            True,
+            "Leave the terminals on, joined to one another; tag them.",
+        ),
+        "If any other wire is there, stop, and ask again with it: left on, it can hold the relay.",
+    ),
     "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
     "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across "
     "the coil of {relay}: the other way round it is a short.",
@@ -109,7 +118,7 @@ _ORDER: dict[str, Text] = {
     "isolator": "With {part} open, try: {relay} must not close, and {feed_node} must be dead.",
     "try_all": (
         "Switch on: {relay} closes once, without buzzing, and {load} works. Switch off: {load} "
-        "must be off at once. If it goes on, the contact has welded:",
+        "must be off at once. If it goes on, the contact has welded, or something holds the relay:",
         "pull {fuse}.",
         When("fuse", None, "take the cable off the post."),
     ),

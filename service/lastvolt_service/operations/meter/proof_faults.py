@@ -1,0 +1,238 @@
+"""What readings after go with that contradict the way as it is described: one fault at a time.
+
+Built otherwise than described, a relay that does not open or close, a part that is open or got
+worse. Whether a reading is false is asked only where none of these goes with all of them.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import islice
+from typing import Literal
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.meter.circuit_fit import agreement_of
+from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM, held, opened
+from lastvolt_service.operations.meter.fit_faults import open_parts, stuck_fits
+from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
+from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.fit_told import named
+from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
+from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.operations.meter.proof_answer import Wired
+from lastvolt_service.operations.meter.proof_both import Side
+from lastvolt_service.operations.meter.proof_circuits import Built
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.units import Interval, low_end
+
+# Circuits that miss the readings by no more in squares of their uncertainty are as likely.
+ALIKE = SURE**2
+
+FaultCode = (
+    Wired
+    | Literal[
+        "relay_stays_in",
+        "fuse_open",
+        "relay_stays_out",
+        "coil_open",
+        "part_open",
+        "got_worse",
+        "part_beyond",
+    ]
+)
+OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
+# Of faults that are as likely by the readings the first is the one to look at first.
+FIRST: tuple[FaultCode, ...] = (
+    "relay_stays_in",
+    "old_wire_left_on",
+    "coil_swapped",
+    "fed_from",
+    "fuse_open",
+    "relay_stays_out",
+    "coil_open",
+    "part_open",
+    "got_worse",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A fault that all readings after go with.
+
+    Attributes
+    ----------
+    code, part : str
+        What it is, and the relay or the part that it is about.
+    built, side : Built, Side
+        The circuit with it, and its fit.
+    stuck : mapping of str to bool
+        Relays that are in or out whatever their coils get.
+    ohm : Interval or None
+        What the part would have, 19 times of 20.
+    most_ohm : float
+        What it was given to have at the most.
+    path : tuple or None
+        Where that stands.
+    """
+
+    code: FaultCode
+    part: str
+    built: Built
+    side: Side
+    stuck: Mapping[str, bool] = field(default_factory=dict)
+    ohm: Interval | None = None
+    most_ohm: float = 0.0
+    path: Path | None = None
+
+    @property
+    def missed(self) -> float:
+        """What it misses, in squares of uncertainties."""
+        return float(self.side.verdict.solved.fit.sum_of_squares)
+
+
+def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]:
+    """Find the faults that all readings go with, those as likely as the likeliest."""
+    found = [*_relays(described, built), *_wired(described, wrong)]
+    if not any(each.built.wired != "as_described" for each in found):
+        found += islice(_beyond(described, built), MOST_TOLD)
+    if not found:
+        found += islice(_given_in_numbers(described, built), MOST_TOLD)
+    if found:
+        most = min(each.missed for each in found) + ALIKE
+        found = [each for each in found if each.missed <= most]
+    found.sort(key=lambda each: (FIRST.index(each.code), each.missed))
+    first: dict[tuple[str, str | None], Fault] = {}
+    for each in found:
+        first.setdefault((each.part, each.built.node), each)
+    return list(first.values())[:MOST_TOLD]
+
+
+def _side(described: Side, solved: Solved) -> Side:
+    """A fit that all readings go with."""
+    verdict = Verdict(solved, solved, (), fits=True)
+    return Side(solved.problem.model, verdict, agreement_of(verdict), described.noise)
+
+
+def _wired(described: Side, wrong: Sequence[Built]) -> Iterator[Fault]:
+    """Circuits built wrong."""
+    taken, cases = as_read(described.verdict.whole), described.model.cases
+    for each in wrong:
+        model = CircuitModel(each.circuit, cases, each.described)
+        try:
+            problem = Problem(model, taken)
+            starts, _ = first_points(model, problem.cases)
+            solved = problem.solved_if_near(starts)
+        except CalculationError:
+            continue
+        if solved is not None and solved.check.agrees:
+            yield Fault(each.wired, each.circuit.relays[-1].name, each, _side(described, solved))
+
+
+def _relays(described: Side, built: Built) -> Iterator[Fault]:
+    """Relays that do not open, or do not close, or that have an open coil."""
+    taken = as_read(described.verdict.whole)
+    is_closed = False
+    for name, is_in, solved in stuck_fits(described.model, taken):
+        is_closed = is_closed or not is_in
+        code: FaultCode = "relay_stays_in" if is_in else "relay_stays_out"
+        yield Fault(code, name, built, _side(described, solved), {name: is_in})
+    if is_closed or not built.circuit.relays:
+        return
+    place = len(built.circuit.relays) - 1
+    relay = built.circuit.relays[place]
+    ohm = low_end(relay.coil_resistance_ohm)
+    opened = changed(relay, coil_resistance_ohm=Interval(ohm, OPEN_OHM))
+    circuit = changed(built.circuit, relays=[*built.circuit.relays[:place], opened])
+    thought = {**built.described, ("circuit", "relays", place, "coil_resistance_ohm"): ohm}
+    model = CircuitModel(circuit, described.model.cases, thought)
+    for name, is_in, solved in stuck_fits(model, taken):
+        if name == relay.name and not is_in:
+            dead = replace(built, circuit=circuit, described=thought)
+            yield Fault("coil_open", name, dead, _side(described, solved), {name: False})
+
+
+def _beyond(described: Side, built: Built) -> Iterator[Fault]:
+    """Parts that are open or have more than they were given to have, the first that go with all.
+
+    Fuses are looked at before what else is new, and that before what was there.
+    """
+    model, whole = described.model, described.verdict.whole
+    fuses = _fuses(built.circuit)
+
+    def is_less_likely(place: int) -> tuple[bool, bool]:
+        unknown = model.unknowns[place]
+        return _part_at(built.circuit, unknown.path) not in fuses, unknown.described is None
+
+    names = named(model.unknowns, built.circuit)
+    places = [place for place in held(whole) if _is_of_a_part(model.unknowns[place].path)]
+    for solved, told in opened(model, whole, names, sorted(places, key=is_less_likely)):
+        path = next(each.path for each in model.unknowns if each.input == told.input)
+        if told.estimate > told.given_high:
+            ends = Interval(told.low, told.high)
+            yield _worse(described, built, solved, path, ends, told.given_high)
+
+
+def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
+    """Contacts that were there, given as a number, that have more now."""
+    taken, cases = as_read(described.verdict.whole), described.model.cases
+    circuit = built.circuit
+    for place, each in enumerate(circuit.branches):
+        path: Path = ("circuit", "branches", place, "resistance_ohm")
+        if not isinstance(each, CircuitContact) or isinstance(each.resistance_ohm, Interval):
+            continue
+        least = each.resistance_ohm
+        wide = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
+        others = circuit.branches
+        branches = [*others[:place], wide, *others[place + 1 :]]
+        thought = {**built.described, path: least}
+        model = CircuitModel(changed(circuit, branches=branches), cases, thought)
+        at = next(k for k, unknown in enumerate(model.unknowns) if unknown.path == path)
+        start = np.array([unknown.begin for unknown in model.unknowns])
+        far = np.where(np.arange(len(start)) == at, OPEN_OHM, start)
+        try:
+            solved = Problem(model, taken).solved_if_near([start, far])
+        except CalculationError:
+            continue
+        if solved is None or not solved.check.agrees:
+            continue
+        value, half = float(solved.point[at]), COVERAGE_FACTOR * float(solved.deviations[at])
+        ends = Interval(max(value - half, least), min(value + half, OPEN_OHM))
+        yield _worse(described, built, solved, path, ends, least)
+
+
+def _worse(
+    described: Side, built: Built, solved: Solved, path: Path, ohm: Interval, most_ohm: float
+) -> Fault:
+    """A part that is open, or has got worse."""
+    part = _part_at(built.circuit, path)
+    code: FaultCode = "got_worse"
+    if part in {each.part for each in open_parts(solved, is_told=False)}:
+        code = "fuse_open" if part in _fuses(built.circuit) else "part_open"
+    return Fault(code, part, built, _side(described, solved), {}, ohm, most_ohm, path)
+
+
+def _fuses(circuit: Circuit) -> set[str]:
+    return {
+        each.name
+        for each in circuit.branches
+        if isinstance(each, CircuitContact) and each.part == "fuse"
+    }
+
+
+def _is_of_a_part(path: Path) -> bool:
+    """Whether it is what a branch, or the contact of a relay, has in ohms."""
+    return path[1] in {"branches", "relays"} and path[-1] in OF_A_PART
+
+
+def _part_at(circuit: Circuit, path: Path) -> str:
+    """Name of the part that a value is of; empty for others."""
+    return str(getattr(circuit, str(path[1]))[int(path[2])].name) if _is_of_a_part(path) else ""
+
+
+def as_read(solved: Solved) -> list[Taken]:
+    """Readings, their leads as they were."""
+    return [replace(each, turned=False) for each in solved.problem.taken]

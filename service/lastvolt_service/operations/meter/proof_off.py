@@ -1,0 +1,64 @@
+"""Whether the load goes off with its switch, by readings after."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_outputs import output
+from lastvolt_service.operations.meter.proof_circuits import Built
+from lastvolt_service.operations.meter.reading_fields import MeterReading
+
+# Of what is there with the switch on, so little is none. Common practice.
+NONE_SHARE = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Off:
+    """Readings after, by their number from 1 on.
+
+    Attributes
+    ----------
+    dead, live : tuple of int
+        Those with the switch off that say so: nothing is there, or what only the switch should let
+        through.
+    """
+
+    dead: tuple[int, ...]
+    live: tuple[int, ...]
+
+
+def off(
+    built: Built, cases: Sequence[Case], readings: Sequence[MeterReading], load: str, switch: str
+) -> Off:
+    """Look at what was read with the switch off where there is something with it on."""
+    model = CircuitModel(built.circuit, cases, built.described)
+    on = CircuitModel(built.circuit, [_on(each, switch) for each in cases], built.described)
+    points = [np.array([each.begin for each in of.unknowns]) for of in (model, on)]
+    dead, live = list[int](), list[int]()
+    for index, reading in enumerate(readings):
+        place = model.place_of(reading.case, index)
+        case = model.cases[place]
+        if reading.kind == "ohms" or switch not in case.without or load in case.without:
+            continue
+        try:
+            least, most = (
+                abs(float(here.told([output(here.state, reading, index)])[0]))
+                for here in (
+                    each.here(place, point) for each, point in zip((model, on), points, strict=True)
+                )
+            )
+        except CalculationError:
+            continue
+        if least < NONE_SHARE * most:
+            is_live = abs(reading.value) > max(NONE_SHARE * most, least)
+            (live if is_live else dead).append(index + 1)
+    return Off(tuple(dead), tuple(live))
+
+
+def _on(case: Case, switch: str) -> Case:
+    return changed(case, without=[each for each in case.without if each != switch])
