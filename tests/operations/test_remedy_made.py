@@ -124,3 +124,19 @@ def test_a_switch_that_burns_and_cannot_be_had_is_not_to_be_cleaned(run):
     answer = run("remedy-choice", **asked(headlamps(switch_ohm=0.3)), not_to_be_had=["switch"])
     assert answer.burns.part == "switch"
     assert "clean" not in answer.headline
+
+
+def test_a_blown_fuse_is_not_just_renewed(run):
+    """Nearly all of 12.6 V stand across it: it has opened, and a new one opens, too."""
+    body = headlamps()
+    old = named(body, "switch")
+    fuse = contact("lamp fuse", "fuse", 1000, rating_a=15) | {"nodes": [old["nodes"][0], "fused"]}
+    old["nodes"][0] = "fused"
+    body["circuit"]["branches"].append(fuse)
+    answer = run("remedy-choice", **asked(body))
+    assert answer.advice == "mend"
+    assert "Find out why lamp fuse blew" in answer.headline
+    fuse["resistance_ohm"] = 0.1  # its holder is dirty, and it carries the lamps
+    dirty = run("remedy-choice", **asked(body))
+    assert dirty.advice == "mend"
+    assert "blew" not in dirty.headline

@@ -657,6 +657,7 @@ PHRASES = (
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "{part}: it alone drops {value}, a sound {detail} at most {limit}, and it can be neither",
     "{part}: it makes {value} of heat, and {limit} burn what holds it: lead",
+    "Find out why {part} blew",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
     "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
     "Then: {plan.2.part} brings {plan.2.brings_v}",
@@ -920,6 +921,7 @@ REASONS = {
     "mend_leaves_little": "Mending {part} brings {gain_v}, and in {case} leaves {margin_v}",
     "battery_falls_short": "brings {gain_v}, and in {case} {short_v} are still wanting",
     "battery_leaves_little": "brings {gain_v}, and in {case} leaves {margin_v} to spare",
+    "blown_fuse": "Find out why {part} blew before a new one is fitted",
     "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and it "
     "can be neither mended nor bought",
     "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead the "

@@ -24,6 +24,9 @@ BY_SEVERITY = np.array([PASS, MARGINAL, UNKNOWN, UNDECIDED, FAIL], dtype=np.int8
 # A check that passes by less than this share of its limit is marginal: meters, contacts and
 # temperatures are seldom known better. Common practice, no source.
 MARGINAL_SHARE = 0.10
+# What exceeds a rating by less than this share exceeds it by nothing that a meter, or whoever rated
+# it, can tell. Common practice.
+NOTHING_SHARE = 0.001
 # A contact that drops this many times what a sound one may, at most, is worn. Common practice.
 WORN_MULTIPLE = 1.5
 # What a sound key with its plugs drops at the most that both windings take; and its resistance, by
@@ -131,6 +134,12 @@ def stays_within(value: Numbers, limit: Numbers, scale: Numbers | None = None) -
     """Judge whether a value stays within its limit; parameters as in `reaches`."""
     margin = limit - value
     return Judged(value, limit, margin, verdict_code(margin, limit if scale is None else scale))
+
+
+def within_rating(current_a: Numbers, rating_a: Numbers) -> Judged:
+    """Judge whether a current stays within a rating; what exceeds it by nothing is at it."""
+    is_at_it = (current_a > rating_a) & (current_a <= (1.0 + NOTHING_SHARE) * rating_a)
+    return stays_within(pick(is_at_it, rating_a, current_a), rating_a)
 
 
 def stays_about(value: Numbers, limit: Numbers) -> Judged:

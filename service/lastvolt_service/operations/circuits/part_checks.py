@@ -41,6 +41,7 @@ from lastvolt_service.operations.judging import (
     in_a_moment_v,
     stays_about,
     stays_within,
+    within_rating,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
@@ -295,7 +296,7 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
         if kind == "fuse":
             yield _of_fuse(state, metal, part, duration_s)
         else:
-            judged = stays_within(amps, rating)
+            judged = within_rating(amps, rating)
             isolates = part.asked.isolates or _is_cranked(metal, part)
             judged = _for_a_while(judged, carries_s, isolates=isolates)
             yield Checked("contact_current", judged, "A", Given(f"rating {GIVEN}"), part=part.name)

@@ -210,9 +210,10 @@ def decide(
     ]
     plan = _plainest(thorough, weighing, barred=bool(wrong))
     missing = tuple(check for check in screened if check.verdict == "unknown")
-    at_risk = bool(
-        proposed and plan is as_is and _at_risk(ways, as_is, proposed, missing, nominal_v)
-    )
+    # Where nothing is short, nothing is to be found out about a resistor that a relay goes round.
+    goes_round = any(check.code == "by_design" for check in missing)
+    in_hand = plan is as_is and not goes_round
+    at_risk = bool(proposed and in_hand and _at_risk(ways, as_is, proposed, nominal_v))
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"
@@ -326,13 +327,8 @@ def _clearly_best(tried: Sequence[Tried], load: str) -> Tried:
     return best
 
 
-def _at_risk(
-    ways: Ways, as_is: Tried, proposed: Tried, missing: Sequence[Check], nominal_v: float
-) -> bool:
-    """Whether the relay would spare a switch that is at risk, or bring much.
-
-    Round a resistor that may be there by design it brings nothing that is wanted.
-    """
+def _at_risk(ways: Ways, as_is: Tried, proposed: Tried, nominal_v: float) -> bool:
+    """Whether the relay would spare a switch that is at risk, or bring much."""
     asked = ways.asked
     if proposed.short(asked.load, asked.new_names):
         return False
@@ -348,9 +344,7 @@ def _at_risk(
         proposed.volts(place, asked.load)[0] - as_is.volts(place, asked.load)[0]
         for place in range(len(as_is.judged))
     ]
-    goes_round = any(check.code == "by_design" for check in missing)
-    brings_much = max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
-    return loaded or (brings_much and not goes_round)
+    return loaded or max(gains_v) >= WORTH_GAINING_SHARE * nominal_v
 
 
 def _flips(ways: Ways, plan: Tried | None, as_is: Tried, proposed: Tried | None) -> Tried | None:

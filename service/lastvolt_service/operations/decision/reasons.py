@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from lastvolt_service.operations.circuits.bridging import MOST_OF_ALL_SHARE
 from lastvolt_service.operations.circuits.load_checks import in_its_way_a
 from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
@@ -36,6 +37,8 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
             for each in decision.wrong
         ),
     ]
+    if plan is not None and not found:
+        found += _blown(decision.tried[0][0], plan, float(asked.system_v))
     if decision.advice == "find_out_first":
         found += [remark("screened", check=each) for each in decision.missing]
         found += _to_measure(decision, ways)
@@ -62,6 +65,15 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
     found += _worn(decision, ways)
     found += _resistances(decision, asked.load)
     return tuple(found)
+
+
+def _blown(as_is: Tried, plan: Tried, nominal_v: float) -> Iterator[Remark]:
+    """Fuses that have opened and are renewed: what they feed may have a short."""
+    drops = as_is.found(frozenset({"contact_drop"}), parts=plan.treatment.sound.keys())
+    most_v = MOST_OF_ALL_SHARE * nominal_v
+    blown = [each for each in drops if each.detail == "fuse" and (each.value or 0.0) > most_v]
+    for part in dict.fromkeys(each.part for each in blown):
+        yield remark("blown_fuse", part=part)
 
 
 def _wires(decision: Decision, ways: Ways) -> Iterator[Remark]:

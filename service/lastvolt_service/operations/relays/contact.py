@@ -27,6 +27,7 @@ from lastvolt_service.operations.judging import (
     reaches,
     stays_about,
     stays_within,
+    within_rating,
 )
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.operation import Operation
@@ -222,7 +223,7 @@ def _steady(asked: RelayContactRequest, load_a: Numbers, allowed_a: Numbers) -> 
     """Hold the load against what is allowed; where that is not known, in the heat, it is less."""
     hottest_a = _hottest_a(asked)
     too_much = negate(given(allowed_a)) & (load_a > hottest_a)
-    return stays_within(load_a, pick(too_much, hottest_a, allowed_a))
+    return within_rating(load_a, pick(too_much, hottest_a, allowed_a))
 
 
 def _hottest_a(asked: RelayContactRequest) -> Numbers:

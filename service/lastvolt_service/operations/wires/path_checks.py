@@ -16,6 +16,7 @@ from lastvolt_service.operations.judging import (
     in_a_moment_v,
     stays_about,
     stays_within,
+    within_rating,
 )
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.outcome import Checked
@@ -104,7 +105,7 @@ def contact_checks(
         heat = _contact_heat(part, found, limit_v, current_a, duration_s)
         yield Checked("contact_heat", asked_if(blamed, heat), "W", COMMON_PRACTICE, **so)
         is_fuse = are(segment.part, "fuse")
-        judged = stays_within(current_a, segment.rating_a)  # unknown without a rating
+        judged = within_rating(current_a, segment.rating_a)  # unknown without a rating
         bears = (judged.verdict == FAIL) & (current_a <= MOST_FOR_A_MOMENT * segment.rating_a)
         judged = judged._replace(verdict=pick(bears & is_moment, MARGINAL, judged.verdict))
         rated = part.is_contact & (given(segment.rating_a) | are(segment.part, RATED))

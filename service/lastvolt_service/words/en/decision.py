@@ -97,6 +97,7 @@ OF_PROPOSALS = {
 CHECKS = {**OF_CIRCUITS, **OF_PROPOSALS}
 
 _FIRST = "{reasons.0.message}"
+_BLOWN = When("reasons.0.code", "blown_fuse", _FIRST)
 _LOW = (
     When(
         "battery_state",
@@ -201,6 +202,7 @@ RELAY_RETROFIT = OperationWords(
             (
                 *_DONE,
                 f"{_ALL}, without a relay.",
+                _BLOWN,
                 *_LOW,
             ),
         ),
@@ -225,6 +227,7 @@ RELAY_RETROFIT = OperationWords(
                 "{taken.parts} first, whatever else is done;",
                 *_DONE,
                 f"and with the relay {_ALL}.",
+                _BLOWN,
                 *_LOW,
             ),
         ),
@@ -356,6 +359,8 @@ RELAY_RETROFIT = OperationWords(
         "enough_as_is": "Even in {case} the load has {margin_v} to spare as it is.",
         "switch_carries": "In {case}, {part} carries {current_a} of its {rating_a}, "
         "{share_percent}.",
+        "blown_fuse": "Find out why {part} blew before a new one is fitted: what it feeds may be "
+        "shorted.",
         "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and "
         "it can be neither mended nor bought: lead the current round it.",
         "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead "
