@@ -156,7 +156,7 @@ def test_the_numbers_of_the_ways_are_those_of_the_answer() -> None:
 
 
 def test_the_ways_are_called_by_what_they_do() -> None:
-    heads = [block[0] for block in blocks(draw("remedy-choice", WAYS, "ageing"))]
+    *heads, last = [block[0] for block in blocks(draw("remedy-choice", WAYS, "ageing"))]
     assert heads == [
         "1. as it is",
         "2. mend key switch",
@@ -166,6 +166,9 @@ def test_the_ways_are_called_by_what_they_do() -> None:
         "6. mend key switch and fit start relay",
         "7. mend key switch and new wire to the rear (4 AWG)",
     ]
+    assert last.startswith(
+        "8. mend key switch and new wire to the rear (4 AWG), feed to key switch"
+    )
     assert any(text.endswith("; not to be had") for text in texts(draw("remedy-choice", WAYS)))
 
 

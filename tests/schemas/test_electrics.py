@@ -105,16 +105,16 @@ def test_meter_that_is_not_described(meter, expected):
     body = {"current_a": 5, "readings": [CONTACT]} | ({} if meter is None else {"meter": meter})
     loaded = DropDiagnosisRequest().load(body)
     assert vars(loaded.meter) == expected
-    assert loaded.circuit == "starter_control"
+    assert loaded.circuit == "continuous"
     assert (loaded.current_accuracy_percent, loaded.temperature_accuracy_k) == (1, 10)
 
 
 @pytest.mark.parametrize(
     ("fields", "wrong"),
     [
-        ({"current_a": 0}, "current_a"),
+        ({"current_a": -1}, "current_a"),
         ({"meter": {"resolution_v": 0}}, "meter"),
-        ({"load_voltage_v": 0}, "load_voltage_v"),
+        ({"load_voltage_v": -1}, "load_voltage_v"),
         ({"nominal_v": 13}, "nominal_v"),
         ({"circuit": "lamp"}, "circuit"),
         ({"readings": []}, "readings"),
