@@ -146,4 +146,4 @@ def test_a_fit_over_its_bound_on_work_is_refused(client) -> None:
     response = client.post("/v1/circuit-fit", json=body)
     assert response.status_code == 422
     said = " ".join(error["detail"] for error in response.get_json()["errors"])
-    assert f"asks for {units:,} units of work, and one may ask for 5,000" in said
+    assert f"asks for {units:,} units of work, and one may ask for 2,000" in said

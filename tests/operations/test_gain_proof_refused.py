@@ -63,4 +63,4 @@ def test_a_proof_over_its_bound_on_work_is_refused(client) -> None:
     body["after"] = (body["after"] * 10)[:60]
     details = refused(client, body)
     assert "#/cases" in details
-    assert "4,000" in details["#/cases"]
+    assert "3,000" in details["#/cases"]

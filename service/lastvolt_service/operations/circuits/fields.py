@@ -13,7 +13,7 @@ from typing import TypeAlias
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, many, part, quantity
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.joints import Joined, reached
+from lastvolt_service.operations.circuits.joints import Joined, reached, sides_of
 from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad
 from lastvolt_service.operations.circuits.parts import (
     BRANCHES,
@@ -148,12 +148,7 @@ class Circuit(Toleranced):
         What a resistance joins to one side is on it, but for what is on the other without it.
         """
         metal, joined = self.joined(left_out, most_ohm=MOST_OHM), self.joined(left_out)
-        near = [reached(post, metal) for post in self.posts]
-        live, grounded = (
-            reached(post, [pair for pair in joined if others.isdisjoint(pair)]) | mine
-            for post, mine, others in zip(self.posts, near, near[::-1], strict=True)
-        )
-        return live, grounded
+        return sides_of(self.posts, tuple(metal), tuple(joined))
 
     @property
     def _plus_and_minus(self) -> tuple[str, str]:

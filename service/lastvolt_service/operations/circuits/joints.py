@@ -1,6 +1,7 @@
 """What metal joins to what."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 Joined = tuple[str, str]
 
@@ -18,6 +19,22 @@ def reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
                 found.add(node)
                 todo.append(node)
     return frozenset(found)
+
+
+@lru_cache(maxsize=64)  # the same circuit in many cases, and at many values
+def sides_of(
+    posts: Joined, metal: tuple[Joined, ...], joined: tuple[Joined, ...]
+) -> tuple[frozenset[str], frozenset[str]]:
+    """Nodes on the side of each post: what joints join to one is on it.
+
+    But for what is on the other by metal alone.
+    """
+    near = [reached(post, metal) for post in posts]
+    live, grounded = (
+        reached(post, [pair for pair in joined if others.isdisjoint(pair)]) | mine
+        for post, mine, others in zip(posts, near, near[::-1], strict=True)
+    )
+    return live, grounded
 
 
 def on_a_way(part: Joined, joined: Iterable[Joined], start: str, goal: str) -> bool:

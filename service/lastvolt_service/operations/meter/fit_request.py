@@ -19,7 +19,7 @@ from lastvolt_service.operations.meter.reading_fields import (
 
 # About 1 s of one core of 2026, and as much again where readings contradict each other: they are
 # left out, and bounds opened, in turn.
-MOST_FIT = 5_000
+MOST_FIT = 2_000
 BOUND_OF_FITS = (
     f"{BOUND} A fit may ask for {MOST_FIT:,} more: the number of cases, times one more than the "
     "number of intervals, times the sum of 10, the number of parts and the number of readings."

@@ -33,8 +33,8 @@ from lastvolt_service.operations.meter.reading_fields import (
     broken_readings,
 )
 
-# About 2 s of one core of 2026, where readings contradict each other and the way is built wrong.
-MOST_PROOF = 4_000
+# Some 4 s of one core of 2026 at most, where readings contradict each other and the way is built wrong.
+MOST_PROOF = 3_000
 BOUND_OF_PROOFS = (
     f"{BOUND} A proof may ask for {MOST_PROOF:,} more: as a fit, for the circuit before and for "
     "that after, in which each contact and each end of a wire that is new is an interval, too."
