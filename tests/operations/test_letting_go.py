@@ -175,6 +175,24 @@ def test_a_relay_that_holds_coils_alone_is_there_for_a_push_button(run, contact_
     }  # fmt: skip
 
 
+@pytest.mark.parametrize("case", [ON, OFF])
+def test_two_relays_that_hold_each_other_are_told_in_any_case(run, case):
+    """The second closes over the first, and feeds the first one's coil: neither opens again."""
+    second = {**RELAY, "name": "second", "coil_nodes": ["87", "ground"],
+              "contact_nodes": ["post", "87 b"]}  # fmt: skip
+    back = wire("back", "87 b", "86", "14 AWG", 0.3)
+    lamp = load("other lamp", "87 b", "ground", resistance_ohm=3)
+    found = told(ask(run, back, relays=[second], loads=[lamp], cases=[case]))
+    assert {part for _, part, _ in found} & {"relay", "second"}
+    assert {check.verdict for check in found.values()} == {"fail"}
+
+
+def test_a_stop_button_in_its_own_way_lets_a_relay_go(run):
+    """From 87 over a stop button to 86, with a lamp on 87: pushed on, it stays on by design."""
+    stop = contact("stop button", "87", "86", 0.002, part="switch", rating_a=10)
+    assert not told(ask(run, stop, cases=(ON, OFF, OFF_AGAIN)))
+
+
 SOLENOID = {
     "name": "solenoid", "kind": "solenoid", "nodes": ["50", "ground"],
     "rated": {"pull_in_v": 8.0, "hold_in_v": 3.0, "resistance_ohm": 1.0},
@@ -212,6 +230,15 @@ def test_a_resistor_that_its_coil_is_fed_through_is_no_leak(run):
     """A ballast in the coil's own way is switched with it."""
     switches = (contact("switch", "post", "86 in", 0.001, part="switch", rating_a=10),)
     assert not told(ask(run, resistance("before", "86 in", "86", 20), switches=switches))
+
+
+@pytest.mark.parametrize("case", [ON, OFF])
+def test_a_wet_plug_across_the_switch_leaks_as_a_resistance_does(run, case):
+    """By hand: 12.6 V x 100 / 140 are 9 V, and 8 V close it."""
+    plug = contact("wet plug", "post", "86", 40, part="connector")
+    (check,) = told(ask(run, plug, cases=[case])).values()
+    assert (check.code, check.verdict, check.detail) == ("closes_alone", "fail", "wet plug")
+    assert_allclose(check.value, 9.0, rtol=2e-2)
 
 
 @pytest.mark.parametrize("ohm", [30, 300])

@@ -63,6 +63,25 @@ def test_the_one_that_is_burnt_open_or_shorted_is_named(run, ohm, how):
     assert "fail" not in of(found, "path_drop").values()
 
 
+@pytest.mark.parametrize("needed", [{}, {"needed_v": 10.0}])
+def test_a_tell_tale_that_shines_through_other_lamps_is_sound(run, needed):
+    """2 W between the lamps of both sides: these take nothing of it, and are off by design."""
+    lamps = [
+        {"name": name, "kind": "lamp", "rated_power_w": watts, "rated_v": 12, "nodes": nodes,
+         "circuit": "continuous", **more}
+        for name, watts, nodes, more in (
+            ("left", 42, ["left", "ground"], {}),
+            ("right", 42, ["right", "ground"], {"needed_v": 10.5}),
+            ("tell-tale", 2, ["left", "right"], needed),
+        )
+    ]  # fmt: skip
+    branches = [
+        {"name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "left"],
+         "resistance_ohm": 0.003, "rating_a": 10}
+    ]  # fmt: skip
+    assert not of(check(run, branches, lamps), "in_series")
+
+
 def test_two_lamps_in_series_have_half_of_the_voltage_each(run):
     lamps = [
         {"name": name, "kind": "lamp", "rated_v": 6, "rated_power_w": 35, "needed_v": 5.4,

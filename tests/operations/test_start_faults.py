@@ -367,3 +367,8 @@ def test_the_starters_own_contact_is_no_cable(run):
     (path,) = [each for each in answer.checks if each.code == "path_drop"]
     assert path.value == pytest.approx(0.0016 * 7.6 / 0.0328, rel=0.02)
     assert path.verdict == "pass"
+
+
+def test_a_start_button_beside_the_key_is_let_go_with_it(run):
+    button = contact("start button", "key in", "50", 0.003, part="switch", rating_a=50)
+    assert ask(run, branches=[button], needed_v=5.1).lets_go is not False

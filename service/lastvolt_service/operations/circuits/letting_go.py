@@ -15,16 +15,19 @@ from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resis
 from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.switching import Live, live
 from lastvolt_service.operations.judging import FAIL, Judged, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import low_end
 
 # Contacts that are there to be opened.
 SWITCHES = frozenset({"switch", "relay"})
+# A contact of more is no metal beside a switch: a plug that is wet, say. [ohm] Common practice.
+MOIST_OHM = 1.0
 # A part by name, and of a relay or solenoid whether its coil or a contact.
 _Which = tuple[str, str]
 
@@ -94,6 +97,9 @@ class _Metal:
         """Switches on the shortest ways from both posts to coils, and to the relays on these."""
         left_out = self._left_out | opened | {load.name for load in self._circuit.loads}
         joints = _Joints(self._circuit, left_out, self._coils.keys() - self.on(opened))
+        # What leads there over no relay's contact comes first: a relay that holds itself, or two
+        # that hold each other, were switched on by something else.
+        plain = _Joints(self._circuit, left_out, self._coils.keys())
         coils = {(each, "coil") for each in self._coils}
         posts = {*self._circuit.posts}
         on_ways: dict[str, set[str]] = {}
@@ -101,7 +107,11 @@ class _Metal:
         def over(name: str) -> set[str]:
             if name not in on_ways:
                 ends = self._coils[name]
-                ways = (joints.way(end, {post}, posts, coils) for end in ends for post in posts)
+                ways = (
+                    plain.way(end, {post}, posts, coils) or joints.way(end, {post}, posts, coils)
+                    for end in ends
+                    for post in posts
+                )
                 on_ways[name] = {each for way in ways for each in way}
             return on_ways[name]
 
@@ -149,10 +159,17 @@ def _leaks(circuit: Circuit, left_out: AbstractSet[str]) -> frozenset[str]:
     """Resistances without which all coils are fed that are so with them; small ones are metal."""
     fed = _on(circuit, left_out)
     for least_ohm in (0.0, MOST_OHM):
-        names = frozenset(e.name for e in circuit.branches if resists(e, least_ohm))
+        names = frozenset(e.name for e in circuit.branches if _may_leak(e, least_ohm))
         if _on(circuit, left_out | names) == fed:
             return names
     return frozenset(each for each in names if _on(circuit, left_out | {each}) == fed)
+
+
+def _may_leak(branch: Branch, least_ohm: float) -> bool:
+    """Whether a part is a resistance, or a contact so poor that it is as good as one."""
+    if isinstance(branch, CircuitContact):  # a poor switch rules as a sound one does
+        return branch.part not in SWITCHES and low_end(branch.resistance_ohm) >= MOIST_OHM
+    return resists(branch, least_ohm)
 
 
 def letting_go(circuit: Circuit, case: Case, state: State, ruled: Ruled) -> Iterator[Checked]:
@@ -202,7 +219,8 @@ def _opened(
     for name, feed in feeds.items():
         # A solenoid that a relay feeds does nothing wrong.
         excused = by_design if name in stays else by_design | stays
-        if excused & {name, *feed.other}:
+        # A switch in the way by which it holds itself is there to let it go.
+        if excused & {name, *feed.other} or (not feed.other and ruled.switches & {*feed.own}):
             continue
         limits = _limits(state, held, name)
         if limits is None:

@@ -1,5 +1,6 @@
 """Loads in series: what one of them takes is not lost on the way to the others."""
 
+import math
 from functools import cached_property
 from typing import Literal, NamedTuple
 
@@ -12,6 +13,7 @@ NOTHING_A = 1e-9
 # Of all the voltage of a row, that stands across one which has burnt open; and of what it needs,
 # across one that is shorted. Common practice.
 OPEN_SHARE, SHORTED_SHARE = 0.8, 0.2
+OPEN_MULTIPLE = 1.5  # of what it needs
 
 
 class Fed(NamedTuple):
@@ -79,8 +81,11 @@ class Rows:
 def at_fault(row: list[Fed]) -> tuple[Fed, Literal["open", "shorted"]] | None:
     """The one of some loads in series that keeps others from their voltage, and how."""
     most = max(row, key=lambda each: each.across_v)
-    if not most.lacks and most.across_v >= OPEN_SHARE * sum(each.across_v for each in row):
-        return (most, "open") if len(row) > 1 else None
+    made_for_v = most.part.needed_v or math.inf
+    if most.across_v >= OPEN_SHARE * sum(each.across_v for each in row):
+        # One that is made for all of it, as a tell-tale is, takes what is its own.
+        burnt = len(row) > 1 and most.across_v >= OPEN_MULTIPLE * made_for_v
+        return (most, "open") if burnt else None
     lacking = [each for each in row if each.lacks]
     if len(lacking) == 1 < len(row) and (
         lacking[0].across_v < SHORTED_SHARE * (lacking[0].part.needed_v or 0.0)

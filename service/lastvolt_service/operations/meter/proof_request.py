@@ -33,7 +33,7 @@ from lastvolt_service.operations.meter.reading_fields import (
     broken_readings,
 )
 
-# Some 4 s of one core of 2026 at most, where readings contradict each other and the way is built wrong.
+# Some 4 s of one core of 2026 at most: readings contradict each other, the way is built wrong.
 MOST_PROOF = 3_000
 BOUND_OF_PROOFS = (
     f"{BOUND} A proof may ask for {MOST_PROOF:,} more: as a fit, for the circuit before and for "

@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.letting_go import Ruled
 from lastvolt_service.operations.circuits.load_checks import in_its_way_a
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
     MAIN,
@@ -269,11 +270,23 @@ def _key_off(
     running = changed(
         case,
         open_circuit_v=charged_v,
-        without=[*case.without, asked.key],
+        without=[*case.without, *_keys(asked)],
         held=list(closed),
     )
     state = rest(with_starter(asked, back_v=charged_v), running)
     return Stage("key_off", state, asked.starter, ())  # relays shall let go
+
+
+def _keys(asked: StartSequenceRequest) -> list[str]:
+    """The key, and switches side by side with it, such as a start button: all are let go."""
+    branches = asked.circuit.branches
+    ends = next({*each.nodes} for each in branches if each.name == asked.key)
+    return [
+        each.name
+        for each in branches
+        if each.name == asked.key
+        or (isinstance(each, CircuitContact) and each.part == "switch" and {*each.nodes} == ends)
+    ]
 
 
 def as_it_cranks(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> State | None:
