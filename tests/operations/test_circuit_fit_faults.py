@@ -136,3 +136,30 @@ def test_a_coil_without_ohms_breaks_nothing() -> None:
     ]  # fmt: skip
     answer = post("circuit-fit", relayed(copy.deepcopy(readings)))
     assert [each["part"] for each in answer["faults"]] == ["switch"]
+
+
+def test_a_load_that_is_live_with_its_switch_off_comes_first() -> None:
+    """12.2 V were read at the lamps with the switch out: it is stuck, and no reading is false."""
+    readings = [
+        {**volts("post", "ground", 12.6), "case": "off"},
+        {**volts("live", "ground lug", 12.2), "case": "off"},
+        volts("post", "ground", 12.5),
+        volts("live", "ground lug", 12.1),
+    ]  # fmt: skip
+    cases = [{"name": "on"}, {"name": "off", "without": ["switch"]}]
+    answer = post("circuit-fit", lamps(readings) | {"cases": cases})
+    first = answer["faults"][0]
+    assert (first["part"], first["fault"], first["voltage_v"]) == ("switch", "stays_live", 12.2)
+    assert answer["headline"].startswith("With switch off 12.2 V were read in off")
+    assert "battery's ground off" in answer["headline"]
+    assert "take the readings" not in answer["headline"]
+
+
+def test_a_load_that_is_dead_with_its_switch_off_is_as_it_should_be() -> None:
+    readings = [
+        {**volts("live", "ground lug", 0.0), "case": "off"}, volts("post", "ground", 12.5),
+        volts("live", "ground lug", 12.1),
+    ]  # fmt: skip
+    cases = [{"name": "on"}, {"name": "off", "without": ["switch"]}]
+    answer = post("circuit-fit", lamps(readings) | {"cases": cases})
+    assert "stays_live" not in {each["fault"] for each in answer["faults"]}

@@ -167,6 +167,10 @@ class Beyond(Model):
     """The same in a sentence."""
 
 
+FaultFault = Literal["stays_live", "open_part", "stays_out", "stays_in"]
+"""What `Fault.fault` may be."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault(Model):
     """A part that is open, or a relay that does not do what its coil says.
@@ -175,27 +179,27 @@ class Fault(Model):
     ----------
     part : str
         Its name.
-    fault : {"open_part", "stays_out", "stays_in"}
-        `open_part`: it lets nothing through; `stays_out`, `stays_in`: a relay, whatever its coil
-        gets.
+    fault : {"stays_live", "open_part", "stays_out", "stays_in"}
+        `stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
+        through; `stays_out`, `stays_in`: a relay, whatever its coil gets.
     case : str
         The case that shows it.
     voltage_v : float
-        Across the open part, or at the coil. [V]
+        Across the open part, at the coil, or behind the switch. [V]
     message : str
         The same in a sentence.
     """
 
     part: str
     """Its name."""
-    fault: Literal["open_part", "stays_out", "stays_in"]
-    """`open_part`: it lets nothing through; `stays_out`, `stays_in`: a relay, whatever its coil
-    gets.
+    fault: FaultFault
+    """`stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
+    through; `stays_out`, `stays_in`: a relay, whatever its coil gets.
     """
     case: str
     """The case that shows it."""
     voltage_v: float
-    """Across the open part, or at the coil. [V]"""
+    """Across the open part, at the coil, or behind the switch. [V]"""
     message: str
     """The same in a sentence."""
 

@@ -32,7 +32,7 @@ from lastvolt_service.operations.meter.fit_answer import (
     NextReading,
 )
 from lastvolt_service.operations.meter.fit_beyond import beyond
-from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stuck_relays
+from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stays_live, stuck_relays
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
@@ -110,11 +110,14 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "again")
     wider = [] if is_told else beyond(model, verdict.whole, names)
-    found = _faults(model, verdict, [each for each, _ in wider], is_told=is_told)
+    live = tuple(stays_live(model, asked.readings, asked.load))
+    found = live + _faults(model, verdict, [each for each, _ in wider], is_told=is_told)
     if len(wider) > 1:
         others = " or ".join(told.name for _, told in wider[1:])
         nothing = f"{sentence('or_another', part=others)} {nothing}"
-    if is_told and found:
+    if live:
+        following, nothing = None, sentence("mend_live")
+    elif is_told and found:
         following, nothing = None, sentence("mend_open")
     elif is_told and load_check.judged.verdict != UNDECIDED:
         # What is sure of the voltage leaves open which part it is.

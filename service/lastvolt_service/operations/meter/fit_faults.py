@@ -11,6 +11,8 @@ from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.operations.meter.switched_off import off
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.words.amounts import amount
@@ -27,12 +29,29 @@ class Fault:
 
     part: Annotated[str, "its name"]
     fault: Annotated[
-        Literal["open_part", "stays_out", "stays_in"],
-        "open_part: it lets nothing through; stays_out, stays_in: a relay, whatever its coil gets",
+        Literal["stays_live", "open_part", "stays_out", "stays_in"],
+        "stays_live: a switch, with volts behind it while it is off; open_part: it lets nothing "
+        "through; stays_out, stays_in: a relay, whatever its coil gets",
     ]
     case: Annotated[str, "the case that shows it"]
-    voltage_v: Annotated[float, "across the open part, or at the coil"]
+    voltage_v: Annotated[float, "across the open part, at the coil, or behind the switch"]
     message: Annotated[str, "the same in a sentence"]
+
+
+def stays_live(model: CircuitModel, readings: Sequence[MeterReading], load: str) -> Iterator[Fault]:
+    """Switches that a case leaves out, behind which volts were read all the same."""
+    left_out = {name for case in model.cases for name in case.without}
+    for each in model.circuit.branches:
+        is_switch = isinstance(each, CircuitContact) and each.part == "switch"
+        if not is_switch or each.name not in left_out:
+            continue
+        found = [readings[number - 1] for number in off(model, readings, load, each.name).live]
+        for reading in sorted(found, key=lambda one: -abs(one.value)):
+            if reading.kind == "volts":
+                volts, case = abs(reading.value), reading.case
+                told = sentence("stays_live", part=each.name, volts=amount(volts, "V"), case=case)
+                yield Fault(each.name, "stays_live", case, digits(volts), told)
+                break
 
 
 def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:

@@ -241,7 +241,7 @@ class CircuitModel:
         self, circuit: Circuit, cases: Sequence[Case], described: Mapping[Path, float] | None = None
     ) -> None:
         """Find the unknowns; `described` says by path what some are thought to be."""
-        self.circuit, self.cases = circuit, cases
+        self.circuit, self.cases, self.described = circuit, cases, described
         shared = Pins(circuit)
         self.pins = [CasePins(circuit, case, shared) for case in cases]
         places: dict[Path, int] = {}

@@ -45,9 +45,9 @@ from lastvolt_service.operations.meter.proof_circuits import (
     sound,
 )
 from lastvolt_service.operations.meter.proof_faults import Fault, as_read, faults
-from lastvolt_service.operations.meter.proof_off import off
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.operations.meter.switched_off import off
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -108,7 +108,8 @@ class Proof:
         self.promise = promised(quick, quick.way, ohms)
         self.new = new_names(quick, quick.way)
         self.built = self.as_built = built(self.promise, self.new)
-        self.off = off(self.built, self.cases, asked.after, asked.load, asked.switch)
+        after = CircuitModel(self.built.circuit, self.cases, self.built.described)
+        self.off = off(after, asked.after, asked.load, asked.switch)
         self.after = self.as_described = self._after(self.built)
 
         def refeed(node: str) -> Circuit:

@@ -60,28 +60,38 @@ CHECKS = {
     ),
 }
 
+# What stands in the way of a fit, what else would explain the readings, and what to do next.
+_THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
+
 CIRCUIT_FIT = OperationWords(
     headline=(
-        *(When("agreement", each, _TOLD) for each in _TOLD_OF),
+        When("faults.0.fault", "stays_live", ("{faults.0.message}", "{next_message}")),
+        *(When("agreement", each, (_TOLD, *_THEN)) for each in _TOLD_OF),
         When(
             "agreement",
             "reading_contradicts",
-            "Reading {contradicts.0} contradicts the rest: nothing is told of {load} yet.",
+            (
+                "Reading {contradicts.0} contradicts the rest: nothing is told of {load} yet.",
+                *_THEN,
+            ),
         ),
         When(
             "agreement",
             "group_contradicts",
-            "One of these readings contradicts the others: nothing is told of {load} yet.",
+            (
+                "One of these readings contradicts the others: nothing is told of {load} yet.",
+                *_THEN,
+            ),
         ),
         When(
             "agreement",
             "model_does_not_fit",
-            "These readings contradict the circuit as it is described: nothing is told of {load} "
-            "yet.",
+            (
+                "These readings contradict the circuit as it is described: nothing is told of "
+                "{load} yet.",
+                *_THEN,
+            ),
         ),
-        "{faults.0.message}",
-        "{beyond.0.message}",
-        "{next_message}",
     ),
     facts=tuple(tuple(When("agreement", each, fact) for each in _TOLD_OF) for fact in _FACTS),
     told=("load_voltage",),
@@ -106,6 +116,9 @@ CIRCUIT_FIT = OperationWords(
         "{part}: expect {low} to {high}.",
         "beyond": "If all of them are right, {part} is {low} to {high}, and {least} to {most} were "
         "given: then that is the fault, or the bound is wrong.",
+        "stays_live": "With {part} off {volts} were read in {case} where nothing should be: first "
+        "take the battery's ground off (on positive ground the positive clamp), whatever runs. "
+        "Then see whether {part} opens, whether a relay has welded, and what feeds it past these.",
         "open_part": (
             "{part} is open: {volts} stand across it in {case}.",
             *what_opened("kind"),
@@ -120,6 +133,7 @@ CIRCUIT_FIT = OperationWords(
         "{volts} only: replace it.",
         "or_another": "It may as well be {part}: read the volts across each.",
         "mend_open": "Mend that first, and read again: behind an open part no reading tells more.",
+        "mend_live": "Mend that first, and read again.",
         "again": "First take the readings that contradict again, or look for what the description "
         "of the circuit leaves out.",
         "nothing_more": "No single reading more is worth taking: none would narrow this by much.",

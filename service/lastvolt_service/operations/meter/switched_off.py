@@ -1,4 +1,4 @@
-"""Whether the load goes off with its switch, by readings after."""
+"""Whether the load goes off with its switch, by readings."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -10,7 +10,6 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_outputs import output
-from lastvolt_service.operations.meter.proof_circuits import Built
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 
 # Of what is there with the switch on, so little is none. Common practice.
@@ -19,7 +18,7 @@ NONE_SHARE = 0.1
 
 @dataclass(frozen=True, slots=True)
 class Off:
-    """Readings after, by their number from 1 on.
+    """Readings, by their number from 1 on.
 
     Attributes
     ----------
@@ -32,12 +31,10 @@ class Off:
     live: tuple[int, ...]
 
 
-def off(
-    built: Built, cases: Sequence[Case], readings: Sequence[MeterReading], load: str, switch: str
-) -> Off:
+def off(model: CircuitModel, readings: Sequence[MeterReading], load: str, switch: str) -> Off:
     """Look at what was read with the switch off where there is something with it on."""
-    model = CircuitModel(built.circuit, cases, built.described)
-    on = CircuitModel(built.circuit, [_on(each, switch) for each in cases], built.described)
+    cases = [_on(each, switch) for each in model.cases]
+    on = CircuitModel(model.circuit, cases, model.described)
     points = [np.array([each.begin for each in of.unknowns]) for of in (model, on)]
     dead, live = list[int](), list[int]()
     for index, reading in enumerate(readings):
