@@ -96,7 +96,9 @@ def _measured(fit: CircuitFit, readings: list[JSONObject], width: int) -> Iterat
     """Each reading, with the value that rests on it most."""
     told: dict[int, Estimate] = {}
     for each in sorted(fit.estimates, key=lambda each: len(each.told_by)):
-        told[next(place for place in each.told_by if place not in told)] = each
+        place = next((place for place in each.told_by if place not in told), None)
+        if place is not None:
+            told[place] = each
     rows = []
     for place, reading in enumerate(readings, 1):
         value = told.get(place)

@@ -21,11 +21,16 @@ from lastvolt_service.words.amounts import M_PER_FOOT, amount
 from lastvolt_service.words.labels import called, label_and_hints
 
 _YES_NO = {"yes": True, "no": False}
-_NUMBER = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,9}|,[0-9]{1,2})?) *([^0-9]{0,12})", re.ASCII)
+_NUMBER = re.compile(
+    r"((?:[0-9]{1,9}(?:\.[0-9]{1,9}|,[0-9]{1,2})?)|\.[0-9]{1,9}) *([^0-9]{0,12})", re.ASCII
+)
 # How else people write a unit, and how much of it that is; and how they are told so.
 _WRITTEN: Mapping[str, Mapping[str, float]] = {
-    "m": {"metres": 1.0, "meters": 1.0, "ft": M_PER_FOOT, "feet": M_PER_FOOT, "'": M_PER_FOOT},
-    "A": {"amps": 1.0, "amperes": 1.0},
+    "m": {
+        **dict.fromkeys(("metre", "metres", "meter", "meters"), 1.0),
+        **dict.fromkeys(("ft", "foot", "feet", "'"), M_PER_FOOT),
+    },
+    "A": dict.fromkeys(("amp", "amps", "ampere", "amperes"), 1.0),
 }
 _EXAMPLES = {"m": "such as 4.5 or 15 ft", "A": "such as 8.5"}
 
