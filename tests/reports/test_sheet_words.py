@@ -147,3 +147,15 @@ def test_it_follows_the_words_of_the_report(client: FlaskClient) -> None:
         "/v1/reports/wire-resistance.md", json=POSTED["wire-resistance"].schema.example
     )
     assert "##" not in without.text
+
+
+def test_what_is_sound_is_shown_as_its_sentence_has_it() -> None:
+    answer = POSTED["meter-plan"].compute(POSTED["meter-plan"].arguments(PLAN))
+    told = [
+        sound
+        for each in answer.readings
+        for sound in (each.sound_as_is, each.sound_with_way)
+        if sound is not None
+    ]
+    assert len(told) > 20
+    assert [each.text for each in told if each.shown not in each.text] == []

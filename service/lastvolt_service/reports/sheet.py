@@ -132,14 +132,12 @@ def band(found: Band | None, unit: str) -> str:
     return f"{low} … {high} {unit}"
 
 
-def sound(found: SoundReading | None, unit: str) -> str:
+def sound(found: SoundReading | None) -> str:
     """What a sound one shows; marked where what was given may be worse."""
     if found is None:
         return ""
     mark = "" if found.given == "sound" else " !"
-    if found.most is not None:
-        return f"≤ {as_shown(found.most, unit)}{mark}"
-    return f"≥ {as_shown(found.least or 0.0, unit, 'up')}{mark}"
+    return f"{'≥' if found.most is None else '≤'} {found.shown}{mark}"
 
 
 # Of a relay that is wired wrong: so many readings, these first.

@@ -164,6 +164,8 @@ class SoundReading(Model):
     costs_v : float or None
         What the load gains at most once this part is sound, all others being so; None where it is,
         or is no single contact. [V]
+    shown : str
+        `most`, else `least`, as a meter shows it.
     text : str
         The same in words.
     """
@@ -182,6 +184,8 @@ class SoundReading(Model):
     """What the load gains at most once this part is sound, all others being so; None where it
     is, or is no single contact. [V]
     """
+    shown: str
+    """`most`, else `least`, as a meter shows it."""
     text: str
     """The same in words."""
 

@@ -173,8 +173,9 @@ class Rejected(Model):
     places : tuple of str
         Where, the kindest first.
     code : str
-        Why: code of the check that it fails or that could not be judged; `no_answer`; `mend_first`;
-        or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`, `no_current`.
+        Why: code of the check that it fails or that could not be judged; `no_answer`;
+        `mend_before`; or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
+        `no_current`.
     verdict : {"fail", "undecided", "unknown", "marginal", "pass"}
         Fail; unknown or undecided where it is to be found out.
     part : str or None
@@ -191,7 +192,7 @@ class Rejected(Model):
     """Where, the kindest first."""
     code: str
     """Why: code of the check that it fails or that could not be judged; `no_answer`;
-    `mend_first`; or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
+    `mend_before`; or of a place without a wire: ambient, `fixed_drop`, `no_size`, `no_fuse`,
     `no_current`.
     """
     verdict: Verdict

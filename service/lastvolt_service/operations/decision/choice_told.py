@@ -96,7 +96,7 @@ class Rejected:
     places: Annotated[tuple[str, ...], "where, the kindest first"]
     code: Annotated[
         str,
-        "why: code of the check that it fails or that could not be judged; no_answer; mend_first; "
+        "why: code of the check that it fails or that could not be judged; no_answer; mend_before; "
         "or of a place without a wire: ambient, fixed_drop, no_size, no_fuse, no_current",
     ]
     verdict: Annotated[Verdict, "fail; unknown or undecided where it is to be found out"]

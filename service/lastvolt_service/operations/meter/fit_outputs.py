@@ -12,6 +12,10 @@ from lastvolt_service.physics.network.passive import cold_resistances, resistanc
 CARRYING = ("wires", "contacts", *LOAD_GROUPS)
 
 
+# Parts in series carry the same but for what a computer leaves.
+SAME_SHARE = 1e-6
+
+
 @dataclass(frozen=True, slots=True)
 class Output:
     """Where a reading is in the network of its case.

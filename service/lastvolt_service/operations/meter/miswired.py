@@ -15,6 +15,8 @@ WiredWrong = Literal["coil_swapped", "old_wire_left_on", "fed_from"]
 MOST_NODES = 6
 # Of what is done wrong the first so many load the switch: the feed from behind it is the third.
 LOADS_SWITCH = 3
+# Of what it carried as it is: a switch that carries more is not spared. Common practice.
+LOADED_SHARE = 0.5
 # Joins the old wire to the load in the circuit in which it was left there. [ohm]
 LEFT_ON_OHM = 0.001
 

@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuits.part_checks import sound_contact
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainPart, CircuitContact
 from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import WORN_MULTIPLE
+from lastvolt_service.operations.meter.fit_outputs import SAME_SHARE
 from lastvolt_service.operations.meter.plan_bands import MARGIN, Shown
 from lastvolt_service.operations.meter.plan_places import Place
 from lastvolt_service.operations.meter.plan_stages import (
@@ -39,8 +40,6 @@ from lastvolt_service.units import high_end, low_end
 
 GivenAs = Literal["sound", "may_be_poor", "poor"]
 _AS_GIVEN: Mapping[GivenAs, str] = {"may_be_poor": "given_may_be_poor", "poor": "given_poor"}
-# Parts in series carry the same but for what a computer leaves.
-SAME_SHARE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +62,7 @@ class SoundReading:
         "what the load gains at most once this part is sound, all others being so; null where it "
         "is, or is no single contact",
     ]
+    shown: Annotated[str, "`most`, else `least`, as a meter shows it"]
     text: Annotated[str, "the same in words"]
 
 
@@ -248,7 +248,8 @@ def told(
     if bar.is_contact and given != "sound" and most is not None:
         worn = as_shown(WORN_MULTIPLE * most, unit)
         said.append(sentence("mend_from", worn=worn, costs_v=worst_v, **texts))
-    return SoundReading(least, most, bar.at_a, given, worst_v, " ".join(said))
+    shown = ends["most"] or ends["least"] or ""
+    return SoundReading(least, most, bar.at_a, given, worst_v, shown, " ".join(said))
 
 
 def _given(bar: Bar, spread: Spread, margin: Spread | None) -> GivenAs:

@@ -18,6 +18,7 @@ from lastvolt_service.operations.judging import (
     Judged,
     surely_reaches,
 )
+from lastvolt_service.operations.meter.miswired import LOADED_SHARE
 from lastvolt_service.operations.meter.plan_bands import MARGIN
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.operations.meter.plan_round import Column, Walked
@@ -27,9 +28,6 @@ from lastvolt_service.rows import NOT_GIVEN
 
 NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 PROPOSED = "proposed"
-# Of what the switch carries as it is: one that carries more with the relay is not spared. Common
-# practice.
-LOADED_SHARE = 0.5
 
 
 def need(

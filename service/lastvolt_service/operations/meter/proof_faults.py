@@ -41,7 +41,6 @@ FaultCode = (
         "coil_open",
         "part_open",
         "got_worse",
-        "part_beyond",
     ]
 )
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})

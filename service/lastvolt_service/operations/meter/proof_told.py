@@ -6,10 +6,11 @@ from functools import cached_property
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.circuit_fit import load_state
 from lastvolt_service.operations.meter.fit_model import Here
-from lastvolt_service.operations.meter.fit_outputs import Output, element
+from lastvolt_service.operations.meter.fit_outputs import SAME_SHARE, Output, element
 from lastvolt_service.operations.meter.fit_told import digits
 from lastvolt_service.operations.meter.fit_verdict import SURE
 from lastvolt_service.operations.meter.fitting import Solved
+from lastvolt_service.operations.meter.miswired import LOADED_SHARE
 from lastvolt_service.operations.meter.proof_answer import (
     Gain,
     Met,
@@ -28,13 +29,10 @@ BEFORE, AFTER, ONCE, PROMISED = range(4)
 # Of the gain that is promised so much may be missing: no circuit is built to a hair. Common
 # practice.
 KEPT_SHARE = 0.1
-# A switch is loaded that carries so many times what the coil takes, or so much of what it did.
-# Common practice.
-OF_THE_COIL, LOADED_SHARE = 2.0, 0.5
+# A switch is loaded that carries so many times what the coil takes. Common practice.
+OF_THE_COIL = 2.0
 # Less than a sound contact drops is nothing to gain. [V]. Common practice.
 NOTHING_V = 0.1
-# Parts in series carry the same but for what a computer leaves.
-SAME_SHARE = 1e-6
 
 
 def _ends(found: Amount | None) -> tuple[float | None, float | None, float | None]:

@@ -15,7 +15,7 @@ from lastvolt_service.operations.decision.remedy_choice import (
 from lastvolt_service.reports.pictures.axis import Axis, around
 from lastvolt_service.reports.pictures.heading import SIDE, SMALL, headed, top
 from lastvolt_service.reports.pictures.paths import NEEDED, path_to
-from lastvolt_service.reports.pictures.steps import Step, Way
+from lastvolt_service.reports.pictures.steps import MINUS, Step, Way
 from lastvolt_service.reports.plain import cut, with_short_names
 from lastvolt_service.reports.svg import FAINT, INK, SOFT, WARN, WIDTH, Svg, fit, text_width, wrap
 from lastvolt_service.words.amounts import amount, difference
@@ -29,7 +29,6 @@ _COLUMN = (WIDTH - 2 * SIDE - _GAP) / _COLUMNS
 _ROW, _LINE, _FOOT, _MARGIN = 17.0, 15.0, 20.0, 6.0
 _NAME_ROOM = 122.0
 _PLOT = (130.0, 222.0)
-MINUS = "\u2212"
 
 
 @dataclass(frozen=True, slots=True)
