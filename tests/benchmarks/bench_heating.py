@@ -14,7 +14,7 @@ from functools import partial
 
 import numpy as np
 
-from lastvolt_service.physics import conductors, cooling, heating
+from lastvolt_service.physics import blocks, conductors, cooling, heating
 
 AMBIENT_C = 40.0
 CEILING_C = 250.0
@@ -86,8 +86,8 @@ def bare_by_blocks(current: np.ndarray, wire: cooling.Wire) -> list[np.ndarray]:
     """Give the bare sweeps the same help from the processor's cache."""
     columns = {field.name: getattr(wire, field.name) for field in dataclasses.fields(wire)}
     found = []
-    for start in range(0, len(current), heating.BLOCK_ROWS):
-        rows = slice(start, start + heating.BLOCK_ROWS)
+    for start in range(0, len(current), blocks.BLOCK_ROWS):
+        rows = slice(start, start + blocks.BLOCK_ROWS)
         block = {name: c[rows] if np.ndim(c) else c for name, c in columns.items()}
         found.append(bare(current[rows], cooling.Wire(**block)))
     return found

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose, assert_array_equal
 
-from lastvolt_service.physics import conductors, cooling, heating
+from lastvolt_service.physics import blocks, conductors, cooling, heating
 
 CEILING_C = 250.0
 WIRE = cooling.Wire(
@@ -186,7 +186,7 @@ def test_arrays_equal_loops():
 
 
 def test_blocks_keep_shape_and_order():
-    rows = heating.BLOCK_ROWS + 100
+    rows = blocks.BLOCK_ROWS + 100
     current_a = np.linspace(0.0, 60.0, 2 * rows).reshape(2, rows)
     wire = _gauge(12, ambient_c=np.array([[20.0], [80.0]]))
     found = _settled(current_a, wire)

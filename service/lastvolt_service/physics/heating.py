@@ -2,8 +2,7 @@
 
 import math
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -11,12 +10,11 @@ from numpy.typing import NDArray
 
 from lastvolt_service.laws import JOULE, law, named
 from lastvolt_service.physics import Real
+from lastvolt_service.physics.blocks import by_blocks
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.cooling import STILL_AIR, Wire, surface_cooling
 from lastvolt_service.rows import magnitude, negate, pick, some
 
-# Rows that are solved together: their columns stay in the processor's cache.
-BLOCK_ROWS = 16_384
 # Of the balance, relative: the temperature is then good to about 1e-8 K.
 TOLERANCE = 1e-10
 # Newton takes 3 to 6 steps; bisection, where Newton leaves the bracket, ends within 60.
@@ -25,7 +23,6 @@ MAXIMUM_ITERATIONS = 80
 Flag: TypeAlias = bool | NDArray[np.bool_]
 Count: TypeAlias = int | NDArray[np.int_]
 
-_FIELDS = tuple(field.name for field in fields(Wire))
 _TINY = sys.float_info.min
 
 
@@ -350,64 +347,3 @@ def _steep(steepness: Any, linear: Any) -> Any:
     """Slope of the left side, kept from zero where the two parts nearly cancel."""
     least = pick(0.3 * steepness > 1e-9, 0.3 * steepness, 1e-9)
     return pick(steepness + linear > least, steepness + linear, least)
-
-
-def by_blocks(
-    *,
-    solve: Callable[..., tuple[Any, ...]],
-    wire: Wire,
-    columns: tuple[Real, ...],
-    rows: int = BLOCK_ROWS,
-) -> tuple[Any, ...]:
-    """Solve columns block by block, so that any number of rows goes through in flat memory.
-
-    Parameters
-    ----------
-    solve : callable
-        Takes a Wire and the columns of one block, gives a tuple of results.
-    wire : Wire
-        The wire.
-    columns : tuple of float or ndarray
-        Further arguments; they broadcast with the fields of the wire.
-    rows : int
-        Length of a block.
-
-    Returns
-    -------
-    tuple of float or ndarray
-        What `solve` gives, of the shape that all arguments broadcast to.
-    """
-    values = (*(getattr(wire, name) for name in _FIELDS), *columns)
-    if not any(isinstance(value, np.ndarray) for value in values):  # one row: plain numbers
-        if not all(type(value) is float for value in values):
-            values = tuple(map(float, values))
-            wire = Wire(**dict(zip(_FIELDS, values, strict=False)))
-        found = solve(wire, *values[len(_FIELDS) :])
-        return tuple(value.item() if isinstance(value, np.ndarray) else value for value in found)
-    given = [np.asarray(value, dtype=float) for value in values]
-    shape = np.broadcast_shapes(*(column.shape for column in given))
-    size = math.prod(shape)
-
-    # Columns of rows; scalars stay numbers, which numpy handles faster than arrays of one.
-    flat = [
-        column[()] if column.ndim == 0 else _filled(column, shape).reshape(-1) for column in given
-    ]
-
-    def block(start: int) -> tuple[Any, ...]:
-        part = [column[start : start + rows] if np.ndim(column) else column for column in flat]
-        return solve(Wire(**dict(zip(_FIELDS, part, strict=False))), *part[len(_FIELDS) :])
-
-    parts = [block(start) for start in range(0, max(size, 1), rows)]
-    whole = parts[0] if len(parts) == 1 else map(np.concatenate, zip(*parts, strict=True))
-    if size == 0:  # what does not depend on the rows comes out as one number
-        return tuple(np.broadcast_to(column, shape) for column in whole)
-    return tuple(np.reshape(column, shape)[()] for column in whole)
-
-
-def _filled(column: NDArray[np.float64], shape: tuple[int, ...]) -> NDArray[np.float64]:
-    """Broadcast; a copy is made when it is flattened anyway, and this one is the cheapest."""
-    if column.shape == shape:
-        return column
-    whole = np.empty(shape)
-    whole[...] = column
-    return whole

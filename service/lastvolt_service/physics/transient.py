@@ -11,10 +11,11 @@ from numpy.typing import NDArray
 
 from lastvolt_service.laws import law
 from lastvolt_service.physics import Real
+from lastvolt_service.physics.blocks import by_blocks
 from lastvolt_service.physics.constants import PI
 from lastvolt_service.physics.cooling import Wire, surface_cooling
 from lastvolt_service.physics.heat_layers import LayeredWires, Modes, Surface
-from lastvolt_service.physics.heating import by_blocks, conductor_temperature
+from lastvolt_service.physics.heating import conductor_temperature
 
 _BLOCK_ROWS = 1_024
 # Of the search for a duty: it ends, is given up, takes its first slopes, keeps them from zero, and
