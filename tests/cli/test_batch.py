@@ -7,8 +7,10 @@ import signal
 from pathlib import Path
 from typing import Any
 
+import pyarrow
 import pytest
 from click.testing import CliRunner, Result
+from pyarrow import parquet
 
 from lastvolt import Client, embedded
 from lastvolt.cli.commands import lastvolt
@@ -133,8 +135,6 @@ def interrupt_after(monkeypatch: pytest.MonkeyPatch, pieces: int) -> None:
 def test_an_interrupted_run_goes_on(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, out: str, only: tuple[str, ...]
 ) -> None:
-    if out.endswith("parquet"):
-        pytest.importorskip("pyarrow")
     lines = [GOOD[0], FAILS, GOOD[1]] * 8
     options = ("--piece-rows", "4", "--connections", "1", *only)
     whole = drop(tmp_path, lines, *options, out=f"whole.{out}")
@@ -163,11 +163,8 @@ def read(file: Path) -> list[dict[str, Any]]:
 
 
 def test_parquet_in_and_out(tmp_path: Path) -> None:
-    arrow = pytest.importorskip("pyarrow")
-    from pyarrow import parquet
-
     given = {"size": ["12 AWG", "10 AWG"], "length_m": [1.0, None]}
-    parquet.write_table(arrow.table(given), tmp_path / "in.parquet")
+    parquet.write_table(pyarrow.table(given), tmp_path / "in.parquet")
     out = tmp_path / "out.parquet"
     assert run("wire-resistance", tmp_path / "in.parquet", "-o", out).exit_code == 1
     first, second = read(out)
@@ -179,16 +176,13 @@ def test_parquet_in_and_out(tmp_path: Path) -> None:
 @pytest.mark.parametrize("suffix", [".csv", ".parquet"])
 def test_a_piece_without_a_row_to_write(tmp_path: Path, suffix: str) -> None:
     """Nor does a column that is empty in the first piece lose its type."""
-    arrow = pytest.importorskip("pyarrow")
-    from pyarrow import parquet
-
     given = {"size": ["12 AWG", "12 AWG"], "length_m": ["1", None], "material": [None, "copper"]}
     file = tmp_path / f"in{suffix}"
     if suffix == ".csv":
         file.write_text("size,length_m,material\n12 AWG,1,\n12 AWG,,copper\n", encoding="utf-8")
     else:
-        types = [(name, arrow.string()) for name in given]
-        parquet.write_table(arrow.table(given, schema=arrow.schema(types)), file)
+        types = [(name, pyarrow.string()) for name in given]
+        parquet.write_table(pyarrow.table(given, schema=pyarrow.schema(types)), file)
     out = tmp_path / "out.parquet"
     result = run("wire-resistance", file, "-o", out, "--piece-rows", "1", "--only", "fail")
     assert result.exit_code == 1, result.stderr
@@ -283,15 +277,12 @@ def test_a_cell_that_is_no_text_is_refused_in_its_row(tmp_path: Path) -> None:
 
 
 def test_what_is_poisoned_in_parquet_is_refused_in_its_row(tmp_path: Path) -> None:
-    arrow = pytest.importorskip("pyarrow")
-    from pyarrow import parquet
-
     given = {
         "size": ["12 AWG"] * 5,
         "length_m": [1.0, float("inf"), float("-inf"), 1e300, float("nan")],
         "temperature_c": ["20", "20", "20", "12 parsecs", "20"],
     }
-    parquet.write_table(arrow.table(given), tmp_path / "in.parquet")
+    parquet.write_table(pyarrow.table(given), tmp_path / "in.parquet")
     out = tmp_path / "out.parquet"
     assert run("wire-resistance", tmp_path / "in.parquet", "-o", out).exit_code == 1
     found = read(out)

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
+import pandas
+import pyarrow
 import pytest
 import requests
 import responses
@@ -79,7 +81,6 @@ def test_numpy_in_numpy_out(client: Client) -> None:
 
 
 def test_frames_in_frames_out(client: Client) -> None:
-    pandas = pytest.importorskip("pandas")
     frame = pandas.DataFrame({"length_m": LENGTHS}, index=range(100, 110))
     pieces = [*client.batch("wire-resistance", frame, constants=FIXED, piece_rows=6)]
     joined = pandas.concat([piece.columns for piece in pieces])
@@ -89,7 +90,6 @@ def test_frames_in_frames_out(client: Client) -> None:
 
 @pytest.mark.parametrize("dtype", ["Float64", "Int64", "float64", "object"])
 def test_what_a_frame_lacks_is_not_given(client: Client, dtype: str) -> None:
-    pandas = pytest.importorskip("pandas")
     given = pandas.Series([20, None], dtype=dtype)
     frame = pandas.DataFrame({"length_m": [1.0, 1.0], "temperature_c": given})
     one, other = ohms(client, frame)
@@ -97,8 +97,7 @@ def test_what_a_frame_lacks_is_not_given(client: Client, dtype: str) -> None:
 
 
 def test_arrow_in_arrow_out(client: Client) -> None:
-    arrow = pytest.importorskip("pyarrow")
-    table = arrow.table({"length_m": LENGTHS})
+    table = pyarrow.table({"length_m": LENGTHS})
     (piece,) = client.batch("wire-resistance", table, constants=FIXED)
     assert piece.columns["resistance_ohm"].to_pylist() == ohms(client, {"length_m": LENGTHS})
 

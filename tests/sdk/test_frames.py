@@ -1,12 +1,11 @@
 """Readings in a table: each row an item of a list argument."""
 
 import numpy as np
+import pandas
 import pytest
 
 from lastvolt import EMBEDDED, Client, InvalidRequest, WrongArgument, records
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
-
-pandas = pytest.importorskip("pandas")
 
 
 def test_a_row_is_an_item_and_what_is_empty_is_left_out():
