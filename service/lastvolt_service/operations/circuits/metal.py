@@ -31,6 +31,18 @@ class FedTogether(NamedTuple):
         return set[str]().union(*self.names_by_fuses.values())
 
 
+class Sides(NamedTuple):
+    """Nodes that metal joins to the live side, and to that of the ground."""
+
+    live: set[str]
+    grounded: set[str]
+
+    def feed(self, part: Part) -> bool:
+        """Whether a part has one end on each."""
+        (first, second), (live, grounded) = part.nodes, self
+        return (first in live and second in grounded) or (second in live and first in grounded)
+
+
 class _Step(NamedTuple):
     """How a node was met: from the place of which other one, and over which part."""
 
@@ -342,24 +354,39 @@ class Metal:
 
     def loads_behind(self, part: Part) -> list[Part]:
         """Loads that are fed over a part and no other way; none where it has a way past it."""
-        for node in part.nodes:
-            nodes, _ = self.reached([node], [part])
-            others = (each for at in nodes for each in self._joined.get(at, ()) if each is not part)
-            if self._ends.isdisjoint({*nodes, *(n for each in others for n in each.nodes)}):
-                return [load for at in nodes for load in self.loads_at.get(at, ())]
-        return []
+        if part.nodes[0] in self._from_ends.places:
+            return self._loads_beyond.get(part, [])
+        nodes, _ = self.reached(part.nodes[:1], [part])  # between loads: nothing else feeds them
+        return [load for at in nodes for load in self.loads_at.get(at, ())]
 
-    def sides(self, left_out: Collection[Part] = ()) -> tuple[set[str], set[str]]:
+    @cached_property
+    def _from_ends(self) -> _Tree:
+        return self._tree([*self._ends])
+
+    @cached_property
+    def _loads_beyond(self) -> dict[Part, list[Part]]:
+        """Loads by the part over which alone metal joins them to an end."""
+        tree, found = self._from_ends, dict[Part, list[Part]]()
+        loads: list[list[Part]] = [[] for _ in tree.steps]
+        for node, place in tree.places.items():
+            loads[place] += self.loads_at.get(node, ())
+        for place, (before, came_by) in reversed([*enumerate(tree.steps)]):
+            if came_by is not None:
+                if tree.back[place] == place:
+                    found[came_by] = loads[place]
+                loads[before] += loads[place]
+        return found
+
+    def sides(self, left_out: Collection[Part] = ()) -> Sides:
         """Nodes that metal joins to the live side and to that of the ground, without some parts."""
         live, _ = self.reached(self.fed_from, left_out)
         grounded, _ = self.reached([self.posts[1], self.ground], left_out)
-        return live, grounded
+        return Sides(live, grounded)
 
-    def feeds(self, load: Part, left_out: Collection[Part] = ()) -> bool:
-        """Whether metal joins a load to both sides, without some parts."""
-        live, grounded = self.sides(left_out)
-        first, second = load.nodes
-        return (first in live and second in grounded) or (second in live and first in grounded)
+    @cached_property
+    def all_sides(self) -> Sides:
+        """The two sides with all parts."""
+        return self.sides()
 
 
 def _is_fed(part: Part) -> bool:

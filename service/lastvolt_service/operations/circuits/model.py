@@ -3,7 +3,9 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cached_property
+from itertools import chain
+from typing import Any, TypeAlias
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
@@ -58,6 +60,10 @@ class Part:
         """Make the part that a request describes; its nodes are its own unless others are given."""
         first, second = nodes or asked.nodes
         return cls(asked.name, kind, group, (first, second), asked, ambient_c, **load)
+
+
+# A part, the voltage across it, and the current through it.
+Carrying: TypeAlias = tuple[Part, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +153,7 @@ class Model:
         )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class State:
     """A circuit in one case, at rest.
 
@@ -192,29 +198,42 @@ class State:
         found: Flow = getattr(self.solution, group)
         return found
 
-    def carrying(self, *groups: str) -> Iterator[tuple[Part, float, float]]:
+    def carrying(self, *groups: str) -> Iterator[Carrying]:
         """Every part of some groups, with the voltage across it and the current through it."""
-        for group in groups:
+        return chain.from_iterable(self._carrying[group] for group in groups)
+
+    @cached_property
+    def _carrying(self) -> dict[str, list[Carrying]]:
+        found = {}
+        for group, parts in self.model.parts.items():
             flow = self.flow(group)
-            yield from zip(
-                self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
-            )
+            volts, amps = flow.drop_v.tolist(), flow.current_a.tolist()
+            found[group] = [*zip(parts, volts, amps, strict=True)]
+        return found
+
+    @cached_property
+    def by_drop(self) -> list[Carrying]:
+        """What conducts and is no load, as `carrying` tells it: what takes most comes first."""
+        found = self.carrying("wires", "resistors", "contacts")
+        return sorted((each for each in found if not each[0].is_load), key=lambda it: -abs(it[1]))
 
     def named(self, name: str) -> Part | None:
         """A part by name; None where a case leaves it out."""
-        parts = (part for group in self.model.parts.values() for part in group)
-        return next((part for part in parts if part.name == name), None)
+        found = self._by_name.get(name)
+        return None if found is None else found[0]
 
     def across_v(self, name: str) -> float:
-        """Voltage across a part by name. [V]."""
-        return self._of(name)[0]
+        """Voltage across a part by name; 0 where a case leaves it out. [V]."""
+        return self._by_name[name][1] if name in self._by_name else 0.0
 
     def current_a(self, name: str) -> float:
-        """Current through a part by name. [A]."""
-        return self._of(name)[1]
+        """Current through a part by name; 0 where a case leaves it out. [A]."""
+        return self._by_name[name][2] if name in self._by_name else 0.0
 
-    def _of(self, name: str) -> tuple[float, float]:
-        for part, drop_v, current_a in self.carrying(*self.model.parts):
-            if part.name == name:
-                return drop_v, current_a
-        return 0.0, 0.0  # left out in this case
+    @cached_property
+    def _by_name(self) -> dict[str, Carrying]:
+        """A relay's name is that of its coil first."""
+        found: dict[str, Carrying] = {}
+        for each in self.carrying(*self.model.parts):
+            found.setdefault(each[0].name, each)
+        return found

@@ -244,25 +244,18 @@ def _shorts(state: State, metal: Metal) -> set[str]:
     Whatever lies in series with a short does so, too: it is one of those without which most loads
     are fed, and most is live.
     """
-    sides = metal.sides()
-    are_joined = not sides[0].isdisjoint(sides[1])
+    sides = metal.all_sides
+    are_joined = not sides.live.isdisjoint(sides.grounded)
     fed: dict[str, tuple[int, int]] = {}
     for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
-        may_join = _is_between(part, sides) or (are_joined and part.nodes[0] in sides[0])
+        may_join = sides.feed(part) or (are_joined and part.nodes[0] in sides.live)
         if part.is_load or not may_join:
             continue
         then = metal.sides([part])
-        if _is_between(part, then):
-            loads = sum(metal.feeds(load, [part]) for load in metal.loads)
-            fed[part.name] = loads, len(then[0])
+        if then.feed(part):
+            fed[part.name] = sum(map(then.feed, metal.loads)), len(then.live)
     most = max(fed.values(), default=(0, 0))
     return {name for name, each in fed.items() if each == most}
-
-
-def _is_between(part: Part, sides: tuple[set[str], set[str]]) -> bool:
-    """Whether a part has one end on the live side, and the other on that of the ground."""
-    (first, second), (live, grounded) = part.nodes, sides
-    return (first in live and second in grounded) or (second in live and first in grounded)
 
 
 def sound_contact(kind: str, current_a: float, carries_s: float) -> Limit:
