@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, Sides
 from lastvolt_service.tables.limits import RATED
 
 # Past an open switch, as through the lamp of a lit one: no wire minds so little. [A]. Common
@@ -29,18 +29,6 @@ class FedTogether(NamedTuple):
     def names(self) -> set[str]:
         """Of all parts."""
         return set[str]().union(*self.names_by_fuses.values())
-
-
-class Sides(NamedTuple):
-    """Nodes that metal joins to the live side, and to that of the ground."""
-
-    live: set[str]
-    grounded: set[str]
-
-    def feed(self, part: Part) -> bool:
-        """Whether a part has one end on each."""
-        (first, second), (live, grounded) = part.nodes, self
-        return (first in live and second in grounded) or (second in live and first in grounded)
 
 
 class _Step(NamedTuple):
@@ -87,6 +75,7 @@ class Metal:
         self._ends = {*self.fed_from, self.ground}
         self.batteries = {part.nodes[0] for part in model.parts["sources"]}
         self._behind: dict[str, tuple[set[str], set[str]]] = {}
+        self._nears: dict[str, set[str]] = {}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
             for part in model.parts[group]:
@@ -161,14 +150,22 @@ class Metal:
 
     def near_sources(self, load: Part) -> list[Part]:
         """Sources that metal joins to a load past no other source."""
-        nodes, _ = self.reached(load.nodes)
-        near = {n for at in nodes for part in self._joined.get(at, ()) for n in part.nodes} | nodes
+        near = self._near(load.nodes[0]) | self._near(load.nodes[1])
         return [
             part
             for group in ("sources", "chargers")
             for part in self.parts[group]
             if part.nodes[0] in near
         ]
+
+    def _near(self, start: str) -> set[str]:
+        """Nodes that metal joins to one, with the ends that it leads to."""
+        if start not in self._nears:
+            nodes, _ = self.reached([start])
+            near = {n for at in nodes for part in self._joined.get(at, ()) for n in part.nodes}
+            self._nears |= dict.fromkeys({start, *nodes} - self._ends, near | nodes)
+            self._nears[start] = near | nodes
+        return self._nears[start]
 
     def behind(self, fuse: Part) -> tuple[set[str], set[str]]:
         """Nodes and names of parts that nothing but a fuse feeds, up to other fuses."""

@@ -4,8 +4,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
@@ -62,6 +61,18 @@ class Part:
         return cls(asked.name, kind, group, (first, second), asked, ambient_c, **load)
 
 
+class Sides(NamedTuple):
+    """Nodes that metal joins to the live side, and to that of the ground."""
+
+    live: set[str]
+    grounded: set[str]
+
+    def feed(self, part: Part) -> bool:
+        """Whether a part has one end on each."""
+        (first, second), (live, grounded) = part.nodes, self
+        return (first in live and second in grounded) or (second in live and first in grounded)
+
+
 # A part, the voltage across it, and the current through it.
 Carrying: TypeAlias = tuple[Part, float, float]
 
@@ -94,7 +105,7 @@ class RelayInCase:
     basis: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Model:
     """A circuit in one case, ready to be solved.
 
@@ -144,6 +155,15 @@ class Model:
     def live_post(self) -> str:
         """Node at the post that is not joined to the ground."""
         return self.posts[0]
+
+    @cached_property
+    def places(self) -> dict[str, tuple[str, int]]:
+        """Group of each part by name, and its place there; a relay's name is that of its coil."""
+        found: dict[str, tuple[str, int]] = {}
+        for group, parts in self.parts.items():
+            for at, part in enumerate(parts):
+                found.setdefault(part.name, (group, at))
+        return found
 
     @property
     def fed_from(self) -> tuple[str, ...]:
@@ -200,16 +220,11 @@ class State:
 
     def carrying(self, *groups: str) -> Iterator[Carrying]:
         """Every part of some groups, with the voltage across it and the current through it."""
-        return chain.from_iterable(self._carrying[group] for group in groups)
-
-    @cached_property
-    def _carrying(self) -> dict[str, list[Carrying]]:
-        found = {}
-        for group, parts in self.model.parts.items():
+        for group in groups:
             flow = self.flow(group)
-            volts, amps = flow.drop_v.tolist(), flow.current_a.tolist()
-            found[group] = [*zip(parts, volts, amps, strict=True)]
-        return found
+            yield from zip(
+                self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
+            )
 
     @cached_property
     def by_drop(self) -> list[Carrying]:
@@ -219,21 +234,15 @@ class State:
 
     def named(self, name: str) -> Part | None:
         """A part by name; None where a case leaves it out."""
-        found = self._by_name.get(name)
-        return None if found is None else found[0]
+        group, at = self.model.places.get(name, ("", 0))
+        return self.model.parts[group][at] if group else None
 
     def across_v(self, name: str) -> float:
         """Voltage across a part by name; 0 where a case leaves it out. [V]."""
-        return self._by_name[name][1] if name in self._by_name else 0.0
+        group, at = self.model.places.get(name, ("", 0))
+        return float(self.flow(group).drop_v[at]) if group else 0.0
 
     def current_a(self, name: str) -> float:
         """Current through a part by name; 0 where a case leaves it out. [A]."""
-        return self._by_name[name][2] if name in self._by_name else 0.0
-
-    @cached_property
-    def _by_name(self) -> dict[str, Carrying]:
-        """A relay's name is that of its coil first."""
-        found: dict[str, Carrying] = {}
-        for each in self.carrying(*self.model.parts):
-            found.setdefault(each[0].name, each)
-        return found
+        group, at = self.model.places.get(name, ("", 0))
+        return float(self.flow(group).current_a[at]) if group else 0.0

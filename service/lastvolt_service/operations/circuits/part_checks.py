@@ -48,7 +48,7 @@ from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
 from lastvolt_service.operations.wires.sure_heat import AT_BEST
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.rows import NOT_GIVEN, number
 from lastvolt_service.tables.limits import (
     GETS_HOT_S,
     HOTTEST_MULTIPLE,
@@ -103,6 +103,25 @@ class Rested:
     is_partial: bool
     joints_out: Sequence[CircuitContact] = ()
     off: AbstractSet[str] = frozenset()
+
+    @classmethod
+    def of(
+        cls,
+        state: State,
+        open_coil_v: Mapping[str, float],
+        circuit: Circuit,
+        case: Case,
+        nominal: int,
+    ) -> "Rested":
+        """Put together what is known of a circuit at rest in a case."""
+        return cls(
+            state,
+            nominal,
+            number(case.duration_s),
+            open_coil_v,
+            bool(case.without),
+            joints_out(circuit, case),
+        )
 
 
 def joints_out(circuit: Circuit, case: Case) -> list[CircuitContact]:
