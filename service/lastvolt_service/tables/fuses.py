@@ -140,6 +140,12 @@ def fuses(family: str) -> tuple[Fuse, ...]:
 
 
 @cache
+def ratings_a(family: str) -> frozenset[float]:
+    """Ratings that a family comes in. [A]."""
+    return frozenset(each.rating_a for each in fuses(family))
+
+
+@cache
 def gates(family: str) -> tuple[Gate, ...]:
     """List the operating times of a family.
 

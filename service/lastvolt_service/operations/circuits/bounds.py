@@ -15,7 +15,7 @@ from lastvolt_service.operations.circuits.intervals import (
     study,
 )
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
@@ -26,7 +26,7 @@ from lastvolt_service.operations.circuits.states import (
 )
 from lastvolt_service.operations.judging import FAIL, UNDECIDED, Judged
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.rows import NOT_GIVEN, number
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval, unit_of
 
 Voltage = tuple[Output, str]  # which voltage of which part
@@ -138,7 +138,9 @@ def plain(circuit: Circuit, case: Case) -> tuple[Circuit, Case]:
     return CasePins(circuit, case).plain
 
 
-def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
+def bounds(
+    circuit: Circuit, pins: CasePins, plain_pair: tuple[Circuit, Case], at_middle: Rested
+) -> Bounds:
     """Study a circuit within the bounds of its inputs.
 
     Parameters
@@ -147,15 +149,10 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         With its intervals.
     pins : CasePins
         Where they and those of a case are.
-    nominal : int
-        Nominal voltage of the system: 6, 12 or 24. [V]
-
-    Raises
-    ------
-    CalculationError
-        If there is no state of rest even with all inputs in the middle.
+    plain_pair, at_middle : (Circuit, Case), Rested
+        Circuit and case with all inputs in the middle, and how they rest.
     """
-    given = pins.given
+    given, nominal = pins.given, at_middle.nominal
     if not given:
         return Bounds(circuit, (), Study({}, {}, ()), {})
 
@@ -167,14 +164,11 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
     def outputs(
         points: Sequence[tuple[float, ...]],
     ) -> list[Mapping[Key, float] | CalculationError]:
-        pairs = [pins.put(values) for values in points]
-        rested = rest_all(pairs)
-        states = [state for state in rested if isinstance(state, State)]
-        coils = iter(open_coils_v(states))
-        found = [
-            _seen(state, next(coils), *pair, nominal) if isinstance(state, State) else state
-            for state, pair in zip(rested, pairs, strict=True)
-        ]
+        new = points if judged else points[1:]
+        pairs = [pins.put(values) for values in new]
+        found = [*_at_rest(pairs, nominal)]
+        if not judged:
+            pairs, found = [plain_pair, *pairs], [at_middle, *found]
         seen = [each for each in found if isinstance(each, Rested)]
         checks = iter(part_checks(seen, verdicts_only=True))
         return [
@@ -202,23 +196,21 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
     return Bounds(circuit, given, found, _flipping(judged), len(patterns) > 1)
 
 
-def _seen(
-    state: State,
-    open_coil_v: Mapping[str, float] | CalculationError,
-    circuit: Circuit,
-    case: Case,
-    nominal: int,
-) -> Rested | CalculationError:
-    if isinstance(open_coil_v, CalculationError):
-        return open_coil_v
-    return Rested(
-        state,
-        nominal,
-        number(case.duration_s),
-        open_coil_v,
-        bool(case.without),
-        joints_out(circuit, case),
-    )
+def _at_rest(
+    pairs: Sequence[tuple[Circuit, Case]], nominal: int
+) -> Iterator[Rested | CalculationError]:
+    """Bring one circuit with many values to rest, all at once."""
+    rested = rest_all(pairs)
+    coils = iter(open_coils_v([state for state in rested if isinstance(state, State)]))
+    for state, pair in zip(rested, pairs, strict=True):
+        if isinstance(state, CalculationError):
+            yield state
+            continue
+        before_v = next(coils)
+        if isinstance(before_v, CalculationError):
+            yield before_v
+        else:
+            yield Rested.of(state, before_v, *pair, nominal)
 
 
 def input_named(path: Sequence[str], circuit: Circuit) -> str:

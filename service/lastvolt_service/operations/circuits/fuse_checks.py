@@ -45,7 +45,7 @@ def families_of(fuse: Part) -> tuple[str, ...]:
     timed = [name for name, each in fuses.families().items() if each.timed_from_a <= rating_a]
     if fuse.asked.fuse_family is not None:
         return tuple(name for name in timed if name == fuse.asked.fuse_family)
-    having = [n for n in timed if rating_a in {each.rating_a for each in fuses.fuses(n)}]
+    having = [n for n in timed if rating_a in fuses.ratings_a(n)]
     return tuple(having or timed)
 
 

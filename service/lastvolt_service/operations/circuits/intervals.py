@@ -151,13 +151,13 @@ def study(
             else:
                 known[point] = found_there
 
-    learn([centre])
-    nominal = known[centre] or {}
     pairs = [
         [(*centre[:index], end, *centre[index + 1 :]) for end in (item.low, item.high)]
         for index, item in enumerate(found)
     ]
-    learn([point for pair in pairs for point in pair])
+    # All at once: what is reckoned side by side costs little more than one.
+    learn([centre, *(point for pair in pairs for point in pair)])
+    nominal = known[centre] or {}
     ends = [(known[low], known[high]) for low, high in pairs]
 
     def effects_on(name: Key) -> tuple[float, ...]:

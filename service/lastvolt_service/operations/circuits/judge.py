@@ -14,14 +14,14 @@ from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.rows import NOT_GIVEN, number
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
@@ -152,23 +152,15 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
     if asked.way is not None and asked.load in state.unfed:
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
-    within = bounds(asked.circuit, pins, nominal)
-    partial, ruled = bool(case.without), Ruled.of(circuit, case)
-    rested = Rested(
-        state,
-        nominal,
-        number(case.duration_s),
-        open_coil_v(state),
-        partial,
-        joints_out(circuit, case),
-        ruled.off,
-    )
+    rested = Rested.of(state, open_coil_v(state), circuit, case, nominal)
+    within, ruled = bounds(asked.circuit, pins, (circuit, case), rested), Ruled.of(circuit, case)
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
         *_by_order(circuit, case, state, ruled.off),
         *letting_go(circuit, case, state, ruled),
     )
+    rested = replace(rested, off=ruled.off)
     return _Rested(asked, (circuit, case), rested, within, of_source)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator
 from collections.abc import Set as AbstractSet
+from itertools import takewhile
 from typing import Any
 
 from lastvolt_service.fields import changed
@@ -87,13 +88,15 @@ def load_checks(
     """
     at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
     rows, of_rows = Rows(state), dict[str, Checked]()
+    now = metal.sides(is_open) if state.model.parts["motors"] else metal.all_sides
+    switched_on = metal.sides(at_rest) if is_partial else metal.all_sides
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
         # What a motor makes itself does not arrive.
-        unfed = part.kind == "motor" and not metal.feeds(part, is_open)
+        unfed = part.kind == "motor" and not now.feed(part)
         voltage = 0.0 if unfed else across_v
-        if is_partial and not metal.feeds(part, at_rest):
+        if is_partial and not switched_on.feed(part):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
             continue
@@ -102,7 +105,7 @@ def load_checks(
             detail = state.unfed[part.name].detail
             yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
             continue
-        if not is_partial and abs(current_a) < NOTHING_A and not metal.feeds(part):
+        if not is_partial and abs(current_a) < NOTHING_A and not metal.all_sides.feed(part):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, FAIL)
             yield Checked("not_joined", judged, "V", GIVEN, part=part.name)
             continue
@@ -190,8 +193,10 @@ def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
 
 def _starving(state: State, load: Part, row: list[Fed]) -> str | None:
     """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
-    most, resistors = costliest(state, load), _by_design(state, load)
-    takes_v, _ = resistors.get(most or "", (0.0, False))
+    most = costliest(state, load) or ""
+    part, takes_v = state.named(most), abs(state.across_v(most))
+    if part is None or part.kind != "resistance" or takes_v < BY_DESIGN_V:
+        return None
     return most if takes_v > sum(each.across_v for each in row) else None
 
 
@@ -264,20 +269,18 @@ def in_its_way_a(state: State, load: str) -> float:
 def costliest(state: State, load: Part, but: Collection[str] = ()) -> str | None:
     """The part that takes most of what is lost on the way to a load, of all but some."""
     least_a = in_its_way_a(state, load.name)
-    drops = {
-        part.name: abs(drop_v)
-        for part, drop_v, current in state.carrying("wires", "resistors", "contacts")
-        if not part.is_load and part.name not in but and abs(current) >= least_a
-    }
-    most_v = max(drops.values(), default=0.0)
+    in_its_way = (
+        (part.name, abs(drop_v))
+        for part, drop_v, current in state.by_drop
+        if abs(current) >= least_a and part.name not in but
+    )
+    most, most_v = next(in_its_way, (None, 0.0))
     # Of what lies side by side the contact is the cause, and the wire beside it carries for it.
-    contacts = {
-        part.name: abs(drop_v)
-        for part, drop_v, _ in state.carrying("resistors")
-        if part.kind == "contact" and ALIKE_SHARE * most_v <= abs(drop_v) <= most_v
-    }
-    found = contacts or drops
-    return max(found, key=found.__getitem__, default=None)
+    alike = takewhile(lambda each: abs(each[1]) >= ALIKE_SHARE * most_v, state.by_drop)
+    contacts = (
+        part.name for part, drop_v, _ in alike if part.kind == "contact" and abs(drop_v) <= most_v
+    )
+    return next(contacts, most)
 
 
 def _between_cables_v(state: State, load: Part) -> float:

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, Sides
 from lastvolt_service.tables.limits import RATED
 
 # Past an open switch, as through the lamp of a lit one: no wire minds so little. [A]. Common
@@ -75,6 +75,7 @@ class Metal:
         self._ends = {*self.fed_from, self.ground}
         self.batteries = {part.nodes[0] for part in model.parts["sources"]}
         self._behind: dict[str, tuple[set[str], set[str]]] = {}
+        self._nears: dict[str, set[str]] = {}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
             for part in model.parts[group]:
@@ -149,14 +150,22 @@ class Metal:
 
     def near_sources(self, load: Part) -> list[Part]:
         """Sources that metal joins to a load past no other source."""
-        nodes, _ = self.reached(load.nodes)
-        near = {n for at in nodes for part in self._joined.get(at, ()) for n in part.nodes} | nodes
+        near = self._near(load.nodes[0]) | self._near(load.nodes[1])
         return [
             part
             for group in ("sources", "chargers")
             for part in self.parts[group]
             if part.nodes[0] in near
         ]
+
+    def _near(self, start: str) -> set[str]:
+        """Nodes that metal joins to one, with the ends that it leads to."""
+        if start not in self._nears:
+            nodes, _ = self.reached([start])
+            near = {n for at in nodes for part in self._joined.get(at, ()) for n in part.nodes}
+            self._nears |= dict.fromkeys({start, *nodes} - self._ends, near | nodes)
+            self._nears[start] = near | nodes
+        return self._nears[start]
 
     def behind(self, fuse: Part) -> tuple[set[str], set[str]]:
         """Nodes and names of parts that nothing but a fuse feeds, up to other fuses."""
@@ -342,24 +351,39 @@ class Metal:
 
     def loads_behind(self, part: Part) -> list[Part]:
         """Loads that are fed over a part and no other way; none where it has a way past it."""
-        for node in part.nodes:
-            nodes, _ = self.reached([node], [part])
-            others = (each for at in nodes for each in self._joined.get(at, ()) if each is not part)
-            if self._ends.isdisjoint({*nodes, *(n for each in others for n in each.nodes)}):
-                return [load for at in nodes for load in self.loads_at.get(at, ())]
-        return []
+        if part.nodes[0] in self._from_ends.places:
+            return self._loads_beyond.get(part, [])
+        nodes, _ = self.reached(part.nodes[:1], [part])  # between loads: nothing else feeds them
+        return [load for at in nodes for load in self.loads_at.get(at, ())]
 
-    def sides(self, left_out: Collection[Part] = ()) -> tuple[set[str], set[str]]:
+    @cached_property
+    def _from_ends(self) -> _Tree:
+        return self._tree([*self._ends])
+
+    @cached_property
+    def _loads_beyond(self) -> dict[Part, list[Part]]:
+        """Loads by the part over which alone metal joins them to an end."""
+        tree, found = self._from_ends, dict[Part, list[Part]]()
+        loads: list[list[Part]] = [[] for _ in tree.steps]
+        for node, place in tree.places.items():
+            loads[place] += self.loads_at.get(node, ())
+        for place, (before, came_by) in reversed([*enumerate(tree.steps)]):
+            if came_by is not None:
+                if tree.back[place] == place:
+                    found[came_by] = loads[place]
+                loads[before] += loads[place]
+        return found
+
+    def sides(self, left_out: Collection[Part] = ()) -> Sides:
         """Nodes that metal joins to the live side and to that of the ground, without some parts."""
         live, _ = self.reached(self.fed_from, left_out)
         grounded, _ = self.reached([self.posts[1], self.ground], left_out)
-        return live, grounded
+        return Sides(live, grounded)
 
-    def feeds(self, load: Part, left_out: Collection[Part] = ()) -> bool:
-        """Whether metal joins a load to both sides, without some parts."""
-        live, grounded = self.sides(left_out)
-        first, second = load.nodes
-        return (first in live and second in grounded) or (second in live and first in grounded)
+    @cached_property
+    def all_sides(self) -> Sides:
+        """The two sides with all parts."""
+        return self.sides()
 
 
 def _is_fed(part: Part) -> bool:

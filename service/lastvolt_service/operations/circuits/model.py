@@ -3,7 +3,8 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cached_property
+from typing import Any, NamedTuple, TypeAlias
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
@@ -60,6 +61,22 @@ class Part:
         return cls(asked.name, kind, group, (first, second), asked, ambient_c, **load)
 
 
+class Sides(NamedTuple):
+    """Nodes that metal joins to the live side, and to that of the ground."""
+
+    live: set[str]
+    grounded: set[str]
+
+    def feed(self, part: Part) -> bool:
+        """Whether a part has one end on each."""
+        (first, second), (live, grounded) = part.nodes, self
+        return (first in live and second in grounded) or (second in live and first in grounded)
+
+
+# A part, the voltage across it, and the current through it.
+Carrying: TypeAlias = tuple[Part, float, float]
+
+
 @dataclass(frozen=True, slots=True)
 class RelayInCase:
     """A relay with its coil at temperature.
@@ -88,7 +105,7 @@ class RelayInCase:
     basis: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Model:
     """A circuit in one case, ready to be solved.
 
@@ -139,6 +156,15 @@ class Model:
         """Node at the post that is not joined to the ground."""
         return self.posts[0]
 
+    @cached_property
+    def places(self) -> dict[str, tuple[str, int]]:
+        """Group of each part by name, and its place there; a relay's name is that of its coil."""
+        found: dict[str, tuple[str, int]] = {}
+        for group, parts in self.parts.items():
+            for at, part in enumerate(parts):
+                found.setdefault(part.name, (group, at))
+        return found
+
     @property
     def fed_from(self) -> tuple[str, ...]:
         """Nodes at the live posts of all sources."""
@@ -147,7 +173,7 @@ class Model:
         )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class State:
     """A circuit in one case, at rest.
 
@@ -192,7 +218,7 @@ class State:
         found: Flow = getattr(self.solution, group)
         return found
 
-    def carrying(self, *groups: str) -> Iterator[tuple[Part, float, float]]:
+    def carrying(self, *groups: str) -> Iterator[Carrying]:
         """Every part of some groups, with the voltage across it and the current through it."""
         for group in groups:
             flow = self.flow(group)
@@ -200,21 +226,23 @@ class State:
                 self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
             )
 
+    @cached_property
+    def by_drop(self) -> list[Carrying]:
+        """What conducts and is no load, as `carrying` tells it: what takes most comes first."""
+        found = self.carrying("wires", "resistors", "contacts")
+        return sorted((each for each in found if not each[0].is_load), key=lambda it: -abs(it[1]))
+
     def named(self, name: str) -> Part | None:
         """A part by name; None where a case leaves it out."""
-        parts = (part for group in self.model.parts.values() for part in group)
-        return next((part for part in parts if part.name == name), None)
+        group, at = self.model.places.get(name, ("", 0))
+        return self.model.parts[group][at] if group else None
 
     def across_v(self, name: str) -> float:
-        """Voltage across a part by name. [V]."""
-        return self._of(name)[0]
+        """Voltage across a part by name; 0 where a case leaves it out. [V]."""
+        group, at = self.model.places.get(name, ("", 0))
+        return float(self.flow(group).drop_v[at]) if group else 0.0
 
     def current_a(self, name: str) -> float:
-        """Current through a part by name. [A]."""
-        return self._of(name)[1]
-
-    def _of(self, name: str) -> tuple[float, float]:
-        for part, drop_v, current_a in self.carrying(*self.model.parts):
-            if part.name == name:
-                return drop_v, current_a
-        return 0.0, 0.0  # left out in this case
+        """Current through a part by name; 0 where a case leaves it out. [A]."""
+        group, at = self.model.places.get(name, ("", 0))
+        return float(self.flow(group).current_a[at]) if group else 0.0

@@ -48,7 +48,7 @@ from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.ampacity import judge_temperature
 from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
 from lastvolt_service.operations.wires.sure_heat import AT_BEST
-from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.rows import NOT_GIVEN, number
 from lastvolt_service.tables.limits import (
     GETS_HOT_S,
     HOTTEST_MULTIPLE,
@@ -103,6 +103,25 @@ class Rested:
     is_partial: bool
     joints_out: Sequence[CircuitContact] = ()
     off: AbstractSet[str] = frozenset()
+
+    @classmethod
+    def of(
+        cls,
+        state: State,
+        open_coil_v: Mapping[str, float],
+        circuit: Circuit,
+        case: Case,
+        nominal: int,
+    ) -> "Rested":
+        """Put together what is known of a circuit at rest in a case."""
+        return cls(
+            state,
+            nominal,
+            number(case.duration_s),
+            open_coil_v,
+            bool(case.without),
+            joints_out(circuit, case),
+        )
 
 
 def joints_out(circuit: Circuit, case: Case) -> list[CircuitContact]:
@@ -244,25 +263,18 @@ def _shorts(state: State, metal: Metal) -> set[str]:
     Whatever lies in series with a short does so, too: it is one of those without which most loads
     are fed, and most is live.
     """
-    sides = metal.sides()
-    are_joined = not sides[0].isdisjoint(sides[1])
+    sides = metal.all_sides
+    are_joined = not sides.live.isdisjoint(sides.grounded)
     fed: dict[str, tuple[int, int]] = {}
     for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
-        may_join = _is_between(part, sides) or (are_joined and part.nodes[0] in sides[0])
+        may_join = sides.feed(part) or (are_joined and part.nodes[0] in sides.live)
         if part.is_load or not may_join:
             continue
         then = metal.sides([part])
-        if _is_between(part, then):
-            loads = sum(metal.feeds(load, [part]) for load in metal.loads)
-            fed[part.name] = loads, len(then[0])
+        if then.feed(part):
+            fed[part.name] = sum(map(then.feed, metal.loads)), len(then.live)
     most = max(fed.values(), default=(0, 0))
     return {name for name, each in fed.items() if each == most}
-
-
-def _is_between(part: Part, sides: tuple[set[str], set[str]]) -> bool:
-    """Whether a part has one end on the live side, and the other on that of the ground."""
-    (first, second), (live, grounded) = part.nodes, sides
-    return (first in live and second in grounded) or (second in live and first in grounded)
 
 
 def sound_contact(kind: str, current_a: float, carries_s: float) -> Limit:

@@ -78,7 +78,7 @@ def _polarity(state: State, metal: Metal, part: Part) -> Iterator[Checked]:
     suppression = part.asked.suppression
     if suppression is None or suppression.kind not in ONE_WAY_ROUND:
         return
-    live, grounded = metal.sides()
+    live, grounded = metal.all_sides
     plus, minus = (live, grounded) if state.model.sign > 0 else (grounded, live)
     of_86, of_85 = part.asked.coil_nodes
     if (of_86 in minus and of_86 not in plus) or (of_85 in plus and of_85 not in minus):
@@ -150,7 +150,7 @@ def _takes_its_voltage(state: State, metal: Metal, coil_part: Part, wanting_v: f
         for part, drop_v, _ in state.carrying("resistors")
         if part.kind == "contact"
         and abs(drop_v) >= wanting_v
-        and not metal.feeds(coil_part, [part])
+        and not metal.sides([part]).feed(coil_part)
     }
     return max(drops, key=drops.__getitem__, default=None)
 

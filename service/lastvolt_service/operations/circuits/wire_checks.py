@@ -42,12 +42,13 @@ class Bears:
             self.together = side_by_side([*wires])
             self.may = permissible(self.together)
             self._current_a = np.atleast_1d(self.may.current_a).tolist()
+            self._cited = [self.may.citation(place) for place in range(len(wires))]
         self._duty_a: dict[float, list[float]] = {}
 
     def of(self, wire: HeatedWire) -> tuple[float, str]:
         """Steady current of a wire, and who says so. [A]."""
         place = self._place[wire]
-        return self._current_a[place], self.may.citation(place)
+        return self._current_a[place], self._cited[place]
 
     def least_a(self, model: Model, names: Collection[str]) -> float:
         """Least steady current of some wires; 0 where that of any is not known. [A]."""
