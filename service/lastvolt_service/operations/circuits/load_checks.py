@@ -2,21 +2,15 @@
 
 from collections.abc import Collection, Iterator
 from collections.abc import Set as AbstractSet
-from itertools import takewhile
 from typing import Any
 
 from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.relay_checks import LEAST_A
-from lastvolt_service.operations.circuits.series import (
-    ALIKE_SHARE,
-    NOTHING_A,
-    Fed,
-    Rows,
-    at_fault,
-)
+from lastvolt_service.operations.circuits.series import ALIKE_SHARE, Fed, at_fault, beside
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -47,10 +41,6 @@ GIVEN = Given("given by the caller")
 # Of all that a source has above what a load needs: more than that to spare is not little.
 # Common practice.
 SPARE_SHARE = 0.5
-# Of the load's current: what carries less is not in its way, as a pilot lamp is not.
-IN_ITS_WAY_SHARE = 0.5
-# Of the same: a battery that gives less does not feed it.
-A_BATTERYS_SHARE = 0.1
 # A path that loses so little more than practice allows is no fault yet. Common practice.
 ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
@@ -87,7 +77,7 @@ def load_checks(
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
-    rows, of_rows = Rows(state), dict[str, Checked]()
+    currents, of_rows = Currents(state), dict[str, Checked]()
     now = metal.sides(is_open) if state.model.parts["motors"] else metal.all_sides
     switched_on = metal.sides(at_rest) if is_partial else metal.all_sides
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
@@ -119,15 +109,15 @@ def load_checks(
             judged = reaches(voltage, part.needed_v, _reserve_v(part.needed_v, drive_v, nominal))
             lost_in = None
             if judged.verdict == FAIL:
-                row = rows.beside(part)
-                lost_in = _starving(state, part, row)
+                row = beside(currents, part)
+                lost_in = _starving(currents, part, row)
                 of_rows |= _of_row([Fed.of(part, voltage), *row])
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
         elif part.kind == "solenoid":
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
-            yield _path_drop(state, metal, rows, part, voltage, nominal)
+            yield _path_drop(state, metal, currents, part, voltage, nominal)
     yield from of_rows.values()
 
 
@@ -143,7 +133,7 @@ def _of_row(row: list[Fed]) -> dict[str, Checked]:
 
 
 def _path_drop(
-    state: State, metal: Metal, rows: Rows, load: Part, voltage: float, nominal: int
+    state: State, metal: Metal, currents: Currents, load: Part, voltage: float, nominal: int
 ) -> Checked:
     """Judge what is lost on the way to a load, but for what a resistor there is meant to take."""
     limit = drop_limits()[load.asked.circuit, nominal]
@@ -151,8 +141,8 @@ def _path_drop(
     if limit.applies_to == CRANKING:
         lost_v -= _between_cables_v(state, load)
     if lost_v > limit.limit_v:
-        lost_v -= sum(each.across_v for each in rows.beside(load))
-    resistors = _by_design(state, load)
+        lost_v -= sum(each.across_v for each in beside(currents, load))
+    resistors = _by_design(currents, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
     judged, detail = _judge_path(limit, load, lost_v), None
@@ -164,7 +154,8 @@ def _path_drop(
             judged = judged._replace(verdict=UNDECIDED)
             detail = max(resistors, key=lambda name: resistors[name][0])
     if judged.verdict == FAIL:
-        detail = costliest(state, load, but=resistors)
+        most = costliest(currents, load, but=resistors)
+        detail = most and most.part.name
     return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
 
 
@@ -178,26 +169,21 @@ def _judge_path(limit: PathLimit, load: Part, lost_v: float) -> Judged:
     )
 
 
-def _by_design(state: State, load: Part) -> dict[str, tuple[float, bool]]:
+def _by_design(currents: Currents, load: Part) -> dict[str, tuple[float, bool]]:
     """Resistances before a load that take much: how much, and whether that is sure to be meant."""
-    least_a = in_its_way_a(state, load.name)
     return {
-        part.name: (abs(drop_v), part.asked.resistance_ohm >= NO_WIRE_OHM)
-        for part, drop_v, current in state.carrying("resistors")
-        if part.kind == "resistance"
-        and not part.is_load
-        and abs(current) >= least_a
-        and abs(drop_v) >= BY_DESIGN_V
+        each.part.name: (each.across_v, each.part.asked.resistance_ohm >= NO_WIRE_OHM)
+        for each in currents.in_the_way(load)
+        if each.part.kind == "resistance" and each.across_v >= BY_DESIGN_V
     }
 
 
-def _starving(state: State, load: Part, row: list[Fed]) -> str | None:
+def _starving(currents: Currents, load: Part, row: list[Fed]) -> str | None:
     """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
-    most = costliest(state, load) or ""
-    part, takes_v = state.named(most), abs(state.across_v(most))
-    if part is None or part.kind != "resistance" or takes_v < BY_DESIGN_V:
+    most = costliest(currents, load)
+    if most is None or most.part.kind != "resistance" or most.across_v < BY_DESIGN_V:
         return None
-    return most if takes_v > sum(each.across_v for each in row) else None
+    return most.part.name if most.across_v > sum(each.across_v for each in row) else None
 
 
 def stands(load: Part) -> bool:
@@ -255,32 +241,22 @@ def _at_source_v(state: State, metal: Metal, load: Part) -> float:
     return own_v if own in near else max(posts, default=own_v)
 
 
-def in_its_way_a(state: State, load: str) -> float:
-    """The least that a part in the way to a load carries. [A].
-
-    Of what several batteries give together the least one's leads carry no more than its share.
-    """
-    load_a = abs(state.current_a(load))
-    batteries = [abs(current) for _, _, current in state.carrying("sources")]
-    share_a = [amps for amps in batteries if amps >= A_BATTERYS_SHARE * load_a]
-    return IN_ITS_WAY_SHARE * min([load_a, *share_a])
-
-
-def costliest(state: State, load: Part, but: Collection[str] = ()) -> str | None:
+def costliest(currents: Currents, load: Part, but: Collection[str] = ()) -> Carries | None:
     """The part that takes most of what is lost on the way to a load, of all but some."""
-    least_a = in_its_way_a(state, load.name)
-    in_its_way = (
-        (part.name, abs(drop_v))
-        for part, drop_v, current in state.by_drop
-        if abs(current) >= least_a and part.name not in but
-    )
-    most, most_v = next(in_its_way, (None, 0.0))
+    on_it = [each for each in currents.leading(load) if each.part.name not in but]
+    least_a = currents.least_a(load)
+    carrying = [each for each in on_it if each.amps >= least_a]
+    if not carrying:
+        return None
+    most = max(carrying, key=lambda each: each.across_v)
     # Of what lies side by side the contact is the cause, and the wire beside it carries for it.
-    alike = takewhile(lambda each: abs(each[1]) >= ALIKE_SHARE * most_v, state.by_drop)
-    contacts = (
-        part.name for part, drop_v, _ in alike if part.kind == "contact" and abs(drop_v) <= most_v
-    )
-    return next(contacts, most)
+    alike = [
+        each
+        for each in on_it
+        if each.part.kind == "contact"
+        and ALIKE_SHARE * most.across_v <= each.across_v <= most.across_v
+    ]
+    return max(alike, key=lambda each: each.across_v, default=most)
 
 
 def _between_cables_v(state: State, load: Part) -> float:

@@ -226,12 +226,6 @@ class State:
                 self.model.parts[group], flow.drop_v.tolist(), flow.current_a.tolist(), strict=True
             )
 
-    @cached_property
-    def by_drop(self) -> list[Carrying]:
-        """What conducts and is no load, as `carrying` tells it: what takes most comes first."""
-        found = self.carrying("wires", "resistors", "contacts")
-        return sorted((each for each in found if not each[0].is_load), key=lambda it: -abs(it[1]))
-
     def named(self, name: str) -> Part | None:
         """A part by name; None where a case leaves it out."""
         group, at = self.model.places.get(name, ("", 0))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from lastvolt_service.operations.circuits.bridging import MOST_OF_ALL_SHARE
-from lastvolt_service.operations.circuits.load_checks import in_its_way_a
+from lastvolt_service.operations.circuits.load_way import in_the_way
 from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
@@ -80,11 +80,10 @@ def _wires(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """Wires that take so much that the path is too long, or too thin, for its load."""
     as_is, load = decision.tried[0][0], ways.asked.load
     judged = as_is.judged[as_is.poorest(load)]
-    least_a = in_its_way_a(judged.state, load)
     drops = [
-        (abs(drop_v), part.name)
-        for part, drop_v, current in judged.state.carrying("wires")
-        if abs(current) >= least_a and abs(drop_v) >= NOTEWORTHY_V
+        (each.across_v, each.part.name)
+        for each in in_the_way(judged.state, load)
+        if each.part.group == "wires" and each.across_v >= NOTEWORTHY_V
     ]
     for drop_v, name in sorted(drops, reverse=True)[:MOST_WIRES]:
         yield remark("wire_takes", case=judged.case.name, part=name, values={"drop_v": drop_v})
@@ -231,12 +230,10 @@ def _resistances(decision: Decision, load: str) -> Iterator[Remark]:
     """Known resistances that drop as much as a sound cable never does: by design, or poor."""
     worst: dict[str, tuple[float, str]] = {}
     for judged in decision.tried[0][0].judged:
-        # What lies beside the load costs it nothing.
-        least_a = in_its_way_a(judged.state, load)
-        for part, drop_v, current in judged.state.carrying("resistors"):
-            if part.kind == "resistance" and not part.is_load and abs(current) >= least_a:
-                found = (abs(drop_v), judged.case.name)
-                worst[part.name] = max(found, worst.get(part.name, found))
+        for each in in_the_way(judged.state, load):
+            if each.part.kind == "resistance":
+                found = (each.across_v, judged.case.name)
+                worst[each.part.name] = max(found, worst.get(each.part.name, found))
     asked_about = {check.part for check in decision.missing}
     for name, (drop_v, case) in worst.items():
         if drop_v >= NOTEWORTHY_V and name not in asked_about:

@@ -13,14 +13,13 @@ from lastvolt_service.operations.circuits.bare_wires import MOST_UNFUSED_M
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
 from lastvolt_service.operations.circuits.judge import Judged
-from lastvolt_service.operations.circuits.load_checks import in_its_way_a
+from lastvolt_service.operations.circuits.load_way import in_the_way
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import (
     ChainContact,
     ChainPart,
     ChainWire,
     CircuitContact,
-    CircuitResistance,
 )
 from lastvolt_service.operations.circuits.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.decision.proposal import DecisionRequest, Proposal
@@ -224,12 +223,8 @@ def _by_design(
 
     What feeds it beside that way takes nothing from it.
     """
-    least_a = in_its_way_a(poorest, asked.load)
-    known_ones = {
-        each.name
-        for each in asked.circuit.branches
-        if isinstance(each, CircuitResistance) and abs(poorest.current_a(each.name)) >= least_a
-    }
+    way = in_the_way(poorest, asked.load)
+    known_ones = {each.part.name for each in way if each.part.kind == "resistance"}
     for each in costs:
         if each.name in known_ones and each.costs_v >= BY_DESIGN_V:
             left_v = max(abs(one.state.across_v(each.name)) for one in proposed)

@@ -14,7 +14,7 @@ from lastvolt_service.operations.circuits.bridging import mending
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.letting_go import Ruled
-from lastvolt_service.operations.circuits.load_checks import in_its_way_a
+from lastvolt_service.operations.circuits.load_way import in_the_way
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.starting.starter import (
@@ -329,9 +329,9 @@ def off_the_motors_way(found: Sequence[Stage]) -> frozenset[str]:
     cranks = next((each for each in found if each.name == "cranking" and not each.breaks_off), None)
     if cranks is None:
         return frozenset()
-    least_a = in_its_way_a(cranks.state, cranks.starter.called(MOTOR))
+    on = {each.part for each in in_the_way(cranks.state, cranks.starter.called(MOTOR))}
     parts = cranks.state.carrying("wires", "resistors", "contacts")
-    off = {part: abs(drop_v) for part, drop_v, current in parts if abs(current) < least_a}
+    off = {part: abs(drop_v) for part, drop_v, _ in parts if part not in on}
     poor = {part.name for part, volts in off.items() if part.kind == "contact" and volts > MUCH_V}
     mends = mending(cranks.state, cranks.starter.called(MOTOR)) if poor else ()
     in_its_way = {each.name for each in mends if each.costs_v > MUCH_V}

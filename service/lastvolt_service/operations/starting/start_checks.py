@@ -11,6 +11,7 @@ from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
 from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
+from lastvolt_service.operations.circuits.load_way import Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -191,10 +192,10 @@ def _lost_before(stage: Stage) -> Iterator[Checked]:
     posts_v = float(stage.state.flow("sources").drop_v[0])
     lost_v = posts_v - abs(stage.across_v(HOLD_IN))
     part = stage.state.named(stage.starter.called(HOLD_IN))
-    most = part and costliest(stage.state, part)
+    most = part and costliest(Currents(stage.state), part)
     if most and lost_v > MUCH_SHARE * posts_v:
         judged = Judged(lost_v, NOT_GIVEN, NOT_GIVEN, FAIL)
-        yield Checked("control_drop", judged, "V", COMMON_PRACTICE, part=most)
+        yield Checked("control_drop", judged, "V", COMMON_PRACTICE, part=most.part.name)
 
 
 def _of_leads(stage: Stage) -> Iterator[Checked]:
