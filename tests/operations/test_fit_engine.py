@@ -10,7 +10,8 @@ from numpy.testing import assert_allclose, assert_array_equal
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.model import Model
-from lastvolt_service.operations.meter.fit_model import CircuitModel, Readings, settled
+from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
+from lastvolt_service.operations.meter.fit_readings import Readings
 
 BY_NAME = {operation.name: operation for operation in OPERATIONS}
 

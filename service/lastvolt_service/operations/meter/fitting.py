@@ -15,10 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.operations.meter.fit_model import (
-    CircuitModel,
-    Readings,
-)
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_readings import Readings
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
