@@ -15,8 +15,13 @@ DEAR = {
 SHARE = 8
 
 
+def is_spared(name: str) -> bool:
+    """Whether an operation is tried less often: in the gate what is dear, in the long job none."""
+    return name in DEAR and settings.get_current_profile_name() != "random"
+
+
 def tries(name: str, most: int) -> int:
-    """Number of examples: in the gate fewer of what is dear, in the long job all of them."""
-    if name not in DEAR or settings.get_current_profile_name() == "random":
+    """Number of examples."""
+    if not is_spared(name):
         return most
     return max(min(3, most // 2), most // SHARE)

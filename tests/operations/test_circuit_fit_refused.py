@@ -141,8 +141,8 @@ def test_a_fit_over_its_bound_on_work_is_refused(client) -> None:
     body["cases"] = [{"name": f"case {place}"} for place in range(20)]
     for each in body["readings"]:
         each["case"] = "case 0"
-    parts, intervals, readings = 152, 14, 60
-    units = 20 * (1 + intervals) * (10 + parts + readings)
+    parts, intervals = 152, 14
+    units = 20 * (1 + intervals) * (25 + parts)
     response = client.post("/v1/circuit-fit", json=body)
     assert response.status_code == 422
     said = " ".join(error["detail"] for error in response.get_json()["errors"])

@@ -113,8 +113,8 @@ class Diagnosis(Asking):
         relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x
         intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s
         / 4 more. Parts are branches, loads, relays and further sources. A fit may ask for 2,000
-        more: the number of cases, times one more than the number of intervals, times the sum of 10,
-        the number of parts and the number of readings.
+        more: the number of cases, times one more than the number of intervals, times the sum of 25
+        and the number of parts.
 
         A circuit in cases, and what was read of it.
 
@@ -250,7 +250,7 @@ class Diagnosis(Asking):
         sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 +
         (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of
         2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are
-        branches, loads, relays and further sources. A proof may ask for 3,000 more: as a fit, for
+        branches, loads, relays and further sources. A proof may ask for 3,600 more: as a fit, for
         the circuit before and for that after, in which each contact and each end of a wire that is
         new is an interval, too.
 

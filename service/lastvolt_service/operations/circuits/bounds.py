@@ -12,6 +12,7 @@ from lastvolt_service.operations.circuits.intervals import (
     Pins,
     Study,
     middle,
+    placed,
     study,
 )
 from lastvolt_service.operations.circuits.model import State
@@ -126,6 +127,13 @@ class CasePins:
         """Put numbers in their place, one for each."""
         numbers = iter(values)
         return self._of_circuit.put(numbers), self._of_case.put(numbers)
+
+    def moved(self, circuit: Circuit, case: Case, at: int, value: float) -> tuple[Circuit, Case]:
+        """Put another number in one place of those that are put."""
+        path, _ = self.given[at]
+        if path[0] == "circuit":
+            return placed(circuit, path[1:], value), case
+        return circuit, placed(case, path[2:], value)
 
     @property
     def plain(self) -> tuple[Circuit, Case]:

@@ -100,6 +100,19 @@ def _put(asked: Any, tree: Mapping[str | int, Any], values: Iterator[float]) -> 
     return [new.get(place, value) for place, value in enumerate(asked)]
 
 
+def placed(asked: Any, path: Path, value: float) -> Any:
+    """Make a copy with another value at a path; what does not hold it is the same object."""
+    if not path:
+        return value
+    key: Any = path[0]
+    if isinstance(asked, Fields):
+        return changed(asked, **{key: placed(getattr(asked, key), path[1:], value)})
+    new = placed(asked[key], path[1:], value)
+    if isinstance(asked, Mapping):
+        return {**asked, key: new}
+    return [*asked[:key], new, *asked[key + 1 :]]
+
+
 def middle(found: Sequence[Interval]) -> tuple[float, ...]:
     """Take the middle of each."""
     return tuple(0.5 * (item.low + item.high) for item in found)

@@ -54,8 +54,8 @@ class Sides:
         return (second, first) if turned else (first, second)
 
 
-def load_in_case(load: AnyLoad, case: Case, sides: Sides) -> LoadInCase:
-    """Bring a load to the temperature of its zone."""
+def load_in_case(load: AnyLoad, case: Case, ends: tuple[str, str]) -> LoadInCase:
+    """Bring a load to the temperature of its zone; `ends` are its nodes, the live one first."""
     ambient, held = case.ambient_c_of(load), load.name in case.held
     needed, basis, group = number(load.needed_v), tuple[str, ...](), "resistors"
     values: tuple[float, ...]
@@ -78,7 +78,6 @@ def load_in_case(load: AnyLoad, case: Case, sides: Sides) -> LoadInCase:
         values, basis = (float(found.resistance_ohm),), found.basis
     if needed is None and isinstance(load, CurrentLoad | PowerLoad):
         needed = number(load.works_from_v)
-    ends = sides.live_first(load.nodes)
     of_load = {"needed_v": needed, "is_load": True, "is_held": held}
     part = Part.of(load, load.kind, group, ambient, ends, **of_load)
     return LoadInCase(part, values, basis)

@@ -7,6 +7,9 @@ from functools import cached_property
 from typing import Any, NamedTuple, TypeAlias
 
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.results import merge
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.network.elements import Network
 from lastvolt_service.physics.network.solution import Flow, Solution
@@ -111,12 +114,16 @@ class Model:
 
     Attributes
     ----------
+    circuit, case : Circuit, Case
+        As requested.
     network : Network
         For the solver.
     parts : dict of str to list of Part
         By group, in the order of the network's elements.
     order : dict of str to int
         Place of each part in the request, by name.
+    where : dict of str to list of (str, int)
+        Group and place in it of all that a part is, by its name.
     wires : tuple of HeatedWire or None
         In the order of the network's wires; None for one of given temperature.
     relays : tuple of RelayInCase
@@ -133,13 +140,16 @@ class Model:
         Of the battery. [V], [ohm]
     drive_v : float
         Highest of all sources without load. [V]
-    basis : tuple of str
-        What the values rest on.
+    bases : dict of str to tuple of str
+        What the values of each part rest on.
     """
 
+    circuit: Circuit
+    case: Case
     network: Network
-    parts: Mapping[str, Sequence[Part]]
+    parts: Mapping[str, list[Part]]
     order: Mapping[str, int]
+    where: Mapping[str, Sequence[tuple[str, int]]]
     wires: tuple[HeatedWire | None, ...]
     relays: tuple[RelayInCase, ...]
     held: tuple[bool, ...]
@@ -149,7 +159,12 @@ class Model:
     emf_v: float
     internal_ohm: float
     drive_v: float
-    basis: tuple[str, ...]
+    bases: Mapping[str, tuple[str, ...]]
+
+    @property
+    def basis(self) -> tuple[str, ...]:
+        """What the values rest on."""
+        return merge(*self.bases.values())
 
     @property
     def live_post(self) -> str:

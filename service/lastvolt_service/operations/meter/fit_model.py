@@ -9,14 +9,14 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError, ConflictingFields, Path
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.assembly import build, rest, rest_all
+from lastvolt_service.operations.circuits.assembly import rest, rest_all
 from lastvolt_service.operations.circuits.bounds import CasePins
+from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.cases import AskedCases, Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins, intervals
 from lastvolt_service.operations.circuits.model import Model, State
-from lastvolt_service.operations.meter.fit_outputs import Output, ohms, output
-from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.physics.network.elements import FloatArray, Network
 from lastvolt_service.physics.network.sensitivity import changes
 from lastvolt_service.physics.uncertainty import rectangular
@@ -98,8 +98,9 @@ class Here:
         self.unknowns = model.of_case[place]
         self._model, self._place = model, place
         self._values = [float(point[k]) for k in self.unknowns]
-        circuit, self.case = model.pins[place].put(self._values)
-        self.state = rest(circuit, self.case, near, stuck)
+        self._circuit, self.case = model.pins[place].put(self._values)
+        self.state = rest(self._circuit, self.case, near, stuck, model.built.get(place))
+        model.built[place] = self.state.model
         if self.state.solution.chatter:
             raise chatters(model, place)
 
@@ -120,11 +121,10 @@ class Here:
         """The circuit with each unknown moved a little, and by how much."""
         models, steps = [], []
         for at, k in enumerate(self.unknowns):
-            low, high = self._model.unknowns[k].given
-            values = list(self._values)
-            step = _STEP * (high - low) * (1.0 if values[at] <= 0.5 * (low + high) else -1.0)
-            values[at] += step
-            models.append(build(*self._model.pins[self._place].put(values)))
+            (low, high), value = self._model.unknowns[k].given, self._values[at]
+            step = _STEP * (high - low) * (1.0 if value <= 0.5 * (low + high) else -1.0)
+            moved = self._model.pins[self._place].moved(self._circuit, self.case, at, value + step)
+            models.append(build(*moved, self.state.model))
             steps.append(step)
         return models, steps
 
@@ -235,13 +235,18 @@ class CircuitModel:
         Of each case.
     of_case : list of list of int
         Which unknowns play a part in each case.
+    built : dict of int to Model
+        What was built last of each case: most of its parts stay as they are.
     """
+
+    built: dict[int, Model]
 
     def __init__(
         self, circuit: Circuit, cases: Sequence[Case], described: Mapping[Path, float] | None = None
     ) -> None:
         """Find the unknowns; `described` says by path what some are thought to be."""
         self.circuit, self.cases, self.described = circuit, cases, described
+        self.built = {}
         shared = Pins(circuit)
         self.pins = [CasePins(circuit, case, shared) for case in cases]
         places: dict[Path, int] = {}
@@ -279,58 +284,6 @@ class CircuitModel:
         values = [[bounds[k] for k in own] for own in self.of_case]
         put = [pins.put(each) for pins, each in zip(self.pins, values, strict=True)]  # type: ignore[arg-type]  # any value may stand there
         return put[0][0], [case for _, case in put]
-
-
-class Readings:
-    """Readings of a circuit in one case: what they should be, and how each unknown moves them.
-
-    Attributes
-    ----------
-    stuck : mapping
-        Relays that are in or out whatever their coils say.
-    """
-
-    def __init__(
-        self, model: CircuitModel, place: int, readings: Sequence[tuple[int, MeterReading]]
-    ) -> None:
-        self._model, self.place = model, place
-        self._near: State | None = None
-        self.stuck: Mapping[str, bool] = {}
-        self._live = [each for each in readings if each[1].kind != "ohms"]
-        self._dead = [each for each in readings if each[1].kind == "ohms"]
-        self.order = [index for index, _ in (*self._live, *self._dead)]
-
-    def at(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """What they should be, and the slopes, in the order of `order`.
-
-        Raises
-        ------
-        CalculationError
-            If the case has no state of rest, or something read is not there in it.
-        """
-        here = self._model.here(self.place, point, self._near, self.stuck)
-        self._near = here.state
-        outputs = [output(here.state, reading, index) for index, reading in self._live]
-        told, slopes = here.told(outputs), here.slopes(outputs)
-        if not self._dead:
-            return told, slopes
-        base = np.array([ohms(here.state.model, *each) for each in self._dead])
-        found = np.zeros((len(base), slopes.shape[1]))
-        models, steps = here.varied
-        for k, model, step in zip(here.unknowns, models, steps, strict=True):
-            moved = np.array([ohms(model, *each) for each in self._dead])
-            found[:, k] = (moved - base) / step
-        return np.concatenate([told, base]), np.vstack([slopes, found])
-
-    def relays(self, point: FloatArray) -> Mapping[str, bool]:
-        """Which relays are in, by what their coils say but for those that are stuck.
-
-        Raises
-        ------
-        CalculationError
-            If the case has no state of rest.
-        """
-        return self._model.here(self.place, point, None, self.stuck).relays
 
 
 def first_points(

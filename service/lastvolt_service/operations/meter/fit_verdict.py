@@ -73,7 +73,7 @@ def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:
     CalculationError
         If something that was read is not there.
     """
-    told = np.array([problem.told(each)[0] for each in starts])
+    told = np.array([problem.values(each) for each in starts])
     found = []
     for row, each in enumerate(problem.taken):
         sure = SURE * each.digits

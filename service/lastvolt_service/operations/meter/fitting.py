@@ -15,10 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.operations.meter.fit_model import (
-    CircuitModel,
-    Readings,
-)
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_readings import Readings
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
@@ -32,6 +30,8 @@ COLLINEAR = 0.9
 LEAST_REDUNDANCY = 0.05
 # What a reading tells at least, as a share by which leaving it out widens the variance.
 TELLS = 0.1
+# Shares that differ by no more are equal: of these the first reading is named.
+EQUAL = 1e-6
 # Of the standard uncertainty that bounds alone leave: with more nothing was told.
 ALONE = 0.95
 TOO_FAR = (
@@ -100,6 +100,21 @@ class Problem:
         pairs = [each.at(point) for each in self._readings]
         return np.concatenate([p[0] for p in pairs]), np.vstack([p[1] for p in pairs])
 
+    def values(self, point: FloatArray) -> FloatArray:
+        """What ideal meters show, without slopes."""
+        return np.concatenate([each.values_at(point) for each in self._readings])
+
+    def squares(self, point: FloatArray) -> float:
+        """Sum of squares of what is missed; endless where there is no answer."""
+        try:
+            told = self.values(point[: self.count])
+        except CalculationError:
+            return math.inf
+        gains = np.array([*point[self.count :], 0.0])  # the last one is of the others
+        missed = ((1.0 + gains[self._column]) * told + self._offset - self._values) / self.digits
+        beside = (point - self.begin) / self.deviations
+        return float(missed @ missed + beside @ beside)
+
     def shown(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
         """What these meters should show, and its slopes with the unknowns and factors."""
         told, slopes = self.told(point[: self.count])
@@ -159,8 +174,7 @@ class Problem:
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
         factors = np.zeros(len(self.meters))
-        missed = [self.missed(np.concatenate([each, factors]))[0] for each in points]
-        squares = [float(each @ each) for each in missed]
+        squares = [self.squares(np.concatenate([each, factors])) for each in points]
         best = [
             place for place in np.argsort(squares)[:MORE_STARTS] if math.isfinite(squares[place])
         ]
@@ -205,8 +219,7 @@ class Problem:
 
     def _cost(self, point: FloatArray, relays: Mapping[int, Mapping[str, bool]]) -> float:
         """What a point misses; infinite where relays are not as they should be."""
-        is_so = self._relays(point) == relays
-        return float(np.sum(self.missed(point)[0] ** 2)) if is_so else math.inf
+        return self.squares(point) if self._relays(point) == relays else math.inf
 
     def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
         return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=self._last)
@@ -269,7 +282,7 @@ class Solved:
         wider = seen[:, unknown] ** 2 / (np.maximum(left, 1e-12) * own)
         telling = np.flatnonzero(wider >= TELLS).tolist()
         if not telling and self.share(unknown) < ALONE:
-            telling = [int(np.argmax(wider))]
+            telling = [int(np.argmax(wider >= wider.max() * (1.0 - EQUAL)))]
         return tuple(self.problem.taken[row].index for row in telling)
 
     def share(self, unknown: int) -> float:

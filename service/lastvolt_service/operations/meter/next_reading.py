@@ -17,6 +17,8 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # Readings that tell as much but for this share are alike: of these the most exact is taken.
 ALIKE = 0.999
+# What differs by no more is equal: a computer's last digits choose no reading.
+ROUNDING = 1e-6
 # A reading across one part, or against the ground, is taken where it tells as much but for this.
 NEARLY = 0.9
 
@@ -218,8 +220,9 @@ class Readable:
 
 
 def _most_exact(brings: FloatArray, variance: FloatArray) -> int:
-    """Place of the most exact of those that are as good as the best."""
-    return int(np.argmin(np.where(brings >= ALIKE * brings.max(), variance, np.inf)))
+    """Place of the most exact of those that are as good as the best, the first of the equal."""
+    of_alike = np.where(brings >= ALIKE * brings.max(), variance, np.inf)
+    return int(np.argmax(of_alike <= of_alike.min() * (1.0 + ROUNDING)))
 
 
 def _apart(products: FloatArray) -> FloatArray:

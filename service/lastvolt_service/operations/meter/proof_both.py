@@ -66,7 +66,7 @@ class Both(CircuitModel):
         After, relays that are `stuck` are in or out whatever their coils get.
         """
         self._readings, self.count = readings, len(before.model.cases)
-        self._stuck = stuck or {}
+        self._stuck, self.built = stuck or {}, {}
         own = before.model
         self.circuit = own.circuit
         later_cases = list(after.cases)

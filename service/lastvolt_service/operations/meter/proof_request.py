@@ -33,8 +33,8 @@ from lastvolt_service.operations.meter.reading_fields import (
     broken_readings,
 )
 
-# Some 4 s of one core of 2026 at most: readings contradict each other, the way is built wrong.
-MOST_PROOF = 3_000
+# Some 7 s of one core of 2026 at most: readings contradict each other, and no fault goes with them.
+MOST_PROOF = 3_600
 BOUND_OF_PROOFS = (
     f"{BOUND} A proof may ask for {MOST_PROOF:,} more: as a fit, for the circuit before and for "
     "that after, in which each contact and each end of a wire that is new is an interval, too."
@@ -105,8 +105,7 @@ class GainProofRequest(DecisionRequest):
         """Units of work that both fits come to beside those of the cases."""
         unknowns, parts = len(bounds_of(self)), len(self.circuit.parts)
         new = 2 * len(new_names(self, self.way))
-        before = units_of(unknowns, parts, len(self.before))
-        after = units_of(unknowns + new, parts + new, len(self.after))
+        before, after = units_of(unknowns, parts), units_of(unknowns + new, parts + new)
         return len(self.cases) * (before + after)
 
     def known_names(self) -> set[str]:
@@ -121,9 +120,8 @@ class GainProofRequest(DecisionRequest):
             return
         units = self.fit_units
         too_much = (
-            f"A proof by {len(self.before)} readings before and {len(self.after)} after, in "
-            f"{len(self.cases)} cases, asks for {units:,} units of work, and one may ask for "
-            f"{MOST_PROOF:,}. Ask for fewer cases, intervals or parts at once."
+            f"A proof in {len(self.cases)} cases asks for {units:,} units of work, and one may "
+            f"ask for {MOST_PROOF:,}. Ask for fewer cases, intervals or parts at once."
         )
         yield units > MOST_PROOF, ("cases",), too_much
         left_out = {case.name: case.without for case in self.cases}

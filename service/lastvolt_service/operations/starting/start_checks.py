@@ -6,8 +6,9 @@ from dataclasses import replace
 from typing import Any
 
 from lastvolt_service.fields import known
-from lastvolt_service.operations.circuits.assembly import build, open_coil_v
+from lastvolt_service.operations.circuits.assembly import open_coil_v
 from lastvolt_service.operations.circuits.bare_wires import unfused
+from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
 from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for

@@ -10,11 +10,12 @@ from numpy.typing import ArrayLike
 from lastvolt_service.blas import one_thread
 from lastvolt_service.errors import NetworkFault
 from lastvolt_service.physics.conductors import resistance_ratio
+from lastvolt_service.physics.network.bends import Line
 from lastvolt_service.physics.network.elements import FloatArray, Network
 from lastvolt_service.physics.network.equations import OUT_OF_REACH, Plan
 from lastvolt_service.physics.network.loops import stacked_solve
 from lastvolt_service.physics.network.solution import Solution
-from lastvolt_service.physics.network.values import LARGEST, Many
+from lastvolt_service.physics.network.values import LARGEST, LOADS, STRAIGHT, Many
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -141,28 +142,16 @@ def changes(
     -----
     At the currents and load voltages of the solved network each element of a variant takes another
     voltage or current, whatever the reason: that of a wire in warmer air as well. The network
-    answers to these as `sensitivities` says.
+    answers to these as `sensitivities` says. Kinds of elements that are the same object in a
+    variant are not looked at.
     """
     chosen = _Slopes(network, solution)
     per_volt, per_ampere, limits = chosen.sent(
         _pairs(plus, minus), np.atleast_1d(np.asarray(through, dtype=np.int64)).tolist()
     )
-    count = 1 + len(variants)
-    values = Many.of(chosen.topology, [network, *variants], count)
-    flow = np.repeat(chosen.flow.T, count, axis=1)
-    ohm, emf = values.ohm.copy(), values.emf.copy()
-    if len(values.bent):
-        values.lay(ohm, emf, values.bends(flow))
-    drop = ohm * flow + emf
-    asked = values.asked.copy()
-    power = chosen.topology.spans["power_loads"].start - chosen.topology.branches
-    draws = chosen.load_a[0] > 0.0
-    volts = np.where(draws, chosen.load_v[0], 1.0)
-    asked[power:] /= volts[power:, None]
+    drop, asked, limit = chosen.moved(network, variants)
     found: FloatArray = (
-        per_volt[0] @ (drop[:, 1:] - drop[:, :1])
-        + (per_ampere[0] * draws) @ (asked[:, 1:] - asked[:, :1])
-        + limits[0] @ (values.limit[:, 1:] - values.limit[:, :1])
+        per_volt[0] @ drop + (per_ampere[0] * (chosen.load_a[0] > 0.0)) @ asked + limits[0] @ limit
     )
     return found
 
@@ -188,9 +177,70 @@ class _Slopes:
         start = np.array(self.topology.start, dtype=np.int64)[first:]
         end = np.array(self.topology.end, dtype=np.int64)[first:]
         self.load_v = volts[:, start] - volts[:, end]
-        self.bends = self.values.bends(self.flow.T)
+        self.bends = self._lines()
         self.ohm = self.values.ohm.copy()
         self.values.lay(self.ohm, self.values.emf.copy(), self.bends)
+
+    def _lines(self) -> list[Line]:
+        """Those that the search ended with: they touch the bent elements at their currents."""
+        found, bent = self.solution.lines, len(self.values.bent)
+        if not bent:
+            return []
+        lines = np.full((5, bent, len(self.flow)), np.nan)
+        for place, rows in enumerate([found] if self.single else found):
+            if len(rows):
+                lines[:, :, place] = (
+                    rows if isinstance(rows, np.ndarray) else np.array([row[:5] for row in rows]).T
+                )
+        return self.values.unpacked(lines)
+
+    def moved(
+        self, network: Network, variants: Sequence[Network]
+    ) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """What else elements of variants take, at the currents and voltages of the one scenario.
+
+        Volts of the branches, amperes of the loads, and limits of the chargers.
+        """
+        topology, flow, count = self.topology, self.flow[0], len(variants)
+        drop = np.zeros((topology.branches, count))
+        asked = np.zeros((self.load_a.shape[1], count))
+        limit = np.zeros((len(self.values.limit), count))
+        draws, bent = self.load_a[0] > 0.0, []
+        volts = np.where(draws, self.load_v[0], 1.0)
+        for column, one in enumerate(variants):
+            kinds = [
+                kind for kind in topology.spans if getattr(one, kind) is not getattr(network, kind)
+            ]
+            if not {"wires", "lamps"}.isdisjoint(kinds):
+                bent.append(column)
+            for kind in kinds:
+                span, own, old = topology.spans[kind], getattr(one, kind), getattr(network, kind)
+                if kind in LOADS:
+                    span = slice(span.start - topology.branches, span.stop - topology.branches)
+                    more = getattr(own, LOADS[kind]) - getattr(old, LOADS[kind])
+                    asked[span, column] = more / (volts[span] if kind == "power_loads" else 1.0)
+                elif kind in STRAIGHT:
+                    ohm, emf = STRAIGHT[kind]
+                    drop[span, column] = (getattr(own, ohm) - getattr(old, ohm)) * flow[span]
+                    if emf:
+                        drop[span, column] += getattr(own, emf) - getattr(old, emf)
+                if kind == "chargers":
+                    limit[:, column] = own.limit_a - old.limit_a
+        if bent:
+            drop[np.ix_(self.values.bent, bent)] = self._bent(
+                network, [variants[at] for at in bent]
+            )
+        return drop, asked, limit
+
+    def _bent(self, network: Network, variants: Sequence[Network]) -> FloatArray:
+        """What else wires and lamps of variants take. [V]."""
+        count = 1 + len(variants)
+        values = Many.of(self.topology, [network, *variants], count)
+        flow = np.repeat(self.flow.T, count, axis=1)
+        ohm, emf = values.ohm.copy(), values.emf.copy()
+        values.lay(ohm, emf, values.bends(flow))
+        drop = (ohm * flow + emf)[values.bent]
+        return np.asarray(drop[:, 1:] - drop[:, :1])
 
     def sent(
         self, ends: Sequence[tuple[int, int]], through: Sequence[int]

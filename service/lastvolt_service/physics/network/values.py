@@ -15,9 +15,8 @@ from lastvolt_service.physics.network.elements import FloatArray, Network
 from lastvolt_service.physics.network.topology import Topology
 from lastvolt_service.physics.network.warmths import Warmths
 
-# Fields of each kind of branch: resistance and voltage. A lamp begins as its rated resistance.
-_OHM_AND_EMF = {
-    "wires": ("resistance_20_ohm", None),
+# Fields of each kind of straight branch: resistance and voltage.
+STRAIGHT = {
     "resistors": ("resistance_ohm", None),
     "coils": ("resistance_ohm", None),
     "contacts": ("resistance_ohm", None),
@@ -26,7 +25,9 @@ _OHM_AND_EMF = {
     "motors": ("resistance_ohm", "back_v"),
     "diodes": ("resistance_ohm", "forward_v"),
 }
-_LOADS = {"current_loads": "current_a", "power_loads": "power_w"}
+# Those of all kinds but lamps, which begin as their rated resistances.
+_OHM_AND_EMF = {"wires": ("resistance_20_ohm", None), **STRAIGHT}
+LOADS = {"current_loads": "current_a", "power_loads": "power_w"}
 # A wire's drop and its resistance times its current agree to this many volts, in full and per volt
 # of the highest voltage.
 TOLERANCE_V = 1e-9
@@ -98,7 +99,7 @@ class Few:
         self.limit: list[float] = network.chargers.limit_a.tolist()
         self.asked: list[float] = []
         works: list[float] = []
-        for kind, field in _LOADS.items():
+        for kind, field in LOADS.items():
             loads = getattr(network, kind)
             if len(loads.start):
                 self.asked += getattr(loads, field).tolist()
@@ -256,8 +257,8 @@ class Many:
                 [*(column(k, e) for k, (_, e) in _OHM_AND_EMF.items()), np.zeros_like(rated)]
             ),
             "limit": column("chargers", "limit_a"),
-            "asked": np.concatenate([column(k, f) for k, f in _LOADS.items()]),
-            "works": np.concatenate([column(k, "works_from_v") for k in _LOADS]),
+            "asked": np.concatenate([column(k, f) for k, f in LOADS.items()]),
+            "works": np.concatenate([column(k, "works_from_v") for k in LOADS]),
             "alpha": column("wires", "temperature_coefficient_per_k"),
             "lamps": np.stack(lamps),
             "coils": np.stack([column("coils", f) for f in ("pick_up_v", "drop_out_v")]),
