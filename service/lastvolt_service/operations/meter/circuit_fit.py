@@ -32,7 +32,14 @@ from lastvolt_service.operations.meter.fit_answer import (
     NextReading,
 )
 from lastvolt_service.operations.meter.fit_beyond import beyond
-from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stays_live, stuck_relays
+from lastvolt_service.operations.meter.fit_faults import (
+    Fault,
+    open_parts,
+    stays_live,
+    stuck_relays,
+    worn_parts,
+)
+from lastvolt_service.operations.meter.fit_mending import mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
@@ -52,6 +59,7 @@ from lastvolt_service.operations.meter.fit_told import (
     set_aside,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.operations.meter.fit_worn import Worn, worn
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
@@ -110,11 +118,21 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "again")
     wider = [] if is_told else beyond(model, verdict.whole, names)
+    lacks = load_check.judged.verdict == FAIL
+    poor = [] if is_told else worn(model, verdict.whole)
+    likeliest = min(
+        [*(each for each, _ in wider), *(each.solved for each in poor)],
+        key=lambda each: float(each.fit.sum_of_squares),
+        default=solved,
+    )
+    mend = mending(asked, likeliest, is_told=is_told or bool(poor), lacks=lacks)
     live = tuple(stays_live(model, asked.readings, asked.load))
-    found = live + _faults(model, verdict, [each for each, _ in wider], is_told=is_told)
+    found = live + _faults(model, verdict, [each for each, _ in wider], poor, is_told=is_told)
     if len(wider) > 1:
         others = " or ".join(told.name for _, told in wider[1:])
         nothing = f"{sentence('or_another', part=others)} {nothing}"
+    if poor:
+        nothing = sentence("mend_worn")
     if live:
         following, nothing = None, sentence("mend_live")
     elif is_told and found:
@@ -128,6 +146,12 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "agreement": agreement,
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
+            "danger": mend.danger,
+            "battery": mend.battery,
+            "mend": mend.mend,
+            "sound": mend.sound,
+            "unread": mend.unread,
+            "parts": mend.parts,
             "next_reading": following and following[0],
             "next_message": following[1] if following else nothing,
             "estimates": told,
@@ -139,7 +163,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (readings_check(verdict, agreement), load_check),
+        (readings_check(verdict, agreement), load_check, *mend.checks()),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
@@ -151,13 +175,18 @@ def solve(asked: CircuitFitRequest) -> Outcome:
 
 
 def _faults(
-    model: CircuitModel, verdict: Verdict, wider: Sequence[Solved], *, is_told: bool
+    model: CircuitModel,
+    verdict: Verdict,
+    wider: Sequence[Solved],
+    poor: Sequence[Worn],
+    *,
+    is_told: bool,
 ) -> tuple[Fault, ...]:
     """Parts that are open and relays that are stuck, of a fit or of what would make it one."""
     if is_told:
         return tuple(open_parts(verdict.solved, is_told=True))
     found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
-    return *reversed(found.values()), *stuck_relays(model, verdict.whole)
+    return *reversed(found.values()), *worn_parts(poor), *stuck_relays(model, verdict.whole)
 
 
 def sorted_readings(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:
