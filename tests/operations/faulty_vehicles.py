@@ -56,7 +56,8 @@ class Faulty:
         relay = self.ohm.get("relay")
         if relay is not None:
             self._solve(self.ohm | {"relay": OPEN_OHM})
-            if abs(self.volts["r86"] - self.volts["r85"]) < PICK_UP_V:
+            at_coil = abs(self.volts["r86"] - self.volts["r85"])
+            if at_coil < PICK_UP_V or self.ohm["coil"] == OPEN_OHM:
                 return self
         return self._solve(self.ohm)
 

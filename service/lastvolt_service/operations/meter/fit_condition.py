@@ -167,7 +167,7 @@ class Conditions:
             kind = "relay" if part.group == "contacts" else kind
             limit_v = limits.get(name, math.inf)
             if part.kind in {"wire", "resistance"}:
-                limit_v = self._of_wire(state, part, abs(drop_v))
+                limit_v = self._of_wire(state, abs(drop_v))
             own = self._own[name]
             held = _held_down(state, amps)
             is_within = abs(amps) * own.high_ohm * held <= limit_v
@@ -185,7 +185,7 @@ class Conditions:
             )
         return found
 
-    def _of_wire(self, state: State, part: Part, drop_v: float) -> float:
+    def _of_wire(self, state: State, drop_v: float) -> float:
         """What a wire may drop before it is poor. [V]."""
         load = state.named(self._asked.load)
         nominal = int(nominal_of(state.model.emf_v, self._asked.sure_v))

@@ -1,7 +1,7 @@
 """Parts that are open, and relays that do not do what their coils say, by readings of a circuit."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from lastvolt_service.errors import CalculationError
@@ -11,6 +11,7 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel, first_poin
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fit_worn import Worn
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.reading_fields import MeterReading
@@ -94,7 +95,7 @@ def worn_parts(found: Sequence[Worn]) -> Iterator[Fault]:
     for each in found:
         model = each.solved.problem.model
         drive_v = model.here(each.case, each.solved.point).state.model.drive_v
-        is_open = each.drop_v >= OPEN_SHARE * drive_v
+        is_open = min(each.drop_v, each.least_v) >= OPEN_SHARE * drive_v
         case = model.cases[each.case].name
         told = sentence(
             "open_part_if" if is_open else "worn_part",
@@ -114,6 +115,35 @@ def kind_of(circuit: Circuit, name: str) -> str:
     if part is None:
         return "relay"
     return part.part if isinstance(part, CircuitContact) else part.kind
+
+
+def parts_at_fault(
+    verdict: Verdict, wider: Sequence[Solved], poor: Sequence[Worn], *, is_told: bool
+) -> tuple[Fault, ...]:
+    """Parts that are open or worn and relays that are stuck, of a fit or what would make it one."""
+    if is_told:
+        return tuple(open_parts(verdict.solved, is_told=True))
+    found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
+    opened = one_of([*reversed(found.values()), *worn_parts(poor)])
+    return *opened, *stuck_relays(verdict.whole.problem.model, verdict.whole)
+
+
+def one_of(found: Sequence[Fault]) -> list[Fault]:
+    """Of several parts of which each may be the open one nothing is said but that one of them is.
+
+    Of none of them the volts were read.
+    """
+    opened = [each.part for each in found if each.fault == "open_part"]
+    if len(opened) < 2:
+        return list(found)
+    parts = f"{', '.join(opened[:-1])} or {opened[-1]}"
+    told = {
+        case: sentence("one_is_open", part=parts, case=case) for case in {f.case for f in found}
+    }
+    return [
+        replace(each, message=told[each.case]) if each.fault == "open_part" else each
+        for each in found
+    ]
 
 
 def stuck_relays(model: CircuitModel, whole: Solved) -> Iterator[Fault]:

@@ -29,8 +29,15 @@ from lastvolt_service.words.amounts import amount
 MOST_NAMED = 3
 # A current is told well enough to say that something burns. Common practice.
 SURE_SHARE = 0.25
-_CODES = {"fail": "poor", "undecided": "straddles", "marginal": "worn", "pass": "sound",
-          "unknown": "unread"}  # fmt: skip
+LEAST_SOUND_A = 0.5
+# What is said of one part, and of several together.
+_CODES = {
+    "fail": ("poor", "poor_together"),
+    "undecided": ("straddles", "straddles_together"),
+    "marginal": ("worn", "worn_together"),
+    "pass": ("sound", "sound_together"),
+    "unknown": ("unread", "unread_together"),
+}
 _VERDICTS = {"fail": FAIL, "undecided": UNDECIDED, "marginal": MARGINAL, "pass": PASS}
 
 
@@ -55,9 +62,12 @@ class Mending:
     parts: tuple[Condition, ...] = ()
 
     @property
-    def is_poor(self) -> bool:
-        """Whether a part, or one of several, is poor."""
-        return any(each.verdict == "fail" for each in self.parts)
+    def asks(self) -> str | None:
+        """What to read across each of several parts, where one of them is or may be poor."""
+        first = next((each for each in self.parts if each.verdict in {"fail", "undecided"}), None)
+        if first is None or len(first.parts) == 1:
+            return None
+        return sentence("ask_each", part=listed(first.parts), case=first.case)
 
     def checks(self) -> Iterator[Checked]:
         """Judge the parts by the worst of them."""
@@ -70,7 +80,9 @@ class Mending:
         yield Checked("parts", judged, "V", COMMON_PRACTICE, part=names, case=worst.case)
 
 
-def mending(asked: CircuitFitRequest, solved: Solved, *, is_told: bool, lacks: bool) -> Mending:
+def mending(
+    asked: CircuitFitRequest, solved: Solved, *, is_told: bool, agrees: bool, lacks: bool
+) -> Mending:
     """Say what is worth mending; of readings that contradict each other only what burns."""
     try:
         found = Conditions(asked, solved)
@@ -86,7 +98,9 @@ def mending(asked: CircuitFitRequest, solved: Solved, *, is_told: bool, lacks: b
     untold = any(each.verdict == "unknown" for each in parts)
     if lacks and parts and not (mend or battery or untold):
         mend = [sentence("too_thin", part=asked.load)]
-    sound = [each for each in parts if each.verdict == "pass"]
+    # Whether the little that a coil takes flows at all is not told where readings contradict.
+    least_a = 0.0 if agrees else LEAST_SOUND_A
+    sound = [each for each in parts if each.verdict == "pass" and each.current_a >= least_a]
     named = ", ".join(f"{listed(each.parts)} ({amount(each.drop_v, 'V')})" for each in sound)
     unread = ", ".join(name for each in parts if each.verdict == "unknown" for name in each.parts)
     return Mending(
@@ -105,10 +119,8 @@ def listed(names: Sequence[str]) -> str:
 
 
 def _message(each: Condition) -> str:
-    code = _CODES[each.verdict]
-    if len(each.parts) > 1:
-        code += "_together"
-    elif each.kind in WIRES and each.verdict == "fail":
+    code = _CODES[each.verdict][len(each.parts) > 1]
+    if each.kind in WIRES and each.verdict == "fail":
         code = "poor_wire"
     texts: dict[str, str | None] = {
         "part": listed(each.parts),

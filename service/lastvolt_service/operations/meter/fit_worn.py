@@ -1,6 +1,7 @@
 """Parts given as numbers, wires among them, that are worse than that if all readings are right."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -8,6 +9,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM
 from lastvolt_service.operations.meter.fit_ends import Worse, moved, numbered, wider
 from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -94,23 +96,27 @@ def _likeliest(model: CircuitModel, whole: Solved) -> list[str]:
         column = slopes[:, place]
         push, stiff = -column @ errors @ missed, column @ errors @ column
         gains[each.part] = push**2 / stiff if push > 0.0 and stiff > 0.0 else 0.0
-    ranked = sorted((name for name in gains if gains[name] > 0.0), key=gains.__getitem__)
-    return ranked[::-1][:MOST_TRIED]
+    # Where a relay moves slopes tell nothing: the others are tried after these.
+    return sorted(names, key=lambda name: -gains[name])[:MOST_TRIED]
 
 
 def _told(solved: Solved, worse: Worse, place: int) -> Worn | None:
     """Where it takes most; None where it takes nothing more, 19 times of 20."""
-    ohm, half = float(solved.point[place]), COVERAGE_FACTOR * float(solved.deviations[place])
+    model = solved.problem.model
+    own: Any = getattr(model.circuit, str(worse.path[1]))[int(worse.path[2])]
+    first = next((each for each in model.circuit.branches if each.name == worse.part), own)
+    nodes = own.contact_nodes if worse.path[1] == "relays" else (first.nodes[0], own.nodes[1])
     best: Worn | None = None
     for case in solved.problem.cases:
-        state = solved.problem.model.here(case, solved.point).state
-        index = int(worse.path[2])
-        branch = getattr(solved.problem.model.circuit, str(worse.path[1]))[index]
-        amps = abs(state.current_a(branch.name))
-        more_v = amps * (ohm - worse.least_ohm)
-        whole_v = abs(state.across_v(worse.part)) + (more_v if branch.name != worse.part else 0.0)
-        least_v = min(amps * (ohm - half - worse.least_ohm), more_v)
-        each = Worn(worse.part, solved, case, whole_v, more_v, least_v, amps)
+        here = model.here(case, solved.point)
+        names = here.network.node_names
+        if not {*nodes}.issubset(names):
+            continue
+        at = [across(here.state.model, *nodes)]
+        drop_v, half = abs(float(here.told(at)[0])), COVERAGE_FACTOR * solved.of(here.slopes(at)[0])
+        amps = abs(here.state.current_a(own.name))
+        more_v = amps * (float(solved.point[place]) - worse.least_ohm)
+        each = Worn(worse.part, solved, case, drop_v, more_v, more_v - half, amps)
         if best is None or each.more_v > best.more_v:
             best = each
     return best if best is not None and best.least_v > 0.0 else None

@@ -55,12 +55,12 @@ CHECKS = {
     ),
     "parts": CheckWords(
         name="parts by what they drop",
-        passes="{part}: {value} in {case}, and sound ones drop no more than {limit}.",
-        marginal="{part}: {value} in {case}, and sound ones drop no more than {limit}: look at it "
-        "again before long.",
-        fails="{part}: {value} in {case}, and sound ones drop no more than {limit}: mend it.",
-        undecided="{part}: {value} in {case}, give or take what the readings leave open, and sound "
-        "ones drop no more than {limit}: read volts across it.",
+        passes="{part}: {value} in {case}, no more than the {limit} of sound ones.",
+        marginal="{part}: {value} in {case}, a little more than the {limit} of sound ones: look at "
+        "it again before long.",
+        fails="{part}: {value} in {case}, and {limit} are the most of sound ones: mend it.",
+        undecided="{part}: {value} in {case}, give or take what the readings leave open, and "
+        "{limit} are the most of sound ones: read volts across it.",
     ),
     "load_voltage": CheckWords(
         name="voltage at the load",
@@ -82,17 +82,10 @@ CHECKS = {
 
 # What hurts, what is poor, and what is sound.
 _FIRST = ("{danger}", "{battery}", "{mend}")
+# What would explain all readings, one fault of a part first.
+_OR_IT = "It may as well be {faults.1.part}."
+_IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
-_WORN = (
-    "{danger}",
-    "{battery}",
-    "{faults.0.message}",
-    "It may as well be {faults.1.part}.",
-    "{mend}",
-    "{next_message}",
-    "{sound}",
-    "{unread}",
-)
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
 _AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}")
 _CONTRADICTS = {
@@ -103,14 +96,20 @@ _CONTRADICTS = {
     "model_does_not_fit": "These readings contradict the circuit as it is described: nothing is "
     "told of {load} yet.",
 }
+_ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong.",)}
 
 
-def _unless_worn(contradiction: str) -> tuple[When, ...]:
-    """Say of readings that go together if a part is worn that it is, else that they do not."""
-    others = ("open_part", "stays_out", "stays_in", "stays_live", None)
+def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
+    """Say of readings that go together if a part is at fault which, else that they do not."""
+    hurts, fault = ("{danger}", "{battery}"), "{faults.0.message}"
+    others = (*else_wrong, *_IF_RIGHT)
     return (
-        When("faults.0.fault", "worn_part", _WORN),
-        *(When("faults.0.fault", each, (*_FIRST, contradiction, *_THEN)) for each in others),
+        When("faults.0.fault", "worn_part", (*hurts, fault, _OR_IT, *others)),
+        *(
+            When("faults.0.fault", each, (*hurts, fault, *others))
+            for each in ("open_part", "stays_out", "stays_in")
+        ),
+        When("faults.0.fault", None, (*_FIRST, said, *_THEN)),
     )
 
 
@@ -118,7 +117,10 @@ CIRCUIT_FIT = OperationWords(
     headline=(
         When("faults.0.fault", "stays_live", ("{faults.0.message}", "{next_message}")),
         *(When("agreement", each, _AGREES) for each in _TOLD_OF),
-        *(When("agreement", each, _unless_worn(said)) for each, said in _CONTRADICTS.items()),
+        *(
+            When("agreement", each, _contradicting(said, _ELSE_WRONG.get(each, ())))
+            for each, said in _CONTRADICTS.items()
+        ),
     ),
     facts=tuple(tuple(When("agreement", each, fact) for each in _TOLD_OF) for fact in _FACTS),
     told=("load_voltage",),
@@ -165,12 +167,13 @@ CIRCUIT_FIT = OperationWords(
         "{case}.",
         "all_sound": "Sound by these readings: {part}.",
         "all_unread": "No reading tells of {part}.",
+        "ask_each": "Next, read the volts across each of {part}, in {case}.",
         "mend_worn": "Read the volts across it once more, and mend it; or else take the readings "
         "that contradict again.",
-        "too_thin": "No part on the way to {part} is poor by itself: all of them together take too "
-        "much. A thicker or shorter wire helps, or a relay near it: ask remedy-choice.",
-        "beyond": "If all of them are right, {part} is {low} to {high}, and {least} to {most} were "
-        "given: then that is the fault, or the bound is wrong.",
+        "too_thin": "No part on the way to {part} is poor by itself: together they take too much. "
+        "A thicker or shorter wire helps, or a relay near it: ask remedy-choice.",
+        "beyond": "If all readings are right, {part} is {low} to {high}, and {least} to {most} "
+        "were given: then that is the fault, or the bound is wrong.",
         "stays_live": "With {part} off {volts} were read in {case} where nothing should be: first "
         "take the battery's ground off (on positive ground the positive clamp), whatever runs. "
         "Then see whether {part} opens, whether a relay has welded, and what feeds it past these.",
@@ -179,17 +182,19 @@ CIRCUIT_FIT = OperationWords(
             *what_opened("kind"),
         ),
         "open_part_if": (
-            "If all of them are right, {part} is open: {volts} stand across it in {case}.",
+            "If all readings are right, {part} is open: {volts} stand across it in {case}.",
             *what_opened("kind"),
         ),
+        "one_is_open": "If all readings are right, {part} is open. In {case} leave the black lead "
+        "at the ground and go from part to part with the red one: it is where the volts go away.",
         "worn_part": (
-            "If all of them are right, {part} takes {volts} in {case}, {more} more than what was "
+            "If all readings are right, {part} takes {volts} in {case}, {more} more than what was "
             "given for it.",
             *_DO,
         ),
-        "stays_out": "If all of them are right, {part} does not close its contact in {case}, "
+        "stays_out": "If all readings are right, {part} does not close its contact in {case}, "
         "though {volts} reach its coil: replace it.",
-        "stays_in": "If all of them are right, {part} stays closed in {case}, though its coil has "
+        "stays_in": "If all readings are right, {part} stays closed in {case}, though its coil has "
         "{volts} only: replace it.",
         "or_another": "It may as well be {part}: read the volts across each.",
         "mend_open": "Mend that first, and read again: behind an open part no reading tells more.",
