@@ -123,12 +123,12 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     mend = mending(asked, likeliest, is_told=is_known, agrees=is_told, lacks=lacks)
     live = tuple(stays_live(model, asked.readings, asked.load))
     found = live + parts_at_fault(verdict, [each for each, _ in wider], poor, is_told=is_told)
+    if not is_told and found:
+        nothing = sentence("mend_worn" if len(found) == 1 else "mend_live")
     if len(wider) > 1:
         others = " or ".join(told.name for _, told in wider[1:])
         nothing = f"{sentence('or_another', part=others)} {nothing}"
-    if not is_told and found:
-        nothing = sentence("mend_worn" if len(found) == 1 else "mend_live")
-    elif is_told and not following and mend.asks:
+    if is_told and not following and mend.asks:
         nothing = mend.asks
     if live:
         following, nothing = None, sentence("mend_live")

@@ -94,6 +94,14 @@ class _Part:
         return (first, last) if self.amps >= 0.0 else (last, first)
 
 
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """What several sound parts drop at most together, and the least of their currents."""
+
+    limit_v: float
+    amps: float
+
+
 class Conditions:
     """Parts of a fitted circuit in the cases that were read.
 
@@ -284,12 +292,24 @@ def _alone(case: str, each: _Part) -> Condition:
         verdict = _verdict(low, high, each.limit_v, is_wire=each.kind in WIRES)
     if verdict == "undecided" and half > each.drop_v:
         verdict = "unknown"
-    limit = digits(each.limit_v) if math.isfinite(each.limit_v) else None
     ends = each.part.nodes if each.amps >= 0.0 else each.part.nodes[::-1]
-    numbers = (digits(number) for number in (each.drop_v, low, high))
-    return Condition(
-        (each.part.name,), each.kind, case, verdict, *numbers, limit, digits(abs(each.amps)), ends
-    )
+    drops = each.drop_v, low, high
+    return _condition((each.part.name,), each.kind, case, verdict, drops, each, ends)
+
+
+def _condition(
+    names: tuple[str, ...],
+    kind: str,
+    case: str,
+    verdict: Worth,
+    drops: tuple[float, float, float],
+    of: "_Part | _Run",
+    ends: tuple[str, ...] = (),
+) -> Condition:
+    drop_v, low, high = map(digits, drops)
+    limit_v = digits(of.limit_v) if math.isfinite(of.limit_v) else None
+    amps = digits(abs(of.amps))
+    return Condition(names, kind, case, verdict, drop_v, low, high, limit_v, amps, ends)
 
 
 def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Condition:
@@ -301,9 +321,8 @@ def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Cond
         verdict = _verdict(low, high, limit_v, is_wire=False)
     amps = min(abs(each.amps) for each in run)
     names = tuple(each.part.name for each in run)
-    limit = digits(limit_v) if math.isfinite(limit_v) else None
-    numbers = (digits(number) for number in (drop_v, low, high))
-    return Condition(names, "several", case, verdict, *numbers, limit, digits(amps), ())
+    drops = drop_v, low, high
+    return _condition(names, "several", case, verdict, drops, _Run(limit_v, amps))
 
 
 def _rank(each: Condition) -> tuple[int, float]:

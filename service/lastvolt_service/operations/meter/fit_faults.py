@@ -92,14 +92,16 @@ def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
 
 def worn_parts(found: Sequence[Worn]) -> Iterator[Fault]:
     """Wires, and parts given as numbers, that are worse or open, if all readings are right."""
+    names = " or ".join(each.part for each in found)
     for each in found:
         model = each.solved.problem.model
         drive_v = model.here(each.case, each.solved.point).state.model.drive_v
         is_open = min(each.drop_v, each.least_v) >= OPEN_SHARE * drive_v
         case = model.cases[each.case].name
+        code = "worn_part" if len(found) == 1 else "one_is_worn"
         told = sentence(
-            "open_part_if" if is_open else "worn_part",
-            part=each.part,
+            "open_part_if" if is_open else code,
+            part=each.part if is_open else names,
             volts=amount(each.drop_v, "V"),
             more=amount(each.more_v, "V"),
             case=case,

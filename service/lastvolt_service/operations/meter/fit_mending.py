@@ -30,6 +30,8 @@ MOST_NAMED = 3
 # A current is told well enough to say that something burns. Common practice.
 SURE_SHARE = 0.25
 LEAST_SOUND_A = 0.5
+# What a poor contact burns is told with it.
+OF_THE_PART = "contact_heat"
 # What is said of one part, and of several together.
 _CODES = {
     "fail": ("poor", "poor_together"),
@@ -92,7 +94,10 @@ def mending(
     if not is_told:
         return Mending(danger)
     parts = tuple(replace(each, message=_message(each)) for each in found.told())
-    poor = [each.message for each in parts if each.verdict == "fail"][:MOST_NAMED]
+    failed = [each for each in parts if each.verdict == "fail"]
+    poor = [each.message for each in failed[:MOST_NAMED]]
+    if failed:
+        poor += _heat(found, failed[0])
     mend = poor or [each.message for each in parts if each.verdict == "undecided"][:1]
     battery = _battery(asked, solved)
     untold = any(each.verdict == "unknown" for each in parts)
@@ -138,10 +143,22 @@ def _message(each: Condition) -> str:
     return sentence(code, **texts)
 
 
+def _heat(found: Conditions, poor: Condition) -> list[str]:
+    """What circuit-check says of a poor contact that burns what holds it."""
+    return [
+        check.message
+        for place in found.cases
+        for check in found.checks[place]
+        if check.code == OF_THE_PART and check.verdict == "fail" and check.part in poor.parts
+        if check.message and len(poor.parts) == 1 and check.case == poor.case
+    ]
+
+
 def _danger(found: Conditions, solved: Solved) -> str | None:
     """What runs on or catches fire at currents that are told; None for nothing."""
     sure = [_sure(found, solved, place) for place in found.cases]
-    _, worst = weakest([[check] for checks in sure if (check := burns(checks))])
+    others = [[check for check in checks if check.code != OF_THE_PART] for checks in sure]
+    _, worst = weakest([[check] for checks in others if (check := burns(checks))])
     if worst is None or worst.message is None:
         return None
     return sentence("stop", text=worst.message, case=worst.case)

@@ -17,6 +17,8 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 MOST_TRIED = 4
 # So many ohms more have a slope like any, and change nothing that is near.
 NEAR_OHM = 0.1
+# Parts whose fits miss the readings by no more in squares of their uncertainty are as likely.
+ALIKE = 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,8 @@ def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
             continue
         if each:
             found.append(each)
-    return sorted(found, key=lambda each: each.missed)[:MOST_TOLD]
+    most = min((each.missed for each in found), default=0.0) + ALIKE
+    return sorted((e for e in found if e.missed <= most), key=lambda e: e.missed)[:MOST_TOLD]
 
 
 def _likeliest(model: CircuitModel, whole: Solved) -> list[str]:

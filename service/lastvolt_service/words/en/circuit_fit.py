@@ -83,7 +83,6 @@ CHECKS = {
 # What hurts, what is poor, and what is sound.
 _FIRST = ("{danger}", "{battery}", "{mend}")
 # What would explain all readings, one fault of a part first.
-_OR_IT = "It may as well be {faults.1.part}."
 _IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
@@ -104,10 +103,9 @@ def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     hurts, fault = ("{danger}", "{battery}"), "{faults.0.message}"
     others = (*else_wrong, *_IF_RIGHT)
     return (
-        When("faults.0.fault", "worn_part", (*hurts, fault, _OR_IT, *others)),
         *(
             When("faults.0.fault", each, (*hurts, fault, *others))
-            for each in ("open_part", "stays_out", "stays_in")
+            for each in ("worn_part", "open_part", "stays_out", "stays_in")
         ),
         When("faults.0.fault", None, (*_FIRST, said, *_THEN)),
     )
@@ -192,6 +190,8 @@ CIRCUIT_FIT = OperationWords(
             "given for it.",
             *_DO,
         ),
+        "one_is_worn": "If all readings are right, {part} takes {more} in {case} beyond what was "
+        "given for it: read the volts across each, and look first at the ends of the one.",
         "stays_out": "If all readings are right, {part} does not close its contact in {case}, "
         "though {volts} reach its coil: replace it.",
         "stays_in": "If all readings are right, {part} stays closed in {case}, though its coil has "
