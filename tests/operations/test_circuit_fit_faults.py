@@ -97,7 +97,7 @@ def test_what_is_open_is_named_where_its_bound_is_a_sound_parts(part) -> None:
     body = lamps(OPEN[part], most=0.2, of_lamps=between(1.0, 1.4))
     answer = post("circuit-fit", body)
     assert (answer["faults"][0]["part"], answer["faults"][0]["fault"]) == (part, "open_part")
-    assert f"If all of them are right, {part} is open" in answer["headline"]
+    assert f"If all readings are right, {part} is open" in answer["headline"]
 
 
 def test_of_two_that_may_be_open_both_are_named() -> None:

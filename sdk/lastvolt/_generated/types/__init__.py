@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from lastvolt._generated.types.circuit_fit import (
         Beyond,
         CircuitFit,
+        Condition,
+        ConditionVerdict,
         Confounded,
         Consistency,
         Decisive,
@@ -279,6 +281,8 @@ __all__ = [
     "CircuitWire",
     "Code",
     "ComputedBy",
+    "Condition",
+    "ConditionVerdict",
     "ConductorSize",
     "Conductors",
     "Confounded",
@@ -558,6 +562,8 @@ _NAMES = {
     "diagnosis": ["Kind", "MeterData", "MeterReading", "Agreement"],
     "circuit_fit": [
         "Decisive",
+        "ConditionVerdict",
+        "Condition",
         "Estimate",
         "Beyond",
         "FaultFault",

@@ -56,6 +56,67 @@ class Decisive(Model):
     """Lowest voltage that the load works at there. [V]"""
 
 
+ConditionVerdict = Literal["fail", "undecided", "marginal", "pass", "unknown"]
+"""What `Condition.verdict` may be."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition(Model):
+    """What a part is worth, or several that no reading tells apart.
+
+    Attributes
+    ----------
+    parts : tuple of str
+        Its name; of several, in the order of the current.
+    kind : str
+        Wire, resistance, relay, or what makes the contact; of several: several.
+    case : str
+        The case that tells.
+    verdict : {"fail", "undecided", "marginal", "pass", "unknown"}
+        Fail: poor; undecided: poor or sound, and a closer reading tells; marginal: a little worn;
+        pass: sound; unknown: no reading tells.
+    drop_v : float
+        Most likely across it there; of several the sum. [V]
+    low_v : float
+        It is not less, 19 times of 20. [V]
+    high_v : float
+        It is not more, 19 times of 20. [V]
+    limit_v : float or None
+        That a sound one drops at most, at this current; of several the sum. [V]
+    current_a : float
+        Most likely through it; of several the least. [A]
+    measure_between : tuple of str
+        Nodes at the red and at the black lead; empty of several.
+    message : str
+        The same in a sentence.
+    """
+
+    parts: tuple[str, ...]
+    """Its name; of several, in the order of the current."""
+    kind: str
+    """Wire, resistance, relay, or what makes the contact; of several: several."""
+    case: str
+    """The case that tells."""
+    verdict: ConditionVerdict
+    """Fail: poor; undecided: poor or sound, and a closer reading tells; marginal: a little worn;
+    pass: sound; unknown: no reading tells.
+    """
+    drop_v: float
+    """Most likely across it there; of several the sum. [V]"""
+    low_v: float
+    """It is not less, 19 times of 20. [V]"""
+    high_v: float
+    """It is not more, 19 times of 20. [V]"""
+    limit_v: float | None
+    """That a sound one drops at most, at this current; of several the sum. [V]"""
+    current_a: float
+    """Most likely through it; of several the least. [A]"""
+    measure_between: tuple[str, ...]
+    """Nodes at the red and at the black lead; empty of several."""
+    message: str
+    """The same in a sentence."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Estimate(Model):
     """A value that was not known.
@@ -167,7 +228,7 @@ class Beyond(Model):
     """The same in a sentence."""
 
 
-FaultFault = Literal["stays_live", "open_part", "stays_out", "stays_in"]
+FaultFault = Literal["stays_live", "open_part", "worn_part", "stays_out", "stays_in"]
 """What `Fault.fault` may be."""
 
 
@@ -179,13 +240,14 @@ class Fault(Model):
     ----------
     part : str
         Its name.
-    fault : {"stays_live", "open_part", "stays_out", "stays_in"}
+    fault : FaultFault
         `stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
-        through; `stays_out`, `stays_in`: a relay, whatever its coil gets.
+        through; `worn_part`: a wire, or what was given as a number, that takes more than that;
+        `stays_out`, `stays_in`: a relay, whatever its coil gets.
     case : str
         The case that shows it.
     voltage_v : float
-        Across the open part, at the coil, or behind the switch. [V]
+        Across the part, at the coil, or behind the switch. [V]
     message : str
         The same in a sentence.
     """
@@ -194,12 +256,13 @@ class Fault(Model):
     """Its name."""
     fault: FaultFault
     """`stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
-    through; `stays_out`, `stays_in`: a relay, whatever its coil gets.
+    through; `worn_part`: a wire, or what was given as a number, that takes more than that;
+    `stays_out`, `stays_in`: a relay, whatever its coil gets.
     """
     case: str
     """The case that shows it."""
     voltage_v: float
-    """Across the open part, at the coil, or behind the switch. [V]"""
+    """Across the part, at the coil, or behind the switch. [V]"""
     message: str
     """The same in a sentence."""
 
@@ -387,6 +450,18 @@ class CircuitFit(Result):
         The reading that contradicts the rest, by its number from 1 on, or those of which one does.
     decisive : Decisive
         The voltage that decides.
+    danger : str or None
+        What is to be stopped at once, at currents that these readings tell; None for nothing.
+    battery : str or None
+        What is wrong with the battery, by all that readings leave open; None: nothing.
+    mend : str or None
+        What to mend, by the volts that it costs, or else what to read closer; None for nothing.
+    sound : str or None
+        Parts that are sound by these readings; None for none.
+    unread : str or None
+        Parts of which no reading tells; None for none.
+    parts : tuple of Condition
+        Every part that carried current, the poor ones first, by the volts that they cost.
     next_reading : NextReading or None
         What to read next; None where nothing more is worth it.
     next_message : str
@@ -421,6 +496,18 @@ class CircuitFit(Result):
     """
     decisive: Decisive
     """The voltage that decides."""
+    danger: str | None
+    """What is to be stopped at once, at currents that these readings tell; None for nothing."""
+    battery: str | None
+    """What is wrong with the battery, by all that readings leave open; None: nothing."""
+    mend: str | None
+    """What to mend, by the volts that it costs, or else what to read closer; None for nothing."""
+    sound: str | None
+    """Parts that are sound by these readings; None for none."""
+    unread: str | None
+    """Parts of which no reading tells; None for none."""
+    parts: tuple[Condition, ...]
+    """Every part that carried current, the poor ones first, by the volts that they cost."""
     next_reading: NextReading | None
     """What to read next; None where nothing more is worth it."""
     next_message: str

@@ -32,7 +32,8 @@ from lastvolt_service.operations.meter.fit_answer import (
     NextReading,
 )
 from lastvolt_service.operations.meter.fit_beyond import beyond
-from lastvolt_service.operations.meter.fit_faults import Fault, open_parts, stays_live, stuck_relays
+from lastvolt_service.operations.meter.fit_faults import parts_at_fault, stays_live
+from lastvolt_service.operations.meter.fit_mending import mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
@@ -52,6 +53,7 @@ from lastvolt_service.operations.meter.fit_told import (
     set_aside,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.operations.meter.fit_worn import worn
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
@@ -110,11 +112,24 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "again")
     wider = [] if is_told else beyond(model, verdict.whole, names)
+    lacks = load_check.judged.verdict == FAIL
+    poor = [] if is_told else worn(model, verdict.whole)
+    likeliest = min(
+        [*(each for each, _ in wider), *(each.solved for each in poor)],
+        key=lambda each: float(each.fit.sum_of_squares),
+        default=solved,
+    )
+    is_known = is_told or bool(poor)
+    mend = mending(asked, likeliest, is_told=is_known, agrees=is_told, lacks=lacks)
     live = tuple(stays_live(model, asked.readings, asked.load))
-    found = live + _faults(model, verdict, [each for each, _ in wider], is_told=is_told)
+    found = live + parts_at_fault(verdict, [each for each, _ in wider], poor, is_told=is_told)
+    if not is_told and found:
+        nothing = sentence("mend_worn" if len(found) == 1 else "mend_live")
     if len(wider) > 1:
         others = " or ".join(told.name for _, told in wider[1:])
         nothing = f"{sentence('or_another', part=others)} {nothing}"
+    if is_told and not following and mend.asks:
+        nothing = mend.asks
     if live:
         following, nothing = None, sentence("mend_live")
     elif is_told and found:
@@ -128,6 +143,12 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "agreement": agreement,
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
+            "danger": mend.danger,
+            "battery": mend.battery,
+            "mend": mend.mend,
+            "sound": mend.sound,
+            "unread": mend.unread,
+            "parts": mend.parts,
             "next_reading": following and following[0],
             "next_message": following[1] if following else nothing,
             "estimates": told,
@@ -139,7 +160,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "consistency": _consistency(verdict),
             "fitted": _fitted(asked, model, fitted),
         },
-        (readings_check(verdict, agreement), load_check),
+        (readings_check(verdict, agreement), load_check, *mend.checks()),
         merge(
             (GUIDE,),
             readable.here[worst].state.model.basis,
@@ -148,16 +169,6 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         ),
         (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
     )
-
-
-def _faults(
-    model: CircuitModel, verdict: Verdict, wider: Sequence[Solved], *, is_told: bool
-) -> tuple[Fault, ...]:
-    """Parts that are open and relays that are stuck, of a fit or of what would make it one."""
-    if is_told:
-        return tuple(open_parts(verdict.solved, is_told=True))
-    found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
-    return *reversed(found.values()), *stuck_relays(model, verdict.whole)
 
 
 def sorted_readings(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:

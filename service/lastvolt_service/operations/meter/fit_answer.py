@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.meter.fit_beyond import Beyond
+from lastvolt_service.operations.meter.fit_condition import Condition
 from lastvolt_service.operations.meter.fit_faults import Fault
 from lastvolt_service.operations.meter.fit_request import FittedCases
 from lastvolt_service.operations.meter.fit_told import Confounded, Estimate, Residual, SetAside
@@ -76,6 +77,23 @@ class CircuitFit(Result):
         "does",
     ]
     decisive: Annotated[Decisive, "the voltage that decides"]
+    danger: Annotated[
+        str | None,
+        "what is to be stopped at once, at currents that these readings tell; null for nothing",
+    ]
+    battery: Annotated[
+        str | None, "what is wrong with the battery, by all that readings leave open; null: nothing"
+    ]
+    mend: Annotated[
+        str | None,
+        "what to mend, by the volts that it costs, or else what to read closer; null for nothing",
+    ]
+    sound: Annotated[str | None, "parts that are sound by these readings; null for none"]
+    unread: Annotated[str | None, "parts of which no reading tells; null for none"]
+    parts: Annotated[
+        tuple[Condition, ...],
+        "every part that carried current, the poor ones first, by the volts that they cost",
+    ]
     next_reading: Annotated[
         NextReading | None, "what to read next; null where nothing more is worth it"
     ]

@@ -1,15 +1,18 @@
 """Parts that are open, and relays that do not do what their coils say, by readings of a circuit."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.fit_verdict import Verdict
+from lastvolt_service.operations.meter.fit_worn import Worn
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.operations.meter.switched_off import off
@@ -29,12 +32,13 @@ class Fault:
 
     part: Annotated[str, "its name"]
     fault: Annotated[
-        Literal["stays_live", "open_part", "stays_out", "stays_in"],
+        Literal["stays_live", "open_part", "worn_part", "stays_out", "stays_in"],
         "stays_live: a switch, with volts behind it while it is off; open_part: it lets nothing "
-        "through; stays_out, stays_in: a relay, whatever its coil gets",
+        "through; worn_part: a wire, or what was given as a number, that takes more than that; "
+        "stays_out, stays_in: a relay, whatever its coil gets",
     ]
     case: Annotated[str, "the case that shows it"]
-    voltage_v: Annotated[float, "across the open part, at the coil, or behind the switch"]
+    voltage_v: Annotated[float, "across the part, at the coil, or behind the switch"]
     message: Annotated[str, "the same in a sentence"]
 
 
@@ -84,6 +88,64 @@ def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
                     kind=asked.part if isinstance(asked, CircuitContact) else "relay",
                 ),
             )
+
+
+def worn_parts(found: Sequence[Worn]) -> Iterator[Fault]:
+    """Wires, and parts given as numbers, that are worse or open, if all readings are right."""
+    names = " or ".join(each.part for each in found)
+    for each in found:
+        model = each.solved.problem.model
+        drive_v = model.here(each.case, each.solved.point).state.model.drive_v
+        is_open = min(each.drop_v, each.least_v) >= OPEN_SHARE * drive_v
+        case = model.cases[each.case].name
+        code = "worn_part" if len(found) == 1 else "one_is_worn"
+        told = sentence(
+            "open_part_if" if is_open else code,
+            part=each.part if is_open else names,
+            volts=amount(each.drop_v, "V"),
+            more=amount(each.more_v, "V"),
+            case=case,
+            kind=kind_of(model.circuit, each.part),
+        )
+        fault: Literal["open_part", "worn_part"] = "open_part" if is_open else "worn_part"
+        yield Fault(each.part, fault, case, digits(each.drop_v), told)
+
+
+def kind_of(circuit: Circuit, name: str) -> str:
+    """What a part is: what makes a contact, wire, resistance or relay."""
+    part = next((each for each in circuit.branches if each.name == name), None)
+    if part is None:
+        return "relay"
+    return part.part if isinstance(part, CircuitContact) else part.kind
+
+
+def parts_at_fault(
+    verdict: Verdict, wider: Sequence[Solved], poor: Sequence[Worn], *, is_told: bool
+) -> tuple[Fault, ...]:
+    """Parts that are open or worn and relays that are stuck, of a fit or what would make it one."""
+    if is_told:
+        return tuple(open_parts(verdict.solved, is_told=True))
+    found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
+    opened = one_of([*reversed(found.values()), *worn_parts(poor)])
+    return *opened, *stuck_relays(verdict.whole.problem.model, verdict.whole)
+
+
+def one_of(found: Sequence[Fault]) -> list[Fault]:
+    """Of several parts of which each may be the open one nothing is said but that one of them is.
+
+    Of none of them the volts were read.
+    """
+    opened = [each.part for each in found if each.fault == "open_part"]
+    if len(opened) < 2:
+        return list(found)
+    parts = f"{', '.join(opened[:-1])} or {opened[-1]}"
+    told = {
+        case: sentence("one_is_open", part=parts, case=case) for case in {f.case for f in found}
+    }
+    return [
+        replace(each, message=told[each.case]) if each.fault == "open_part" else each
+        for each in found
+    ]
 
 
 def stuck_relays(model: CircuitModel, whole: Solved) -> Iterator[Fault]:

@@ -14,6 +14,17 @@ _FACTS = (
 )
 _TOLD_OF = ("agrees", "not_checked")
 
+# What to do about a poor part, by what it is.
+_ITS_ENDS = "Look at its ends first, then along it for broken strands, corrosion and chafes."
+_CLEAN = "Take it apart, clean it to bright metal and tighten it."
+_DO = (
+    When("kind", "switch", "Clean or replace the switch."),
+    When("kind", "relay", "Replace the relay."),
+    When("kind", "fuse", "Clean its holder, and replace fuse or holder if that does not help."),
+    *(When("kind", each, _CLEAN) for each in ("connector", "terminal", "ground")),
+    *(When("kind", each, _ITS_ENDS) for each in ("wire", "resistance")),
+)
+
 CHECKS = {
     "readings_agree": CheckWords(
         name="readings against each other",
@@ -42,6 +53,15 @@ CHECKS = {
         unknown="Nothing was read twice over: a false reading would not show. Read the volts "
         "across {load} as well, and the parts that are in doubt.",
     ),
+    "parts": CheckWords(
+        name="parts by what they drop",
+        passes="{part}: {value} in {case}, no more than the {limit} of sound ones.",
+        marginal="{part}: {value} in {case}, a little more than the {limit} of sound ones: look at "
+        "it again before long.",
+        fails="{part}: {value} in {case}, and {limit} are the most of sound ones: mend it.",
+        undecided="{part}: {value} in {case}, give or take what the readings leave open, and "
+        "{limit} are the most of sound ones: read volts across it.",
+    ),
     "load_voltage": CheckWords(
         name="voltage at the load",
         passes="{value} at least reach {part} in {case}, and it needs {limit}: {apart} to spare.",
@@ -60,37 +80,44 @@ CHECKS = {
     ),
 }
 
+# What hurts, what is poor, and what is sound.
+_FIRST = ("{danger}", "{battery}", "{mend}")
+# What would explain all readings, one fault of a part first.
+_IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
+_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}")
+_CONTRADICTS = {
+    "reading_contradicts": "Reading {contradicts.0} contradicts the rest: nothing is told of "
+    "{load} yet.",
+    "group_contradicts": "One of these readings contradicts the others: nothing is told of {load} "
+    "yet.",
+    "model_does_not_fit": "These readings contradict the circuit as it is described: nothing is "
+    "told of {load} yet.",
+}
+_ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong.",)}
+
+
+def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
+    """Say of readings that go together if a part is at fault which, else that they do not."""
+    hurts, fault = ("{danger}", "{battery}"), "{faults.0.message}"
+    others = (*else_wrong, *_IF_RIGHT)
+    return (
+        *(
+            When("faults.0.fault", each, (*hurts, fault, *others))
+            for each in ("worn_part", "open_part", "stays_out", "stays_in")
+        ),
+        When("faults.0.fault", None, (*_FIRST, said, *_THEN)),
+    )
+
 
 CIRCUIT_FIT = OperationWords(
     headline=(
         When("faults.0.fault", "stays_live", ("{faults.0.message}", "{next_message}")),
-        *(When("agreement", each, (_TOLD, *_THEN)) for each in _TOLD_OF),
-        When(
-            "agreement",
-            "reading_contradicts",
-            (
-                "Reading {contradicts.0} contradicts the rest: nothing is told of {load} yet.",
-                *_THEN,
-            ),
-        ),
-        When(
-            "agreement",
-            "group_contradicts",
-            (
-                "One of these readings contradicts the others: nothing is told of {load} yet.",
-                *_THEN,
-            ),
-        ),
-        When(
-            "agreement",
-            "model_does_not_fit",
-            (
-                "These readings contradict the circuit as it is described: nothing is told of "
-                "{load} yet.",
-                *_THEN,
-            ),
+        *(When("agreement", each, _AGREES) for each in _TOLD_OF),
+        *(
+            When("agreement", each, _contradicting(said, _ELSE_WRONG.get(each, ())))
+            for each, said in _CONTRADICTS.items()
         ),
     ),
     facts=tuple(tuple(When("agreement", each, fact) for each in _TOLD_OF) for fact in _FACTS),
@@ -114,8 +141,37 @@ CIRCUIT_FIT = OperationWords(
         "{black}: expect {low} to {high}.",
         "next_amperes": "Next, read amperes in {case}, the clamp round the insulated lead of "
         "{part}: expect {low} to {high}.",
-        "beyond": "If all of them are right, {part} is {low} to {high}, and {least} to {most} were "
-        "given: then that is the fault, or the bound is wrong.",
+        "stop": "Switch it off, and leave it off: in {case} {text}",
+        "poor": ("{part} takes {volts} at {amps}, and a sound {kind} at most {most}.", *_DO),
+        "poor_wire": (
+            "{part} takes {volts} at {amps}, and as it is described at most {most}.",
+            *_DO,
+        ),
+        "poor_together": "{part} take {volts} together at {amps}, and sound ones at most {most}: "
+        "one of them is poor. Read the volts across each of them, in {case}.",
+        "straddles": "{part} takes {low} to {high}, and a sound one at most {most}: it may be "
+        "poor or sound. Read volts in {case}, the red lead at {red} and the black one at {black}.",
+        "straddles_together": "{part} take {low} to {high} together, and sound ones at most "
+        "{most}: one of them may be poor. Read the volts across each of them, in {case}.",
+        "worn": "{part} takes {volts} at {amps}, a little more than the {most} of a sound one: "
+        "look at it again before long.",
+        "worn_together": "{part} take {volts} together at {amps}, a little more than the {most} "
+        "of sound ones: look at them again before long.",
+        "sound": "{part} is sound: it takes {volts} at {amps}.",
+        "sound_together": "{part} are sound: they take {volts} together at {amps}.",
+        "unread": "No reading tells of {part}. Read volts in {case}, the red lead at {red} and the "
+        "black one at {black}.",
+        "unread_together": "No reading tells of {part}. Read the volts across each of them, in "
+        "{case}.",
+        "all_sound": "Sound by these readings: {part}.",
+        "all_unread": "No reading tells of {part}.",
+        "ask_each": "Next, read the volts across each of {part}, in {case}.",
+        "mend_worn": "Read the volts across it once more, and mend it; or else take the readings "
+        "that contradict again.",
+        "too_thin": "No part on the way to {part} is poor by itself: together they take too much. "
+        "A thicker or shorter wire helps, or a relay near it: ask remedy-choice.",
+        "beyond": "If all readings are right, {part} is {low} to {high}, and {least} to {most} "
+        "were given: then that is the fault, or the bound is wrong.",
         "stays_live": "With {part} off {volts} were read in {case} where nothing should be: first "
         "take the battery's ground off (on positive ground the positive clamp), whatever runs. "
         "Then see whether {part} opens, whether a relay has welded, and what feeds it past these.",
@@ -124,12 +180,21 @@ CIRCUIT_FIT = OperationWords(
             *what_opened("kind"),
         ),
         "open_part_if": (
-            "If all of them are right, {part} is open: {volts} stand across it in {case}.",
+            "If all readings are right, {part} is open: {volts} stand across it in {case}.",
             *what_opened("kind"),
         ),
-        "stays_out": "If all of them are right, {part} does not close its contact in {case}, "
+        "one_is_open": "If all readings are right, {part} is open. In {case} leave the black lead "
+        "at the ground and go from part to part with the red one: it is where the volts go away.",
+        "worn_part": (
+            "If all readings are right, {part} takes {volts} in {case}, {more} more than what was "
+            "given for it.",
+            *_DO,
+        ),
+        "one_is_worn": "If all readings are right, {part} takes {more} in {case} beyond what was "
+        "given for it: read the volts across each, and look first at the ends of the one.",
+        "stays_out": "If all readings are right, {part} does not close its contact in {case}, "
         "though {volts} reach its coil: replace it.",
-        "stays_in": "If all of them are right, {part} stays closed in {case}, though its coil has "
+        "stays_in": "If all readings are right, {part} stays closed in {case}, though its coil has "
         "{volts} only: replace it.",
         "or_another": "It may as well be {part}: read the volts across each.",
         "mend_open": "Mend that first, and read again: behind an open part no reading tells more.",

@@ -27,7 +27,10 @@ def what_opened(part: str) -> tuple[When, ...]:
             "It is blown: find what blew it, a short behind it or a load that sticks, before one "
             "of the same rating goes in, and none larger.",
         ),
-        *(When(part, each, mend) for each in ("connector", "terminal", "ground", None)),
+        *(
+            When(part, each, mend)
+            for each in ("connector", "terminal", "ground", "wire", "resistance", None)
+        ),
     )
 
 

@@ -1,0 +1,338 @@
+"""What each part is worth by readings: poor, sound, or not told; circuit-check is the judge.
+
+What a part drops, with its uncertainty, is held against what a sound one may: a contact's limit, or
+what a new wire of its size and length drops. Wires and what was given as a number may be worse
+than described here, so that nothing is blamed that was not read: parts that no reading tells apart
+are judged together. While something holds the current down, limits are those at that current.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+import numpy as np
+
+from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.judging import FAIL, MARGINAL_SHARE, stays_about, stays_within
+from lastvolt_service.operations.meter.checks import WIRE_SHARE
+from lastvolt_service.operations.meter.fit_ends import FIELDS, end_of, moved, numbered, wider
+from lastvolt_service.operations.meter.fit_model import Here
+from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
+from lastvolt_service.operations.meter.fit_told import TOLD_SHARE, digits
+from lastvolt_service.operations.meter.fit_way import ways_of
+from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.operations.wires.drop_limits import nominal_of
+from lastvolt_service.physics.least_squares import Fit
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.tables.limits import drop_limits
+
+Worth = Literal["fail", "undecided", "marginal", "pass", "unknown"]
+WORST_FIRST: tuple[Worth, ...] = ("fail", "undecided", "marginal", "pass", "unknown")
+# Less current than that judges no part. [A]. Common practice.
+LEAST_A = 0.02
+# A sum of drops is told to so much of it, and in any case to so many volts. Common practice.
+OF_SUM, SUM_V = 0.3, 0.05
+# From so many times on that a load would take more current, limits are those at the present one,
+# and beyond so many nothing is called sound. Common practice.
+HELD_DOWN, NEARLY_OFF = 2.0, 10.0
+# A part that is nearly open may have so many ohms, at least and at most.
+LEAST_MORE_OHM, MOST_MORE_OHM = 0.5, 1e3
+# Parts in series carry the same.
+SAME = 0.02
+WIRES = frozenset({"wire", "resistance"})
+# Of the nominal voltage, what a way may drop whose load has no limit of its own. Common practice.
+OF_NOMINAL = 0.04
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """What a part is worth, or several that no reading tells apart."""
+
+    parts: Annotated[tuple[str, ...], "its name; of several, in the order of the current"]
+    kind: Annotated[str, "wire, resistance, relay, or what makes the contact; of several: several"]
+    case: Annotated[str, "the case that tells"]
+    verdict: Annotated[
+        Worth,
+        "fail: poor; undecided: poor or sound, and a closer reading tells; marginal: a little "
+        "worn; pass: sound; unknown: no reading tells",
+    ]
+    drop_v: Annotated[float, "most likely across it there; of several the sum"]
+    low_v: Annotated[float, "it is not less, 19 times of 20"]
+    high_v: Annotated[float, "it is not more, 19 times of 20"]
+    limit_v: Annotated[
+        float | None, "that a sound one drops at most, at this current; of several the sum"
+    ]
+    current_a: Annotated[float, "most likely through it; of several the least"]
+    measure_between: Annotated[
+        tuple[str, ...], "nodes at the red and at the black lead; empty of several"
+    ]
+    message: Annotated[str, "the same in a sentence"] = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part that carries current in a case, and what is known of its drop."""
+
+    part: Part
+    kind: str
+    drop_v: float
+    amps: float
+    slopes: FloatArray
+    deviation: float
+    limit_v: float
+    is_told: bool
+    is_sound_as_given: bool
+
+    @property
+    def ends(self) -> tuple[str, str]:
+        first, last = self.part.nodes
+        return (first, last) if self.amps >= 0.0 else (last, first)
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """What several sound parts drop at most together, and the least of their currents."""
+
+    limit_v: float
+    amps: float
+
+
+class Conditions:
+    """Parts of a fitted circuit in the cases that were read.
+
+    Attributes
+    ----------
+    cases : list of int
+        Places of these.
+    states : mapping of int to State
+        The circuit in each.
+    checks : mapping of int to tuple of Check
+        What circuit-check says of each.
+    """
+
+    def __init__(self, asked: CircuitFitRequest, solved: Solved) -> None:
+        """Judge the circuit where it was found to be, and open what was given as numbers.
+
+        Raises
+        ------
+        CalculationError
+            If a case has no state of rest there.
+        """
+        model = solved.problem.model
+        self.cases = sorted(solved.problem.cases)
+        there = [model.pins[place].put([float(solved.point[k]) for k in model.of_case[place]])
+                 for place in self.cases]  # fmt: skip
+        judged = judge_all([Asked(*each, asked.sure_v, asked.load) for each in there])
+        self.states = {place: each.state for place, each in zip(self.cases, judged, strict=True)}
+        self.checks = {place: each.checks for place, each in zip(self.cases, judged, strict=True)}
+        self._asked, self._fit = asked, solved
+        self._solved, self._own = _opened(solved, self.states.values())
+
+    def told(self) -> list[Condition]:
+        """Every part, or several together; what costs most volts first."""
+        found: dict[str, Condition] = {}
+        together: list[Condition] = []
+        for place in self.cases:
+            here = self._solved.problem.model.here(place, self._solved.point)
+            parts = self._parts(place, here)
+            for each in (_alone(self._case(place), one) for one in parts.values()):
+                before = found.get(each.parts[0])
+                if before is None or _rank(each) < _rank(before):
+                    found[each.parts[0]] = each
+            together += self._together(place, parts)
+        untold = {name for name, each in found.items() if each.verdict == "unknown"}
+        kept = _least([each for each in together if untold.issuperset(each.parts)])
+        told = {name for each in kept for name in each.parts}
+        alone = [each for name, each in found.items() if name not in told]
+        return sorted([*kept, *alone], key=_rank)
+
+    def _case(self, place: int) -> str:
+        return str(self._asked.cases[place].name)
+
+    def _parts(self, place: int, here: Here) -> dict[str, _Part]:
+        """Those that carry current and of which it is known what a sound one drops, by name."""
+        state = self.states[place]
+        limits = {
+            str(check.part): check.limit or 0.0
+            for check in self.checks[place]
+            if check.code == "contact_drop"
+        }
+        conductors = {
+            part.name: (part, drop_v, amps)
+            for part, drop_v, amps in state.carrying("contacts", "resistors", "wires")
+            if not part.is_load and abs(amps) > LEAST_A and part.name in self._own
+        }
+        outputs = [across(here.state.model, *part.nodes) for part, _, _ in conductors.values()]
+        rows = here.slopes(outputs)
+        found = {}
+        for (name, (part, drop_v, amps)), slopes in zip(conductors.items(), rows, strict=True):
+            kind = part.asked.part if isinstance(part.asked, CircuitContact) else part.kind
+            kind = "relay" if part.group == "contacts" else kind
+            limit_v = limits.get(name, math.inf)
+            if part.kind in {"wire", "resistance"}:
+                limit_v = self._of_wire(state, abs(drop_v))
+            own = self._own[name]
+            held = _held_down(state, amps)
+            is_within = abs(amps) * own.high_ohm * held <= limit_v
+            deviation = self._solved.of(slopes)
+            found[name] = _Part(
+                part,
+                kind,
+                abs(drop_v),
+                amps,
+                math.copysign(1.0, drop_v) * slopes,
+                deviation,
+                math.inf if held > NEARLY_OFF else limit_v / held,
+                is_told=self._solved.share(own.place) <= TOLD_SHARE,
+                is_sound_as_given=is_within,
+            )
+        return found
+
+    def _of_wire(self, state: State, drop_v: float) -> float:
+        """What a wire may drop before it is poor. [V]."""
+        load = state.named(self._asked.load)
+        nominal = int(nominal_of(state.model.emf_v, self._asked.sure_v))
+        circuit = load.asked.circuit if load is not None else None
+        whole = drop_limits().get((circuit, nominal)) if circuit else None
+        whole_v = whole.limit_v if whole is not None else OF_NOMINAL * nominal
+        return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
+
+    def _together(self, place: int, parts: Mapping[str, _Part]) -> Iterator[Condition]:
+        """Shortest runs, on the way of a load or a coil, whose untold parts are told together."""
+        for way in ways_of(self.states[place]):
+            untold = [
+                parts[name]
+                for name in way
+                if name in parts and not parts[name].is_told and not parts[name].is_sound_as_given
+            ]
+            used: set[int] = set()
+            for length in range(2, len(untold) + 1):
+                for first in range(len(untold) - length + 1):
+                    places = range(first, first + length)
+                    run = [untold[at] for at in places]
+                    drop_v = sum(each.drop_v for each in run)
+                    slopes = np.sum([each.slopes for each in run], axis=0)
+                    half = COVERAGE_FACTOR * self._solved.of(slopes)
+                    if used.isdisjoint(places) and half <= max(SUM_V, OF_SUM * drop_v):
+                        used.update(places)
+                        yield _summed(self._case(place), run, drop_v, half)
+
+
+@dataclass(frozen=True, slots=True)
+class _Own:
+    """Place of a part's own resistance among what is not known, and the most that was given."""
+
+    place: int
+    high_ohm: float
+
+
+def _opened(solved: Solved, states: Iterable[State]) -> tuple[Solved, dict[str, _Own]]:
+    """What is known where wires and numbers may be worse than given, and where each part stands."""
+    model = solved.problem.model
+    most: dict[str, float] = {}
+    ended = {each.name for each in model.circuit.branches}
+    names = {name for name in numbered(model.circuit) if end_of(name) not in ended}
+    ends = {end_of(name) for name in ended}
+    for state in states:
+        for part, _, amps in state.carrying("contacts", "resistors", "wires"):
+            if part.name in names and abs(amps) > LEAST_A:
+                ohm = min(max(state.model.drive_v / abs(amps), LEAST_MORE_OHM), MOST_MORE_OHM)
+                most[part.name] = min(ohm, most.get(part.name, ohm))
+    wide, worse = wider(model, most)
+    problem = Problem(wide, solved.problem.taken)
+    point = np.concatenate([moved(model, solved.point, wide), solved.fit.point[solved.count :]])
+    missed, slopes = problem.missed(point)
+    fit = Fit(point, missed, slopes, np.zeros(len(point), dtype=np.bool_), 0, converged=True)
+    at = {each.path: place for place, each in enumerate(wide.unknowns)}
+    own = {each.part: _Own(at[each.path], math.inf) for each in worse}
+    for group, field in FIELDS.items():
+        for index, each in enumerate(getattr(model.circuit, group)):
+            place = at.get(("circuit", group, index, field))
+            if (
+                place is not None
+                and each.name not in own
+                and each.name not in ends
+                and getattr(each, "kind", None) != "resistance"
+            ):
+                own[each.name] = _Own(place, wide.unknowns[place].given.high)
+    return Solved(problem, fit), own
+
+
+def _held_down(state: State, amps: float) -> float:
+    """How many times as much would flow if nothing were lost on the way."""
+    for part, across_v, current in state.carrying("coils", *LOAD_GROUPS):
+        draws = part.is_load or part.group == "coils"
+        if draws and math.isclose(abs(current), abs(amps), rel_tol=SAME) and across_v:
+            times = state.model.drive_v / abs(across_v)
+            return times if times > HELD_DOWN else 1.0
+    return 1.0
+
+
+def _verdict(low_v: float, high_v: float, limit_v: float, *, is_wire: bool) -> Worth:
+    """Hold both ends against a limit."""
+    judge = stays_within if is_wire else stays_about
+    low, high = (int(judge(each, limit_v).verdict) for each in (low_v, high_v))
+    if low == FAIL:
+        return "fail"
+    if high == FAIL:
+        return "undecided"
+    return "pass" if high_v <= limit_v else "marginal"
+
+
+def _alone(case: str, each: _Part) -> Condition:
+    half = COVERAGE_FACTOR * each.deviation
+    low, high = max(each.drop_v - half, 0.0), each.drop_v + half
+    verdict: Worth = "unknown"
+    if each.is_told and math.isfinite(each.limit_v):
+        verdict = _verdict(low, high, each.limit_v, is_wire=each.kind in WIRES)
+    if verdict == "undecided" and half > each.drop_v:
+        verdict = "unknown"
+    ends = each.part.nodes if each.amps >= 0.0 else each.part.nodes[::-1]
+    drops = each.drop_v, low, high
+    return _condition((each.part.name,), each.kind, case, verdict, drops, each, ends)
+
+
+def _condition(
+    names: tuple[str, ...],
+    kind: str,
+    case: str,
+    verdict: Worth,
+    drops: tuple[float, float, float],
+    of: "_Part | _Run",
+    ends: tuple[str, ...] = (),
+) -> Condition:
+    drop_v, low, high = map(digits, drops)
+    limit_v = digits(of.limit_v) if math.isfinite(of.limit_v) else None
+    amps = digits(abs(of.amps))
+    return Condition(names, kind, case, verdict, drop_v, low, high, limit_v, amps, ends)
+
+
+def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Condition:
+    """Judge what some parts drop together: sound ones no more than their limits together."""
+    low, high = max(drop_v - half, 0.0), drop_v + half
+    limit_v = sum(each.limit_v for each in run)
+    verdict: Worth = "unknown"
+    if math.isfinite(limit_v):
+        verdict = _verdict(low, high, limit_v, is_wire=False)
+    amps = min(abs(each.amps) for each in run)
+    names = tuple(each.part.name for each in run)
+    drops = drop_v, low, high
+    return _condition(names, "several", case, verdict, drops, _Run(limit_v, amps))
+
+
+def _rank(each: Condition) -> tuple[int, float]:
+    return WORST_FIRST.index(each.verdict), -each.drop_v
+
+
+def _least(together: Sequence[Condition]) -> list[Condition]:
+    """The worst of those that share a part."""
+    found: list[Condition] = []
+    for each in sorted(together, key=_rank):
+        if not any(set(each.parts) & set(other.parts) for other in found):
+            found.append(each)
+    return found

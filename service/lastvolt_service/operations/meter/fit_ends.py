@@ -1,0 +1,106 @@
+"""The same circuit where what was given as numbers may be worse: wires at their ends, contacts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from lastvolt_service.errors import Path
+from lastvolt_service.fields import changed, known, with_defaults
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.units import Interval
+
+FIELDS = {"branches": "resistance_ohm", "relays": "contact_resistance_ohm"}
+
+
+@dataclass(frozen=True, slots=True)
+class Worse:
+    """A part that may have more than was given for it.
+
+    Attributes
+    ----------
+    part : str
+        Its name.
+    path : tuple
+        Where the resistance stands in the wider circuit: its own, or that of a wire's end.
+    least_ohm : float
+        What was given; of a wire's end nothing.
+    """
+
+    part: str
+    path: Path
+    least_ohm: float
+
+
+def end_of(wire: str) -> str:
+    """What the end of a wire is called, and the node before it."""
+    return f"end of {wire}"
+
+
+def numbered(circuit: Circuit) -> list[str]:
+    """Names of the parts whose resistance was given as a number, or as that of a wire."""
+    branches = [
+        each.name
+        for each in circuit.branches
+        if isinstance(each, CircuitWire) or not isinstance(each.resistance_ohm, Interval)
+    ]
+    relays = [
+        each.name
+        for each in circuit.relays
+        if isinstance(each.contact_resistance_ohm, float) and known(each.contact_resistance_ohm)
+    ]
+    return [*branches, *relays]
+
+
+def wider(model: CircuitModel, most_ohm: Mapping[str, float]) -> tuple[CircuitModel, list[Worse]]:
+    """The model with some of its numbered parts open to so many more ohms."""
+    circuit, thought, found = model.circuit, dict(model.described or {}), list[Worse]()
+    branches: list[Branch] = list(circuit.branches)
+    ends: list[Branch] = []
+    for place, each in enumerate(circuit.branches):
+        most = most_ohm.get(each.name)
+        if most is None:
+            continue
+        if isinstance(each, CircuitWire):
+            end = end_of(each.name)
+            branches[place] = changed(each, nodes=[each.nodes[0], end])
+            path: Path = ("circuit", "branches", len(branches) + len(ends), "resistance_ohm")
+            ends.append(_end(each, end, most))
+            found.append(Worse(each.name, path, 0.0))
+        else:
+            ohm: Any = each.resistance_ohm
+            branches[place] = changed(each, resistance_ohm=Interval(ohm, ohm + most))
+            found.append(Worse(each.name, ("circuit", "branches", place, "resistance_ohm"), ohm))
+    relays = list(circuit.relays)
+    for place, relay in enumerate(circuit.relays):
+        most = most_ohm.get(relay.name)
+        if most is not None:
+            ohm = relay.contact_resistance_ohm
+            relays[place] = changed(relay, contact_resistance_ohm=Interval(ohm, ohm + most))
+            own: Path = ("circuit", "relays", place, "contact_resistance_ohm")
+            found.append(Worse(relay.name, own, ohm))
+    thought |= {each.path: each.least_ohm for each in found}
+    open_ = changed(circuit, branches=[*branches, *ends], relays=relays)
+    return CircuitModel(open_, model.cases, thought), found
+
+
+def _end(wire: CircuitWire, node: str, most_ohm: float) -> CircuitContact:
+    return with_defaults(
+        CircuitContact,
+        name=node,
+        kind="contact",
+        part="terminal",
+        nodes=[node, wire.nodes[1]],
+        resistance_ohm=Interval(0.0, most_ohm),
+        ages=False,
+    )
+
+
+def moved(model: CircuitModel, point: FloatArray, to: CircuitModel) -> FloatArray:
+    """The same values in another model, where what is new is as it was given."""
+    values = {each.path: float(at) for each, at in zip(model.unknowns, point, strict=True)}
+    return np.array([values.get(each.path, each.begin) for each in to.unknowns])

@@ -1,0 +1,219 @@
+"""What a fit says of the parts: what to stop, what to mend first, what is sound, what is not told.
+
+Nothing is judged here: circuit-check has judged the fitted circuit, and `fit_condition` its parts.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.judge import NAME as CIRCUIT_CHECK
+from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, source_checks
+from lastvolt_service.operations.circuits.weakest import burns, weakest
+from lastvolt_service.operations.judging import FAIL, MARGINAL, PASS, UNDECIDED
+from lastvolt_service.operations.judging import Judged as Judgement
+from lastvolt_service.operations.meter.fit_condition import WIRES, Condition, Conditions
+from lastvolt_service.operations.meter.fit_outputs import clamped, element
+from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
+from lastvolt_service.operations.meter.fit_told import bounds, sentence
+from lastvolt_service.operations.meter.fitting import Solved
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.operations.wires.drop_limits import nominal_of
+from lastvolt_service.physics.network.elements import FloatArray
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.words import catalogue
+from lastvolt_service.words.amounts import amount
+
+MOST_NAMED = 3
+# A current is told well enough to say that something burns. Common practice.
+SURE_SHARE = 0.25
+LEAST_SOUND_A = 0.5
+# What a poor contact burns is told with it.
+OF_THE_PART = "contact_heat"
+# What is said of one part, and of several together.
+_CODES = {
+    "fail": ("poor", "poor_together"),
+    "undecided": ("straddles", "straddles_together"),
+    "marginal": ("worn", "worn_together"),
+    "pass": ("sound", "sound_together"),
+    "unknown": ("unread", "unread_together"),
+}
+_VERDICTS = {"fail": FAIL, "undecided": UNDECIDED, "marginal": MARGINAL, "pass": PASS}
+
+
+@dataclass(frozen=True, slots=True)
+class Mending:
+    """What is said first.
+
+    Attributes
+    ----------
+    danger, battery, mend, sound, unread : str or None
+        What burns, the battery if it is poor, what to mend or to read closer, what is sound, and of
+        what no reading tells.
+    parts : tuple of Condition
+        Of every part.
+    """
+
+    danger: str | None = None
+    battery: str | None = None
+    mend: str | None = None
+    sound: str | None = None
+    unread: str | None = None
+    parts: tuple[Condition, ...] = ()
+
+    @property
+    def asks(self) -> str | None:
+        """What to read across each of several parts, where one of them is or may be poor."""
+        first = next((each for each in self.parts if each.verdict in {"fail", "undecided"}), None)
+        if first is None or len(first.parts) == 1:
+            return None
+        return sentence("ask_each", part=listed(first.parts), case=first.case)
+
+    def checks(self) -> Iterator[Checked]:
+        """Judge the parts by the worst of them."""
+        worst = next((each for each in self.parts if each.verdict in _VERDICTS), None)
+        if worst is None or worst.limit_v is None:
+            return
+        value, limit = worst.drop_v, worst.limit_v
+        judged = Judgement(value, limit, limit - value, _VERDICTS[worst.verdict])
+        names = listed(worst.parts)
+        yield Checked("parts", judged, "V", COMMON_PRACTICE, part=names, case=worst.case)
+
+
+def mending(
+    asked: CircuitFitRequest, solved: Solved, *, is_told: bool, agrees: bool, lacks: bool
+) -> Mending:
+    """Say what is worth mending; of readings that contradict each other only what burns."""
+    try:
+        found = Conditions(asked, solved)
+    except CalculationError:
+        return Mending()
+    danger = _danger(found, solved)
+    if not is_told:
+        return Mending(danger)
+    parts = tuple(replace(each, message=_message(each)) for each in found.told())
+    failed = [each for each in parts if each.verdict == "fail"]
+    poor = [each.message for each in failed[:MOST_NAMED]]
+    if failed:
+        poor += _heat(found, failed[0])
+    mend = poor or [each.message for each in parts if each.verdict == "undecided"][:1]
+    battery = _battery(asked, solved)
+    untold = any(each.verdict == "unknown" for each in parts)
+    if lacks and parts and not (mend or battery or untold):
+        mend = [sentence("too_thin", part=asked.load)]
+    # Whether the little that a coil takes flows at all is not told where readings contradict.
+    least_a = 0.0 if agrees else LEAST_SOUND_A
+    sound = [each for each in parts if each.verdict == "pass" and each.current_a >= least_a]
+    named = ", ".join(f"{listed(each.parts)} ({amount(each.drop_v, 'V')})" for each in sound)
+    unread = ", ".join(name for each in parts if each.verdict == "unknown" for name in each.parts)
+    return Mending(
+        danger,
+        battery,
+        " ".join(mend) or None,
+        sentence("all_sound", part=named) if named else None,
+        sentence("all_unread", part=unread) if unread else None,
+        parts,
+    )
+
+
+def listed(names: Sequence[str]) -> str:
+    """Name several."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _message(each: Condition) -> str:
+    code = _CODES[each.verdict][len(each.parts) > 1]
+    if each.kind in WIRES and each.verdict == "fail":
+        code = "poor_wire"
+    texts: dict[str, str | None] = {
+        "part": listed(each.parts),
+        "kind": each.kind,
+        "case": each.case,
+        "volts": amount(each.drop_v, "V"),
+        "low": amount(each.low_v, "V"),
+        "high": amount(each.high_v, "V"),
+        "amps": amount(each.current_a, "A"),
+    }
+    if each.limit_v is not None:
+        texts["most"] = amount(each.limit_v, "V")
+    if each.measure_between:
+        texts["red"], texts["black"] = each.measure_between
+    return sentence(code, **texts)
+
+
+def _heat(found: Conditions, poor: Condition) -> list[str]:
+    """What circuit-check says of a poor contact that burns what holds it."""
+    return [
+        check.message
+        for place in found.cases
+        for check in found.checks[place]
+        if check.code == OF_THE_PART and check.verdict == "fail" and check.part in poor.parts
+        if check.message and len(poor.parts) == 1 and check.case == poor.case
+    ]
+
+
+def _danger(found: Conditions, solved: Solved) -> str | None:
+    """What runs on or catches fire at currents that are told; None for nothing."""
+    sure = [_sure(found, solved, place) for place in found.cases]
+    others = [[check for check in checks if check.code != OF_THE_PART] for checks in sure]
+    _, worst = weakest([[check] for checks in others if (check := burns(checks))])
+    if worst is None or worst.message is None:
+        return None
+    return sentence("stop", text=worst.message, case=worst.case)
+
+
+def _sure(found: Conditions, solved: Solved, place: int) -> list[Check]:
+    """Checks of a case of what carries a current that is told."""
+    state, here = found.states[place], None
+    kept = []
+    for check in found.checks[place]:
+        at = element(state.model, str(check.part))
+        if check.verdict != "fail" or at is None:
+            continue
+        here = here or solved.problem.model.here(place, solved.point)
+        slopes = here.slopes([clamped(here.state.model, *at)])[0]
+        half = COVERAGE_FACTOR * solved.of(slopes)
+        if half <= SURE_SHARE * abs(state.current_a(str(check.part))):
+            kept.append(check)
+    return kept
+
+
+def _battery(asked: CircuitFitRequest, solved: Solved) -> str | None:
+    """What circuit-check says of a battery that is poor whatever of it is left open."""
+    model = solved.problem.model
+    own = [
+        place for place, each in enumerate(model.unknowns) if each.path[:2] == ("circuit", "source")
+    ]
+    ends = {place: bounds(model.unknowns[place], solved, place) for place in own}
+    points = [solved.point]
+    for low in (True, False):
+        point = solved.point.copy()
+        for place, each in ends.items():
+            # The strongest is of most volts and least ohms.
+            is_ohm = model.unknowns[place].unit == "ohm"
+            point[place] = each.low if low != is_ohm else each.high
+        points.append(point)
+    words = catalogue()[CIRCUIT_CHECK]
+    for place in sorted(solved.problem.cases):
+        failed = [_failing(asked, solved, place, point) for point in points]
+        shared = [code for code in OF_SOURCES if all(code in each for each in failed)]
+        if shared:
+            return failed[0][shared[0]].told(words).message
+    return None
+
+
+def _failing(
+    asked: CircuitFitRequest, solved: Solved, place: int, point: FloatArray
+) -> dict[str, Checked]:
+    """Checks of the battery that fail, by code."""
+    model = solved.problem.model
+    circuit, case = model.pins[place].put([float(point[k]) for k in model.of_case[place]])
+    try:
+        state = rest(circuit, case)
+    except CalculationError:
+        return {}
+    nominal = nominal_of(state.model.emf_v, asked.sure_v)
+    checks = source_checks(circuit, case, state, float(nominal), asked.sure_v)
+    return {check.code: check for check in checks if check.verdict == "fail"}

@@ -1,0 +1,125 @@
+"""Parts given as numbers, wires among them, that are worse than that if all readings are right."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM
+from lastvolt_service.operations.meter.fit_ends import Worse, moved, numbered, wider
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+
+# Parts that a fit is tried for, the likeliest by the slopes first.
+MOST_TRIED = 4
+# So many ohms more have a slope like any, and change nothing that is near.
+NEAR_OHM = 0.1
+# Parts whose fits miss the readings by no more in squares of their uncertainty are as likely.
+ALIKE = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """A part that has more than was given, and the fit that all readings go with.
+
+    Attributes
+    ----------
+    part : str
+        Its name.
+    solved : Solved
+        The fit.
+    case : int
+        Place of the case in which it takes most.
+    drop_v, more_v : float
+        What it takes there, and what of that it takes beyond what was given. [V]
+    least_v : float
+        That it takes beyond it, 19 times of 20. [V]
+    amps : float
+        Through it. [A]
+    """
+
+    part: str
+    solved: Solved
+    case: int
+    drop_v: float
+    more_v: float
+    least_v: float
+    amps: float
+
+    @property
+    def missed(self) -> float:
+        """What it misses, in squares of uncertainties."""
+        return float(self.solved.fit.sum_of_squares)
+
+
+def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
+    """Parts of which one, with more ohms, makes all readings hold together; the likeliest first."""
+    found = []
+    for name in _likeliest(model, whole):
+        wide, (worse, *_) = wider(model, {name: OPEN_OHM})
+        place = next(k for k, each in enumerate(wide.unknowns) if each.path == worse.path)
+        near = moved(model, whole.point, wide)
+        far = near.copy()
+        far[place] = OPEN_OHM
+        begun = near.copy()
+        begun[place] += NEAR_OHM
+        try:
+            solved = Problem(wide, whole.problem.taken).solved_if_near([begun, far])
+            each = solved and solved.check.agrees and _told(solved, worse, place)
+        except CalculationError:
+            continue
+        if each:
+            found.append(each)
+    most = min((each.missed for each in found), default=0.0) + ALIKE
+    return sorted((e for e in found if e.missed <= most), key=lambda e: e.missed)[:MOST_TOLD]
+
+
+def _likeliest(model: CircuitModel, whole: Solved) -> list[str]:
+    """Parts by how much of what is missed more ohms of each would make up for, by the slopes."""
+    names = numbered(model.circuit)
+    wide, worse = wider(model, dict.fromkeys(names, NEAR_OHM))
+    problem = Problem(wide, whole.problem.taken)
+    point = np.concatenate([moved(model, whole.point, wide), whole.fit.point[whole.count :]])
+    rows = len(problem.taken)
+    missed, slopes = problem.missed(point)
+    if not np.isfinite(slopes).all():
+        return names[:MOST_TRIED]
+    missed, slopes = missed[:rows], slopes[:rows] * problem.deviations
+    at = {each.path: place for place, each in enumerate(wide.unknowns)}
+    own = [at[each.path] for each in worse]
+    held = {wide_at for place, each in enumerate(model.unknowns)
+            if whole.fit.bound[place] and (wide_at := at.get(each.path)) is not None}  # fmt: skip
+    free = [k for k in range(slopes.shape[1]) if k not in held and k not in own]
+    errors = np.linalg.inv(np.eye(rows) + slopes[:, free] @ slopes[:, free].T)
+    gains = {}
+    for each, place in zip(worse, own, strict=True):
+        column = slopes[:, place]
+        push, stiff = -column @ errors @ missed, column @ errors @ column
+        gains[each.part] = push**2 / stiff if push > 0.0 and stiff > 0.0 else 0.0
+    # Where a relay moves slopes tell nothing: the others are tried after these.
+    return sorted(names, key=lambda name: -gains[name])[:MOST_TRIED]
+
+
+def _told(solved: Solved, worse: Worse, place: int) -> Worn | None:
+    """Where it takes most; None where it takes nothing more, 19 times of 20."""
+    model = solved.problem.model
+    own: Any = getattr(model.circuit, str(worse.path[1]))[int(worse.path[2])]
+    first = next((each for each in model.circuit.branches if each.name == worse.part), own)
+    nodes = own.contact_nodes if worse.path[1] == "relays" else (first.nodes[0], own.nodes[1])
+    best: Worn | None = None
+    for case in solved.problem.cases:
+        here = model.here(case, solved.point)
+        names = here.network.node_names
+        if not {*nodes}.issubset(names):
+            continue
+        at = [across(here.state.model, *nodes)]
+        drop_v, half = abs(float(here.told(at)[0])), COVERAGE_FACTOR * solved.of(here.slopes(at)[0])
+        amps = abs(here.state.current_a(own.name))
+        more_v = amps * (float(solved.point[place]) - worse.least_ohm)
+        each = Worn(worse.part, solved, case, drop_v, more_v, more_v - half, amps)
+        if best is None or each.more_v > best.more_v:
+            best = each
+    return best if best is not None and best.least_v > 0.0 else None

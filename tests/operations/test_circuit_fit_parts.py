@@ -1,0 +1,161 @@
+"""What a fit says of parts: what is poor, sound, or not told, whatever bounds were given."""
+
+import numpy as np
+import pytest
+from tests.operations import faulty_vehicles as vehicles
+from tests.operations.test_circuit_fit import between, contact, post, question, volts
+
+QUICK, MANY = 1, 30
+SERIES = ["switch", "plug", "strap", "battery"]
+
+
+def ring(*, most=0.3, readings=None):
+    """A heater of 1 ohm takes 10 A: by hand 2.4 V across 0.24 ohm, 0.02 V across 0.002 ohm."""
+    body = question(
+        readings
+        or [
+            volts("post", "ground", 12.42), volts("post", "live", 2.4),
+            volts("live", "lug", 10.0), volts("lug", "ground", 0.02),
+            {"case": "on", "through": "heater", "value_a": 10.0},
+        ],
+        switch=between(0.001, most), emf=between(12.0, 13.0), load=between(0.9, 1.1),
+    )  # fmt: skip
+    circuit = body["circuit"]
+    circuit["branches"].append(contact("strap", "lug", "ground", between(0.0002, 0.5), "ground"))
+    circuit["loads"][0] |= {"nodes": ["live", "lug"], "needed_v": 10.5}
+    return body | {"cases": [{"name": "on"}]}
+
+
+def verdicts(answer):
+    return {each["parts"][0]: each["verdict"] for each in answer["parts"]}
+
+
+@pytest.mark.parametrize("most", [0.3, 1.0, 100.0])
+def test_a_poor_switch_comes_first_whatever_its_bound(most) -> None:
+    """A sound switch drops 0.1 V, as circuit-check has it; this one 2.4 V."""
+    answer = post("circuit-fit", ring(most=most))
+    assert answer["headline"].startswith("switch takes 2.4 V at 10 A, and a sound switch at most")
+    assert "Clean or replace the switch" in answer["headline"]
+    assert "Sound by these readings: strap (0.02 V)" in answer["headline"]
+    assert verdicts(answer) == {"switch": "fail", "strap": "pass"}
+    assert answer["verdict"] == "fail"
+
+
+def test_a_sound_circuit_is_told_as_sound() -> None:
+    readings = [
+        volts("post", "ground", 12.42), volts("post", "live", 0.03), volts("live", "lug", 12.37),
+        volts("lug", "ground", 0.02), {"case": "on", "through": "heater", "value_a": 12.4},
+    ]  # fmt: skip
+    answer = post("circuit-fit", ring(readings=readings))
+    assert set(verdicts(answer).values()) == {"pass"}
+    assert answer["mend"] is None
+    assert answer["danger"] is None
+
+
+def test_parts_that_were_read_together_are_blamed_together() -> None:
+    """2.4 V across switch and plug: one of them is poor, and nobody knows which."""
+    body = ring()
+    body["circuit"]["branches"][0]["nodes"] = ["post", "plug in"]
+    plug = contact("plug", "plug in", "live", between(0.001, 0.3))
+    body["circuit"]["branches"].append(plug)
+    answer = post("circuit-fit", body)
+    first = answer["parts"][0]
+    assert (first["parts"], first["verdict"]) == (["switch", "plug"], "fail")
+    assert first["drop_v"] == pytest.approx(2.4, abs=0.01)
+    assert "switch and plug take 2.4 V together" in answer["headline"]
+
+
+def test_what_straddles_the_limit_is_neither_poor_nor_sound() -> None:
+    """0.15 V, give or take: a sound switch drops 0.1 V, and a poor one 0.15 V and more."""
+    readings = [
+        volts("post", "ground", 12.42), volts("live", "lug", 12.2), volts("lug", "ground", 0.02),
+        volts("post", "live", 0.15),
+        {"case": "on", "through": "heater", "value_a": 12.2},
+    ]  # fmt: skip
+    body = ring(readings=readings)
+    coarse = {"name": "coarse", "kind": "volts", "accuracy_percent": 1.0, "accuracy_digits": 60}
+    for each in readings:
+        if "value_v" in each:
+            each["meter"] = "coarse"
+    answer = post("circuit-fit", body | {"meters": [coarse]})
+    assert verdicts(answer)["switch"] == "undecided"
+    assert "it may be poor or sound. Read volts in on" in answer["headline"]
+
+
+def test_lamps_that_burn_their_wire_are_switched_off_first() -> None:
+    """55 A through 14 AWG, which bears no more than some 30 A of any insulation."""
+    body = ring(readings=[
+        volts("post", "ground", 12.0), volts("live", "lug", 11.0),
+        {"case": "on", "through": "heater", "value_a": 55.0},
+    ])  # fmt: skip
+    wire = {"name": "feed", "kind": "wire", "nodes": ["post", "fed"], "size": "14 AWG",
+            "length_m": 1.0, "insulation": "GXL"}  # fmt: skip
+    body["circuit"]["branches"][0]["nodes"] = ["fed", "live"]
+    body["circuit"]["branches"].append(wire)
+    for load in (between(0.05, 2.0), between(0.9, 1.1)):
+        body["circuit"]["loads"][0]["resistance_ohm"] = load
+        answer = post("circuit-fit", body)
+        assert answer["headline"].startswith("Switch it off, and leave it off: in on")
+
+
+@pytest.mark.parametrize("kind", ["by size", "by ohms"])
+def test_a_worn_wire_is_named_and_no_reading_called_false(kind) -> None:
+    """2.4 V across a wire of 0.032 ohm at 10 A: it should take 0.32 V."""
+    body = ring(readings=[
+        volts("post", "ground", 12.72), volts("post", "fed", 2.4), volts("fed", "live", 0.3),
+        volts("live", "lug", 10.0), volts("lug", "ground", 0.02),
+        {"case": "on", "through": "heater", "value_a": 10.0},
+    ])  # fmt: skip
+    wire = {"name": "feed", "kind": "wire", "nodes": ["post", "fed"], "size": "12 AWG",
+            "length_m": 6.0, "insulation": "GXL"}  # fmt: skip
+    if kind == "by ohms":
+        wire = {"name": "feed", "kind": "resistance", "nodes": ["post", "fed"],
+                "resistance_ohm": 0.032}  # fmt: skip
+    body["circuit"]["branches"][0]["nodes"] = ["fed", "live"]
+    body["circuit"]["branches"].append(wire)
+    answer = post("circuit-fit", body)
+    assert answer["faults"][0]["part"] == "feed"
+    assert answer["headline"].startswith("If all readings are right, feed takes 2.4 V in on")
+    assert "broken strands" in answer["headline"]
+    assert verdicts(answer)["strap"] == "pass"
+
+
+def blamed(answer):
+    """What is named, in the order in which it is: parts that cannot be told apart as one."""
+    found = [("battery",)] if answer.battery else []
+    faults = tuple(each.part for each in answer.faults)
+    found += [faults] if faults else []
+    return found + [each.parts for each in answer.parts if each.verdict == "fail"]
+
+
+def counted(run, kinds, number):
+    """Faults named first, named, not named, and vehicles of which a wrong part is named."""
+    first = named = wrong = 0
+    for kind in kinds:
+        for seed in range(number):
+            random = np.random.default_rng([seed, len(kind)])
+            vehicle = vehicles.drawn(random, kind)
+            read = vehicles.readings(random, vehicle)
+            found = blamed(run("circuit-fit", **vehicles.request(vehicle, read)))
+            fault = "relay" if vehicle.fault == "coil" else vehicle.fault  # it has it inside
+            first += bool(found) and fault in found[0]
+            named += any(fault in each for each in found)
+            wrong += bool(found) and not any(fault in each for each in found)
+    return first, named, wrong
+
+
+def test_the_one_fault_of_a_drawn_vehicle_is_named(run) -> None:
+    assert counted(run, SERIES, QUICK) == (QUICK * len(SERIES), QUICK * len(SERIES), 0)
+
+
+def test_a_sound_vehicle_has_no_poor_part(run) -> None:
+    assert counted(run, ["sound"], 2) == (0, 0, 0)
+
+
+@pytest.mark.long
+def test_the_one_fault_of_many_drawn_vehicles_is_named(run) -> None:
+    kinds = [*SERIES, "fuse", "wire", "coil side"]
+    first, _, wrong = counted(run, kinds, MANY)
+    assert first >= 0.97 * MANY * len(kinds)
+    assert wrong <= 0.01 * MANY * len(kinds)
+    assert counted(run, ["sound"], MANY) == (0, 0, 0)
