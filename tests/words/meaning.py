@@ -226,6 +226,7 @@ CIRCUITS = {
         "{value} are left at its coil over {detail}", "opens below {limit}",
     ),
     "bridged": means("", "", "has welded", "{detail} leads past"),
+    "always_closed": means("", "", "empties the battery", "coil alone draws {value}"),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",

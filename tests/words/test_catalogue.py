@@ -61,7 +61,7 @@ def of_answers(words: OperationWords) -> Iterator[Text]:
 
 
 def of_check(said: Any) -> dict[str, Text]:
-    kinds = ("passes", "fails", "unknown", "marginal", "undecided")
+    kinds = ("passes", "fails", "unknown", "marginal", "undecided", "within_bounds")
     return {kind: getattr(said, kind) for kind in kinds}
 
 

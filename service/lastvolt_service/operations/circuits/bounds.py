@@ -14,6 +14,7 @@ from lastvolt_service.operations.circuits.intervals import (
     middle,
     study,
 )
+from lastvolt_service.operations.circuits.letting_go import KEEPS_IN, LettingGo
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -138,7 +139,7 @@ def plain(circuit: Circuit, case: Case) -> tuple[Circuit, Case]:
     return CasePins(circuit, case).plain
 
 
-def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
+def bounds(circuit: Circuit, pins: CasePins, nominal: int, going: LettingGo) -> Bounds:
     """Study a circuit within the bounds of its inputs.
 
     Parameters
@@ -149,6 +150,8 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         Where they and those of a case are.
     nominal : int
         Nominal voltage of the system: 6, 12 or 24. [V]
+    going : LettingGo
+        What may keep its relays in.
 
     Raises
     ------
@@ -172,11 +175,19 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         states = [state for state in rested if isinstance(state, State)]
         coils = iter(open_coils_v(states))
         found = [
-            _seen(state, next(coils), *pair, nominal) if isinstance(state, State) else state
+            _seen(state, next(coils), *pair, nominal, going.ruled.off)
+            if isinstance(state, State)
+            else state
             for state, pair in zip(rested, pairs, strict=True)
         ]
-        seen = [each for each in found if isinstance(each, Rested)]
-        checks = iter(part_checks(seen, verdicts_only=True))
+        seen = [
+            (each, pair)
+            for each, pair in zip(found, pairs, strict=True)
+            if isinstance(each, Rested)
+        ]
+        of_parts = part_checks([each for each, _ in seen], verdicts_only=True)
+        of_going = going.checks([(*pair, each.state) for each, pair in seen])
+        checks = iter([(*some, *more) for some, more in zip(of_parts, of_going, strict=True)])
         return [
             told(each, next(checks), *pair) if isinstance(each, Rested) else each
             for each, pair in zip(found, pairs, strict=True)
@@ -198,7 +209,12 @@ def bounds(circuit: Circuit, pins: CasePins, nominal: int) -> Bounds:
         judged.append({_name(check): check for check in (*of_source, *of_parts)})
         return _decisive_outputs(state, closed, rested.open_coil_v) | _margins(judged[-1])
 
-    found = study([interval for _, interval in given], outputs, lambda key: len(key) == 2)
+    # What may keep a relay in is worst where leak, coil and battery are so together.
+    found = study(
+        [interval for _, interval in given],
+        outputs,
+        lambda key: len(key) == 2 or key[0] in KEEPS_IN,
+    )
     return Bounds(circuit, given, found, _flipping(judged), len(patterns) > 1)
 
 
@@ -208,6 +224,7 @@ def _seen(
     circuit: Circuit,
     case: Case,
     nominal: int,
+    off: AbstractSet[str],
 ) -> Rested | CalculationError:
     if isinstance(open_coil_v, CalculationError):
         return open_coil_v
@@ -218,6 +235,7 @@ def _seen(
         open_coil_v,
         bool(case.without),
         joints_out(circuit, case),
+        off,
     )
 
 
@@ -237,6 +255,8 @@ def input_named(path: Sequence[str], circuit: Circuit) -> str:
 
 def _name(check: Checked) -> Judgement:
     part = check.part if isinstance(check.part, str) else None
+    if check.code in KEEPS_IN:  # one question, however it fails
+        return KEEPS_IN[0], part, None
     return check.code, part, check.detail
 
 

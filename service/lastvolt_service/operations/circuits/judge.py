@@ -11,10 +11,11 @@ from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
-from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
+from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, joints_out, part_checks
+from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN
 from lastvolt_service.operations.judging import Judged as Judgement
@@ -152,14 +153,15 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
     if asked.way is not None and asked.load in state.unfed:
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
-    within = bounds(asked.circuit, pins, nominal)
-    partial, ruled = bool(case.without), Ruled.of(circuit, case)
+    ruled = Ruled.of(circuit, case)
+    going = LettingGo(circuit, case, ruled)
+    within = bounds(asked.circuit, pins, nominal, going)
     rested = Rested(
         state,
         nominal,
         number(case.duration_s),
         open_coil_v(state),
-        partial,
+        bool(case.without),
         joints_out(circuit, case),
         ruled.off,
     )
@@ -167,7 +169,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
         *_by_order(circuit, case, state, ruled.off),
-        *letting_go(circuit, case, state, ruled),
+        *going.checks([(circuit, case, state)])[0],
     )
     return _Rested(asked, (circuit, case), rested, within, of_source)
 

@@ -8,7 +8,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.circuits.relay_checks import LEAST_A
+from lastvolt_service.operations.circuits.off_by_design import off_by_design
 from lastvolt_service.operations.circuits.series import (
     ALIKE_SHARE,
     NOTHING_A,
@@ -85,10 +85,14 @@ def load_checks(
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
+    by_design = off_by_design(state, metal)
     at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
     rows, of_rows = Rows(state), dict[str, Checked]()
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
+            continue
+        if part.name in by_design:
+            yield by_design[part.name]
             continue
         # What a motor makes itself does not arrive.
         unfed = part.kind == "motor" and not metal.feeds(part, is_open)
@@ -108,7 +112,7 @@ def load_checks(
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
-        if stands(part) and abs(current_a) > LEAST_A:
+        if stands(part) and abs(current_a) > NOTHING_A:
             judged = Judged(abs(current_a), NOT_GIVEN, NOT_GIVEN, UNDECIDED)
             yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:

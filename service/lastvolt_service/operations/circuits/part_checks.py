@@ -19,7 +19,8 @@ from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
-from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
+from lastvolt_service.operations.circuits.relay_checks import relay_checks
+from lastvolt_service.operations.circuits.series import NOTHING_A
 from lastvolt_service.operations.circuits.wire_checks import (
     Bears,
     at_best_a,
@@ -227,7 +228,7 @@ def _or_shorts(
         elif check.code != "contact_heat" or name not in shorts:
             yield check
     for part, drop, current in state.carrying("wires", "resistors"):
-        carries = part.group == "wires" and abs(current) > LEAST_A
+        carries = part.group == "wires" and abs(current) > NOTHING_A
         heats = part.kind == AS_OHMS and abs(drop * current) > LEAST_SHORT_W
         if part.name in shorts and (carries or heats):
             yield _short(state, part.name, AS_OHMS if heats else None)
@@ -372,7 +373,7 @@ def _wires(state: State, duration_s: float | None, shorts: AbstractSet[str]) -> 
         and not part.is_load
         and part.name not in shorts
         and part.asked.resistance_ohm < NO_WIRE_OHM
-        and abs(current) > LEAST_A
+        and abs(current) > NOTHING_A
     ]
     judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
     for code, names in (("wires_heat", bare), ("ohms_heat", as_ohms)):

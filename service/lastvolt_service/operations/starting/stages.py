@@ -13,10 +13,10 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bridging import mending
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.letting_go import Ruled
 from lastvolt_service.operations.circuits.load_checks import in_its_way_a
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
     MAIN,

@@ -134,8 +134,27 @@ CHECKS = {
     ),
     "load_off": CheckWords(
         name="load that is off",
-        passes="{part}: it is off in this case, with what is left out of its way.",
+        passes=(
+            When(
+                "detail",
+                None,
+                "{part}: it is off in this case, with what is left out of its way.",
+            ),
+            When(
+                "detail",
+                "thrown",
+                "{part}: it is off in this case, with a relay in its way thrown the other way.",
+            ),
+            When(
+                "detail",
+                "both_live",
+                "{part}: it is off in this case: both its ends are live, as those of a charge lamp "
+                "are while the battery is charged.",
+            ),
+        ),
         fails="",
+        unknown="{part}: it is off in this case: both its ends are live. If it is to be on, see "
+        "where the end that should lead to the ground is joined.",
     ),
     "path_drop": CheckWords(
         name="drop of the whole path",

@@ -1,0 +1,66 @@
+"""Loads that are off in a state by design, though no part of the circuit is left out for it."""
+
+from collections.abc import Iterator
+
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.judging import PASS, UNKNOWN, Judged
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import NOT_GIVEN
+
+
+def off_by_design(state: State, metal: Metal) -> dict[str, Checked]:
+    """Loads by name: on the other throw of a relay, or between two ends that are live alike."""
+    found: dict[str, Checked] = {}
+    live, grounded = metal.sides()
+    thrown = _thrown(state, metal)
+    now_live, now_grounded = metal.sides(thrown) if thrown else (live, grounded)
+    for load in metal.loads:
+        first, second = load.nodes
+        ends = {first, second}
+        if ends <= live and ends.isdisjoint(grounded):
+            # A charge lamp is dark while the other side charges.
+            charged = load.kind == "lamp" and bool(state.model.parts["chargers"])
+            found[load.name] = _off(state, load, PASS if charged else UNKNOWN, "both_live")
+        elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
+            found[load.name] = _off(state, load, PASS, "thrown")
+    return found
+
+
+def _off(state: State, load: Part, verdict: int, detail: str) -> Checked:
+    judged = Judged(abs(state.across_v(load.name)), NOT_GIVEN, NOT_GIVEN, verdict)
+    return Checked("load_off", judged, "V", COMMON_PRACTICE, part=load.name, detail=detail)
+
+
+def _thrown(state: State, metal: Metal) -> frozenset[Part]:
+    """Contacts that are open for a relay that is in: its 87a, and what loses its coil's feed by it.
+
+    None where the relay finds no rest.
+    """
+    breaks = [*_contacts(state, breaks=True)]
+    thrown = {part for part, index in breaks if state.solution.energised[index]}
+    coils = state.model.parts["coils"]
+    while thrown:
+        more = {
+            part
+            for part, index in _contacts(state, breaks=False)
+            if not state.solution.energised[index] and not metal.feeds(coils[index], thrown)
+        }
+        if more <= thrown:
+            break
+        thrown |= more
+    return frozenset(thrown)
+
+
+def _contacts(state: State, *, breaks: bool) -> Iterator[tuple[Part, int]]:
+    """Break or make contacts of relays that rest, each with the index of its relay."""
+    contacts = state.model.network.contacts
+    for part, relay, opens in zip(
+        state.model.parts["contacts"],
+        contacts.relay.tolist(),
+        contacts.normally_closed.tolist(),
+        strict=True,
+    ):
+        if bool(opens) == breaks and relay not in state.solution.chatter:
+            yield part, relay
