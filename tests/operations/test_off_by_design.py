@@ -52,7 +52,7 @@ def test_what_a_thrown_relay_feeds_the_coil_of_is_off_too(run):
 
 
 def test_a_relay_that_stays_open_for_a_fault_is_no_design(run):
-    """60 ohm before a coil of 100 leave it 7.9 V of the 8 that close it: the high beams are dark."""
+    """60 ohm before a coil of 100 leave it 7.9 V of the 8 V that close it: no high beams."""
     answer = dip(run, contact("plug", "at switch", "86", 60.0), at="at switch")
     assert not off(answer)
     failing = {c.part for c in answer.checks if c.code == "load_voltage" and c.verdict == "fail"}

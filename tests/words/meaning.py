@@ -215,18 +215,20 @@ CIRCUITS = {
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
     "closes_alone": means(
         "", "", "switches on by itself", "{value} reach its coil over {detail}",
-        "and {limit} close",
+        "and {limit} close", "{value} may reach its coil over {detail}", "Measure {measure} first",
     ),
     "holds_itself": means(
         "", "", "what it feeds runs on", "It does so over {detail}", "{value} are left there",
-        "opens below {limit}",
+        "opens below {limit}", "{value} are left at its coil over {detail}",
+        "Measure {measure} first",
     ),
     "kept_closed": means(
         "<", "it lets go", "what it feeds runs on",
         "{value} are left at its coil over {detail}", "opens below {limit}",
+        "Measure {measure} first",
     ),
     "bridged": means("", "", "has welded", "{detail} leads past"),
-    "always_closed": means("", "", "empties the battery", "coil alone draws {value}"),
+    "always_closed": means("", "", "", "coil alone draws {value}"),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",

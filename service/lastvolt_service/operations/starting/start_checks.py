@@ -135,11 +135,14 @@ def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iter
 def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[Checked]:
     """What is asked of parts in a start, which no fault outlasts by hours."""
     motor, beside = asked.starter.called(MOTOR), {load.name for load in asked.circuit.loads}
+    pull_in = asked.starter.called(PULL_IN)
     hot = {(c.part, c.detail) for c in checks if c.code == "fuse_overload" and c.verdict == "fail"}
     main_drop = (asked.starter.called(MAIN), "contact_drop")
     main = next((c for c in checks if (c.part, c.code) == main_drop), None)
     for check in checks:
         if check.code in _TOLD_ELSEWHERE or (check.part == motor and check.code in _OF_MOTOR):
+            continue
+        if check.part == pull_in and check.code == "load_off":  # with the plunger home it rests
             continue
         for_hours = check.code == "fuse_protection" and (check.part, check.detail) not in hot
         # What other loads lack for so long is no fault of the car: headlamps dim while it cranks.

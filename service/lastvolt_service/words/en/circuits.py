@@ -153,8 +153,8 @@ CHECKS = {
             ),
         ),
         fails="",
-        unknown="{part}: it is off in this case: both its ends are live. If it is to be on, see "
-        "where the end that should lead to the ground is joined.",
+        unknown="{part}: both its ends are live in this case, and nothing flows. If it is to be "
+        "on, see where the end that should lead to the ground is joined.",
     ),
     "path_drop": CheckWords(
         name="drop of the whole path",
