@@ -36,6 +36,7 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     NOT_ASKED,
+    UNDECIDED,
     UNKNOWN,
     Judged,
     asked_if,
@@ -73,6 +74,9 @@ FUSE_FOR_A_MOMENT = 2.0
 # What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
 # sense lead. [W]. Common practice.
 AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
+# From here on it is asked about: where a chafe makes as much in one spot, insulation chars, and no
+# fuse minds. [W]. Common practice.
+LEAST_CHAFE_W = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,13 +233,14 @@ def _or_shorts(
             yield check
     for part, drop, current in state.carrying("wires", "resistors"):
         carries = part.group == "wires" and abs(current) > NOTHING_A
-        heats = part.kind == AS_OHMS and abs(drop * current) > LEAST_SHORT_W
-        if part.name in shorts and (carries or heats):
-            yield _short(state, part.name, AS_OHMS if heats else None)
+        makes_w = abs(drop * current) if part.kind == AS_OHMS else 0.0
+        if part.name in shorts and (carries or makes_w > LEAST_CHAFE_W):
+            verdict = FAIL if carries or makes_w > LEAST_SHORT_W else UNDECIDED
+            yield _short(state, part.name, AS_OHMS if makes_w else None, verdict)
 
 
-def _short(state: State, name: str, detail: str | None = None) -> Checked:
-    judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+def _short(state: State, name: str, detail: str | None = None, verdict: int = FAIL) -> Checked:
+    judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, verdict)
     return Checked("short", judged, "A", COMMON_PRACTICE, part=name, detail=detail)
 
 

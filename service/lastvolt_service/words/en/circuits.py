@@ -188,9 +188,12 @@ CHECKS = {
         passes="",
         fails=(
             "{part}: it joins the live side to the ground past every load, and {value} flow "
-            "there: take it out, do not tighten it.",
+            "there and may set it alight: take it out, do not tighten it.",
             When("detail", "resistance", "If it belongs there, give it as a load."),
         ),
+        undecided="{part}: it joins the live side to the ground past every load, and {value} flow "
+        "there: if that is a chafe it may catch fire, and its fuse never opens. Pull the fuse and "
+        "find it; if it belongs there, give it as a load.",
     ),
     "contact_drop": CheckWords(
         name="drop of the contact",
