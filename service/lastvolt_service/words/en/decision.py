@@ -10,6 +10,8 @@ OF_PROPOSALS = {
     "switch_in_charge": CheckWords(
         name="switches stay in charge",
         passes="",
+        marginal="With {part} open the proposed feed is still live: if {part} is to cut the "
+        "battery off, take it from behind {part}.",
         fails=(
             When(
                 "detail",
