@@ -983,7 +983,8 @@ TO_THE_LETTER = {
         "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
-        "No relay is among the ways: give one, and it is weighed, too.",
+        "No relay is among the ways: give one, and it is weighed, too; for a poor ground it does "
+        "nothing.",
         "there is no other way that was weighed.",
         "{value} reach {load} in its poorest case, {apart} short.",
         "enough reaches {load} as it is in every case.",
