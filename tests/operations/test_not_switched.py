@@ -118,3 +118,22 @@ def test_one_that_an_isolator_alone_cuts_is_on_for_as_long_as_that(run):
         contact_nodes=["bus", "87"],
     )  # fmt: skip
     assert not told(answer, "always_closed")
+
+
+def test_what_is_to_be_taken_out_is_not_what_belongs_there(run):
+    """A chafed button wire, and not the button's ground; a jumper, and not the fuse before it."""
+    button = contact("button", "horn", "column", 0.01, part="switch", rating_a=10)
+    column = contact("column ground", "column", "ground", 0.002, part="ground")
+    chafe = contact("chafe", "horn", "ground", 0.05)
+    horn = load("horn", "post", "horn", resistance_ohm=2)
+    answer = ask(run, button, column, chafe, loads=[horn], cases=[ON])
+    assert told(answer, "bridged")["button"].detail == "chafe"
+    fuse = contact("fuse", "post", "fused", 0.002, part="fuse", rating_a=20)
+    feed = wire("feed", "fused", "in", "14 AWG", 1)
+    switch = {**LAMP_SWITCH, "nodes": ["in", "lamp"]}
+    other = load("other", "in", "ground", resistance_ohm=6)
+    for loads in ([LAMP], [LAMP, other]):
+        for start in ("post", "fused"):
+            jumper = wire("jumper", start, "lamp", "14 AWG", 0.2)
+            answer = ask(run, fuse, feed, switch, jumper, loads=loads, cases=[ON])
+            assert told(answer, "bridged")["lamp switch"].detail == "jumper"

@@ -186,6 +186,17 @@ class Joints:
             for here, there in (ends, ends[::-1]):
                 self._at.setdefault(here, []).append(((name, which), there))
 
+    def reached(self, start: str, stop: AbstractSet[str], but: AbstractSet[str]) -> frozenset[str]:
+        """Nodes that are joined to one, past none of some nodes, and over none of some parts."""
+        found, todo = {start}, [start]
+        while todo:
+            node = todo.pop()
+            for (name, _), there in self._at.get(node, ()):
+                if name not in but and there not in found and node not in stop:
+                    found.add(there)
+                    todo.append(there)
+        return frozenset(found)
+
     def way(
         self,
         start: str,

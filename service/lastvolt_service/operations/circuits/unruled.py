@@ -1,6 +1,6 @@
 """What no switch rules: what metal leads past a contact to, and relays that are always closed."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 
 from lastvolt_service.operations.circuits.cases import Case
@@ -35,7 +35,7 @@ class Unruled:
             # A fuse past an isolator keeps a clock going, and is there by design.
             joints = Joints(circuit, left_out | fuses if isolates else left_out)
             if over := joints.way(ends[0], {ends[1]}, frozenset()):
-                self._past[name] = over
+                self._past[name] = _not_its_own(circuit, joints, ends, over)
         self._has_switches = bool(made)
         bridges = {name for over in self._past.values() for name in over}
         self._always = _always(circuit, left_out | bridges | ruled.leaks) - {*case.without}
@@ -51,6 +51,28 @@ class Unruled:
             verdict = UNDECIDED if self._has_switches else UNKNOWN
             judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, verdict)
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name)
+
+
+def _not_its_own(
+    circuit: Circuit, joints: Joints, ends: Sequence[str], over: tuple[str, ...]
+) -> tuple[str, ...]:
+    """Of what leads past a contact that which does not feed it, or ground it, by design.
+
+    Its own way leads to a post from the end that no load hangs on; where one hangs on both, from
+    the one at which its current, which counts from its first end to its second, does.
+    """
+    posts = {*circuit.posts}
+    hang = {node for each in circuit.loads for node in each.nodes} | {
+        node for each in circuit.relays for node in each.coil_nodes
+    }
+    first, second = ends
+    loaded = [not joints.reached(end, posts, {*over}).isdisjoint(hang) for end in ends]
+    is_live = first == circuit.posts[0] or joints.way(first, {circuit.posts[0]}, posts)
+    own_end = first if is_live else second
+    if loaded[0] != loaded[1]:
+        own_end = second if loaded[0] else first
+    own = () if own_end in posts else joints.way(own_end, posts, posts)
+    return tuple(each for each in over if each not in own) or over
 
 
 def _is_weak(branch: Branch) -> bool:
