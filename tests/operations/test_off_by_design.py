@@ -95,3 +95,28 @@ def test_a_load_with_both_ends_at_the_battery_is_asked_about(run):
     answer = charge_lamp(run, joined=[wire("wrong", "d+", "post", "14 AWG", 1)])
     assert off(answer)["charge lamp"].verdict == "unknown"
     assert "Not judged" in answer.headline
+
+
+@pytest.mark.parametrize(("left_out", "turned"), [("down", False), ("up", True)])
+def test_a_window_motor_that_relays_turn_round_is_no_starved_one(run, left_out, turned):
+    """Either relay lifts one end of the motor off the ground and onto 12.6 V."""
+    relays = [
+        {**RELAY, "name": f"{way} relay", "coil_nodes": [f"86 {way}", "ground"],
+         "contact_nodes": [end, "post"], "break_nodes": [end, "ground"]}
+        for way, end in (("up", "a"), ("down", "b"))
+    ]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact(way, "post", f"86 {way}", 0.02, part="switch", rating_a=10)
+            for way in ("up", "down")
+        ],
+        "relays": relays,
+        "loads": [{"name": "window motor", "kind": "motor", "nodes": ["a", "b"], "needed_v": 9.5,
+                   "resistance_ohm": 0.6, "back_v": 6}],
+    }  # fmt: skip
+    case = {"name": "now", "without": [left_out], "duration_s": 6}
+    answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+    assert not {c.code for c in answer.checks if c.verdict in POOR and c.part == "window motor"}
+    assert bool(off(answer)) == turned
+    assert all(each.verdict == "unknown" for each in off(answer).values())

@@ -137,7 +137,7 @@ CIRCUITS = {
     ),
     "open_end": means("", "", "", "{part}: nothing else", "nothing else is at {detail}"),
     "operating_point": means("", "", "taken as off", "{detail}"),
-    "load_off": means("", "off in this case", ""),
+    "load_off": means("", "off in this case", "", "way round in this case, by {value}"),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
@@ -227,7 +227,9 @@ CIRCUITS = {
         "{value} are left at its coil over {detail}", "opens below {limit}",
         "Measure {measure} first",
     ),
-    "bridged": means("", "", "has welded", "{detail} leads past"),
+    "bridged": means(
+        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}"
+    ),
     "always_closed": means("", "", "", "coil alone draws {value}"),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",

@@ -96,7 +96,7 @@ def load_checks(
             continue
         # What a motor makes itself does not arrive.
         unfed = part.kind == "motor" and not metal.feeds(part, is_open)
-        voltage = 0.0 if unfed else across_v
+        voltage = 0.0 if unfed else abs(across_v)
         if is_partial and not metal.feeds(part, at_rest):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)

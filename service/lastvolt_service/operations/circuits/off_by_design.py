@@ -9,9 +9,16 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
 
+# A motor that makes some voltage the other way round is fed so, or turned by what it moves. [V].
+# Common practice.
+TURNED_V = 1.0
+
 
 def off_by_design(state: State, metal: Metal) -> dict[str, Checked]:
-    """Loads by name: on the other throw of a relay, or between two ends that are live alike."""
+    """Loads by name: on the other throw of a relay, or between two ends that are live alike.
+
+    A motor that relays turn round is none; what it makes itself is known for one way round.
+    """
     found: dict[str, Checked] = {}
     live, grounded = metal.sides()
     thrown = _thrown(state, metal)
@@ -23,6 +30,8 @@ def off_by_design(state: State, metal: Metal) -> dict[str, Checked]:
             # A charge lamp is dark while the other side charges.
             charged = load.kind == "lamp" and bool(state.model.parts["chargers"])
             found[load.name] = _off(state, load, PASS if charged else UNKNOWN, "both_live")
+        elif load.kind == "motor" and state.across_v(load.name) < -TURNED_V:
+            found[load.name] = _off(state, load, UNKNOWN, "turned")
         elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
             found[load.name] = _off(state, load, PASS, "thrown")
     return found

@@ -201,8 +201,8 @@ CHECKS = {
         name="way past an open contact",
         passes="",
         fails="{part}: {detail} leads past its contact, or that has welded: what it feeds runs on "
-        "with it open. To stop it pull its fuse or take off a battery clamp; then take that out, "
-        "or replace {part}.",
+        "with it open. To stop it pull its fuse or take off a battery clamp; then take that way "
+        "off, or lead it to where {part} rules it, or replace {part}.",
     ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",

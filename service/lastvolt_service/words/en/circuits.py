@@ -153,8 +153,21 @@ CHECKS = {
             ),
         ),
         fails="",
-        unknown="{part}: both its ends are live in this case, and nothing flows. If it is to be "
-        "on, see where the end that should lead to the ground is joined.",
+        unknown=(
+            When(
+                "detail",
+                "both_live",
+                "{part}: both its ends are live in this case, and nothing flows. If it is to be "
+                "on, see where the end that should lead to the ground is joined.",
+            ),
+            When(
+                "detail",
+                "turned",
+                "{part}: it is fed the other way round in this case, by {value}, and its back_v is "
+                "taken for the first way: it seems to take more than it does. Judge this way in a "
+                "circuit of its own, with its nodes the other way round.",
+            ),
+        ),
     ),
     "path_drop": CheckWords(
         name="drop of the whole path",
