@@ -120,3 +120,27 @@ def test_a_window_motor_that_relays_turn_round_is_no_starved_one(run, left_out, 
     assert not {c.code for c in answer.checks if c.verdict in POOR and c.part == "window motor"}
     assert bool(off(answer)) == turned
     assert all(each.verdict == "unknown" for each in off(answer).values())
+
+
+def trailer(run, *left_out):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact("brake switch", "post", "b", 0.01, part="switch", rating_a=15),
+            contact("tail switch", "post", "t", 0.01, part="switch", rating_a=15),
+            contact("trailer ground", "frame", "ground", 0.002, part="ground"),
+        ],
+        "loads": [lamp("brake lamp", "b", "frame", 21, 10.8),
+                  lamp("tail lamp", "t", "frame", 5, 10.8)],
+    }  # fmt: skip
+    case = {"name": "braking", "without": [*left_out]}
+    return run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+
+
+def test_a_lamp_whose_ground_is_left_out_is_dark_for_a_fault(run):
+    """A trailer that lost its ground: the brake lamp does not work; the tail lamp is off anyway."""
+    answer = trailer(run, "tail switch", "trailer ground")
+    (check,) = [c for c in answer.checks if c.verdict == "fail"]
+    assert (check.code, check.part, check.detail) == ("not_joined", "brake lamp", "trailer ground")
+    assert off(answer).keys() == {"tail lamp"}
+    assert not {c for c in trailer(run, "tail switch").checks if c.verdict in POOR}

@@ -249,7 +249,7 @@ CIRCUITS = {
     ),
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
-    "not_joined": means("", "", "no way leads"),
+    "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),

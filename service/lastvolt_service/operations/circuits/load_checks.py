@@ -1,6 +1,6 @@
 """What the loads of a circuit get, held against what they need and what they are made for."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any
 
@@ -9,6 +9,7 @@ from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, Sole
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.off_by_design import off_by_design
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.series import (
     ALIKE_SHARE,
     NOTHING_A,
@@ -69,6 +70,7 @@ def load_checks(
     metal: Metal,
     nominal: int,
     off: AbstractSet[str] = frozenset(),
+    joints_out: Sequence[CircuitContact] = (),
     *,
     is_partial: bool,
 ) -> Iterator[Checked]:
@@ -82,10 +84,12 @@ def load_checks(
         Nominal voltage of the system. [V]
     off : set of str
         Relays whose switch the case leaves out.
+    joints_out : sequence of CircuitContact
+        Joints that it leaves out, which no switch makes or breaks.
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
-    by_design = off_by_design(state, metal)
+    by_design = off_by_design(state, metal, joints_out)
     at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
     rows, of_rows = Rows(state), dict[str, Checked]()
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):

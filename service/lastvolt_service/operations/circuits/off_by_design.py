@@ -1,10 +1,12 @@
 """Loads that are off in a state by design, though no part of the circuit is left out for it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
-from lastvolt_service.operations.judging import PASS, UNKNOWN, Judged
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
@@ -14,27 +16,52 @@ from lastvolt_service.rows import NOT_GIVEN
 TURNED_V = 1.0
 
 
-def off_by_design(state: State, metal: Metal) -> dict[str, Checked]:
+def off_by_design(
+    state: State, metal: Metal, joints_out: Sequence[CircuitContact]
+) -> dict[str, Checked]:
     """Loads by name: on the other throw of a relay, or between two ends that are live alike.
 
-    A motor that relays turn round is none; what it makes itself is known for one way round.
+    A motor that relays turn round is none; what it makes itself is known for one way round. What is
+    dark for a joint that a case leaves out is so for a fault.
     """
     found: dict[str, Checked] = {}
     live, grounded = metal.sides()
     thrown = _thrown(state, metal)
     now_live, now_grounded = metal.sides(thrown) if thrown else (live, grounded)
+    whole_live, whole_grounded = _with_joints(metal, joints_out)
     for load in metal.loads:
-        first, second = load.nodes
-        ends = {first, second}
+        ends = {*load.nodes}
         if ends <= live and ends.isdisjoint(grounded):
             # A charge lamp is dark while the other side charges.
             charged = load.kind == "lamp" and bool(state.model.parts["chargers"])
             found[load.name] = _off(state, load, PASS if charged else UNKNOWN, "both_live")
         elif load.kind == "motor" and state.across_v(load.name) < -TURNED_V:
             found[load.name] = _off(state, load, UNKNOWN, "turned")
+        elif (
+            joints_out
+            and not (ends & live and ends & grounded)
+            and (ends & whole_live and ends & whole_grounded)
+        ):
+            judged = Judged(0.0, NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": load.name, "detail": ", ".join(each.name for each in joints_out)}
+            found[load.name] = Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
         elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
             found[load.name] = _off(state, load, PASS, "thrown")
     return found
+
+
+def _with_joints(
+    metal: Metal, joints: Sequence[CircuitContact]
+) -> tuple[AbstractSet[str], AbstractSet[str]]:
+    """Nodes on the live side and on that of the ground, with some joints put back."""
+    sides = [{*side} for side in metal.sides()]
+    for _ in joints:  # one may lead to the next
+        for joint in joints:
+            for side, other in (sides, sides[::-1]):
+                for near, far in (joint.nodes, joint.nodes[::-1]):
+                    if near in side and far not in side | other:
+                        side |= metal.reached([far])[0]
+    return sides[0], sides[1]
 
 
 def _off(state: State, load: Part, verdict: int, detail: str) -> Checked:

@@ -142,7 +142,14 @@ def part_checks(
     protected = protection(states, metals, bears, durations_s, verdicts_only=verdicts_only)
     return [
         (
-            *load_checks(each.state, metal, each.nominal, each.off, is_partial=each.is_partial),
+            *load_checks(
+                each.state,
+                metal,
+                each.nominal,
+                each.off,
+                each.joints_out,
+                is_partial=each.is_partial,
+            ),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,

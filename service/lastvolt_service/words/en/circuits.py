@@ -129,8 +129,17 @@ CHECKS = {
     "not_joined": CheckWords(
         name="way to the source",
         passes="",
-        fails="{part}: no way leads from it to both posts of the source, and nothing flows. See "
-        "whether the nodes at its ends, and at the ground, have the same names as the others'.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "{part}: no way leads from it to both posts of the source, and nothing flows. See "
+                "whether the nodes at its ends, and at the ground, have the same names as the "
+                "others'.",
+            ),
+            "{part}: without {detail} it does not work: no way leads from it to both posts of the "
+            "source.",
+        ),
     ),
     "load_off": CheckWords(
         name="load that is off",
