@@ -225,7 +225,6 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     # that battery's fault.
     joined = check.code == "charge" and check.detail in OF_JOINED
     opens = check.code == "fuse_load" or (check.code == "charger_fuse" and check.part in opened)
-    # What stands makes its fuse open, and is told before that.
-    if opens or joined or check.code == "motor_stands":
+    if opens or joined:
         return Told.OPENS
     return Told.HARMS if check.is_harmful and check.code not in OF_HOURS else Told.REST
