@@ -576,7 +576,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         # Held against the system's voltage, or against the least for a relay of it.
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
                                   "from behind {part}", "begins behind {part}",
-                                  "from before {part}"),
+                                  "from before {part}", "if {part} is to cut"),
         "feed_fuse": means(
             "<", "of unfused wire", "that no fuse protects",
             "within {value} of unfused", "behind {value} of wire", "{limit} at most",
