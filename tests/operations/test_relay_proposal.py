@@ -208,3 +208,15 @@ def test_a_feed_from_before_the_isolator_is_unsafe(run):
     assert ("switch_in_charge", "isolator") in checked(answer, "fail")
     body["proposal"]["feed_node"] = "behind it"
     assert run("relay-retrofit", **body).advice == "relay"
+
+
+@pytest.mark.parametrize(("rating_a", "asked_about"), [(300, True), (30, False)])
+def test_a_battery_switch_that_nobody_calls_an_isolator_is_asked_about(run, rating_a, asked_about):
+    """A feed from its battery side stays live when it is opened; one for 30 A cuts no battery."""
+    body = starter(length_m=11, zone_c=120)
+    master = contact("master", "switch", 0.0005, rating_a=rating_a)
+    body["circuit"]["branches"][0]["nodes"][0] = "behind it"
+    body["circuit"]["branches"].append({**master, "nodes": ["post", "behind it"]})
+    answer = run("relay-retrofit", **body)
+    assert (("switch_in_charge", "master") in checked(answer, "marginal")) == asked_about
+    assert answer.advice == "relay"

@@ -140,3 +140,12 @@ def test_a_blown_fuse_is_not_just_renewed(run):
     dirty = run("remedy-choice", **asked(body))
     assert dirty.advice == "mend"
     assert "blew" not in dirty.headline
+
+
+def test_of_a_ground_that_cannot_be_had_no_relay_is_promised(run):
+    """It lies behind the load: whatever feeds that, its ground takes as much."""
+    body = headlamps(ground_ohm=0.15)
+    answer = run("remedy-choice", **asked(body), not_to_be_had=["lamp ground"])
+    assert (answer.barred_by.code, answer.barred_by.part) == ("contact_drop", "lamp ground")
+    assert "for a poor ground it does nothing" in answer.headline
+    assert "a ground of its own" in answer.headline

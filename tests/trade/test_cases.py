@@ -1,4 +1,4 @@
-"""Forty cases with what a careful mechanic says to them, written from the trade before the code.
+"""Cases with what a careful mechanic says to them, written from the trade before the code.
 
 Each file in `cases` holds the situation, the request, the verdicts that are right, what must and
 must not be said, numbers by hand, and the reason with its mark: published, or common practice.
@@ -52,6 +52,8 @@ NUMBERS: dict[str, dict[str, tuple[float, float]]] = {
             "plan.gain_v": (1.15, 1.4)},
     "c20": {"cases.0.as_is.load_voltage_v": (9.1, 9.5), "cases.0.as_is.needed_v": (10.1, 10.3),
             "cases.0.proposed.load_voltage_v": (11.4, 11.8)},
+    "c23": {"weakest.value": (0.12, 0.16)},
+    "c24": {"weakest.value": (2.3, 3.3)},
     "s01": {"area_mm2": (33, 86)},
     "s03": {"fuse_rating_a": (60, 80)},
     "s04": {"fuse_rating_a": (4, 15)},
@@ -76,6 +78,9 @@ CODES: dict[str, dict[str, Any]] = {
     "c18": {"advice": "find_out_first"},
     "c19": {"advice": "mend", "plan.parts": ["Pump switch"]},
     "c20": {"advice": "relay"},
+    "c22": {"weakest.code": "bridged", "weakest.part": "Shelf switch", "weakest.detail": "Jumper"},
+    "c23": {"weakest.code": "always_closed", "weakest.part": "Heater relay"},
+    "c24": {"weakest.code": "kept_closed", "weakest.part": "Dip relay"},
     "s01": {"fuse_rating_a": None},
     "s02": {"size": None, "no_size_helps": "fixed_drop"},
     "s05": {"advice": "open_part"},

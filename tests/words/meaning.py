@@ -137,7 +137,7 @@ CIRCUITS = {
     ),
     "open_end": means("", "", "", "{part}: nothing else", "nothing else is at {detail}"),
     "operating_point": means("", "", "taken as off", "{detail}"),
-    "load_off": means("", "off in this case", ""),
+    "load_off": means("", "off in this case", "", "way round in this case, by {value}"),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
@@ -215,17 +215,22 @@ CIRCUITS = {
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
     "closes_alone": means(
         "", "", "switches on by itself", "{value} reach its coil over {detail}",
-        "and {limit} close",
+        "and {limit} close", "{value} may reach its coil over {detail}", "Measure {measure} first",
     ),
     "holds_itself": means(
         "", "", "what it feeds runs on", "It does so over {detail}", "{value} are left there",
-        "opens below {limit}",
+        "opens below {limit}", "{value} are left at its coil over {detail}",
+        "Measure {measure} first",
     ),
     "kept_closed": means(
         "<", "it lets go", "what it feeds runs on",
         "{value} are left at its coil over {detail}", "opens below {limit}",
+        "Measure {measure} first",
     ),
-    "bridged": means("", "", "has welded", "{detail} leads past"),
+    "bridged": means(
+        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}"
+    ),
+    "always_closed": means("", "", "", "coil alone draws {value}"),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
@@ -244,7 +249,7 @@ CIRCUITS = {
     ),
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
-    "not_joined": means("", "", "no way leads"),
+    "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),
@@ -571,7 +576,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         # Held against the system's voltage, or against the least for a relay of it.
         "switch_in_charge": means("", "", "{part} open", "With {part} open", "that {part} rules",
                                   "from behind {part}", "begins behind {part}",
-                                  "from before {part}"),
+                                  "from before {part}", "if {part} is to cut"),
         "feed_fuse": means(
             "<", "of unfused wire", "that no fuse protects",
             "within {value} of unfused", "behind {value} of wire", "{limit} at most",
@@ -980,7 +985,8 @@ TO_THE_LETTER = {
         "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
-        "No relay is among the ways: give one, and it is weighed, too.",
+        "No relay is among the ways: give one, and it is weighed, too; for a poor ground it does "
+        "nothing.",
         "there is no other way that was weighed.",
         "{value} reach {load} in its poorest case, {apart} short.",
         "enough reaches {load} as it is in every case.",

@@ -61,7 +61,7 @@ def of_answers(words: OperationWords) -> Iterator[Text]:
 
 
 def of_check(said: Any) -> dict[str, Text]:
-    kinds = ("passes", "fails", "unknown", "marginal", "undecided")
+    kinds = ("passes", "fails", "unknown", "marginal", "undecided", "within_bounds")
     return {kind: getattr(said, kind) for kind in kinds}
 
 
@@ -119,7 +119,9 @@ def test_each_name_is_a_field(name: str) -> None:
     shapes = (result_of(name), request_of(name))
     texts = [(text, set()) for text in of_answers(words)]
     texts += [
-        (text, OF_CHECKS) for said in words.checks.values() for text in of_check(said).values()
+        (text, OF_CHECKS | ({"measure"} if kind == "within_bounds" else set()))
+        for said in words.checks.values()
+        for kind, text in of_check(said).items()
     ]
     assert answer is None or shapes[0] is not None
     for text, own in texts:

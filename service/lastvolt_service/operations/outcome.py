@@ -80,7 +80,7 @@ class Checked:
             unit=self.unit,
             margin=number(self.judged.margin),
             basis=self.basis,
-            message=message(said, verdict, names) if self.measure is None else unsure(names),
+            message=message(said, verdict, names) if self.measure is None else unsure(said, names),
         )
 
 

@@ -170,9 +170,9 @@ def message(words: CheckWords, verdict: str, named: Named, *, us: bool = False) 
     return say(texts[verdict], named, us=us)
 
 
-def unsure(named: Named, *, us: bool = False) -> str:
+def unsure(words: CheckWords, named: Named, *, us: bool = False) -> str:
     """Say of a check that the bounds of an input decide, and which."""
-    return say((frame().unsure, frame().unsure_by), named, us=us)
+    return say(words.within_bounds or (frame().unsure, frame().unsure_by), named, us=us)
 
 
 def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:

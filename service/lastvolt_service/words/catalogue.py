@@ -57,6 +57,8 @@ class CheckWords:
         By default that of a pass, and that the margin is small.
     undecided : str or tuple
         Where the verdict flips within what is known.
+    within_bounds : str or tuple
+        Where it does so within the bounds of an input, ``{measure}``; by default that of all.
     """
 
     name: str
@@ -65,6 +67,7 @@ class CheckWords:
     unknown: Text = ()
     marginal: Text = ()
     undecided: Text = ()
+    within_bounds: Text = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from lastvolt_service.operations.circuits.intervals import (
     placed,
     study,
 )
+from lastvolt_service.operations.circuits.letting_go import KEEPS_IN, LettingGo
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -147,7 +148,11 @@ def plain(circuit: Circuit, case: Case) -> tuple[Circuit, Case]:
 
 
 def bounds(
-    circuit: Circuit, pins: CasePins, plain_pair: tuple[Circuit, Case], at_middle: Rested
+    circuit: Circuit,
+    pins: CasePins,
+    plain_pair: tuple[Circuit, Case],
+    at_middle: Rested,
+    going: LettingGo,
 ) -> Bounds:
     """Study a circuit within the bounds of its inputs.
 
@@ -159,6 +164,8 @@ def bounds(
         Where they and those of a case are.
     plain_pair, at_middle : (Circuit, Case), Rested
         Circuit and case with all inputs in the middle, and how they rest.
+    going : LettingGo
+        What may keep its relays in.
     """
     given, nominal = pins.given, at_middle.nominal
     if not given:
@@ -174,11 +181,17 @@ def bounds(
     ) -> list[Mapping[Key, float] | CalculationError]:
         new = points if judged else points[1:]
         pairs = [pins.put(values) for values in new]
-        found = [*_at_rest(pairs, nominal)]
+        found = [*_at_rest(pairs, nominal, at_middle.off)]
         if not judged:
             pairs, found = [plain_pair, *pairs], [at_middle, *found]
-        seen = [each for each in found if isinstance(each, Rested)]
-        checks = iter(part_checks(seen, verdicts_only=True))
+        seen = [
+            (each, pair)
+            for each, pair in zip(found, pairs, strict=True)
+            if isinstance(each, Rested)
+        ]
+        of_parts = part_checks([each for each, _ in seen], verdicts_only=True)
+        of_going = going.checks([(*pair, each.state) for each, pair in seen])
+        checks = iter([(*some, *more) for some, more in zip(of_parts, of_going, strict=True)])
         return [
             told(each, next(checks), *pair) if isinstance(each, Rested) else each
             for each, pair in zip(found, pairs, strict=True)
@@ -200,12 +213,17 @@ def bounds(
         judged.append({_name(check): check for check in (*of_source, *of_parts)})
         return _decisive_outputs(state, closed, rested.open_coil_v) | _margins(judged[-1])
 
-    found = study([interval for _, interval in given], outputs, lambda key: len(key) == 2)
+    # What may keep a relay in is worst where leak, coil and battery are so together.
+    found = study(
+        [interval for _, interval in given],
+        outputs,
+        lambda key: len(key) == 2 or key[0] in KEEPS_IN,
+    )
     return Bounds(circuit, given, found, _flipping(judged), len(patterns) > 1)
 
 
 def _at_rest(
-    pairs: Sequence[tuple[Circuit, Case]], nominal: int
+    pairs: Sequence[tuple[Circuit, Case]], nominal: int, off: AbstractSet[str]
 ) -> Iterator[Rested | CalculationError]:
     """Bring one circuit with many values to rest, all at once."""
     rested = rest_all(pairs)
@@ -218,7 +236,7 @@ def _at_rest(
         if isinstance(before_v, CalculationError):
             yield before_v
         else:
-            yield Rested.of(state, before_v, *pair, nominal)
+            yield Rested.of(state, before_v, *pair, nominal, off)
 
 
 def input_named(path: Sequence[str], circuit: Circuit) -> str:
@@ -237,6 +255,8 @@ def input_named(path: Sequence[str], circuit: Circuit) -> str:
 
 def _name(check: Checked) -> Judgement:
     part = check.part if isinstance(check.part, str) else None
+    if check.code in KEEPS_IN:  # one question, however it fails
+        return KEEPS_IN[0], part, None
     return check.code, part, check.detail
 
 

@@ -11,10 +11,11 @@ from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
-from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
+from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
+from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN
 from lastvolt_service.operations.judging import Judged as Judgement
@@ -152,15 +153,16 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
     if asked.way is not None and asked.load in state.unfed:
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
-    rested = Rested.of(state, open_coil_v(state), circuit, case, nominal)
-    within, ruled = bounds(asked.circuit, pins, (circuit, case), rested), Ruled.of(circuit, case)
+    ruled = Ruled.of(circuit, case)
+    going = LettingGo(circuit, case, ruled)
+    rested = Rested.of(state, open_coil_v(state), circuit, case, nominal, ruled.off)
+    within = bounds(asked.circuit, pins, (circuit, case), rested, going)
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
         *_by_order(circuit, case, state, ruled.off),
-        *letting_go(circuit, case, state, ruled),
+        *going.checks([(circuit, case, state)])[0],
     )
-    rested = replace(rested, off=ruled.off)
     return _Rested(asked, (circuit, case), rested, within, of_source)
 
 

@@ -1,6 +1,6 @@
 """What the loads of a circuit get, held against what they need and what they are made for."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any
 
@@ -9,7 +9,8 @@ from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Cu
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
-from lastvolt_service.operations.circuits.relay_checks import LEAST_A
+from lastvolt_service.operations.circuits.off_by_design import off_by_design
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE, Fed, at_fault, beside
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
@@ -60,6 +61,7 @@ def load_checks(
     metal: Metal,
     nominal: int,
     off: AbstractSet[str] = frozenset(),
+    joints_out: Sequence[CircuitContact] = (),
     *,
     is_partial: bool,
 ) -> Iterator[Checked]:
@@ -73,9 +75,12 @@ def load_checks(
         Nominal voltage of the system. [V]
     off : set of str
         Relays whose switch the case leaves out.
+    joints_out : sequence of CircuitContact
+        Joints that it leaves out, which no switch makes or breaks.
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
+    by_design = off_by_design(state, metal, joints_out)
     at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
     currents, of_rows = Currents(state), dict[str, Checked]()
     now = metal.sides(is_open) if state.model.parts["motors"] else metal.all_sides
@@ -83,9 +88,12 @@ def load_checks(
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
         if not part.is_load:
             continue
+        if part.name in by_design:
+            yield by_design[part.name]
+            continue
         # What a motor makes itself does not arrive.
         unfed = part.kind == "motor" and not now.feed(part)
-        voltage = 0.0 if unfed else across_v
+        voltage = 0.0 if unfed else abs(across_v)
         if is_partial and not switched_on.feed(part):
             judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
             yield Checked("load_off", judged, "V", GIVEN, part=part.name)
@@ -101,7 +109,7 @@ def load_checks(
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
-        if stands(part) and abs(current_a) > LEAST_A:
+        if stands(part) and abs(current_a) > NOTHING_A:
             judged = Judged(abs(current_a), NOT_GIVEN, NOT_GIVEN, UNDECIDED)
             yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:

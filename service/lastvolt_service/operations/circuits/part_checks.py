@@ -16,10 +16,11 @@ from lastvolt_service.operations.circuits.fuse_checks import (
     sure_to_open_a,
 )
 from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
+from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
-from lastvolt_service.operations.circuits.relay_checks import LEAST_A, relay_checks
+from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.wire_checks import (
     Bears,
     at_best_a,
@@ -35,6 +36,7 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     NOT_ASKED,
+    UNDECIDED,
     UNKNOWN,
     Judged,
     asked_if,
@@ -72,6 +74,9 @@ FUSE_FOR_A_MOMENT = 2.0
 # What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
 # sense lead. [W]. Common practice.
 AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
+# From here on it is asked about: where a chafe makes as much in one spot, insulation chars, and no
+# fuse minds. [W]. Common practice.
+LEAST_CHAFE_W = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +117,7 @@ class Rested:
         circuit: Circuit,
         case: Case,
         nominal: int,
+        off: AbstractSet[str],
     ) -> "Rested":
         """Put together what is known of a circuit at rest in a case."""
         return cls(
@@ -121,6 +127,7 @@ class Rested:
             open_coil_v,
             bool(case.without),
             joints_out(circuit, case),
+            off,
         )
 
 
@@ -156,7 +163,14 @@ def part_checks(
     protected = protection(states, metals, bears, durations_s, verdicts_only=verdicts_only)
     return [
         (
-            *load_checks(each.state, metal, each.nominal, each.off, is_partial=each.is_partial),
+            *load_checks(
+                each.state,
+                metal,
+                each.nominal,
+                each.off,
+                each.joints_out,
+                is_partial=each.is_partial,
+            ),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
@@ -246,14 +260,15 @@ def _or_shorts(
         elif check.code != "contact_heat" or name not in shorts:
             yield check
     for part, drop, current in state.carrying("wires", "resistors"):
-        carries = part.group == "wires" and abs(current) > LEAST_A
-        heats = part.kind == AS_OHMS and abs(drop * current) > LEAST_SHORT_W
-        if part.name in shorts and (carries or heats):
-            yield _short(state, part.name, AS_OHMS if heats else None)
+        carries = part.group == "wires" and abs(current) > NOTHING_A
+        makes_w = abs(drop * current) if part.kind == AS_OHMS else 0.0
+        if part.name in shorts and (carries or makes_w > LEAST_CHAFE_W):
+            verdict = FAIL if carries or makes_w > LEAST_SHORT_W else UNDECIDED
+            yield _short(state, part.name, AS_OHMS if makes_w else None, verdict)
 
 
-def _short(state: State, name: str, detail: str | None = None) -> Checked:
-    judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+def _short(state: State, name: str, detail: str | None = None, verdict: int = FAIL) -> Checked:
+    judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, verdict)
     return Checked("short", judged, "A", COMMON_PRACTICE, part=name, detail=detail)
 
 
@@ -384,7 +399,7 @@ def _wires(state: State, duration_s: float | None, shorts: AbstractSet[str]) -> 
         and not part.is_load
         and part.name not in shorts
         and part.asked.resistance_ohm < NO_WIRE_OHM
-        and abs(current) > LEAST_A
+        and abs(current) > NOTHING_A
     ]
     judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
     for code, names in (("wires_heat", bare), ("ohms_heat", as_ohms)):

@@ -8,6 +8,7 @@ from typing import Any
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fields import RelayData
+from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, RelayInCase, State
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
@@ -28,8 +29,6 @@ from lastvolt_service.tables.limits import Limit, starting_voltages
 
 PICK_UP = frozenset({"pick_up_at_ambient", "pick_up_warm"})
 HOLD = frozenset({"hold"})
-# An open contact carries nothing, nor does a closed one whose load is off, but for rounding. [A]
-LEAST_A = 1e-9
 # A relay for this system closes, hot, at its nominal voltage, and cold not below this share of it:
 # relays close at half to three quarters of the voltage that they are made for. Common practice.
 LEAST_PICK_UP_SHARE = 0.4
@@ -69,7 +68,7 @@ def relay_checks(
                 continue
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
     for index, (part, _, current) in enumerate(state.carrying("contacts")):
-        if abs(current) > LEAST_A:
+        if abs(current) > NOTHING_A:
             yield from _contact(state, metal, index, part, abs(current))
 
 

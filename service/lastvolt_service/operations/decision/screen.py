@@ -23,7 +23,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.circuits.switching import Live, cuts, live, ruled
 from lastvolt_service.operations.decision.proposal import DecisionRequest, Proposal
-from lastvolt_service.operations.judging import FAIL, UNKNOWN, stays_within
+from lastvolt_service.operations.judging import FAIL, MARGINAL, UNKNOWN, stays_within
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
@@ -38,6 +38,8 @@ WARMER_SHARE = 1.25
 HOT_SHARE = 0.5
 USUAL_HIGHEST_C = 85.0
 MADE_FOR_SHARE = 0.5
+# Switches for so much are battery switches. [A]. Common practice.
+MASTER_A = 75.0
 SAID = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 BROKEN = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
 
@@ -91,15 +93,17 @@ def _in_charge(asked: DecisionRequest, proposal: Proposal, new: Circuit) -> Iter
         open_now = live(new, without | {each.name})
         bypassed = ruled(asked.circuit, old_load, each.name, without) and runs_on(open_now)
         isolated = (
-            each.isolates
+            (each.isolates or (each.name != asked.switch and _least(each.rating_a) >= MASTER_A))
             and proposal.feed_node in open_now.plus
             and any(cuts(asked.circuit, each.name, node, without) for node in old_load.nodes)
         )
         if bypassed or isolated:
             detail = "runs_on" if bypassed else "isolator"
-            yield Checked(
-                "switch_in_charge", BROKEN, "V", COMMON_PRACTICE, part=each.name, detail=detail
-            )
+            # Nobody said that it is one: that is asked, and bars nothing.
+            sure = bypassed or each.isolates
+            judged = BROKEN if sure else BROKEN._replace(verdict=MARGINAL)
+            so = {"part": each.name, "detail": detail}
+            yield Checked("switch_in_charge", judged, "V", COMMON_PRACTICE, **so)
     if cuts(asked.circuit, asked.switch, proposal.feed_node, without):
         yield Checked(
             "switch_in_charge",

@@ -13,10 +13,10 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bridging import mending
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.letting_go import Ruled
 from lastvolt_service.operations.circuits.load_way import in_the_way
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
     MAIN,
@@ -40,6 +40,8 @@ MOST_BACK_SHARE = 0.75
 # Nor does one that takes so little of what its battery gives a short: its own brushes let no more
 # through. Common practice.
 LEAST_OF_A_SHORT = 1 / 50
+# No vehicle's battery has less: 2 mohm of 12 V. [ohm/V]. Common practice.
+LEAST_BATTERY_OHM_PER_V = 0.002 / 12.0
 # A contact costs much from here on. [V]. Common practice.
 MUCH_V = 0.3
 # Less than this of a winding's current, from elsewhere, keeps no plunger. Common practice.
@@ -178,7 +180,9 @@ class Stage:
         # At no speed does it make more itself than this leaves, and turn anything.
         sound_v = max(model.drive_v - starter.turning_v, (1.0 - MOST_BACK_SHARE) * model.drive_v)
         sound_a = sound_v / (model.internal_ohm + starter.motor_resistance_ohm)
-        short_a = model.drive_v / model.internal_ohm if model.internal_ohm else 0.0
+        # One that is given as ideal is no measure of what an engine takes.
+        least_ohm = LEAST_BATTERY_OHM_PER_V * model.drive_v
+        short_a = model.drive_v / max(model.internal_ohm, least_ohm) if model.internal_ohm else 0.0
         return max(TURNS_SHARE * sound_a, LEAST_OF_A_SHORT * short_a)
 
     @property

@@ -10,13 +10,14 @@ from lastvolt_service.operations.circuits.assembly import open_coil_v
 from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.letting_go import Ruled, letting_go
+from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
-from lastvolt_service.operations.circuits.load_way import Currents
+from lastvolt_service.operations.circuits.load_way import A_BATTERYS_SHARE, Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
+from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
-from lastvolt_service.operations.circuits.weakest import OF_LOADS, UNSOUND
+from lastvolt_service.operations.circuits.weakest import ALIKE, OF_LOADS, UNSOUND
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
@@ -63,8 +64,6 @@ _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse", "motor_stands"})
 STANDS_SHARE = 0.15
 # Of the voltage at the posts, on the way to terminal 50. Common practice.
 MUCH_SHARE = 0.1
-# Of the motor's current, that a battery which helps gives at least; and currents that are the same.
-HELPS_SHARE, ALIKE = 0.1, 0.05
 # What jumper leads that are thick enough lose, out and back. [V]. Common practice.
 MOST_OF_LEADS_V = 1.5
 # What is said of a contact that is to be tightened.
@@ -94,6 +93,7 @@ def start_checks(
     words, told = catalogue()[NAME], []
     for case, found, some in zip(asked.cases, starts, rested, strict=True):
         at_last = let_go(asked, case, found)
+        going = LettingGo(asked.circuit, case, Ruled.of(asked.circuit, case))
         checks = [
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),
@@ -101,7 +101,7 @@ def start_checks(
             *_fed_at_last(at_last, found),
             *(check for _ in some for check in _asked(asked, next(of_parts))),
             *_unfused(asked, case),
-            *letting_go(asked.circuit, case, some[0].state, Ruled.of(asked.circuit, case)),
+            *going.checks([(asked.circuit, case, some[0].state)])[0],
         ]
         fed_over = _fed_over(at_last)
         checks = [c for c in checks if c.code not in _OF_CONTACTS or c.part not in fed_over]
@@ -119,11 +119,16 @@ def _rested(asked: StartSequenceRequest, case: Case, found: Sequence[Stage]) -> 
     moment_s = load_profiles()[STARTER_SOLENOID].first_time_s
     held_s = case.usual_duration_s
     in_s = min(held_s, moment_s) if first.pulls else held_s
-    of_key = Rested(first.state, nominal, in_s, open_coil_v(first.state), True, out)
+    off = Ruled.of(asked.circuit, case).off
+    of_key = Rested(first.state, nominal, in_s, open_coil_v(first.state), True, out, off)
     cranks = as_it_cranks(asked, case, found)
     if cranks is None:
         return [of_key]
-    return [of_key, Rested(cranks, nominal, held_s, open_coil_v(cranks), bool(case.without), out)]
+    is_partial = bool(case.without)
+    return [
+        of_key,
+        Rested(cranks, nominal, held_s, open_coil_v(cranks), is_partial, out, off),
+    ]
 
 
 def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:
@@ -133,10 +138,14 @@ def _of_sources(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iter
 def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[Checked]:
     """What is asked of parts in a start, which no fault outlasts by hours."""
     motor, beside = asked.starter.called(MOTOR), {load.name for load in asked.circuit.loads}
+    pull_in = asked.starter.called(PULL_IN)
     hot = {(c.part, c.detail) for c in checks if c.code == "fuse_overload" and c.verdict == "fail"}
-    main = next((c for c in checks if c.part == asked.starter.called(MAIN)), None)
+    main_drop = (asked.starter.called(MAIN), "contact_drop")
+    main = next((c for c in checks if (c.part, c.code) == main_drop), None)
     for check in checks:
         if check.code in _TOLD_ELSEWHERE or (check.part == motor and check.code in _OF_MOTOR):
+            continue
+        if check.part == pull_in and check.code == "load_off":  # with the plunger home it rests
             continue
         for_hours = check.code == "fuse_protection" and (check.part, check.detail) not in hot
         # What other loads lack for so long is no fault of the car: headlamps dim while it cranks.
@@ -155,7 +164,7 @@ def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[C
 def _is_most_of(main: Checked, check: Checked, motor: str) -> bool:
     """Whether a main contact that hardly conducts loses what the motor lacks, current or not."""
     is_path = (check.code, check.part, check.verdict) == ("path_drop", motor, "fail")
-    return is_path and main.code == "contact_drop" and main.judged.value > check.judged.value / 2
+    return is_path and main.judged.value > check.judged.value / 2
 
 
 def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
@@ -203,7 +212,7 @@ def _of_leads(stage: Stage) -> Iterator[Checked]:
     """Say what the leads of a battery that helps lose, where too little reaches the motor."""
     state = stage.state
     for helper, _, gives_a in [*state.carrying("sources")][1:]:
-        if gives_a <= HELPS_SHARE * stage.current_a(MOTOR):
+        if gives_a <= A_BATTERYS_SHARE * stage.current_a(MOTOR):
             continue
         leads = {
             part.name: abs(drop_v)

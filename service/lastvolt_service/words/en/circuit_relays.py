@@ -9,6 +9,17 @@ _STOP = (
     "its coil."
 )
 
+# Within the bounds of what is given.
+_MEASURE = (
+    "Measure {measure} first, or with its switch open the voltage at its coil, before anything is "
+    "done about it."
+)
+_MAY_STAY = (
+    "{part}: it may not let go: with its switch open up to {value} are left at its coil over "
+    "{detail}, and it opens below {limit}.",
+    _MEASURE,
+)
+
 CHECKS = {
     "pick_up_at_ambient": CheckWords(
         name="pick-up of the relay, coil cold",
@@ -158,6 +169,11 @@ CHECKS = {
             "it: it switches on by itself.",
             _STOP,
         ),
+        within_bounds=(
+            "{part}: with its switch open up to {value} may reach its coil over {detail} and "
+            "{limit} close it: it may switch on by itself, and not let go.",
+            _MEASURE,
+        ),
     ),
     "holds_itself": CheckWords(
         name="relay with its switch open",
@@ -168,6 +184,7 @@ CHECKS = {
             "It does so over {detail}.",
             _STOP,
         ),
+        within_bounds=_MAY_STAY,
     ),
     "kept_closed": CheckWords(
         name="relay with its switch open",
@@ -178,13 +195,25 @@ CHECKS = {
             "below {limit}, and what it feeds runs on.",
             _STOP,
         ),
+        within_bounds=_MAY_STAY,
     ),
     "bridged": CheckWords(
-        name="way past the relay's contact",
+        name="way past an open contact",
         passes="",
-        fails="{part}: {detail} leads past its open contact, or that has welded: what it feeds "
-        "runs on with its switch open. To stop it pull its fuse or take off a battery clamp; then "
-        "take that out, or another relay.",
+        fails="{part}: {detail} leads past its contact, or that has welded: what it feeds runs on "
+        "with it open. To stop it pull its fuse or take off a battery clamp; then take that way "
+        "off, or lead it to where {part} rules it, or replace {part}.",
+    ),
+    "always_closed": CheckWords(
+        name="switch of the relay's coil",
+        passes="",
+        fails="",
+        undecided="{part}: no switch leads to its coil: it is closed day and night, and what it "
+        "feeds is on. Its coil alone draws {value} and empties the battery. Feed it from what the "
+        "key switches; if a switch lies before it, give that.",
+        unknown="{part}: no switch leads to its coil, and without one it is closed day and night, "
+        "what it feeds is on, and its coil alone draws {value} and empties the battery. Give the "
+        "switch.",
     ),
     "relay_rest": CheckWords(
         name="relay at rest",

@@ -129,13 +129,54 @@ CHECKS = {
     "not_joined": CheckWords(
         name="way to the source",
         passes="",
-        fails="{part}: no way leads from it to both posts of the source, and nothing flows. See "
-        "whether the nodes at its ends, and at the ground, have the same names as the others'.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "{part}: no way leads from it to both posts of the source, and nothing flows. See "
+                "whether the nodes at its ends, and at the ground, have the same names as the "
+                "others'.",
+            ),
+            "{part}: without {detail} it does not work: no way leads from it to both posts of the "
+            "source.",
+        ),
     ),
     "load_off": CheckWords(
         name="load that is off",
-        passes="{part}: it is off in this case, with what is left out of its way.",
+        passes=(
+            When(
+                "detail",
+                None,
+                "{part}: it is off in this case, with what is left out of its way.",
+            ),
+            When(
+                "detail",
+                "thrown",
+                "{part}: it is off in this case, with a relay in its way thrown the other way.",
+            ),
+            When(
+                "detail",
+                "both_live",
+                "{part}: it is off in this case: both its ends are live, as those of a charge lamp "
+                "are while the battery is charged.",
+            ),
+        ),
         fails="",
+        unknown=(
+            When(
+                "detail",
+                "both_live",
+                "{part}: both its ends are live in this case, and nothing flows. If it is to be "
+                "on, see where the end that should lead to the ground is joined.",
+            ),
+            When(
+                "detail",
+                "turned",
+                "{part}: it is fed the other way round in this case, by {value}, and its back_v is "
+                "taken for the first way: it seems to take more than it does. Judge this way in a "
+                "circuit of its own, with its nodes the other way round.",
+            ),
+        ),
     ),
     "path_drop": CheckWords(
         name="drop of the whole path",
@@ -169,9 +210,12 @@ CHECKS = {
         passes="",
         fails=(
             "{part}: it joins the live side to the ground past every load, and {value} flow "
-            "there: take it out, do not tighten it.",
+            "there and may set it alight: take it out, do not tighten it.",
             When("detail", "resistance", "If it belongs there, give it as a load."),
         ),
+        undecided="{part}: it joins the live side to the ground past every load, and {value} flow "
+        "there: if that is a chafe it may catch fire, and its fuse never opens. Pull the fuse and "
+        "find it; if it belongs there, give it as a load.",
     ),
     "contact_drop": CheckWords(
         name="drop of the contact",

@@ -10,6 +10,8 @@ OF_PROPOSALS = {
     "switch_in_charge": CheckWords(
         name="switches stay in charge",
         passes="",
+        marginal="With {part} open the proposed feed is still live: if {part} is to cut the "
+        "battery off, take it from behind {part}.",
         fails=(
             When(
                 "detail",
@@ -179,7 +181,13 @@ _NEAREST = (
         "should be.",
     ),
     When("nearest.code", None, "there is no other way that was weighed."),
-    When("new_risks.0.code", None, "No relay is among the ways: give one, and it is weighed, too."),
+    When(
+        "new_risks.0.code",
+        None,
+        "No relay is among the ways: give one, and it is weighed, too; for a poor ground it does "
+        "nothing.",
+    ),
+    When("barred_by.detail", "ground", "Give {load} a ground of its own."),
 )
 
 RELAY_RETROFIT = OperationWords(

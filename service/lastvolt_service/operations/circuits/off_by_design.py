@@ -1,0 +1,103 @@
+"""Loads that are off in a state by design, though no part of the circuit is left out for it."""
+
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
+
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, Judged
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import NOT_GIVEN
+
+# A motor that makes some voltage the other way round is fed so, or turned by what it moves. [V].
+# Common practice.
+TURNED_V = 1.0
+
+
+def off_by_design(
+    state: State, metal: Metal, joints_out: Sequence[CircuitContact]
+) -> dict[str, Checked]:
+    """Loads by name: on the other throw of a relay, or between two ends that are live alike.
+
+    A motor that relays turn round is none; what it makes itself is known for one way round. What is
+    dark for a joint that a case leaves out is so for a fault.
+    """
+    found: dict[str, Checked] = {}
+    live, grounded = metal.sides()
+    thrown = _thrown(state, metal)
+    now_live, now_grounded = metal.sides(thrown) if thrown else (live, grounded)
+    whole_live, whole_grounded = _with_joints(metal, joints_out)
+    for load in metal.loads:
+        ends = {*load.nodes}
+        if ends <= live and ends.isdisjoint(grounded):
+            # A charge lamp is dark while the other side charges.
+            charged = load.kind == "lamp" and bool(state.model.parts["chargers"])
+            found[load.name] = _off(state, load, PASS if charged else UNKNOWN, "both_live")
+        elif load.kind == "motor" and state.across_v(load.name) < -TURNED_V:
+            found[load.name] = _off(state, load, UNKNOWN, "turned")
+        elif (
+            joints_out
+            and not (ends & live and ends & grounded)
+            and (ends & whole_live and ends & whole_grounded)
+        ):
+            judged = Judged(0.0, NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": load.name, "detail": ", ".join(each.name for each in joints_out)}
+            found[load.name] = Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
+        elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
+            found[load.name] = _off(state, load, PASS, "thrown")
+    return found
+
+
+def _with_joints(
+    metal: Metal, joints: Sequence[CircuitContact]
+) -> tuple[AbstractSet[str], AbstractSet[str]]:
+    """Nodes on the live side and on that of the ground, with some joints put back."""
+    sides = [{*side} for side in metal.sides()]
+    for _ in joints:  # one may lead to the next
+        for joint in joints:
+            for side, other in (sides, sides[::-1]):
+                for near, far in (joint.nodes, joint.nodes[::-1]):
+                    if near in side and far not in side | other:
+                        side |= metal.reached([far])[0]
+    return sides[0], sides[1]
+
+
+def _off(state: State, load: Part, verdict: int, detail: str) -> Checked:
+    judged = Judged(abs(state.across_v(load.name)), NOT_GIVEN, NOT_GIVEN, verdict)
+    return Checked("load_off", judged, "V", COMMON_PRACTICE, part=load.name, detail=detail)
+
+
+def _thrown(state: State, metal: Metal) -> frozenset[Part]:
+    """Contacts that are open for a relay that is in: its 87a, and what loses its coil's feed by it.
+
+    None where the relay finds no rest.
+    """
+    breaks = [*_contacts(state, breaks=True)]
+    thrown = {part for part, index in breaks if state.solution.energised[index]}
+    coils = state.model.parts["coils"]
+    while thrown:
+        fed = metal.sides(thrown)
+        more = {
+            part
+            for part, index in _contacts(state, breaks=False)
+            if not state.solution.energised[index] and not fed.feed(coils[index])
+        }
+        if more <= thrown:
+            break
+        thrown |= more
+    return frozenset(thrown)
+
+
+def _contacts(state: State, *, breaks: bool) -> Iterator[tuple[Part, int]]:
+    """Break or make contacts of relays that rest, each with the index of its relay."""
+    contacts = state.model.network.contacts
+    for part, relay, opens in zip(
+        state.model.parts["contacts"],
+        contacts.relay.tolist(),
+        contacts.normally_closed.tolist(),
+        strict=True,
+    ):
+        if bool(opens) == breaks and relay not in state.solution.chatter:
+            yield part, relay

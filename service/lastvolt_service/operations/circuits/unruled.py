@@ -1,0 +1,88 @@
+"""What no switch rules: what metal leads past a contact to, and relays that are always closed."""
+
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
+
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
+from lastvolt_service.operations.circuits.ruled import MOIST_OHM, SWITCHES, Joints, Ruled
+from lastvolt_service.operations.circuits.switching import live
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, Judged
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.units import low_end
+
+
+class Unruled:
+    """Contacts that metal leads past, and relays that are closed with all switches open."""
+
+    def __init__(self, circuit: Circuit, case: Case, ruled: Ruled) -> None:
+        """Follow the metal."""
+        contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
+        made = [each for each in contacts if each.part in SWITCHES]
+        movable = {each.name for each in (*made, *circuit.relays, *circuit.loads)}
+        weak = {each.name for each in circuit.branches if _is_weak(each)}
+        left_out = {*case.without, *movable, *weak}
+        fuses = {each.name for each in contacts if each.part == "fuse"}
+        self._past: dict[str, tuple[str, ...]] = {}
+        for name, ends, isolates in (
+            *((each.name, each.nodes, each.isolates) for each in made),
+            *((each.name, each.contact_nodes, False) for each in circuit.relays),
+        ):
+            # A fuse past an isolator keeps a clock going, and is there by design.
+            joints = Joints(circuit, left_out | fuses if isolates else left_out)
+            if over := joints.way(ends[0], {ends[1]}, frozenset()):
+                self._past[name] = _not_its_own(circuit, joints, ends, over)
+        self._has_switches = bool(made)
+        bridges = {name for over in self._past.values() for name in over}
+        self._always = _always(circuit, left_out | bridges | ruled.leaks) - {*case.without}
+
+    def checks(self, state: State) -> Iterator[Checked]:
+        """Say so, of a circuit at rest."""
+        for name, over in self._past.items():
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": name, "detail": ", ".join(over)}
+            yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
+        for name in sorted(self._always):
+            amps = abs(state.current_a(name))
+            verdict = UNDECIDED if self._has_switches else UNKNOWN
+            judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, verdict)
+            yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name)
+
+
+def _not_its_own(
+    circuit: Circuit, joints: Joints, ends: Sequence[str], over: tuple[str, ...]
+) -> tuple[str, ...]:
+    """Of what leads past a contact that which does not feed it, or ground it, by design.
+
+    Its own way leads to a post from the end that no load hangs on; where one hangs on both, from
+    the one at which its current, which counts from its first end to its second, does.
+    """
+    posts = {*circuit.posts}
+    hang = {node for each in circuit.loads for node in each.nodes} | {
+        node for each in circuit.relays for node in each.coil_nodes
+    }
+    first, second = ends
+    loaded = [not joints.reached(end, posts, {*over}).isdisjoint(hang) for end in ends]
+    is_live = first == circuit.posts[0] or joints.way(first, {circuit.posts[0]}, posts)
+    own_end = first if is_live else second
+    if loaded[0] != loaded[1]:
+        own_end = second if loaded[0] else first
+    own = () if own_end in posts else joints.way(own_end, posts, posts)
+    return tuple(each for each in over if each not in own) or over
+
+
+def _is_weak(branch: Branch) -> bool:
+    """Whether a part is no metal: a resistance, or a contact that is as good as one."""
+    if isinstance(branch, CircuitContact):
+        return bool(low_end(branch.resistance_ohm) >= MOIST_OHM)
+    return resists(branch, MOST_OHM)
+
+
+def _always(circuit: Circuit, left_out: AbstractSet[str]) -> set[str]:
+    """Relays whose coils plain metal feeds, over no other relay."""
+    found = live(circuit, left_out)
+    return {relay.name for relay in circuit.relays if found.feeds(relay.coil_nodes)}

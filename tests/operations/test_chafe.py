@@ -1,0 +1,60 @@
+"""A chafe that blows no fuse and burns, and a battery given as ideal.
+
+From the trade: a wire that rubs through on the frame by a few ohm takes some amperes, less than
+its fuse, and makes tens of watts in one spot: insulation chars and catches.
+"""
+
+import pytest
+from numpy.testing import assert_allclose
+
+from .circuit_parts import contact, load, resistance, wire
+from .test_start_sequence import ask as start
+
+
+def lamps(run, *more):
+    branches = [
+        contact("fuse", "post", "fused", 0.002, part="fuse", rating_a=15, fuse_family="blade C"),
+        wire("feed", "fused", "in", "14 AWG", 2, insulation="GXL"),
+        contact("switch", "in", "out", 0.005, part="switch", rating_a=20),
+        wire("wire", "out", "lamp", "14 AWG", 3, insulation="GXL"), *more,
+    ]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": branches,
+        "loads": [load("lamps", "lamp", "ground", resistance_ohm=2.8) | {"needed_v": 11}],
+    }
+    return run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+
+
+@pytest.mark.parametrize(
+    ("ohm", "at", "verdict"),
+    [
+        (3.0, "out", "undecided"),  # 4.1 A, 50 W, behind the switch
+        (3.0, "fused", "undecided"),  # before it: all night long
+        (15.0, "out", "undecided"),  # 10 W
+        (1.5, "out", "fail"),  # 95 W
+    ],
+)
+def test_a_chafe_is_told_as_what_may_catch_fire(run, ohm, at, verdict):
+    answer = lamps(run, resistance("chafe", at, "ground", ohm))
+    (check,) = [c for c in answer.checks if c.code == "short"]
+    assert (check.part, check.verdict) == ("chafe", verdict)
+    assert_allclose(check.value, 12.3 / ohm, rtol=3e-2)
+    assert answer.weakest == check
+    assert "fire" in answer.headline or "alight" in answer.headline
+
+
+@pytest.mark.parametrize("ohm", [200.0, 2000.0])
+def test_a_pilot_or_a_sense_lead_is_none(run, ohm):
+    """12.4 V over 200 ohm are .8 W."""
+    answer = lamps(run, resistance("sense lead", "out", "ground", ohm))
+    assert "short" not in {c.code for c in answer.checks}
+
+
+@pytest.mark.parametrize("ohm", [0.0001, 0.00001])
+def test_an_ideal_battery_asks_no_more_of_a_motor_than_a_sound_one(run, ohm):
+    """Half of (12.6 - 5) V over the motor's 0.02 ohm turn an engine: 190 A, and no thousands."""
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": ohm}
+    (check,) = [c for c in start(run, source=source).checks if c.code == "motor_current"]
+    assert check.verdict == "pass"
+    assert check.limit < 250

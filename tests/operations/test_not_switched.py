@@ -1,0 +1,139 @@
+"""A switch that something leads past, and a relay that no switch rules.
+
+From the trade: a jumper left across a switch, or a switch or relay that has welded, leaves its load
+on; a relay coil on terminal 30 without a switch is closed day and night, and a battery is flat by
+the end of the week.
+"""
+
+import pytest
+from numpy.testing import assert_allclose
+
+from .circuit_parts import contact, load, resistance, wire
+from .test_letting_go import OFF, ON, RELAY, SWITCH, ask
+
+LAMP_SWITCH = contact("lamp switch", "post", "lamp", 0.002, part="switch", rating_a=20)
+LAMP = load("marker", "lamp", "ground", resistance_ohm=6) | {"needed_v": 10.8}
+
+
+def told(answer, code):
+    return {c.part: c for state in answer.cases for c in state.checks if c.code == code}
+
+
+@pytest.mark.parametrize("case", [ON, {"name": "off", "without": ["lamp switch"]}])
+@pytest.mark.parametrize(
+    "past",
+    [
+        [wire("jumper", "post", "lamp", "14 AWG", 0.2)],
+        [contact("weld", "post", "lamp", 0.001, part="terminal")],
+        [wire("jumper", "post", "x", "14 AWG", 0.2), contact("plug", "x", "lamp", 0.002)],
+    ],
+)
+def test_what_leads_past_a_lamps_switch_is_told(run, case, past):
+    answer = ask(run, *past, switches=(SWITCH, LAMP_SWITCH), loads=[LAMP], cases=[case])
+    found = told(answer, "bridged")
+    assert found.keys() == {"lamp switch"}
+    assert found["lamp switch"].verdict == "fail"
+    assert found["lamp switch"].detail == ", ".join(each["name"] for each in past)
+    assert "runs on" in answer.headline
+
+
+def test_the_switch_of_a_relay_is_no_other(run):
+    """A jumper across the switch of its coil: the relay is closed day and night for that alone."""
+    answer = ask(run, wire("jumper", "post", "86", "14 AWG", 0.2), cases=[ON])
+    assert told(answer, "bridged").keys() == {"switch"}
+    assert not told(answer, "always_closed")
+    assert "jumper" in answer.headline
+
+
+def test_a_switch_on_the_ground_side_is_asked_the_same(run):
+    horn = load("horn", "post", "horn", resistance_ohm=2)
+    button = contact("button", "horn", "ground", 0.01, part="switch", rating_a=10)
+    chafe = contact("chafe", "horn", "ground", 0.05, part="connector")
+    assert not told(ask(run, button, loads=[horn], cases=[ON]), "bridged")
+    assert told(ask(run, button, chafe, loads=[horn], cases=[ON]), "bridged").keys() == {"button"}
+
+
+@pytest.mark.parametrize(
+    "beside",
+    [
+        [contact("other", "post", "lamp", 0.002, part="switch", rating_a=20)],  # either one
+        [resistance("pilot", "post", "lamp", 500)],
+        [wire("second wire", "post", "lamp 2", "14 AWG", 0.2)],  # leads elsewhere
+    ],
+)
+def test_what_is_no_bridge_is_not_told(run, beside):
+    loads = [LAMP, load("other lamp", "lamp 2", "ground", resistance_ohm=6)]
+    switches = (SWITCH, LAMP_SWITCH, contact("s2", "post", "lamp 2", 0.002, part="switch"))
+    extra = [] if beside[0]["name"] == "second wire" else [switches[2]]
+    answer = ask(run, *beside, *extra, switches=switches[:2], loads=loads, cases=[ON])
+    assert not told(answer, "bridged")
+
+
+def test_a_relay_contact_bridged_behind_its_key_is_told_too(run):
+    """Both hang on the key; the button no longer rules the lamp."""
+    key = contact("key", "post", "15", 0.002, part="switch", rating_a=30)
+    jumper = wire("jumper", "15", "87", "12 AWG", 0.2)
+    answer = ask(run, key, jumper, cases=[ON], contact_nodes=["15", "87"])
+    assert told(answer, "bridged").keys() == {"relay"}
+
+
+@pytest.mark.parametrize("case", [ON, OFF])
+def test_a_relay_on_terminal_30_is_closed_day_and_night(run, case):
+    """100 ohm at 12.6 V draw .126 A, and its lamp of 3 ohm 4.2 A: 4.33 A out of the battery."""
+    always = {**RELAY, "name": "always", "coil_nodes": ["post", "ground"],
+              "contact_nodes": ["post", "88"]}  # fmt: skip
+    lamp = load("lamp 2", "88", "ground", resistance_ohm=3)
+    answer = ask(run, relays=[always], loads=[lamp], cases=[case])
+    found = told(answer, "always_closed")
+    assert found.keys() == {"always"}
+    assert found["always"].verdict == "undecided"
+    assert_allclose(found["always"].value, 0.126, rtol=1e-2)
+    assert "day and night" in answer.headline
+    assert "battery" in answer.headline
+
+
+def test_one_behind_a_relay_that_a_switch_rules_is_ruled(run):
+    second = {**RELAY, "name": "second", "coil_nodes": ["87", "ground"],
+              "contact_nodes": ["post", "88"]}  # fmt: skip
+    answer = ask(run, relays=[second], cases=[ON])
+    assert not told(answer, "always_closed")
+
+
+def test_where_no_switch_is_given_at_all_it_is_asked_for(run):
+    """Of a bench set-up nobody says that it empties a battery."""
+    answer = ask(run, wire("lead", "post", "86", "14 AWG", 0.2), switches=(), cases=[ON])
+    found = told(answer, "always_closed")
+    assert {part: check.verdict for part, check in found.items()} == {"relay": "unknown"}
+
+
+def test_one_that_an_isolator_alone_cuts_is_on_for_as_long_as_that(run):
+    """It is there to be opened over night: what hangs on it alone draws while somebody drives."""
+    main = contact("main", "post", "bus", 0.001, part="switch", rating_a=100, isolates=True)
+    lamp = load("lamp 2", "88", "ground", resistance_ohm=3)
+    always = {**RELAY, "name": "always", "coil_nodes": ["bus", "ground"],
+              "contact_nodes": ["bus", "88"]}  # fmt: skip
+    switch = {**SWITCH, "nodes": ["bus", "86"]}
+    answer = ask(
+        run, main, switches=(switch,), relays=[always], loads=[lamp], cases=[ON],
+        contact_nodes=["bus", "87"],
+    )  # fmt: skip
+    assert not told(answer, "always_closed")
+
+
+def test_what_is_to_be_taken_out_is_not_what_belongs_there(run):
+    """A chafed button wire, and not the button's ground; a jumper, and not the fuse before it."""
+    button = contact("button", "horn", "column", 0.01, part="switch", rating_a=10)
+    column = contact("column ground", "column", "ground", 0.002, part="ground")
+    chafe = contact("chafe", "horn", "ground", 0.05)
+    horn = load("horn", "post", "horn", resistance_ohm=2)
+    answer = ask(run, button, column, chafe, loads=[horn], cases=[ON])
+    assert told(answer, "bridged")["button"].detail == "chafe"
+    fuse = contact("fuse", "post", "fused", 0.002, part="fuse", rating_a=20)
+    feed = wire("feed", "fused", "in", "14 AWG", 1)
+    switch = {**LAMP_SWITCH, "nodes": ["in", "lamp"]}
+    other = load("other", "in", "ground", resistance_ohm=6)
+    for loads in ([LAMP], [LAMP, other]):
+        for start in ("post", "fused"):
+            jumper = wire("jumper", start, "lamp", "14 AWG", 0.2)
+            answer = ask(run, fuse, feed, switch, jumper, loads=loads, cases=[ON])
+            assert told(answer, "bridged")["lamp switch"].detail == "jumper"

@@ -1,0 +1,146 @@
+"""Loads that a state has off: nothing arrives there, and nothing is to be mended for it."""
+
+import pytest
+from numpy.testing import assert_allclose
+
+from .circuit_parts import contact, wire
+from .test_letting_go import RELAY
+
+POOR = {"fail", "undecided"}
+
+
+def lamp(name, start, end, watts, needed_v=None):
+    made = {"name": name, "kind": "lamp", "nodes": [start, end], "rated_power_w": watts}
+    return {**made, "rated_v": 12, **({"needed_v": needed_v} if needed_v else {})}
+
+
+def dip(run, *more, relays=(), loads=(), at="86", **case):
+    """A dip relay: its 87 feeds the high beams, its 87a the low ones."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact("light switch", "post", "30", 0.005, part="switch", rating_a=30),
+            contact("dip switch", "30", at, 0.005, part="switch", rating_a=10), *more,
+        ],
+        "relays": [{**RELAY, "coil_nodes": ["86", "ground"], "contact_nodes": ["30", "high"],
+                    "break_nodes": ["30", "low"]}, *relays],
+        "loads": [lamp("high beam", "high", "ground", 110, 11),
+                  lamp("low beam", "low", "ground", 110, 11), *loads],
+    }  # fmt: skip
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now", **case}], nominal_v=12)
+
+
+def off(answer):
+    return {c.part: c for state in answer.cases for c in state.checks if c.code == "load_off"}
+
+
+@pytest.mark.parametrize(("left_out", "dark"), [([], "low beam"), (["dip switch"], "high beam")])
+def test_the_other_throw_of_a_relay_is_off(run, left_out, dark):
+    answer = dip(run, without=left_out)
+    assert off(answer).keys() == {dark}
+    assert off(answer)[dark].verdict == "pass"
+    assert not {c.code for c in answer.checks if c.verdict in POOR}
+
+
+def test_what_a_thrown_relay_feeds_the_coil_of_is_off_too(run):
+    """Fog lamps go out with the high beam: their relay hangs on the dip relay's 87a."""
+    fog = {**RELAY, "name": "fog relay", "coil_nodes": ["low", "ground"],
+           "contact_nodes": ["30", "fog"]}  # fmt: skip
+    lamps = [lamp("fog lamps", "fog", "ground", 70, 11)]
+    assert off(dip(run, relays=[fog], loads=lamps)).keys() == {"low beam", "fog lamps"}
+    assert off(dip(run, relays=[fog], loads=lamps, without=["dip switch"])).keys() == {"high beam"}
+
+
+def test_a_relay_that_stays_open_for_a_fault_is_no_design(run):
+    """60 ohm before a coil of 100 leave it 7.9 V of the 8 V that close it: no high beams."""
+    answer = dip(run, contact("plug", "at switch", "86", 60.0), at="at switch")
+    assert not off(answer)
+    failing = {c.part for c in answer.checks if c.code == "load_voltage" and c.verdict == "fail"}
+    assert failing == {"high beam"}
+
+
+def charge_lamp(run, *charges, joined=()):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.008},
+        "branches": [
+            contact("ignition", "post", "15", 0.005, part="switch", rating_a=30),
+            wire("d+ wire", "61", "d+", "14 AWG", 2), *joined,
+        ],
+        "loads": [lamp("charge lamp", "15", "61", 3, 9),
+                  lamp("other lamp", "15", "ground", 20, 10.5)],
+        "further_sources": [*charges],
+    }  # fmt: skip
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=12)
+
+
+def test_a_charge_lamp_is_dark_while_the_alternator_charges(run):
+    alternator = {"name": "alternator", "kind": "charger", "nodes": ["d+", "ground"],
+                  "regulated_v": 14.2, "internal_resistance_ohm": 0.02, "limit_a": 45}  # fmt: skip
+    main = wire("charge wire", "d+", "post", "8 AWG", 2)
+    answer = charge_lamp(run, alternator, joined=[main])
+    assert off(answer)["charge lamp"].verdict == "pass"
+    assert not {c.code for c in answer.checks if c.verdict in POOR and c.part == "charge lamp"}
+
+
+def test_with_the_engine_off_it_is_lit(run):
+    """Through the field of 4 ohm, 12.6 V less what that takes: it needs 9 V and has them."""
+    field = contact("brushes and field", "d+", "ground", 4.0, part="connector")
+    answer = charge_lamp(run, joined=[field])
+    assert not off(answer)
+    assert_allclose(next(each.voltage_v for each in answer.cases[0].loads), 11.7, atol=0.3)
+
+
+def test_a_load_with_both_ends_at_the_battery_is_asked_about(run):
+    """Nothing charges: its ground end has been joined to the wrong post."""
+    answer = charge_lamp(run, joined=[wire("wrong", "d+", "post", "14 AWG", 1)])
+    assert off(answer)["charge lamp"].verdict == "unknown"
+    assert "Not judged" in answer.headline
+
+
+@pytest.mark.parametrize(("left_out", "turned"), [("down", False), ("up", True)])
+def test_a_window_motor_that_relays_turn_round_is_no_starved_one(run, left_out, turned):
+    """Either relay lifts one end of the motor off the ground and onto 12.6 V."""
+    relays = [
+        {**RELAY, "name": f"{way} relay", "coil_nodes": [f"86 {way}", "ground"],
+         "contact_nodes": [end, "post"], "break_nodes": [end, "ground"]}
+        for way, end in (("up", "a"), ("down", "b"))
+    ]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact(way, "post", f"86 {way}", 0.02, part="switch", rating_a=10)
+            for way in ("up", "down")
+        ],
+        "relays": relays,
+        "loads": [{"name": "window motor", "kind": "motor", "nodes": ["a", "b"], "needed_v": 9.5,
+                   "resistance_ohm": 0.6, "back_v": 6}],
+    }  # fmt: skip
+    case = {"name": "now", "without": [left_out], "duration_s": 6}
+    answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+    assert not {c.code for c in answer.checks if c.verdict in POOR and c.part == "window motor"}
+    assert bool(off(answer)) == turned
+    assert all(each.verdict == "unknown" for each in off(answer).values())
+
+
+def trailer(run, *left_out):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact("brake switch", "post", "b", 0.01, part="switch", rating_a=15),
+            contact("tail switch", "post", "t", 0.01, part="switch", rating_a=15),
+            contact("trailer ground", "frame", "ground", 0.002, part="ground"),
+        ],
+        "loads": [lamp("brake lamp", "b", "frame", 21, 10.8),
+                  lamp("tail lamp", "t", "frame", 5, 10.8)],
+    }  # fmt: skip
+    case = {"name": "braking", "without": [*left_out]}
+    return run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+
+
+def test_a_lamp_whose_ground_is_left_out_is_dark_for_a_fault(run):
+    """A trailer that lost its ground: the brake lamp does not work; the tail lamp is off anyway."""
+    answer = trailer(run, "tail switch", "trailer ground")
+    (check,) = [c for c in answer.checks if c.verdict == "fail"]
+    assert (check.code, check.part, check.detail) == ("not_joined", "brake lamp", "trailer ground")
+    assert off(answer).keys() == {"tail lamp"}
+    assert not {c for c in trailer(run, "tail switch").checks if c.verdict in POOR}
