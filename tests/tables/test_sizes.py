@@ -66,7 +66,8 @@ def test_a_size_is_understood_as_the_trade_writes_it(written, spelling):
 @pytest.mark.parametrize(
     "text",
     ["", "AWG", " 12 AWG", "12 AWG\n", "5/0 AWG", "2,5 mm", "2.5 mm", "1e3 mm2", "2,5,1 mm2",
-     "05 awg", "00000 AWG", "#", "# AWG", "#2.5 mm2", "2.5 sq", "\u0661\u0662 AWG", "12 AWG 12", "awg 12 awg", "12 gaug", "-1 mm2"],
+     "05 awg", "00000 AWG", "#", "# AWG", "#2.5 mm2", "2.5 sq",
+     "\u0661\u0662 AWG", "12 AWG 12", "awg 12 awg", "12 gaug", "-1 mm2"],
 )  # fmt: skip
 def test_what_is_no_size_is_not_guessed(text):
     with pytest.raises(UnknownSize, match="no conductor size"):
