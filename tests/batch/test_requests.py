@@ -56,6 +56,24 @@ def test_a_bad_row_is_named_and_spoils_no_other(client: FlaskClient) -> None:
         assert column == [alone["columns"][name][0], None, None, None]
 
 
+SPELT = ["12 AWG", "awg 12", "12 gauge", "#12", "2.5mm\u00b2", "2,5 mm2", "12"]
+
+
+@pytest.mark.parametrize("size", SPELT)
+def test_a_size_in_a_column_is_read_as_in_a_request(client: FlaskClient, size: str) -> None:
+    """As a cell among others, which may say the same size, and as a constant."""
+    alone = client.post("/v1/wire-resistance", json={"size": size, "length_m": 2.0})
+    cells = ask(client, {"size": [*SPELT, size], "length_m": [1.0] * len(SPELT) + [2.0]}).get_json()
+    constant = ask(client, {"length_m": [2.0]}, {"size": size})
+    if alone.status_code == 422:
+        assert [error["row"] for error in cells["errors"]] == [len(SPELT) - 1, len(SPELT)]
+        assert constant.status_code == 422
+        return
+    expected = alone.get_json()["resistance_ohm"]
+    assert cells["columns"]["resistance_ohm"][-1] == expected
+    assert constant.get_json()["columns"]["resistance_ohm"] == [expected]
+
+
 def test_where_no_row_is_good_there_are_no_results(client: FlaskClient) -> None:
     answer = ask(client, {"size": ["12 AWG"], "length_m": [-1]}).get_json()
     assert set(answer["columns"]) == {

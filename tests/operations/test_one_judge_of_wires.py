@@ -54,3 +54,30 @@ def test_a_wire_is_judged_alike_alone_and_in_a_circuit(run, wire, ambient_c, cur
         assert limit == alone.insulation_limit_c
         assert (verdict == "fail") == (value > limit)
     same(told, inside)
+
+
+@pytest.mark.parametrize(("ambient_c", "size_helps"), [(125, False), (130, False), (110, True)])
+@pytest.mark.parametrize("duration_s", [None, 60])
+def test_no_larger_size_is_advised_where_the_air_leaves_nothing(
+    run, ambient_c, size_helps, duration_s
+):
+    """GXL bears 125 degC, whatever its size."""
+    wire = {"name": "feed", "kind": "wire", "nodes": ["post", "lamp"], "size": "16 AWG",
+            "length_m": 1.0, "insulation": "GXL"}  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01},
+        "branches": [wire],
+        "loads": [
+            {"name": "lamp", "kind": "current", "current_a": 60, "nodes": ["lamp", "ground"]}
+        ],
+    }
+    case = {"name": "hot", "ambient_c": ambient_c}
+    if duration_s is not None:
+        case["duration_s"] = duration_s
+    (state,) = run("circuit-check", circuit=circuit, cases=[case]).cases
+    codes = {"conductor_temperature", "permissible_current", "duty_current"}
+    failed = [each for each in state.checks if each.code in codes and each.verdict == "fail"]
+    assert failed
+    for check in failed:
+        assert ("a larger size" in check.message) == size_helps, check.message
+        assert ("no size helps" in check.message) != size_helps

@@ -401,3 +401,29 @@ def test_a_battery_that_droops_makes_no_other_system(run, maximum_v, misfit):
     found = coil(run, maximum_v=maximum_v, available_v=maximum_v, dip_v=5)
     assert found.misfit == misfit
     assert ("for another voltage" in found.headline) == (misfit == "other_voltage")
+
+
+# What arrives when it must close comes for good, too, whether the charging voltage is known or not:
+# 12 V over 22 ohm at 40 K/W are 6.5 W, which no coil for 6 V is made for.
+@pytest.mark.parametrize(
+    ("nominal_v", "available_v", "misfit"),
+    [(6, 12, "other_voltage"), (12, 24, "other_voltage"), (12, 12.6, None), (12, 11, None),
+     (24, 11, None), (12, 18, "overcharged")],
+)  # fmt: skip
+def test_what_arrives_tells_a_relay_for_another_voltage(run, nominal_v, available_v, misfit):
+    ohm = 90 * (nominal_v / 12) ** 2
+    found = coil(run, "maximum_v", "dip_v", nominal_v=nominal_v, coil_resistance_ohm=ohm,
+                 pick_up_v=0.6 * nominal_v, drop_out_v=0.1 * nominal_v, available_v=available_v,
+                 thermal_resistance_k_per_w=32)  # fmt: skip
+    assert found.misfit == misfit
+    assert found.drive_v == max(nominal_v, available_v)
+    assert ("for another voltage" in found.headline) == (misfit == "other_voltage")
+    if misfit == "other_voltage":
+        assert "higher resistance" not in message(found, "continuous_voltage")
+
+
+def test_a_coil_is_as_warm_as_what_arrives_makes_it(run):
+    """13.5 V are no less for a charging voltage that nobody gave."""
+    unknown = coil(run, "maximum_v", available_v=13.5)
+    given_so = coil(run, available_v=13.5, maximum_v=13.5)
+    assert unknown.warm_temperature_c == given_so.warm_temperature_c

@@ -3,6 +3,7 @@
 import pytest
 from numpy.testing import assert_allclose
 
+from lastvolt_service.api.problems import Refused
 from lastvolt_service.tables.limits import inrush
 
 CONTACT = {
@@ -272,3 +273,18 @@ def test_six_volt_headlamps_need_no_measuring(run):
     (check,) = [each for each in answer.cases[0].checks if each.code == "inrush"]
     assert check.verdict in {"pass", "marginal"}
     assert check.value < 6.3 / 0.022
+
+
+# 10 A over 2 ohm are 20 V, of 14 V: whoever writes 20 for 20 milliohm must not read that the first
+# current is small.
+@pytest.mark.parametrize(
+    ("path_ohm", "fits"), [(0.02, True), (1.0, True), (1.4, False), (20, False)]
+)
+def test_a_path_that_lets_the_load_have_nothing_is_refused(run, path_ohm, fits):
+    fields = {"load_current_a": 10, "supply_v": 14, "load_kind": "lamp"}
+    if fits:
+        assert contact(run, **fields, path_resistance_ohm=path_ohm).first_current_a >= 10
+        return
+    with pytest.raises(Refused) as refused:
+        contact(run, **fields, path_resistance_ohm=path_ohm)
+    assert "path_resistance_ohm" in str(refused.value)

@@ -174,3 +174,16 @@ def test_one_that_closes_far_below_the_system_may_be_for_a_lower_one(run, pull_i
     )
     codes = {check.code: check.verdict for check in found.checks}
     assert codes.get("made_for") == verdict
+
+
+# A burnt switch of some ohms, or milliohms typed as ohms: from 12 V 0.155 ohm are told to be
+# allowed, and so the remedy must say as much, and not 0.
+@pytest.mark.parametrize("path_ohm", [0.3, 5.0, 150.0, 1000.0])
+def test_the_path_that_would_do_is_the_same_however_far_off_it_is(run, path_ohm):
+    rated = {"pull_in_v": 7.8, "hold_in_v": 3.0, "resistance_ohm": 0.3}
+    found = run("solenoid-pull-in", rated=rated, temperature_c=25, supply_v=12.0,
+                path_resistance_ohm=path_ohm, explain=True)  # fmt: skip
+    (offered,) = [each for each in found["remedies"] if each.code == "path_resistance_ohm"]
+    (change,) = offered.changes
+    # 0.3 ohm by 1.0196 at 25 degC; 7.95 V of 12 V over it leave 0.156 ohm.
+    assert 0.12 < change.new_value <= found["maximum_path_resistance_ohm"]

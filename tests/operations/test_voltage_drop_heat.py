@@ -314,3 +314,23 @@ def test_many_wires_are_solved_together(run):
     assert_allclose(temperatures_c, expected_c, atol=1e-6)
     assert (np.diff(temperatures_c) > 0).all()
     assert math.isclose(found.load_voltage_v + found.drop_v, 24, rel_tol=1e-12)
+
+
+# In air of 125 degC insulation for 125 degC bears nothing: a larger size is bought in vain, as
+# wire-heating says of the same wire.
+@pytest.mark.parametrize(
+    ("ambient_c", "duration_s", "size_helps"),
+    [(125, None, False), (130, None, False), (125, 10, False), (110, None, True)],
+)
+def test_no_larger_size_is_advised_where_the_air_leaves_nothing(
+    run, ambient_c, duration_s, size_helps
+):
+    wire = {"kind": "wire", "name": "feed", "size": "16 AWG", "length_m": 2.0,
+            "insulation": "GXL", "ambient_c": ambient_c}  # fmt: skip
+    lasting = {} if duration_s is None else {"duration_s": duration_s}
+    found = drop(run, wire, load_current_a=40, **lasting)
+    failed = [check for check in found.checks if check.verdict == "fail" and check.part == "feed"]
+    assert failed
+    for check in failed:
+        assert ("larger size" in check.message) == size_helps
+        assert ("no size helps" in check.message) != size_helps

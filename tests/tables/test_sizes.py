@@ -44,6 +44,19 @@ def test_standard_follows_from_the_ending(size, expected):
         ("2.5 MM2", "2.5 mm2"),
         ("2.50 mm2", "2.5 mm2"),
         ("50mm2", "50 mm2"),
+        # A comma for a point on the continent, aughts for 2/0 and more, a hash for a gauge.
+        ("2,5 mm2", "2.5 mm2"),
+        ("2.5 mm^2", "2.5 mm2"),
+        ("16 sq mm", "16 mm2"),
+        ("16 sq. mm", "16 mm2"),
+        ("35sqmm", "35 mm2"),
+        ("#12", "12 AWG"),
+        ("#4 AWG", "4 AWG"),
+        ("10 ga.", "10 AWG"),
+        ("00 AWG", "2/0 AWG"),
+        ("000 gauge", "3/0 AWG"),
+        ("AWG 0000", "4/0 AWG"),
+        ("00 SAE", "2/0 SAE"),
     ],
 )
 def test_a_size_is_understood_as_the_trade_writes_it(written, spelling):
@@ -52,8 +65,9 @@ def test_a_size_is_understood_as_the_trade_writes_it(written, spelling):
 
 @pytest.mark.parametrize(
     "text",
-    ["", "AWG", " 12 AWG", "12 AWG\n", "5/0 AWG", "2,5 mm2", "2.5 mm", "1e3 mm2", "00 AWG",
-     "05 awg", "\u0661\u0662 AWG", "12 AWG 12", "awg 12 awg", "12 gaug", "-1 mm2"],
+    ["", "AWG", " 12 AWG", "12 AWG\n", "5/0 AWG", "2,5 mm", "2.5 mm", "1e3 mm2", "2,5,1 mm2",
+     "05 awg", "00000 AWG", "#", "# AWG", "#2.5 mm2", "2.5 sq",
+     "\u0661\u0662 AWG", "12 AWG 12", "awg 12 awg", "12 gaug", "-1 mm2"],
 )  # fmt: skip
 def test_what_is_no_size_is_not_guessed(text):
     with pytest.raises(UnknownSize, match="no conductor size"):

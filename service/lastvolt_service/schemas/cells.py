@@ -6,8 +6,10 @@ from typing import Any
 import numpy as np
 from marshmallow import ValidationError, fields, validate
 
+from lastvolt_service.errors import UnknownSize
 from lastvolt_service.rows import Words, given
-from lastvolt_service.schemas.fields import Count, Flag, Quantity
+from lastvolt_service.schemas.fields import Count, Flag, Quantity, Size
+from lastvolt_service.tables.sizes import spelt
 
 _NOTHING = type(None)
 
@@ -56,10 +58,21 @@ def _words(name: str, each: fields.Field[Any], column: Sequence[Any]) -> tuple[A
     # Values that are equal are of one type, but for numbers, of which there is none here.
     if not set(map(type, codes)) <= {str, _NOTHING}:
         raise _wrong_type(name, each, column, (str, _NOTHING))
+    if isinstance(each, Size):
+        column = [*map({value: _as_spelt(value) for value in codes}.__getitem__, column)]
+        codes = {value: code for code, value in enumerate(dict.fromkeys(column))}
     words = Words(
         tuple(codes), np.fromiter(map(codes.__getitem__, column), np.intp, count=len(column))
     )
     return words, given(words) if None in codes else True
+
+
+def _as_spelt(size: str | None) -> str | None:
+    """Write a size the one way that tables know; what is none is refused where it stands."""
+    try:
+        return size if size is None else spelt(size)
+    except UnknownSize:
+        return size
 
 
 def refused(each: fields.Field[Any], values: Any, has: Any) -> Any:

@@ -13,12 +13,15 @@ M_PER_KFT = 304.8
 # Standard -> how its sizes end. The first one of an ending is taken when none is named.
 STANDARDS = {"AWG": "AWG", "SAE": "SAE", "IEC 60228": "mm2", "ISO 6722": "mm2"}
 HOW_WRITTEN = "'12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'"
-# No leading zeros: in the trade "00" is 2/0, which no number says.
 _GAUGE = "(?:[1-9]?[0-9]|[1-4]/0)"
+# In the trade "00" is 2/0; no other number begins with a zero. Common practice.
+_SAID = "(?:[1-9]?[0-9]|[1-4]/0|0{2,4})"
 _OF = "(?:[Aa][Ww][Gg]|[Ss][Aa][Ee]|[Gg][Aa](?:[Uu][Gg][Ee])?)"
-# What is understood: "12 AWG", "awg 12", "12 gauge", "2.5mm\u00b2".
+_SQUARED = "(?:[Mm][Mm](?:[2\u00b2]|\\^2)|[Ss][Qq]\\.? ?[Mm][Mm])"
+# What is understood: "12 AWG", "awg 12", "12 gauge", "#12", "00 AWG", "2.5mm\u00b2", "2,5 sq mm".
 SIZE_PATTERN = (
-    rf"^{_GAUGE}[ -]?{_OF}$|^{_OF} ?{_GAUGE}$|^[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? ?[Mm][Mm][2\u00b2]$"
+    rf"^#?{_SAID}[ -]?{_OF}\.?$|^{_OF} ?#?{_SAID}$|^#{_SAID}$|"
+    rf"^[0-9]{{1,3}}(?:[.,][0-9]{{1,2}})? ?{_SQUARED}$"
 )
 
 _UNDERSTOOD = re.compile(SIZE_PATTERN, re.ASCII)
@@ -174,9 +177,11 @@ def spelt(text: str) -> str:
         raise UnknownSize(f"{text!r} is a number without its standard: is it {meant}?", ("size",))
     if not _UNDERSTOOD.fullmatch(text):
         raise UnknownSize(f"This is no conductor size: write it as {HOW_WRITTEN}.", ("size",))
-    number, said = re.findall("[0-9./]+", text)[0], text.lower()
+    number, said = re.findall("[0-9.,/]+", text)[0], text.lower()
     if "mm" in said:
-        return f"{float(number):g} mm2"
+        return f"{float(number.replace(',', '.')):g} mm2"
+    if number.startswith("00"):
+        number = f"{len(number)}/0"
     return f"{number} {'SAE' if 'sae' in said else 'AWG'}"
 
 

@@ -48,15 +48,17 @@ class RelayCoil(Result):
     Attributes
     ----------
     misfit : {"other_voltage", "overcharged", "short_use"} or None
-        What is wrong before any voltage is weighed: `nominal_v` is not for a system of `maximum_v`;
-        no system has such a `maximum_v`, the regulator is at fault; or the coil does not stand its
+        What is wrong before any voltage is weighed: `nominal_v` is not for a system of `drive_v`;
+        no system has such a `drive_v`, the regulator is at fault; or the coil does not stand its
         own nominal voltage for hours, and no `duration_s` is given; None for nothing.
+    drive_v : float
+        `maximum_v`; without it what is known to come: the larger of `nominal_v`, `available_v`. [V]
     feed_can_help : bool
         Whether `maximum_v`, where it is known, closes the warm coil.
     air_too_hot : bool
         Whether the air alone is as hot as the coil may be.
     coil_temperature_c : float
-        At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]
+        At ambient, or warm from `drive_v` if energised before. [degC]
     warm_temperature_c : float or None
         Of a coil warm from use; None without `thermal_resistance_k_per_w`. [degC]
     warming_time_constant_s : float or None
@@ -64,7 +66,7 @@ class RelayCoil(Result):
     hot_coil_resistance_ohm : float
         Of the coil at `coil_temperature_c`. [ohm]
     coil_current_a : float
-        At `maximum_v` (`nominal_v` without it) and `coil_temperature_c`. [A]
+        At `drive_v` and `coil_temperature_c`. [A]
     coil_power_w : float
         The same as heat. [W]
     switch_current_a : float
@@ -85,16 +87,20 @@ class RelayCoil(Result):
     """
 
     misfit: Literal["other_voltage", "overcharged", "short_use"] | None
-    """What is wrong before any voltage is weighed: `nominal_v` is not for a system of
-    `maximum_v`; no system has such a `maximum_v`, the regulator is at fault; or the coil does
-    not stand its own nominal voltage for hours, and no `duration_s` is given; None for nothing.
+    """What is wrong before any voltage is weighed: `nominal_v` is not for a system of `drive_v`;
+    no system has such a `drive_v`, the regulator is at fault; or the coil does not stand its own
+    nominal voltage for hours, and no `duration_s` is given; None for nothing.
+    """
+    drive_v: float
+    """`maximum_v`; without it what is known to come: the larger of `nominal_v`, `available_v`.
+    [V]
     """
     feed_can_help: bool
     """Whether `maximum_v`, where it is known, closes the warm coil."""
     air_too_hot: bool
     """Whether the air alone is as hot as the coil may be."""
     coil_temperature_c: float
-    """At ambient, or warm from `maximum_v` (`nominal_v` without it) if energised before. [degC]"""
+    """At ambient, or warm from `drive_v` if energised before. [degC]"""
     warm_temperature_c: float | None
     """Of a coil warm from use; None without `thermal_resistance_k_per_w`. [degC]"""
     warming_time_constant_s: float | None
@@ -102,7 +108,7 @@ class RelayCoil(Result):
     hot_coil_resistance_ohm: float
     """Of the coil at `coil_temperature_c`. [ohm]"""
     coil_current_a: float
-    """At `maximum_v` (`nominal_v` without it) and `coil_temperature_c`. [A]"""
+    """At `drive_v` and `coil_temperature_c`. [A]"""
     coil_power_w: float
     """The same as heat. [W]"""
     switch_current_a: float

@@ -47,7 +47,7 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
-from lastvolt_service.operations.wires.ampacity import judge_temperature
+from lastvolt_service.operations.wires.ampacity import judge_temperature, nothing_left
 from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
 from lastvolt_service.operations.wires.sure_heat import AT_BEST
 from lastvolt_service.rows import NOT_GIVEN, number
@@ -384,7 +384,10 @@ def _wires(state: State, duration_s: float | None, shorts: AbstractSet[str]) -> 
         if wire is not None and (known(wire.limit_c) or not known(hot)):
             judged = judge_temperature(hot, wire.limit_c, wire.ambient_c)
             basis = wire.one.insulation.citation
-            yield Checked("conductor_temperature", judged, "degC", basis, part=part.name)
+            why = nothing_left(wire.limit_c, wire.ambient_c)
+            yield Checked(
+                "conductor_temperature", judged, "degC", basis, part=part.name, detail=why
+            )
             continue
         judged = stays_within(abs(current), at_best_a(part.asked, duration_s))
         if judged.verdict == FAIL:

@@ -12,7 +12,7 @@ from lastvolt_service.operations.circuits.model import Model, Part, State
 from lastvolt_service.operations.judging import FAIL, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Given
-from lastvolt_service.operations.wires.ampacity import duty_current, permissible
+from lastvolt_service.operations.wires.ampacity import duty_current, nothing_left, permissible
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.operations.wires.heating import IN_TIME
 from lastvolt_service.operations.wires.sure_heat import AT_BEST, BEST_LIMIT_C, alone_bears_a
@@ -101,7 +101,8 @@ def wire_currents(state: State, duration_s: float | None, bears: Bears) -> list[
         else:
             code, may_a, basis = "duty_current", bears.duty_a(wire, duration_s), IN_TIME
         judged = stays_within(abs(current), may_a)
-        found.append(Checked(code, judged, "A", basis, part=part.name))
+        why = nothing_left(wire.limit_c, wire.ambient_c)
+        found.append(Checked(code, judged, "A", basis, part=part.name, detail=why))
     return found
 
 

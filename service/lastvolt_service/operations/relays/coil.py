@@ -131,11 +131,12 @@ class RelayCoil(Result):
     """Answer of ``relay-coil``."""
 
     misfit: Annotated[Misfit | None, MEANING]
+    drive_v: Annotated[
+        float, "maximum_v; without it what is known to come: the larger of nominal_v, available_v"
+    ]
     feed_can_help: Annotated[bool, "whether maximum_v, where it is known, closes the warm coil"]
     air_too_hot: Annotated[bool, "whether the air alone is as hot as the coil may be"]
-    coil_temperature_c: Annotated[
-        float, "at ambient, or warm from maximum_v (nominal_v without it) if energised before"
-    ]
+    coil_temperature_c: Annotated[float, "at ambient, or warm from drive_v if energised before"]
     warm_temperature_c: Annotated[
         float | None, "of a coil warm from use; null without thermal_resistance_k_per_w"
     ]
@@ -143,7 +144,7 @@ class RelayCoil(Result):
         float | None, "that was reckoned with for duration_s; null where it is on for hours"
     ]
     hot_coil_resistance_ohm: Annotated[float, "of the coil at coil_temperature_c"]
-    coil_current_a: Annotated[float, "at maximum_v (nominal_v without it) and coil_temperature_c"]
+    coil_current_a: Annotated[float, "at drive_v and coil_temperature_c"]
     coil_power_w: Annotated[float, "the same as heat"]
     switch_current_a: Annotated[
         float, "through what switches the coil: the coil's, and that of a resistor across it"
@@ -163,7 +164,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
     """Work out one coil or many."""
     drive_v = named(
         "drive_v",
-        pick(given(asked.maximum_v), asked.maximum_v, asked.nominal_v),
+        _highest_known_v(asked),
         "highest lasting voltage at the coil",
     )
     coil = warm_coil(asked, ambient_c=asked.ambient_c, drive_v=drive_v, duration_s=asked.duration_s)
@@ -190,7 +191,8 @@ def solve(asked: RelayCoilRequest) -> Outcome:
     resistor_a = off["suppression_resistor_current_a"]
     return Outcome(
         {
-            "misfit": misfit(asked, asked.duration_s, limit_c, coil.thermal),
+            "misfit": misfit(asked, drive_v, asked.duration_s, limit_c, coil.thermal),
+            "drive_v": drive_v,
             "feed_can_help": negate(asked.pick_up_v * warmest > asked.maximum_v),
             "air_too_hot": borne.judged.limit <= 0.0,
             "coil_temperature_c": pick(is_warm, warm_c, asked.ambient_c),
@@ -224,6 +226,14 @@ def solve(asked: RelayCoilRequest) -> Outcome:
             DEFERENCE,
         ),
     )
+
+
+def _highest_known_v(asked: RelayCoilRequest) -> Numbers:
+    """What may last at the coil: no less than arrives when it must close. [V]."""
+    arrives = asked.available_v > asked.nominal_v
+    known_v = pick(arrives, asked.available_v, asked.nominal_v)
+    found: Numbers = pick(given(asked.maximum_v), asked.maximum_v, known_v)
+    return found
 
 
 def _switch_off(

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from lastvolt_service import tables
-from lastvolt_service.fields import ABSENT, Groups, choice, quantity
+from lastvolt_service.fields import ABSENT, Broken, Groups, choice, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.common_fields import of_no_system, supply
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
@@ -98,6 +98,13 @@ class RelayContactRequest(ContactData):
         default=0.0,
     )
     ambient_c: Numbers = quantity("temperature around the relay", maximum=250.0)
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """The path lets the steady current through: else the first would look small, too."""
+        yield from ContactData.broken_rules(self)
+        lost_v = self.path_resistance_ohm * self.load_current_a
+        message = "Over this the load's steady current would lose all of supply_v: give ohms."
+        yield lost_v >= self.supply_v, ("path_resistance_ohm",), message
 
     example: ClassVar = {
         "rating_a": 40,

@@ -22,8 +22,8 @@ from lastvolt_service.rows import (
 
 Misfit = Literal["other_voltage", "overcharged", "short_use"]
 MEANING = (
-    "what is wrong before any voltage is weighed: nominal_v is not for a system of maximum_v; no "
-    "system has such a maximum_v, the regulator is at fault; or the coil does not stand its own "
+    "what is wrong before any voltage is weighed: nominal_v is not for a system of drive_v; no "
+    "system has such a drive_v, the regulator is at fault; or the coil does not stand its own "
     "nominal voltage for hours, and no duration_s is given; null for nothing"
 )
 _CODES: tuple[str | None, ...] = ("other_voltage", "overcharged", "short_use", None)
@@ -49,15 +49,19 @@ def is_for_other_system(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
 
 
 def misfit(
-    asked: CoilData, duration_s: Numbers, limit_c: Numbers, thermal: Mapping[str, Numbers]
+    asked: CoilData,
+    drive_v: Numbers,
+    duration_s: Numbers,
+    limit_c: Numbers,
+    thermal: Mapping[str, Numbers],
 ) -> Texts:
     """Name what is wrong with a coil, or with each of many; see `MEANING`."""
     cold = {**thermal, "resistance_ohm": asked.coil_resistance_ohm}
     rise_k = limit_c - asked.reference_temperature_c
     stands_v = plain(physics.voltage_at_rise(rise_k=rise_k, **cold))
     flags = (
-        is_for_other_system(asked.nominal_v, asked.maximum_v),
-        is_overcharged(asked.nominal_v, asked.maximum_v),
+        is_for_other_system(asked.nominal_v, drive_v),
+        is_overcharged(asked.nominal_v, drive_v),
         negate(given(duration_s)) & (stands_v < asked.nominal_v),
     )
     if any(isinstance(each, np.ndarray) for each in flags):

@@ -264,7 +264,9 @@ def _brings(before: Check, after: Check | None) -> str:
 
 
 # Checks whose detail says why they fail, or what to do first, and not what they are of.
-_SAYS_WHY = frozenset({"path_drop", "conductor_temperature", "permissible_current", "fuse_window"})
+_SAYS_WHY = frozenset(
+    {"path_drop", "conductor_temperature", "permissible_current", "duty_current", "fuse_window"}
+)
 
 
 def same_question(one: Check, other: Check) -> bool:

@@ -310,7 +310,9 @@ def mend(asked: SolenoidPullInRequest, answer: SolenoidPullIn, trials: Trials) -
         if ohm < path_ohm:
             puts = (Put(("path_resistance_ohm",), ohm),)
             trials.offer(Said("relay", {"new": (ohm, "ohm")}), puts)
-        trials.search("path_resistance_ohm", path_ohm, 0.0)
+        # From near what it may have: an open or mistyped path is orders of magnitude away.
+        spare_ohm = number(answer.maximum_path_resistance_ohm) or path_ohm
+        trials.search("path_resistance_ohm", min(path_ohm, 2.0 * spare_ohm), 0.0)
     trials.search("temperature_c", asked.temperature_c, COLDEST_WINDING_C)
     for field in ("supply_v", "available_v"):
         now_v = getattr(asked, field)

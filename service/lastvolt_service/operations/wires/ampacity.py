@@ -18,6 +18,7 @@ from lastvolt_service.tables.ampacity import AMBIENT_C
 # middle of the table's columns, in its air.
 USUAL_RISE_K = 75.0
 BY_MODEL, BY_TABLE = "model", "table"
+NOTHING_LEFT = "nothing_left"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +132,12 @@ def table_current(wire: HeatedWire, table_a: Numbers, on_s: Numbers, off_s: Numb
     multiple = transient.duty_multiple(on_time_s=on_s, off_time_s=off_s, time_constant_s=settles_s)
     found: Numbers = table_a * plain(multiple)
     return found
+
+
+def nothing_left(limit_c: Numbers, ambient_c: Numbers) -> str | None:
+    """Say of one wire that the air alone is as hot as its insulation may become."""
+    none_left = limit_c <= ambient_c
+    return NOTHING_LEFT if not isinstance(none_left, np.ndarray) and none_left else None
 
 
 def judge_temperature(hot_c: Numbers, limit_c: Numbers, ambient_c: Numbers) -> Judged:

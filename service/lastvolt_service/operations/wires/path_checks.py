@@ -21,7 +21,11 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.lookup import look_up
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
-from lastvolt_service.operations.wires.ampacity import judge_temperature, table_current
+from lastvolt_service.operations.wires.ampacity import (
+    judge_temperature,
+    nothing_left,
+    table_current,
+)
 from lastvolt_service.operations.wires.drop_limits import (
     GIVEN,
 )
@@ -194,6 +198,7 @@ def wire_checks(
         basis: str = GIVEN
         if part.wire is not None and isinstance(limit_c, float) and given(limit_c):
             basis = part.wire.one.insulation.citation
+        so["detail"] = overdrawn or nothing_left(limit_c, segment.ambient_c)
         yield Checked("conductor_temperature", judged, "degC", basis, **so)
     if is_sent(segment.ambient_c):
         yield _by_table(part, current_a, duration_s, so)

@@ -1,7 +1,11 @@
 """What is said of the wires and fuses of a circuit."""
 
 from lastvolt_service.words.catalogue import CheckWords, Weigh, When
+from lastvolt_service.words.en.paths import NOTHING_LEFT
 
+_LARGER = "take a larger size, better insulation, a cooler place or fewer wires in the loom."
+_REACHES = "{part}: The conductor reaches {value} and its insulation bears {limit}: "
+_RUNS_AWAY = "{part}: The wire finds no steady temperature: it heats up without end"
 CHECKS = {
     "fuse_load": CheckWords(
         name="fuse carries its load",
@@ -25,13 +29,15 @@ CHECKS = {
         name="conductor temperature",
         passes="{part}: The conductor reaches {value}; its insulation bears {limit}.",
         fails=(
-            "{part}: The conductor reaches {value} and its insulation bears {limit}: take a larger "
-            "size, better insulation, a cooler place or fewer wires in the loom.",
+            When("detail", None, _REACHES + _LARGER),
+            When("detail", "nothing_left", _REACHES + NOTHING_LEFT),
             When(
                 "value",
                 None,
-                "{part}: The wire finds no steady temperature: it heats up without end. Take a "
-                "larger size or less current.",
+                (
+                    When("detail", None, _RUNS_AWAY + ". Take a larger size or less current."),
+                    When("detail", "nothing_left", _RUNS_AWAY + ", and " + NOTHING_LEFT),
+                ),
             ),
         ),
     ),
@@ -52,14 +58,20 @@ CHECKS = {
     "permissible_current": CheckWords(
         name="current that the wire may carry",
         passes="{part}: The wire may carry {limit} steadily and carries {value}.",
-        fails="{part}: The wire may carry {limit} steadily and is asked for {value}: take a larger "
-        "size, better insulation, a cooler place or fewer wires in the loom.",
+        fails=(
+            "{part}: The wire may carry {limit} steadily and is asked for {value}:",
+            When("detail", None, _LARGER),
+            When("detail", "nothing_left", NOTHING_LEFT),
+        ),
     ),
     "duty_current": CheckWords(
         name="current that the wire may carry for the time",
         passes="{part}: The wire may carry {limit} for so long and carries {value}.",
-        fails="{part}: The wire may carry {limit} for so long and is asked for {value}: take a "
-        "larger size, or a shorter time.",
+        fails=(
+            "{part}: The wire may carry {limit} for so long and is asked for {value}:",
+            When("detail", None, "take a larger size, or a shorter time."),
+            When("detail", "nothing_left", NOTHING_LEFT),
+        ),
     ),
     "diverted_current": CheckWords(
         name="current of a poor joint",

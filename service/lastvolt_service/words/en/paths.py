@@ -2,6 +2,10 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
+NOTHING_LEFT = (
+    "its air leaves nothing to the insulation, so no size helps: take better insulation, or a "
+    "cooler place."
+)
 # Even in the best of insulation and place.
 OVERHEATS = (
     When(
@@ -277,6 +281,12 @@ VOLTAGE_DROP = OperationWords(
                 ),
                 When(
                     "detail",
+                    "nothing_left",
+                    "{part}: the conductor reaches {value} and its insulation bears {limit}: "
+                    + NOTHING_LEFT,
+                ),
+                When(
+                    "detail",
                     "overdrawn",
                     "{part}: the conductor reaches {value} and its insulation bears {limit}: find "
                     "what draws so much; if the load is sound, take a larger size.",
@@ -284,9 +294,13 @@ VOLTAGE_DROP = OperationWords(
                 When(
                     "value",
                     None,
-                    "{part}: it heats up without end at {current_a} (volts and ohms are those of "
-                    "cold wires): find what draws so much; if the load is sound, take a larger "
-                    "size.",
+                    (
+                        "{part}: it heats up without end at {current_a} (volts and ohms are those "
+                        "of cold wires): find what draws so much; if the load is sound,",
+                        When("detail", None, "take a larger size."),
+                        When("detail", "overdrawn", "take a larger size."),
+                        When("detail", "nothing_left", NOTHING_LEFT),
+                    ),
                 ),
             ),
             unknown="{part}: the conductor reaches {value}. Give insulation or insulation_limit_c "
@@ -304,6 +318,7 @@ VOLTAGE_DROP = OperationWords(
                     "take a larger size, better insulation, a cooler place or fewer wires in the "
                     "loom.",
                 ),
+                When("detail", "nothing_left", NOTHING_LEFT),
                 When(
                     "detail",
                     "overdrawn",

@@ -10,7 +10,7 @@ NO_SUPPRESSION = (
 _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
 _OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
-_REGULATOR = "No system has {maximum_v}: mend the regulator."
+_REGULATOR = "No system has {drive_v}: mend the regulator."
 _SHORT_USE = "If it is made for short use, give duration_s, how long it is on at a time."
 _OF_MISFITS = (
     When("misfit", "other_voltage", _OTHER_VOLTAGE),
@@ -53,7 +53,7 @@ RELAY_COIL = OperationWords(
         When(
             "misfit",
             "other_voltage",
-            "This relay of {nominal_v} is for another voltage, {maximum_v} may reach its coil: "
+            "This relay of {nominal_v} is for another voltage, {drive_v} may reach its coil: "
             "take one that is made for this system.",
         ),
         When("misfit", "overcharged", (_REGULATOR, _WEIGHED)),
