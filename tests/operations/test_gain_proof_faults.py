@@ -303,3 +303,24 @@ def test_a_welded_relay_of_the_truth_is_live() -> None:
     first, second = AT_LOAD
     off, _ = solved(replace(after, runs_on=True), switch=False)
     assert off[first] - off[second] > 0.9 * EMF[0]
+
+
+def test_a_load_that_was_live_before_is_told_first_until_it_is_read_dead() -> None:
+    """A key that sticks: a relay on its wire stays in as well, whatever gain volts show."""
+    body, *_ = asked(0)
+    body["before"].append(Point("off", ("terminal", "block")).asked(11.9))
+    answer = post("gain-proof", body)
+    first = answer["look_at"][0]
+    assert (first["code"], first["readings"]) == ("live_off_before", [8])
+    assert "battery's ground off" in answer["headline"]
+    assert (answer["proof"], checks(answer)["switches_off"]) == ("not_proven", "fail")
+    assert answer["contradicts_before"] == []
+    assert "untold_before" not in looks(answer)
+    body["after"].append(Point("off", AT_LOAD).asked(0.0))
+    answer = post("gain-proof", body)
+    assert (answer["proof"], checks(answer)["switches_off"]) == ("proven", "pass")
+    assert looks(answer)["was_live"]["readings"] == [8]
+    body["after"][-1] = Point("off", AT_LOAD).asked(11.9)
+    answer = post("gain-proof", body)
+    assert answer["look_at"][0]["code"] == "live_off_relay"
+    assert "was_live" not in looks(answer)

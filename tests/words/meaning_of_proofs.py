@@ -15,6 +15,7 @@ CHECKS = {
     "switches_off": (
         "", "is dead", "is live",
         "With {switch} off {part} is dead", "{part} is live with {switch} off",
+        "{part} was live with {switch} off before",
         "{part} goes off with {switch}", "turn {switch} on and off", "volts across {part}",
     ),
     "fitted": ("", "", "", "contact of {part} bear", "new in {part} bears"),
@@ -58,6 +59,10 @@ REASONS = {
     "battery's ground off",
     "live_off_relay": "{part} is live with {switch} off, by reading {number} after: first take the "
     "battery's ground off. The relay's contact has welded",
+    "live_off_before": "{part} is live with {switch} off, by reading {number} before: first take "
+    "the battery's ground off. {switch} or a relay sticks",
+    "was_live": "Before, {part} was live with {switch} off, by reading {number}, and now it is "
+    "dead",
     "relay_stays_in": "{part} with its contact closed whatever its coil gets, reading {number}",
     "relay_stays_out": "{part} with its contact open, reading {number}",
     "coil_open": "{part} with its contact open and nothing through its coil, reading {number}",
@@ -94,7 +99,9 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
-    "{part} is live with {switch} off", "by reading {number} after", "fit {part} with its contact",
+    "{part} is live with {switch} off", "by reading {number} after", "by reading {number} before",
+    "{part} was live with {switch} off", "by reading {number}, and", "wire feeds {part}",
+    "read {part} dead", "{switch} or a relay sticks", "fit {part} with its contact",
     "85 with {switch} on", "renew {part};", "and {part} is to be renewed", "Renew {part}",
     "fit {part} blown", "break at {part}",
     "fit {part} with {low} to {high}", "it had {most} at most", "fit {part}, new, with {low} to "

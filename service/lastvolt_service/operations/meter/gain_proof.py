@@ -126,7 +126,7 @@ def solve(asked: GainProofRequest) -> Outcome:
 def _following(told: Told) -> tuple[NextReading | None, str | None]:
     """What to read next of the circuit after, where it is not proven."""
     proof = told.proof
-    is_found = bool(proof.off.live or proof.faults) and not proof.is_wrong
+    is_found = bool(told.runs_on or proof.faults) and not proof.is_wrong
     if told.verdict == "proven" or is_found:  # what was found is mended first
         return None, None
     if not told.is_told:

@@ -102,7 +102,11 @@ class Proof:
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
         self.circuit = timed.circuit
-        self.before = _side(asked, timed.circuit, timed.cases, asked.before, "before", {})
+        first = CircuitModel(timed.circuit, timed.cases, {})
+        self.off_before = off(first, asked.before, asked.load, asked.switch)
+        self.before = _side(
+            asked, timed.circuit, timed.cases, asked.before, "before", {}, self.off_before.apart
+        )
         quick = changed(timed, way=settled_way(asked.way))
         ohms = sound(quick, quick.way, self._currents_a())
         self.promise = promised(quick, quick.way, ohms)
@@ -150,9 +154,9 @@ class Proof:
 
     def _after(self, each: Built) -> Side:
         """Fit the readings after; a load that runs on is in another state than that of its case."""
-        live = frozenset(number - 1 for number in self.off.live)
+        apart = self.off.apart
         return _side(
-            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described, live
+            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described, apart
         )
 
     def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Both, Solved]]:

@@ -17,16 +17,23 @@ NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
 def switches_off(told: Told) -> Iterator[Checked]:
-    """Judge whether the load goes off with its switch; of a relay that must be read."""
-    verdict = UNKNOWN
+    """Judge whether the load goes off with its switch; of a relay that must be read.
+
+    What was live before is live until it is read dead.
+    """
+    verdict, detail = UNKNOWN, None
     if told.proof.off.live:
         verdict = FAIL
     elif told.proof.off.dead:
         verdict = PASS
+    elif told.proof.off_before.live:
+        verdict, detail = FAIL, "before"
     elif told.asked.way.relay is None:
         return
     judged = NOTHING._replace(verdict=verdict)
-    yield Checked("switches_off", judged, "V", COMMON_PRACTICE, part=told.asked.load)
+    yield Checked(
+        "switches_off", judged, "V", COMMON_PRACTICE, detail=detail, part=told.asked.load
+    )
 
 
 def as_built(told: Told) -> Iterator[Checked]:

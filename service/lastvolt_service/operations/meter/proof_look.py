@@ -33,6 +33,9 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
         )
     else:
         found = [*_looks(told, drops)]
+    was_live, proof = told.proof.off_before.live, told.proof
+    if was_live and proof.off.dead and not proof.off.live:
+        found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
         numbers = _numbers(told, side)
         if side.agreement == "reading_contradicts" and numbers:
@@ -45,6 +48,9 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     if told.proof.off.live:
         code = "live_off" if told.asked.way.relay is None else "live_off_relay"
         yield _look(code, told.asked.load, told.proof.off.live, switch=told.asked.switch)
+    elif proof.off_before.live and not proof.off.dead:
+        numbers = proof.off_before.live
+        yield _look("live_off_before", told.asked.load, numbers, switch=told.asked.switch)
     if proof.faults:
         yield from _faults(told)
     elif told.still_loaded:
@@ -140,7 +146,8 @@ def suspects(verdict: Verdict) -> tuple[int, ...]:
 
 def _numbers(told: Told, side: Side) -> tuple[int, ...]:
     """Numbers of the suspects of a side; that the load is live is no false reading."""
-    live = told.proof.off.live if side is told.proof.after else ()
+    is_before = side is told.proof.before
+    live = (told.proof.off_before if is_before else told.proof.off).live
     return tuple(each for each in suspects(side.verdict) if each not in live)
 
 

@@ -328,6 +328,12 @@ class Told:
         return index - shift + 1 if 0.0 < least_v < most_v else None
 
     @property
+    def runs_on(self) -> bool:
+        """Whether the load was read live with its switch off, last of all."""
+        before, after = self.proof.off_before, self.proof.off
+        return bool(after.live or (before.live and not after.dead))
+
+    @property
     def is_told(self) -> bool:
         """Whether both sets of readings go with themselves and with a circuit."""
         proof = self.proof
@@ -348,5 +354,5 @@ class Told:
         if self.falls_short and self.missing.low > 0.0:
             return "less_than_promised"
         holds = self.gained.low > 0.0 and all(each.met == "yes" for each in self.by_case)
-        is_right = not self.proof.faults and not self.proof.off.live and not self.still_loaded
+        is_right = not self.proof.faults and not self.runs_on and not self.still_loaded
         return "proven" if holds and is_right and not self.falls_short else "not_proven"

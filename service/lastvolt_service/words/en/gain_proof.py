@@ -57,7 +57,19 @@ CHECKS = {
     "switches_off": CheckWords(
         name="whether the load goes off with its switch",
         passes="With {switch} off {part} is dead.",
-        fails="{part} is live with {switch} off. Take the battery's ground off first.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "{part} is live with {switch} off. Take the battery's ground off first.",
+            ),
+            When(
+                "detail",
+                "before",
+                "{part} was live with {switch} off before, and was not read so after. Take the "
+                "battery's ground off first.",
+            ),
+        ),
         unknown="Whether {part} goes off with {switch} was not read: turn {switch} on and off, and "
         "then read the volts across {part}.",
     ),
@@ -174,6 +186,11 @@ GAIN_PROOF = OperationWords(
         "live_off_relay": "{part} is live with {switch} off, by reading {number} after: first take "
         "the battery's ground off. The relay's contact has welded, or the relay holds itself by "
         "an old wire left on the load. Take that wire off; if it is off already, renew the relay.",
+        "live_off_before": "{part} is live with {switch} off, by reading {number} before: first "
+        "take the battery's ground off. {switch} or a relay sticks, or another wire feeds {part}: "
+        "find that first, and then read {part} dead.",
+        "was_live": "Before, {part} was live with {switch} off, by reading {number}, and now it is "
+        "dead: see that what was wrong there was found, or it comes back.",
         "relay_stays_in": f"{_FITS} {{part}} with its contact closed whatever its coil gets, "
         f"{_WITH}: it has welded. "
         "Renew {part}, and look what flowed through it: a short, or more than it is made for.",
