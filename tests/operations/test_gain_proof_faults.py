@@ -324,3 +324,36 @@ def test_a_load_that_was_live_before_is_told_first_until_it_is_read_dead() -> No
     answer = post("gain-proof", body)
     assert answer["look_at"][0]["code"] == "live_off_relay"
     assert "was_live" not in looks(answer)
+
+
+def sparse(extra=(), **worse):
+    """A switch that was cleaned, something else that got worse, and what little was read after."""
+    _, before, after = asked(3)
+    ohms = dict.fromkeys(CONTACTS, 0.01) | {"switch": 0.3, "connector": 0.1, "strap": 0.02}
+    before = replace(before, ohm=before.ohm | ohms)
+    after = replace(before, ohm=before.ohm | {"switch": 0.005} | worse)
+    ground = [Point("off", ("post", "ground")), Point("key", ("post", "ground"))]
+    where = [*ground, Point("key", ("terminal", "block")), *extra]
+    return read(before, after, where=where, way=CLEAN)
+
+
+@pytest.mark.parametrize("part", ["strap", "wire"])
+def test_what_nobody_read_is_not_blamed(part) -> None:
+    """The load's volts alone: the switch may be sound, as it is here."""
+    answer = post("gain-proof", sparse(**{part: 0.4}))
+    assert answer["proof"] == "worse"
+    assert answer["look_at"][0]["code"] == "lost_not_read"
+    assert "poor_sound" not in looks(answer)
+    assert "part by part" in answer["headline"]
+
+
+def test_parts_that_readings_cannot_tell_apart_are_not_blamed_one_by_one() -> None:
+    """The switch was read, and is sound: the strap is one of several that may be worn."""
+    answer = post("gain-proof", sparse([Point("key", ("key in", "key out"))], strap=0.4))
+    first = answer["look_at"][0]
+    assert (first["code"], first["part"]) == ("one_of", "winding")
+    assert "or another" in first["message"]
+    assert not looks(answer).keys() & {"got_worse", "part_open", "poor_sound"}
+    read_over = [Point("key", ("key in", "key out")), Point("key", ("block", "ground"))]
+    first = post("gain-proof", sparse(read_over, strap=0.4))["look_at"][0]
+    assert (first["code"], first["part"]) == ("got_worse", "strap")

@@ -25,7 +25,8 @@ from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.proof_answer import Wired
 from lastvolt_service.operations.meter.proof_both import Side
-from lastvolt_service.operations.meter.proof_circuits import Built
+from lastvolt_service.operations.meter.proof_circuits import Built, ends_of, open_ends
+from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval, low_end
 
@@ -98,7 +99,7 @@ def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]
     found = [*_relays(described, built), *_wired(described, wrong)]
     if not any(each.built.wired != "as_described" for each in found):
         found += islice(_beyond(described, built), MOST_TOLD)
-    if not found:
+    if not _is_certain(found, described):
         found += islice(_given_in_numbers(described, built), MOST_TOLD)
     if found:
         most = min(each.missed for each in found) + ALIKE
@@ -108,6 +109,14 @@ def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]
     for each in found:
         first.setdefault((each.part, each.built.node), each)
     return list(first.values())[:MOST_TOLD]
+
+
+def _is_certain(found: Sequence[Fault], described: Side) -> bool:
+    """Whether a fault is none of a part, or of one that was read by itself."""
+    taken = described.verdict.whole.problem.taken
+    return any(
+        each.path is None or part_is_read(taken, each.built.circuit, each.part) for each in found
+    )
 
 
 def _side(described: Side, solved: Solved) -> Side:
@@ -176,19 +185,12 @@ def _beyond(described: Side, built: Built) -> Iterator[Fault]:
 
 
 def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
-    """Contacts that were there, given as a number, that have more now."""
+    """Contacts that were there, given as a number, and the ends of wires, that have more now."""
     taken, cases = as_read(described.verdict.whole), described.model.cases
-    circuit = built.circuit
-    for place, each in enumerate(circuit.branches):
+    for wider, place, least in _widened(built.circuit):
         path: Path = ("circuit", "branches", place, "resistance_ohm")
-        if not isinstance(each, CircuitContact) or isinstance(each.resistance_ohm, Interval):
-            continue
-        least = each.resistance_ohm
-        wide = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
-        others = circuit.branches
-        branches = [*others[:place], wide, *others[place + 1 :]]
         thought = {**built.described, path: least}
-        model = CircuitModel(changed(circuit, branches=branches), cases, thought)
+        model = CircuitModel(wider, cases, thought)
         at = next(k for k, unknown in enumerate(model.unknowns) if unknown.path == path)
         start = np.array([unknown.begin for unknown in model.unknowns])
         far = np.where(np.arange(len(start)) == at, OPEN_OHM, start)
@@ -200,7 +202,26 @@ def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
             continue
         value, half = float(solved.point[at]), COVERAGE_FACTOR * float(solved.deviations[at])
         ends = Interval(max(value - half, least), min(value + half, OPEN_OHM))
-        yield _worse(described, built, solved, path, ends, least)
+        yield _worse(described, replace(built, circuit=wider), solved, path, ends, least)
+
+
+def _widened(circuit: Circuit) -> Iterator[tuple[Circuit, int, float]]:
+    """The circuit with one of them left open, the place of its branch, and what that had. [ohm]."""
+    ends = {each.name for each in circuit.branches}
+    for place, each in enumerate(circuit.branches):
+        others = list(circuit.branches)
+        if not isinstance(each, CircuitContact):
+            first, second = each.nodes
+            end = f"{each.name} [end]"
+            if ends_of(each.name) in ends:  # new: left open already
+                continue
+            others[place] = changed(each, nodes=[first, end])
+            others.append(open_ends(each, end, second, OPEN_OHM))
+            yield changed(circuit, branches=others), len(circuit.branches), 0.0
+        elif not isinstance(each.resistance_ohm, Interval):
+            least = each.resistance_ohm
+            others[place] = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
+            yield changed(circuit, branches=others), place, least
 
 
 def _worse(

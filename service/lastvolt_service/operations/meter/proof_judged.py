@@ -31,9 +31,7 @@ def switches_off(told: Told) -> Iterator[Checked]:
     elif told.asked.way.relay is None:
         return
     judged = NOTHING._replace(verdict=verdict)
-    yield Checked(
-        "switches_off", judged, "V", COMMON_PRACTICE, detail=detail, part=told.asked.load
-    )
+    yield Checked("switches_off", judged, "V", COMMON_PRACTICE, detail=detail, part=told.asked.load)
 
 
 def as_built(told: Told) -> Iterator[Checked]:
@@ -42,7 +40,8 @@ def as_built(told: Told) -> Iterator[Checked]:
     failed = [each for each in proof.faults if each.built.wired == "as_described"][:1]
     for each in failed:
         judged = NOTHING._replace(verdict=FAIL)
-        yield Checked("works", judged, "1", COMMON_PRACTICE, part=each.part)
+        part, detail = (told.asked.load, "one_of") if told.nobody_read else (each.part, None)
+        yield Checked("works", judged, "1", COMMON_PRACTICE, detail=detail, part=part)
     if relay is None or (failed and not proof.is_wrong):
         return
     verdict = PASS

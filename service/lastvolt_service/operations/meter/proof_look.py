@@ -9,6 +9,7 @@ from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, Proo
 from lastvolt_service.operations.meter.proof_both import Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
+from lastvolt_service.operations.meter.proof_read import is_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.amounts import amount
@@ -66,7 +67,7 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     gain = [*_of_the_gain(told)]
     yield from (each for each in gain if each.code != "promise_open")
     if not proof.faults:  # else that is why
-        yield from (_poor(told, each) for each in drops if _is_poor(told, each))
+        yield from _lost(told, drops)
     yield from (each for each in gain if each.code == "promise_open")
     short = [each for each in told.by_case if each.met != "yes"]
     if told.verdict == "not_proven" and told.gained.low > 0.0:
@@ -116,7 +117,12 @@ def _faults(told: Told) -> Iterator[LookAt]:
     """Tell each fault that the readings go with, and whether one of them may be false instead."""
     verdict = told.proof.as_described.verdict
     numbers = suspects(verdict)
-    yield from (_fault(told, each, numbers) for each in told.proof.faults)
+    if told.nobody_read:
+        names = list(dict.fromkeys(each.part for each in told.proof.faults))
+        parts, load = ", ".join(names), told.asked.load
+        yield _look("one_of", load, numbers, parts=parts)
+    else:
+        yield from (_fault(told, each, numbers) for each in told.proof.faults)
     others = tuple(each for each in numbers if each not in told.proof.off.live)
     if others and (verdict.contradicts or told.proof.is_wrong):
         yield _look("or_false", None, others)
@@ -159,6 +165,17 @@ def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
         code = "fed_from_behind"
     part = each.node or (relay.relay.name if relay else None)
     return _look(code, part, numbers, node=each.node, feed=feed, switch=told.asked.switch)
+
+
+def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
+    """Say where too much is lost; what was not read by itself is not blamed."""
+    taken, circuit = told.proof.after.verdict.solved.problem.taken, told.proof.built.circuit
+    poor = [each for each in drops if _is_poor(told, each)]
+    read = [each for each in poor if is_read(taken, circuit, each.between)]
+    yield from (_poor(told, each) for each in read)
+    if not read and (poor or told.verdict == "less_than_promised"):
+        low, high = both(told.missing.low, told.missing.high, "V")
+        yield _look("lost_not_read", told.asked.load, (), low=low, high=high)
 
 
 def _is_poor(told: Told, drop: NewDrop) -> bool:

@@ -22,9 +22,12 @@ from lastvolt_service.operations.meter.proof_answer import (
 )
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Both
 from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term
+from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
+# Faults that are of one part of the way, whichever it is.
+OF_PARTS = frozenset({"fuse_open", "part_open", "got_worse"})
 BEFORE, AFTER, ONCE, PROMISED = range(4)
 # Of the gain that is promised so much may be missing: no circuit is built to a hair. Common
 # practice.
@@ -326,6 +329,16 @@ class Told:
         hidden = self.proof.hidden(self.gain_slopes)
         most_v, index = max((volts, index) for index, volts in hidden.items() if index >= shift)
         return index - shift + 1 if 0.0 < least_v < most_v else None
+
+    @property
+    def nobody_read(self) -> bool:
+        """Whether several parts may be at fault, and none of them was read by itself."""
+        found = self.proof.faults
+        taken = self.proof.as_described.verdict.whole.problem.taken
+        return len({each.part for each in found}) > 1 and all(
+            each.code in OF_PARTS and not part_is_read(taken, each.built.circuit, each.part)
+            for each in found
+        )
 
     @property
     def runs_on(self) -> bool:

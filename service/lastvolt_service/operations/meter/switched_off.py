@@ -57,8 +57,8 @@ def off(model: CircuitModel, readings: Sequence[MeterReading], load: str, switch
         if least < NONE_SHARE * most:
             is_live = abs(reading.value) > max(NONE_SHARE * most, least)
             (live if is_live else dead).append(index + 1)
-    cases = {readings[number - 1].case for number in live}
-    apart = (index for index, each in enumerate(readings) if each.case in cases)
+    read_live = {readings[number - 1].case for number in live}
+    apart = (index for index, each in enumerate(readings) if each.case in read_live)
     return Off(tuple(dead), tuple(live), frozenset(apart))
 
 

@@ -120,8 +120,20 @@ CHECKS = {
     "works": CheckWords(
         name="what fails or got worse",
         passes="",
-        fails="The readings after go with the circuit as it is described only if {part} fails, or "
-        "got worse.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "The readings after go with the circuit as it is described only if {part} fails, "
+                "or got worse.",
+            ),
+            When(
+                "detail",
+                "one_of",
+                "The readings after go with the circuit as it is described only if something on "
+                "the way to {part} or back is open, or got worse.",
+            ),
+        ),
     ),
     "wiring": CheckWords(
         name="how the relay is wired",
@@ -239,6 +251,11 @@ GAIN_PROOF = OperationWords(
         + _LEADS,
         "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due. "
         + _JOINTS,
+        "lost_not_read": "Between {low} and {high} less than was promised reach {part}, and no "
+        "reading after says where they are lost: read volts part by part, from the battery to "
+        "{part} and back from it.",
+        "one_of": f"{_FITS} a part on the way to {{part}} or back that is open, loose or worn, "
+        f"{_WITH}, and none says which, {{parts}} or another: read volts over each.",
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
         "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "

@@ -1,0 +1,57 @@
+"""Between which nodes readings tell the volts by themselves, whatever the circuit is.
+
+A loss is laid at a part only where it was read: what bounds and numbers leave over may be lost in
+anything that was taken as it is described.
+"""
+
+from collections.abc import Iterable, Iterator
+from typing import TypeAlias
+
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.meter.fit_taken import Taken
+
+Pair: TypeAlias = tuple[str, str]
+
+
+def is_read(taken: Iterable[Taken], circuit: Circuit, pair: Pair) -> bool:
+    """Whether leads lay from one node to the other, over others in between, in some one case."""
+    by_case: dict[str, list[Pair]] = {}
+    for each in taken:
+        by_case.setdefault(each.reading.case, []).extend(_leads(each, circuit))
+    return any(_joined(pairs, pair) for pairs in by_case.values())
+
+
+def part_is_read(taken: Iterable[Taken], circuit: Circuit, name: str) -> bool:
+    """Whether that is so of the two ends of a part, or of the contact of a relay."""
+    pair = _ends(circuit, name)
+    return pair is not None and is_read(taken, circuit, pair)
+
+
+def _leads(taken: Taken, circuit: Circuit) -> Iterator[Pair]:
+    reading = taken.reading
+    if reading.between is not None:
+        yield reading.between[0], reading.between[1]
+    elif reading.of is not None:
+        pair = _ends(circuit, reading.of)
+        if pair is not None:
+            yield pair
+
+
+def _ends(circuit: Circuit, name: str) -> Pair | None:
+    for each in circuit.branches:
+        if each.name == name:
+            return each.nodes[0], each.nodes[1]
+    for relay in circuit.relays:
+        if relay.name == name:
+            return relay.contact_nodes[0], relay.contact_nodes[1]
+    return None
+
+
+def _joined(pairs: Iterable[Pair], wanted: Pair) -> bool:
+    reached, left = {wanted[0]}, list(pairs)
+    while True:
+        touched = [each for each in left if not reached.isdisjoint(each)]
+        if not touched:
+            return wanted[1] in reached
+        reached.update(*touched)
+        left = [each for each in left if each not in touched]
