@@ -91,6 +91,15 @@ REASONS = {
     "poor_ground": "ground of {part} drops between {low} and {high}, and {promised} are due",
     "poor_sound": "{part} drops between {low} and {high}, and sound it would drop {promised}",
     "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due",
+    "load_takes_more": "{part} with {low} to {high}, reading {number} with them, and it had {most} "
+    "before: turns of it are shorted",
+    "load_takes_less": "{part} with {low} to {high}, reading {number} with them, and it had {most} "
+    "before: something in it is open",
+    "supply_after": "after fit {part} from {low} to {high}, and it is given from {least} to {most}",
+    "supply_before": "before fit {part} from {low} to {high}, and it is given from {least} to "
+    "{most}",
+    "supply_after_untold": "The readings after fit another supply than is given",
+    "supply_before_untold": "The readings before fit another supply than is given",
     "lost_not_read": "Between {low} and {high} less than was promised reach {part}, and no reading "
     "after says where",
     "one_of": "a part on the way to {part} or back that is open, loose or worn, reading {number} "
@@ -103,6 +112,7 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
+    "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
     "Between {low} and {high} less than was promised reach {part}", "on the way to {part} or back",
     "from the battery to {part} and back", "says which, {parts} or another",
     "{part} is live with {switch} off", "by reading {number} after", "by reading {number} before",

@@ -45,6 +45,8 @@ from lastvolt_service.operations.meter.proof_circuits import (
     sound,
 )
 from lastvolt_service.operations.meter.proof_faults import Fault, as_read, faults
+from lastvolt_service.operations.meter.proof_moved import with_any_supply
+from lastvolt_service.operations.meter.proof_read import supply_is_read
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.operations.meter.switched_off import off
@@ -112,6 +114,10 @@ class Proof:
         self.promise = promised(quick, quick.way, ohms)
         self.new = new_names(quick, quick.way)
         self.built = self.as_built = built(self.promise, self.new)
+        self.supply_moved = False
+        is_read = supply_is_read(asked.after, self.promise)
+        if not is_read:  # nobody knows what the battery had after
+            self.built = with_any_supply(self.built)
         after = CircuitModel(self.built.circuit, self.cases, self.built.described)
         self.off = off(after, asked.after, asked.load, asked.switch)
         self.after = self.as_described = self._after(self.built)
@@ -121,12 +127,44 @@ class Proof:
             return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
 
         wrong = list(built_wrong(quick, self.promise, self.new, refeed))
+        if not is_read:
+            wrong = [with_any_supply(each) for each in wrong]
         self.faults: list[Fault] = []
-        if self.after.agreement not in {"agrees", "not_checked"}:
+        if not self.after.is_told:
+            wrong = self._explained(wrong)
+        self._loading = wrong[:LOADS_SWITCH]
+
+    def _explained(self, wrong: Sequence[Built]) -> list[Built]:
+        """Find a supply or a fault with which the readings after hold together.
+
+        The supply is compared at what it was before, so that another one is nobody's fault. Gives
+        what may be built wrong, with such a supply if need be.
+        """
+        opened = with_any_supply(self.as_built)
+        side = self.after if self.built is not self.as_built else self._after(opened)
+        if not side.is_told:
             self.faults = faults(self.after, self.built, wrong)
+        if not self.faults and side is not self.after:
+            moved = [with_any_supply(each) for each in wrong]
+            found = [] if side.is_told else faults(side, opened, moved)
+            if side.is_told or found:
+                self.built, self.after, self.faults = opened, side, found
+                self.as_described, wrong, self.supply_moved = side, moved, True
         if self.faults:
             self.built, self.after = self.faults[0].built, self.faults[0].side
-        self._loading = wrong[:LOADS_SWITCH]
+        return list(wrong)
+
+    @cached_property
+    def before_with_any_supply(self) -> Side | None:
+        """The fit before with another supply, where none within what is given goes with it."""
+        if self.before.is_told:
+            return None
+        opened, apart = with_any_supply(Built(self.circuit, {})), self.off_before.apart
+        side = _side(
+            self.asked, opened.circuit, self.before.model.cases, self.asked.before, "before", {},
+            apart,
+        )  # fmt: skip
+        return side if side.is_told else None
 
     @cached_property
     def possible(self) -> list[tuple[Built, Both, Solved]]:

@@ -8,28 +8,34 @@ from collections.abc import Iterable, Iterator
 from typing import TypeAlias
 
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.reading_fields import MeterReading
 
 Pair: TypeAlias = tuple[str, str]
 
 
-def is_read(taken: Iterable[Taken], circuit: Circuit, pair: Pair) -> bool:
+def is_read(readings: Iterable[MeterReading], circuit: Circuit, pair: Pair) -> bool:
     """Whether leads lay from one node to the other, over others in between, in some one case."""
     by_case: dict[str, list[Pair]] = {}
-    for each in taken:
-        by_case.setdefault(each.reading.case, []).extend(_leads(each, circuit))
+    for each in readings:
+        by_case.setdefault(each.case, []).extend(_leads(each, circuit))
     return any(_joined(pairs, pair) for pairs in by_case.values())
 
 
-def part_is_read(taken: Iterable[Taken], circuit: Circuit, name: str) -> bool:
+def part_is_read(readings: Iterable[MeterReading], circuit: Circuit, name: str) -> bool:
     """Whether that is so of the two ends of a part, or of the contact of a relay."""
     pair = _ends(circuit, name)
-    return pair is not None and is_read(taken, circuit, pair)
+    return pair is not None and is_read(readings, circuit, pair)
 
 
-def _leads(taken: Taken, circuit: Circuit) -> Iterator[Pair]:
-    reading = taken.reading
-    if reading.between is not None:
+def supply_is_read(readings: Iterable[MeterReading], circuit: Circuit) -> bool:
+    """Whether that is so of the posts of the first source."""
+    source = circuit.source
+    minus = source.minus or circuit.ground_node
+    return is_read(readings, circuit, (source.plus, minus))
+
+
+def _leads(reading: MeterReading, circuit: Circuit) -> Iterator[Pair]:
+    if reading.between:
         yield reading.between[0], reading.between[1]
     elif reading.of is not None:
         pair = _ends(circuit, reading.of)

@@ -334,9 +334,9 @@ class Told:
     def nobody_read(self) -> bool:
         """Whether several parts may be at fault, and none of them was read by itself."""
         found = self.proof.faults
-        taken = self.proof.as_described.verdict.whole.problem.taken
+        readings = self.proof.as_described.readings
         return len({each.part for each in found}) > 1 and all(
-            each.code in OF_PARTS and not part_is_read(taken, each.built.circuit, each.part)
+            each.code in OF_PARTS and not part_is_read(readings, each.built.circuit, each.part)
             for each in found
         )
 

@@ -198,7 +198,7 @@ def _timing(taken: Signals) -> answers.Timing:
         bounces = answers.Bounces(len(gaps), max(gaps, default=0.0), last_s if gaps else 0.0)
     return answers.Timing(
         found.times,
-        found.chatters_every_s,
+        found.chatters_every_s or taken.buzzes_every_s,
         ended.time_s - began.time_s if began and ended else None,
         bounces,
         pulled.time_s - began.time_s if began and pulled else None,

@@ -251,6 +251,23 @@ GAIN_PROOF = OperationWords(
         + _LEADS,
         "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due. "
         + _JOINTS,
+        "load_takes_more": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
+        "{most} before: turns of it are shorted, it drags or stalls, or something else is on "
+        "beside it. See to that first; it is not the wiring.",
+        "load_takes_less": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
+        "{most} before: something in it is open, or another one was fitted. See to that first; "
+        "it is not the wiring.",
+        "supply_after": "The readings after fit {part} from {low} to {high}, and it is given from "
+        "{least} to {most}: the battery ran down, was charged or changed, another load drew on it, "
+        "or an engine or a charger ran. The gain does not rest on that, for both are compared at "
+        "the supply of before.",
+        "supply_before": "The readings before fit {part} from {low} to {high}, and it is given "
+        "from {least} to {most}: if an engine, a charger or a helper's battery was on, read again "
+        "without; if not, give what this battery has.",
+        "supply_after_untold": "The readings after fit another supply than is given, and do not "
+        "say which: read the battery's volts at rest. The gain does not rest on that.",
+        "supply_before_untold": "The readings before fit another supply than is given, and do not "
+        "say which: read the battery's volts at rest, with nothing else on.",
         "lost_not_read": "Between {low} and {high} less than was promised reach {part}, and no "
         "reading after says where they are lost: read volts part by part, from the battery to "
         "{part} and back from it.",
