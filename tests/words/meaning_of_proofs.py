@@ -23,7 +23,7 @@ CHECKS = {
         "", "", "No fuse is before", "No fuse is before {detail}", "No fuse is given before "
         "{detail}",
     ),
-    "works": ("", "", "only if", "only if {part} fails", "way to {part}"),
+    "works": ("", "", "only if", "only if {part} fails", "way to {part}", "{part} changed"),
     "readings_agree_before": _AGREE["before"],
     "readings_agree_after": _AGREE["after"],
     "gain": (
@@ -102,8 +102,8 @@ REASONS = {
     "supply_before_untold": "The readings before fit another supply than is given",
     "lost_not_read": "Between {low} and {high} less than was promised reach {part}, and no reading "
     "after says where",
-    "one_of": "a part on the way to {part} or back that is open, loose or worn, reading {number} "
-    "with them, and none says which, {parts} or another",
+    "one_of": "a part on the way to {part} or back that is open, loose or worn, or {part} "
+    "changed itself, reading {number} with them, and none says which, {parts} or another",
     "gain_open": "The gain lies anywhere between {low} and {high}",
     "promise_open": "Between {low} and {high} of what was promised are missing",
     "need_short": "In {part} between {low} and {high} reach {load}, and it needs {needed}.",
@@ -114,7 +114,8 @@ REASONS = {
 PHRASES = (
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
     "Between {low} and {high} less than was promised reach {part}", "on the way to {part} or back",
-    "from the battery to {part} and back", "says which, {parts} or another",
+    "or {part} changed itself", "from the battery to {part} and back",
+    "says which, {parts} or another",
     "{part} is live with {switch} off", "by reading {number} after", "by reading {number} before",
     "{part} was live with {switch} off", "by reading {number}, and", "wire feeds {part}",
     "read {part} dead", "{switch} or a relay sticks", "fit {part} with its contact",

@@ -48,7 +48,7 @@ FaultCode = (
     ]
 )
 # So many times what it is given to be a load is looked at first.
-LOOKS_AT = (0.05, 0.3, 3.0, 100.0)
+LOOKS_AT = (0.1, 10.0)
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
 # Of faults that are as likely by the readings the first is the one to look at first.
 FIRST: tuple[FaultCode, ...] = (
@@ -124,10 +124,7 @@ def _is_certain(found: Sequence[Fault], described: Side) -> bool:
     """Whether a fault is none of a part, or of one that was read by itself."""
     readings = described.readings
     return any(
-        each.path is None
-        or each.path[1] == "loads"
-        or part_is_read(readings, each.built.circuit, each.part)
-        for each in found
+        each.path is None or part_is_read(readings, each.built.circuit, each.part) for each in found
     )
 
 
@@ -186,7 +183,7 @@ def _loads(described: Side, built: Built) -> Iterator[Fault]:
             continue
         start = np.array([each.begin for each in model.unknowns])
         here = np.arange(len(start)) == at
-        starts = [start, *(np.where(here, factor * middle, start) for factor in LOOKS_AT)]
+        starts = [np.where(here, factor * middle, start) for factor in LOOKS_AT]
         try:
             solved = Problem(model, taken).solved_if_near(starts)
         except CalculationError:

@@ -31,7 +31,7 @@ from lastvolt_service.operations.meter.fit_model import (
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
-from lastvolt_service.operations.meter.fit_verdict import SURE, judged
+from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
 from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, FAR, Problem, Solved
 from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
@@ -141,7 +141,9 @@ class Proof:
         what may be built wrong, with such a supply if need be.
         """
         opened = with_any_supply(self.as_built)
-        side = self.after if self.built is not self.as_built else self._after(opened)
+        side = self.after
+        if self.built is self.as_built:
+            side = _again(self.after, opened, self.cases)
         if not side.is_told:
             self.faults = faults(self.after, self.built, wrong)
         if not self.faults and side is not self.after:
@@ -159,11 +161,8 @@ class Proof:
         """The fit before with another supply, where none within what is given goes with it."""
         if self.before.is_told:
             return None
-        opened, apart = with_any_supply(Built(self.circuit, {})), self.off_before.apart
-        side = _side(
-            self.asked, opened.circuit, self.before.model.cases, self.asked.before, "before", {},
-            apart,
-        )  # fmt: skip
+        opened = with_any_supply(Built(self.circuit, {}))
+        side = _again(self.before, opened, self.before.model.cases)
         return side if side.is_told else None
 
     @cached_property
@@ -346,6 +345,16 @@ def _side(
             raise
         raise type(error)(error.detail, (field, *error.path[1:])) from error
     return Side(model, verdict, agreement_of(verdict), noise)
+
+
+def _again(side: Side, opened: Built, cases: Sequence[Case]) -> Side:
+    """Fit the readings of a side once more, to a circuit that leaves more open."""
+    whole = side.verdict.whole
+    model = CircuitModel(opened.circuit, cases, opened.described)
+    begin = np.array([each.begin for each in model.unknowns])
+    solved = Problem(model, as_read(whole)).solved([whole.point, begin])
+    verdict = Verdict(solved, solved, (), fits=solved.check.agrees)
+    return Side(model, verdict, agreement_of(verdict), side.noise)
 
 
 def node_output(here: Here, plus: str, minus: str) -> Output | None:

@@ -4,7 +4,7 @@ A loss is laid at a part only where it was read: what bounds and numbers leave o
 anything that was taken as it is described.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeAlias
 
 from lastvolt_service.operations.circuits.fields import Circuit
@@ -21,8 +21,13 @@ def is_read(readings: Iterable[MeterReading], circuit: Circuit, pair: Pair) -> b
     return any(_joined(pairs, pair) for pairs in by_case.values())
 
 
-def part_is_read(readings: Iterable[MeterReading], circuit: Circuit, name: str) -> bool:
-    """Whether that is so of the two ends of a part, or of the contact of a relay."""
+def part_is_read(readings: Sequence[MeterReading], circuit: Circuit, name: str) -> bool:
+    """Whether that is so of the two ends of a part, or of the contact of a relay.
+
+    Of a load volts alone say nothing: its amperes, or its ohms, must have been read.
+    """
+    if any(each.name == name for each in circuit.loads):
+        return any(each.through is not None or each.of == name for each in readings)
     pair = _ends(circuit, name)
     return pair is not None and is_read(readings, circuit, pair)
 

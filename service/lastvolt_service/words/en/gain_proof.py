@@ -131,7 +131,7 @@ CHECKS = {
                 "detail",
                 "one_of",
                 "The readings after go with the circuit as it is described only if something on "
-                "the way to {part} or back is open, or got worse.",
+                "the way to {part} or back is open or got worse, or {part} changed itself.",
             ),
         ),
     ),
@@ -272,7 +272,8 @@ GAIN_PROOF = OperationWords(
         "reading after says where they are lost: read volts part by part, from the battery to "
         "{part} and back from it.",
         "one_of": f"{_FITS} a part on the way to {{part}} or back that is open, loose or worn, "
-        f"{_WITH}, and none says which, {{parts}} or another: read volts over each.",
+        f"or {{part}} changed itself, {_WITH}, and none says which, {{parts}} or another: read "
+        "volts over each, and the amperes.",
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
         "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "
