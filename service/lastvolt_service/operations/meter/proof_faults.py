@@ -124,7 +124,10 @@ def _is_certain(found: Sequence[Fault], described: Side) -> bool:
     """Whether a fault is none of a part, or of one that was read by itself."""
     readings = described.readings
     return any(
-        each.path is None or part_is_read(readings, each.built.circuit, each.part) for each in found
+        each.path is None
+        or each.code == "fuse_open"
+        or part_is_read(readings, each.built.circuit, each.part)
+        for each in found
     )
 
 

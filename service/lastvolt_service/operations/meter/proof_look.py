@@ -10,7 +10,7 @@ from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, Proo
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
-from lastvolt_service.operations.meter.proof_read import is_read
+from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.words import catalogue, say
@@ -202,7 +202,13 @@ def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     """Say where too much is lost; what was not read by itself is not blamed."""
     readings, circuit = told.proof.after.readings, told.proof.built.circuit
     poor = [each for each in drops if _is_poor(told, each)]
-    read = [each for each in poor if is_read(readings, circuit, each.between)]
+    wholes = (circuit.posts, *(each.nodes for each in circuit.loads))
+    read = [
+        each
+        for each in poor
+        if is_read(readings, circuit, each.between)
+        or is_within_read(readings, each.between, wholes)
+    ]
     yield from (_poor(told, each) for each in read)
     if not read and (poor or told.verdict == "less_than_promised"):
         low, high = both(told.missing.low, told.missing.high, "V")

@@ -21,6 +21,18 @@ def is_read(readings: Iterable[MeterReading], circuit: Circuit, pair: Pair) -> b
     return any(_joined(pairs, pair) for pairs in by_case.values())
 
 
+def is_within_read(
+    readings: Iterable[MeterReading], pair: Pair, wholes: Iterable[Iterable[str]]
+) -> bool:
+    """Whether leads began at one of two nodes, and lay over no whole: a source, or the load."""
+    ends = [frozenset(each) for each in wholes]
+    return any(
+        not frozenset(pair).isdisjoint(each.between) and frozenset(each.between) not in ends
+        for each in readings
+        if each.between
+    )
+
+
 def part_is_read(readings: Sequence[MeterReading], circuit: Circuit, name: str) -> bool:
     """Whether that is so of the two ends of a part, or of the contact of a relay.
 
