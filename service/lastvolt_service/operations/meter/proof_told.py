@@ -26,8 +26,8 @@ from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
-# Faults that are of one part of the way or of the load, whichever it is; a fuse is made to open.
-OF_PARTS = frozenset({"fuse_open", "part_open", "got_worse", "load_takes_more", "load_takes_less"})
+# Faults of one part of the way or of the load, whichever it is; a fuse is made to open.
+OF_PARTS = frozenset({"part_open", "got_worse", "load_takes_more", "load_takes_less"})
 BEFORE, AFTER, ONCE, PROMISED = range(4)
 # Of the gain that is promised so much may be missing: no circuit is built to a hair. Common
 # practice.
