@@ -303,3 +303,121 @@ def test_a_welded_relay_of_the_truth_is_live() -> None:
     first, second = AT_LOAD
     off, _ = solved(replace(after, runs_on=True), switch=False)
     assert off[first] - off[second] > 0.9 * EMF[0]
+
+
+def test_a_load_that_was_live_before_is_told_first_until_it_is_read_dead() -> None:
+    """A key that sticks: a relay on its wire stays in as well, whatever gain volts show."""
+    body, *_ = asked(0)
+    body["before"].append(Point("off", ("terminal", "block")).asked(11.9))
+    answer = post("gain-proof", body)
+    first = answer["look_at"][0]
+    assert (first["code"], first["readings"]) == ("live_off_before", [8])
+    assert "battery's ground off" in answer["headline"]
+    assert (answer["proof"], checks(answer)["switches_off"]) == ("not_proven", "fail")
+    assert answer["contradicts_before"] == []
+    assert "untold_before" not in looks(answer)
+    body["after"].append(Point("off", AT_LOAD).asked(0.0))
+    answer = post("gain-proof", body)
+    assert (answer["proof"], checks(answer)["switches_off"]) == ("proven", "pass")
+    assert looks(answer)["was_live"]["readings"] == [8]
+    body["after"][-1] = Point("off", AT_LOAD).asked(11.9)
+    answer = post("gain-proof", body)
+    assert answer["look_at"][0]["code"] == "live_off_relay"
+    assert "was_live" not in looks(answer)
+
+
+def sparse(extra=(), **worse):
+    """A switch that was cleaned, something else that got worse, and what little was read after."""
+    _, before, after = asked(3)
+    ohms = dict.fromkeys(CONTACTS, 0.01) | {"switch": 0.3, "connector": 0.1, "strap": 0.02}
+    before = replace(before, ohm=before.ohm | ohms)
+    after = replace(before, ohm=before.ohm | {"switch": 0.005} | worse)
+    ground = [Point("off", ("post", "ground")), Point("key", ("post", "ground"))]
+    where = [*ground, Point("key", ("terminal", "block")), *extra]
+    return read(before, after, where=where, way=CLEAN)
+
+
+@pytest.mark.parametrize("part", ["strap", "wire"])
+def test_what_nobody_read_is_not_blamed(part) -> None:
+    """The load's volts alone: the switch may be sound, as it is here."""
+    answer = post("gain-proof", sparse(**{part: 0.4}))
+    assert answer["proof"] == "worse"
+    assert answer["look_at"][0]["code"] == "lost_not_read"
+    assert "poor_sound" not in looks(answer)
+    assert "part by part" in answer["headline"]
+
+
+def test_parts_that_readings_cannot_tell_apart_are_not_blamed_one_by_one() -> None:
+    """The switch was read, and is sound: the strap is one of several that may be worn."""
+    answer = post("gain-proof", sparse([Point("key", ("key in", "key out"))], strap=0.4))
+    first = answer["look_at"][0]
+    assert (first["code"], first["part"]) == ("one_of", "winding")
+    assert "or another" in first["message"]
+    assert not looks(answer).keys() & {"got_worse", "part_open", "poor_sound"}
+    read_over = [Point("key", ("key in", "key out")), Point("key", ("block", "ground"))]
+    first = post("gain-proof", sparse(read_over, strap=0.4))["look_at"][0]
+    assert (first["code"], first["part"]) == ("got_worse", "strap")
+
+
+@pytest.mark.parametrize(
+    "supply",
+    [
+        {"emf_v": 11.4},
+        pytest.param({"emf_v": 13.9}, marks=pytest.mark.long),
+        pytest.param({"internal_ohm": 0.15}, marks=pytest.mark.long),
+    ],
+)
+def test_a_battery_that_is_another_after_is_not_the_way_s_fault(supply) -> None:
+    """It ran down below what is given, an engine ran, or lights drew on it: the gain stands."""
+    _, before, after = asked(0)
+    after = replace(after, **supply)
+    answer = post("gain-proof", read(before, after))
+    assert (answer["proof"], answer["wired"]) == ("proven", "as_described")
+    assert set(looks(answer)) == {"supply_after"}
+    assert holds(answer, before, after)
+
+
+@pytest.mark.long
+def test_a_fault_is_found_beside_a_battery_that_ran_down() -> None:
+    _, before, after = asked(0, BLOWN)
+    answer = post("gain-proof", read(before, replace(after, emf_v=11.4)))
+    assert answer["look_at"][0]["code"] == "fuse_open"
+    assert "supply_after" in looks(answer)
+
+
+def test_a_charger_that_was_on_before_proves_nothing_and_is_named() -> None:
+    _, before, after = asked(0)
+    answer = post("gain-proof", read(replace(before, emf_v=13.9), after))
+    assert answer["proof"] == "not_proven"
+    assert answer["look_at"][0]["code"] == "supply_before"
+    assert "untold_before" not in looks(answer)
+
+
+@pytest.mark.parametrize(
+    ("ohm", "code"),
+    [
+        (0.05, "load_takes_more"),
+        pytest.param(0.35, "load_takes_more", marks=pytest.mark.long),
+        pytest.param(4.0, "load_takes_less", marks=pytest.mark.long),
+    ],
+)
+def test_a_load_that_is_another_after_is_named_and_no_part_of_the_way(ohm, code) -> None:
+    """Turns are shorted, from 0.7 to 1.1 ohm down, or part of it is open."""
+    _, before, after = asked(0)
+    after = replace(after, ohm=after.ohm | {"winding": ohm})
+    answer = post("gain-proof", read(before, after))
+    first = answer["look_at"][0]
+    assert (first["code"], first["part"]) == (code, "winding")
+    assert answer["proof"] != "proven"
+    assert not any(each.startswith(("poor", "untold")) for each in looks(answer))
+
+
+def test_a_supply_that_nobody_read_after_is_not_taken_for_that_of_before() -> None:
+    """The battery ran down to 11.4 V, and the load's volts alone were read: nothing is proven."""
+    _, before, after = asked(0)
+    answer = post(
+        "gain-proof", read(before, replace(after, emf_v=11.4), where=[Point("key", AT_LOAD)])
+    )
+    assert answer["proof"] == "not_proven"
+    assert checks(answer)["gain"] == "undecided"
+    assert not any(each.startswith(("poor", "lost")) for each in looks(answer))

@@ -25,7 +25,7 @@ from .planned import (
     plan,
     starter,
 )  # fmt: skip
-from .retrofit_circuits import cranking, fan
+from .retrofit_circuits import contact, cranking, fan
 from .test_work_sheet import horn, positive_ground
 
 
@@ -34,6 +34,13 @@ def held_to(band, expected, off):
     assert band["low"] == pytest.approx(expected - off(expected), rel=1e-9, abs=1e-9)
     assert band["high"] == pytest.approx(expected + off(expected), rel=1e-9, abs=1e-9)
     assert not band["is_about"]
+
+
+def assert_dead(reading):
+    """With the switch open again: nothing, within two steps of the range that was in use."""
+    band = reading["as_is"]
+    assert band["usual"] == 0.0
+    assert -0.025 <= band["low"] <= 0.0 <= band["high"] <= 0.025
 
 
 def test_a_lamp_as_it_is_by_ohms_law():
@@ -55,7 +62,8 @@ def test_a_lamp_as_it_is_by_ohms_law():
         assert (found["kind"], found["unit"], found["with_way"]) == ("volts", "V", None)
     held_to(by(answer, "through_part")["as_is"], amps, off_a)
     assert by(answer, "through_part")["clamp"] == "to the lamp"
-    assert len(answer["readings"]) == len(expected) + 1
+    assert_dead(by(answer, "switched_off"))
+    assert len(answer["readings"]) == len(expected) + 2
     assert answer["at_load"]["low_v"] == pytest.approx(LAMP * amps)
     assert answer["at_load"]["number"] == by(answer, "across_load")["number"]
 
@@ -89,7 +97,7 @@ def test_a_lamp_with_a_relay_by_ohms_law():
         assert found["between"] == []
         assert len(found["between_with_way"]) == 2
     plain = plan(lamp(way=False))
-    for each in plain["readings"]:  # what is there as it is stays as it was
+    for each in plain["readings"][:-1]:  # what is there as it is stays as it was
         assert by(answer, each["code"], each["part"])["as_is"] == each["as_is"]
 
 
@@ -105,10 +113,58 @@ def test_a_starters_solenoid_by_ohms_law():
     assert "the motor does not stand in the circuit" in found["how"]
 
 
+def with_own_relay():
+    """The same lamp with that relay in the circuit already; its coil hangs on the dash switch."""
+    body = lamp(way=False)
+    circuit = body["circuit"]
+    (load,) = circuit["loads"]
+    coil, ground = load["nodes"]
+    load["nodes"] = ["lamp +", ground]
+    circuit["branches"].append(contact("new fuse", "fuse", NEW_FUSE, nodes=["post", "fused"]))
+    circuit["relays"] = [
+        {
+            "name": "lamp relay", "nominal_v": 12, "coil_resistance_ohm": COIL, "pick_up_v": 7.0,
+            "drop_out_v": 1.2, "contact_resistance_ohm": NEW_CONTACT, "rating_a": 30,
+            "suppression": {"kind": "none"}, "coil_nodes": [coil, ground],
+            "contact_nodes": ["fused", "lamp +"],
+        }
+    ]  # fmt: skip
+    return body
+
+
+def test_a_lamp_that_has_a_relay_already_by_ohms_law():
+    """What the switch and its wire carry is the coil's; the contact carries the lamp's."""
+    answer = plan(with_own_relay())
+    old, new = COIL + FUSE + SWITCH + WIRE_OHM, NEW_FUSE + NEW_CONTACT + LAMP
+    both = 1 / (1 / old + 1 / new)
+    amps = 12.0 / (INSIDE + GROUND + both)
+    coil_a, lamp_a = amps * both / old, amps * both / new
+    expected = {
+        ("across_part", "lamp fuse"): FUSE * coil_a,
+        ("across_switch", "dash switch"): SWITCH * coil_a,
+        ("across_part", "to the lamp"): WIRE_OHM * coil_a,
+        ("across_coil", "lamp relay"): COIL * coil_a,
+        ("across_part", "new fuse"): NEW_FUSE * lamp_a,
+        ("across_part", "lamp relay"): NEW_CONTACT * lamp_a,
+        ("across_load", None): LAMP * lamp_a,
+        ("across_part", "lamp ground"): GROUND * amps,
+    }
+    for (code, part), volts in expected.items():
+        held_to(by(answer, code, part)["as_is"], volts, off_v)
+    coil, closed = by(answer, "across_coil"), by(answer, "across_part", "lamp relay")
+    assert (coil["red"], coil["black"]) == ("lamp relay [86]", "lamp relay [85]")
+    assert (closed["red"], closed["black"]) == ("lamp relay [30]", "lamp relay [87]")
+    assert "part by part" in coil["means_if_less"]
+    assert "does not close" in closed["means_if_more"]
+    assert_dead(by(answer, "switched_off"))
+    assert "sticks" in by(answer, "switched_off")["means_if_more"]
+    assert answer["readings"][-1]["code"] == "switched_off"
+
+
 def test_a_plunger_is_too_quick_for_a_meter():
     answer = plan(starter())
     for each in answer["readings"]:
-        is_short = each["code"] not in {"at_rest", "cranking"}
+        is_short = each["code"] not in {"at_rest", "cranking", "switched_off"}
         assert each["to_be_caught"] == is_short
         assert (each["phase"] == "pull_in") == is_short
         if is_short:

@@ -16,7 +16,7 @@ WALKS = {
     ]),
     "starter": (starter, [
         "at_rest", "supply", "cranking", "lamp fuse", "dash switch", "to the lamp", "live_side",
-        "across_load", "clamp to the lamp", "lamp ground",
+        "across_load", "clamp to the lamp", "lamp ground", "switched_off",
     ]),
     "the coach": (example, 2 * [
         "at_rest", "supply", "cranking", "key fuse", "feed to key switch", "key switch",
@@ -147,3 +147,4 @@ def test_nobody_reads_a_vehicle_of_years_to_come():
     assert [each["case"] for each in plan(twice)["rounds"]] == [
         each["case"] for each in today["rounds"]
     ]
+    assert "to be read today: older" in plan(twice)["rounds"][-1]["text"]

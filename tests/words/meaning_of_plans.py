@@ -62,6 +62,9 @@ REASONS = {
     "coil_more": "Less is lost on the old way than was reckoned: no harm",
     "coil_less": "{part} may not close: the old way is poorer",
     "off_more": "{load} is live with {switch} open",
+    "off_more_as_is": "{load} is live with {switch} open: {switch} or a relay sticks",
+    "own_coil_more": "Less is lost on the way to the coil of {part} than was reckoned: no harm",
+    "own_coil_less": "{part} may not close: its coil gets less",
     "off_less": "The leads are the wrong way round",
     "see_wiring": "See first how {part} is wired",
     "shows_where": "About {shown}: {why}",
@@ -138,7 +141,7 @@ PHRASES = (
     "If {load} does not work though", "{switch} open, clip a jumper to {start}, its fuse there",
     "hold the other end to {end} for a second", "It carries {current_a:up}",
     "A fuse of {fuse_a} holds that", "the way to {load} is at fault", "{load} itself, worn brushes",
-    "{case}: {switch} closed, {ambient_c} round {load}", "On: {on}.",
+    "{case}: {switch} closed, {ambient_c} round {load}", "On: {on}.", "read today: {older}",
     "As it is, between {low} and {high} reach {load} in {case}: reading {number}",
     "As it is, {low} reach {load} in {case}: reading {number}",
 )  # fmt: skip

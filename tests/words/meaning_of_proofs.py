@@ -15,6 +15,7 @@ CHECKS = {
     "switches_off": (
         "", "is dead", "is live",
         "With {switch} off {part} is dead", "{part} is live with {switch} off",
+        "{part} was live with {switch} off before",
         "{part} goes off with {switch}", "turn {switch} on and off", "volts across {part}",
     ),
     "fitted": ("", "", "", "contact of {part} bear", "new in {part} bears"),
@@ -22,7 +23,7 @@ CHECKS = {
         "", "", "No fuse is before", "No fuse is before {detail}", "No fuse is given before "
         "{detail}",
     ),
-    "works": ("", "", "only if", "only if {part} fails"),
+    "works": ("", "", "only if", "only if {part} fails", "way to {part}", "{part} changed"),
     "readings_agree_before": _AGREE["before"],
     "readings_agree_after": _AGREE["after"],
     "gain": (
@@ -58,6 +59,10 @@ REASONS = {
     "battery's ground off",
     "live_off_relay": "{part} is live with {switch} off, by reading {number} after: first take the "
     "battery's ground off. The relay's contact has welded",
+    "live_off_before": "{part} is live with {switch} off, by reading {number} before: first take "
+    "the battery's ground off. {switch} or a relay sticks",
+    "was_live": "Before, {part} was live with {switch} off, by reading {number}, and now it is "
+    "dead",
     "relay_stays_in": "{part} with its contact closed whatever its coil gets, reading {number}",
     "relay_stays_out": "{part} with its contact open, reading {number}",
     "coil_open": "{part} with its contact open and nothing through its coil, reading {number}",
@@ -86,6 +91,19 @@ REASONS = {
     "poor_ground": "ground of {part} drops between {low} and {high}, and {promised} are due",
     "poor_sound": "{part} drops between {low} and {high}, and sound it would drop {promised}",
     "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due",
+    "load_takes_more": "{part} with {low} to {high}, reading {number} with them, and it had {most} "
+    "before: turns of it are shorted",
+    "load_takes_less": "{part} with {low} to {high}, reading {number} with them, and it had {most} "
+    "before: something in it is open",
+    "supply_after": "after fit {part} from {low} to {high}, and it is given from {least} to {most}",
+    "supply_before": "before fit {part} from {low} to {high}, and it is given from {least} to "
+    "{most}",
+    "supply_after_untold": "The readings after fit another supply than is given",
+    "supply_before_untold": "The readings before fit another supply than is given",
+    "lost_not_read": "Between {low} and {high} less than was promised reach {part}, and no reading "
+    "after says where",
+    "one_of": "a part on the way to {part} or back that is open, loose or worn, or {part} "
+    "changed itself, reading {number} with them, and none says which, {parts} or another",
     "gain_open": "The gain lies anywhere between {low} and {high}",
     "promise_open": "Between {low} and {high} of what was promised are missing",
     "need_short": "In {part} between {low} and {high} reach {load}, and it needs {needed}.",
@@ -94,7 +112,13 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
-    "{part} is live with {switch} off", "by reading {number} after", "fit {part} with its contact",
+    "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
+    "Between {low} and {high} less than was promised reach {part}", "on the way to {part} or back",
+    "or {part} changed itself", "from the battery to {part} and back",
+    "says which, {parts} or another",
+    "{part} is live with {switch} off", "by reading {number} after", "by reading {number} before",
+    "{part} was live with {switch} off", "by reading {number}, and", "wire feeds {part}",
+    "read {part} dead", "{switch} or a relay sticks", "fit {part} with its contact",
     "85 with {switch} on", "renew {part};", "and {part} is to be renewed", "Renew {part}",
     "fit {part} blown", "break at {part}",
     "fit {part} with {low} to {high}", "it had {most} at most", "fit {part}, new, with {low} to "

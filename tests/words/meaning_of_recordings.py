@@ -3,6 +3,36 @@
 # Value and limit alone do not decide: what was asked, and how often it was read, do, too.
 CHECKS = {
     "switching": ("", "", "", ("lies within {value}",)),
+    "supply": (
+        ">",
+        "battery keeps {value}",
+        "less than the {limit}",
+        (
+            "battery keeps {value}",
+            "sound one, warm and at half of its cold rating, for {limit}",
+            "dips to {value}",
+            "below the {limit}",
+            "than the {limit} that",
+            "At rest the battery has {value}",
+            "than the {limit} of",
+        ),
+    ),
+    "load_voltage": (
+        ">",
+        "at least reach the load",
+        "at most reach the load",
+        ("{value} at least reach", "needs {limit}", "{value} at most reach", "only {value} reach"),
+    ),
+    "contact_drop": (
+        "<",
+        "allowed to such a contact",
+        "contact",
+        (
+            "drops {value} of the {limit} allowed",
+            "drops {value}, more than the {limit} of",
+            "keeps {value}, and no",
+        ),
+    ),
     "sampling": (
         "",
         "The inrush is seen: it stands on several samples",
@@ -37,6 +67,8 @@ CHECKS = {
     ),
 }
 PHRASES = (
+    "{volts.plateau.value_v} stand at the load", "{volts.plateau.value_v} stay over the path",
+    "{current.plateau.value_a} flow all the while",
     "{current.plateau.value_a} flow", "between {current.plateau.low_a} and",
     "and {current.plateau.high_a}, 19",
     "{volts.plateau.value_v} stand there", "between {volts.plateau.low_v} and",

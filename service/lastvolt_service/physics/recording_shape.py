@@ -1,4 +1,4 @@
-"""What the shape of a signal tells: a kink where a plunger pulls in, and a top that is cut off."""
+"""What the shape of a signal tells: a buzz, a kink where a plunger pulls in, a top cut off."""
 
 import math
 
@@ -6,8 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.physics.recording import (
+    LEAST_CHATTER,
     LEAST_INRUSH,
     LEAST_OVER_NOISE,
+    SLOWEST_CHATTER_S,
     Moment,
     Stretch,
 )
@@ -21,6 +23,39 @@ from lastvolt_service.physics.recording_estimate import (
 # Practice, both.
 LEAST_DIP = 0.01  # of the plateau
 FLAT = 3  # samples alike at the top
+# What buzzes jumps between two levels, so far apart as a share of the upper, and is seldom between:
+# the ripple of an engine that is cranked is a third of its time in the middle half.
+LEAST_BUZZ, MOST_BETWEEN = 0.15, 0.2
+
+
+def buzz_s(*, time_s: Samples, signal: Samples) -> float | None:
+    """Find whether a signal jumps up and down between two levels, over and over.
+
+    Parameters
+    ----------
+    time_s : ndarray
+        Times of the samples while it is on. [s]
+    signal : ndarray
+        Volts or amperes.
+
+    Returns
+    -------
+    float or None
+        From one rise to the next, on average; None where it does not. [s]
+    """
+    low, high = (float(each) for each in np.percentile(signal, [10, 90]))
+    quarter = (high - low) / 4.0
+    if 4.0 * quarter < LEAST_BUZZ * abs(high):
+        return None
+    is_up, is_down = signal > high - quarter, signal < low + quarter
+    if float(np.mean(~is_up & ~is_down)) > MOST_BETWEEN:
+        return None
+    levels = is_up[is_up | is_down]
+    rises_s = time_s[is_up | is_down][1:][levels[1:] & ~levels[:-1]]
+    if len(rises_s) < LEAST_CHATTER:
+        return None
+    every_s = float(rises_s[-1] - rises_s[0]) / (len(rises_s) - 1)
+    return every_s if every_s <= SLOWEST_CHATTER_S else None
 
 
 def kink(

@@ -139,9 +139,13 @@ class DecisionRequest(Cases):
         joint = isinstance(contact, CircuitContact) and contact.part not in SPARED
         yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
         load = next(each for each in self.circuit.loads if each.name == self.load)
-        aside = not joint and switched_side(self.circuit, load, self.switch) is None
+        aside = not joint and not self._is_ruled(load)
         yield aside, ("switch",), "No current of the load runs through this contact."
         yield from self._fits_the_cases(load)
+
+    def _is_ruled(self, load: AnyLoad) -> bool:
+        """Whether the switch rules the load: by its own current, unless others are read, too."""
+        return switched_side(self.circuit, load, self.switch) is not None
 
     def _fits_the_cases(self, load: AnyLoad) -> Iterator[Broken]:
         needed = {self.load, self.switch}

@@ -6,9 +6,11 @@ at one supply and the same temperatures. The winding, the wires and each meter's
 in both, so that their errors cancel in part. A case that cannot be measured, such as a hot restart,
 is predicted from the two fits. Where the readings after do not go with the way as it is described,
 one fault at a time is tried: coil and contact changed about, the old wire left on the load, the
-feed taken from another node, a relay that does not open or close, a part that is open or got worse.
-Only where none of these goes with all of them is a reading taken for false. A load that is live
-with its switch off is a finding, whatever else is.
+feed taken from another node, a relay that does not open or close, a load or a part that is open or
+got worse. A battery that ran down, or was charged, between the two is told, and nobody's fault; no
+part is blamed for a loss that was not read over it. Only where none of these goes with all of them
+is a reading taken for false. A load that is live with its switch off, before or after, is a
+finding, whatever else is.
 """
 
 from collections.abc import Iterator, Mapping
@@ -126,7 +128,7 @@ def solve(asked: GainProofRequest) -> Outcome:
 def _following(told: Told) -> tuple[NextReading | None, str | None]:
     """What to read next of the circuit after, where it is not proven."""
     proof = told.proof
-    is_found = bool(proof.off.live or proof.faults) and not proof.is_wrong
+    is_found = bool(told.runs_on or proof.faults) and not proof.is_wrong
     if told.verdict == "proven" or is_found:  # what was found is mended first
         return None, None
     if not told.is_told:

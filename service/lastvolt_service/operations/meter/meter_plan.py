@@ -12,12 +12,12 @@ its plunger moves; there is the test with a jumper, too. Whether the relay may b
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Any
 
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import Case, with_usual_times
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.jumper import JumperTest, jumper
@@ -102,7 +102,8 @@ def solve(asked: MeterPlanRequest) -> Outcome:
     CalculationError
         If a case has no state of rest, or a part is in no table.
     """
-    timed = of_today(with_usual_times(asked))
+    usual = with_usual_times(asked)
+    timed = of_today(usual)
     made = Rounds(timed)
     walks: list[Walked] = []
     for case in sorted(timed.cases, key=made.ambient_c):
@@ -117,7 +118,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
             "part_message": _part_message(walks, asked.load),
             "way_message": _way_message(timed),
             "before": before(asked, made.starts),
-            "rounds": tuple(_round(each, asked) for each in walks),
+            "rounds": tuple(_round(each, usual) for each in walks),
             "readings": tuple(each for walk in walks for each in walk.readings),
             "jumper": jumper(timed, made.load) if tested else None,
             "meters_used": tuple(
@@ -151,11 +152,27 @@ def of_today(asked: MeterPlanRequest) -> MeterPlanRequest:
     aged, found, seen = _aged(asked), [], []
     for case in sorted(asked.cases, key=lambda each: each.name in aged):
         now = changed(case, ageing_factor=1.0)
-        alike = {key: each for key, each in vars(now).items() if key != "name"}
+        alike = _but_its_name(now)
         if case.name not in aged or alike not in seen:
             found.append(now)
         seen.append(alike)
     return changed(asked, cases=found)
+
+
+def _but_its_name(case: Case) -> dict[str, Any]:
+    return {key: each for key, each in vars(case).items() if key != "name"}
+
+
+def _only_older(asked: MeterPlanRequest, read: Case) -> list[str]:
+    """Cases that differ from one that is read by their age alone."""
+    aged, today = _aged(asked), _but_its_name(changed(read, ageing_factor=1.0))
+    return [
+        each.name
+        for each in asked.cases
+        if each.name in aged
+        and each.name != read.name
+        and _but_its_name(changed(each, ageing_factor=1.0)) == today
+    ]
 
 
 def _aged(asked: MeterPlanRequest) -> set[str]:
@@ -171,6 +188,7 @@ def _round(walked: Walked, asked: MeterPlanRequest) -> Round:
         load=asked.load,
         ambient_c=walked.ambient_c,
         aged=walked.case.name if walked.case.name in _aged(asked) else None,
+        older=", ".join(_only_older(asked, walked.case)) or None,
     )
     rest = "round_rest" if walked.rests else "round_no_rest"
     emf_v = walked.as_is.stages.off.state.model.emf_v

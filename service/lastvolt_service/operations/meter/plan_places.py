@@ -1,6 +1,6 @@
 """Every place of a plan in one case, in the order of one walk: battery, switch, load, ground."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,7 +12,7 @@ from lastvolt_service.operations.decision.wiring_table import Fitting, of_a_star
 from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.meter.leads import Lead, Pair, WholeCode, leads, new, same
 from lastvolt_service.operations.meter.plan_bands import Held
-from lastvolt_service.operations.meter.walk import Link, Walk
+from lastvolt_service.operations.meter.walk import Link, OwnCoil, Walk
 
 PlaceCode = Literal[
     "at_rest",
@@ -89,18 +89,22 @@ def places(
     switch: str,
     fit: Fitting | None,
     way: Walk,
+    own: OwnCoil | None = None,
     *,
     bridges: bool,
 ) -> Iterator[Place]:
     """All that is read with the load on: along the way there, at the load, and the way back.
 
-    `bridges` where a main contact leaves its hold-in winding alone.
+    `own` is a relay that the load has already; `bridges` where a main contact leaves its hold-in
+    winding alone.
     """
     whole = leads(circuit, load, switch, fit)
     yield Place("supply", whole["supply"])
     if _cranks_unseen(circuit, load):
         yield Place("cranking", whole["supply"])
-    yield from _parts(way.there, switch)
+    if own is not None:
+        yield from _at_the_coil(own, way, switch)
+    yield from _parts(way.there, switch, own)
     if fit is not None:
         yield from _at_the_relay(fit, whole)
     yield from _side("live_side", way.there, whole["live_side"])
@@ -114,6 +118,8 @@ def places(
         red, black = whole["across_load"]
         only_then = new(red.label, red.with_relay), new(black.label, black.with_relay)
         yield Place("switched_off", only_then)
+    else:
+        yield Place("switched_off", whole["across_load"])
 
 
 def _cranks_unseen(circuit: Circuit, load: AnyLoad) -> bool:
@@ -122,16 +128,30 @@ def _cranks_unseen(circuit: Circuit, load: AnyLoad) -> bool:
     return isinstance(load, SolenoidLoad) and of_a_starter(load) and not told
 
 
-def _parts(links: tuple[Link, ...], switch: str) -> Iterator[Place]:
+def _parts(links: Sequence[Link], switch: str, own: OwnCoil | None = None) -> Iterator[Place]:
     """Each part of a side."""
     for each in links:
         code: PlaceCode = "across_switch" if each.name == switch else "across_part"
-        ends = (_at(each.name, each.near), _at(each.name, each.far))
+        ends = (_at(each, each.near, own), _at(each, each.far, own))
         yield Place(code, ends, each.name, each.kind)
 
 
-def _at(part: str, node: str) -> Lead:
-    return Lead(f"{part} [{node}]", node, node)
+def _at(link: Link, node: str, own: OwnCoil | None) -> Lead:
+    """At the end of a part; a relay's contact has its terminals' numbers."""
+    end = node
+    if own is not None and link.name == own.relay.name and node in own.relay.contact_nodes:
+        end = ("30", "87")[list(own.relay.contact_nodes).index(node)]
+    return Lead(f"{link.name} [{end}]", node, node)
+
+
+def _at_the_coil(own: OwnCoil, way: Walk, switch: str) -> Iterator[Place]:
+    """The way of the coil's current, but for what carries the load's as well, and the coil."""
+    read = {each.name for each in (*way.there, *way.back)}
+    yield from _parts([e for e in own.way.there if e.name not in read], switch)
+    ends = dict(zip(own.relay.coil_nodes, ("86", "85"), strict=True))
+    red, black = (Lead(f"{own.relay.name} [{ends[each]}]", each, each) for each in own.nodes)
+    yield Place("across_coil", (red, black), own.relay.name)
+    yield from _parts([e for e in own.way.back if e.name not in read], switch)
 
 
 def _side(

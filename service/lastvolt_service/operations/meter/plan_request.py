@@ -5,6 +5,7 @@ from typing import Any, ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken, many, part
 from lastvolt_service.operations.circuits.cases import Cases
+from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
 from lastvolt_service.operations.decision.proposal import (
@@ -14,7 +15,7 @@ from lastvolt_service.operations.decision.proposal import (
     proposal_fits,
 )
 from lastvolt_service.operations.meter.reading_fields import MeterData
-from lastvolt_service.operations.meter.walk import walk
+from lastvolt_service.operations.meter.walk import own_coil, walk
 
 # Of parts between source and load and back: what is more, nobody reads.
 MOST_PARTS = 40
@@ -94,6 +95,11 @@ class MeterPlanRequest(DecisionRequest):
         yield from super()._fits_the_circuit()
         if self.way is not None:
             yield from proposal_fits(self.circuit, self.way, Cases.known_names(self), ("way",))
+
+    def _is_ruled(self, load: AnyLoad) -> bool:
+        """A load with a relay of its own already is read as it is: its coil, and its contact."""
+        own = self.way is None and own_coil(self.circuit, load, self.switch) is not None
+        return own or super()._is_ruled(load)
 
     def _fits_the_question(self) -> Iterator[Broken]:
         found = [each for each in super()._fits_the_question() if each[0]]

@@ -27,7 +27,7 @@ from lastvolt_service.operations.meter.plan_stages import (
 from lastvolt_service.operations.meter.plan_told import cautions, means, sentence, what
 from lastvolt_service.operations.meter.plan_wrong import Wrongs, first_seen
 from lastvolt_service.operations.meter.reading_fields import Kind, MeterData, usual_meter
-from lastvolt_service.operations.meter.walk import walk
+from lastvolt_service.operations.meter.walk import own_coil, walk
 from lastvolt_service.tables.load_profiles import load_profiles
 
 # What a plunger takes at least to move, and what a meter takes to settle. Common practice. [s]
@@ -146,10 +146,11 @@ class Rounds:
         """
         asked, circuit, load = self._asked, self._asked.circuit, self.load
         way = walk(circuit, load, asked.switch, set(case.without))
-        staged = Staged(circuit, case, load, asked.switch)
+        own = own_coil(circuit, load, asked.switch, set(case.without))
+        staged = Staged(circuit, case, load, asked.switch, goes_off=self.fit is None)
         found = [
             at_rest(circuit),
-            *places(circuit, load, asked.switch, self.fit, way, bridges=staged.bridges),
+            *places(circuit, load, asked.switch, self.fit, way, own, bridges=staged.bridges),
         ]
         keys = {e.part: k for k, e in enumerate(found) if e.part and e.code in _OF_A_PART}
         as_is = self._column(staged, [each.as_is for each in found])

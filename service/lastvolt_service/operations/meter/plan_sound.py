@@ -116,9 +116,7 @@ class Bars:
         if code == "through_part":
             return self._amperes(state, place)
         if code == "across_coil":
-            index = next(
-                k for k, e in enumerate(state.model.relays) if e.name == self._staged.relay
-            )
+            index = next(k for k, e in enumerate(state.model.relays) if e.name == place.part)
             relay = state.model.relays[index]
             if state.model.held[index]:  # it has closed before
                 return Bar("sound_coil_holds", least=relay.drop_out_v)

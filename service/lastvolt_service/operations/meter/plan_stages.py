@@ -37,7 +37,7 @@ class Stages:
     pulls : Shown or None
         While the plunger moves, before that motor draws; None where nothing is read so.
     after : Shown or None
-        With the switch open again and the relay as it was; None without a relay.
+        With the switch open again, and a proposed relay as it was; None where nothing is read so.
     """
 
     off: Shown
@@ -70,6 +70,8 @@ class Staged:
         What switches it.
     proposal : Proposal or None
         The relay for it, where that is in the circuit.
+    goes_off : bool
+        Whether it is read once the switch is open again.
     """
 
     circuit: Circuit
@@ -77,6 +79,7 @@ class Staged:
     load: AnyLoad
     switch: str
     proposal: Proposal | None = None
+    goes_off: bool = True
 
     @property
     def relay(self) -> str | None:
@@ -105,9 +108,9 @@ class Staged:
             found["pulls"] = changed(case, without=[*case.without, *still])
             closed = [self.load.name, *([self.relay] if self.relay else [])]
             found["on"] = changed(case, held=[*case.held, *closed])
-        if self.relay is not None:
+        if self.goes_off:
             opened = [*case.without, self.switch]
-            found["after"] = changed(case, without=opened, held=[self.relay])
+            found["after"] = changed(case, without=opened, held=[self.relay] if self.relay else [])
         return found
 
     def shown(self, held: Mapping[int, Held]) -> Stages:
@@ -123,7 +126,7 @@ class Staged:
         on = shown(self.circuit, cases["on"], held, load)
         pulls = shown(self.circuit, cases["pulls"], held, load) if "pulls" in cases else None
         warm = as_warm(self.circuit, on.state)
-        return Stages(off, on, pulls, usual(warm, cases["after"], held) if self.relay else None)
+        return Stages(off, on, pulls, usual(warm, cases["after"], held) if self.goes_off else None)
 
 
 def as_warm(circuit: Circuit, *states: State) -> Circuit:

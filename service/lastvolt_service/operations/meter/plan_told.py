@@ -45,6 +45,7 @@ _PARTS = {
     "ground": "joint_more",
     "terminal": "joint_more",
     "resistance": "resistance_more",
+    "relay": "new_contact_more",
 }
 
 
@@ -84,6 +85,10 @@ def means(
         more, less = "charging_more", "charging_less"
     if place.code == "through_part" and not _is_wound(load):
         more = "through_more_unwound"
+    if place.code == "across_coil" and place.as_is.red is not None:
+        more, less = "own_coil_more", "own_coil_less"
+    if place.code == "switched_off" and place.as_is.red is not None:
+        more = "off_more_as_is"
     texts = {
         "part": place.part,
         "load": load.name,

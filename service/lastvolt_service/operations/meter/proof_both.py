@@ -16,6 +16,7 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel, Here, Unkn
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
 from lastvolt_service.operations.meter.fitting import Solved
+from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.units import Interval
 
@@ -41,6 +42,11 @@ class Side:
     verdict: Verdict
     agreement: Agreement
     noise: Sequence[Taken]
+
+    @property
+    def readings(self) -> list[MeterReading]:
+        """Those that were fitted."""
+        return [each.reading for each in self.verdict.solved.problem.taken]
 
     @property
     def is_told(self) -> bool:

@@ -93,7 +93,7 @@ def built(circuit: Circuit, new: frozenset[str]) -> Built:
             end = f"{each.name} [end]"
             branches[place] = changed(each, nodes=[first, end])
             described["circuit", "branches", len(branches), "resistance_ohm"] = 0.0
-            branches.append(_ends(each, end, second))
+            branches.append(open_ends(each, end, second, MOST_NEW_OHM))
         else:
             described["circuit", "branches", place, "resistance_ohm"] = each.resistance_ohm
             branches[place] = changed(each, resistance_ohm=_open(each.resistance_ohm))
@@ -126,11 +126,13 @@ def _open(ohm: float | Interval) -> Interval:
     return Interval(0.0, max(MOST_NEW_OHM, 2.0 * high_end(ohm)))
 
 
-def _ends(wire: CircuitWire | CircuitResistance, first: str, second: str) -> CircuitContact:
+def open_ends(
+    wire: CircuitWire | CircuitResistance, first: str, second: str, most_ohm: float
+) -> CircuitContact:
     """The ends of a wire, as a contact in its zone."""
     name = ends_of(wire.name)
     found = CircuitContact(
         name=name, kind="contact", part="connector", nodes=[first, second], zone=wire.zone,
         resistance_ohm=0.0, ages=True, isolates=False,
     )  # fmt: skip
-    return changed(found, resistance_ohm=Interval(0.0, MOST_NEW_OHM))
+    return changed(found, resistance_ohm=Interval(0.0, most_ohm))

@@ -25,7 +25,9 @@ from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.proof_answer import Wired
 from lastvolt_service.operations.meter.proof_both import Side
-from lastvolt_service.operations.meter.proof_circuits import Built
+from lastvolt_service.operations.meter.proof_circuits import Built, ends_of, open_ends
+from lastvolt_service.operations.meter.proof_moved import sizes
+from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval, low_end
 
@@ -39,10 +41,14 @@ FaultCode = (
         "fuse_open",
         "relay_stays_out",
         "coil_open",
+        "load_takes_more",
+        "load_takes_less",
         "part_open",
         "got_worse",
     ]
 )
+# So many times what it is given to be a load is looked at first.
+LOOKS_AT = (0.1, 10.0)
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
 # Of faults that are as likely by the readings the first is the one to look at first.
 FIRST: tuple[FaultCode, ...] = (
@@ -53,8 +59,10 @@ FIRST: tuple[FaultCode, ...] = (
     "fuse_open",
     "relay_stays_out",
     "coil_open",
+    "load_takes_more",
     "part_open",
     "got_worse",
+    "load_takes_less",
 )
 
 
@@ -70,8 +78,8 @@ class Fault:
         The circuit with it, and its fit.
     stuck : mapping of str to bool
         Relays that are in or out whatever their coils get.
-    ohm : Interval or None
-        What the part would have, 19 times of 20.
+    ohm, unit : Interval or None, str
+        What the part would have, 19 times of 20, in ohms or, of a load, in its unit.
     most_ohm : float
         What it was given to have at the most.
     path : tuple or None
@@ -86,6 +94,7 @@ class Fault:
     ohm: Interval | None = None
     most_ohm: float = 0.0
     path: Path | None = None
+    unit: str = "ohm"
 
     @property
     def missed(self) -> float:
@@ -97,8 +106,9 @@ def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]
     """Find the faults that all readings go with, those as likely as the likeliest."""
     found = [*_relays(described, built), *_wired(described, wrong)]
     if not any(each.built.wired != "as_described" for each in found):
+        found += _loads(described, built)
         found += islice(_beyond(described, built), MOST_TOLD)
-    if not found:
+    if not _is_certain(found, described):
         found += islice(_given_in_numbers(described, built), MOST_TOLD)
     if found:
         most = min(each.missed for each in found) + ALIKE
@@ -108,6 +118,17 @@ def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]
     for each in found:
         first.setdefault((each.part, each.built.node), each)
     return list(first.values())[:MOST_TOLD]
+
+
+def _is_certain(found: Sequence[Fault], described: Side) -> bool:
+    """Whether a fault is none of a part, or of one that was read by itself."""
+    readings = described.readings
+    return any(
+        each.path is None
+        or each.code == "fuse_open"
+        or part_is_read(readings, each.built.circuit, each.part)
+        for each in found
+    )
 
 
 def _side(described: Side, solved: Solved) -> Side:
@@ -154,6 +175,35 @@ def _relays(described: Side, built: Built) -> Iterator[Fault]:
             yield Fault("coil_open", name, dead, _side(described, solved), {name: False})
 
 
+def _loads(described: Side, built: Built) -> Iterator[Fault]:
+    """Loads that take more, or less, than they were given to take."""
+    taken, cases = as_read(described.verdict.whole), described.model.cases
+    for size in sizes(built.circuit):
+        middle = 0.5 * (size.given.low + size.given.high)
+        model = CircuitModel(size.circuit, cases, {**built.described, size.path: middle})
+        at = next((k for k, each in enumerate(model.unknowns) if each.path == size.path), None)
+        if at is None:
+            continue
+        start = np.array([each.begin for each in model.unknowns])
+        here = np.arange(len(start)) == at
+        starts = [np.where(here, factor * middle, start) for factor in LOOKS_AT]
+        try:
+            solved = Problem(model, taken).solved_if_near(starts)
+        except CalculationError:
+            continue
+        if solved is None or not solved.check.agrees:
+            continue
+        value, half = float(solved.point[at]), COVERAGE_FACTOR * float(solved.deviations[at])
+        ends = Interval(max(value - half, 0.0), value + half)
+        if ends.low < size.given.high and ends.high > size.given.low:
+            continue
+        is_more = (value < middle) == (size.unit == "ohm")
+        code: FaultCode = "load_takes_more" if is_more else "load_takes_less"
+        most = size.given.low if value < middle else size.given.high
+        wider, side = replace(built, circuit=size.circuit), _side(described, solved)
+        yield Fault(code, size.load, wider, side, {}, ends, most, size.path, size.unit)
+
+
 def _beyond(described: Side, built: Built) -> Iterator[Fault]:
     """Parts that are open or have more than they were given to have, the first that go with all.
 
@@ -176,19 +226,12 @@ def _beyond(described: Side, built: Built) -> Iterator[Fault]:
 
 
 def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
-    """Contacts that were there, given as a number, that have more now."""
+    """Contacts that were there, given as a number, and the ends of wires, that have more now."""
     taken, cases = as_read(described.verdict.whole), described.model.cases
-    circuit = built.circuit
-    for place, each in enumerate(circuit.branches):
+    for wider, place, least in _widened(built.circuit):
         path: Path = ("circuit", "branches", place, "resistance_ohm")
-        if not isinstance(each, CircuitContact) or isinstance(each.resistance_ohm, Interval):
-            continue
-        least = each.resistance_ohm
-        wide = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
-        others = circuit.branches
-        branches = [*others[:place], wide, *others[place + 1 :]]
         thought = {**built.described, path: least}
-        model = CircuitModel(changed(circuit, branches=branches), cases, thought)
+        model = CircuitModel(wider, cases, thought)
         at = next(k for k, unknown in enumerate(model.unknowns) if unknown.path == path)
         start = np.array([unknown.begin for unknown in model.unknowns])
         far = np.where(np.arange(len(start)) == at, OPEN_OHM, start)
@@ -200,7 +243,26 @@ def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
             continue
         value, half = float(solved.point[at]), COVERAGE_FACTOR * float(solved.deviations[at])
         ends = Interval(max(value - half, least), min(value + half, OPEN_OHM))
-        yield _worse(described, built, solved, path, ends, least)
+        yield _worse(described, replace(built, circuit=wider), solved, path, ends, least)
+
+
+def _widened(circuit: Circuit) -> Iterator[tuple[Circuit, int, float]]:
+    """The circuit with one of them left open, the place of its branch, and what that had. [ohm]."""
+    ends = {each.name for each in circuit.branches}
+    for place, each in enumerate(circuit.branches):
+        others = list(circuit.branches)
+        if not isinstance(each, CircuitContact):
+            first, second = each.nodes
+            end = f"{each.name} [end]"
+            if ends_of(each.name) in ends:  # new: left open already
+                continue
+            others[place] = changed(each, nodes=[first, end])
+            others.append(open_ends(each, end, second, OPEN_OHM))
+            yield changed(circuit, branches=others), len(circuit.branches), 0.0
+        elif not isinstance(each.resistance_ohm, Interval):
+            least = each.resistance_ohm
+            others[place] = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
+            yield changed(circuit, branches=others), place, least
 
 
 def _worse(

@@ -31,7 +31,7 @@ from lastvolt_service.operations.meter.fit_model import (
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
-from lastvolt_service.operations.meter.fit_verdict import SURE, judged
+from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
 from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, FAR, Problem, Solved
 from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
@@ -45,6 +45,8 @@ from lastvolt_service.operations.meter.proof_circuits import (
     sound,
 )
 from lastvolt_service.operations.meter.proof_faults import Fault, as_read, faults
+from lastvolt_service.operations.meter.proof_moved import with_any_supply
+from lastvolt_service.operations.meter.proof_read import supply_is_read
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.operations.meter.switched_off import off
@@ -102,12 +104,20 @@ class Proof:
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
         self.circuit = timed.circuit
-        self.before = _side(asked, timed.circuit, timed.cases, asked.before, "before", {})
+        first = CircuitModel(timed.circuit, timed.cases, {})
+        self.off_before = off(first, asked.before, asked.load, asked.switch)
+        self.before = _side(
+            asked, timed.circuit, timed.cases, asked.before, "before", {}, self.off_before.apart
+        )
         quick = changed(timed, way=settled_way(asked.way))
         ohms = sound(quick, quick.way, self._currents_a())
         self.promise = promised(quick, quick.way, ohms)
         self.new = new_names(quick, quick.way)
         self.built = self.as_built = built(self.promise, self.new)
+        self.supply_moved = False
+        is_read = supply_is_read(asked.after, self.promise)
+        if not is_read:  # nobody knows what the battery had after
+            self.built = with_any_supply(self.built)
         after = CircuitModel(self.built.circuit, self.cases, self.built.described)
         self.off = off(after, asked.after, asked.load, asked.switch)
         self.after = self.as_described = self._after(self.built)
@@ -117,12 +127,43 @@ class Proof:
             return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
 
         wrong = list(built_wrong(quick, self.promise, self.new, refeed))
+        if not is_read:
+            wrong = [with_any_supply(each) for each in wrong]
         self.faults: list[Fault] = []
-        if self.after.agreement not in {"agrees", "not_checked"}:
+        if not self.after.is_told:
+            wrong = self._explained(wrong)
+        self._loading = wrong[:LOADS_SWITCH]
+
+    def _explained(self, wrong: Sequence[Built]) -> list[Built]:
+        """Find a supply or a fault with which the readings after hold together.
+
+        The supply is compared at what it was before, so that another one is nobody's fault. Gives
+        what may be built wrong, with such a supply if need be.
+        """
+        opened = with_any_supply(self.as_built)
+        side = self.after
+        if self.built is self.as_built:
+            side = _again(self.after, opened, self.cases)
+        if not side.is_told:
             self.faults = faults(self.after, self.built, wrong)
+        if not self.faults and side is not self.after:
+            moved = [with_any_supply(each) for each in wrong]
+            found = [] if side.is_told else faults(side, opened, moved)
+            if side.is_told or found:
+                self.built, self.after, self.faults = opened, side, found
+                self.as_described, wrong, self.supply_moved = side, moved, True
         if self.faults:
             self.built, self.after = self.faults[0].built, self.faults[0].side
-        self._loading = wrong[:LOADS_SWITCH]
+        return list(wrong)
+
+    @cached_property
+    def before_with_any_supply(self) -> Side | None:
+        """The fit before with another supply, where none within what is given goes with it."""
+        if self.before.is_told:
+            return None
+        opened = with_any_supply(Built(self.circuit, {}))
+        side = _again(self.before, opened, self.before.model.cases)
+        return side if side.is_told else None
 
     @cached_property
     def possible(self) -> list[tuple[Built, Both, Solved]]:
@@ -150,9 +191,9 @@ class Proof:
 
     def _after(self, each: Built) -> Side:
         """Fit the readings after; a load that runs on is in another state than that of its case."""
-        live = frozenset(number - 1 for number in self.off.live)
+        apart = self.off.apart
         return _side(
-            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described, live
+            self.asked, each.circuit, self.cases, self.asked.after, "after", each.described, apart
         )
 
     def _not_ruled_out(self, wrong: Sequence[Built]) -> Iterator[tuple[Built, Both, Solved]]:
@@ -304,6 +345,16 @@ def _side(
             raise
         raise type(error)(error.detail, (field, *error.path[1:])) from error
     return Side(model, verdict, agreement_of(verdict), noise)
+
+
+def _again(side: Side, opened: Built, cases: Sequence[Case]) -> Side:
+    """Fit the readings of a side once more, to a circuit that leaves more open."""
+    whole = side.verdict.whole
+    model = CircuitModel(opened.circuit, cases, opened.described)
+    begin = np.array([each.begin for each in model.unknowns])
+    solved = Problem(model, as_read(whole)).solved([whole.point, begin])
+    verdict = Verdict(solved, solved, (), fits=solved.check.agrees)
+    return Side(model, verdict, agreement_of(verdict), side.noise)
 
 
 def node_output(here: Here, plus: str, minus: str) -> Output | None:

@@ -17,16 +17,21 @@ NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
 def switches_off(told: Told) -> Iterator[Checked]:
-    """Judge whether the load goes off with its switch; of a relay that must be read."""
-    verdict = UNKNOWN
+    """Judge whether the load goes off with its switch; of a relay that must be read.
+
+    What was live before is live until it is read dead.
+    """
+    verdict, detail = UNKNOWN, None
     if told.proof.off.live:
         verdict = FAIL
     elif told.proof.off.dead:
         verdict = PASS
+    elif told.proof.off_before.live:
+        verdict, detail = FAIL, "before"
     elif told.asked.way.relay is None:
         return
     judged = NOTHING._replace(verdict=verdict)
-    yield Checked("switches_off", judged, "V", COMMON_PRACTICE, part=told.asked.load)
+    yield Checked("switches_off", judged, "V", COMMON_PRACTICE, detail=detail, part=told.asked.load)
 
 
 def as_built(told: Told) -> Iterator[Checked]:
@@ -35,7 +40,8 @@ def as_built(told: Told) -> Iterator[Checked]:
     failed = [each for each in proof.faults if each.built.wired == "as_described"][:1]
     for each in failed:
         judged = NOTHING._replace(verdict=FAIL)
-        yield Checked("works", judged, "1", COMMON_PRACTICE, part=each.part)
+        part, detail = (told.asked.load, "one_of") if told.nobody_read else (each.part, None)
+        yield Checked("works", judged, "1", COMMON_PRACTICE, detail=detail, part=part)
     if relay is None or (failed and not proof.is_wrong):
         return
     verdict = PASS

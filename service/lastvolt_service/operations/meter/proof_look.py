@@ -3,13 +3,16 @@
 from collections.abc import Iterator, Sequence
 
 from lastvolt_service.errors import Path
-from lastvolt_service.operations.meter.fit_told import both
+from lastvolt_service.operations.circuits.intervals import intervals
+from lastvolt_service.operations.meter.fit_told import both, named
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, ProofOfCase
-from lastvolt_service.operations.meter.proof_both import Side
+from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
+from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.amounts import amount
 from lastvolt_service.words.named import Named
@@ -33,6 +36,10 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
         )
     else:
         found = [*_looks(told, drops)]
+    was_live, proof = told.proof.off_before.live, told.proof
+    if was_live and proof.off.dead and not proof.off.live:
+        found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
+    found += _supplies("supply_after", told.proof.after, told)
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
         numbers = _numbers(told, side)
         if side.agreement == "reading_contradicts" and numbers:
@@ -45,11 +52,19 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     if told.proof.off.live:
         code = "live_off" if told.asked.way.relay is None else "live_off_relay"
         yield _look(code, told.asked.load, told.proof.off.live, switch=told.asked.switch)
+    elif proof.off_before.live and not proof.off.dead:
+        numbers = proof.off_before.live
+        yield _look("live_off_before", told.asked.load, numbers, switch=told.asked.switch)
     if proof.faults:
         yield from _faults(told)
     elif told.still_loaded:
         yield _look("switch_not_told", told.asked.switch, (), case=told.case_to_read)
+    before = proof.before_with_any_supply
+    of_before = [] if before is None else [*_supplies("supply_before", before, told)]
+    yield from of_before
     for code, side in (("untold_before", proof.before), ("untold_after", proof.after)):
+        if side is proof.before and of_before:
+            continue
         numbers = _numbers(told, side)
         if not side.is_told and numbers:
             yield _look(code, None, numbers)
@@ -60,7 +75,7 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     gain = [*_of_the_gain(told)]
     yield from (each for each in gain if each.code != "promise_open")
     if not proof.faults:  # else that is why
-        yield from (_poor(told, each) for each in drops if _is_poor(told, each))
+        yield from _lost(told, drops)
     yield from (each for each in gain if each.code == "promise_open")
     short = [each for each in told.by_case if each.met != "yes"]
     if told.verdict == "not_proven" and told.gained.low > 0.0:
@@ -92,6 +107,29 @@ def _of_the_gain(told: Told) -> Iterator[LookAt]:
         yield _look("promise_open", None, (), low=low, high=high)
 
 
+def _supplies(code: str, side: Side, told: Told) -> Iterator[LookAt]:
+    """Say what a supply had that surely had something else than it was given."""
+    solved, circuit = side.verdict.solved, told.proof.circuit
+    given = dict(intervals(circuit, ("circuit",)))
+    names = named(side.model.unknowns, side.model.circuit)
+    is_other = is_sure = False
+    for place, each in enumerate(side.model.unknowns):
+        own = given.get(each.path)
+        if each.path[1] not in OF_THE_SUPPLY or own is None or own == each.given:
+            continue
+        value, half = solved.point[place], COVERAGE_FACTOR * solved.deviations[place]
+        is_other = side.is_told
+        if not side.is_told or (value - half <= own.high and value + half >= own.low):
+            continue
+        is_sure = True
+        low, high = both(max(value - half, 0.0), value + half, each.unit)
+        least, most = both(*own, each.unit)
+        texts = {"low": low, "high": high, "least": least, "most": most, "load": told.asked.load}
+        yield _look(code, names[place], (), **texts)
+    if is_other and not is_sure and (side is not told.proof.after or told.proof.supply_moved):
+        yield _look(f"{code}_untold", None, ())
+
+
 def _nothing_to_gain(told: Told) -> LookAt:
     case = told.proof.cases[told.worst].name
     here = next(each for each in told.by_case if each.case == case)
@@ -110,7 +148,12 @@ def _faults(told: Told) -> Iterator[LookAt]:
     """Tell each fault that the readings go with, and whether one of them may be false instead."""
     verdict = told.proof.as_described.verdict
     numbers = suspects(verdict)
-    yield from (_fault(told, each, numbers) for each in told.proof.faults)
+    if told.nobody_read:
+        names = list(dict.fromkeys(each.part for each in told.proof.faults))
+        parts, load = ", ".join(names), told.asked.load
+        yield _look("one_of", load, numbers, parts=parts)
+    else:
+        yield from (_fault(told, each, numbers) for each in told.proof.faults)
     others = tuple(each for each in numbers if each not in told.proof.off.live)
     if others and (verdict.contradicts or told.proof.is_wrong):
         yield _look("or_false", None, others)
@@ -123,8 +166,8 @@ def _fault(told: Told, fault: Fault, numbers: tuple[int, ...]) -> LookAt:
     code: str = fault.code
     texts: dict[str, str | None] = {"switch": told.asked.switch}
     if fault.ohm is not None:
-        texts["low"], texts["high"] = both(*fault.ohm, "ohm")
-        texts["most"] = amount(fault.most_ohm, "ohm")
+        texts["low"], texts["high"] = both(*fault.ohm, fault.unit)
+        texts["most"] = amount(fault.most_ohm, fault.unit)
         is_new = fault.path in fault.built.described
         code = "new_part_poor" if is_new and code == "got_worse" else code
     return _look(code, fault.part, numbers, **texts)
@@ -140,7 +183,8 @@ def suspects(verdict: Verdict) -> tuple[int, ...]:
 
 def _numbers(told: Told, side: Side) -> tuple[int, ...]:
     """Numbers of the suspects of a side; that the load is live is no false reading."""
-    live = told.proof.off.live if side is told.proof.after else ()
+    is_before = side is told.proof.before
+    live = (told.proof.off_before if is_before else told.proof.off).live
     return tuple(each for each in suspects(side.verdict) if each not in live)
 
 
@@ -152,6 +196,23 @@ def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
         code = "fed_from_behind"
     part = each.node or (relay.relay.name if relay else None)
     return _look(code, part, numbers, node=each.node, feed=feed, switch=told.asked.switch)
+
+
+def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
+    """Say where too much is lost; what was not read by itself is not blamed."""
+    readings, circuit = told.proof.after.readings, told.proof.built.circuit
+    poor = [each for each in drops if _is_poor(told, each)]
+    wholes = (circuit.posts, *(each.nodes for each in circuit.loads))
+    read = [
+        each
+        for each in poor
+        if is_read(readings, circuit, each.between)
+        or is_within_read(readings, each.between, wholes)
+    ]
+    yield from (_poor(told, each) for each in read)
+    if not read and (poor or told.verdict == "less_than_promised"):
+        low, high = both(told.missing.low, told.missing.high, "V")
+        yield _look("lost_not_read", told.asked.load, (), low=low, high=high)
 
 
 def _is_poor(told: Told, drop: NewDrop) -> bool:

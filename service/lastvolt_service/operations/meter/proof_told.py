@@ -22,9 +22,12 @@ from lastvolt_service.operations.meter.proof_answer import (
 )
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Both
 from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term
+from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
+# Faults of one part of the way or of the load, whichever it is; a fuse is made to open.
+OF_PARTS = frozenset({"part_open", "got_worse", "load_takes_more", "load_takes_less"})
 BEFORE, AFTER, ONCE, PROMISED = range(4)
 # Of the gain that is promised so much may be missing: no circuit is built to a hair. Common
 # practice.
@@ -328,6 +331,22 @@ class Told:
         return index - shift + 1 if 0.0 < least_v < most_v else None
 
     @property
+    def nobody_read(self) -> bool:
+        """Whether several parts may be at fault, and none of them was read by itself."""
+        found = self.proof.faults
+        readings = self.proof.as_described.readings
+        return len({each.part for each in found}) > 1 and all(
+            each.code in OF_PARTS and not part_is_read(readings, each.built.circuit, each.part)
+            for each in found
+        )
+
+    @property
+    def runs_on(self) -> bool:
+        """Whether the load was read live with its switch off, last of all."""
+        before, after = self.proof.off_before, self.proof.off
+        return bool(after.live or (before.live and not after.dead))
+
+    @property
     def is_told(self) -> bool:
         """Whether both sets of readings go with themselves and with a circuit."""
         proof = self.proof
@@ -348,5 +367,5 @@ class Told:
         if self.falls_short and self.missing.low > 0.0:
             return "less_than_promised"
         holds = self.gained.low > 0.0 and all(each.met == "yes" for each in self.by_case)
-        is_right = not self.proof.faults and not self.proof.off.live and not self.still_loaded
+        is_right = not self.proof.faults and not self.runs_on and not self.still_loaded
         return "proven" if holds and is_right and not self.falls_short else "not_proven"

@@ -6,7 +6,9 @@ bounces of the contact, and the dip in a winding's current where its plunger or 
 The slope of volts over amperes is a resistance, with the errors of both channels, the skew between
 them and noise that lasts all counted; volts over amperes at a winding tell how much it warms. Each
 value has its standard uncertainty, a coverage factor and an interval that holds it 19 times of 20,
-and can be handed on as a reading. That nothing is switched is an answer, too.
+and can be handed on as a reading. A battery at work is judged by what a sound one keeps, the volts
+at a load by what it needs, a contact by what a sound one drops; what lacks for that is asked for.
+That nothing is switched is an answer, too: what that can be is told.
 """
 
 import math
@@ -198,7 +200,7 @@ def _timing(taken: Signals) -> answers.Timing:
         bounces = answers.Bounces(len(gaps), max(gaps, default=0.0), last_s if gaps else 0.0)
     return answers.Timing(
         found.times,
-        found.chatters_every_s,
+        found.chatters_every_s or taken.buzzes_every_s,
         ended.time_s - began.time_s if began and ended else None,
         bounces,
         pulled.time_s - began.time_s if began and pulled else None,

@@ -13,6 +13,7 @@ from lastvolt_service.operations.judging import (
     Judged,
     stays_within,
 )
+from lastvolt_service.operations.meter.recording_judged import levels, stays
 from lastvolt_service.operations.meter.recording_signals import GAP_STEPS, Signals
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -37,7 +38,9 @@ def recording_checks(
     swing, unit = float(np.ptp(values)), "A" if on_current else "V"
     if taken.switching is None:
         judged = Judged(swing, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
-        yield Checked("switching", judged, unit, COMMON_PRACTICE)
+        detail = stays(taken, columns)
+        yield Checked("switching", judged, unit, COMMON_PRACTICE, detail=detail)
+    yield from levels(taken, columns)
     yield from _sampling_checks(taken, columns)
     for channel, values in (("volts", taken.volts_v), ("current", taken.current_a)):
         if len(values):

@@ -4,8 +4,20 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any, ClassVar
 
-from lastvolt_service.fields import ABSENT, Broken, Fields, Quantity, choice, flag, many, quantity
+from lastvolt_service.fields import (
+    ABSENT,
+    Broken,
+    Fields,
+    Quantity,
+    choice,
+    count,
+    flag,
+    many,
+    quantity,
+)
 from lastvolt_service.operations.meter.recording_example import EXAMPLE
+from lastvolt_service.operations.wires.fields import NOMINALS
+from lastvolt_service.tables.limits import contact_limits
 
 # As many as fit into a body of 1 MiB with all their digits.
 MOST_SAMPLES = 16_000
@@ -40,6 +52,24 @@ class RecordingRequest(Fields):
         "posts of the battery; or the load. The slope of volts over amperes is the resistance of "
         "the path; downwards, it is that of the battery, or of all there is before the load",
         ("path", "battery", "load"),
+        default=ABSENT,
+    )
+    part: str | None = choice(
+        "where a path is one contact, what makes it, to hold its drop against what a sound one has",
+        tuple(contact_limits()),
+        default=ABSENT,
+    )
+    needed_v: float = quantity(
+        "lowest voltage at which the load works, as a solenoid's to pull in, to hold the volts "
+        "across it against",
+        minimum=0.01,
+        maximum=100.0,
+        default=ABSENT,
+    )
+    nominal_v: float = count(
+        "nominal voltage of the system, 6, 12 or 24, to judge a battery by; by default told from "
+        "what it has at rest",
+        choices=NOMINALS,
         default=ABSENT,
     )
     winding: bool = flag(

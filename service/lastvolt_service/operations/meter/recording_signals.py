@@ -19,6 +19,8 @@ UNITS = {"volts": "v", "current": "a"}
 GAP_STEPS = 5.0
 SETTLES_SHARE = 0.05
 SMALLEST = 1e-9
+# No closed contact, and no path, keeps so much: it is open. [V]. Common practice.
+OPEN_V = 5.0
 LEAST_OF_REST = 3
 # A digit is a rectangle as wide as a step.
 OF_A_STEP = 1 / math.sqrt(12.0)
@@ -61,7 +63,8 @@ class Signals:
             current_a = -current_a if is_reversed else current_a
             found = _switching(time_s, current_a, asked.current_resolution_a, course.LEAST_SHARE)
         else:
-            up = -volts_v if asked.between == "battery" else volts_v
+            is_down = asked.between == "battery" or _opens(asked, volts_v)
+            up = -np.abs(volts_v) if is_down else volts_v
             found = _switching(time_s, up, asked.volts_resolution_v, course.LEAST_SHARE_OF_VOLTS)
         return cls(asked, time_s, volts_v, current_a, is_reversed, found)
 
@@ -128,6 +131,16 @@ class Signals:
             plateau=float(np.median(self.current_a[self.plateau])) - rest,
             resolution=self.asked.current_resolution_a,
         )
+
+    @property
+    def buzzes_every_s(self) -> float | None:
+        """From one change to the next of what goes up and down, and never off; None without."""
+        if self.switching is None:
+            return None
+        values = self.current_a if len(self.current_a) else np.abs(self.volts_v)
+        stretch = self.main_stretch
+        part = slice(stretch.first, stretch.last + 1)
+        return shape.buzz_s(time_s=self.time_s[part], signal=values[part])
 
     @property
     def plateau_s(self) -> float:
@@ -242,6 +255,14 @@ class Signals:
             zero_v=self.asked.volts_resolution_v,
             zero_a=self.asked.current_resolution_a,
         )
+
+
+def _opens(asked: RecordingRequest, volts_v: Samples) -> bool:
+    """Whether the path itself opens: the supply stands over it while it is off.
+
+    Without amperes nothing else tells its closing from a current that begins.
+    """
+    return asked.between == "path" and float(np.abs(volts_v).max()) >= OPEN_V
 
 
 def _without_dust(values: Samples) -> Samples:

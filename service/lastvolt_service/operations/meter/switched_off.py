@@ -25,10 +25,13 @@ class Off:
     dead, live : tuple of int
         Those with the switch off that say so: nothing is there, or what only the switch should let
         through.
+    apart : frozenset of int
+        Places of all readings of a case in which one is live: the circuit was in another state.
     """
 
     dead: tuple[int, ...]
     live: tuple[int, ...]
+    apart: frozenset[int]
 
 
 def off(model: CircuitModel, readings: Sequence[MeterReading], load: str, switch: str) -> Off:
@@ -54,7 +57,9 @@ def off(model: CircuitModel, readings: Sequence[MeterReading], load: str, switch
         if least < NONE_SHARE * most:
             is_live = abs(reading.value) > max(NONE_SHARE * most, least)
             (live if is_live else dead).append(index + 1)
-    return Off(tuple(dead), tuple(live))
+    read_live = {readings[number - 1].case for number in live}
+    apart = (index for index, each in enumerate(readings) if each.case in read_live)
+    return Off(tuple(dead), tuple(live), frozenset(apart))
 
 
 def _on(case: Case, switch: str) -> Case:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
-from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, Relay, resists
 from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import CircuitContact
@@ -57,6 +57,47 @@ def walk(
         if there is not None and back is not None:
             return Walk(there, back)
     return Walk(there or (), back or ())
+
+
+@dataclass(frozen=True, slots=True)
+class OwnCoil:
+    """A relay that a load has already, and the way of its coil's current through the switch.
+
+    Attributes
+    ----------
+    relay : Relay
+        Whose contact lies on the load's way.
+    way : Walk
+        From the live post to the coil, and from the coil to the other post.
+    nodes : tuple of str
+        Of the coil, where plus is by and large first.
+    """
+
+    relay: Relay
+    way: Walk
+    nodes: tuple[str, str]
+
+
+def own_coil(
+    circuit: Circuit, load: AnyLoad, switch: str, left_out: AbstractSet[str] = frozenset()
+) -> OwnCoil | None:
+    """Find the relay by which a switch rules a load; None where its own current runs through it."""
+    if switched_side(circuit, load, switch) is not None:
+        return None
+    way, (live, ground) = walk(circuit, load, switch, left_out), circuit.posts
+    names = {each.name for each in (*way.there, *way.back)}
+    for relay in circuit.relays:
+        if relay.name not in names:
+            continue
+        first, second = relay.coil_nodes
+        links = [e for e in _links(circuit, left_out, MOST_OHM) if e.name != relay.name]
+        for near, far in ((first, second), (second, first)):
+            for through in ((switch, None), (None, switch)):
+                there = _through(links, live, near, through[0])
+                back = _through(links, far, ground, through[1])
+                if there is not None and back is not None:
+                    return OwnCoil(relay, Walk(there, back), (near, far))
+    return None
 
 
 def _links(circuit: Circuit, left_out: AbstractSet[str], most_ohm: float) -> Iterator[Link]:

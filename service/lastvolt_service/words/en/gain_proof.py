@@ -57,7 +57,19 @@ CHECKS = {
     "switches_off": CheckWords(
         name="whether the load goes off with its switch",
         passes="With {switch} off {part} is dead.",
-        fails="{part} is live with {switch} off. Take the battery's ground off first.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "{part} is live with {switch} off. Take the battery's ground off first.",
+            ),
+            When(
+                "detail",
+                "before",
+                "{part} was live with {switch} off before, and was not read so after. Take the "
+                "battery's ground off first.",
+            ),
+        ),
         unknown="Whether {part} goes off with {switch} was not read: turn {switch} on and off, and "
         "then read the volts across {part}.",
     ),
@@ -108,8 +120,20 @@ CHECKS = {
     "works": CheckWords(
         name="what fails or got worse",
         passes="",
-        fails="The readings after go with the circuit as it is described only if {part} fails, or "
-        "got worse.",
+        fails=(
+            When(
+                "detail",
+                None,
+                "The readings after go with the circuit as it is described only if {part} fails, "
+                "or got worse.",
+            ),
+            When(
+                "detail",
+                "one_of",
+                "The readings after go with the circuit as it is described only if something on "
+                "the way to {part} or back is open or got worse, or {part} changed itself.",
+            ),
+        ),
     ),
     "wiring": CheckWords(
         name="how the relay is wired",
@@ -174,6 +198,11 @@ GAIN_PROOF = OperationWords(
         "live_off_relay": "{part} is live with {switch} off, by reading {number} after: first take "
         "the battery's ground off. The relay's contact has welded, or the relay holds itself by "
         "an old wire left on the load. Take that wire off; if it is off already, renew the relay.",
+        "live_off_before": "{part} is live with {switch} off, by reading {number} before: first "
+        "take the battery's ground off. {switch} or a relay sticks, or another wire feeds {part}: "
+        "find that first, and then read {part} dead.",
+        "was_live": "Before, {part} was live with {switch} off, by reading {number}, and now it is "
+        "dead: see that what was wrong there was found, or it comes back.",
         "relay_stays_in": f"{_FITS} {{part}} with its contact closed whatever its coil gets, "
         f"{_WITH}: it has welded. "
         "Renew {part}, and look what flowed through it: a short, or more than it is made for.",
@@ -222,6 +251,29 @@ GAIN_PROOF = OperationWords(
         + _LEADS,
         "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due. "
         + _JOINTS,
+        "load_takes_more": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
+        "{most} before: turns of it are shorted, it drags or stalls, or something else is on "
+        "beside it. See to that first; it is not the wiring.",
+        "load_takes_less": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
+        "{most} before: something in it is open, or another one was fitted. See to that first; "
+        "it is not the wiring.",
+        "supply_after": "The readings after fit {part} from {low} to {high}, and it is given from "
+        "{least} to {most}: the battery ran down, was charged or changed, another load drew on it, "
+        "or an engine or a charger ran. The gain does not rest on that, for both are compared at "
+        "the supply of before.",
+        "supply_before": "The readings before fit {part} from {low} to {high}, and it is given "
+        "from {least} to {most}: if an engine, a charger or a helper's battery was on, read again "
+        "without; if not, give what this battery has.",
+        "supply_after_untold": "The readings after fit another supply than is given, and do not "
+        "say which: read the battery's volts at rest. The gain does not rest on that.",
+        "supply_before_untold": "The readings before fit another supply than is given, and do not "
+        "say which: read the battery's volts at rest, with nothing else on.",
+        "lost_not_read": "Between {low} and {high} less than was promised reach {part}, and no "
+        "reading after says where they are lost: read volts part by part, from the battery to "
+        "{part} and back from it.",
+        "one_of": f"{_FITS} a part on the way to {{part}} or back that is open, loose or worn, "
+        f"or {{part}} changed itself, {_WITH}, and none says which, {{parts}} or another: read "
+        "volts over each, and the amperes.",
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
         "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "

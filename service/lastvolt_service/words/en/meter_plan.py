@@ -87,8 +87,13 @@ _MEANS: dict[str, Text] = {
     "its contact or its terminals are poor.",
     "coil_more": "Less is lost on the old way than was reckoned: no harm.",
     "coil_less": "{part} may not close: the old way is poorer than was reckoned.",
+    "own_coil_more": "Less is lost on the way to the coil of {part} than was reckoned: no harm.",
+    "own_coil_less": "{part} may not close: its coil gets less than was reckoned. What is lost to "
+    "it and back, part by part, says where.",
     "off_more": "{load} is live with {switch} open: the relay is welded, or holds itself. Take the "
     "ground off the battery first, whatever runs; then look at the wires.",
+    "off_more_as_is": "{load} is live with {switch} open: {switch} or a relay sticks, or another "
+    "wire feeds it. Take the ground off the battery first, whatever runs; then look for it.",
     "off_less": "The leads are the wrong way round.",
 }
 _WRONG: dict[str, Text] = {
@@ -242,6 +247,7 @@ METER_PLAN = OperationWords(
             "{case}: {switch} closed, {ambient_c} round {load}.",
             "On: {on}.",
             "The ageing of {aged} is left out: what is there today is read.",
+            "Older by itself and no case to be read today: {older}.",
         ),
         "round_running": "With the engine running.",
         "round_rest": "The battery is read first with all off.",

@@ -19,6 +19,47 @@ def _ohms(where: str, between: str, place: str = "") -> When:
     )
 
 
+_OPEN = "fuse, switch, relay, a plug or a wire"
+_STAYS = (
+    When(
+        "detail",
+        "dead_load",
+        "No volts reach the load all the while. If the switch was on, the way to it is open, at "
+        f"{_OPEN}: read volts to ground along it from the battery, to where they end.",
+    ),
+    When(
+        "detail",
+        "live_load",
+        "{volts.plateau.value_v} stand at the load all the while. If the switch was off meanwhile, "
+        "the load is live with it off: first take the battery's ground off.",
+    ),
+    When(
+        "detail",
+        "open_path",
+        "{volts.plateau.value_v} stay over the path all the while, and no closed one keeps so "
+        f"much. If the switch was on, the path is open, at {_OPEN}: read it part by part; what "
+        "keeps all the volts is open.",
+    ),
+    When(
+        "detail",
+        "no_current",
+        "Next to nothing flows all the while. If the switch was on, the way of the current is open "
+        f"elsewhere, at {_OPEN} or in the load, or the clamp lies round two cables.",
+    ),
+    When(
+        "detail",
+        "steady_battery",
+        "The battery's volts do not move. If the switch was on, next to nothing was drawn: the way "
+        f"to the load is open, at {_OPEN}, or in the load.",
+    ),
+    When(
+        "detail",
+        "runs_on",
+        "{current.plateau.value_a} flow all the while. If the switch was off meanwhile, something "
+        "runs on without it: first take the battery's ground off.",
+    ),
+)
+
 RECORDING = OperationWords(
     headline=(
         When("switched", False, "nothing is switched on or off in this recording."),
@@ -61,9 +102,88 @@ RECORDING = OperationWords(
         "switching": CheckWords(
             name="something is switched",
             passes="",
-            unknown="All that is read lies within {value}, and nothing in it is switched on or "
-            "off: begin to record before the switch is closed, and see that the clamp is closed "
-            "round one cable.",
+            unknown=(
+                "All that is read lies within {value}, and nothing in it is switched on or off: "
+                "begin to record before the switch is closed, and see that the clamp is closed "
+                "round one cable.",
+                *_STAYS,
+            ),
+        ),
+        "supply": CheckWords(
+            name="the battery at work",
+            passes="The battery keeps {value}, and a load test asks a sound one, warm and at half "
+            "of its cold rating, for {limit}.",
+            marginal=(
+                When(
+                    "detail",
+                    None,
+                    "The battery keeps {value}, and a load test asks a sound one, warm and at half "
+                    "of its cold rating, for {limit}: it is cold, flat or too small, or what it "
+                    "turns draws too much. Ask battery-voltage.",
+                ),
+                When(
+                    "detail",
+                    "dips",
+                    "As it is switched on the battery dips to {value}, below the {limit} that a "
+                    "full one keeps at its cold rating: relays may let go meanwhile. Clean and "
+                    "tighten its posts, charge it and test it.",
+                ),
+            ),
+            fails=(
+                When(
+                    "detail",
+                    None,
+                    "The battery keeps {value}, less than the {limit} that a full one keeps at its "
+                    "cold rating: charge it and test it before any wiring is blamed.",
+                ),
+                When(
+                    "detail",
+                    "flat",
+                    "At rest the battery has {value}, less than the {limit} of a flat one: charge "
+                    "it and test it before any wiring is blamed.",
+                ),
+            ),
+            unknown="Whether the battery holds up was not judged: record it from before the switch "
+            "is closed, or give nominal_v.",
+        ),
+        "load_voltage": CheckWords(
+            name="voltage at the load",
+            passes="{value} at least reach the load, and it needs {limit}.",
+            marginal="{value} at least reach the load, and it needs {limit}: little is left.",
+            fails="{value} at most reach the load, and it needs {limit}: read the path to it and "
+            "back part by part, and ask drop-diagnosis.",
+            undecided="It may be that only {value} reach the load, and it needs {limit}: the "
+            "recording does not decide.",
+            unknown="Whether that is enough for the load was not judged: give needed_v, or ask "
+            "voltage-drop with the volts read here.",
+        ),
+        "contact_drop": CheckWords(
+            name="drop of the contact",
+            passes=(
+                When("detail", None, "It drops {value} of the {limit} allowed to such a contact."),
+                When(
+                    "detail",
+                    "current_not_read",
+                    "It drops {value} of the {limit} allowed to such a contact, if the load was at "
+                    "work: without it no contact drops anything.",
+                ),
+            ),
+            marginal="It drops {value} of the {limit} allowed to such a contact: little is left.",
+            fails=(
+                When(
+                    "detail",
+                    None,
+                    "It drops {value}, more than the {limit} of a sound contact: clean, tighten or "
+                    "replace it.",
+                ),
+                When(
+                    "detail",
+                    "open",
+                    "It keeps {value}, and no closed contact does: it is open, or does not close.",
+                ),
+            ),
+            unknown="What the path may drop was not judged: of one contact give part; of a longer "
+            "path ask drop-diagnosis with the volts and amperes read here.",
         ),
         "sampling": CheckWords(
             name="samples at the beginning",

@@ -1,0 +1,77 @@
+"""The supply or a load that is another than it is given: what a proof must not blame on the way.
+
+A battery runs down between before and after, or a charger is on in one of the two; a winding's
+turns are shorted meanwhile, or something runs beside it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+from lastvolt_service.errors import Path
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.meter.proof_circuits import Built
+from lastvolt_service.units import Interval
+
+# So far from what is given a supply is looked for, as factors of its ends: a flat battery, a
+# charger; and a cold or worn one, which has no less than a tenth and no more than these ohms.
+VOLTS, OHMS, MOST_OHM = (0.5, 1.3), (0.1, 10.0), 10.0
+# And a load, whose turns are shorted, or of which a part is open.
+OF_A_LOAD = 1000.0
+_SIZES = ("resistance_ohm", "current_a", "power_w", "rated_power_w")
+_INNER = (
+    ("rated", "resistance_ohm"),
+    ("windings", "pull_in_resistance_ohm"),
+    ("windings", "hold_in_resistance_ohm"),
+    ("plunger", "resistance_ohm"),
+)
+_OF_SOURCES = {"open_circuit_v": VOLTS, "regulated_v": VOLTS, "internal_resistance_ohm": OHMS}
+
+
+class Size(NamedTuple):
+    """How large a load is: the circuit with that left open, its path, what is given, the unit."""
+
+    circuit: Circuit
+    load: str
+    path: Path
+    given: Interval
+    unit: str
+
+
+def with_any_supply(built: Built) -> Built:
+    """A circuit whose supply may be another than it is given."""
+    circuit = built.circuit
+    source = _opened(circuit.source)
+    further = [_opened(each) for each in circuit.further_sources]
+    return replace(built, circuit=changed(circuit, source=source, further_sources=further))
+
+
+def _opened(source: Any) -> Any:
+    found = {}
+    for field, (least, most) in _OF_SOURCES.items():
+        given = getattr(source, field, None)
+        if isinstance(given, Interval):
+            high = most * given.high
+            high = min(high, MOST_OHM) if field.endswith("_ohm") else high
+            found[field] = Interval(least * given.low, max(high, given.high))
+    return changed(source, **found) if found else source
+
+
+def sizes(circuit: Circuit) -> Iterator[Size]:
+    """Every load with its size left open."""
+    for place, load in enumerate(circuit.loads):
+        for keys in (*((each,) for each in _SIZES), *_INNER):
+            inner: Any = load if len(keys) == 1 else getattr(load, keys[0], None)
+            value = getattr(inner, keys[-1], None)
+            if not isinstance(value, float | int | Interval) or isinstance(value, bool):
+                continue
+            given = value if isinstance(value, Interval) else Interval(value, value)
+            if not 0.0 < given.high < float("inf"):
+                continue
+            wide = {keys[-1]: Interval(given.low / OF_A_LOAD, given.high * OF_A_LOAD)}
+            put = wide if len(keys) == 1 else {keys[0]: changed(inner, **wide)}
+            loads = [*circuit.loads[:place], changed(load, **put), *circuit.loads[place + 1 :]]
+            unit = {"ohm": "ohm", "a": "A", "w": "W"}[keys[-1].rsplit("_", 1)[-1]]
+            path: Path = ("circuit", "loads", place, *keys)
+            yield Size(changed(circuit, loads=loads), load.name, path, given, unit)
