@@ -244,15 +244,17 @@ class Diagnosis(Asking):
         cannot be measured, such as a hot restart, is predicted from the two fits. Where the
         readings after do not go with the way as it is described, one fault at a time is tried: coil
         and contact changed about, the old wire left on the load, the feed taken from another node,
-        a relay that does not open or close, a part that is open or got worse. Only where none of
-        these goes with all of them is a reading taken for false. A load that is live with its
-        switch off is a finding, whatever else is. One request may ask for 50,000 units of work: the
-        sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 +
-        (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of
-        2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are
-        branches, loads, relays and further sources. A proof may ask for 3,600 more: as a fit, for
-        the circuit before and for that after, in which each contact and each end of a wire that is
-        new is an interval, too.
+        a relay that does not open or close, a load or a part that is open or got worse. A battery
+        that ran down, or was charged, between the two is told, and nobody's fault; no part is
+        blamed for a loss that was not read over it. Only where none of these goes with all of them
+        is a reading taken for false. A load that is live with its switch off, before or after, is a
+        finding, whatever else is. One request may ask for 50,000 units of work: the sum over its
+        cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
+        140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
+        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
+        relays and further sources. A proof may ask for 3,600 more: as a fit, for the circuit before
+        and for that after, in which each contact and each end of a wire that is new is an interval,
+        too.
 
         A circuit as it was, the way that was built, and what was read before and after.
 
@@ -308,6 +310,9 @@ class Diagnosis(Asking):
         volts_v: Sequence[types.Number] | Omit = OMIT,
         current_a: Sequence[types.Number] | Omit = OMIT,
         between: Literal["path", "battery", "load"] | Omit = OMIT,
+        part: types.Part | Omit = OMIT,
+        needed_v: types.Number | Omit = OMIT,
+        nominal_v: types.Nominal | Omit = OMIT,
         winding: bool | Omit = OMIT,
         start_temperature_c: types.Number | Omit = OMIT,
         volts_accuracy_percent: types.Number | Omit = OMIT,
@@ -325,8 +330,10 @@ class Diagnosis(Asking):
         armature pulls in. The slope of volts over amperes is a resistance, with the errors of both
         channels, the skew between them and noise that lasts all counted; volts over amperes at a
         winding tell how much it warms. Each value has its standard uncertainty, a coverage factor
-        and an interval that holds it 19 times of 20, and can be handed on as a reading. That
-        nothing is switched is an answer, too. A recording has from 3 to 16,000 samples: of a longer
+        and an interval that holds it 19 times of 20, and can be handed on as a reading. A battery
+        at work is judged by what a sound one keeps, the volts at a load by what it needs, a contact
+        by what a sound one drops; what lacks for that is asked for. That nothing is switched is an
+        answer, too: what that can be is told. A recording has from 3 to 16,000 samples: of a longer
         one send what lies round the switching.
 
         A recording of volts, of amperes, or of both at once. Give at least one of `volts_v`,
@@ -347,6 +354,15 @@ class Diagnosis(Asking):
             What the volts are read across: a path, a part or a contact that carries the current;
             the posts of the battery; or the load. The slope of volts over amperes is the resistance
             of the path; downwards, it is that of the battery, or of all there is before the load.
+        part : {"switch", "relay", "connector", "ground", "terminal", "fuse"}, optional
+            Where a path is one contact, what makes it, to hold its drop against what a sound one
+            has.
+        needed_v : float or str, optional
+            Lowest voltage at which the load works, as a solenoid's to pull in, to hold the volts
+            across it against. From 0.01 to 100. [V]
+        nominal_v : {6, 12, 24}, optional
+            Nominal voltage of the system, 6, 12 or 24, to judge a battery by; by default told from
+            what it has at rest. [V]
         winding : bool, optional
             Whether the load is one copper winding, such as a relay's coil or a solenoid: its
             pull-in is looked for in the current, and with the volts across the load its warming. By
@@ -377,6 +393,9 @@ class Diagnosis(Asking):
             volts_v=volts_v,
             current_a=current_a,
             between=between,
+            part=part,
+            needed_v=needed_v,
+            nominal_v=nominal_v,
             winding=winding,
             start_temperature_c=start_temperature_c,
             volts_accuracy_percent=volts_accuracy_percent,
