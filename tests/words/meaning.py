@@ -591,7 +591,10 @@ CHECKS: dict[str, dict[str, Means]] = {
 }  # fmt: skip
 
 CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
-CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
+CHECKS["quick-answer"] = CIRCUITS | {
+    "load_voltage": LOAD_VOLTAGE,
+    "path_drop": means("<", "at most are lost", "", *quick.PATH_DROP),
+}
 CHECKS["circuit-fit"] = {code: means(*each) for code, each in fits.CHECKS.items()}
 CHECKS["meter-plan"] = {
     "load_voltage": means(*fits.CHECKS["load_voltage"], *plans.WITH_RELAY),
@@ -905,6 +908,7 @@ REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 # Why a decision is what it is, and what it brings along.
 REASONS = {
     "enough_as_is": "to spare as it is",
+    "may_let_go": "{part} gets {load_voltage_v} and lets go below {needed_v}: it may buzz",
     "worn_contact": "Mend it all the same",
     "wire_takes": "alone takes {drop_v}",
     "arrives_as_is": "{load_voltage_v} arrive as it is and {needed_v} are needed",

@@ -372,6 +372,8 @@ RELAY_RETROFIT = OperationWords(
         "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
         "it.",
         "wire_takes": "In {case}, {part} alone takes {drop_v}.",
+        "may_let_go": "If {supply_v} are left while the starter cranks, {part} gets "
+        "{load_voltage_v} and lets go below {needed_v}: it may buzz, whatever is done to wires.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "
