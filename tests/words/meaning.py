@@ -908,6 +908,7 @@ REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 # Why a decision is what it is, and what it brings along.
 REASONS = {
     "enough_as_is": "to spare as it is",
+    "as_good": "{part} leaves {other_v}, this {load_voltage_v}, which nobody can tell apart",
     "may_let_go": "{part} gets {load_voltage_v} and lets go below {needed_v}: it may buzz",
     "worn_contact": "Mend it all the same",
     "wire_takes": "alone takes {drop_v}",
@@ -984,7 +985,7 @@ TO_THE_LETTER = {
         "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
-        "No relay is among the ways: give one, and it is weighed, too.",
+        "No relay is among the ways: give one to be weighed, too.",
         "there is no other way that was weighed.",
         "{value} reach {load} in its poorest case, {apart} short.",
         "enough reaches {load} as it is in every case.",
