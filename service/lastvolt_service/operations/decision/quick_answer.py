@@ -36,6 +36,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
 )
 from lastvolt_service.operations.decision.quick_link import link
 from lastvolt_service.operations.decision.quick_plan import (
+    COSTS,
     NAME,
     NewRelay,
     QuickStep,
@@ -52,7 +53,7 @@ from lastvolt_service.operations.decision.quick_study import (
     VOLTS,
     Within,
 )
-from lastvolt_service.operations.decision.quick_wire import allowed, more_is_lost, new_wire
+from lastvolt_service.operations.decision.quick_wire import allowed, new_wire
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
@@ -69,6 +70,7 @@ from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Result, merge
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.drop_limits import ABOUT_MULTIPLE
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.units import high_end
 
@@ -153,7 +155,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     chosen: Way | None = best.columns["chosen"]
     fails, enough = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
     loses = [*_loses(asked, made)]
-    too_much = any(each.judged.verdict == MARGINAL for each in loses)
+    too_much = any(e.judged.value > ABOUT_MULTIPLE * e.judged.limit for e in loses)
     only_hot = may_burn is not None and advice in NOTHING and not fails
     if burning and chosen is not None and best.columns["plan"]:
         advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
@@ -212,7 +214,7 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         _new_relay(asked, made.full, best),
         high_end(current_a(asked)),
         allowed(asked).limit_v,
-        f"costs_{asked.load}",
+        COSTS[asked.load],
         new_wire(asked, made.full.cases),
     )
 
@@ -309,10 +311,9 @@ def _loses(asked: QuickAnswerRequest, made: MadeUp) -> Iterator[Checked]:
     case = max(made.thin.cases, key=lambda each: made.within(LOST, each).high_v)
     volts, needed, lost = (made.within(what, case) for what in (VOLTS, NEEDED, LOST))
     if volts.low_v >= needed.high_v:
-        much = more_is_lost(lost.low_v, lost.high_v, limit.limit_v)
-        verdict = MARGINAL if much else PASS
+        verdict = MARGINAL if lost.high_v > limit.limit_v else PASS
         judged = Judged(lost.high_v, limit.limit_v, limit.limit_v - lost.high_v, verdict)
-        load, of = made.full.load, asked.load
+        load, of = made.full.load, COSTS[asked.load]
         yield Checked("path_drop", judged, "V", limit.citation, part=load, case=case, detail=of)
 
 

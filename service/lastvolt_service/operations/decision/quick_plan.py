@@ -48,6 +48,18 @@ SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
     ("see_to_load", "more"): "see_to_load_if_more",
 }
 
+# What it costs to lose more than is usual, by load.
+COSTS: Mapping[str, str] = {
+    "starter_solenoid": "costs_reserve_of_start",
+    "headlamps": "costs_light",
+    "horn": "costs_sound",
+    "fan": "costs_speed",
+    "pump": "costs_speed",
+    "glow_plugs": "costs_heat",
+    "heated_screen": "costs_heat",
+    "other": "costs_reserve",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class QuickStep:

@@ -16,7 +16,6 @@ from lastvolt_service.operations.decision.quick_request import QuickAnswerReques
 from lastvolt_service.operations.decision.usual_relay import INSULATION
 from lastvolt_service.operations.wires import sizing
 from lastvolt_service.operations.wires.conductors import conductor
-from lastvolt_service.operations.wires.drop_limits import ABOUT_MULTIPLE
 from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import usual
@@ -46,11 +45,6 @@ class NewWire:
 def allowed(asked: QuickAnswerRequest) -> PathLimit:
     """What the way to such a load and back may lose, contacts included."""
     return drop_limits()[asked.usual.circuit, int(asked.system_v)]
-
-
-def more_is_lost(low_v: float, high_v: float, limit_v: float) -> bool:
-    """Whether more than that is lost for sure, or clearly more may be. [V]."""
-    return low_v > limit_v or high_v > ABOUT_MULTIPLE * limit_v
 
 
 def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None:

@@ -22,14 +22,12 @@ _LESS, _MORE = "If that is less: ", "If that is more: "
 _MEND = "clean, tighten or replace {part}."
 # What it costs to lose more than is usual, by load.
 _COSTS = {
-    "starter_solenoid": "nothing is left for heat, for a stiff plunger and for a tired battery.",
-    "headlamps": "a tenth less than they are made for costs a third of the light.",
-    "horn": "it sounds weak.",
-    "fan": "it turns slower, and starts hard when it is hot or worn.",
-    "pump": "it delivers less, and starts hard when it is hot or worn.",
-    "glow_plugs": "a tenth less than they are made for costs a fifth of the heat.",
-    "heated_screen": "a tenth less than it is made for costs a fifth of the heat.",
-    "other": "nothing is left for heat, cold and age.",
+    "costs_reserve_of_start": "nothing is left for heat, a stiff plunger and a tired battery.",
+    "costs_light": "a tenth less than lamps are made for costs a third of the light.",
+    "costs_sound": "it sounds weak.",
+    "costs_speed": "it turns slower, and starts hard when it is hot or worn.",
+    "costs_heat": "a tenth less than it is made for costs a fifth of the heat.",
+    "costs_reserve": "nothing is left for heat, cold and age.",
 }
 _RELAY = (
     "it a relay for {nominal_v} and {rating_a} near the load, with a fuse of {fuse_a} at the "
@@ -118,7 +116,7 @@ QUICK_ANSWER = OperationWords(
             marginal=(
                 "{part}: in {case}, up to {value} may be lost on the way; up to {limit} are "
                 "usual. It works, but:",
-                *(When("detail", load, said) for load, said in _COSTS.items()),
+                *(When("detail", code, said) for code, said in _COSTS.items()),
             ),
         ),
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
@@ -150,7 +148,7 @@ QUICK_ANSWER = OperationWords(
         "expect_lost": "Expect {expected_low_v} to {expected_high_v}; it works from {needed_v}, "
         "but no more than {may_lose_v} less than at the posts may be missing, so that "
         "{limit_v} or more arrive. With less:",
-        **{f"costs_{load}": said for load, said in _COSTS.items()},
+        **_COSTS,
         "expect_usual": "Expect {expected_low_v} to {expected_high_v}: less than {limit_v} says "
         "that something on the way takes too much.",
         "read_across": "put a meter on volts across {part}, from the metal on one side of it to "
