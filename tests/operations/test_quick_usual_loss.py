@@ -108,3 +108,12 @@ def test_a_wire_thicker_than_a_switch_takes_is_led_past_it_by_a_relay(run):
     assert last.code == "relay"
     assert last.relay_a >= 20
     assert last.fuse_a >= 25  # a fuse carries three quarters of its rating for long: practice
+
+
+def test_no_wire_as_thick_as_a_thumb_is_led_through_a_key_switch(run):
+    """90 A of 6 V over 2 m, half a volt to lose: no switch, and no usual relay, takes that."""
+    answer = run("quick-answer", system_v=6, load="glow_plugs", distance_m=2, wear="old")
+    last = next(each for each in answer.plan if each.code == "rewire")
+    assert "by way of the switch" not in last.message
+    assert "contactor" in last.message
+    assert last.relay_a == 90

@@ -91,7 +91,7 @@ class QuickStep(Model):
     fuse_a : float or None
         Rating of its fuse; None where none is new. [A]
     relay_a : float or None
-        Rating of a new relay; None where none is fitted. [A]
+        Rating of a new relay, or the least of a contactor; None where none is fitted. [A]
     """
 
     code: QuickStepCode
@@ -124,7 +124,7 @@ class QuickStep(Model):
     fuse_a: float | None
     """Rating of its fuse; None where none is new. [A]"""
     relay_a: float | None
-    """Rating of a new relay; None where none is fitted. [A]"""
+    """Rating of a new relay, or the least of a contactor; None where none is fitted. [A]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -88,7 +88,10 @@ class QuickStep:
     ] = None
     size: Annotated[str | None, "of new wire; null where none is drawn"] = None
     fuse_a: Annotated[float | None, "rating of its fuse; null where none is new"] = None
-    relay_a: Annotated[float | None, "rating of a new relay; null where none is fitted"] = None
+    relay_a: Annotated[
+        float | None,
+        "rating of a new relay, or the least of a contactor; null where none is fitted",
+    ] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,13 +200,16 @@ class Reading:
     def _rewired(
         self, wire: NewWire, part: str, only_if: When | None, brings_v: float | None
     ) -> QuickStep:
-        """Draw new wire, with its fuse."""
-        said = "rewire_if_less" if only_if else "rewire_sized"
+        """Draw new wire, with its fuse; past a switch that does not take it."""
+        codes = ("rewire_sized", "rewire_if_less"), ("rewire_past", "rewire_past_if_less")
+        said = codes[not wire.fits][only_if is not None]
         told = _step(
             "rewire", part, only_if, brings_v=brings_v, said=(said,), texts={"size": wire.size},
-            values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v},
+            values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
+                    "most_a": self.most_a},
         )  # fmt: skip
-        return replace(told, size=wire.size, fuse_a=wire.fuse_a)
+        relay_a = None if wire.fits else self.most_a
+        return replace(told, size=wire.size, fuse_a=wire.fuse_a, relay_a=relay_a)
 
     def _if_worn(self, part: str) -> Iterator[QuickStep]:
         """What is done for a contact that takes too much."""

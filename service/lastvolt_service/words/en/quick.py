@@ -38,6 +38,11 @@ _WIRE = (
     "raw new wire of {size} all the way, by way of the switch, with a fuse of {fuse_a} at its "
     "start: {may_lose_v} are lost on it at the most, contacts and all."
 )
+_PAST = (
+    "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
+    "start, switched by a contactor near the load that bears {most_a:up} for as long as it is on: "
+    "no usual switch takes so thick a wire, and no usual relay so much."
+)
 _NONE = "none of these takes too much and the load is still weak: "
 _ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
 _CHARGE = (
@@ -174,6 +179,8 @@ QUICK_ANSWER = OperationWords(
         "rewire": "Take a thicker {part}. It brings {brings_v}.",
         "rewire_sized": f"D{_WIRE} It brings {{brings_v}}.",
         "rewire_if_less": f"If {_NONE}d{_WIRE}",
+        "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
+        "rewire_past_if_less": f"If {_NONE}d{_PAST}",
         "mend_if_more": f"{_MORE}{_MEND}",
         "fit_relay": f"F{_RELAY}",
         "relay_to_spare": f"To spare the switch, f{_RELAY}",
