@@ -1017,6 +1017,11 @@ PHRASES += sheets.PHRASES
 REMEDIES["quick-answer"] = {}
 REASONS |= quick.REASONS
 PHRASES += quick.PHRASES
+PHRASES += (
+    "{part} leaves {other_v}, this {load_voltage_v}, which nobody",
+    "If {supply_v} are left while",
+    "{part} gets {load_voltage_v} and lets go below {needed_v}: it may",
+)
 CHECKS["recording"] = {code: Means(*each) for code, each in recordings.CHECKS.items()}
 PHRASES += recordings.PHRASES
 REMEDIES["recording"] = {}
