@@ -75,7 +75,7 @@ PHRASES = (
     "hot, {load} on and weak", "started, {load} on and weak",
     "it works from {limit_v}", "it works from {needed_v}, but no more than {may_lose_v} less",
     "so that {limit_v} or more arrive", "new wire of {size} all the way",
-    "new wire of {size} from the battery straight", 
+    "new wire of {size} from the battery straight",
     "with a fuse of {fuse_a} at its start, switched",
     "near the load that bears {most_a:up} for as long",
     "a fuse of {fuse_a} at its start: {may_lose_v} are lost on it at the most",
