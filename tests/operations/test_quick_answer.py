@@ -27,7 +27,9 @@ def test_a_hot_no_start_with_an_old_key(run):
     reading, *rest = answer.plan[2:]
     assert reading.code == "read_at_load"
     assert reading.part == "starter solenoid"
-    assert reading.limit_v == pytest.approx(answer.needed_v.high_v)
+    # A control circuit loses a volt at the most: 12.4 V less 6 mohm times 24 A, less that.
+    assert reading.limit_v == pytest.approx(11.26, abs=0.02)
+    assert reading.limit_v > answer.needed_v.high_v
     assert [(step.code, step.only_if) for step in rest] == [
         ("see_to_load", "more"), ("read_others", "less"), ("relay", "less"),
     ]  # fmt: skip
@@ -95,7 +97,7 @@ def test_what_fails_though_it_should_not_is_read_at_the_load(run):
     answer = run("quick-answer", system_v=12, load="horn", distance_m=2, wear="new", fails="always")
     assert answer.advice == "find_out_first"
     assert answer.load_voltage_v.low_v > answer.needed_v.high_v
-    assert codes(answer)[2:] == ["read_at_load", "see_to_load", "read_others"]
+    assert codes(answer)[2:] == ["read_at_load", "see_to_load", "read_others", "rewire"]
     # Less than sound parts leave at the worst says that one is not.
     assert answer.plan[2].limit_v == pytest.approx(answer.plan[2].expected_low_v)
 
@@ -294,7 +296,8 @@ def test_what_fails_with_less_than_sound_parts_leave_has_a_poor_part(run):
     """Sound parts leave no less than 11.8 V: 10.7 V, enough by themselves, say one is poor."""
     answer = quick(run, wear="new", fails="always")
     (reading,) = [step for step in answer.plan if step.code == "read_at_load"]
-    assert reading.limit_v == pytest.approx(reading.expected_low_v)
+    # The half volt that is usual leaves as much: 12.4 V less 11 A over 6 mohm, less that.
+    assert reading.limit_v == pytest.approx(12.4 - 11 * 0.006 - 0.5, abs=0.01)
     assert reading.limit_v > 1.05 * answer.needed_v.high_v
 
 

@@ -283,6 +283,48 @@ def test_where_nothing_suffices_the_nearest_way_and_what_bars_it_are_told(run):
     assert all(each.against for each in answer.options if not each.works)
 
 
+def test_no_relay_is_asked_for_where_the_ground_is_at_fault(run):
+    """A rusty frame that nobody can mend: whatever feeds the lamps, the current must come back."""
+    body = headlamps(ground_ohm=0.3)
+    (joint,) = [e["name"] for e in body["circuit"]["branches"] if e.get("part") == "ground"]
+    answer = run("remedy-choice", **asked(body), not_to_be_had=[joint])
+    assert answer.advice == "none_suffices"
+    assert "relay" not in answer.headline
+
+
+def two_ways(ohm, cost, work_h):
+    return {"name": f"switch for {cost}", "switch": {"resistance_ohm": ohm, "rating_a": 20},
+            "cost": cost, "work_h": work_h}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("ways", "taken"),
+    [
+        # 9 A over 4 and 3 mohm are 9 mV apart: the cheaper, though it comes last.
+        ([two_ways(0.003, 60, 1), two_ways(0.004, 20, 1)], "switch for 20"),
+        # The same money, and an hour less.
+        ([two_ways(0.003, 20, 2) | {"name": "long"}, two_ways(0.004, 20, 1)], "switch for 20"),
+    ],
+)
+def test_of_ways_that_nobody_can_tell_apart_the_plainer_is_taken(run, ways, taken):
+    """The old switch, at 80 mohm, cannot be cleaned."""
+    body = headlamps(switch_ohm=0.08)
+    answer = run("remedy-choice", **asked(body, *ways), not_to_be_had=["switch"])
+    (advised,) = [each for each in answer.options if each.is_advised]
+    assert advised.name == taken
+    (told,) = [each for each in answer.reasons if each.code == "as_good"]
+    assert told.part != taken
+    assert abs(told.values["load_voltage_v"] - told.values["other_v"]) < 0.1
+
+
+def test_ways_that_lie_apart_are_not_called_equal(run):
+    """9 A over 4 and 20 mohm are 0.15 V apart, and the worse leaves enough, too: it is cheaper."""
+    body = headlamps(switch_ohm=0.08)
+    ways = [two_ways(0.004, 60, 1), two_ways(0.02, 20, 1)]
+    answer = run("remedy-choice", **asked(body, *ways), not_to_be_had=["switch"])
+    assert "as_good" not in {each.code for each in answer.reasons}
+
+
 def test_a_battery_that_is_not_enough_is_said_so(run):
     """Flat, and the way of 30 m so thin that a full one is too little, too."""
     body = starter(length_m=30, size="16 AWG")

@@ -596,7 +596,10 @@ CHECKS: dict[str, dict[str, Means]] = {
 }  # fmt: skip
 
 CHECKS["work-sheet"] = CHECKS["remedy-choice"] = CHECKS["relay-retrofit"]
-CHECKS["quick-answer"] = CIRCUITS | {"load_voltage": LOAD_VOLTAGE}
+CHECKS["quick-answer"] = CIRCUITS | {
+    "load_voltage": LOAD_VOLTAGE,
+    "path_drop": means("<", "at most are lost", "", *quick.PATH_DROP),
+}
 CHECKS["circuit-fit"] = {code: means(*each) for code, each in fits.CHECKS.items()}
 CHECKS["meter-plan"] = {
     "load_voltage": means(*fits.CHECKS["load_voltage"], *plans.WITH_RELAY),
@@ -910,6 +913,8 @@ REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 # Why a decision is what it is, and what it brings along.
 REASONS = {
     "enough_as_is": "to spare as it is",
+    "as_good": "{part} leaves {other_v}, this {load_voltage_v}, which nobody can tell apart",
+    "may_let_go": "{part} gets {load_voltage_v} and lets go below {needed_v}: it may buzz",
     "worn_contact": "Mend it all the same",
     "wire_takes": "alone takes {drop_v}",
     "arrives_as_is": "{load_voltage_v} arrive as it is and {needed_v} are needed",
@@ -985,8 +990,7 @@ TO_THE_LETTER = {
         "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
-        "No relay is among the ways: give one, and it is weighed, too; for a poor ground it does "
-        "nothing.",
+        "No relay is among the ways: give one to be weighed, too.",
         "there is no other way that was weighed.",
         "{value} reach {load} in its poorest case, {apart} short.",
         "enough reaches {load} as it is in every case.",
@@ -1018,6 +1022,11 @@ PHRASES += sheets.PHRASES
 REMEDIES["quick-answer"] = {}
 REASONS |= quick.REASONS
 PHRASES += quick.PHRASES
+PHRASES += (
+    "{part} leaves {other_v}, this {load_voltage_v}, which nobody",
+    "If {supply_v} are left while",
+    "{part} gets {load_voltage_v} and lets go below {needed_v}: it may",
+)
 CHECKS["recording"] = {code: Means(*each) for code, each in recordings.CHECKS.items()}
 PHRASES += recordings.PHRASES
 REMEDIES["recording"] = {}

@@ -22,7 +22,9 @@ from .reading import Place, digits, read_back, unit_of
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
 # Held against a rule of thumb: a little over it is marginal.
-ABOUT = {"contact_drop", "contact_current", "steady_current", "fuse_load", "drop", "heat"}
+ABOUT = {
+    "contact_drop", "contact_current", "steady_current", "fuse_load", "drop", "heat", "path_drop",
+}  # fmt: skip
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {

@@ -10,6 +10,7 @@ from lastvolt_service.operations.decision.work_sheet import WorkSheet, WorkSheet
 from lastvolt_service.operations.meter.meter_plan import MeterPlan
 from lastvolt_service.operations.meter.plan_answer import PlannedReading
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
+from lastvolt_service.operations.meter.plan_sound import SoundReading
 from lastvolt_service.reports.plain import disarm, escaped, tidy
 from lastvolt_service.reports.sheet import band, crimp, faults, poorest_first
 from lastvolt_service.words.amounts import amount
@@ -168,10 +169,16 @@ def _planned(each: PlannedReading, relay: str | None) -> str:
 
 def _sound(each: PlannedReading, relay: str | None) -> str:
     """What a sound one shows; with the relay, too, where that is another."""
-    as_is = each.sound_as_is.text if each.sound_as_is else ""
-    with_way = each.sound_with_way.text if each.sound_with_way else ""
-    told = [as_is, f"With {relay}: {with_way}" if with_way not in as_is else ""]
-    return "".join(f"{text} " for text in told if text)
+    as_is, with_way = each.sound_as_is, each.sound_with_way
+    told = [as_is.text] if as_is else []
+    if with_way and not (as_is and _shows(as_is) == _shows(with_way)):
+        told.append(f"With {relay}: {with_way.text}")
+    return "".join(f"{text} " for text in told)
+
+
+def _shows(sound: SoundReading) -> tuple[float | None, ...]:
+    """What a meter shows there, for which current, and what passes costs."""
+    return sound.least, sound.most, sound.at_a, sound.costs_v
 
 
 def _wired_wrong(readings: Sequence[PlannedReading]) -> list[str]:

@@ -28,6 +28,8 @@ class UsualLoad:
         Where it lies, and what its switch is called.
     relay_load_kind : str or None
         For the inrush on a relay's contact.
+    circuit : str
+        Whose limit says what the way to it may lose.
     citation : str
         Who says so.
     """
@@ -39,6 +41,7 @@ class UsualLoad:
     zone: str
     switch: str
     relay_load_kind: str | None
+    circuit: str
     citation: str
 
 
@@ -105,6 +108,7 @@ def loads() -> dict[str, UsualLoad]:
             row["zone"],
             row["switch"],
             row["relay_load_kind"] or None,
+            row["circuit"],
             tables.citation("usual_loads", row["source"]),
         )
         for row in tables.rows("usual_loads")

@@ -83,6 +83,15 @@ class QuickStep(Model):
         That the reading is held against. [V]
     brings_v : float or None
         More voltage at the load; None where that is not known. [V]
+    may_lose_v : float or None
+        Of `read_at_load`: how much less than at the battery's posts may be read there, by practice
+        for such a circuit; `limit_v` is so with the least that the posts may keep. [V]
+    size : str or None
+        Of new wire; None where none is drawn.
+    fuse_a : float or None
+        Rating of its fuse; None where none is new. [A]
+    relay_a : float or None
+        Rating of a new relay, or the least of a contactor; None where none is fitted. [A]
     """
 
     code: QuickStepCode
@@ -106,6 +115,16 @@ class QuickStep(Model):
     """That the reading is held against. [V]"""
     brings_v: float | None
     """More voltage at the load; None where that is not known. [V]"""
+    may_lose_v: float | None
+    """Of `read_at_load`: how much less than at the battery's posts may be read there, by
+    practice for such a circuit; `limit_v` is so with the least that the posts may keep. [V]
+    """
+    size: str | None
+    """Of new wire; None where none is drawn."""
+    fuse_a: float | None
+    """Rating of its fuse; None where none is new. [A]"""
+    relay_a: float | None
+    """Rating of a new relay, or the least of a contactor; None where none is fitted. [A]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -182,6 +182,9 @@ class RemedyChoice(Result):
         Where no way suffices, the one that leaves the load most; else None.
     barred_by : Check or None
         What speaks against that way first; else None.
+    relay_to_be_weighed : bool
+        Whether nothing suffices, no relay is among the ways, and one might help: grounds and
+        clamps, which it leaves in the load's way, do not take too much.
     plan : tuple of PlanStep
         Its steps in order of work; empty where nothing is to do.
     reasons : tuple of Remark
@@ -216,6 +219,10 @@ class RemedyChoice(Result):
     """Where no way suffices, the one that leaves the load most; else None."""
     barred_by: Check | None
     """What speaks against that way first; else None."""
+    relay_to_be_weighed: bool
+    """Whether nothing suffices, no relay is among the ways, and one might help: grounds and
+    clamps, which it leaves in the load's way, do not take too much.
+    """
     plan: tuple[PlanStep, ...]
     """Its steps in order of work; empty where nothing is to do."""
     reasons: tuple[Remark, ...]

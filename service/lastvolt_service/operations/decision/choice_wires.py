@@ -288,6 +288,6 @@ def usual_coil_ohm(nominal_v: float) -> float:
 
 
 def usual_pick_up_v(nominal_v: float) -> float:
-    """What any coil of the trade for a system closes on. [V]."""
+    """The least that any coil of the trade for a system closes on. [V]."""
     found = (each.pick_up_v for each in relays() if each.nominal_v == nominal_v)
     return min(found, default=EASY_V)

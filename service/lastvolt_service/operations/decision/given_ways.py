@@ -40,6 +40,7 @@ from lastvolt_service.operations.decision.ways import MOST_TOGETHER, Treatment, 
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.remedies.options import larger_sizes, sound_ohm
 from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import number
 
 # A wire that costs less is not replaced for its drop; one that is, is by one of some sizes more, of
 # twice the metal and more. Common practice.
@@ -105,6 +106,15 @@ class GivenWay(Toleranced):
             unfed = self.relay.feed_node not in Sides(asked.circuit).live
             where = (*path, "relay", "feed_node")
             yield unfed, where, "Take the feed from the live side of the source."
+
+    @property
+    def asks_for(self) -> tuple[int, float, float]:
+        """New parts beside a relay, cost and hours: of two that bring as much the plainer is first.
+
+        What costs nothing that is told comes before what does.
+        """
+        new = len(self.wires) + len(self.own_ground) + (self.switch is not None)
+        return new, number(self.cost) or 0.0, number(self.work_h) or 0.0
 
     @property
     def has_more(self) -> bool:

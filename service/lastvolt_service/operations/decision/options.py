@@ -5,11 +5,16 @@ from dataclasses import dataclass
 from typing import Annotated, Protocol
 
 from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import headroom
 from lastvolt_service.operations.decision.ways import Tried, WayCode
 from lastvolt_service.operations.decision.weighing import Weighed, not_said
 from lastvolt_service.operations.results import Check
 from lastvolt_service.rows import number
+
+# Of the nominal voltage: ways that lie no further apart are equal. A tenth of a volt of 12 is what
+# a contact, or a day, makes. Common practice.
+APART_SHARE = 0.1 / 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +79,21 @@ def options_of(
         )
         for each, tried in ways_of(weighed, best)
     )
+
+
+def as_good(options: Sequence[Option], nominal_v: float) -> Iterator[Remark]:
+    """The first less plain way that brings as much as the advised one, as far as is known."""
+    advised = next((each for each in options if each.is_advised and each.code != "as_is"), None)
+    if advised is None:
+        return
+    apart_v = APART_SHARE * nominal_v
+    for each in options[options.index(advised) + 1 :]:
+        equal = abs(each.load_voltage_v - advised.load_voltage_v) < apart_v
+        name = each.name or ", ".join((*each.parts, *each.new, *filter(None, (each.relay,))))
+        if equal and each.works and each.available:
+            values = {"load_voltage_v": advised.load_voltage_v, "other_v": each.load_voltage_v}
+            yield remark("as_good", part=name, values=values)
+            return
 
 
 def ways_of(

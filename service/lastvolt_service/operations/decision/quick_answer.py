@@ -36,6 +36,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
 )
 from lastvolt_service.operations.decision.quick_link import link
 from lastvolt_service.operations.decision.quick_plan import (
+    COSTS,
     NAME,
     NewRelay,
     QuickStep,
@@ -47,19 +48,29 @@ from lastvolt_service.operations.decision.quick_plan import (
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_study import (
     ACROSS,
+    LOST,
     NEEDED,
     VOLTS,
     Within,
 )
+from lastvolt_service.operations.decision.quick_wire import allowed, new_wire
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
-from lastvolt_service.operations.judging import FAIL, MARGINAL_SHARE, PASS, UNDECIDED, Judged
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL,
+    MARGINAL_SHARE,
+    PASS,
+    UNDECIDED,
+    Judged,
+)
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Result, merge
 from lastvolt_service.operations.steps import Steps
+from lastvolt_service.operations.wires.drop_limits import ABOUT_MULTIPLE
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.units import high_end
 
@@ -143,6 +154,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     unread = asked.wire is None and may_burn is not None
     chosen: Way | None = best.columns["chosen"]
     fails, enough = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
+    loses = [*_loses(asked, made)]
+    too_much = any(e.judged.value > ABOUT_MULTIPLE * e.judged.limit for e in loses)
     only_hot = may_burn is not None and advice in NOTHING and not fails
     if burning and chosen is not None and best.columns["plan"]:
         advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
@@ -158,7 +171,11 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         steps = tuple(map(reading.told, best.columns["plan"]))
         plan = (*steps, leave_off(heats.part, first=bool(steps)))
     else:
-        plan = () if only_hot else _plan(reading, advice, decides, best.columns["plan"])
+        reads = advice in OPEN or (advice in NOTHING and too_much)
+        told = best.columns["plan"]
+        plan = () if only_hot else _plan(reading, decides, told, reads=reads)
+        if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
+            plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
         plan = _with_heat(plan, made, may_burn, unread=unread)
     return Outcome(
         {
@@ -173,7 +190,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             "request": made.full,
             "link": link(REPORT, made.full),
         },
-        (*_enough(made), *(() if heats and heats.code in HEAT else _bears(may_burn))),
+        (*_enough(made), *loses, *(() if heats and heats.code in HEAT else _bears(may_burn))),
         merge((COMMON_PRACTICE,), [each.mark for each in assumed], best.basis),
         best.cautions,
         told_checks=(heats,) if heats else (),
@@ -196,6 +213,9 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         next(iter(made.full.not_to_be_had), None),
         _new_relay(asked, made.full, best),
         high_end(current_a(asked)),
+        allowed(asked).limit_v,
+        COSTS[asked.load],
+        new_wire(asked, made.full.cases),
     )
 
 
@@ -231,7 +251,7 @@ def _decides(
 ) -> Assumed | None:
     """What is to be found out first: what matters most of what can be read."""
     if by_size:
-        return next((each for each in assumed if each.field.endswith("/size")), None)
+        return next((each for each in assumed if each.code == "size"), None)
     readable = [each for each in assumed if each.code in READABLE]
     enough_v = (1.0 + MARGINAL_SHARE) * reading.needed.high_v
     worn = [each for each in readable if each.part in reading.contacts]
@@ -248,9 +268,9 @@ def _wear(reading: Reading, made: MadeUp, part: str) -> float:
 
 
 def _plan(
-    reading: Reading, advice: Advice, decides: Assumed | None, steps: tuple[PlanStep, ...]
+    reading: Reading, decides: Assumed | None, steps: tuple[PlanStep, ...], *, reads: bool
 ) -> tuple[QuickStep, ...]:
-    if advice not in OPEN:
+    if not reads:
         return tuple(map(reading.told, steps))
     return tuple(reading.plan(decides.part if decides else None, steps))
 
@@ -280,6 +300,21 @@ def _enough(made: MadeUp) -> Iterator[Checked]:
             yield Checked(
                 "load_voltage", judged, "V", COMMON_PRACTICE, part=made.full.load, case=case
             )
+
+
+def _loses(asked: QuickAnswerRequest, made: MadeUp) -> Iterator[Checked]:
+    """Whether more is lost on the way than is usual, where enough arrives all the same.
+
+    What the load works from is the edge: at it lamps are dim, and nothing is left for what ages.
+    """
+    limit = allowed(asked)
+    case = max(made.thin.cases, key=lambda each: made.within(LOST, each).high_v)
+    volts, needed, lost = (made.within(what, case) for what in (VOLTS, NEEDED, LOST))
+    if volts.low_v >= needed.high_v:
+        verdict = MARGINAL if lost.high_v > limit.limit_v else PASS
+        judged = Judged(lost.high_v, limit.limit_v, limit.limit_v - lost.high_v, verdict)
+        load, of = made.full.load, COSTS[asked.load]
+        yield Checked("path_drop", judged, "V", limit.citation, part=load, case=case, detail=of)
 
 
 def _bears(heat: Check | None) -> Iterator[Checked]:

@@ -28,7 +28,6 @@ from lastvolt_service.operations.decision.quick_request import (
 )
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relay, usual_way
-from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.practice import GROUND, zones
@@ -109,10 +108,15 @@ def usual_sizes(asked: QuickAnswerRequest) -> Sizes:
     """Of such a wire, whatever the heat where it lies."""
     if asked.wire is not None:
         return Sizes((asked.wire,))
+    found = usual_wire(asked)
+    return Sizes((found.thin, found.thick), found.citation)
+
+
+def usual_wire(asked: QuickAnswerRequest) -> usual.UsualWire:
+    """What wire a harness has for such a load."""
     most_a = high_end(current_a(asked)) * asked.usual.lasting_share
     wires = usual.wires()
-    found = next((each for each in wires if most_a <= each.up_to_a), wires[-1])
-    return Sizes((found.thin, found.thick), found.citation)
+    return next((each for each in wires if most_a <= each.up_to_a), wires[-1])
 
 
 def current_a(asked: QuickAnswerRequest) -> Value:
@@ -298,16 +302,15 @@ class _Builder:
         volts = asked.system_v
         needed_v = _plain(_times(told.needed_share, volts))
         at: Path = ("circuit", "loads", 0)
-        common = {"name": self.name, "zone": asked.place, "nodes": list(nodes)}
+        common = {"name": self.name, "zone": asked.place, "nodes": list(nodes),
+                  "circuit": told.circuit}  # fmt: skip
         if told.kind == "solenoid":
             self._of_load("current_a", (*at, "rated", "resistance_ohm"), self.current)
             self._of_load("pull_in_v", (*at, "rated", "pull_in_v"), needed_v)
             rated = with_defaults(
                 CircuitRated, pull_in_v=needed_v, resistance_ohm=_over(volts, self.current)
             )
-            return with_defaults(
-                SolenoidLoad, kind="solenoid", rated=rated, circuit=STARTER_CONTROL, **common
-            )
+            return with_defaults(SolenoidLoad, kind="solenoid", rated=rated, **common)
         self._of_load("needed_v", (*at, "needed_v"), needed_v)
         if told.kind == "lamp":
             self._of_load("current_a", (*at, "rated_power_w"), self.current)

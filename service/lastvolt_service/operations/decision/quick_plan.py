@@ -7,8 +7,9 @@ from typing import Annotated, Literal
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
 from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.proposal import Proposal
+from lastvolt_service.operations.decision.quick_circuit import ONWARD
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
-from lastvolt_service.operations.judging import MARGINAL_SHARE
+from lastvolt_service.operations.decision.quick_wire import NewWire
 from lastvolt_service.operations.results import Check
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words import catalogue, say
@@ -47,6 +48,18 @@ SAID: Mapping[tuple[QuickStepCode, When | None], str] = {
     ("see_to_load", "more"): "see_to_load_if_more",
 }
 
+# What it costs to lose more than is usual, by load.
+COSTS: Mapping[str, str] = {
+    "starter_solenoid": "costs_reserve_of_start",
+    "headlamps": "costs_light",
+    "horn": "costs_sound",
+    "fan": "costs_speed",
+    "pump": "costs_speed",
+    "glow_plugs": "costs_heat",
+    "heated_screen": "costs_heat",
+    "other": "costs_reserve",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class QuickStep:
@@ -68,6 +81,17 @@ class QuickStep:
     expected_high_v: Annotated[float | None, "the most to be expected of it"]
     limit_v: Annotated[float | None, "that the reading is held against"]
     brings_v: Annotated[float | None, "more voltage at the load; null where that is not known"]
+    may_lose_v: Annotated[
+        float | None,
+        "of read_at_load: how much less than at the battery's posts may be read there, by practice "
+        "for such a circuit; limit_v is so with the least that the posts may keep",
+    ] = None
+    size: Annotated[str | None, "of new wire; null where none is drawn"] = None
+    fuse_a: Annotated[float | None, "rating of its fuse; null where none is new"] = None
+    relay_a: Annotated[
+        float | None,
+        "rating of a new relay, or the least of a contactor; null where none is fitted",
+    ] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,19 +102,21 @@ class NewRelay:
     nominal_v: float
     brings_v: float
 
-    def step(self, only_if: When | None, switch: str = "") -> QuickStep:
+    def step(self, only_if: When | None, switch: str = "", told: str = "") -> QuickStep:
         """Fit it, with its sizes; also where a switch that cannot be had takes too much."""
         feed, outlet = self.proposal.feed, self.proposal.outlet
         fuse_a = next(float(each.rating_a) for each in feed if isinstance(each, ChainContact))
         size = next(str(each.size) for each in outlet if isinstance(each, ChainWire))
         relay = self.proposal.relay
-        said = "relay_if_switch" if switch else SAID["relay", only_if]
-        return _step(
+        said = "relay_if_switch" if switch else told or SAID["relay", only_if]
+        rating_a = float(relay.rating_a)
+        step = _step(
             "relay", relay.name, only_if, brings_v=self.brings_v, said=(said,),
             texts={"size": size, "switch": switch},
-            values={"nominal_v": self.nominal_v, "rating_a": float(relay.rating_a),
-                    "fuse_a": fuse_a, "limit_v": contact_limits()["switch"].limit_v},
+            values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a,
+                    "limit_v": contact_limits()["switch"].limit_v},
         )  # fmt: skip
+        return replace(step, size=size, fuse_a=fuse_a, relay_a=rating_a)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +143,12 @@ class Reading:
         That would help; None where none of the trade does.
     most_a : float
         The most that the load may take. [A]
+    may_lose_v : float
+        On the way to it and back, by practice. [V]
+    costs : str
+        What is said of what it costs to lose more.
+    wire : NewWire or None
+        With which the way loses no more; None where none does.
     """
 
     load: str
@@ -131,6 +163,9 @@ class Reading:
     worn_out: str | None
     relay: NewRelay | None
     most_a: float
+    may_lose_v: float
+    costs: str
+    wire: NewWire | None
 
     def plan(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
         """Read the posts, then the part that decides or the load, and say what follows.
@@ -157,8 +192,24 @@ class Reading:
         code = codes[step.code]
         if code == "relay" and self.relay is not None:
             return replace(self.relay, brings_v=step.brings_v).step(only_if)
+        if code == "rewire" and self.wire is not None:
+            return self._rewired(self.wire, step.part or ONWARD, only_if, step.brings_v)
         label = f"{step.part} ({step.size})" if step.size else step.part
         return _step(code, step.part, only_if, brings_v=step.brings_v, texts={"part": label})
+
+    def _rewired(
+        self, wire: NewWire, part: str, only_if: When | None, brings_v: float | None
+    ) -> QuickStep:
+        """Draw new wire, with its fuse; past a switch that does not take it."""
+        codes = ("rewire_sized", "rewire_if_less"), ("rewire_past", "rewire_past_if_less")
+        said = codes[not wire.fits][only_if is not None]
+        told = _step(
+            "rewire", part, only_if, brings_v=brings_v, said=(said,), texts={"size": wire.size},
+            values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
+                    "most_a": self.most_a},
+        )  # fmt: skip
+        relay_a = None if wire.fits else self.most_a
+        return replace(told, size=wire.size, fuse_a=wire.fuse_a, relay_a=relay_a)
 
     def _if_worn(self, part: str) -> Iterator[QuickStep]:
         """What is done for a contact that takes too much."""
@@ -176,7 +227,12 @@ class Reading:
                 yield self.relay.step("less", self.worn_out)
                 return
             yield self._another_switch("less")
-        yield from (self.told(each, "less") for each in steps if each.code in {"relay", "new_wire"})
+        if self.relay is not None and (
+            self.wire is None or not self.wire.fits or any(each.code == "relay" for each in steps)
+        ):
+            yield self.relay.step("less")
+        elif self.wire is not None:
+            yield self._rewired(self.wire, ONWARD, "less", None)
 
     def _another_switch(self, only_if: When) -> QuickStep:
         return _step(
@@ -187,16 +243,20 @@ class Reading:
     def _at_load(self) -> QuickStep:
         """Read what reaches the load.
 
-        Enough by a tenth is enough where nothing is known to fail. Where it fails, less than what
-        is usual at the worst says that something on the way takes too much.
+        Enough is what a sound way leaves of what the posts keep, not what it just works from. Where
+        it fails, less than what is usual at the worst says that something on the way takes too
+        much.
         """
-        limit_v, said = self.needed.high_v, "expect_need"
-        if self.volts.low_v >= limit_v and not self.fails:
-            limit_v, said = (1.0 + MARGINAL_SHARE) * limit_v, "expect_reserve"
-        elif self.volts.low_v > limit_v:
-            limit_v, said = self.volts.low_v, "expect_usual"
-        told = ("go_on_if_more", self.when, self.at, said)
-        return self._reading("read_at_load", self.load, "more", self.volts, limit_v, told)
+        usual_v = self.studied.spread(POSTS, self.case).low - self.may_lose_v
+        limit_v: float = usual_v
+        said: tuple[str, ...] = ("expect_lost", self.costs)
+        if self.needed.high_v > usual_v:
+            limit_v, said = self.needed.high_v, ("expect_need",)
+        if self.volts.low_v > limit_v:
+            limit_v, said = self.volts.low_v, ("expect_usual",)
+        told = ("go_on_if_more", self.when, self.at, *said)
+        step = self._reading("read_at_load", self.load, "more", self.volts, limit_v, told)
+        return replace(step, may_lose_v=self.may_lose_v)
 
     def _across(self, part: str) -> QuickStep:
         """Read what a contact takes."""
@@ -221,7 +281,10 @@ class Reading:
         limit_v: float,
         said: tuple[str, ...],
     ) -> QuickStep:
-        values = {"expected_low_v": expected.low_v, "expected_high_v": expected.high_v}
+        values = {
+            "expected_low_v": expected.low_v, "expected_high_v": expected.high_v,
+            "needed_v": self.needed.high_v, "may_lose_v": self.may_lose_v,
+        }  # fmt: skip
         texts = {"load": self.load}
         return _step(code, part, only_if, limit_v=limit_v, values=values, said=said, texts=texts)
 

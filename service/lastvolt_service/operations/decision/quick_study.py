@@ -13,7 +13,8 @@ from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.rows import optional
 
-VOLTS, MARGIN, NEEDED, POSTS, ACROSS = "volts", "margin", "needed", "posts", "across"
+VOLTS, MARGIN, NEEDED, POSTS = "volts", "margin", "needed", "posts"
+LOST, ACROSS = "lost", "across"
 Key = tuple[str, str, str]  # which voltage, in which case, across which part
 
 
@@ -87,8 +88,9 @@ def studied(asked: RemedyChoiceRequest) -> Studied:
                 told[VOLTS, case.name, ""] = volts
                 told[NEEDED, case.name, ""] = needed_v
                 told[MARGIN, case.name, ""] = volts - needed_v
-                lost_v = abs(load.current_a) * model.internal_ohm
-                told[POSTS, case.name, ""] = abs(model.emf_v) - lost_v
+                posts_v = abs(model.emf_v) - abs(load.current_a) * model.internal_ohm
+                told[POSTS, case.name, ""] = posts_v
+                told[LOST, case.name, ""] = posts_v - volts
                 for name in contacts:
                     told[ACROSS, case.name, name] = abs(state.across_v(name))
             found.append(wrong if wrong is not None else told)

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from lastvolt_service.operations.circuits.bridging import MOST_OF_ALL_SHARE
 from lastvolt_service.operations.circuits.load_way import in_the_way
 from lastvolt_service.operations.decision.advice import Decision
+from lastvolt_service.operations.decision.in_the_sag import may_let_go
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
 from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of, part_at
@@ -62,6 +63,8 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
         found += [_gain(each) for each in told if each.told.proposed.margin_v >= 0]
     if plan is None or plan.treatment.code not in _STAYS:
         found += _wires(decision, ways)
+    if plan is not None and not decision.wrong:
+        found += may_let_go(ways, plan)
     found += _worn(decision, ways)
     found += _resistances(decision, asked.load)
     return tuple(found)

@@ -18,6 +18,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
@@ -25,7 +26,7 @@ from lastvolt_service.operations.circuits.weakest import burns
 from lastvolt_service.operations.circuits.work import BOUND_OF_REMEDIES
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.given_ways import GivenWay
-from lastvolt_service.operations.decision.options import Option, options_of, ways_of
+from lastvolt_service.operations.decision.options import Option, as_good, options_of, ways_of
 from lastvolt_service.operations.decision.plan import PlanStep, steps_of
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
@@ -63,7 +64,6 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.rows import number
 
 NAME = "remedy-choice"
 MOST_WAYS = 8
@@ -173,6 +173,11 @@ class RemedyChoice(Result):
     ]
     nearest: Nearest
     barred_by: BarredBy
+    relay_to_be_weighed: Annotated[
+        bool,
+        "whether nothing suffices, no relay is among the ways, and one might help: grounds and "
+        "clamps, which it leaves in the load's way, do not take too much",
+    ]
     plan: Annotated[
         tuple[PlanStep, ...], "its steps in order of work; empty where nothing is to do"
     ]
@@ -204,18 +209,21 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
         for each in zip(as_is.judged, (best.proposed or as_is).judged, strict=True)
     ]
     poorest = both[best.poorest].told
+    options = options_of(asked, weighed, best)
+    bar = barred_by(decision)
     return Outcome(
         {
             "advice": decision.advice,
             "battery_state": battery_state(ways),
             "chosen": chosen,
             "nearest": nearest_way(best),
-            "barred_by": barred_by(decision),
+            "barred_by": bar,
+            "relay_to_be_weighed": _relay_to_be_weighed(best, bar),
             "plan": _steps(best),
-            "reasons": reasons_for(decision, ways, both),
+            "reasons": (*reasons_for(decision, ways, both), *as_good(options, ways.asked.system_v)),
             "burns": burns(staying(decision), ways.asked.new_names),
             "burns_as_it_is": burns_until_then(as_is),
-            "options": options_of(asked, weighed, best),
+            "options": options,
             "spared": best.proposed and Spared(poorest.name, poorest.as_is, poorest.proposed),
             "new_risks": tuple(remark(code) for code in NEW_RISKS) if best.proposed else (),
         },
@@ -276,19 +284,35 @@ def _best(weighed: Sequence[tuple[Weighed, GivenWay | None]]) -> Weighed:
     return min((each for each in weighed if each[1] is None or each[1].available), key=_poorness)[0]
 
 
-def _poorness(each: tuple[Weighed, GivenWay | None]) -> tuple[bool, bool, bool, int, float, float]:
+def _poorness(each: tuple[Weighed, GivenWay | None]) -> tuple[bool | float, ...]:
     """The best relay is safe, known, works, and asks for least; then it leaves most to spare."""
     weighed, way = each
     if way is None or weighed.proposed is None:
-        return False, False, False, 0, 0.0, 0.0
+        return ()
     with_relay = [works for tried, works in weighed.decision.tried if tried.treatment.relay]
     volts, needed_v = weighed.proposed.volts(
         weighed.proposed.poorest(weighed.ways.asked.load), weighed.ways.asked.load
     )
-    cost = number(way.cost) or 0.0
+    _, cost, work_h = way.asks_for
     new = len(weighed.ways.asked.new_names)
     unsafe = bool(weighed.decision.wrong)
-    return unsafe, bool(weighed.decision.missing), not any(with_relay), new, cost, needed_v - volts
+    missing, fails = bool(weighed.decision.missing), not any(with_relay)
+    return unsafe, missing, fails, new, cost, work_h, needed_v - volts
+
+
+def _relay_to_be_weighed(best: Weighed, bar: Check | None) -> bool:
+    """Whether one might help where nothing that was weighed does: it leaves clamps and grounds."""
+    if best.proposed is not None or best.decision.advice != "none_suffices":
+        return False
+    asked, state = best.ways.asked, best.as_is.judged[best.poorest].state
+    lost_v = {
+        each.name: abs(state.across_v(each.name))
+        for each in asked.circuit.branches
+        if isinstance(each, CircuitContact) and each.part in JOINTS
+    }
+    _, needed_v = best.as_is.volts(best.poorest, asked.load)
+    bars = bar is not None and bar.part in lost_v
+    return not bars and abs(state.model.drive_v) - sum(lost_v.values()) >= needed_v
 
 
 def _steps(best: Weighed) -> tuple[PlanStep, ...]:

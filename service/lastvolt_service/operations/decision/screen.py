@@ -177,7 +177,7 @@ def _unjudged_relay(
             if check.verdict == "unknown" and _matters(relay, mine, code, each.state, nominal_v):
                 found.setdefault(code, check)
     for code, check in found.items():
-        judged = SAID._replace(value=optional(check.value))
+        judged = SAID._replace(value=optional(check.value), limit=optional(check.limit))
         yield Checked(code, judged, check.unit, check.basis, part=relay.name)
 
 
@@ -195,7 +195,7 @@ def _matters(
         return state.model.parts["coils"][-1].ambient_c > USUAL_HIGHEST_C
     if code in {"rated_voltage", "continuous_voltage"} and not known(relay.nominal_v):
         return _least(relay.pick_up_v) < MADE_FOR_SHARE * nominal_v
-    return code == "inrush"
+    return code in {"inrush", "hold"}  # one that lets go while the starter cranks chatters
 
 
 def _unjudged(

@@ -117,7 +117,10 @@ def weigh(
         new,
         batteries,
         mends,
-        tuple(each.treatment(asked, currents_a(as_is)) for each in given),
+        tuple(
+            each.treatment(asked, currents_a(as_is))
+            for each in sorted(given, key=lambda each: each.asks_for)
+        ),
         tuple(_rewired(asked, costs, mends, proposed)) if rewires else (),
         not_to_be_had,
     )

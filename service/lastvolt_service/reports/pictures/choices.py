@@ -5,7 +5,7 @@ from typing import Any
 
 from lastvolt_service.operations.decision.choice_told import Ranked, Rejected, WiredPlace
 from lastvolt_service.operations.decision.relay_choice import RelayChoice
-from lastvolt_service.reports.pictures.heading import SIDE, SMALL, headed, top
+from lastvolt_service.reports.pictures.heading import SIDE, SMALL, and_more, headed, top
 from lastvolt_service.reports.plain import cut, with_short_names
 from lastvolt_service.reports.svg import FAINT, SOFT, WIDTH, Svg, wrap
 from lastvolt_service.words import catalogue
@@ -52,7 +52,7 @@ def relay_choice_picture(request: Any, answer: RelayChoice) -> str:
             _draw_field(svg, answer, found, x, y, width - 8)
         y += _ROW
     if left:
-        svg.text(SIDE, y + 12, f"and {left} more relays", ink=SOFT)
+        svg.text(SIDE, y + 12, and_more(left, "relay"), ink=SOFT)
     return str(svg)
 
 

@@ -33,5 +33,10 @@ def top(told: str, lines: int = 4) -> float:
     return 34.0 + _LINE * len(_told(told, lines))
 
 
+def and_more(left: int, noun: str) -> str:
+    """Say how many were left off."""
+    return f"and {left} more {noun}{'' if left == 1 else 's'}"
+
+
 def _told(told: str, lines: int) -> list[str]:
     return wrap(told, WIDTH - 2 * SIDE, SMALL, lines)

@@ -7,7 +7,7 @@ from typing import Any
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.proof_answer import GainProof, ProofOfCase
 from lastvolt_service.reports.pictures.axis import Axis, around
-from lastvolt_service.reports.pictures.heading import SIDE, SMALL, headed, top
+from lastvolt_service.reports.pictures.heading import SIDE, SMALL, and_more, headed, top
 from lastvolt_service.reports.plain import cut, with_short_names
 from lastvolt_service.reports.svg import FAINT, INK, SOFT, WARN, WIDTH, Svg, fit, text_width
 from lastvolt_service.words.amounts import amount
@@ -81,7 +81,7 @@ def gain_proof_picture(request: Any, answer: GainProof) -> str:
         _draw_case(svg, axis, case, y)
         y += case.height
     if left:
-        svg.text(SIDE, y + 12, f"and {left} more cases", ink=SOFT)
+        svg.text(SIDE, y + 12, and_more(left, "case"), ink=SOFT)
     return str(svg)
 
 

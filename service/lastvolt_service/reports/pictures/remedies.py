@@ -12,8 +12,9 @@ from lastvolt_service.operations.decision.remedy_choice import (
     RemedyChoiceRequest,
     weighed_ways,
 )
+from lastvolt_service.operations.decision.versions import HIGHEST_EXTRA_OHM
 from lastvolt_service.reports.pictures.axis import Axis, around
-from lastvolt_service.reports.pictures.heading import SIDE, SMALL, headed, top
+from lastvolt_service.reports.pictures.heading import SIDE, SMALL, and_more, headed, top
 from lastvolt_service.reports.pictures.paths import NEEDED, path_to
 from lastvolt_service.reports.pictures.steps import MINUS, Step, Way
 from lastvolt_service.reports.plain import cut, with_short_names
@@ -83,7 +84,7 @@ def remedy_choice_picture(request: RemedyChoiceRequest, answer: RemedyChoice) ->
     marks = ", ".join(f"{mark:g}" for mark in axis.marks(4))
     svg.text(SIDE, y + 12, f"Thin lines stand at {marks} V.", size=SMALL, ink=SOFT)
     if left:
-        svg.text(SIDE, y + _ROW + 12, f"and {left} more ways", ink=SOFT)
+        svg.text(SIDE, y + _ROW + 12, and_more(left, "way"), ink=SOFT)
     return str(svg)
 
 
@@ -194,7 +195,7 @@ def _said(way: _Drawn) -> str:
 
 
 # Ohms that a switch may age by, on a scale of decades, up to the most that the answer tells.
-_LEAST_OHM, _MOST_OHM = 1e-3, 1e3
+_LEAST_OHM = 1e-3
 _LANE, _BAR = (SIDE + 12.0, WIDTH - 40.0), 34.0
 
 
@@ -207,7 +208,7 @@ def remedy_choice_ageing(request: RemedyChoiceRequest, answer: RemedyChoice) -> 
     said = " ".join(f"{cut(name)}: {_stands(option)}." for name, option in both)
     title = "What the switch may age by until the load fails"
     svg = headed(title, told, _MARGIN + _BAR * len(options) + 44, desc=said)
-    axis = Axis(log10(_LEAST_OHM), log10(_MOST_OHM), *_LANE)
+    axis = Axis(log10(_LEAST_OHM), log10(HIGHEST_EXTRA_OHM), *_LANE)
     y = top(told) + _MARGIN
     bottom = y + _BAR * len(options)
     for name, option in both:
@@ -244,4 +245,4 @@ def _stands(option: Option) -> str:
     if ohm is None:
         return "falls short as it is"
     more = amount(ohm, "ohm", side="down")
-    return f"{more} or more" if ohm >= _MOST_OHM else more
+    return f"{more} or more" if ohm >= HIGHEST_EXTRA_OHM else more

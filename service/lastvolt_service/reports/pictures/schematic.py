@@ -17,6 +17,7 @@ from lastvolt_service.operations.starting.starter import (
     StartSequenceRequest,
     with_starter,
 )
+from lastvolt_service.reports.pictures.heading import and_more
 from lastvolt_service.reports.pictures.tracks import MINUS, PLUS, STARTER, Item, Track, tracks
 from lastvolt_service.reports.plain import cut
 from lastvolt_service.reports.svg import SOFT, WIDTH, Svg, fit, told_only, wrap
@@ -106,7 +107,7 @@ def _draw(title: str, found: Sequence[Track], *, narrow: bool = False) -> str:
             _draw_track(svg, track, 12 + column * _COLUMN, top, joints)
         top += height
     if left:
-        svg.text(12, top + 10, f"and {left} more parts", ink=SOFT)
+        svg.text(12, top + 10, and_more(left, "part"), ink=SOFT)
     return str(svg)
 
 

@@ -10,7 +10,7 @@ from lastvolt_service.operations.starting.start_sequence import (
     StartSequence,
 )
 from lastvolt_service.reports.pictures.axis import Axis
-from lastvolt_service.reports.pictures.heading import SIDE, SMALL, headed, top
+from lastvolt_service.reports.pictures.heading import SIDE, SMALL, and_more, headed, top
 from lastvolt_service.reports.plain import cut, with_short_names
 from lastvolt_service.reports.svg import FAINT, INK, SOFT, WARN, WIDTH, Svg, fit, text_width
 from lastvolt_service.words.amounts import amount
@@ -74,7 +74,7 @@ def start_sequence_picture(request: Any, answer: StartSequence) -> str:
         y += _CASE
     svg.text(SIDE, y + 12, _KEY, size=SMALL, ink=SOFT)
     if left:
-        svg.text(SIDE, y + 30, f"and {len(left)} more cases", ink=SOFT)
+        svg.text(SIDE, y + 30, and_more(len(left), "case"), ink=SOFT)
     return str(svg)
 
 

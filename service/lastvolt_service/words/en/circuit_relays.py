@@ -64,7 +64,8 @@ CHECKS = {
         passes="{part}: {value} at the coil hold it; it opens below {limit}.",
         fails="{part}: {value} at the coil do not hold it: it opens below {limit}.",
         unknown="{part}: it opens below {limit}, and no case tells how far the voltage falls while "
-        "the starter cranks: add one with the starter motor among the loads.",
+        "the starter cranks: add one with the starter motor among the loads, or take a relay that "
+        "opens lower.",
     ),
     "highest_ambient": CheckWords(
         name="highest ambient of the relay",

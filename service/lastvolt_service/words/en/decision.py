@@ -181,12 +181,7 @@ _NEAREST = (
         "should be.",
     ),
     When("nearest.code", None, "there is no other way that was weighed."),
-    When(
-        "new_risks.0.code",
-        None,
-        "No relay is among the ways: give one, and it is weighed, too; for a poor ground it does "
-        "nothing.",
-    ),
+    When("relay_to_be_weighed", True, "No relay is among the ways: give one to be weighed, too."),
     When("barred_by.detail", "ground", "Give {load} a ground of its own."),
 )
 
@@ -380,6 +375,10 @@ RELAY_RETROFIT = OperationWords(
         "resistance_costs": "In {case}, {part} drops {drop_v}: if it is not there by design, mend "
         "it.",
         "wire_takes": "In {case}, {part} alone takes {drop_v}.",
+        "as_good": "{part} leaves {other_v}, this {load_voltage_v}, which nobody can tell apart: "
+        "the plainer is taken.",
+        "may_let_go": "If {supply_v} are left while the starter cranks, {part} gets "
+        "{load_voltage_v} and lets go below {needed_v}: it may buzz, whatever is done to wires.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "

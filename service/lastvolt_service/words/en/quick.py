@@ -10,16 +10,38 @@ _ARRIVES = (
     "By what is usual {load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load} in "
     "{case}, and it works from {needed_v.high_v}."
 )
+_LOST = (
+    "It works, but more than the usual may be lost on the way: read it when there is time, with "
+    "{load} on."
+)
 _READ = (
     When("plan.0.code", "read_size", "Read the size of the wire first."),
     When("plan.0.code", "read_battery", "Read the volts of the battery first, with {load} on."),
 )
 _LESS, _MORE = "If that is less: ", "If that is more: "
 _MEND = "clean, tighten or replace {part}."
+# What it costs to lose more than is usual, by load.
+_COSTS = {
+    "costs_reserve_of_start": "nothing is left for heat, a stiff plunger and a tired battery.",
+    "costs_light": "a tenth less than lamps are made for costs a third of the light.",
+    "costs_sound": "it sounds weak.",
+    "costs_speed": "it turns slower, and starts hard when it is hot or worn.",
+    "costs_heat": "a tenth less than it is made for costs a fifth of the heat.",
+    "costs_reserve": "nothing is left for heat, cold and age.",
+}
 _RELAY = (
     "it a relay for {nominal_v} and {rating_a} near the load, with a fuse of {fuse_a} at the "
     "battery or at the heavy cable, and {size} wire; the old wire then feeds its coil only. It "
     "brings {brings_v}."
+)
+_WIRE = (
+    "raw new wire of {size} all the way, by way of the switch, with a fuse of {fuse_a} at its "
+    "start: {may_lose_v} are lost on it at the most, contacts and all."
+)
+_PAST = (
+    "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
+    "start, switched by a contactor near the load that bears {most_a:up} for as long as it is on: "
+    "no usual switch takes so thick a wire, and no usual relay so much."
 )
 _NONE = "none of these takes too much and the load is still weak: "
 _ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
@@ -51,10 +73,26 @@ QUICK_ANSWER = OperationWords(
         When("advice", "mend", (_ARRIVES, "First: {plan.0.message}")),
         When("advice", "relay", (_ARRIVES, "{plan.0.message}")),
         When("advice", "mend_then_relay", (_ARRIVES, "First: {plan.0.message}")),
-        When("advice", "insurance", (_ARRIVES, "A relay would spare the switch.")),
+        When(
+            "advice",
+            "insurance",
+            (
+                _ARRIVES,
+                When("plan.0.code", "read_battery", _LOST),
+                "A relay would spare the switch: {plan.-1.message}",
+            ),
+        ),
         When("advice", "not_the_wiring", (_ARRIVES, *_READ)),
         When("advice", "battery_first", (_ARRIVES, "First: {plan.0.message}")),
-        When("advice", "nothing_needed", (_ARRIVES, "Leave it as it is.")),
+        When(
+            "advice",
+            "nothing_needed",
+            (
+                _ARRIVES,
+                When("plan.0.code", "read_battery", _LOST),
+                When("plan.0.code", None, "Leave it as it is."),
+            ),
+        ),
         When("advice", "find_out_first", (_ARRIVES, *_READ)),
         When("advice", "unsafe", (_ARRIVES, *_READ)),
         When("advice", "none_suffices", (_ARRIVES, *_READ)),
@@ -75,6 +113,16 @@ QUICK_ANSWER = OperationWords(
             "needed, {apart} short.",
             undecided="{part}: in {case}, within what is assumed, enough may arrive or not. At the "
             "worst {value} arrive and {limit} are needed, {apart} short.",
+        ),
+        "path_drop": CheckWords(
+            name="drop of the whole way",
+            passes="{part}: in {case}, {value} at most are lost on the way; up to {limit} are "
+            "usual.",
+            marginal=(
+                "{part}: in {case}, up to {value} may be lost on the way; up to {limit} are "
+                "usual. It works, but:",
+                *(When("detail", code, said) for code, said in _COSTS.items()),
+            ),
         ),
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
@@ -102,8 +150,10 @@ QUICK_ANSWER = OperationWords(
         "at_50_and_ground": "put a meter on volts, from terminal 50 of {part}, the small one, to "
         "the terminal of its return wire; not between its heavy terminals.",
         "expect_need": "Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
-        "expect_reserve": "Expect {expected_low_v} to {expected_high_v}; {limit_v} are what it "
-        "needs with a tenth to spare.",
+        "expect_lost": "Expect {expected_low_v} to {expected_high_v}; it works from {needed_v}, "
+        "but no more than {may_lose_v} less than at the posts may be missing, so that "
+        "{limit_v} or more arrive. With less:",
+        **_COSTS,
         "expect_usual": "Expect {expected_low_v} to {expected_high_v}: less than {limit_v} says "
         "that something on the way takes too much.",
         "read_across": "put a meter on volts across {part}, from the metal on one side of it to "
@@ -127,10 +177,13 @@ QUICK_ANSWER = OperationWords(
         "mend_and_test": "Clean, tighten or replace {part}, then test the load again. It brings "
         "{brings_v}.",
         "rewire": "Take a thicker {part}. It brings {brings_v}.",
-        "rewire_if_less": f"If {_NONE}take a thicker {{part}}, and fuse it for its size. It brings "
-        "{brings_v}.",
+        "rewire_sized": f"D{_WIRE} It brings {{brings_v}}.",
+        "rewire_if_less": f"If {_NONE}d{_WIRE}",
+        "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
+        "rewire_past_if_less": f"If {_NONE}d{_PAST}",
         "mend_if_more": f"{_MORE}{_MEND}",
         "fit_relay": f"F{_RELAY}",
+        "relay_to_spare": f"To spare the switch, f{_RELAY}",
         "relay_if_less": f"If {_NONE}f{_RELAY}",
         "relay_if_switch": f"If {{switch}} takes more than {{limit_v}}, or if {_NONE}f{_RELAY}",
         "relay_if_more": f"{_MORE}f{_RELAY}",

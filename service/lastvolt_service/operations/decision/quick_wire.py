@@ -1,0 +1,94 @@
+"""What the way to a load may lose by practice, and the wire and fuse with which it does not."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.fields import changed, with_defaults
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.decision.quick_circuit import (
+    NEAR,
+    ZONE_OF_RELAY,
+    current_a,
+    usual_wire,
+)
+from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
+from lastvolt_service.operations.decision.usual_relay import INSULATION
+from lastvolt_service.operations.wires import sizing
+from lastvolt_service.operations.wires.conductors import conductor
+from lastvolt_service.operations.wires.size_needs import WireSizingRequest
+from lastvolt_service.rows import NOT_GIVEN
+from lastvolt_service.tables import usual
+from lastvolt_service.tables.limits import PathLimit, drop_limits
+from lastvolt_service.units import high_end, low_end
+
+
+@dataclass(frozen=True, slots=True)
+class NewWire:
+    """A wire for the whole way, with its fuse.
+
+    Attributes
+    ----------
+    size : str
+        Of all of it.
+    fuse_a : float
+        Rating of the fuse at its start. [A]
+    fits : bool
+        Whether usual switches and plugs for such a current take it.
+    """
+
+    size: str
+    fuse_a: float
+    fits: bool
+
+
+def allowed(asked: QuickAnswerRequest) -> PathLimit:
+    """What the way to such a load and back may lose, contacts included."""
+    return drop_limits()[asked.usual.circuit, int(asked.system_v)]
+
+
+def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None:
+    """The thinnest with which the way loses no more, nor burns; None where none does."""
+    zone = ZONE_OF_RELAY.get(asked.place, NEAR)
+    ambients = [each.ambient_of(zone) for each in cases]
+    hottest_c, coldest_c = max(map(high_end, ambients)), min(map(low_end, ambients))
+    needs = _needs(asked, hottest_c)
+    try:  # a wire bears least where it is hot; its fuse opens last where it is cold
+        found = [sizing.solve(changed(needs, ambient_c=c)) for c in {hottest_c, coldest_c}]
+    except CalculationError:
+        return None
+    columns = [each.columns for each in found]
+    if any(each["size"] is None or each["fuse_family"] is None for each in columns):
+        return None
+    most = max(columns, key=lambda each: float(each["area_mm2"]))
+    there = [asked.wire] if asked.wire else []
+    size = max(str(most["size"]), usual_wire(asked).thin, *there, key=_area_mm2)
+    return NewWire(size, float(most["fuse_rating_a"]), _area_mm2(size) <= _most_area_mm2(asked))
+
+
+def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
+    told, most_a = asked.usual, high_end(current_a(asked))
+    full = usual.batteries()["warm"].rest_v.low / usual.OF_V
+    brief = told.lasting_share < 1.0
+    return with_defaults(
+        WireSizingRequest,
+        supply_v=full * asked.system_v,
+        nominal_v=asked.system_v,
+        load_current_a=told.lasting_share * most_a,
+        inrush_current_a=most_a if brief else NOT_GIVEN,
+        load_profile="lamp" if told.kind == "lamp" else None,
+        circuit=told.circuit,
+        length_m=asked.distance_m,
+        return_path="wire" if asked.return_path == "wire" else "body",
+        insulation=INSULATION,
+        ambient_c=ambient_c,
+    )
+
+
+def _area_mm2(size: str) -> float:
+    return conductor(size).area_mm2
+
+
+def _most_area_mm2(asked: QuickAnswerRequest) -> float:
+    """Of a wire that goes into usual terminals for such a current. [mm2]."""
+    return max(_area_mm2(each) for each in (usual_wire(asked).thick, asked.wire) if each)
