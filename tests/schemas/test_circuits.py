@@ -220,6 +220,12 @@ def test_bounds_that_are_none_are_pointed_at(client, value, pointer):
     assert f"#/{place}{pointer}" in pointers(client, CHECK, edited(CHECK, (place, value)))
 
 
+def test_how_bounds_are_written_is_told(client):
+    body = edited(CHECK, ("circuit/branches/1/resistance_ohm", [0.01, 0.03]))
+    (error,) = client.post(CHECK, json=body).json["errors"]
+    assert error["detail"] == "This must be a number or an object of low and high."
+
+
 def test_only_circuits_take_bounds(client):
     body = {"size": "12 AWG", "length_m": {"low": 1, "high": 2}}
     assert "#/length_m" in pointers(client, "/v1/wire-resistance", body)

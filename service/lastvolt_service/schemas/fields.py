@@ -104,12 +104,12 @@ class Quantity(fields.Float):
     def _deserialize(  # type: ignore[override]  # an interval only where the schema asks for one
         self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
     ) -> float | Interval:
-        if self.toleranced and isinstance(value, dict):
+        if self.toleranced and isinstance(value, dict | list):
             return self._interval(value)
         return self._finite(value)
 
-    def _interval(self, value: Mapping[str, Any]) -> Interval:
-        if set(value) != set(Interval._fields):
+    def _interval(self, value: Mapping[str, Any] | Sequence[Any]) -> Interval:
+        if not isinstance(value, Mapping) or set(value) != set(Interval._fields):
             raise ValidationError("This must be a number or an object of low and high.")
         ends = Interval(**{name: self._finite(end) for name, end in value.items()})
         if ends.low > ends.high:
