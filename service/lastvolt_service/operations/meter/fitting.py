@@ -43,7 +43,11 @@ TOO_FAR = (
 SHORT = 1.0
 # A circuit is far from the readings that misses them by so much on average, in squares of their
 # uncertainty; and stays far whose fit does when a step changes no more than this share.
-FAR, ROUGHLY = 25.0, 1e-3
+FAR, ROUGHLY = 9.0, 1e-3
+# Fits are one that differ by no more than this share of what they miss, in squares.
+SAME = 0.01
+# A circuit is looked at for so many steps before it is fitted.
+LOOKS = 2
 # Points with one part open at which a fit begins once more.
 MORE_STARTS = 3
 # Values that are held one after the other for a relay's sake.
@@ -149,27 +153,53 @@ class Problem:
         ConflictingFields
             If the numbers are too far apart to be told.
         """
-        self._last = DIGITS
-        fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
-        if not fits:
+        begun = self._begun(starts)
+        found = self._best(begun if len(begun) == 1 else _unlike(self._rough(begun)))
+        if found is None:
             raise ConflictingFields(TOO_FAR, ("readings",))
-        return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
+        return found
 
     def solved_if_near(self, starts: Sequence[FloatArray]) -> "Solved | None":
-        """Fit; None without a start, or where a rough fit stays far from the readings already.
+        """Fit; None without a start, or where a rough fit stays far from the readings already."""
+        likely = [each for each in self._begun(starts) if self._may_come_near(each)]
+        rough = self._rough(likely)
+        near = [fit for fit in rough if fit.sum_of_squares <= FAR * len(fit.missed)]
+        return self._best(_unlike(near))
 
-        Raises
-        ------
-        ConflictingFields
-            As a fit does.
-        """
-        near = [each for each in starts if self._comes_near(each)]
-        return self.solved(near) if near else None
+    def _begun(self, starts: Sequence[FloatArray]) -> list[FloatArray]:
+        return [np.concatenate([each, np.zeros(len(self.meters))]) for each in starts]
 
-    def _comes_near(self, start: FloatArray) -> bool:
+    def _rough(self, points: Sequence[FloatArray]) -> list[Fit]:
+        """Fits that end where one more step brings little."""
         self._last = ROUGHLY
-        fit = self._fitted(start)
-        return fit is not None and fit.sum_of_squares <= FAR * len(fit.missed)
+        return [fit for each in points if (fit := self._fitted(each)) is not None]
+
+    def _best(self, points: Sequence[FloatArray]) -> "Solved | None":
+        """The best of the fits from these points, to the last digit."""
+        self._last = DIGITS
+        fits = [fit for each in points if (fit := self._fitted(each)) is not None]
+        best = min(fits, key=lambda each: each.sum_of_squares, default=None)
+        return None if best is None else Solved(self, best)
+
+    def _may_come_near(self, begin: FloatArray) -> bool:
+        """Whether the slopes promise a fit, relays as they are; it spares most of those in vain.
+
+        One resistance changes all readings in one proportion, so that they tell it however far
+        off it is.
+        """
+        if not self._is_there(begin):
+            return False
+        self._stay(self._relays(begin) or {})
+        point, left = begin, np.zeros(0)
+        for _ in range(LOOKS):
+            missed, slopes = self.missed(point)
+            if not (np.isfinite(missed).all() and np.isfinite(slopes).all()):
+                break
+            step = np.linalg.lstsq(slopes, -missed, rcond=None)[0]
+            left = missed + slopes @ step
+            point = np.clip(point + step, self._low, self._high)
+        self._stay({})
+        return bool(left @ left <= FAR * len(left))
 
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
@@ -180,9 +210,8 @@ class Problem:
         ]
         return [points[place] for place in best]
 
-    def _fitted(self, start: FloatArray) -> Fit | None:
+    def _fitted(self, begin: FloatArray) -> Fit | None:
         """Fit with all relays as they are at the start, and then as their coils say."""
-        begin = np.concatenate([start, np.zeros(len(self.meters))])
         if not self._is_there(begin):
             return None
         before = self._relays(begin)
@@ -238,6 +267,26 @@ class Problem:
             return {each.place: each.relays(point[: self.count]) for each in self._readings}
         except CalculationError:
             return None
+
+
+def _unlike(fits: Sequence[Fit]) -> list[FloatArray]:
+    """Where fits came to, the best first; of those that differ by little beside what is missed one.
+
+    Little is it for the slopes of both.
+    """
+    found: list[Fit] = []
+    for fit in sorted(fits, key=lambda each: each.sum_of_squares):
+        little = SAME * (1.0 + fit.sum_of_squares)
+        if not any(
+            fit.sum_of_squares - each.sum_of_squares <= little
+            and all(
+                float(np.sum((of.slopes @ (fit.point - each.point)) ** 2)) <= little
+                for of in (fit, each)
+            )
+            for each in found
+        ):
+            found.append(fit)
+    return [each.point for each in found]
 
 
 class Solved:
