@@ -41,9 +41,11 @@ TOO_FAR = (
 # What a fit that arrived misses beside the least that its slopes promise, in standard
 # uncertainties.
 SHORT = 1.0
-# A circuit is far from the readings that misses them by so much on average, in squares of their
-# uncertainty; and stays far whose fit does when a step changes no more than this share.
-FAR, ROUGHLY = 9.0, 1e-3
+# A circuit is far from the readings that misses them by so many times, in squares of their
+# uncertainty, what chance may bring, and stays far where a step changes no more than this share.
+FAR, ROUGHLY = 2.5, 1e-3
+# A value at its bound misses what it is thought to be by no more. [squares]
+AT_BOUND = 3.0
 # Fits are one that differ by no more than this share of what they miss, in squares.
 SAME = 0.01
 # A circuit is looked at for so many steps before it is fitted.
@@ -163,7 +165,7 @@ class Problem:
         """Fit; None without a start, or where a rough fit stays far from the readings already."""
         likely = [each for each in self._begun(starts) if self._may_come_near(each)]
         rough = self._rough(likely)
-        near = [fit for fit in rough if fit.sum_of_squares <= FAR * len(fit.missed)]
+        near = [fit for fit in rough if self._is_near(fit.missed)]
         return self._best(_unlike(near))
 
     def _begun(self, starts: Sequence[FloatArray]) -> list[FloatArray]:
@@ -199,7 +201,14 @@ class Problem:
             left = missed + slopes @ step
             point = np.clip(point + step, self._low, self._high)
         self._stay({})
-        return bool(left @ left <= FAR * len(left))
+        return self._is_near(left)
+
+    def _is_near(self, missed: FloatArray) -> bool:
+        """Whether chance, and values at their bounds, may bring what is missed, with some room."""
+        chance = float(missed @ missed) / FAR - AT_BOUND * self.count
+        return chance <= 0.0 or ALARMS_OF_ALL <= chi_squared_tail(
+            chi_squared=chance, degrees_of_freedom=len(self.taken)
+        )
 
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
