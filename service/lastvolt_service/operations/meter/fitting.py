@@ -206,8 +206,9 @@ class Problem:
     def _is_near(self, missed: FloatArray) -> bool:
         """Whether chance, and values at their bounds, may bring what is missed, with some room."""
         chance = float(missed @ missed) / FAR - AT_BOUND * self.count
-        return chance <= 0.0 or ALARMS_OF_ALL <= chi_squared_tail(
-            chi_squared=chance, degrees_of_freedom=len(self.taken)
+        rows = len(self.taken)
+        return chance <= 0.0 or (
+            chi_squared_tail(chi_squared=chance, degrees_of_freedom=rows) >= ALARMS_OF_ALL
         )
 
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
