@@ -22,6 +22,7 @@ from lastvolt_service.operations.meter.circuit_fit import (
     agreement_of,
     sorted_readings,
 )
+from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL
 from lastvolt_service.operations.meter.fit_model import (
     CircuitModel,
     Here,
@@ -32,7 +33,7 @@ from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
-from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, Problem, Solved
+from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
 from lastvolt_service.operations.meter.proof_circuits import (
