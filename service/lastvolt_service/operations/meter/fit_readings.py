@@ -1,6 +1,7 @@
 """What readings of a circuit in one case should be, and how each unknown moves them."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -8,6 +9,23 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel, Here
 from lastvolt_service.operations.meter.fit_outputs import ohms, output
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.elements import FloatArray
+
+# A search begins once more where it was looked whether it is worth it.
+LOOKS_KEPT = 3
+
+
+@dataclass(slots=True)
+class _Look:
+    """A circuit at a point, with what was stuck, and what was told there with its slopes."""
+
+    at: bytes
+    stuck: Mapping[str, bool]
+    here: Here
+    told: tuple[FloatArray, FloatArray] | None = None
+
+    def is_with(self, stuck: Mapping[str, bool]) -> bool:
+        """Whether it is the same state with these stuck: with all relays as they were it is."""
+        return self.stuck == stuck or (bool(stuck) and self.here.relays == stuck)
 
 
 class Readings:
@@ -24,9 +42,8 @@ class Readings:
     ) -> None:
         self._model, self.place = model, place
         self.stuck: Mapping[str, bool] = {}
-        # Where one looked last, with what was stuck; most points are asked for again at once.
-        self._last: tuple[bytes, Mapping[str, bool], Here] | None = None
-        self._told: tuple[FloatArray, FloatArray] | None = None
+        # Where one looked last; most points are asked for again at once.
+        self._looks: list[_Look] = []
         self._live = [each for each in readings if each[1].kind != "ohms"]
         self._dead = [each for each in readings if each[1].kind == "ohms"]
         self.order = [index for index, _ in (*self._live, *self._dead)]
@@ -39,10 +56,10 @@ class Readings:
         CalculationError
             If the case has no state of rest, or something read is not there in it.
         """
-        here = self._here(point)
-        if self._told is None:
-            self._told = self._at(here)
-        return self._told
+        look = self._look(point)
+        if look.told is None:
+            look.told = self._at(look.here)
+        return look.told
 
     def values_at(self, point: FloatArray) -> FloatArray:
         """What they should be, in that order, and no slopes.
@@ -52,8 +69,8 @@ class Readings:
         CalculationError
             As of `at`.
         """
-        here = self._here(point)
-        return self._values(here) if self._told is None else self._told[0]
+        look = self._look(point)
+        return self._values(look.here) if look.told is None else look.told[0]
 
     def relays(self, point: FloatArray) -> Mapping[str, bool]:
         """Which relays are in, by what their coils say but for those that are stuck.
@@ -63,18 +80,17 @@ class Readings:
         CalculationError
             If the case has no state of rest.
         """
-        return self._here(point).relays
+        return self._look(point).here.relays
 
-    def _here(self, point: FloatArray) -> Here:
-        near, at, stuck = self._last, point.tobytes(), dict(self.stuck)
-        if near is not None and near[0] == at:
-            # With all relays stuck as they were it is the same state.
-            relays = near[2].relays
-            if near[1] == stuck or (relays and relays == stuck):
-                return near[2]
-        here = self._model.here(self.place, point, near and near[2].state, stuck)
-        self._last, self._told = (at, stuck, here), None
-        return here
+    def _look(self, point: FloatArray) -> "_Look":
+        at, stuck = point.tobytes(), dict(self.stuck)
+        for each in self._looks:
+            if each.at == at and each.is_with(stuck):
+                return each
+        near = self._looks[0].here.state if self._looks else None
+        look = _Look(at, stuck, self._model.here(self.place, point, near, stuck))
+        self._looks = [look, *self._looks[: LOOKS_KEPT - 1]]
+        return look
 
     def _values(self, here: Here) -> FloatArray:
         told = here.told([output(here.state, reading, index) for index, reading in self._live])

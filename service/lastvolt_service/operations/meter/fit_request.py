@@ -17,8 +17,9 @@ from lastvolt_service.operations.meter.reading_fields import (
     broken_readings,
 )
 
-# Some 2 s of one core of 2026 where readings contradict each other: they are left out, and bounds
-# opened, in turn. Else a fifth. Of no more than 60 readings it hardly matters how many there are.
+# Some 2 s of one core of 2026 where readings contradict each other, and most where cases are many:
+# they are left out, and bounds opened, in turn. Else a fifth. Of no more than 60 readings it hardly
+# matters how many there are.
 MOST_FIT = 2_000
 BOUND_OF_FITS = (
     f"{BOUND} A fit may ask for {MOST_FIT:,} more: the number of cases, times one more than the "

@@ -47,8 +47,8 @@ def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     problem = Problem(model, turned(problem, starts))
     whole = problem.solved(starts)
     if not whole.check.agrees:
-        starts = [*starts, *problem.nearest(open_points(model))]
-        whole = problem.solved([whole.point, *starts])
+        further = problem.nearest(open_points(model))
+        starts, whole = [*starts, *further], problem.solved([whole.point, *further])
     if whole.check.agrees:
         return Verdict(whole, whole, (), fits=True)
     suspects: dict[int, Solved] = {}

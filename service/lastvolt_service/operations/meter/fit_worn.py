@@ -1,5 +1,6 @@
 """Parts given as numbers, wires among them, that are worse than that if all readings are right."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -58,7 +59,7 @@ class Worn:
 def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
     """Parts of which one, with more ohms, makes all readings hold together; the likeliest first."""
     found = []
-    for name in _likeliest(model, whole):
+    for name in likeliest(model, whole, numbered(model.circuit))[:MOST_TRIED]:
         wide, (worse, *_) = wider(model, {name: OPEN_OHM})
         place = next(k for k, each in enumerate(wide.unknowns) if each.path == worse.path)
         near = moved(model, whole.point, wide)
@@ -77,16 +78,15 @@ def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
     return sorted((e for e in found if e.missed <= most), key=lambda e: e.missed)[:MOST_TOLD]
 
 
-def _likeliest(model: CircuitModel, whole: Solved) -> list[str]:
+def likeliest(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[str]:
     """Parts by how much of what is missed more ohms of each would make up for, by the slopes."""
-    names = numbered(model.circuit)
     wide, worse = wider(model, dict.fromkeys(names, NEAR_OHM))
     problem = Problem(wide, whole.problem.taken)
     point = np.concatenate([moved(model, whole.point, wide), whole.fit.point[whole.count :]])
     rows = len(problem.taken)
     missed, slopes = problem.missed(point)
     if not np.isfinite(slopes).all():
-        return names[:MOST_TRIED]
+        return list(names)
     missed, slopes = missed[:rows], slopes[:rows] * problem.deviations
     at = {each.path: place for place, each in enumerate(wide.unknowns)}
     own = [at[each.path] for each in worse]
@@ -100,7 +100,24 @@ def _likeliest(model: CircuitModel, whole: Solved) -> list[str]:
         push, stiff = -column @ errors @ missed, column @ errors @ column
         gains[each.part] = push**2 / stiff if push > 0.0 and stiff > 0.0 else 0.0
     # Where a relay moves slopes tell nothing: the others are tried after these.
-    return sorted(names, key=lambda name: -gains[name])[:MOST_TRIED]
+    return sorted(names, key=lambda name: -gains[name])
+
+
+def if_open(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[str]:
+    """Parts by how little is missed with one of them open, all else as it was fitted.
+
+    It tells where a part that is open moves a relay, of which slopes know nothing.
+    """
+    wide, worse = wider(model, dict.fromkeys(names, OPEN_OHM))
+    problem, at = Problem(wide, whole.problem.taken), moved(model, whole.point, wide)
+    factors = whole.fit.point[whole.count :]
+    places = {each.path: place for place, each in enumerate(wide.unknowns)}
+    missed = {}
+    for each in worse:
+        point = np.concatenate([at, factors])
+        point[places[each.path]] += OPEN_OHM
+        missed[each.part] = problem.squares(point)
+    return sorted(missed, key=missed.__getitem__)
 
 
 def _told(solved: Solved, worse: Worse, place: int) -> Worn | None:

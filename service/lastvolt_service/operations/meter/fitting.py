@@ -7,27 +7,20 @@ they are what is known.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL, Agreement
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_readings import Readings
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares
 from lastvolt_service.physics.network.elements import FloatArray
-from lastvolt_service.physics.uncertainty import chi_squared_tail, correlations, propagated
+from lastvolt_service.physics.uncertainty import chi_squared_tail, propagated
 
-# A false alarm in so many circuits at most, by a single reading and by all together.
-ALARMS_OF_ONE, ALARMS_OF_ALL = 0.04, 0.005
-# Readings whose deviations go together so closely cannot be told apart.
-COLLINEAR = 0.9
-# Of a reading's variance, what the others must be able to hold it against; below it is not checked.
-LEAST_REDUNDANCY = 0.05
 # What a reading tells at least, as a share by which leaving it out widens the variance.
 TELLS = 0.1
 # Shares that differ by no more are equal: of these the first reading is named.
@@ -38,12 +31,15 @@ TOO_FAR = (
     "Bounds, readings and what the meters can tell are too many orders of magnitude apart: give "
     "bounds that are nearer to what can be."
 )
-# What a fit that arrived misses beside the least that its slopes promise, in standard
-# uncertainties.
-SHORT = 1.0
-# A circuit is far from the readings that misses them by so much on average, in squares of their
-# uncertainty; and stays far whose fit does when a step changes no more than this share.
-FAR, ROUGHLY = 25.0, 1e-3
+# A circuit is far from the readings that misses them by so many times, in squares of their
+# uncertainty, what chance may bring, and stays far where a step changes no more than this share.
+FAR, ROUGHLY = 2.5, 1e-3
+# A value at its bound misses what it is thought to be by no more. [squares]
+AT_BOUND = 3.0
+# Fits are one that differ by no more than this share of what they miss, in squares.
+SAME = 0.01
+# A circuit is looked at for so many steps before it is fitted.
+LOOKS = 2
 # Points with one part open at which a fit begins once more.
 MORE_STARTS = 3
 # Values that are held one after the other for a relay's sake.
@@ -149,27 +145,61 @@ class Problem:
         ConflictingFields
             If the numbers are too far apart to be told.
         """
-        self._last = DIGITS
-        fits = [fit for each in starts if (fit := self._fitted(each)) is not None]
-        if not fits:
+        begun = self._begun(starts)
+        found = self._best(begun if len(begun) == 1 else _unlike(self._rough(begun)))
+        if found is None:
             raise ConflictingFields(TOO_FAR, ("readings",))
-        return Solved(self, min(fits, key=lambda each: each.sum_of_squares))
+        return found
 
     def solved_if_near(self, starts: Sequence[FloatArray]) -> "Solved | None":
-        """Fit; None without a start, or where a rough fit stays far from the readings already.
+        """Fit; None without a start, or where a rough fit stays far from the readings already."""
+        likely = [each for each in self._begun(starts) if self._may_come_near(each)]
+        rough = self._rough(likely)
+        near = [fit for fit in rough if self._is_near(fit.missed)]
+        return self._best(_unlike(near))
 
-        Raises
-        ------
-        ConflictingFields
-            As a fit does.
-        """
-        near = [each for each in starts if self._comes_near(each)]
-        return self.solved(near) if near else None
+    def _begun(self, starts: Sequence[FloatArray]) -> list[FloatArray]:
+        return [np.concatenate([each, np.zeros(len(self.meters))]) for each in starts]
 
-    def _comes_near(self, start: FloatArray) -> bool:
+    def _rough(self, points: Sequence[FloatArray]) -> list[Fit]:
+        """Fits that end where one more step brings little."""
         self._last = ROUGHLY
-        fit = self._fitted(start)
-        return fit is not None and fit.sum_of_squares <= FAR * len(fit.missed)
+        return [fit for each in points if (fit := self._fitted(each)) is not None]
+
+    def _best(self, points: Sequence[FloatArray]) -> "Solved | None":
+        """The best of the fits from these points, to the last digit."""
+        self._last = DIGITS
+        fits = [fit for each in points if (fit := self._fitted(each)) is not None]
+        best = min(fits, key=lambda each: each.sum_of_squares, default=None)
+        return None if best is None else Solved(self, best)
+
+    def _may_come_near(self, begin: FloatArray) -> bool:
+        """Whether the slopes promise a fit, relays as they are; it spares most of those in vain.
+
+        One resistance changes all readings in one proportion, so that they tell it however far
+        off it is.
+        """
+        if not self._is_there(begin):
+            return False
+        self._stay(self._relays(begin) or {})
+        point, left = begin, np.zeros(0)
+        for _ in range(LOOKS):
+            missed, slopes = self.missed(point)
+            if not (np.isfinite(missed).all() and np.isfinite(slopes).all()):
+                break
+            step = np.linalg.lstsq(slopes, -missed, rcond=None)[0]
+            left = missed + slopes @ step
+            point = np.clip(point + step, self._low, self._high)
+        self._stay({})
+        return self._is_near(left)
+
+    def _is_near(self, missed: FloatArray) -> bool:
+        """Whether chance, and values at their bounds, may bring what is missed, with some room."""
+        chance = float(missed @ missed) / FAR - AT_BOUND * self.count
+        rows = len(self.taken)
+        return chance <= 0.0 or (
+            chi_squared_tail(chi_squared=chance, degrees_of_freedom=rows) >= ALARMS_OF_ALL
+        )
 
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
@@ -180,9 +210,8 @@ class Problem:
         ]
         return [points[place] for place in best]
 
-    def _fitted(self, start: FloatArray) -> Fit | None:
+    def _fitted(self, begin: FloatArray) -> Fit | None:
         """Fit with all relays as they are at the start, and then as their coils say."""
-        begin = np.concatenate([start, np.zeros(len(self.meters))])
         if not self._is_there(begin):
             return None
         before = self._relays(begin)
@@ -240,6 +269,26 @@ class Problem:
             return None
 
 
+def _unlike(fits: Sequence[Fit]) -> list[FloatArray]:
+    """Where fits came to, the best first; of those that differ by little beside what is missed one.
+
+    Little is it for the slopes of both.
+    """
+    found: list[Fit] = []
+    for fit in sorted(fits, key=lambda each: each.sum_of_squares):
+        little = SAME * (1.0 + fit.sum_of_squares)
+        if not any(
+            fit.sum_of_squares - each.sum_of_squares <= little
+            and all(
+                float(np.sum((of.slopes @ (fit.point - each.point)) ** 2)) <= little
+                for of in (fit, each)
+            )
+            for each in found
+        ):
+            found.append(fit)
+    return [each.point for each in found]
+
+
 class Solved:
     """A fit, and what is known after it."""
 
@@ -290,99 +339,7 @@ class Solved:
         return float(self.deviations[unknown] / self.problem.deviations[unknown])
 
     @cached_property
-    def check(self) -> "Agreement":
+    def check(self) -> Agreement:
         """Hold the readings against each other."""
-        return Agreement.of(self)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Agreement:
-    """How readings agree with each other and with the bounds.
-
-    Attributes
-    ----------
-    normalised : ndarray
-        Of each reading, how far it is from what the others say, in standard uncertainties of that.
-    redundancy : ndarray
-        Share of its own variance in that: 0 where nothing holds it.
-    related : ndarray
-        Correlations of these.
-    limit : float
-        That one of them exceeds in one of 25 circuits without fault.
-    chi_squared, degrees_of_freedom, probability : float
-        Of what is missed together; the probability is NaN where nothing is read twice over.
-    arrived : bool
-        Whether the values found are those that miss least.
-    """
-
-    normalised: FloatArray
-    redundancy: FloatArray
-    related: FloatArray
-    limit: float
-    chi_squared: float
-    degrees_of_freedom: float
-    probability: float
-    arrived: bool
-
-    @classmethod
-    def of(cls, solved: Solved) -> "Agreement":
-        """Look at a fit; what is at a bound is held there."""
-        problem, fit, rows = solved.problem, solved.fit, solved.rows
-        free = ~fit.bound
-        slopes = fit.slopes[:rows, free] * problem.deviations[free]
-        back = (problem.begin - fit.point)[free] / problem.deviations[free]
-        missed = -fit.missed[:rows]
-        ways, size, _ = np.linalg.svd(slopes)
-        told = np.zeros(rows)
-        told[: len(size)] = size**2
-        inverse = (ways / (1.0 + told)) @ ways.T
-        own = np.maximum(np.diag(inverse), 1e-300)
-        normalised = missed / np.sqrt(own)
-        # Where the fit stopped short, going on along its slopes would make up for more.
-        short = float(np.max(np.abs(missed - inverse @ (missed - slopes @ back))))
-        of_meters = slopes[:, int(free[: problem.count].sum()) :]
-        errors = np.eye(rows) + of_meters @ of_meters.T
-        left = errors @ inverse
-        weights = np.clip(np.real(np.linalg.eigvals(left)), 0.0, 1.0)
-        total, square = float(weights.sum()), float((weights**2).sum())
-        chi = float(missed @ errors @ missed)
-        held = own > LEAST_REDUNDANCY
-        freedom = total**2 / square if square > 0.0 else 0.0
-        is_checked = bool(held.any()) and square > 0.0
-        chi = chi * total / square if square > 0.0 else 0.0
-        tail = (
-            chi_squared_tail(chi_squared=chi, degrees_of_freedom=freedom)
-            if is_checked
-            else math.nan
-        )
-        share = 1.0 - (1.0 - ALARMS_OF_ONE) ** (1.0 / max(int(held.sum()), 1))
-        limit = NormalDist().inv_cdf(1.0 - 0.5 * share)
-        return cls(
-            normalised, own, correlations(inverse), limit, chi, freedom, tail, short <= SHORT
-        )
-
-    @property
-    def is_checked(self) -> bool:
-        """Whether anything was read twice over."""
-        return not math.isnan(self.probability)
-
-    def is_held(self, row: int) -> bool:
-        """Whether the others hold a reading."""
-        return bool(self.redundancy[row] > LEAST_REDUNDANCY)
-
-    @property
-    def agrees(self) -> bool:
-        """Whether nothing speaks against the readings."""
-        far = np.abs(self.normalised)[self.redundancy > LEAST_REDUNDANCY]
-        if not self.arrived:
-            return False
-        return not self.is_checked or bool(
-            (not len(far) or far.max() <= self.limit) and self.probability >= ALARMS_OF_ALL
-        )
-
-    def worst(self) -> list[int]:
-        """Rows of the reading that is furthest off, and of those it cannot be told apart from."""
-        far = np.where(self.redundancy > LEAST_REDUNDANCY, np.abs(self.normalised), 0.0)
-        first = int(np.argmax(far))
-        near = np.flatnonzero(np.abs(self.related[first]) >= COLLINEAR).tolist()
-        return [first, *(row for row in near if row != first)]
+        problem = self.problem
+        return Agreement.of(self.fit, self.rows, problem.begin, problem.deviations, problem.count)

@@ -22,6 +22,7 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel, first_poin
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import named
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
+from lastvolt_service.operations.meter.fit_worn import if_open, likeliest
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.proof_answer import Wired
 from lastvolt_service.operations.meter.proof_both import Side
@@ -47,6 +48,8 @@ FaultCode = (
         "got_worse",
     ]
 )
+# Contacts that are tried: by the slopes, and by what is missed with them open.
+MOST_TRIED, MOST_OPEN = 5, 2
 # So many times what it is given to be a load is looked at first.
 LOOKS_AT = (0.1, 10.0)
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
@@ -227,11 +230,17 @@ def _beyond(described: Side, built: Built) -> Iterator[Fault]:
 
 def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
     """Contacts that were there, given as a number, and the ends of wires, that have more now."""
-    taken, cases = as_read(described.verdict.whole), described.model.cases
-    for wider, place, least in _widened(built.circuit):
+    model, whole = described.model, described.verdict.whole
+    taken = as_read(whole)
+    widened = dict(_widened(built.circuit))
+    names = list(widened)
+    likely = likeliest(model, whole, names)[:MOST_TRIED] if names else []
+    likely += if_open(model, whole, names)[:MOST_OPEN] if names else []
+    for name in dict.fromkeys(likely):
+        wider, place, least = widened[name]
         path: Path = ("circuit", "branches", place, "resistance_ohm")
         thought = {**built.described, path: least}
-        model = CircuitModel(wider, cases, thought)
+        model = CircuitModel(wider, described.model.cases, thought)
         at = next(k for k, unknown in enumerate(model.unknowns) if unknown.path == path)
         start = np.array([unknown.begin for unknown in model.unknowns])
         far = np.where(np.arange(len(start)) == at, OPEN_OHM, start)
@@ -246,8 +255,8 @@ def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
         yield _worse(described, replace(built, circuit=wider), solved, path, ends, least)
 
 
-def _widened(circuit: Circuit) -> Iterator[tuple[Circuit, int, float]]:
-    """The circuit with one of them left open, the place of its branch, and what that had. [ohm]."""
+def _widened(circuit: Circuit) -> Iterator[tuple[str, tuple[Circuit, int, float]]]:
+    """By name, the circuit with that part open, the place of its branch, what that had. [ohm]."""
     ends = {each.name for each in circuit.branches}
     for place, each in enumerate(circuit.branches):
         others = list(circuit.branches)
@@ -258,11 +267,11 @@ def _widened(circuit: Circuit) -> Iterator[tuple[Circuit, int, float]]:
                 continue
             others[place] = changed(each, nodes=[first, end])
             others.append(open_ends(each, end, second, OPEN_OHM))
-            yield changed(circuit, branches=others), len(circuit.branches), 0.0
+            yield each.name, (changed(circuit, branches=others), len(circuit.branches), 0.0)
         elif not isinstance(each.resistance_ohm, Interval):
             least = each.resistance_ohm
             others[place] = changed(each, resistance_ohm=Interval(least, OPEN_OHM))
-            yield changed(circuit, branches=others), place, least
+            yield each.name, (changed(circuit, branches=others), place, least)
 
 
 def _worse(

@@ -22,6 +22,7 @@ from lastvolt_service.operations.meter.circuit_fit import (
     agreement_of,
     sorted_readings,
 )
+from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL
 from lastvolt_service.operations.meter.fit_model import (
     CircuitModel,
     Here,
@@ -32,7 +33,7 @@ from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
-from lastvolt_service.operations.meter.fitting import ALARMS_OF_ALL, FAR, Problem, Solved
+from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
 from lastvolt_service.operations.meter.proof_circuits import (
@@ -55,9 +56,6 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # Redundancy of a reading that nothing holds.
 LEAST_HELD = 1e-12
-# A circuit is looked at for so many steps before it is fitted.
-LOOKS = 2
-
 
 # A reading of an ideal meter in a circuit, with its factor in a sum.
 Term: TypeAlias = tuple[float, Here, Output]
@@ -214,8 +212,7 @@ class Proof:
             try:
                 starts, _ = first_points(model, used.problem.cases)
                 problem, points = self._together(both, as_read(used), starts)
-                likely = [each for each in points if _may_fit(problem, each)]
-                solved = problem.solved_if_near(likely)
+                solved = problem.solved_if_near(points)
             except CalculationError:
                 continue
             if solved is not None and solved.check.agrees:
@@ -361,18 +358,3 @@ def node_output(here: Here, plus: str, minus: str) -> Output | None:
     """Volts between two nodes; None where the case has them not."""
     is_there = {plus, minus} <= set(here.network.node_names)
     return across(here.state.model, plus, minus) if is_there else None
-
-
-def _may_fit(problem: Problem, start: FloatArray) -> bool:
-    """Whether two steps come anywhere near the readings; it spares most fits of wrong circuits."""
-    low, high = problem.model.ends
-    point = np.concatenate([start, np.zeros(len(problem.meters))])
-    for _ in range(LOOKS):
-        missed, slopes = problem.missed(point)
-        if not (np.isfinite(missed).all() and np.isfinite(slopes).all()):
-            return False
-        step = np.linalg.lstsq(slopes, -missed, rcond=None)[0]
-        left = missed + slopes @ step
-        point = point + step
-        point[: len(low)] = np.clip(point[: len(low)], low, high)
-    return bool(left @ left <= FAR * len(left))
