@@ -27,11 +27,10 @@ def test_a_load_that_is_another_after_proves_nothing(amps, goes) -> None:
 
 
 def test_no_contact_gives_volts() -> None:
-    """Nothing is read of it: its interval is wider than what it drops, to the one side only."""
+    """Neither it nor the posts are read after: its interval is wider than its drop, to the one side only."""
     body = question(BEFORE, [volts("live", "ground", 10.5)])
     (drop,) = post("gain-proof", body)["drops"]
-    assert drop["high_v"] > 2 * drop["drop_v"] > 0.0
-    assert drop["low_v"] == 0.0
+    assert drop["low_v"] == 0.0 <= 2 * drop["drop_v"] < drop["high_v"]
 
 
 def test_what_was_before_is_not_asked_for_any_more() -> None:
