@@ -27,7 +27,7 @@ def test_a_load_that_is_another_after_proves_nothing(amps, goes) -> None:
 
 
 def test_no_contact_gives_volts() -> None:
-    """Neither it nor the posts are read after: its interval is wider than its drop, to the one side only."""
+    """Neither it nor the posts are read: its interval is wider than its drop, to one side."""
     body = question(BEFORE, [volts("live", "ground", 10.5)])
     (drop,) = post("gain-proof", body)["drops"]
     assert drop["low_v"] == 0.0 <= 2 * drop["drop_v"] < drop["high_v"]
