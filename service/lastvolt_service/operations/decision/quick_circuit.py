@@ -27,14 +27,15 @@ from lastvolt_service.operations.decision.quick_request import (
     QuickAnswerRequest,
 )
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
-from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relay, usual_way
+from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relays, usual_way
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.practice import GROUND, zones
+from lastvolt_service.tables.sizes import split
 from lastvolt_service.tables.usual import OF_V
 from lastvolt_service.units import Interval, high_end, low_end
 
-POST = "battery post"
+POST, HEAVY = "battery post", "heavy cable"
 FUSE, FEED, PLUG, ONWARD, RETURN, JOINT = (
     "fuse",
     "feed wire",
@@ -158,8 +159,8 @@ def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
 def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> GivenWay | None:
     """A relay of the trade for the most that may flow; None where none does."""
     told, amps = asked.usual, high_end(current_a(asked))
-    relay = usual_relay(asked.system_v, amps * told.lasting_share, amps)
-    if relay is None:
+    fitting = usual_relays(asked.system_v, amps * told.lasting_share, amps)
+    if not fitting:
         return None
     circuit, cases = greediest(circuit, cases)
     solenoid = told.kind == "solenoid"
@@ -174,12 +175,23 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         circuit.loads[0].name,
         told.switch,
         nominal_v=asked.system_v,
-        relay=relay,
-        feed_node=POST,
+        fitting=fitting,
+        feed_node=_source_node(asked),
         zone=ZONE_OF_RELAY.get(asked.place, NEAR),
         lengths_m=(feed_m, RELAY_FEED_M),
         load_kind=told.relay_load_kind,
+        standard=standard(asked),
     )
+
+
+def standard(asked: QuickAnswerRequest) -> str:
+    """Of the sizes of new wires: that in which its own is told."""
+    return split(asked.wire)[0] if asked.wire else "AWG"
+
+
+def _source_node(asked: QuickAnswerRequest) -> str:
+    """Where a relay's feed is tapped: at the starter the heavy cable ends."""
+    return HEAVY if asked.usual.kind == "solenoid" else POST
 
 
 def greediest(circuit: Circuit, cases: Sequence[Case]) -> tuple[Circuit, list[Case]]:
@@ -236,10 +248,11 @@ class _Builder:
         ]
         back: list[Any] = [] if grounded else [self._wire(RETURN, 1.0, 5, None)]
         back.append(self._contact(JOINT, "ground", 5 + len(back)))
-        nodes = [POST, "fused", "switch in", "switch out", "behind the plug", "load in"]
+        post = _source_node(asked)
+        nodes = [post, "fused", "switch in", "switch out", "behind the plug", "load in"]
         ends = ["load out", *(["return"] if back[1:] else []), GROUND]
         branches = [*_joined(parts, nodes), *_joined(back, ends)]
-        source = {"plus": GROUND, "minus": POST} if self._positive else {"plus": POST}
+        source = {"plus": GROUND, "minus": post} if self._positive else {"plus": post}
         battery = usual.batteries()["warm"]
         rest_v, inside_ohm = (
             _times(battery.rest_v, self.share),
