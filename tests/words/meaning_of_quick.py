@@ -62,6 +62,7 @@ REASONS = {
     "why_usual_size": "Nobody has read the size",
     "why_relay": "see its maker's sheet",
 }
+VERDICTS = {"read_battery": "Nothing is short", "None": "No relay needed"}
 PHRASES = (
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} in {case}",
     "it works from {needed_v.high_v}",
@@ -94,6 +95,6 @@ PHRASES = (
     "may carry {limit} and, at the most that is assumed, is asked for {value}",
 )  # fmt: skip
 PATH_DROP = (
-    "in {case}, {value} at most are lost on the way; up to {limit} are usual",
+    "in {case}, {value} at most are lost on the way; about {limit} are usual",
     "in {case}, up to {value} may be lost on the way; up to {limit} are usual",
 )

@@ -31,6 +31,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
     RETURN,
     FullQuestion,
     Sizes,
+    all_cases,
     current_a,
     full_request,
     guessed,
@@ -156,7 +157,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     chosen: Way | None = best.columns["chosen"]
     fails, enough = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
     loses = [*_loses(asked, made)]
-    too_much = any(e.judged.value > ABOUT_MULTIPLE * e.judged.limit for e in loses)
+    too_much = any(each.judged.verdict == MARGINAL for each in loses)
     only_hot = may_burn is not None and advice in NOTHING and not fails
     if burning and chosen is not None and best.columns["plan"]:
         advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
@@ -218,7 +219,7 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         high_end(current_a(asked)),
         allowed(asked).limit_v,
         COSTS[asked.load],
-        new_wire(asked, made.full.cases),
+        new_wire(asked, all_cases(asked)),
         wired,
     )
 
@@ -232,9 +233,9 @@ def _new_relay(
     if not (gains_v and proposals):
         return None
     outlet, back = proposals[0].outlet, full.circuit.branches
-    new_mm2 = max(area_mm2(each.size) for each in outlet if isinstance(each, ChainWire))
+    new_mm2 = max(area_mm2(str(each.size)) for each in outlet if isinstance(each, ChainWire))
     returns = (each for each in back if isinstance(each, CircuitWire) and each.name == RETURN)
-    thin = any(area_mm2(each.size) < new_mm2 for each in returns)
+    thin = any(area_mm2(str(each.size)) < new_mm2 for each in returns)
     return NewRelay(proposals[0], asked.system_v, gains_v[0], thin)
 
 
@@ -337,7 +338,7 @@ def _loses(asked: QuickAnswerRequest, made: MadeUp) -> Iterator[Checked]:
     case = max(made.thin.cases, key=lambda each: made.within(LOST, each).high_v)
     volts, needed, lost = (made.within(what, case) for what in (VOLTS, NEEDED, LOST))
     if volts.low_v >= needed.high_v:
-        verdict = MARGINAL if lost.high_v > limit.limit_v else PASS
+        verdict = MARGINAL if lost.high_v > ABOUT_MULTIPLE * limit.limit_v else PASS
         judged = Judged(lost.high_v, limit.limit_v, limit.limit_v - lost.high_v, verdict)
         load, of = made.full.load, COSTS[asked.load]
         yield Checked("path_drop", judged, "V", limit.citation, part=load, case=case, detail=of)

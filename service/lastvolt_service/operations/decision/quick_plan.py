@@ -68,7 +68,8 @@ class QuickStep:
     code: Annotated[
         QuickStepCode,
         "read_size: by eye; read_battery, read_at_load, read_across or read_others: with a meter; "
-        "see_to_load, charge, mend, rewire or relay: work; leave_off until that is done; ask_again",
+        "see_to_load, charge, mend, rewire or relay: work; leave_off: until that is done, or first "
+        "of all but for moments; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]
     part: Annotated[str | None, "what it is about, as the full request calls it"]

@@ -33,7 +33,11 @@ _READ = (
 _FIRST = ("First: {plan.0.message}", When("plan.0.code", "leave_off", "{plan.1.message}"))
 # What is enough by these numbers and may yet lose too much is read: perhaps a relay follows.
 _VERDICT = (
-    *(each for each in RELAY_RETROFIT.verdict if each.value != "nothing_needed"),
+    *(
+        each
+        for each in RELAY_RETROFIT.verdict
+        if isinstance(each, When) and each.value != "nothing_needed"
+    ),
     When(
         "advice",
         "nothing_needed",
@@ -66,7 +70,7 @@ _WIRE = (
 _PAST = (
     "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
     "start, switched by a contactor near the load that bears {most_a:up} for as long as it is on: "
-    "no usual switch takes so thick a wire, and no usual relay so much."
+    "no usual switch and no usual relay takes so thick a wire or so much."
 )
 _NONE = "none of these takes too much and the load is still weak: "
 _ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
@@ -141,7 +145,7 @@ QUICK_ANSWER = OperationWords(
         ),
         "path_drop": CheckWords(
             name="drop of the whole way",
-            passes="{part}: in {case}, {value} at most are lost on the way; up to {limit} are "
+            passes="{part}: in {case}, {value} at most are lost on the way; about {limit} are "
             "usual.",
             marginal=(
                 "{part}: in {case}, up to {value} may be lost on the way; up to {limit} are "
