@@ -1020,6 +1020,7 @@ REASONS |= sheets.REASONS
 VERDICTS |= sheets.VERDICTS
 PHRASES += sheets.PHRASES
 REMEDIES["quick-answer"] = {}
+VERDICTS |= quick.VERDICTS
 REASONS |= quick.REASONS
 PHRASES += quick.PHRASES
 PHRASES += (

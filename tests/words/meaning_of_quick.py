@@ -41,6 +41,8 @@ REASONS = {
     "rewire": "Take a thicker {part}",
     "rewire_sized": "Draw new wire of {size} all the way, by way of the switch, with a fuse of",
     "rewire_if_less": "load is still weak: draw new wire of {size} all the way",
+    "rewire_as_thick": "the wire is as thick as it must be, so it is corroded, or has a joint out",
+    "return_as_thick": "Draw the return wire as thick, all the way back",
     "rewire_past": "Draw new wire of {size} from the battery straight to the load",
     "rewire_past_if_less": "load is still weak: draw new wire of {size} from the battery straight",
     "relay_to_spare": "To spare the switch, fit a relay for {nominal_v} and {rating_a}",
@@ -60,6 +62,7 @@ REASONS = {
     "why_usual_size": "Nobody has read the size",
     "why_relay": "see its maker's sheet",
 }
+VERDICTS = {"read_battery": "Nothing is short", "None": "No relay needed"}
 PHRASES = (
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} in {case}",
     "it works from {needed_v.high_v}",
@@ -71,7 +74,7 @@ PHRASES = (
     "to {expected_high_v}: less than {limit_v} says", "Expect {expected_low_v} to",
     "at {part}, across its two", "terminal 50 of {part}, the",
     "{part} may get {most_a:up} and bears {bears_a:down}", "the size of {part}, on",
-    "thinner than {size}, leave it off: {most_a:up} are", "Take one of {size}.", "off, {load} on:",
+    "thinner than {size}, leave it off: {most_a:up} are", "Take one of {taken}.", "off, {load} on:",
     "hot, {load} on and weak", "started, {load} on and weak",
     "it works from {limit_v}", "it works from {needed_v}, but no more than {may_lose_v} less",
     "so that {limit_v} or more arrive", "new wire of {size} all the way",
@@ -92,6 +95,6 @@ PHRASES = (
     "may carry {limit} and, at the most that is assumed, is asked for {value}",
 )  # fmt: skip
 PATH_DROP = (
-    "in {case}, {value} at most are lost on the way; up to {limit} are usual",
+    "in {case}, {value} at most are lost on the way; about {limit} are usual",
     "in {case}, up to {value} may be lost on the way; up to {limit} are usual",
 )

@@ -66,8 +66,8 @@ class QuickStep(Model):
     ----------
     code : QuickStepCode
         `read_size`: by eye; `read_battery`, `read_at_load`, `read_across` or `read_others`: with a
-        meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off` until that is done;
-        `ask_again`.
+        meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off`: until that is done,
+        or first of all but for moments; `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -96,8 +96,8 @@ class QuickStep(Model):
 
     code: QuickStepCode
     """`read_size`: by eye; `read_battery`, `read_at_load`, `read_across` or `read_others`: with
-    a meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off` until that is done;
-    `ask_again`.
+    a meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off`: until that is done,
+    or first of all but for moments; `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""

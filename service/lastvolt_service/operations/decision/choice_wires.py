@@ -1,6 +1,6 @@
 """Wires and fuse of a relay in a place: sized by wire-sizing, for what the load takes there."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
@@ -27,6 +27,7 @@ from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import refuse
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.operations.wires import sizing
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN, number, optional
 from lastvolt_service.tables import fuses
@@ -212,8 +213,17 @@ def starts_engine(asked: RelayChoiceRequest) -> bool:
     )
 
 
-def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
-    """Size both wires of a place as one, and its fuse."""
+def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = None) -> Wired:
+    """Size both wires of a place as one, and its fuse.
+
+    Parameters
+    ----------
+    asked, place : RelayChoiceRequest, RelayPlace
+        Which place, and of which request.
+    thickest : str or None
+        That goes into the terminals of the relay: where practice would have less lost than on it,
+        it is taken all the same, if the load works through it and it bears the current.
+    """
     hottest_c = highest_c(asked, place.zone)
     try:
         bare = with_defaults(
@@ -224,16 +234,17 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         if any(each.load_a < LEAST_A or each.load_v < LEAST_V for each in (*first, *lasting)):
             return Wired(place, hottest_c, why_not="no_current")
         needs = _needs(asked, place, first, lasting)
-        # A wire bears least where it is hot; its fuse opens last where it is cold.
-        ambients_c = dict.fromkeys((hottest_c, lowest_c(asked, place.zone)))
-        sized = [sizing.solve(changed(needs, ambient_c=each)) for each in ambients_c]
-        for found in sized:
-            if found.columns["no_size_helps"]:
-                return Wired(place, hottest_c, why_not=found.columns["no_size_helps"])
-            refuse(found.faults)
-        columns = max((each.columns for each in sized), key=_thickness)
+        ambients_c = (hottest_c, lowest_c(asked, place.zone))
+        columns = _sized(needs, ambients_c)
+        if thickest is not None and _thickness(columns) > conductor(thickest).area_mm2:
+            enough_v = needs.supply_v - optional(number(needs.needed_v))
+            columns = _sized(changed(needs, limit_drop_v=enough_v), ambients_c)
+            fits = _thickness(columns) <= conductor(thickest).area_mm2
+            columns = {**columns, "size": thickest if fits else None}
     except CalculationError as error:
         return Wired(place, hottest_c, why_not="no_answer", error=error.detail)
+    if columns["no_size_helps"]:
+        return Wired(place, hottest_c, why_not=columns["no_size_helps"])
     size, rating_a, family = (columns[key] for key in ("size", "fuse_rating_a", "fuse_family"))
     if size is None:
         return Wired(place, hottest_c, why_not="no_size")
@@ -248,6 +259,19 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace) -> Wired:
         family,
         sound_ohm("fuse", max(each.load_a for each in first)),
     )
+
+
+def _sized(needs: WireSizingRequest, ambients_c: Iterable[float]) -> Mapping[str, Any]:
+    """Answer of wire-sizing where the wire is thickest: first of all that no size helps.
+
+    A wire bears least where it is hot; its fuse opens last where it is cold.
+    """
+    sized = [sizing.solve(changed(needs, ambient_c=each)) for each in dict.fromkeys(ambients_c)]
+    for found in sized:
+        if found.columns["no_size_helps"]:
+            return found.columns
+        refuse(found.faults)
+    return max((each.columns for each in sized), key=_thickness)
 
 
 def _thickness(columns: Mapping[str, Any]) -> float:

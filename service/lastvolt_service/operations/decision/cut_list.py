@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainResistance, ChainWire
+from lastvolt_service.operations.decision import blades
 from lastvolt_service.operations.decision.screen import is_fuse
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.wiring_table import (
@@ -23,10 +24,6 @@ from lastvolt_service.units import low_end
 # What is cut longer than the way is: for a drip loop, for ends that are crimped anew, and where an
 # engine moves on its mounts. Common practice.
 USUAL_PERCENT, MOVING_PERCENT, LEAST_M = 10.0, 25.0, 0.1
-# Blades of relays, of their contact and of their coil, in millimetres; a contact for more than so
-# many amperes may have the wider one. Common practice.
-CONTACT_BLADES_MM, WIDE_BLADES_MM, COIL_BLADES_MM = (6.3,), (6.3, 9.5), (2.8, 6.3)
-MOST_OF_6_3_A = 40.0
 
 SlackCode = Literal["as_given", "usual", "moving_engine", "least"]
 PartCode = Literal[
@@ -188,14 +185,14 @@ def terminals(
         if link.lead is None:
             continue
         for end in (link.start, link.end):
-            code, blades = _crimped(end, float(low_end(fit.relay.rating_a)), blade_mm)
+            code, widths = _crimped(end, float(low_end(fit.relay.rating_a)), blade_mm)
             yield Terminal(
                 end.part,
                 end.terminal,
                 link.lead.name,
                 str(link.lead.like.size),
                 code,
-                blades,
+                widths,
                 code == "blade" and end.terminal in blade_mm,
             )
 
@@ -204,9 +201,7 @@ def _crimped(
     end: End, rating_a: float, blade_mm: Mapping[str, float]
 ) -> tuple[TerminalCode, tuple[float, ...]]:
     if end.kind == "relay" and end.terminal is not None:
-        usual: tuple[float, ...] = COIL_BLADES_MM
-        if end.terminal in {"30", "87"}:
-            usual = WIDE_BLADES_MM if rating_a > MOST_OF_6_3_A else CONTACT_BLADES_MM
+        usual = blades.of_contact(rating_a) if end.terminal in {"30", "87"} else blades.COIL_MM
         given = blade_mm.get(end.terminal)
         return "blade", usual if given is None else (given,)
     codes: dict[str, TerminalCode] = {

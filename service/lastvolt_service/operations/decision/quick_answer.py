@@ -14,7 +14,7 @@ from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.parts import ChainWire, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import BURNING, HEAT
 from lastvolt_service.operations.decision import remedy_choice
@@ -28,8 +28,10 @@ from lastvolt_service.operations.decision.quick_assumed import (
 )
 from lastvolt_service.operations.decision.quick_circuit import (
     ONWARD,
+    RETURN,
     FullQuestion,
     Sizes,
+    all_cases,
     current_a,
     full_request,
     guessed,
@@ -53,7 +55,7 @@ from lastvolt_service.operations.decision.quick_study import (
     VOLTS,
     Within,
 )
-from lastvolt_service.operations.decision.quick_wire import allowed, new_wire
+from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, area_mm2, new_wire
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
@@ -71,7 +73,7 @@ from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Result, merge
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.operations.wires.drop_limits import ABOUT_MULTIPLE
-from lastvolt_service.tables.limits import contact_limits
+from lastvolt_service.tables.limits import BURNS_W, contact_limits
 from lastvolt_service.units import high_end
 
 REPORT = f"/v1/reports/{remedy_choice.NAME}.md"
@@ -155,7 +157,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     chosen: Way | None = best.columns["chosen"]
     fails, enough = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
     loses = [*_loses(asked, made)]
-    too_much = any(e.judged.value > ABOUT_MULTIPLE * e.judged.limit for e in loses)
+    too_much = any(each.judged.verdict == MARGINAL for each in loses)
     only_hot = may_burn is not None and advice in NOTHING and not fails
     if burning and chosen is not None and best.columns["plan"]:
         advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
@@ -165,7 +167,9 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         decides = next((each for each in assumed if each.code == what), None)
     else:
         advice, by_size = _advice(asked, advice, made.sizes)
-        if advice == "find_out_first":
+        if advice == "find_out_first" and asked.fails == "never" and _holds(reading, made):
+            advice = "nothing_needed"  # it works, and whatever is assumed it may
+        elif advice == "find_out_first":
             decides = _decides(reading, made, assumed, by_size)
     if burning and heats is not None:
         steps = tuple(map(reading.told, best.columns["plan"]))
@@ -176,7 +180,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         plan = () if only_hot else _plan(reading, decides, told, reads=reads)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
-        plan = _with_heat(plan, made, may_burn, unread=unread)
+        plan = _with_heat(plan, made, may_burn, reading.wire, unread=unread)
     return Outcome(
         {
             "advice": advice,
@@ -215,7 +219,8 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         high_end(current_a(asked)),
         allowed(asked).limit_v,
         COSTS[asked.load],
-        new_wire(asked, made.full.cases),
+        new_wire(asked, all_cases(asked)),
+        wired,
     )
 
 
@@ -227,7 +232,11 @@ def _new_relay(
     proposals = [way.relay for way in full.ways if way.relay is not None]
     if not (gains_v and proposals):
         return None
-    return NewRelay(proposals[0], asked.system_v, gains_v[0])
+    outlet, back = proposals[0].outlet, full.circuit.branches
+    new_mm2 = max(area_mm2(str(each.size)) for each in outlet if isinstance(each, ChainWire))
+    returns = (each for each in back if isinstance(each, CircuitWire) and each.name == RETURN)
+    thin = any(area_mm2(str(each.size)) < new_mm2 for each in returns)
+    return NewRelay(proposals[0], asked.system_v, gains_v[0], thin)
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:
@@ -261,6 +270,19 @@ def _decides(
     return readable[0] if readable else None
 
 
+def _holds(reading: Reading, made: MadeUp) -> bool:
+    """Whether enough arrives in every case, and no contact on the way may burn what holds it."""
+    enough = all(
+        made.within(VOLTS, case).low_v >= made.within(NEEDED, case).high_v
+        for case in made.thin.cases
+    )
+    return enough and all(
+        made.thin.spread(ACROSS, case, part).high * reading.most_a < BURNS_W[kind]
+        for case in made.thin.cases
+        for part, kind in reading.contacts.items()
+    )
+
+
 def _wear(reading: Reading, made: MadeUp, part: str) -> float:
     """The most that a contact may take, over what a sound one does."""
     most_v = made.thin.spread(ACROSS, made.case, part).high
@@ -276,14 +298,19 @@ def _plan(
 
 
 def _with_heat(
-    plan: tuple[QuickStep, ...], made: MadeUp, heat: Check | None, *, unread: bool
+    plan: tuple[QuickStep, ...],
+    made: MadeUp,
+    heat: Check | None,
+    wire: NewWire | None,
+    *,
+    unread: bool,
 ) -> tuple[QuickStep, ...]:
-    """The plan, with what is to be read or left off before the wire may burn."""
+    """The plan, after what is to be read or left off before the wire may burn."""
     if heat is None:
         return plan
     if unread:
-        return (read_size(ONWARD, made.sizes.names[0], heat.value or 0.0), *plan)
-    return (*plan, leave_off_but(heat))
+        return (read_size(ONWARD, made.sizes.names[0], heat.value or 0.0, wire), *plan)
+    return (leave_off_but(heat), *plan)
 
 
 def _enough(made: MadeUp) -> Iterator[Checked]:
@@ -311,7 +338,7 @@ def _loses(asked: QuickAnswerRequest, made: MadeUp) -> Iterator[Checked]:
     case = max(made.thin.cases, key=lambda each: made.within(LOST, each).high_v)
     volts, needed, lost = (made.within(what, case) for what in (VOLTS, NEEDED, LOST))
     if volts.low_v >= needed.high_v:
-        verdict = MARGINAL if lost.high_v > limit.limit_v else PASS
+        verdict = MARGINAL if lost.high_v > ABOUT_MULTIPLE * limit.limit_v else PASS
         judged = Judged(lost.high_v, limit.limit_v, limit.limit_v - lost.high_v, verdict)
         load, of = made.full.load, COSTS[asked.load]
         yield Checked("path_drop", judged, "V", limit.citation, part=load, case=case, detail=of)

@@ -20,6 +20,13 @@ from lastvolt_service.operations.circuits.loads import (
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.sources import Source
 from lastvolt_service.operations.decision.given_ways import GivenWay
+from lastvolt_service.operations.decision.quick_numbers import (
+    Value,
+    as_number,
+    over,
+    rounded,
+    times,
+)
 from lastvolt_service.operations.decision.quick_request import (
     OTHER,
     WEAR,
@@ -27,14 +34,15 @@ from lastvolt_service.operations.decision.quick_request import (
     QuickAnswerRequest,
 )
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
-from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relay, usual_way
+from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relays, usual_way
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.practice import GROUND, zones
+from lastvolt_service.tables.sizes import split
 from lastvolt_service.tables.usual import OF_V
 from lastvolt_service.units import Interval, high_end, low_end
 
-POST = "battery post"
+POST, HEAVY = "battery post", "heavy cable"
 FUSE, FEED, PLUG, ONWARD, RETURN, JOINT = (
     "fuse",
     "feed wire",
@@ -50,7 +58,6 @@ TO_SWITCH = 0.5
 # The relay lies near the load, where that is not the hottest place. Common practice.
 ZONE_OF_RELAY = {"cabin": "cabin"}
 NEAR = "engine_bay"
-Value = float | Interval
 
 
 class FullQuestion(RemedyChoiceRequest):
@@ -123,7 +130,7 @@ def current_a(asked: QuickAnswerRequest) -> Value:
     """What the load takes at the nominal voltage. [A]."""
     if known(asked.current_a) or asked.usual.current_a is None:
         return asked.current_a
-    return _times(asked.usual.current_a, OF_V / asked.system_v)
+    return times(asked.usual.current_a, OF_V / asked.system_v)
 
 
 def guessed(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Guessed:
@@ -135,9 +142,15 @@ def guessed(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Guessed:
 
 def full_request(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
     """Ask remedy-choice about it, with the relay that would help."""
-    way = _way(asked, found.circuit, found.cases)
+    way = _way(asked, found.circuit, all_cases(asked))
     alone = as_it_is(asked, found)
     return changed(alone, ways=[way]) if way else alone
+
+
+def all_cases(asked: QuickAnswerRequest) -> list[Case]:
+    """What new parts must stand, whenever it fails: frost, heat, and a usual day."""
+    (size, *_) = (sizes := usual_sizes(asked)).names
+    return guessed(changed(asked, fails=None), size, sizes).cases
 
 
 def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
@@ -158,8 +171,8 @@ def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
 def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> GivenWay | None:
     """A relay of the trade for the most that may flow; None where none does."""
     told, amps = asked.usual, high_end(current_a(asked))
-    relay = usual_relay(asked.system_v, amps * told.lasting_share, amps)
-    if relay is None:
+    fitting = usual_relays(asked.system_v, amps * told.lasting_share, amps)
+    if not fitting:
         return None
     circuit, cases = greediest(circuit, cases)
     solenoid = told.kind == "solenoid"
@@ -174,12 +187,23 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         circuit.loads[0].name,
         told.switch,
         nominal_v=asked.system_v,
-        relay=relay,
-        feed_node=POST,
+        fitting=fitting,
+        feed_node=_source_node(asked),
         zone=ZONE_OF_RELAY.get(asked.place, NEAR),
         lengths_m=(feed_m, RELAY_FEED_M),
         load_kind=told.relay_load_kind,
+        standard=standard(asked),
     )
+
+
+def standard(asked: QuickAnswerRequest) -> str:
+    """Of the sizes of new wires: that in which its own is told."""
+    return split(asked.wire)[0] if asked.wire else "AWG"
+
+
+def _source_node(asked: QuickAnswerRequest) -> str:
+    """Where a relay's feed is tapped: at the starter the heavy cable ends."""
+    return HEAVY if asked.usual.kind == "solenoid" else POST
 
 
 def greediest(circuit: Circuit, cases: Sequence[Case]) -> tuple[Circuit, list[Case]]:
@@ -236,14 +260,15 @@ class _Builder:
         ]
         back: list[Any] = [] if grounded else [self._wire(RETURN, 1.0, 5, None)]
         back.append(self._contact(JOINT, "ground", 5 + len(back)))
-        nodes = [POST, "fused", "switch in", "switch out", "behind the plug", "load in"]
+        post = _source_node(asked)
+        nodes = [post, "fused", "switch in", "switch out", "behind the plug", "load in"]
         ends = ["load out", *(["return"] if back[1:] else []), GROUND]
         branches = [*_joined(parts, nodes), *_joined(back, ends)]
-        source = {"plus": GROUND, "minus": POST} if self._positive else {"plus": POST}
+        source = {"plus": GROUND, "minus": post} if self._positive else {"plus": post}
         battery = usual.batteries()["warm"]
         rest_v, inside_ohm = (
-            _times(battery.rest_v, self.share),
-            _times(battery.internal_ohm, self.share),
+            times(battery.rest_v, self.share),
+            times(battery.internal_ohm, self.share),
         )
         self._add("open_circuit_v", None, ("circuit", "source", "open_circuit_v"), rest_v,
                   battery.citation)  # fmt: skip
@@ -293,14 +318,14 @@ class _Builder:
         if usual_case.battery != "warm":
             battery = usual.batteries()[usual_case.battery]
             key = "internal_resistance_ohm"
-            values[key] = _times(battery.internal_ohm, self.share)
+            values[key] = times(battery.internal_ohm, self.share)
             self._add(key, None, ("cases", place, key), values[key], battery.citation)
         return with_defaults(Case, **values)
 
     def _load(self, nodes: tuple[str, str]) -> AnyLoad:
         asked, told = self.asked, self.asked.usual
         volts = asked.system_v
-        needed_v = _plain(_times(told.needed_share, volts))
+        needed_v = as_number(times(told.needed_share, volts))
         at: Path = ("circuit", "loads", 0)
         common = {"name": self.name, "zone": asked.place, "nodes": list(nodes),
                   "circuit": told.circuit}  # fmt: skip
@@ -308,28 +333,28 @@ class _Builder:
             self._of_load("current_a", (*at, "rated", "resistance_ohm"), self.current)
             self._of_load("pull_in_v", (*at, "rated", "pull_in_v"), needed_v)
             rated = with_defaults(
-                CircuitRated, pull_in_v=needed_v, resistance_ohm=_over(volts, self.current)
+                CircuitRated, pull_in_v=needed_v, resistance_ohm=over(volts, self.current)
             )
             return with_defaults(SolenoidLoad, kind="solenoid", rated=rated, **common)
         self._of_load("needed_v", (*at, "needed_v"), needed_v)
         if told.kind == "lamp":
             self._of_load("current_a", (*at, "rated_power_w"), self.current)
-            power_w = _times(self.current, volts)
+            power_w = times(self.current, volts)
             return with_defaults(
                 LampLoad, kind="lamp", rated_power_w=power_w, rated_v=volts, needed_v=needed_v,
                 **common,
             )  # fmt: skip
         self._of_load("current_a", (*at, "resistance_ohm"), self.current)
         return with_defaults(
-            ResistanceLoad, kind="resistance", resistance_ohm=_over(volts, self.current),
+            ResistanceLoad, kind="resistance", resistance_ohm=over(volts, self.current),
             needed_v=needed_v, **common,
         )  # fmt: skip
 
     def _wire(self, name: str, share: float, place: int, zone: str | None) -> dict[str, Any]:
         metres, off_m = share * self.asked.distance_m, ABOUT * self.asked.distance_m
-        length_m: Value = _rounded(metres)
+        length_m: Value = rounded(metres)
         if name == ONWARD:  # what the whole way is off by
-            length_m = Interval(_rounded(metres - off_m), _rounded(metres + off_m))
+            length_m = Interval(rounded(metres - off_m), rounded(metres + off_m))
             path = ("circuit", "branches", place, "length_m")
             self._add("length_m", name, path, length_m, ABOUT_SO_FAR)
         return {
@@ -341,7 +366,7 @@ class _Builder:
         ages = usual.wear()
         rows = [ages[each][part] for each in ([self.asked.wear] if self.asked.wear else WEAR)]
         volts = Interval(rows[0][0].low, rows[-1][0].high)
-        ohm = Interval(_rounded(volts.low / self.least_a), _rounded(volts.high / self.most_a))
+        ohm = Interval(rounded(volts.low / self.least_a), rounded(volts.high / self.most_a))
         self._add("resistance_ohm", name, ("circuit", "branches", place, "resistance_ohm"), ohm,
                   rows[0][1])  # fmt: skip
         return {"kind": "contact", "name": name, "part": part, "resistance_ohm": ohm}
@@ -363,24 +388,3 @@ def _joined(parts: list[dict[str, Any]], nodes: list[str]) -> Iterator[Branch]:
     for place, part in enumerate(parts):
         kind: Any = CircuitWire if part["kind"] == "wire" else CircuitContact
         yield with_defaults(kind, **part, nodes=nodes[place : place + 2])
-
-
-def _rounded(value: float) -> float:
-    return float(f"{value:.4g}")
-
-
-def _plain(value: Value) -> Value:
-    """A number where both ends are the same."""
-    return value.low if isinstance(value, Interval) and value.low == value.high else value
-
-
-def _times(value: Value, factor: float) -> Value:
-    if isinstance(value, Interval):
-        return Interval(_rounded(value.low * factor), _rounded(value.high * factor))
-    return _rounded(value * factor)
-
-
-def _over(volts: float, current: Value) -> Value:
-    if isinstance(current, Interval):
-        return Interval(_rounded(volts / current.high), _rounded(volts / current.low))
-    return _rounded(volts / current)

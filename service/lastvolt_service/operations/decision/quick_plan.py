@@ -9,7 +9,7 @@ from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.quick_circuit import ONWARD
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
-from lastvolt_service.operations.decision.quick_wire import NewWire
+from lastvolt_service.operations.decision.quick_wire import NewWire, area_mm2
 from lastvolt_service.operations.results import Check
 from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words import catalogue, say
@@ -68,7 +68,8 @@ class QuickStep:
     code: Annotated[
         QuickStepCode,
         "read_size: by eye; read_battery, read_at_load, read_across or read_others: with a meter; "
-        "see_to_load, charge, mend, rewire or relay: work; leave_off until that is done; ask_again",
+        "see_to_load, charge, mend, rewire or relay: work; leave_off: until that is done, or first "
+        "of all but for moments; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]
     part: Annotated[str | None, "what it is about, as the full request calls it"]
@@ -96,11 +97,15 @@ class QuickStep:
 
 @dataclass(frozen=True, slots=True)
 class NewRelay:
-    """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings."""
+    """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings.
+
+    `thin_return` says that the load's return is a wire thinner than its own.
+    """
 
     proposal: Proposal
     nominal_v: float
     brings_v: float
+    thin_return: bool
 
     def step(self, only_if: When | None, switch: str = "", told: str = "") -> QuickStep:
         """Fit it, with its sizes; also where a switch that cannot be had takes too much."""
@@ -111,7 +116,8 @@ class NewRelay:
         said = "relay_if_switch" if switch else told or SAID["relay", only_if]
         rating_a = float(relay.rating_a)
         step = _step(
-            "relay", relay.name, only_if, brings_v=self.brings_v, said=(said,),
+            "relay", relay.name, only_if, brings_v=self.brings_v,
+            said=(said, *(["return_as_thick"] if self.thin_return else [])),
             texts={"size": size, "switch": switch},
             values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a,
                     "limit_v": contact_limits()["switch"].limit_v},
@@ -149,6 +155,8 @@ class Reading:
         What is said of what it costs to lose more.
     wire : NewWire or None
         With which the way loses no more; None where none does.
+    wired_back : bool
+        Whether the current comes back through a wire of its own.
     """
 
     load: str
@@ -166,6 +174,7 @@ class Reading:
     may_lose_v: float
     costs: str
     wire: NewWire | None
+    wired_back: bool
 
     def plan(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
         """Read the posts, then the part that decides or the load, and say what follows.
@@ -202,9 +211,13 @@ class Reading:
     ) -> QuickStep:
         """Draw new wire, with its fuse; past a switch that does not take it."""
         codes = ("rewire_sized", "rewire_if_less"), ("rewire_past", "rewire_past_if_less")
-        said = codes[not wire.fits][only_if is not None]
+        said = [codes[not wire.fits][only_if is not None]]
+        if wire.is_there and wire.fits and only_if is not None:
+            said = ["rewire_as_thick"]
+        if self.wired_back:
+            said.append("return_as_thick")
         told = _step(
-            "rewire", part, only_if, brings_v=brings_v, said=(said,), texts={"size": wire.size},
+            "rewire", part, only_if, brings_v=brings_v, said=said, texts={"size": wire.size},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
                     "most_a": self.most_a},
         )  # fmt: skip
@@ -312,11 +325,15 @@ def leave_off_but(heat: Check) -> QuickStep:
     return _step("leave_off", heat.part, None, values=values, said=("leave_off_but",))
 
 
-def read_size(part: str, size: str, most_a: float) -> QuickStep:
-    """Read the size of a wire that nobody has read, and that may be too thin for its current."""
+def read_size(part: str, size: str, most_a: float, wire: NewWire | None) -> QuickStep:
+    """Read the size of a wire that nobody has read, and that may be too thin for its current.
+
+    What is taken in its place loses no more than is usual, either.
+    """
+    taken = size if wire is None else max(size, wire.size, key=area_mm2)
     return _step(
         "read_size", part, None, values={"most_a": most_a}, said=("read_size",),
-        texts={"size": size},
+        texts={"size": size, "taken": taken},
     )  # fmt: skip
 
 

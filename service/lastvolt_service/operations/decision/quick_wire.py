@@ -10,6 +10,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
     NEAR,
     ZONE_OF_RELAY,
     current_a,
+    standard,
     usual_wire,
 )
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
@@ -20,6 +21,7 @@ from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.limits import PathLimit, drop_limits
+from lastvolt_service.tables.sizes import trade_sizes
 from lastvolt_service.units import high_end, low_end
 
 
@@ -35,11 +37,14 @@ class NewWire:
         Rating of the fuse at its start. [A]
     fits : bool
         Whether usual switches and plugs for such a current take it.
+    is_there : bool
+        Whether the wire that is there is as thick.
     """
 
     size: str
     fuse_a: float
     fits: bool
+    is_there: bool
 
 
 def allowed(asked: QuickAnswerRequest) -> PathLimit:
@@ -61,9 +66,16 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     if any(each["size"] is None or each["fuse_family"] is None for each in columns):
         return None
     most = max(columns, key=lambda each: float(each["area_mm2"]))
-    there = [asked.wire] if asked.wire else []
-    size = max(str(most["size"]), usual_wire(asked).thin, *there, key=_area_mm2)
-    return NewWire(size, float(most["fuse_rating_a"]), _area_mm2(size) <= _most_area_mm2(asked))
+    least_mm2 = max(map(area_mm2, (str(most["size"]), usual_wire(asked).thin)))
+    known = trade_sizes(standard(asked))
+    size = next((each for each in known if area_mm2(each) >= least_mm2), None)
+    if size is None:
+        return None
+    is_there = asked.wire is not None and area_mm2(asked.wire) >= area_mm2(size)
+    if asked.wire is not None and is_there:
+        size = asked.wire
+    fits = area_mm2(size) <= _most_area_mm2(asked)
+    return NewWire(size, float(most["fuse_rating_a"]), fits, is_there)
 
 
 def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
@@ -82,13 +94,15 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
         return_path="wire" if asked.return_path == "wire" else "body",
         insulation=INSULATION,
         ambient_c=ambient_c,
+        standard=standard(asked),
     )
 
 
-def _area_mm2(size: str) -> float:
+def area_mm2(size: str) -> float:
+    """Copper of a wire. [mm2]."""
     return conductor(size).area_mm2
 
 
 def _most_area_mm2(asked: QuickAnswerRequest) -> float:
     """Of a wire that goes into usual terminals for such a current. [mm2]."""
-    return max(_area_mm2(each) for each in (usual_wire(asked).thick, asked.wire) if each)
+    return max(area_mm2(each) for each in (usual_wire(asked).thick, asked.wire) if each)

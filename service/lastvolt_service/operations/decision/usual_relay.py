@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from lastvolt_service.fields import with_defaults
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
+from lastvolt_service.operations.decision import blades
 from lastvolt_service.operations.decision.choice_request import (
     RelayCandidate,
     RelayChoiceRequest,
@@ -15,7 +16,9 @@ from lastvolt_service.operations.decision.choice_request import (
 from lastvolt_service.operations.decision.choice_wires import wired
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.relays.data import DeratingPoint, Suppression
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.usual import UsualRelay, relays
+from lastvolt_service.units import low_end
 
 WAY, PLACE, RELAY = "relay at the load", "near the load", "new relay"
 INSULATION = "GXL"
@@ -24,8 +27,8 @@ INSULATION = "GXL"
 RISE_K_PER_W, HIGHEST_C = 30.0, 125.0
 
 
-def usual_relay(nominal_v: float, lasting_a: float, first_a: float) -> UsualRelay | None:
-    """Take the smallest that carries a current in the heat of an engine; None where none does.
+def usual_relays(nominal_v: float, lasting_a: float, first_a: float) -> list[UsualRelay]:
+    """List those that carry a current in the heat of an engine, the smallest first.
 
     Parameters
     ----------
@@ -35,8 +38,7 @@ def usual_relay(nominal_v: float, lasting_a: float, first_a: float) -> UsualRela
         The most that lasts, and the most that it closes on. [A]
     """
     fitting = (each for each in relays() if each.nominal_v == nominal_v)
-    does = (e for e in fitting if e.at_125_c_a >= lasting_a and e.make_rating_a >= first_a)
-    return next(does, None)
+    return [e for e in fitting if e.at_125_c_a >= lasting_a and e.make_rating_a >= first_a]
 
 
 def relay_data(relay: UsualRelay, name: str) -> RelayCandidate:
@@ -69,13 +71,16 @@ def usual_way(
     switch: str,
     *,
     nominal_v: float,
-    relay: UsualRelay,
+    fitting: Sequence[UsualRelay],
     feed_node: str,
     zone: str,
     lengths_m: tuple[float, float],
     load_kind: str | None,
+    standard: str,
 ) -> GivenWay | None:
     """Wire a relay there by the house's own sizing; None where no wire or fuse does.
+
+    The smallest is taken whose terminals grip the wire, else the largest with what they grip.
 
     Parameters
     ----------
@@ -85,16 +90,19 @@ def usual_way(
         That is helped, and that is spared.
     nominal_v : float
         Of the system. [V]
-    relay : UsualRelay
-        That is fitted.
+    fitting : sequence of UsualRelay
+        Those to choose from, the smallest first.
     feed_node, zone : str
         Where its contact is fed from, and where it lies.
     lengths_m : tuple of float
         Of wire to it, and from it to the load. [m]
     load_kind : str or None
         For the inrush on its contact.
+    standard : str
+        Of the sizes of its wires.
     """
-    candidate = relay_data(relay, unused({each.name for each in circuit.parts}, RELAY))
+    name = unused({each.name for each in circuit.parts}, RELAY)
+    candidates = [relay_data(each, name) for each in fitting]
     feed_m, outlet_m = lengths_m
     place = with_defaults(
         RelayPlace,
@@ -113,11 +121,18 @@ def usual_way(
         nominal_v=nominal_v,
         load=load,
         switch=switch,
-        candidates=[candidate],
+        candidates=candidates[:1],
         places=[place],
         load_kind=load_kind,
+        standard=standard,
     )
-    found = wired(asked, place)
+    found, candidate = wired(asked, place), candidates[0]
+    for candidate in candidates:
+        thickest = blades.thickest(float(low_end(candidate.rating_a)), standard)
+        if found.size is None or conductor(found.size).area_mm2 <= conductor(thickest).area_mm2:
+            break
+    else:
+        found = wired(asked, place, thickest)
     if found.size is None or found.fuse_family is None:
         return None
     fitted: RelayData = relay_in(asked, candidate, place)

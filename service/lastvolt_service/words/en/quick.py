@@ -17,6 +17,35 @@ _LOST = (
 _READ = (
     When("plan.0.code", "read_size", "Read the size of the wire first."),
     When("plan.0.code", "read_battery", "Read the volts of the battery first, with {load} on."),
+    When(
+        "plan.0.code",
+        "leave_off",
+        (
+            When(
+                "plan.1.code",
+                "read_battery",
+                "{plan.0.message} Read the volts of the battery, with {load} on.",
+            ),
+        ),
+    ),
+)
+# What is left off but for moments stands before the work.
+_FIRST = ("First: {plan.0.message}", When("plan.0.code", "leave_off", "{plan.1.message}"))
+# What is enough by these numbers and may yet lose too much is read: perhaps a relay follows.
+_VERDICT = (
+    *(
+        each
+        for each in RELAY_RETROFIT.verdict
+        if isinstance(each, When) and each.value != "nothing_needed"
+    ),
+    When(
+        "advice",
+        "nothing_needed",
+        (
+            When("plan.0.code", "read_battery", "Nothing is short"),
+            When("plan.0.code", None, "No relay needed"),
+        ),
+    ),
 )
 _LESS, _MORE = "If that is less: ", "If that is more: "
 _MEND = "clean, tighten or replace {part}."
@@ -41,7 +70,7 @@ _WIRE = (
 _PAST = (
     "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
     "start, switched by a contactor near the load that bears {most_a:up} for as long as it is on: "
-    "no usual switch takes so thick a wire, and no usual relay so much."
+    "no usual switch and no usual relay takes so thick a wire or so much."
 )
 _NONE = "none of these takes too much and the load is still weak: "
 _ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
@@ -68,11 +97,11 @@ def _may_burn(code: str) -> CheckWords:
 MOST_STEPS = 10
 
 QUICK_ANSWER = OperationWords(
-    verdict=RELAY_RETROFIT.verdict,
+    verdict=_VERDICT,
     headline=(
-        When("advice", "mend", (_ARRIVES, "First: {plan.0.message}")),
-        When("advice", "relay", (_ARRIVES, "{plan.0.message}")),
-        When("advice", "mend_then_relay", (_ARRIVES, "First: {plan.0.message}")),
+        When("advice", "mend", (_ARRIVES, *_FIRST)),
+        When("advice", "relay", (_ARRIVES, "{plan.0.message}", *_FIRST[1:])),
+        When("advice", "mend_then_relay", (_ARRIVES, *_FIRST)),
         When(
             "advice",
             "insurance",
@@ -83,7 +112,7 @@ QUICK_ANSWER = OperationWords(
             ),
         ),
         When("advice", "not_the_wiring", (_ARRIVES, *_READ)),
-        When("advice", "battery_first", (_ARRIVES, "First: {plan.0.message}")),
+        When("advice", "battery_first", (_ARRIVES, *_FIRST)),
         When(
             "advice",
             "nothing_needed",
@@ -116,7 +145,7 @@ QUICK_ANSWER = OperationWords(
         ),
         "path_drop": CheckWords(
             name="drop of the whole way",
-            passes="{part}: in {case}, {value} at most are lost on the way; up to {limit} are "
+            passes="{part}: in {case}, {value} at most are lost on the way; about {limit} are "
             "usual.",
             marginal=(
                 "{part}: in {case}, up to {value} may be lost on the way; up to {limit} are "
@@ -132,7 +161,7 @@ QUICK_ANSWER = OperationWords(
         "leave_off_but": "Leave it on for moments only until a clamp meter has told its current: "
         "{part} may get {most_a:up} and bears {bears_a:down} there.",
         "read_size": "Read the size of {part}, on it or by its copper. If it is thinner than "
-        "{size}, leave it off: {most_a:up} are too much for it. Take one of {size}.",
+        "{size}, leave it off: {most_a:up} are too much for it. Take one of {taken}.",
         "go_on_if_more": "If that is more, go on.",
         "when_on": "Engine off, {load} on:",
         "when_on_hot": "Engine just stopped and hot, {load} on and weak:",
@@ -164,10 +193,10 @@ QUICK_ANSWER = OperationWords(
         "read_others_if_less": f"{_LESS}read in the same way across each of {{part}}, and from "
         "each post of the battery to its clamp.",
         "mend_others": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
-        "{fuse_v}; if none does, the wire is too thin or too long.",
+        "{fuse_v}; if none does, it is the wire: too thin, too long, or corroded.",
         "mend_those": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
-        "{fuse_v}, of {mended} and the clamps; if none of all does, the wire is too thin or too "
-        "long.",
+        "{fuse_v}, of {mended} and the clamps; if none of all does, it is the wire: too "
+        "thin, too long, or corroded.",
         "see_to_load_if_more": f"{_MORE}enough arrives. If it is weak all the same, see "
         "to {part} itself.",
         "charge_first": f"First, {_CHARGE}",
@@ -179,6 +208,9 @@ QUICK_ANSWER = OperationWords(
         "rewire": "Take a thicker {part}. It brings {brings_v}.",
         "rewire_sized": f"D{_WIRE} It brings {{brings_v}}.",
         "rewire_if_less": f"If {_NONE}d{_WIRE}",
+        "rewire_as_thick": f"If {_NONE}the wire is as thick as it must be, so it is corroded, or "
+        f"has a joint out of sight: d{_WIRE}",
+        "return_as_thick": "Draw the return wire as thick, all the way back.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}",
         "mend_if_more": f"{_MORE}{_MEND}",

@@ -1,0 +1,31 @@
+"""Blades of relays, and the thickest wire that a receptacle for one is crimped to."""
+
+from lastvolt_service.operations.wires.conductors import conductor
+from lastvolt_service.tables.sizes import trade_sizes
+
+# Widths of the blades of relays, of their contact and of their coil, in millimetres; a contact for
+# more than so many amperes may have the wider one. Common practice.
+CONTACT_MM, WIDE_MM, COIL_MM = (6.3,), (6.3, 9.5), (2.8, 6.3)
+MOST_OF_6_3_A = 40.0
+# Copper that the largest receptacle for such a blade grips, by its width. Common practice. [mm2]
+GRIPS_MM2 = {2.8: 1.5, 6.3: 6.0, 9.5: 10.0}
+
+
+def of_contact(rating_a: float) -> tuple[float, ...]:
+    """Widths that a contact of such a rating may have. [mm]."""
+    return WIDE_MM if rating_a > MOST_OF_6_3_A else CONTACT_MM
+
+
+def thickest(rating_a: float, standard: str) -> str:
+    """Size of the thickest wire that is crimped to a contact of such a rating.
+
+    Parameters
+    ----------
+    rating_a : float
+        Of the contact. [A]
+    standard : str
+        Of the size.
+    """
+    most_mm2 = GRIPS_MM2[max(of_contact(rating_a))]
+    fits = [each for each in trade_sizes(standard) if conductor(each).area_mm2 <= most_mm2]
+    return fits[-1]

@@ -1,0 +1,90 @@
+"""What a plan has fitted can be fitted: to terminals, to the way back, and to the heat there.
+
+Common practice, no source: a receptacle of 6.3 mm grips up to 6 mm2 (10 AWG has 5.3, 8 AWG 8.4),
+one of 9.5 mm up to 10 mm2; a relay for more than 40 A has blades of 9.5 mm.
+"""
+
+import pytest
+
+QUICK = "quick-answer"
+MM2 = {
+    "18 AWG": 0.82, "16 AWG": 1.3, "14 AWG": 2.1, "12 AWG": 3.3, "10 AWG": 5.3, "8 AWG": 8.4,
+    "6 mm2": 6.0, "4 mm2": 4.0, "2.5 mm2": 2.5, "10 mm2": 10.0,
+}  # fmt: skip
+
+
+def last(answer):
+    return answer.plan[-1]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        # By drop alone 4 AWG and 8 AWG: no blade of a relay takes them, or not that relay's.
+        {"system_v": 6, "load": "headlamps", "distance_m": 4, "wear": "old", "fails": "always"},
+        {"system_v": 12, "load": "fan", "distance_m": 5, "wear": "used", "fails": "hot"},
+    ],
+)
+def test_the_wire_of_a_relay_goes_onto_its_blades(run, body):
+    relay = last(run(QUICK, **body))
+    assert relay.code == "relay"
+    assert MM2[relay.size] <= (6.0 if relay.relay_a <= 40 else 10.0)
+
+
+def test_what_is_fitted_stands_the_heat_whenever_the_load_fails(run):
+    """An engine is hot in summer, too, if its starter fails in frost: the same wire and fuse."""
+    body = {"system_v": 12, "load": "starter_solenoid", "distance_m": 9, "wear": "used"}
+    cold, hot = (last(run(QUICK, **body, fails=each)) for each in ("cold", "hot"))
+    assert (cold.size, cold.fuse_a) == (hot.size, hot.fuse_a)
+
+
+@pytest.mark.parametrize(("wire", "said"), [(None, True), ("10 AWG", False)])
+def test_a_thin_return_wire_is_drawn_anew_with_the_feed(run, wire, said):
+    """Half of what is lost is lost on the way back, which no relay shortens."""
+    body = {"system_v": 12, "load": "pump", "distance_m": 5, "return_path": "wire"}
+    more = {} if wire is None else {"wire": wire}
+    relay = last(run(QUICK, **body, **more, wear="very_old", fails="always"))
+    assert ("return wire as thick" in relay.message) is said
+
+
+def test_no_wire_is_called_thin_that_is_as_thick_as_it_must_be(run):
+    """7 A over 3 m of 10 AWG lose 0.07 V: what is short there is corroded, not thin."""
+    answer = run(
+        QUICK, system_v=12, load="horn", distance_m=3, wire="10 AWG", wear="used", fails="always"
+    )
+    assert (last(answer).code, last(answer).size) == ("rewire", "10 AWG")
+    assert "as thick as it must be, so it is corroded" in last(answer).message
+
+
+def test_who_tells_square_millimetres_is_told_them(run):
+    answer = run(
+        QUICK, system_v=12, load="headlamps", distance_m=6, wire="2.5 mm2", wear="old",
+        fails="always",
+    )  # fmt: skip
+    assert last(answer).size in {"4 mm2", "6 mm2"}
+
+
+def test_the_relay_of_a_starter_is_fed_where_the_heavy_cable_ends(run):
+    """Half a metre of feed does not reach to a battery 8 m off."""
+    answer = run(QUICK, system_v=12, load="starter_solenoid", distance_m=8, fails="hot")
+    assert answer.request.ways[0].relay.feed_node == answer.request.circuit.source.plus
+    assert answer.request.circuit.source.plus == "heavy cable"
+
+
+@pytest.mark.parametrize(
+    ("load", "metres"), [("starter_solenoid", 2), ("headlamps", 5), ("fan", 5)]
+)
+def test_what_never_fails_and_has_enough_at_the_worst_is_left(run, load, metres):
+    """New, short, never weak: nobody takes a heavy cable off to read what works."""
+    answer = run(QUICK, system_v=12, load=load, distance_m=metres, wear="new", fails="never")
+    assert answer.load_voltage_v.low_v > answer.needed_v.high_v
+    assert answer.advice == "nothing_needed"
+
+
+def test_what_may_be_short_is_not_left_though_it_never_failed(run):
+    """6 V, hot: what it was not asked for yet."""
+    answer = run(
+        QUICK, system_v=6, load="starter_solenoid", distance_m=5, wear="new", fails="never"
+    )
+    assert answer.load_voltage_v.low_v < answer.needed_v.high_v
+    assert answer.advice == "find_out_first"
