@@ -80,3 +80,20 @@ def test_a_fuse_that_is_a_little_large_is_no_reason_to_leave_a_lamp_off() -> Non
     answer = post("circuit-fit", body)
     assert answer["danger"] is None
     assert "Switch it off" not in answer["headline"]
+
+
+def test_no_place_is_read_twice() -> None:
+    """The same leads at the same nodes show the same: of a coarse meter the last digit, too."""
+    body = ring(readings=[
+        volts("post", "ground", 12.4), volts("live", "lug", 10.0), volts("lug", "ground", 0.02),
+        {"case": "on", "through": "heater", "value_a": 10.0},
+    ])  # fmt: skip
+    body["meters"] = [{"name": "coarse", "kind": "volts", "resolution_v": 0.1}]
+    for each in body["readings"]:
+        if "value_v" in each:
+            each["meter"] = "coarse"
+    answer = post("circuit-fit", body)
+    read = {frozenset(each.get("between", ())) for each in body["readings"]}
+    following = answer["next_reading"]
+    assert following is not None
+    assert frozenset(following["between"]) not in read
