@@ -197,7 +197,8 @@ class Readable:
         found = np.zeros((len(at), len(at)), dtype=np.bool_)
         for each in self._solved.problem.taken:
             reading = each.reading
-            if reading.kind != "volts" or reading.case != self._model.cases[seen.case].name:
+            place = self._model.place_of(reading.case, each.index)
+            if reading.kind != "volts" or place != seen.case:
                 continue
             red, black = (at.get(node) for node in reading.between)
             if red is not None and black is not None:
