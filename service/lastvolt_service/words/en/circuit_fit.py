@@ -186,6 +186,10 @@ CIRCUIT_FIT = OperationWords(
         ),
         "one_is_open": "If all readings are right, {part} is open. In {case} leave the black lead "
         "at the ground and go from part to part with the red one: it is where the volts go away.",
+        "one_is_open_relay": "If all readings are right, {part} is open, or the coil of {relay} "
+        "gets nothing. See first whether {relay} clicks in {case}: where it does not, read the "
+        "volts across its coil. Where it does, leave the black lead at the ground and go from "
+        "part to part with the red one: it is where the volts go away.",
         "worn_part": (
             "If all readings are right, {part} takes {volts} in {case}, {more} more than what was "
             "given for it.",
