@@ -2,7 +2,9 @@
 
 import copy
 
+import numpy as np
 import pytest
+from tests.operations import faulty_vehicles as vehicles
 from tests.operations.test_circuit_fit import between, contact, estimate, post, question, volts
 
 
@@ -163,3 +165,16 @@ def test_a_load_that_is_dead_with_its_switch_off_is_as_it_should_be() -> None:
     cases = [{"name": "on"}, {"name": "off", "without": ["switch"]}]
     answer = post("circuit-fit", lamps(readings) | {"cases": cases})
     assert "stays_live" not in {each["fault"] for each in answer["faults"]}
+
+
+def test_a_coil_that_gets_nothing_is_no_open_part_of_its_contact() -> None:
+    """Its ground is off: the load is dark, and nothing was read at coil or contact."""
+    random = np.random.default_rng(5)
+    vehicle = vehicles.drawn(random, "coil side")
+    vehicle.ohm["coil ground"], vehicle.fault = vehicles.OPEN_OHM, "coil ground"
+    vehicle.solve()
+    read = [each for each in vehicles.readings(random, vehicle)
+            if not {"key in", "key out", "r86", "r85"} & set(each.get("between", ()))]  # fmt: skip
+    answer = post("circuit-fit", vehicles.request(vehicle, read))
+    assert "or the coil of relay gets nothing" in answer["headline"]
+    assert "See first whether relay clicks in on" in answer["headline"]

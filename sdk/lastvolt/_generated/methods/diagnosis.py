@@ -105,16 +105,17 @@ class Diagnosis(Asking):
         volts, amperes by a clamp, and ohms with the power off narrow them. Weighted least squares
         within these bounds on the network, by its own sensitivities; a meter's factor is common to
         all its readings and is one more unknown; the bounds count as rectangular beside the
-        readings. Uncertainty is by JCGM 100, its coverage factor for 19 times of 20. The answer
-        names what these readings cannot tell apart, the reading that contradicts the rest, or that
-        the circuit does not fit at all, gives the circuit with its intervals narrowed, ready to
-        post, and the next reading that tells most about the voltage at the load. One request may
-        ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 +
-        relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x
-        intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s
-        / 4 more. Parts are branches, loads, relays and further sources. A fit may ask for 2,000
-        more: the number of cases, times one more than the number of intervals, times the sum of 25
-        and the number of parts.
+        readings. Where readings do not hold together with the lengths of wires that were given as
+        numbers, each is taken as about that, a tenth more or less. Uncertainty is by JCGM 100, its
+        coverage factor for 19 times of 20. The answer names what these readings cannot tell apart,
+        the reading that contradicts the rest, or that the circuit does not fit at all, gives the
+        circuit with its intervals narrowed, ready to post, and the next reading that tells most
+        about the voltage at the load. One request may ask for 50,000 units of work: the sum over
+        its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
+        140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
+        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
+        relays and further sources. A fit may ask for 2,000 more: the number of cases, times one
+        more than the number of intervals, times the sum of 25 and the number of parts.
 
         A circuit in cases, and what was read of it.
 

@@ -3,11 +3,12 @@
 What is not known is given as intervals, in the circuit and its cases alike; readings of volts,
 amperes by a clamp, and ohms with the power off narrow them. Weighted least squares within these
 bounds on the network, by its own sensitivities; a meter's factor is common to all its readings and
-is one more unknown; the bounds count as rectangular beside the readings. Uncertainty is by JCGM
-100, its coverage factor for 19 times of 20. The answer names what these readings cannot tell apart,
-the reading that contradicts the rest, or that the circuit does not fit at all, gives the circuit
-with its intervals narrowed, ready to post, and the next reading that tells most about the voltage
-at the load.
+is one more unknown; the bounds count as rectangular beside the readings. Where readings do not hold
+together with the lengths of wires that were given as numbers, each is taken as about that, a tenth
+more or less. Uncertainty is by JCGM 100, its coverage factor for 19 times of 20. The answer names
+what these readings cannot tell apart, the reading that contradicts the rest, or that the circuit
+does not fit at all, gives the circuit with its intervals narrowed, ready to post, and the next
+reading that tells most about the voltage at the load.
 """
 
 from collections.abc import Mapping, Sequence
@@ -33,6 +34,7 @@ from lastvolt_service.operations.meter.fit_answer import (
 )
 from lastvolt_service.operations.meter.fit_beyond import beyond
 from lastvolt_service.operations.meter.fit_faults import parts_at_fault, stays_live
+from lastvolt_service.operations.meter.fit_lengths import about
 from lastvolt_service.operations.meter.fit_mending import mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
@@ -97,7 +99,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     timed = settled(with_usual_times(asked))
     model = CircuitModel(timed.circuit, timed.cases)
     taken, noise = sorted_readings(asked)
-    verdict = judged(model, taken)
+    model, verdict = about(model, taken, judged(model, taken))
     solved, readable = verdict.solved, Readable(model, verdict.solved)
     worst = _worst_case(timed, readable)
     decisive, slopes = _decisive(timed, model, solved, readable, worst)

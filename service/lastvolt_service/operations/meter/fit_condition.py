@@ -16,7 +16,13 @@ import numpy as np
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
-from lastvolt_service.operations.judging import FAIL, MARGINAL_SHARE, stays_about, stays_within
+from lastvolt_service.operations.judging import (
+    FAIL,
+    MARGINAL_SHARE,
+    WORN_MULTIPLE,
+    stays_about,
+    stays_within,
+)
 from lastvolt_service.operations.meter.checks import WIRE_SHARE
 from lastvolt_service.operations.meter.fit_ends import FIELDS, end_of, moved, numbered, wider
 from lastvolt_service.operations.meter.fit_model import Here
@@ -85,8 +91,14 @@ class _Part:
     slopes: FloatArray
     deviation: float
     limit_v: float
+    least_v: float
     is_told: bool
     is_sound_as_given: bool
+
+    @property
+    def poor_v(self) -> float:
+        """From how much on it is poor, and not a little worn only."""
+        return self.limit_v * (1.0 if self.kind in WIRES else WORN_MULTIPLE)
 
     @property
     def ends(self) -> tuple[str, str]:
@@ -188,6 +200,7 @@ class Conditions:
                 math.copysign(1.0, drop_v) * slopes,
                 deviation,
                 math.inf if held > NEARLY_OFF else limit_v / held,
+                least_v=abs(drop_v) if kind in WIRES else abs(amps) * own.low_ohm,
                 is_told=self._solved.share(own.place) <= TOLD_SHARE,
                 is_sound_as_given=is_within,
             )
@@ -208,7 +221,8 @@ class Conditions:
             untold = [
                 parts[name]
                 for name in way
-                if name in parts and not parts[name].is_told and not parts[name].is_sound_as_given
+                if name in parts and not parts[name].is_sound_as_given
+                if _alone(self._case(place), parts[name]).verdict == "unknown"
             ]
             used: set[int] = set()
             for length in range(2, len(untold) + 1):
@@ -225,9 +239,10 @@ class Conditions:
 
 @dataclass(frozen=True, slots=True)
 class _Own:
-    """Place of a part's own resistance among what is not known, and the most that was given."""
+    """Place of a part's own resistance among what is not known, the least and the most given."""
 
     place: int
+    low_ohm: float
     high_ohm: float
 
 
@@ -249,7 +264,7 @@ def _opened(solved: Solved, states: Iterable[State]) -> tuple[Solved, dict[str, 
     missed, slopes = problem.missed(point)
     fit = Fit(point, missed, slopes, np.zeros(len(point), dtype=np.bool_), 0, converged=True)
     at = {each.path: place for place, each in enumerate(wide.unknowns)}
-    own = {each.part: _Own(at[each.path], math.inf) for each in worse}
+    own = {each.part: _Own(at[each.path], each.least_ohm, math.inf) for each in worse}
     for group, field in FIELDS.items():
         for index, each in enumerate(getattr(model.circuit, group)):
             place = at.get(("circuit", group, index, field))
@@ -259,7 +274,7 @@ def _opened(solved: Solved, states: Iterable[State]) -> tuple[Solved, dict[str, 
                 and each.name not in ends
                 and getattr(each, "kind", None) != "resistance"
             ):
-                own[each.name] = _Own(place, wide.unknowns[place].given.high)
+                own[each.name] = _Own(place, *wide.unknowns[place].given)
     return Solved(problem, fit), own
 
 
@@ -313,12 +328,18 @@ def _condition(
 
 
 def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Condition:
-    """Judge what some parts drop together: sound ones no more than their limits together."""
+    """Judge what some parts drop together: no one of sound ones drops more than its limit.
+
+    A sum within the limits of all may stand over one of them, as far as the others need less.
+    """
     low, high = max(drop_v - half, 0.0), drop_v + half
     limit_v = sum(each.limit_v for each in run)
+    spare_v = low - sum(each.least_v for each in run)
     verdict: Worth = "unknown"
     if math.isfinite(limit_v):
-        verdict = _verdict(low, high, limit_v, is_wire=False)
+        hides = any(spare_v + each.least_v > each.poor_v for each in run)
+        verdict = "undecided" if hides or high > limit_v else "pass"
+        verdict = "fail" if low > sum(each.poor_v for each in run) else verdict
     amps = min(abs(each.amps) for each in run)
     names = tuple(each.part.name for each in run)
     drops = drop_v, low, high

@@ -1,6 +1,7 @@
 """Parts that are open, and relays that do not do what their coils say, by readings of a circuit."""
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
@@ -126,21 +127,28 @@ def parts_at_fault(
     if is_told:
         return tuple(open_parts(verdict.solved, is_told=True))
     found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
-    opened = one_of([*reversed(found.values()), *worn_parts(poor)])
+    whole = verdict.whole.problem
+    read = {node for each in whole.taken for node in each.reading.between}
+    circuit = whole.model.circuit
+    read.difference_update((circuit.ground_node, *circuit.posts))
+    relays = {each.name for each in circuit.relays if read.isdisjoint(each.coil_nodes)}
+    opened = one_of([*reversed(found.values()), *worn_parts(poor)], relays)
     return *opened, *stuck_relays(verdict.whole.problem.model, verdict.whole)
 
 
-def one_of(found: Sequence[Fault]) -> list[Fault]:
+def one_of(found: Sequence[Fault], relays: AbstractSet[str] = frozenset()) -> list[Fault]:
     """Of several parts of which each may be the open one nothing is said but that one of them is.
 
-    Of none of them the volts were read.
+    Of none of them the volts were read. Where a relay is among them its coil may get nothing.
     """
     opened = [each.part for each in found if each.fault == "open_part"]
     if len(opened) < 2:
         return list(found)
     parts = f"{', '.join(opened[:-1])} or {opened[-1]}"
+    relay = next((name for name in opened if name in relays), None)
+    code = "one_is_open" if relay is None else "one_is_open_relay"
     told = {
-        case: sentence("one_is_open", part=parts, case=case) for case in {f.case for f in found}
+        case: sentence(code, part=parts, case=case, relay=relay) for case in {f.case for f in found}
     }
     return [
         replace(each, message=told[each.case]) if each.fault == "open_part" else each

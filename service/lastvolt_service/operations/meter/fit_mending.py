@@ -10,7 +10,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.judge import NAME as CIRCUIT_CHECK
 from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, source_checks
-from lastvolt_service.operations.circuits.weakest import burns, weakest
+from lastvolt_service.operations.circuits.weakest import OF_HOURS, burns, weakest
 from lastvolt_service.operations.judging import FAIL, MARGINAL, PASS, UNDECIDED
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_condition import WIRES, Condition, Conditions
@@ -32,11 +32,13 @@ SURE_SHARE = 0.25
 LEAST_SOUND_A = 0.5
 # What a poor contact burns is told with it.
 OF_THE_PART = "contact_heat"
+# And what a fuse might let through some day is no reason to leave it off now.
+NOT_NOW = OF_HOURS | {OF_THE_PART}
 # What is said of one part, and of several together.
 _CODES = {
     "fail": ("poor", "poor_together"),
     "undecided": ("straddles", "straddles_together"),
-    "marginal": ("worn", "worn_together"),
+    "marginal": ("worn", "worn"),  # of several it is never known which
     "pass": ("sound", "sound_together"),
     "unknown": ("unread", "unread_together"),
 }
@@ -98,7 +100,7 @@ def mending(
     poor = [each.message for each in failed[:MOST_NAMED]]
     if failed:
         poor += _heat(found, failed[0])
-    mend = poor or [each.message for each in parts if each.verdict == "undecided"][:1]
+    mend = poor + [each.message for each in parts if each.verdict == "undecided"][:1]
     battery = _battery(asked, solved)
     untold = any(each.verdict == "unknown" for each in parts)
     if lacks and parts and not (mend or battery or untold):
@@ -127,6 +129,8 @@ def _message(each: Condition) -> str:
     code = _CODES[each.verdict][len(each.parts) > 1]
     if each.kind in WIRES and each.verdict == "fail":
         code = "poor_wire"
+    if code == "straddles_together" and each.limit_v is not None and each.high_v <= each.limit_v:
+        code = "hides_together"
     texts: dict[str, str | None] = {
         "part": listed(each.parts),
         "kind": each.kind,
@@ -157,7 +161,7 @@ def _heat(found: Conditions, poor: Condition) -> list[str]:
 def _danger(found: Conditions, solved: Solved) -> str | None:
     """What runs on or catches fire at currents that are told; None for nothing."""
     sure = [_sure(found, solved, place) for place in found.cases]
-    others = [[check for check in checks if check.code != OF_THE_PART] for checks in sure]
+    others = [[check for check in checks if check.code not in NOT_NOW] for checks in sure]
     _, worst = weakest([[check] for checks in others if (check := burns(checks))])
     if worst is None or worst.message is None:
         return None

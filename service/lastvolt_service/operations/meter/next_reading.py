@@ -175,6 +175,7 @@ class Readable:
         variance = _apart(known @ rows.T) + own
         brings = _apart(shared @ shared.T) / variance
         brings = np.triu(brings, 1)
+        brings[self._was_read(seen)] = 0.0
         plain = np.where(self._is_plain(seen), brings, 0.0)
         if plain.max() >= NEARLY * brings.max():
             brings = plain
@@ -189,6 +190,20 @@ class Readable:
             math.sqrt(float(variance[plus, minus])),
             float(max(brings[plus, minus], brings[minus, plus])),
         )
+
+    def _was_read(self, seen: _Seen) -> NDArray[np.bool_]:
+        """Pairs of nodes that were read there: once more they have the same error of the digits."""
+        at = {name: place for place, name in enumerate(seen.names)}
+        found = np.zeros((len(at), len(at)), dtype=np.bool_)
+        for each in self._solved.problem.taken:
+            reading = each.reading
+            place = self._model.place_of(reading.case, each.index)
+            if reading.kind != "volts" or place != seen.case:
+                continue
+            red, black = (at.get(node) for node in reading.between)
+            if red is not None and black is not None:
+                found[red, black] = found[black, red] = True
+        return found
 
     def _is_plain(self, seen: _Seen) -> NDArray[np.bool_]:
         """Pairs of nodes that are the ends of one part, or one of which is the ground."""

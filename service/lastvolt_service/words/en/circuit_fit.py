@@ -153,10 +153,11 @@ CIRCUIT_FIT = OperationWords(
         "poor or sound. Read volts in {case}, the red lead at {red} and the black one at {black}.",
         "straddles_together": "{part} take {low} to {high} together, and sound ones at most "
         "{most}: one of them may be poor. Read the volts across each of them, in {case}.",
+        "hides_together": "{part} take {low} to {high} together, and sound ones at most {most}, "
+        "but one of them alone may take too much of it: read the volts across each of them, in "
+        "{case}.",
         "worn": "{part} takes {volts} at {amps}, a little more than the {most} of a sound one: "
         "look at it again before long.",
-        "worn_together": "{part} take {volts} together at {amps}, a little more than the {most} "
-        "of sound ones: look at them again before long.",
         "sound": "{part} is sound: it takes {volts} at {amps}.",
         "sound_together": "{part} are sound: they take {volts} together at {amps}.",
         "unread": "No reading tells of {part}. Read volts in {case}, the red lead at {red} and the "
@@ -185,6 +186,10 @@ CIRCUIT_FIT = OperationWords(
         ),
         "one_is_open": "If all readings are right, {part} is open. In {case} leave the black lead "
         "at the ground and go from part to part with the red one: it is where the volts go away.",
+        "one_is_open_relay": "If all readings are right, {part} is open, or the coil of {relay} "
+        "gets nothing. See first whether {relay} clicks in {case}: where it does not, read the "
+        "volts across its coil. Where it does, leave the black lead at the ground and go from "
+        "part to part with the red one: it is where the volts go away.",
         "worn_part": (
             "If all readings are right, {part} takes {volts} in {case}, {more} more than what was "
             "given for it.",

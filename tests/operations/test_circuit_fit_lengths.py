@@ -1,0 +1,75 @@
+"""Wires whose lengths are about as given, read part by part: no part is blamed for a decimetre."""
+
+import pytest
+from tests.operations.test_circuit_fit import between, contact, post, volts
+from tests.operations.test_circuit_fit_parts import ring, verdicts
+
+# Copper of IEC 28, 1/58 ohm mm2/m at 20 degC; 14 AWG has 2.081 mm2 by ASTM B258; two hundredths of
+# lay.
+METRE_OHM = 1.02 / 58 / 2.081
+FEED_M, REAR_M, AMPS = 4.0, 6.0, 8.0
+
+
+def harness(feed_m, rear_m, *, switch=0.04, more=0.0):
+    """A harness of 4 m and 6 m, as it is thought, and what is read across each part of it at 8 A.
+
+    `switch` is what the switch drops, `more` what the rear wire drops beside its length. [V]
+    """
+    drops = {
+        "feed": AMPS * METRE_OHM * feed_m, "switch": switch,
+        "rear": AMPS * METRE_OHM * rear_m + more, "strap": 0.02,
+    }  # fmt: skip
+    nodes = ["post", "key in", "key out", "live", "lug", "ground"]
+    ends = {"feed": nodes[:2], "switch": nodes[1:3], "rear": nodes[2:4], "strap": nodes[4:]}
+    load_v = 12.4 - sum(drops.values())
+    body = ring(readings=[
+        volts("post", "ground", 12.4),
+        *(volts(*ends[name], round(drop_v, 3)) for name, drop_v in drops.items()),
+        volts("live", "lug", round(load_v, 2)),
+        {"case": "on", "through": "heater", "value_a": AMPS},
+    ])  # fmt: skip
+    wire = {"kind": "wire", "size": "14 AWG", "insulation": "GXL", "temperature_c": 20}
+    body["circuit"]["branches"] = [
+        {"name": "feed", "nodes": ends["feed"], "length_m": FEED_M, **wire},
+        contact("switch", *ends["switch"], between(0.001, 1.0)),
+        {"name": "rear", "nodes": ends["rear"], "length_m": REAR_M, **wire},
+        contact("strap", *ends["strap"], between(0.0002, 0.5), "ground"),
+    ]
+    ohm = load_v / AMPS
+    body["circuit"]["loads"][0]["resistance_ohm"] = between(0.8 * ohm, 1.2 * ohm)
+    return body
+
+
+@pytest.mark.parametrize(("feed_m", "rear_m"), [(4.0, 6.0), (4.25, 6.4), (3.75, 6.4), (3.7, 5.6)])
+def test_no_wire_is_worn_and_no_reading_false_for_a_length(feed_m, rear_m) -> None:
+    """A new wire drops by its length: 7 % more of it is no fault."""
+    answer = post("circuit-fit", harness(feed_m, rear_m))
+    assert answer["agreement"] == "agrees"
+    assert not answer["faults"]
+    assert set(verdicts(answer).values()) == {"pass"}
+
+
+def test_a_poor_switch_is_told_whatever_the_lengths_are() -> None:
+    answer = post("circuit-fit", harness(4.25, 6.4, switch=0.9))
+    assert answer["headline"].startswith("switch takes 0.9 V at")
+    assert {k for k, each in verdicts(answer).items() if each == "fail"} == {"switch"}
+
+
+def test_a_worn_wire_is_told_whatever_the_other_length_is() -> None:
+    """A volt more than the 0.4 V of its length is no matter of its length."""
+    answer = post("circuit-fit", harness(4.25, 6.0, more=1.0))
+    assert [each["part"] for each in answer["faults"]] == ["rear"]
+    assert answer["headline"].startswith("If all readings are right, rear takes")
+
+
+def test_what_no_length_explains_is_a_contradiction() -> None:
+    """0.9 V are read across a switch, and supply less load and the others leave 0.04 V for it.
+
+    Any reading of that sum may be the false one.
+    """
+    body = harness(4.0, 6.0)
+    body["readings"][2]["value_v"] = 0.9
+    answer = post("circuit-fit", body)
+    assert answer["agreement"] == "group_contradicts"
+    assert 3 in answer["contradicts"]
+    assert not answer["faults"]
