@@ -652,7 +652,8 @@ VERDICTS = {
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
-    "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
+    "in {hazard.case}, {hazard.message}", "In {fed_over.case}, {fed_over.message}",
+    "Most is lost in {barred_by.detail}",
     "After that: in {starves.case}, {starves.message}",
     "{current_a} flow, and the load keeps", "the load keeps {load_voltage_v}",
     "Air of {ambient_c} leaves its insulation little",

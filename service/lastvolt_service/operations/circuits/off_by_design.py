@@ -5,7 +5,7 @@ from collections.abc import Set as AbstractSet
 
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -16,9 +16,7 @@ from lastvolt_service.rows import NOT_GIVEN
 TURNED_V = 1.0
 
 
-def off_by_design(
-    state: State, metal: Metal, joints_out: Sequence[CircuitContact]
-) -> dict[str, Checked]:
+def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> dict[str, Checked]:
     """Loads by name: on the other throw of a relay, or between two ends that are live alike.
 
     A motor that relays turn round is none; what it makes itself is known for one way round. What is
@@ -51,7 +49,7 @@ def off_by_design(
 
 
 def _with_joints(
-    metal: Metal, joints: Sequence[CircuitContact]
+    metal: Metal, joints: Sequence[Branch]
 ) -> tuple[AbstractSet[str], AbstractSet[str]]:
     """Nodes on the live side and on that of the ground, with some joints put back."""
     sides = [{*side} for side in metal.sides()]

@@ -13,9 +13,7 @@ _NAMES_IN_MESSAGE = 8
 _SAME_VOLTAGE = 1e-12
 _KEPT_TOPOLOGIES = 8
 _Numbers = tuple[int, ...]
-_Key = tuple[
-    tuple[str, ...], int, bool, _Numbers, _Numbers, _Numbers, _Numbers, tuple[bool, ...]
-]
+_Key = tuple[tuple[str, ...], int, bool, _Numbers, _Numbers, _Numbers, _Numbers, tuple[bool, ...]]
 
 
 class Groups:
