@@ -228,7 +228,8 @@ CIRCUITS = {
         "Measure {measure} first",
     ),
     "bridged": means(
-        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}"
+        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
+        "with {part} open",
     ),
     "always_closed": means("", "", "", "coil alone draws {value}"),
     "relay_voltage": means(

@@ -6,6 +6,7 @@ from collections.abc import Set as AbstractSet
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import Branch
+from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -46,6 +47,23 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
         elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
             found[load.name] = _off(state, load, PASS, "thrown")
     return found
+
+
+def relays_not_joined(state: State, joints_out: Sequence[Branch]) -> Iterator[Checked]:
+    """Relays that would close but for terminals and grounds that a case leaves out: a fault, too."""
+    if not joints_out:
+        return
+    circuit, left_out = state.model.circuit, {*state.model.case.without}
+    names = {joint.name for joint in joints_out}
+    closed = live(circuit, left_out - names).closed - live(circuit, left_out).closed
+    for relay in circuit.relays:
+        if relay.name in closed - left_out:
+            alone = {
+                n for n in names if relay.name not in live(circuit, left_out - names | {n}).closed
+            }
+            judged = Judged(abs(state.across_v(relay.name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": relay.name, "detail": ", ".join(sorted(alone or names))}
+            yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
 
 
 def _with_joints(

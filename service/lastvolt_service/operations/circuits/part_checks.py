@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
 from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.wire_checks import (
@@ -171,6 +172,7 @@ def part_checks(
                 each.joints_out,
                 is_partial=each.is_partial,
             ),
+            *relays_not_joined(each.state, each.joints_out),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,
