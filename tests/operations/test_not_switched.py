@@ -151,8 +151,23 @@ def test_a_small_fuse_past_a_battery_switch_keeps_a_clock_going(run, by_relay, f
     else:
         switch = contact("battery relay", "post", "bus", 0.0004, part="switch", rating_a=200)
         answer = ask(run, switch, fuse, loads=[marker], cases=[ON])
+    bypassed = any(told(answer, "fuse_bypassed"))
+    assert bypassed == (by_relay and verdict == "fail")
     check = told(answer, "bridged")["battery relay"]
     assert (check.verdict, check.detail) == (verdict, "memory fuse")
+
+
+@pytest.mark.parametrize(("fuse_a", "is_told"), [(5, False), (60, True)])
+def test_the_cables_of_a_battery_switch_lead_past_no_clocks_fuse(run, fuse_a, is_told):
+    """Post, cable, switch, cable, bus, and the clock's fuse from the post to the bus."""
+    parts = [
+        wire("cable", "post", "in", "2 AWG", 0.5), wire("bus cable", "out", "bus", "2 AWG", 1),
+        contact("battery switch", "in", "out", 0.0004, part="switch", rating_a=200, isolates=True),
+        contact("clock fuse", "post", "bus", 0.02, part="fuse", rating_a=fuse_a),
+    ]  # fmt: skip
+    marker = load("marker", "bus", "ground", resistance_ohm=60)
+    answer = ask(run, *parts, loads=[marker], cases=[ON])
+    assert bool(told(answer, "fuse_bypassed")) == is_told
 
 
 @pytest.mark.parametrize(("pick_up_v", "is_closed"), [(8.0, True), (13.3, False)])

@@ -44,7 +44,9 @@ class Unruled:
                 self._past[name] = _not_its_own(circuit, joints, ends, over)
         own_a = {each.name: each.rating_a for each in (*made, *circuit.relays)}
         self._for_memory = {
-            name for name, over in self._past.items() if _keeps_memory(contacts, over, own_a[name])
+            name
+            for name, over in self._past.items()
+            if any(each.name in over and keeps_memory(each, own_a[name]) for each in contacts)
         }
         self._has_switches = bool(made)
         bridges = {name for over in self._past.values() for name in over}
@@ -88,16 +90,14 @@ def _not_its_own(
     return tuple(each for each in over if each not in own) or over
 
 
-def _keeps_memory(contacts: Sequence[CircuitContact], over: Sequence[str], rating_a: Any) -> bool:
-    """Whether a fuse so small leads past a contact that it is for a clock or an alarm, by design."""
-    if not known(rating_a):
-        return False
-    return any(
-        each.name in over
-        and each.part == "fuse"
-        and known(each.rating_a)
-        and high_end(each.rating_a) <= MEMORY_SHARE * low_end(rating_a)
-        for each in contacts
+def keeps_memory(fuse: Branch | None, rating_a: Any) -> bool:
+    """Whether a fuse past a contact of so much is so small that it is for a clock, by design."""
+    return bool(
+        isinstance(fuse, CircuitContact)
+        and fuse.part == "fuse"
+        and known(fuse.rating_a)
+        and known(rating_a)
+        and high_end(fuse.rating_a) <= MEMORY_SHARE * low_end(rating_a)
     )
 
 
