@@ -50,7 +50,7 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
 
 
 def relays_not_joined(state: State, joints_out: Sequence[Branch]) -> Iterator[Checked]:
-    """Relays that would close but for terminals and grounds that a case leaves out: a fault, too."""
+    """Relays that would close but for terminals and grounds that a case leaves out: a fault."""
     if not joints_out:
         return
     circuit, left_out = state.model.circuit, {*state.model.case.without}

@@ -42,7 +42,8 @@ class Unruled:
             joints = Joints(circuit, left_out | fuses if isolates else left_out)
             if over := joints.way(ends[0], {ends[1]}, frozenset()):
                 self._past[name] = _not_its_own(circuit, joints, ends, over)
-        own_a = {each.name: each.rating_a for each in (*made, *circuit.relays)}
+        own_a: dict[str, Any] = {each.name: each.rating_a for each in made}
+        own_a |= {relay.name: relay.rating_a for relay in circuit.relays}
         self._for_memory = {
             name
             for name, over in self._past.items()
