@@ -86,3 +86,16 @@ def test_a_strap_that_is_a_wire_is_missed_as_one_that_is_a_contact(run):
     found = {c.code for c in answer.checks if c.part == "choke cable" and c.verdict == "fail"}
     assert "diverted_current" in found
     assert found.isdisjoint({"duty_current", "conductor_temperature"})
+
+
+@pytest.mark.parametrize("key_contact_ohm", [0.002, 0.03])
+def test_a_main_cable_that_is_off_is_named_and_no_key(run, key_contact_ohm):
+    """The plunger goes home and nothing turns: whatever the key takes, it is not for that."""
+    cable = contact("main cable", "post", "stud", 0.0004, part="terminal")
+    answer = ask(
+        run, {"name": "start", "without": ["main cable"]}, branches=[cable], stud_node="stud",
+        key_contact_ohm=key_contact_ohm, needed_v=5.1,
+    )  # fmt: skip
+    assert answer.outcome == "slow"
+    told = answer.weakest
+    assert (told.code, told.part, told.detail) == ("not_joined", "starter", "main cable")

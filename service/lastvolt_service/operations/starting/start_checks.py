@@ -178,10 +178,10 @@ def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
     yield from unfused(model, Metal(model), Bears([model]))
 
 
-def _left_open(asked: StartSequenceRequest, case: Case) -> list[str]:
-    """What a case leaves out and nothing reaches terminal 50 without: an inhibitor, or a strap."""
+def _left_open(asked: StartSequenceRequest, case: Case, node: str) -> list[str]:
+    """What a case leaves out and nothing reaches a terminal without: an inhibitor, or a strap."""
     circuit = with_starter(asked, back_v=0.0)
-    ends = asked.starter.control_node, asked.starter.ground_node
+    ends = node, asked.starter.ground_node
     left_out = {*case.without, asked.starter.called(MAIN)}
     needed = {each.name for each in (*circuit.branches, *circuit.relays)} & {*case.without}
     if live(circuit, left_out).feeds(ends) or not live(circuit, left_out - needed).feeds(ends):
@@ -204,13 +204,16 @@ def _of_stages(
             judged = reaches(stage.ampere_turns, stage.needed)
             yield Checked(code, judged, "A", WINDINGS, part=stage.starter.name, detail=stage.name)
             if code == "pull_in_force" and judged.verdict == FAIL:
-                yield from _lost_before(stage, _left_open(asked, case))
+                left_open = _left_open(asked, case, asked.starter.control_node)
+                yield from _not_joined(stage, left_open) if left_open else _lost_before(stage)
         if stage.name == "cranking" and not stage.breaks_off:
             judged, detail = reaches(stage.across_v(MOTOR), stage.starter.needed_v), None
             if not known(stage.starter.back_v):
                 judged, detail = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), "stands"
             name = stage.starter.name
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=name, detail=detail)
+            if left_open := _left_open(asked, case, asked.starter.stud_node):
+                yield from _not_joined(stage, left_open)
             judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
             yield Checked("motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
             if heard(stage) == "slow_cranking":
@@ -218,13 +221,15 @@ def _of_stages(
             yield from _stands(stage)
 
 
-def _lost_before(stage: Stage, left_open: Sequence[str]) -> Iterator[Checked]:
-    """Say what is lost before terminal 50, and the most in which part; or what is open there."""
-    if left_open:  # nothing flows, and no part loses anything
-        judged = Judged(abs(stage.across_v(HOLD_IN)), NOT_GIVEN, NOT_GIVEN, FAIL)
-        so = {"part": stage.starter.name, "detail": ", ".join(left_open)}
-        yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
-        return
+def _not_joined(stage: Stage, left_open: Sequence[str]) -> Iterator[Checked]:
+    """Say what is open: nothing flows, and no part loses anything."""
+    judged = Judged(0.0, NOT_GIVEN, NOT_GIVEN, FAIL)
+    so = {"part": stage.starter.name, "detail": ", ".join(left_open)}
+    yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
+
+
+def _lost_before(stage: Stage) -> Iterator[Checked]:
+    """Say what is lost before terminal 50, and the most in which part."""
     posts_v = float(stage.state.flow("sources").drop_v[0])
     lost_v = posts_v - abs(stage.across_v(HOLD_IN))
     part = stage.state.named(stage.starter.called(HOLD_IN))
