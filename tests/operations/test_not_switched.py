@@ -176,3 +176,17 @@ def test_a_relay_that_waits_for_a_voltage_is_not_closed_day_and_night(run, pick_
     always = {"coil_nodes": ["post", "ground"], "pick_up_v": pick_up_v}
     answer = ask(run, cases=[{"name": "parked"}], **always)
     assert bool(told(answer, "always_closed")) == is_closed
+
+
+def test_a_relay_that_senses_what_charges_is_asked_for_and_not_replaced(run):
+    """13.3 V close it, whatever the air: that is no coil of 12 V, and no fault of one either."""
+    senses = {"coil_nodes": ["post", "ground"], "pick_up_v": 13.3, "drop_out_v": 12.8}
+    answer = ask(run, cases=[{"name": "parked"}], **senses)
+    assert told(answer, "relay_voltage")["relay"].verdict == "unknown"
+    assert "Take another relay" not in answer.headline
+    assert not [
+        c for s in answer.cases for c in s.checks if c.part == "relay" and c.verdict == "fail"
+    ]
+    # A relay of 24 V that is given as what it is stays a wrong one.
+    wrong = told(ask(run, nominal_v=24, pick_up_v=15.0), "relay_voltage")["relay"]
+    assert (wrong.verdict, wrong.detail) == ("fail", "for_more")

@@ -58,6 +58,8 @@ CHECKS = {
                 "made for a lower voltage, and its coil will burn. Take another.",
             ),
         ),
+        unknown="{part} closes at {value}, above its own nominal voltage: if it senses what "
+        "charges, give it as a switch, and leave that out where it is open; else look up its data.",
     ),
     "hold": CheckWords(
         name="hold of the relay",
