@@ -8,7 +8,7 @@ import pytest
 
 from lastvolt_service.errors import FloatingPart
 
-from .circuit_parts import ask, contact, load, wire
+from .circuit_parts import SOURCE, ask, contact, load, wire
 
 LAMP = load("lamp", "out", "ground", resistance_ohm=6) | {"needed_v": 11}
 OTHER = load("other", "post", "ground", resistance_ohm=6) | {"needed_v": 11}
@@ -65,3 +65,38 @@ def test_what_nothing_joins_in_any_case_is_refused_still(run):
     for without in ([], ["on"]):
         with pytest.raises(FloatingPart, match="x"):
             ask(run, branches, lost, {"name": "only", "without": without})
+
+
+@pytest.mark.parametrize("unplugged", [["plus plug"], ["minus plug"], ["plus plug", "minus plug"]])
+def test_a_charger_that_is_unplugged_charges_nothing(run, unplugged):
+    """Parked with its shore lead off, a battery gives what its lamp takes: nobody's fault."""
+    branches = [
+        contact("plus plug", "post", "c+", 0.002),
+        contact("minus plug", "c-", "ground", 0.002),
+    ]
+    charger = {
+        "name": "charger", "kind": "charger", "nodes": ["c+", "c-"], "regulated_v": 14,
+        "internal_resistance_ohm": 0.05, "limit_a": 1,
+    }  # fmt: skip
+    circuit = {
+        "source": SOURCE, "branches": branches, "loads": [OTHER], "further_sources": [charger],
+    }  # fmt: skip
+    cases = [{"name": "plugged in"}, {"name": "unplugged", "without": unplugged}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    found = {c.case for s in answer.cases for c in s.checks if c.code == "drained"}
+    assert found == {"plugged in"}  # 2.1 A are wanted, and it gives 1
+
+
+@pytest.mark.parametrize("missing", ["return wire", "strap"])
+def test_a_return_that_is_a_wire_is_missed_as_a_ground_is(run, missing):
+    branches = [
+        switch("on", "post", "out"), wire("return wire", "back", "frame", "14 AWG", 3),
+        wire("strap", "frame", "ground", "6 AWG", 0.3),
+    ]  # fmt: skip
+    lamp = {**LAMP, "nodes": ["out", "back"]}
+    case = {"name": "on", "without": [missing]}
+    (state,) = ask(run, branches, [lamp, OTHER], case)
+    (told,) = [c for c in state.checks if c.code == "not_joined"]
+    assert (told.part, told.detail, told.verdict) == ("lamp", missing, "fail")
+    (state,) = ask(run, branches, [lamp, OTHER], {**case, "without": [missing, "on"]})
+    assert "not_joined" not in {c.code for c in state.checks}

@@ -133,13 +133,14 @@ class Rested:
 
 
 def joints_out(circuit: Circuit, case: Case) -> list[Branch]:
-    """Terminals and grounds that a case leaves out; a strap may be given as a wire."""
+    """Terminals and grounds that a case leaves out; a strap or a return may be given as a wire."""
     left_out = [branch for branch in circuit.branches if branch.name in case.without]
+    grounded = circuit.sides()[1] if left_out else frozenset[str]()
     return [
         branch
         for branch in left_out
         if (isinstance(branch, CircuitContact) and branch.part in JOINTS)
-        or (isinstance(branch, CircuitWire) and circuit.ground_node in branch.nodes)
+        or (isinstance(branch, CircuitWire) and grounded.issuperset(branch.nodes))
     ]
 
 
