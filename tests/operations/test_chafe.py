@@ -44,6 +44,25 @@ def test_a_chafe_is_told_as_what_may_catch_fire(run, ohm, at, verdict):
     assert "fire" in answer.headline or "alight" in answer.headline
 
 
+@pytest.mark.parametrize("ohm", [0.01, 0.02, 0.3])
+def test_of_a_dead_short_nothing_is_told_after_it(run, ohm):
+    """It takes nine tenths of the current: no fuse is too small, and no contact poor, for that.
+
+    Every sentence about a wire that heats up behind the fuse is whole, and asks for no larger one.
+    """
+    answer = lamps(run, resistance("chafe", "lamp", "ground", ohm))
+    assert (answer.weakest.code, answer.weakest.part) == ("short", "chafe")
+    assert answer.starves is None
+    assert "After that" not in answer.headline
+    heated = [
+        c for c in answer.checks
+        if c.code in {"conductor_temperature", "permissible_current"} and c.verdict == "fail"
+    ]  # fmt: skip
+    assert bool(heated) == (ohm < 0.1)
+    assert all(c.message.endswith("fuse opens by it.") for c in heated)
+    assert not any("take a larger size" in c.message for c in heated)
+
+
 @pytest.mark.parametrize("ohm", [200.0, 2000.0])
 def test_a_pilot_or_a_sense_lead_is_none(run, ohm):
     """12.4 V over 200 ohm are .8 W."""

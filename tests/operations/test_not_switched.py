@@ -137,3 +137,56 @@ def test_what_is_to_be_taken_out_is_not_what_belongs_there(run):
             jumper = wire("jumper", start, "lamp", "14 AWG", 0.2)
             answer = ask(run, fuse, feed, switch, jumper, loads=loads, cases=[ON])
             assert told(answer, "bridged")["lamp switch"].detail == "jumper"
+
+
+@pytest.mark.parametrize("by_relay", [True, False])
+@pytest.mark.parametrize(("fuse_a", "verdict"), [(5, "unknown"), (60, "fail")])
+def test_a_small_fuse_past_a_battery_switch_keeps_a_clock_going(run, by_relay, fuse_a, verdict):
+    """5 A past 200: the clock's. 60 A: somebody did away with the switch."""
+    fuse = contact("memory fuse", "post", "bus", 0.02, part="fuse", rating_a=fuse_a)
+    marker = load("marker", "bus", "ground", resistance_ohm=60)
+    if by_relay:
+        relay = RELAY | {"name": "battery relay", "contact_nodes": ["post", "bus"], "rating_a": 200}
+        answer = ask(run, fuse, loads=[marker], relays=[relay], cases=[ON])
+    else:
+        switch = contact("battery relay", "post", "bus", 0.0004, part="switch", rating_a=200)
+        answer = ask(run, switch, fuse, loads=[marker], cases=[ON])
+    bypassed = any(told(answer, "fuse_bypassed"))
+    assert bypassed == (by_relay and verdict == "fail")
+    check = told(answer, "bridged")["battery relay"]
+    assert (check.verdict, check.detail) == (verdict, "memory fuse")
+
+
+@pytest.mark.parametrize(("fuse_a", "is_told"), [(5, False), (60, True)])
+def test_the_cables_of_a_battery_switch_lead_past_no_clocks_fuse(run, fuse_a, is_told):
+    """Post, cable, switch, cable, bus, and the clock's fuse from the post to the bus."""
+    parts = [
+        wire("cable", "post", "in", "2 AWG", 0.5), wire("bus cable", "out", "bus", "2 AWG", 1),
+        contact("battery switch", "in", "out", 0.0004, part="switch", rating_a=200, isolates=True),
+        contact("clock fuse", "post", "bus", 0.02, part="fuse", rating_a=fuse_a),
+    ]  # fmt: skip
+    marker = load("marker", "bus", "ground", resistance_ohm=60)
+    answer = ask(run, *parts, loads=[marker], cases=[ON])
+    assert bool(told(answer, "fuse_bypassed")) == is_told
+
+
+@pytest.mark.parametrize(("pick_up_v", "is_closed"), [(8.0, True), (13.3, False)])
+def test_a_relay_that_waits_for_a_voltage_is_not_closed_day_and_night(run, pick_up_v, is_closed):
+    """One of a second battery, on terminal 30 by design: it closes as the engine charges."""
+    always = {"coil_nodes": ["post", "ground"], "pick_up_v": pick_up_v}
+    answer = ask(run, cases=[{"name": "parked"}], **always)
+    assert bool(told(answer, "always_closed")) == is_closed
+
+
+def test_a_relay_that_senses_what_charges_is_asked_for_and_not_replaced(run):
+    """13.3 V close it, whatever the air: that is no coil of 12 V, and no fault of one either."""
+    senses = {"coil_nodes": ["post", "ground"], "pick_up_v": 13.3, "drop_out_v": 12.8}
+    answer = ask(run, cases=[{"name": "parked"}], **senses)
+    assert told(answer, "relay_voltage")["relay"].verdict == "unknown"
+    assert "Take another relay" not in answer.headline
+    assert not [
+        c for s in answer.cases for c in s.checks if c.part == "relay" and c.verdict == "fail"
+    ]
+    # A relay of 24 V that is given as what it is stays a wrong one.
+    wrong = told(ask(run, nominal_v=24, pick_up_v=15.0), "relay_voltage")["relay"]
+    assert (wrong.verdict, wrong.detail) == ("fail", "for_more")

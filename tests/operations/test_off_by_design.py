@@ -144,3 +144,32 @@ def test_a_lamp_whose_ground_is_left_out_is_dark_for_a_fault(run):
     assert (check.code, check.part, check.detail) == ("not_joined", "brake lamp", "trailer ground")
     assert off(answer).keys() == {"tail lamp"}
     assert not {c for c in trailer(run, "tail switch").checks if c.verdict in POOR}
+
+
+def relay_of_a_lamp(run, *left_out):
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact("lamp switch", "post", "86", 0.01, part="switch", rating_a=15),
+            contact("coil ground", "85", "ground", 0.002, part="ground"),
+            contact("lamp ground", "frame", "ground", 0.002, part="ground"),
+        ],
+        "relays": [{"name": "lamp relay", "nominal_v": 12, "coil_resistance_ohm": 90,
+                    "pick_up_v": 7.2, "drop_out_v": 1.2, "contact_resistance_ohm": 0.003,
+                    "coil_nodes": ["86", "85"], "contact_nodes": ["post", "lamp"]}],
+        "loads": [lamp("head lamp", "lamp", "frame", 55, 10.8)],
+    }  # fmt: skip
+    case = {"name": "lights on", "without": [*left_out]}
+    return run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+
+
+def test_a_relay_whose_ground_is_left_out_stays_open_for_a_fault(run):
+    """Its lamp is dark though the switch is on: no one calls that good. Switched off it is."""
+    for others in ([], ["lamp ground"]):
+        answer = relay_of_a_lamp(run, "coil ground", *others)
+        (check,) = [c for c in answer.checks if (c.code, c.part) == ("not_joined", "lamp relay")]
+        assert (check.verdict, check.detail) == ("fail", "coil ground")
+        assert "without coil ground" in answer.headline
+    for left_out in ([], ["lamp switch"], ["lamp switch", "coil ground"]):
+        answer = relay_of_a_lamp(run, *left_out)
+        assert "not_joined" not in {c.code for c in answer.checks}

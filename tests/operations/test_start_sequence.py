@@ -266,7 +266,10 @@ def test_a_start_relay_is_judged_as_in_any_circuit(run):
     [
         # 200 and 240 turns in series at one current leave 40 times that.
         ({"pull_in_turns": 240, "hold_ampere_turns": 100}, "don't cancel"),
-        ({"branches": [contact("welded relay", "post", "50", 0.5, part="relay")]}, "still feeds"),
+        (
+            {"branches": [contact("welded relay", "post", "50", 0.5, part="relay")]},
+            "come to terminal 50 over it",
+        ),
     ],
 )
 def test_a_wrong_solenoid_is_told_from_a_feed(run, change, said):
@@ -320,7 +323,7 @@ def test_letting_go_is_not_promised_where_nobody_knows(run):
         answer = without_hold(run, feed)
         assert (answer.outcome, answer.lets_go) == ("runs_on", False)
         assert answer.weakest.code == "release_force"  # and not the chafe, to be tightened
-        assert "Find what still feeds terminal 50" in answer.headline
+        assert "chafed: with the key let go" in answer.headline
         assert "cut the battery off" in answer.headline
     # What makes more than the 900 A that move the open plunger keeps the closed one.
     strong = without_hold(run, feed | {"resistance_ohm": 0.05}, ampere_turns=900)
@@ -361,7 +364,7 @@ def test_a_feed_is_a_fault_whatever_the_plunger_is_said_to_need(run):
     feed = contact("chafed", "post", "50", 1.0, part="terminal")
     answer = ask(run, branches=[feed], hold_ampere_turns=480)
     assert answer.outcome == "runs_on"
-    assert "Find what still feeds terminal 50" in answer.headline
+    assert "chafed: with the key let go" in answer.headline
 
 
 @pytest.mark.parametrize("ohm", [4, 60, 1000])

@@ -1,5 +1,7 @@
 """Networks without a solution: which fault, and at which nodes."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
@@ -72,6 +74,17 @@ def test_fault_is_named(network, built, fault, nodes):
         assert f'"{name}"' in caught.value.detail
     seen = caught.value.below("cases", 0)
     assert (type(seen), seen.path, seen.nodes) == (fault, ("cases", 0), nodes)
+
+
+def test_an_island_is_dead_where_it_may_be_one(network):
+    """Nothing flows there, a constant current included; beside it 12 V over 0.01 + 1 ohm do."""
+    parts = {"wires": [(2, 3, 1.0), (1, 0, 1.0)], "current_loads": [(3, 0, 2.0)], **SOURCE}
+    built = network("g a b c", **parts)
+    with pytest.raises(ImpossibleLoad):
+        solve(network=built)
+    found = solve(network=replace(built, islands=True))
+    assert_allclose(found.wires.current_a, [0.0, 12.0 / 1.01], rtol=1e-12)
+    assert found.current_loads.current_a.tolist() == [0.0]
 
 
 def test_long_list_of_nodes_is_cut_in_words_only(network):

@@ -228,7 +228,8 @@ CIRCUITS = {
         "Measure {measure} first",
     ),
     "bridged": means(
-        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}"
+        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
+        "with {part} open",
     ),
     "always_closed": means("", "", "", "coil alone draws {value}"),
     "relay_voltage": means(
@@ -652,7 +653,9 @@ VERDICTS = {
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     "In {weakest.case}", "in {burns.case}, {burns.message}",
-    "in {hazard.case}, {hazard.message}", "Most is lost in {barred_by.detail}",
+    "any larger size is fitted: {detail} opens by it",
+    "in {hazard.case}, {hazard.message}", "In {fed_over.case}, {fed_over.message}",
+    "Most is lost in {barred_by.detail}",
     "After that: in {starves.case}, {starves.message}",
     "{current_a} flow, and the load keeps", "the load keeps {load_voltage_v}",
     "Air of {ambient_c} leaves its insulation little",

@@ -192,7 +192,7 @@ def sentences(text: Text, place: Place) -> Iterator[tuple[str, Place]]:
     """The sentences that belong there."""
     for each in (text,) if isinstance(text, str) else text:
         if isinstance(each, When):
-            if place.look(each.field) == each.value:
+            if each.holds(place.look(each.field)):
                 yield from sentences(each.say, place)
         elif isinstance(each, Weigh):
             value, limit = place.look(each.value), place.look(each.limit)

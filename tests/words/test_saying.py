@@ -5,14 +5,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lastvolt_service.words import message, say
-from lastvolt_service.words.catalogue import CheckWords, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, Unless, Weigh, When
 from lastvolt_service.words.named import Named
 
 WORDS = CheckWords(name="a hold", passes="{value} hold.", fails="Short.", unknown="Give it.")
 
 
-def of(value, limit):
-    return Named().of_check(value, limit, "V", {"part": None})
+def of(value, limit, part=None):
+    return Named().of_check(value, limit, "V", {"part": part})
 
 
 @pytest.mark.parametrize(("value", "limit"), [(None, 2.0), (1.0, None), (None, None)])
@@ -28,6 +28,12 @@ def test_a_difference_adds_up_with_what_is_shown():
 def test_a_sentence_without_its_number_is_left_out():
     text = ("{value} arrive.", "{part} loses most.", When("part", None, "None is named."))
     assert say(text, of(1.0, 2.0)) == "1 V arrive. None is named."
+
+
+@pytest.mark.parametrize(("part", "said"), [(None, ""), ("fuse", ""), ("key", "key opens.")])
+def test_of_one_value_something_else_is_said(part, said):
+    text = (Unless("part", "fuse", "{part} opens."),)
+    assert say(text, of(1.0, 2.0, part)) == said
 
 
 @pytest.mark.parametrize(

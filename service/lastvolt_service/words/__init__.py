@@ -145,7 +145,7 @@ def say(text: Text, named: Named, *, us: bool = False) -> str:
             said.append(_sentence(each, named, us=us))
         elif isinstance(each, Weigh):
             said.append(_weighed(each, named, us=us))
-        elif isinstance(each, When) and named.get(each.field)[0] == each.value:
+        elif isinstance(each, When) and each.holds(named.get(each.field)[0]):
             said.append(say(each.say, named, us=us))
     return " ".join(filter(None, said))
 

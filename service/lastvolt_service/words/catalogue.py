@@ -21,6 +21,19 @@ class When:
     value: str | bool | None
     say: "Text"
 
+    def holds(self, found: object) -> bool:
+        """Whether it is said of what was found in the field."""
+        return found == self.value
+
+
+@dataclass(frozen=True, slots=True)
+class Unless(When):
+    """What is said only where a field has a value, and another one than this."""
+
+    def holds(self, found: object) -> bool:
+        """Whether it is said of what was found in the field."""
+        return found is not None and found != self.value
+
 
 @dataclass(frozen=True, slots=True)
 class Weigh:

@@ -205,6 +205,8 @@ class StartSequence(Result):
         Whether no battery is found low in charge: how one that is cranks was not reckoned.
     hazard : Check or None
         What runs on, welds or catches fire beside that; None where nothing does, or that does.
+    fed_over : Check or None
+        Of one that runs on what feeds terminal 50 with the key let go; None where nothing does.
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
     """
@@ -225,5 +227,7 @@ class StartSequence(Result):
     """Whether no battery is found low in charge: how one that is cranks was not reckoned."""
     hazard: Check | None
     """What runs on, welds or catches fire beside that; None where nothing does, or that does."""
+    fed_over: Check | None
+    """Of one that runs on what feeds terminal 50 with the key let go; None where nothing does."""
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""

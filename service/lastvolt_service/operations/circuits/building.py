@@ -12,8 +12,11 @@ from lastvolt_service.operations.circuits.fields import (
     MOST_OHM,
     Circuit,
     Relay,
+    joints_of,
     resists,
 )
+from lastvolt_service.operations.circuits.joints import reached
+from lastvolt_service.operations.circuits.loads import CurrentLoad, PowerLoad
 from lastvolt_service.operations.circuits.loads_in_case import VALUES, Sides, load_in_case
 from lastvolt_service.operations.circuits.model import Model, Part, RelayInCase
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
@@ -111,7 +114,12 @@ def _anew(circuit: Circuit, case: Case) -> Model:
     return Model(
         circuit=circuit,
         case=case,
-        network=Network(node_names=tuple(names), reference=place[circuit.ground_node], **elements),
+        network=Network(
+            node_names=tuple(names),
+            reference=place[circuit.ground_node],
+            islands=_has_islands(circuit, case),
+            **elements,
+        ),
         parts=parts,
         order={part.name: at for at, part in enumerate(circuit.parts)},
         where=where,
@@ -131,6 +139,16 @@ def _anew(circuit: Circuit, case: Case) -> Model:
         drive_v=drive_v,
         bases=bases,
     )
+
+
+def _has_islands(circuit: Circuit, case: Case) -> bool:
+    """Whether a case may cut parts off from all others: whole, the circuit has none such."""
+    if not case.without:
+        return False
+    parts = (each for each in circuit.parts if not isinstance(each, (CurrentLoad, PowerLoad)))
+    pairs = (ends for each in parts for ends in joints_of(each).values())
+    joined = [(first, second) for first, second in pairs]
+    return circuit.node_names() <= reached(circuit.ground_node, [*joined, circuit.posts])
 
 
 def _all_rows(circuit: Circuit, case: Case, supply: Supply) -> tuple[float, list[_Row]]:

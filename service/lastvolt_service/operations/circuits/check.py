@@ -58,6 +58,8 @@ from lastvolt_service.rows import number
 POOR = UNSOUND | {"marginal"}
 # What tells, as its detail, of the poor contact that it comes of.
 NAMES_A_CAUSE = frozenset({"diverted_current", "burns_once_mended"})
+# Of what a battery gives, from which on a short disturbs all else that is read. Common practice.
+MOST_SHARE = 0.5
 
 
 class CircuitCheckRequest(Cases):
@@ -196,7 +198,13 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
             "sound_cases": sum(state.verdict not in POOR for state in states),
             "worst_case": states[place].name,
             "weakest": worst_check,
-            "starves": _starves(worst_check, [each.checks for each in judged], decisive, elsewhere),
+            "starves": _starves(
+                worst_check,
+                [each.checks for each in judged],
+                decisive,
+                elsewhere,
+                is_short=_is_most(worst_check, judged[place]),
+            ),
             "decisive_load": decisive,
             "mend_first": mending(judged[place].state, decisive, judged[place].case.usual_ageing),
         },
@@ -223,12 +231,25 @@ def _elsewhere(judged: Judged, decisive: str) -> set[str]:
     }
 
 
+def _is_most(told: Check | None, judged: Judged) -> bool:
+    """Whether a short takes most of what the battery gives: what else is wrong is its doing."""
+    if told is None or told.code != "short":
+        return False
+    gives_a = abs(float(judged.state.flow("sources").current_a[0]))
+    return (told.value or 0.0) > MOST_SHARE * gives_a
+
+
 def _starves(
-    told: Check | None, of_cases: Sequence[Sequence[Check]], decisive: str, elsewhere: set[str]
+    told: Check | None,
+    of_cases: Sequence[Sequence[Check]],
+    decisive: str,
+    elsewhere: set[str],
+    *,
+    is_short: bool,
 ) -> Check | None:
     """The part that a load gets too little for, where another one's fire is told before it."""
     hurts = SETS_ALIGHT.union(BURSTS)
-    if told is None or told.code not in hurts:
+    if told is None or told.code not in hurts or is_short:
         return None
     failed = [[check for check in some if check.verdict == "fail"] for some in of_cases]
     starved = [

@@ -161,7 +161,7 @@ class Circuit(Toleranced):
 
     def node_names(self) -> set[str]:
         """Collect the nodes."""
-        joined = (node for each in self.parts for ends in _joints(each).values() for node in ends)
+        joined = (node for each in self.parts for ends in joints_of(each).values() for node in ends)
         return {self.ground_node, *self.posts, *joined}
 
     def open_ends(self) -> Iterator[tuple[Path, str, str]]:
@@ -170,7 +170,7 @@ class Circuit(Toleranced):
             ((group, index, field, side), each.name, node)
             for group in GROUPS
             for index, each in enumerate(getattr(self, group))
-            for field, pair in _joints(each).items()
+            for field, pair in joints_of(each).items()
             for side, node in enumerate(pair)
         ]
         counted = Counter([self.ground_node, *self.posts, *(node for *_, node in ends)])
@@ -210,7 +210,7 @@ class Circuit(Toleranced):
             for index, each in enumerate(getattr(self, group)):
                 twice = counted[each.name] > 1
                 yield twice, (group, index, "name"), "Another part has this name."
-                for field, (first, second) in _joints(each).items():
+                for field, (first, second) in joints_of(each).items():
                     same = first == second
                     yield same, (group, index, field), "A part must join two different nodes."
         plus, minus = self._plus_and_minus
@@ -234,6 +234,6 @@ def _letters(node: str) -> str:
     return "".join(each for each in node if not each.isdigit())
 
 
-def _joints(each: Fields) -> dict[str, Sequence[str]]:
+def joints_of(each: Fields) -> dict[str, Sequence[str]]:
     """The pairs of nodes that a part joins, by field."""
     return {field: ends for field in JOINTS if (ends := getattr(each, field, None))}

@@ -10,6 +10,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.unruled import keeps_memory
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.overload import BASIS, NOT_KNOWN, FusedWire, overloads
 from lastvolt_service.operations.fuses.profile import carried_multiple, gates_citation
@@ -158,6 +159,13 @@ def _bypassed(state: State, metal: Metal) -> Iterator[Checked]:
 def _is_switched(metal: Metal, fuse: Part, way: Sequence[Part]) -> bool:
     """Whether a way past a fuse and its wire is a switch: it keeps a clock alive without."""
     beside = [part for part in way if part not in metal.in_series(fuse)]
+    rated = (
+        part.asked.rating_a
+        for part in beside
+        if part.kind == "relay" or (part.kind == "contact" and part.asked.part == RATED)
+    )
+    if any(keeps_memory(fuse.asked, rating_a) for rating_a in rated):
+        return True
     contacts = [part.asked.part for part in beside if part.kind == "contact"]
     return len(contacts) == len(beside) and RATED in contacts
 

@@ -109,7 +109,7 @@ def _judged(
     """Relays that something may feed with their switch open, and whether it keeps them closed."""
     if isinstance(held, CalculationError):
         raise held
-    stays = {name for name in opened.feeds if _is_closed(held, name)}
+    stays = {name for name in opened.feeds if held.is_closed(name)}
     # What their coils get before they close.
     apart = rest(circuit, case, stuck=dict.fromkeys(stays, False)) if stays else held
     by_design = stays & opened.for_coils
@@ -150,13 +150,6 @@ def _limits(state: State, held: State, name: str) -> tuple[float, float] | None:
         return None
     pick_up_v = before.needed_v if before and not before.is_held else None
     return math.inf if pick_up_v is None else pick_up_v, after.needed_v
-
-
-def _is_closed(state: State, relay: str) -> bool:
-    return any(
-        on and each.name == relay
-        for each, on in zip(state.model.relays, state.solution.energised.tolist(), strict=True)
-    )
 
 
 def _holds_coils_only(

@@ -10,7 +10,7 @@ from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, Sole
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.off_by_design import off_by_design
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE, Fed, at_fault, beside
 from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
 from lastvolt_service.operations.judging import (
@@ -61,7 +61,7 @@ def load_checks(
     metal: Metal,
     nominal: int,
     off: AbstractSet[str] = frozenset(),
-    joints_out: Sequence[CircuitContact] = (),
+    joints_out: Sequence[Branch] = (),
     *,
     is_partial: bool,
 ) -> Iterator[Checked]:
@@ -75,7 +75,7 @@ def load_checks(
         Nominal voltage of the system. [V]
     off : set of str
         Relays whose switch the case leaves out.
-    joints_out : sequence of CircuitContact
+    joints_out : sequence of Branch
         Joints that it leaves out, which no switch makes or breaks.
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.

@@ -246,6 +246,13 @@ class State:
         group, at = self.model.places.get(name, ("", 0))
         return self.model.parts[group][at] if group else None
 
+    def is_closed(self, relay: str) -> bool:
+        """Whether a relay by name has pulled in; not where a case leaves it out."""
+        return any(
+            on and each.name == relay
+            for each, on in zip(self.model.relays, self.solution.energised.tolist(), strict=True)
+        )
+
     def across_v(self, name: str) -> float:
         """Voltage across a part by name; 0 where a case leaves it out. [V]."""
         group, at = self.model.places.get(name, ("", 0))

@@ -5,7 +5,8 @@ from collections.abc import Set as AbstractSet
 
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.parts import Branch
+from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -16,9 +17,7 @@ from lastvolt_service.rows import NOT_GIVEN
 TURNED_V = 1.0
 
 
-def off_by_design(
-    state: State, metal: Metal, joints_out: Sequence[CircuitContact]
-) -> dict[str, Checked]:
+def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> dict[str, Checked]:
     """Loads by name: on the other throw of a relay, or between two ends that are live alike.
 
     A motor that relays turn round is none; what it makes itself is known for one way round. What is
@@ -50,8 +49,25 @@ def off_by_design(
     return found
 
 
+def relays_not_joined(state: State, joints_out: Sequence[Branch]) -> Iterator[Checked]:
+    """Relays that would close but for terminals and grounds that a case leaves out: a fault."""
+    if not joints_out:
+        return
+    circuit, left_out = state.model.circuit, {*state.model.case.without}
+    names = {joint.name for joint in joints_out}
+    closed = live(circuit, left_out - names).closed - live(circuit, left_out).closed
+    for relay in circuit.relays:
+        if relay.name in closed - left_out:
+            alone = {
+                n for n in names if relay.name not in live(circuit, left_out - names | {n}).closed
+            }
+            judged = Judged(abs(state.across_v(relay.name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+            so = {"part": relay.name, "detail": ", ".join(sorted(alone or names))}
+            yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
+
+
 def _with_joints(
-    metal: Metal, joints: Sequence[CircuitContact]
+    metal: Metal, joints: Sequence[Branch]
 ) -> tuple[AbstractSet[str], AbstractSet[str]]:
     """Nodes on the live side and on that of the ground, with some joints put back."""
     sides = [{*side} for side in metal.sides()]

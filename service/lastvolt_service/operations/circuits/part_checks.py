@@ -19,7 +19,8 @@ from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
 from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.wire_checks import (
     Bears,
@@ -95,7 +96,7 @@ class Rested:
         Voltage at the coil of each relay that has pulled in, before its contact closed. [V]
     is_partial : bool
         Whether the case leaves parts out: a load that then has no way to both posts is off.
-    joints_out : sequence of CircuitContact
+    joints_out : sequence of Branch
         Those of them that no switch makes or breaks.
     off : set of str
         Relays whose switch the case leaves out: nothing is to close them.
@@ -106,7 +107,7 @@ class Rested:
     duration_s: float | None
     open_coil_v: Mapping[str, float]
     is_partial: bool
-    joints_out: Sequence[CircuitContact] = ()
+    joints_out: Sequence[Branch] = ()
     off: AbstractSet[str] = frozenset()
 
     @classmethod
@@ -131,14 +132,15 @@ class Rested:
         )
 
 
-def joints_out(circuit: Circuit, case: Case) -> list[CircuitContact]:
-    """Terminals and grounds that a case leaves out."""
+def joints_out(circuit: Circuit, case: Case) -> list[Branch]:
+    """Terminals and grounds that a case leaves out; a strap or a return may be given as a wire."""
+    left_out = [branch for branch in circuit.branches if branch.name in case.without]
+    grounded = circuit.sides()[1] if left_out else frozenset[str]()
     return [
         branch
-        for branch in circuit.branches
-        if isinstance(branch, CircuitContact)
-        and branch.part in JOINTS
-        and branch.name in case.without
+        for branch in left_out
+        if (isinstance(branch, CircuitContact) and branch.part in JOINTS)
+        or (isinstance(branch, CircuitWire) and grounded.issuperset(branch.nodes))
     ]
 
 
@@ -171,6 +173,7 @@ def part_checks(
                 each.joints_out,
                 is_partial=each.is_partial,
             ),
+            *relays_not_joined(each.state, each.joints_out),
             *_in_time(each, metal, bears),
             *charger_currents(each.state, metal, bears),
             *fused,

@@ -88,6 +88,10 @@ def _polarity(state: State, metal: Metal, part: Part) -> Iterator[Checked]:
 def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:
     """Judge whether a relay is one for this voltage."""
     asked: Any = part.asked
+    if asked.nominal_v == nominal and asked.pick_up_v > asked.nominal_v:
+        # No coil of this voltage: one that senses what charges, and does not drift as copper does.
+        judged = Judged(asked.pick_up_v, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        return Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=part.name)
     # What charges the battery may close it; a battery that is low closes no worse than a full one.
     most_v = max(nominal, state.model.drive_v)
     judged = stays_within(state.model.relays[index].pick_up_v, most_v, 0.0)

@@ -255,9 +255,19 @@ def _drained(state: State) -> Iterator[Checked]:
         for part in model.parts[group]
     )
     given_a = float(state.flow("sources").current_a[0])
-    if model.parts["chargers"] and not starts and given_a > LEAST_DRAIN_A:
+    if not model.parts["chargers"] or starts or given_a <= LEAST_DRAIN_A:
+        return
+    sides = Sides(model.circuit, {*model.case.without})
+    both = sides.live, sides.grounded
+    # One that is unplugged on either side charges nothing.
+    joined = [
+        charger.asked.limit_a
+        for charger in model.parts["chargers"]
+        if all(any(node in side for node in charger.nodes) for side in both)
+    ]
+    if joined:
         judged = Judged(given_a, NOT_GIVEN, NOT_GIVEN, MARGINAL)
-        most_a = sum(charger.asked.limit_a for charger in model.parts["chargers"])
+        most_a = sum(joined)
         detail = "charges_nothing" if most_a < LEAST_CHARGER_A else None
         yield Checked("drained", judged, "A", COMMON_PRACTICE, detail=detail)
 

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
+from typing import Any
 
+from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
 from lastvolt_service.operations.circuits.model import State
@@ -13,7 +15,11 @@ from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.units import low_end
+from lastvolt_service.units import high_end, low_end
+
+# Of the rating of a contact, that of a fuse past it that feeds what may be on with it open. Common
+# practice.
+MEMORY_SHARE = 0.25
 
 
 class Unruled:
@@ -36,6 +42,13 @@ class Unruled:
             joints = Joints(circuit, left_out | fuses if isolates else left_out)
             if over := joints.way(ends[0], {ends[1]}, frozenset()):
                 self._past[name] = _not_its_own(circuit, joints, ends, over)
+        own_a: dict[str, Any] = {each.name: each.rating_a for each in made}
+        own_a |= {relay.name: relay.rating_a for relay in circuit.relays}
+        self._for_memory = {
+            name
+            for name, over in self._past.items()
+            if any(each.name in over and keeps_memory(each, own_a[name]) for each in contacts)
+        }
         self._has_switches = bool(made)
         bridges = {name for over in self._past.values() for name in over}
         self._always = _always(circuit, left_out | bridges | ruled.leaks) - {*case.without}
@@ -43,10 +56,13 @@ class Unruled:
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
         for name, over in self._past.items():
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            verdict = UNKNOWN if name in self._for_memory else FAIL
+            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
         for name in sorted(self._always):
+            if not state.is_closed(name):  # it waits for a voltage, or is told to be too weak
+                continue
             amps = abs(state.current_a(name))
             verdict = UNDECIDED if self._has_switches else UNKNOWN
             judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, verdict)
@@ -73,6 +89,17 @@ def _not_its_own(
         own_end = second if loaded[0] else first
     own = () if own_end in posts else joints.way(own_end, posts, posts)
     return tuple(each for each in over if each not in own) or over
+
+
+def keeps_memory(fuse: Branch | None, rating_a: Any) -> bool:
+    """Whether a fuse past a contact of so much is so small that it is for a clock, by design."""
+    return bool(
+        isinstance(fuse, CircuitContact)
+        and fuse.part == "fuse"
+        and known(fuse.rating_a)
+        and known(rating_a)
+        and high_end(fuse.rating_a) <= MEMORY_SHARE * low_end(rating_a)
+    )
 
 
 def _is_weak(branch: Branch) -> bool:

@@ -16,11 +16,12 @@ ALIGHT = ("fuse_bypassed", "fuse_overload")
 RUNS_ON = frozenset({"closes_alone", "holds_itself", "kept_closed", "bridged"})
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
-OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage"})
+OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage", "not_joined"})
 # What draws too much makes a battery sag: that says less of it than the others.
 CAUSES = (
     *BURSTS,
     "motor_stands",
+    "not_joined",
     "charge",
     "battery_resistance",
     *OF_THE_PART,

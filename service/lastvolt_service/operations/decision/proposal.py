@@ -21,12 +21,18 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitContact,
     Toleranced,
 )
-from lastvolt_service.operations.circuits.switching import switched_side
+from lastvolt_service.operations.circuits.switching import live, switched_side
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
 
 MAX_CHAIN = 20
 # Contacts that a relay may spare.
 SPARED = frozenset({"switch", "relay", "connector"})
+
+
+CUT_OFF = (
+    "Nothing reaches the load without these: take out of the list what is closed when it works, "
+    "and give what is broken as a contact of many ohms."
+)
 
 
 class Proposal(Toleranced):
@@ -158,7 +164,16 @@ class DecisionRequest(Cases):
                     ("cases", index, "without", place),
                     "The load, the switch and the proposed relay must be there in every case.",
                 )
+            off = self._is_cut_off(load, case)
+            yield off and needed.isdisjoint(case.without), ("cases", index, "without"), CUT_OFF
         yield from self._holds(load)
+
+    def _is_cut_off(self, load: AnyLoad, case: Case) -> bool:
+        """Whether nothing reaches the load for what a case leaves out."""
+        left_out = {*case.without}
+        if not left_out or case.held or not live(self.circuit, frozenset()).feeds(load.nodes):
+            return False  # what was held before may hold itself
+        return not live(self.circuit, left_out).feeds(load.nodes)
 
     def _holds(self, load: AnyLoad) -> Iterator[Broken]:
         holds = known(load.needed_v) or (isinstance(load, SolenoidLoad) and _says_what_holds(load))

@@ -139,31 +139,31 @@ class Stage:
         return "fed" if pull_in_a + hold_in_a > 0 else "drawn"
 
     @property
-    def at_50(self) -> tuple[str, float] | None:
-        """The part over which a current comes to terminal 50, or goes from there. [A].
+    def incoming_a(self) -> float:
+        """What comes to terminal 50 from elsewhere; below zero it goes from there. [A]."""
+        return self.current_a(PULL_IN) + self.current_a(HOLD_IN)
 
-        Of one that comes the part that takes most of its voltage, of one that goes the first.
+    @property
+    def way_to_50(self) -> list[tuple[float, str]]:
+        """Parts over which that current comes, or goes, from terminal 50 on, and what each takes.
+
+        A relay that is closed takes infinitely much: it is told before its wires. [V].
         """
-        incoming_a = self.current_a(PULL_IN) + self.current_a(HOLD_IN)
         windings = {self.starter.called(part) for part in (PULL_IN, HOLD_IN)}
         parts = [
             (part, abs(drop_v), abs(current))
             for part, drop_v, current in self.state.carrying(*CONDUCTS)
-            if part.name not in windings and abs(current) > LEAST_FEED_SHARE * abs(incoming_a)
+            if part.name not in windings and abs(current) > LEAST_FEED_SHARE * abs(self.incoming_a)
         ]
         node, way = self.starter.control_node, list[tuple[float, str]]()
         while here := [each for each in parts if node in each[0].nodes]:
             part, drop_v, _ = most = max(here, key=lambda each: each[2])
-            # A relay that is closed is told before what its wires take.
             way.append((math.inf if part.group == "contacts" else drop_v, part.name))
             parts.remove(most)
             node = part.nodes[1] if part.nodes[0] == node else part.nodes[0]
             if node in self.state.model.fed_from or node in self.state.model.posts:
                 break
-        if not way:
-            return None
-        _, name = max(way) if incoming_a > 0 else way[0]
-        return name, abs(incoming_a)
+        return way
 
     @property
     def hardly_turns(self) -> bool:
@@ -274,14 +274,14 @@ def _key_off(
     running = changed(
         case,
         open_circuit_v=charged_v,
-        without=[*case.without, *_keys(asked)],
+        without=[*case.without, *let_go_with(asked)],
         held=list(closed),
     )
     state = rest(with_starter(asked, back_v=charged_v), running)
     return Stage("key_off", state, asked.starter, ())  # relays shall let go
 
 
-def _keys(asked: StartSequenceRequest) -> list[str]:
+def let_go_with(asked: StartSequenceRequest) -> list[str]:
     """The key, and switches side by side with it, such as a start button: all are let go."""
     branches = asked.circuit.branches
     ends = next({*each.nodes} for each in branches if each.name == asked.key)

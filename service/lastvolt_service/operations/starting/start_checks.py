@@ -17,6 +17,7 @@ from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
+from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.circuits.weakest import ALIKE, OF_LOADS, UNSOUND
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
@@ -38,6 +39,7 @@ from lastvolt_service.operations.starting.stages import (
     as_it_cranks,
     heard,
     let_go,
+    let_go_with,
 )
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
@@ -97,8 +99,8 @@ def start_checks(
         checks = [
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),
-            *_of_stages(found),
-            *_fed_at_last(at_last, found),
+            *_of_stages(asked, case, found),
+            *_fed_at_last(asked, case, at_last, found),
             *(check for _ in some for check in _asked(asked, next(of_parts))),
             *_unfused(asked, case),
             *going.checks([(asked.circuit, case, some[0].state)])[0],
@@ -139,6 +141,7 @@ def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[C
     """What is asked of parts in a start, which no fault outlasts by hours."""
     motor, beside = asked.starter.called(MOTOR), {load.name for load in asked.circuit.loads}
     pull_in = asked.starter.called(PULL_IN)
+    windings = {pull_in, asked.starter.called(HOLD_IN)}
     hot = {(c.part, c.detail) for c in checks if c.code == "fuse_overload" and c.verdict == "fail"}
     main_drop = (asked.starter.called(MAIN), "contact_drop")
     main = next((c for c in checks if (c.part, c.code) == main_drop), None)
@@ -146,6 +149,8 @@ def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[C
         if check.code in _TOLD_ELSEWHERE or (check.part == motor and check.code in _OF_MOTOR):
             continue
         if check.part == pull_in and check.code == "load_off":  # with the plunger home it rests
+            continue
+        if check.part in windings and check.code == "not_joined":  # told of the starter
             continue
         for_hours = check.code == "fuse_protection" and (check.part, check.detail) not in hot
         # What other loads lack for so long is no fault of the car: headlamps dim while it cranks.
@@ -173,28 +178,54 @@ def _unfused(asked: StartSequenceRequest, case: Case) -> Iterator[Checked]:
     yield from unfused(model, Metal(model), Bears([model]))
 
 
-def _of_stages(found: Sequence[Stage]) -> Iterator[Checked]:
+def _left_open(asked: StartSequenceRequest, case: Case, node: str) -> list[str]:
+    """What a case leaves out and nothing reaches a terminal without: an inhibitor, or a strap."""
+    circuit = with_starter(asked, back_v=0.0)
+    ends = node, asked.starter.ground_node
+    left_out = {*case.without, asked.starter.called(MAIN)}
+    needed = {each.name for each in (*circuit.branches, *circuit.relays)} & {*case.without}
+    if live(circuit, left_out).feeds(ends) or not live(circuit, left_out - needed).feeds(ends):
+        return []
+    for each in sorted(needed):
+        if live(circuit, left_out - (needed - {each})).feeds(ends):
+            needed.remove(each)
+    return sorted(needed)
+
+
+def _of_stages(
+    asked: StartSequenceRequest, case: Case, found: Sequence[Stage]
+) -> Iterator[Checked]:
     for stage in found:
         yield from _relays(stage)
         if stage.name == "key_off":
-            yield from _lets_go(stage)
+            yield from _lets_go(asked, case, stage)
         else:
             code = "pull_in_force" if stage.name == "key_on" else "hold_force"
             judged = reaches(stage.ampere_turns, stage.needed)
             yield Checked(code, judged, "A", WINDINGS, part=stage.starter.name, detail=stage.name)
             if code == "pull_in_force" and judged.verdict == FAIL:
-                yield from _lost_before(stage)
+                left_open = _left_open(asked, case, asked.starter.control_node)
+                yield from _not_joined(stage, left_open) if left_open else _lost_before(stage)
         if stage.name == "cranking" and not stage.breaks_off:
             judged, detail = reaches(stage.across_v(MOTOR), stage.starter.needed_v), None
             if not known(stage.starter.back_v):
                 judged, detail = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), "stands"
             name = stage.starter.name
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=name, detail=detail)
+            if left_open := _left_open(asked, case, asked.starter.stud_node):
+                yield from _not_joined(stage, left_open)
             judged = reaches(stage.current_a(MOTOR), stage.least_motor_a, 0.0)
             yield Checked("motor_current", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
             if heard(stage) == "slow_cranking":
                 yield from _of_leads(stage)
             yield from _stands(stage)
+
+
+def _not_joined(stage: Stage, left_open: Sequence[str]) -> Iterator[Checked]:
+    """Say what is open: nothing flows, and no part loses anything."""
+    judged = Judged(0.0, NOT_GIVEN, NOT_GIVEN, FAIL)
+    so = {"part": stage.starter.name, "detail": ", ".join(left_open)}
+    yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
 
 
 def _lost_before(stage: Stage) -> Iterator[Checked]:
@@ -270,10 +301,12 @@ def _relays(stage: Stage) -> Iterator[Checked]:
             yield Checked("relay_lets_go", judged, "V", SCALING, part=relay.name, detail=stage.name)
 
 
-def _fed_at_last(stage: Stage | None, found: Sequence[Stage]) -> Iterator[Checked]:
+def _fed_at_last(
+    asked: StartSequenceRequest, case: Case, stage: Stage | None, found: Sequence[Stage]
+) -> Iterator[Checked]:
     """What would keep the starter running, once what keeps it from starting is mended."""
     if stage is not None and stage is not found[-1] and stage.comes_in == "fed":
-        yield from _lets_go(stage)
+        yield from _lets_go(asked, case, stage)
 
 
 def _fed_over(stage: Stage | None) -> set[str]:
@@ -291,7 +324,7 @@ def _fed_over(stage: Stage | None) -> set[str]:
     }
 
 
-def _lets_go(stage: Stage) -> Iterator[Checked]:
+def _lets_go(asked: StartSequenceRequest, case: Case, stage: Stage) -> Iterator[Checked]:
     """Whether the plunger goes back when the key is let go; else over what terminal 50 is fed."""
     judged = stays_within(abs(stage.ampere_turns), stage.lets_go_below)
     if judged.verdict != FAIL and stage.comes_in == "fed":
@@ -304,10 +337,27 @@ def _lets_go(stage: Stage) -> Iterator[Checked]:
     yield Checked("release_force", judged, "A", WINDINGS, **so)
     if comes_in == "unequal" or (comes_in == "drawn" and judged.verdict != FAIL):
         return
-    if at_50 := stage.at_50:
-        part, amps = at_50
-        told = Judged(amps, NOT_GIVEN, NOT_GIVEN, judged.verdict)
+    if way := stage.way_to_50:
+        told = Judged(abs(stage.incoming_a), NOT_GIVEN, NOT_GIVEN, judged.verdict)
+        _, part = max(_past_key(asked, case, way) or way) if comes_in == "fed" else way[0]
         yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=comes_in)
+
+
+def _past_key(
+    asked: StartSequenceRequest, case: Case, way: Sequence[tuple[float, str]]
+) -> list[tuple[float, str]]:
+    """Of a way over which terminal 50 is fed those that it gets nothing over by design.
+
+    The key feeds it without each of them, and nothing does without that and the key.
+    """
+    circuit = with_starter(asked, back_v=0.0)
+    ends = asked.starter.control_node, asked.starter.ground_node
+    left_out = {*case.without}
+
+    def is_fed(*but: str) -> bool:
+        return live(circuit, {*left_out, *but}).feeds(ends)
+
+    return [each for each in way if is_fed(each[1]) and not is_fed(each[1], *let_go_with(asked))]
 
 
 def _worst_of(checks: Sequence[Checked]) -> list[Checked]:

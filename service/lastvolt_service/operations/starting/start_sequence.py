@@ -16,7 +16,13 @@ from lastvolt_service.laws import OHM
 from lastvolt_service.operations.circuits.cases import Case, as_long_as_held
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
-from lastvolt_service.operations.circuits.weakest import BURSTS, SETS_ALIGHT, burns, weakest
+from lastvolt_service.operations.circuits.weakest import (
+    BURSTS,
+    RUNS_ON,
+    SETS_ALIGHT,
+    burns,
+    weakest,
+)
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.judging import Verdict
 from lastvolt_service.operations.operation import Operation
@@ -101,6 +107,10 @@ class StartSequence(Result):
         Check | None,
         "what runs on, welds or catches fire beside that; null where nothing does, or that does",
     ]
+    fed_over: Annotated[
+        Check | None,
+        "of one that runs on what feeds terminal 50 with the key let go; null where nothing does",
+    ]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
     ]
@@ -113,6 +123,7 @@ def solve(asked: StartSequenceRequest) -> Outcome:
     checks = start_checks(asked, starts)
     told = tuple(map(_told, asked.cases, starts, checks))
     place, worst_check = _worst(told, checks, [*map(off_the_motors_way, starts)])
+    fed_over = _fed_over(checks[place]) if told[place].outcome == "runs_on" else None
     return Outcome(
         {
             "cases": told,
@@ -121,7 +132,8 @@ def solve(asked: StartSequenceRequest) -> Outcome:
             "lets_go": _lets_go(checks),
             "turns": asked.starter.turning_v > 0.0,
             "is_charged": all(map(_is_charged, checks)),
-            "hazard": _beside(worst_check, checks),
+            "hazard": _beside((worst_check, fed_over), checks),
+            "fed_over": fed_over,
             "weakest": worst_check,
         },
         (),
@@ -203,7 +215,14 @@ def _loses_more(checks: Sequence[Sequence[Check]], off: frozenset[str]) -> bool:
     return in_its_way >= elsewhere
 
 
-def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | None:
+def _fed_over(checks: Sequence[Check]) -> Check | None:
+    """What feeds terminal 50 with the key let go; of a relay that stays in what keeps it there."""
+    over = next((c for c in checks if c.code == "at_terminal_50" and c.detail == "fed"), None)
+    kept = (c for c in checks if c.code in RUNS_ON and c.verdict == "fail")
+    return over and next((each for each in kept if each.part == over.part), over)
+
+
+def _beside(told: Sequence[Check | None], checks: Sequence[Sequence[Check]]) -> Check | None:
     """What hurts whatever is mended: a feed past the key, a short, a relay that welds, a fire."""
     of_all = [each for some in checks for each in some]
     runs_on = [each for each in of_all if each.code == "release_force" and each.detail == "fed"]
@@ -213,10 +232,12 @@ def _beside(told: Check | None, checks: Sequence[Sequence[Check]]) -> Check | No
     }
     for hazards in (runs_on, *hurts.values()):
         if hazards:
-            return None if told in hazards else hazards[0]
+            return None if any(each in hazards for each in told) else hazards[0]
     # What too high a voltage drives through the rest is told by that.
-    is_told = told is not None and told.code in {*SETS_ALIGHT, "source_voltage"}
-    return None if is_told else burns(of_all)
+    if any(each and each.code in {*SETS_ALIGHT, "source_voltage"} for each in told):
+        return None
+    found = burns(of_all)
+    return None if found in told else found
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:

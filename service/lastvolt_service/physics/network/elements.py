@@ -295,6 +295,8 @@ class Network:
         Names of nodes 0, 1, ... as errors give them.
     reference : int
         The node at 0 V.
+    islands : bool
+        Whether nodes that nothing joins to it are dead, and not refused.
     wires, resistors, coils, contacts, sources, chargers, motors, diodes, lamps, current_loads, \
     power_loads : Elements
         The elements by kind.
@@ -302,6 +304,7 @@ class Network:
 
     node_names: tuple[str, ...]
     reference: int = 0
+    islands: bool = False
     wires: Wires = field(default_factory=lambda: _EMPTY["wires"])
     resistors: Resistors = field(default_factory=lambda: _EMPTY["resistors"])
     sources: Sources = field(default_factory=lambda: _EMPTY["sources"])

@@ -13,7 +13,7 @@ _NAMES_IN_MESSAGE = 8
 _SAME_VOLTAGE = 1e-12
 _KEPT_TOPOLOGIES = 8
 _Numbers = tuple[int, ...]
-_Key = tuple[tuple[str, ...], int, _Numbers, _Numbers, _Numbers, _Numbers, tuple[bool, ...]]
+_Key = tuple[tuple[str, ...], int, bool, _Numbers, _Numbers, _Numbers, _Numbers, tuple[bool, ...]]
 
 
 class Groups:
@@ -72,14 +72,16 @@ class Topology:
     Raises
     ------
     FloatingPart
-        If nodes are not joined to the reference, even with all contacts closed.
+        If nodes are not joined to the reference, even with all contacts closed, and islands are
+        refused.
     ImpossibleLoad
-        If nodes are joined to it through loads of constant current or power only, which cannot fix
+        If they are joined to it through loads of constant current or power only, which cannot fix
         a voltage, or if there is no source to feed such a load.
     """
 
     def __init__(self, key: _Key) -> None:
-        self.names, self.reference, self.start, self.end, counts, self.relay, breaks = key
+        self.names, self.reference, islands, *ends, counts, self.relay, breaks = key
+        self.start, self.end = ends
         self.normally_closed = breaks
         self.spans: dict[str, slice] = {}
         first = 0
@@ -89,7 +91,7 @@ class Topology:
         self.branches = self.spans["lamps"].stop
         self.guarded = tuple(range(self.spans["chargers"].start, self.spans["diodes"].stop))
         self.plans: dict[Any, Any] = {}
-        self._check()
+        self._check(islands=islands)
 
     def closed(self, energised: Sequence[bool]) -> tuple[bool, ...]:
         """Tell which contacts conduct."""
@@ -108,8 +110,8 @@ class Topology:
         """Names of the nodes at both ends of elements, each once."""
         return self.named(node for e in elements for node in (self.start[e], self.end[e]))
 
-    def _check(self) -> None:
-        alone = self._apart(range(self.branches))
+    def _check(self, *, islands: bool) -> None:
+        alone = () if islands else self._apart(range(self.branches))
         if alone:
             cut_off = self._apart(range(len(self.start)))
             names = self.named(cut_off or alone)
@@ -169,6 +171,7 @@ def compiled(*, network: Network) -> Topology:
         (
             network.node_names,
             network.reference,
+            network.islands,
             tuple(start),
             tuple(end),
             tuple(counts),

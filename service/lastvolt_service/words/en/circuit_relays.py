@@ -58,6 +58,8 @@ CHECKS = {
                 "made for a lower voltage, and its coil will burn. Take another.",
             ),
         ),
+        unknown="{part} closes at {value}, above its own nominal voltage: if it senses what "
+        "charges, give it as a switch, and leave that out where it is open; else look up its data.",
     ),
     "hold": CheckWords(
         name="hold of the relay",
@@ -204,6 +206,8 @@ CHECKS = {
         fails="{part}: {detail} leads past its contact, or that has welded: what it feeds runs on "
         "with it open. To stop it pull its fuse or take off a battery clamp; then take that way "
         "off, or lead it to where {part} rules it, or replace {part}.",
+        unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
+        "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
     ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",

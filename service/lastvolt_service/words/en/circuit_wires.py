@@ -1,9 +1,11 @@
 """What is said of the wires and fuses of a circuit."""
 
-from lastvolt_service.words.catalogue import CheckWords, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, Unless, Weigh, When
 from lastvolt_service.words.en.paths import NOTHING_LEFT
 
 _LARGER = "take a larger size, better insulation, a cooler place or fewer wires in the loom."
+# Of wires behind a fuse that opens by what flows.
+_DRAWS = "find what draws so much before any larger size is fitted: {detail} opens by it."
 _REACHES = "{part}: The conductor reaches {value} and its insulation bears {limit}: "
 _RUNS_AWAY = "{part}: The wire finds no steady temperature: it heats up without end"
 CHECKS = {
@@ -31,12 +33,14 @@ CHECKS = {
         fails=(
             When("detail", None, _REACHES + _LARGER),
             When("detail", "nothing_left", _REACHES + NOTHING_LEFT),
+            Unless("detail", "nothing_left", _REACHES + _DRAWS),
             When(
                 "value",
                 None,
                 (
                     When("detail", None, _RUNS_AWAY + ". Take a larger size or less current."),
                     When("detail", "nothing_left", _RUNS_AWAY + ", and " + NOTHING_LEFT),
+                    Unless("detail", "nothing_left", _RUNS_AWAY + "; " + _DRAWS),
                 ),
             ),
         ),
@@ -62,6 +66,7 @@ CHECKS = {
             "{part}: The wire may carry {limit} steadily and is asked for {value}:",
             When("detail", None, _LARGER),
             When("detail", "nothing_left", NOTHING_LEFT),
+            Unless("detail", "nothing_left", _DRAWS),
         ),
     ),
     "duty_current": CheckWords(
@@ -71,6 +76,7 @@ CHECKS = {
             "{part}: The wire may carry {limit} for so long and is asked for {value}:",
             When("detail", None, "take a larger size, or a shorter time."),
             When("detail", "nothing_left", NOTHING_LEFT),
+            Unless("detail", "nothing_left", _DRAWS),
         ),
     ),
     "diverted_current": CheckWords(

@@ -228,7 +228,9 @@ START_SEQUENCE = OperationWords(
             (
                 "In {worst_case} it may run on when the key is let go, or start by itself: have a "
                 "way to cut the battery off.",
-                _WEAKEST,
+                "In {fed_over.case}, {fed_over.message}",
+                When("weakest.code", "release_force", (When("fed_over", None, _WEAKEST),)),
+                *(When("weakest.code", code, _WEAKEST) for code in ("source_voltage", "freezing")),
             ),
         ),
         "Whatever else is done: in {hazard.case}, {hazard.message}",

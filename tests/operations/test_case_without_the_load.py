@@ -1,0 +1,43 @@
+"""A case in which nothing reaches the load decides nothing about a relay for it.
+
+In gear, its neutral switch open, a starter gets 0 V: that is no reason to mend its key, nor enough.
+"""
+
+from copy import deepcopy
+
+import pytest
+
+from lastvolt_service.api.problems import Refused
+from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
+
+from .circuit_parts import contact
+
+HOT = {"name": "hot", "ambient_c": 80}
+
+
+def with_neutral_switch(*left_out):
+    body = deepcopy(RelayRetrofitRequest.example)
+    for branch in body["circuit"]["branches"]:
+        if branch["name"] == "wire to the rear":
+            branch["nodes"] = ["neutral out", "terminal 50"]
+    neutral = contact("neutral switch", "key out", "neutral out", 0.01, part="switch", rating_a=30)
+    body["circuit"]["branches"].append(neutral)
+    body["cases"] = [HOT, {"name": "other", "without": [*left_out]}]
+    return body
+
+
+@pytest.mark.parametrize("left_out", ["neutral switch", "engine strap", "key fuse"])
+def test_it_is_pointed_at(run, left_out):
+    with pytest.raises(Refused, match="#/cases/1/without: Nothing reaches the load"):
+        run("relay-retrofit", **with_neutral_switch(left_out))
+
+
+def test_a_case_in_which_it_works_is_weighed(run):
+    body = with_neutral_switch("pilot switch")
+    pilot = contact("pilot switch", "key out", "pilot", 0.01, part="switch", rating_a=5)
+    lamp = {"name": "pilot", "kind": "resistance", "nodes": ["pilot", "ground"],
+            "resistance_ohm": 60}  # fmt: skip
+    body["circuit"]["branches"].append(pilot)
+    body["circuit"]["loads"].append(lamp)
+    answer = run("relay-retrofit", **body)
+    assert answer.advice == run("relay-retrofit", **with_neutral_switch()).advice
