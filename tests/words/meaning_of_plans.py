@@ -111,6 +111,7 @@ REASONS = {
     "at_load_sure": "As it is, {low} reach {load} in {case}: reading {number}",
 }
 PHRASES = (
+    "on the way to the coil of {part} than was reckoned",
     "The ageing of {aged} is left out", "No battery rests at {emf_v}",
     "What reaches {load} while its plunger", "Whether {load} is off with {switch} open again",
     "led out, {switch} closed and {load} on", "Once {switch} is open again", "That is {charger}.",

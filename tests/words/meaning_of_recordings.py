@@ -5,7 +5,7 @@ CHECKS = {
     "switching": ("", "", "", ("lies within {value}",)),
     "supply": (
         ">",
-        "battery keeps {value}",
+        "a load test asks a sound one",
         "less than the {limit}",
         (
             "battery keeps {value}",

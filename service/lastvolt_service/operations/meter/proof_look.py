@@ -1,6 +1,7 @@
 """What to look at where a gain is not proven, and which reading says so."""
 
 from collections.abc import Iterator, Sequence
+from typing import Literal
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.intervals import intervals
@@ -26,6 +27,9 @@ POOR = {
     "sound": "poor_sound",
     "replaced": "poor_replaced",
 }
+# Of a supply that had something else than it was given, and of one that may have had it.
+_IS_OTHER = {"before": "supply_before", "after": "supply_after"}
+_MAY_BE_OTHER = {"before": "supply_before_untold", "after": "supply_after_untold"}
 
 
 def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
@@ -39,7 +43,7 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
     was_live, proof = told.proof.off_before.live, told.proof
     if was_live and proof.off.dead and not proof.off.live:
         found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
-    found += _supplies("supply_after", told.proof.after, told)
+    found += _supplies("after", told.proof.after, told)
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
         numbers = _numbers(told, side)
         if side.agreement == "reading_contradicts" and numbers:
@@ -60,7 +64,7 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
     elif told.still_loaded:
         yield _look("switch_not_told", told.asked.switch, (), case=told.case_to_read)
     before = proof.before_with_any_supply
-    of_before = [] if before is None else [*_supplies("supply_before", before, told)]
+    of_before = [] if before is None else [*_supplies("before", before, told)]
     yield from of_before
     for code, side in (("untold_before", proof.before), ("untold_after", proof.after)):
         if side is proof.before and of_before:
@@ -107,7 +111,7 @@ def _of_the_gain(told: Told) -> Iterator[LookAt]:
         yield _look("promise_open", None, (), low=low, high=high)
 
 
-def _supplies(code: str, side: Side, told: Told) -> Iterator[LookAt]:
+def _supplies(when: Literal["before", "after"], side: Side, told: Told) -> Iterator[LookAt]:
     """Say what a supply had that surely had something else than it was given."""
     solved, circuit = side.verdict.solved, told.proof.circuit
     given = dict(intervals(circuit, ("circuit",)))
@@ -125,9 +129,9 @@ def _supplies(code: str, side: Side, told: Told) -> Iterator[LookAt]:
         low, high = both(max(value - half, 0.0), value + half, each.unit)
         least, most = both(*own, each.unit)
         texts = {"low": low, "high": high, "least": least, "most": most, "load": told.asked.load}
-        yield _look(code, names[place], (), **texts)
+        yield _look(_IS_OTHER[when], names[place], (), **texts)
     if is_other and not is_sure and (side is not told.proof.after or told.proof.supply_moved):
-        yield _look(f"{code}_untold", None, ())
+        yield _look(_MAY_BE_OTHER[when], None, ())
 
 
 def _nothing_to_gain(told: Told) -> LookAt:

@@ -181,7 +181,6 @@ _NEAREST = (
         "should be.",
     ),
     When("nearest.code", None, "there is no other way that was weighed."),
-    When("relay_to_be_weighed", True, "No relay is among the ways: give one to be weighed, too."),
     When("barred_by.detail", "ground", "Give {load} a ground of its own."),
 )
 

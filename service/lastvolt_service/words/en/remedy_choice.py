@@ -1,11 +1,18 @@
 """What is said of which way to take."""
 
-from lastvolt_service.words.catalogue import OperationWords, Weigh
+from lastvolt_service.words.catalogue import OperationWords, Weigh, When
 from lastvolt_service.words.en.decision import CHECKS, RELAY_RETROFIT
 
 REMEDY_CHOICE = OperationWords(
     verdict=RELAY_RETROFIT.verdict,
-    headline=RELAY_RETROFIT.headline,
+    headline=(
+        *RELAY_RETROFIT.headline,
+        When(
+            "relay_to_be_weighed",
+            True,
+            "No relay is among the ways: give one to be weighed, too.",
+        ),
+    ),
     facts=(
         (
             "In {options.0.case}, {load} needs {options.0.needed_v}.",
