@@ -13,9 +13,10 @@ SHAPE = {"parts": 20, "unknown": 2, "cases": 2, "readings": 20}
 @pytest.mark.parametrize(
     ("name", "body", "most"),
     [
-        # In each of two cases: a start at each end of two bounds, and four fits of ten steps; each
-        # suspect (eight) and each bound and contact (six) is looked at twice.
-        ("circuit-fit", dear_fit(**SHAPE), 2 * (5 + 4 * 10 + 14 * 2)),
+        # In each of two cases: a start at each end of two bounds, and four fits of ten steps, two
+        # more with each length about what it is given as; each suspect (eight) and each bound and
+        # contact (six) is looked at twice.
+        ("circuit-fit", dear_fit(**SHAPE), 2 * (5 + 6 * 10 + 14 * 2)),
         # Some fifty faults, of which none is fitted, are looked at from two starts, twice; and
         # half a dozen fits of ten steps: before, after, with another supply, and both together.
         ("gain-proof", dear_proof(**SHAPE), 2 * (50 * 2 * 2 + 6 * 10)),

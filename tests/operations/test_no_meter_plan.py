@@ -53,7 +53,7 @@ REFUSED = {
     ),
     "a fuse denied": (in_way(fuse="none"), "way/fuse", "stands in the feed"),
     "the switch left out": (off("dash switch"), "cases/0/without/0", "must be there"),
-    "a part of the way left out": (off("to the lamp"), "cases/0/without", "no way leads"),
+    "a part of the way left out": (off("to the lamp"), "cases/0/without", "Nothing reaches"),
     "a proposal": (lamp() | {"proposal": lamp()["way"]}, "proposal", "no such field"),
     "too long a way": (long_way(), "cases/0", "45 parts"),
     "a wire that is in no table": (

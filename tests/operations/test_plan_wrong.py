@@ -133,7 +133,8 @@ def test_with_the_switch_open_again_the_load_is_read_once_more():
     for fault in ("coil_swapped", "does_not_close"):
         assert shown(answer, "switched_off", fault) is None
     assert "ground off the battery first" in found["means_if_more_with_way"]
-    assert "switched_off" not in {each["code"] for each in plan(lamp(way=False))["readings"]}
+    without = by(plan(lamp(way=False)), "switched_off")
+    assert (without["as_is"]["usual"], without["with_way"]) == (0.0, None)
 
 
 def test_a_coil_past_a_switch_in_the_ground_lead_is_not_switched_either():

@@ -989,12 +989,12 @@ TO_THE_LETTER = {
         "at {current_a} sound wires of these sizes drop something else, all of them",
         "{current_a} are too little to show a fault in such a circuit.",
     ),
+    "remedy-choice": ("No relay is among the ways: give one to be weighed, too.",),
     "relay-retrofit": (
         "as it is {value} arrive, {apart} short",
         "With the relay {taken.load_voltage_v} reach {load}",
         "nothing is short as it is; the relay spares {switch}, or brings much.",
         "charge or replace the battery before any wiring is blamed.",
-        "No relay is among the ways: give one to be weighed, too.",
         "there is no other way that was weighed.",
         "{value} reach {load} in its poorest case, {apart} short.",
         "enough reaches {load} as it is in every case.",

@@ -3,8 +3,9 @@
 # Value and limit alone do not decide: what was asked, and how often it was read, do, too.
 CHECKS = {
     "switching": ("", "", "", ("lies within {value}",)),
+    # It dips below in a good start, too; and half of its rating is asked of a warm one.
     "supply": (
-        ">",
+        "",
         "a load test asks a sound one",
         "less than the {limit}",
         (
@@ -26,7 +27,7 @@ CHECKS = {
     "contact_drop": (
         "<",
         "allowed to such a contact",
-        "contact",
+        "of a sound contact",
         (
             "drops {value} of the {limit} allowed",
             "drops {value}, more than the {limit} of",

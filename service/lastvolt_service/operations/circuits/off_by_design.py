@@ -15,6 +15,9 @@ from lastvolt_service.rows import NOT_GIVEN
 # A motor that makes some voltage the other way round is fed so, or turned by what it moves. [V].
 # Common practice.
 TURNED_V = 1.0
+# Of the source's voltage: with more across it a load is not dark, whatever joins its ends.
+# Common practice.
+DARK_SHARE = 0.1
 
 
 def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> dict[str, Checked]:
@@ -30,7 +33,9 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
     whole_live, whole_grounded = _with_joints(metal, joints_out)
     for load in metal.loads:
         ends = {*load.nodes}
-        if ends <= live and ends.isdisjoint(grounded):
+        across_v = abs(state.across_v(load.name))
+        is_dark = across_v <= DARK_SHARE * state.model.drive_v
+        if is_dark and ends <= live and ends.isdisjoint(grounded):
             # A charge lamp is dark while the other side charges.
             charged = load.kind == "lamp" and bool(state.model.parts["chargers"])
             found[load.name] = _off(state, load, PASS if charged else UNKNOWN, "both_live")
