@@ -47,6 +47,8 @@ DESCRIPTION = (
     "may gain fields.\n\n" + DEFERENCE
 )
 # What moves inside when a number may also be an interval, and what its ends are called.
+# Of the numbers in worked answers; what is less is a computer's last digits.
+PRINTED_DIGITS, NOISE = 6, 1e-9
 _NUMBER_KEYS = ("type", "minimum", "maximum")
 _INTERVAL = "a number known only within bounds, which the answer carries through"
 _ENDS = {"low": "its lower end", "high": "its upper end"}
@@ -205,7 +207,7 @@ class _Document:
         """Describe one operation of a topic."""
         summary, description = operation.texts
         example = operation.schema.example
-        answer = json.loads(to_json(operation.answer(example)))
+        answer = _as_printed(json.loads(to_json(operation.answer(example))))
         described: JSONObject = {
             "operationId": operation.operation_id,
             "summary": summary,
@@ -339,6 +341,17 @@ def document() -> JSONObject:
         request = made["components"]["schemas"][_component_name(operation.schema)]
         request["properties"][EXPLAIN] = _EXPLAIN_FIELD
     return made
+
+
+def _as_printed(value: Any) -> Any:
+    """Round the numbers of an answer: their last digits are those of one processor."""
+    if isinstance(value, dict):
+        return {name: _as_printed(each) for name, each in value.items()}
+    if isinstance(value, list):
+        return [_as_printed(each) for each in value]
+    if isinstance(value, float):
+        return 0.0 if abs(value) < NOISE else float(f"{value:.{PRINTED_DIGITS}g}")
+    return value
 
 
 @cache

@@ -64,6 +64,21 @@ def test_examples_are_answered_as_published(client, operation_id):
         assert response.status_code == 200
         answer, published = response.get_json(), dict(answers[name]["value"])
         assert answer.pop("computed_by").keys() == published.pop("computed_by").keys()
+        assert_as_printed(answer, published)
+
+
+def assert_as_printed(answer, published):
+    """Numbers are published to six digits: half of the last is 5e-6 of the least such number."""
+    if isinstance(published, dict):
+        assert answer.keys() == published.keys()
+        for name, each in published.items():
+            assert_as_printed(answer[name], each)
+    elif isinstance(published, list):
+        for mine, each in zip(answer, published, strict=True):
+            assert_as_printed(mine, each)
+    elif isinstance(published, float):
+        assert answer == pytest.approx(published, rel=5.1e-6, abs=1e-9)
+    else:
         assert answer == published
 
 
