@@ -3,7 +3,7 @@
 import pytest
 from numpy.testing import assert_allclose
 
-from .circuit_parts import contact, wire
+from .circuit_parts import ask, checks, contact, load, resistance, wire
 from .test_letting_go import RELAY
 
 POOR = {"fail", "undecided"}
@@ -173,3 +173,13 @@ def test_a_relay_whose_ground_is_left_out_stays_open_for_a_fault(run):
     for left_out in ([], ["lamp switch"], ["lamp switch", "coil ground"]):
         answer = relay_of_a_lamp(run, *left_out)
         assert "not_joined" not in {c.code for c in answer.checks}
+
+
+def test_a_load_beside_a_resistance_works_though_metal_joins_both_its_ends(run):
+    """By hand: 10 and 10 ohm side by side, 10 ohm behind them: a third of 12.6 V, and not off."""
+    branches = [resistance("shunt", "post", "middle", 10)]
+    loads = [load("lamp", "post", "middle", resistance_ohm=10),
+             load("heater", "middle", "ground", resistance_ohm=10)]  # fmt: skip
+    (state,) = ask(run, branches, loads)
+    assert ("load_off", "lamp") not in checks(state)
+    assert state.loads[0].voltage_v == pytest.approx(4.2, abs=0.01)
