@@ -1,4 +1,4 @@
-"""``python sdk/generate``: write `lastvolt._generated` anew from openapi/openapi.json."""
+"""``python sdk/generate``: write `lastvolt._generated` anew from the OpenAPI document."""
 
 import json
 import sys
@@ -9,12 +9,13 @@ sys.path.insert(0, str(ROOT / "sdk"))  # in place of this folder, which python p
 
 from generate.render import rendered  # noqa: E402  only now is it found
 
+DOCUMENT = ROOT / "service" / "lastvolt_service" / "openapi.json"
 TARGET = ROOT / "sdk" / "lastvolt" / "_generated"
 
 
 def main() -> None:
     """Write what has changed, and take away what is no longer made."""
-    document = json.loads((ROOT / "openapi" / "openapi.json").read_text("utf-8"))
+    document = json.loads(DOCUMENT.read_text("utf-8"))
     made = {TARGET / path: text for path, text in rendered(document).items()}
     for path in set(TARGET.rglob("*.py")) - made.keys():
         path.unlink()

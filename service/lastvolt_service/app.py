@@ -11,6 +11,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from lastvolt_service.api import BLUEPRINTS, OPERATIONS, pages, problems
 from lastvolt_service.api.access import allow_origins, require_keys
 from lastvolt_service.api.deadline import Deadlines
+from lastvolt_service.api.document import document_json
 from lastvolt_service.api.headers import secure
 from lastvolt_service.api.operations import API_PREFIX, cacheable
 from lastvolt_service.api.rates import limit_rates
@@ -18,7 +19,6 @@ from lastvolt_service.config import Config, WrongSetting
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.keys import load
 from lastvolt_service.observe.requests import watch
-from lastvolt_service.openapi import document_json
 from lastvolt_service.openapi_tools import tools_json
 
 BATCH_PREFIX = f"{API_PREFIX}/batch/"
@@ -80,7 +80,7 @@ def create_app(config: Config | None = None) -> Flask:
     app.url_map.redirect_defaults = False
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
-    app.register_blueprint(pages.mount(OPERATIONS, document_json))
+    app.register_blueprint(pages.mount(OPERATIONS))
     app.add_url_rule("/openapi.json", view_func=_openapi, methods=["GET"])
     app.add_url_rule("/openapi-tools.json", view_func=_openapi_tools, methods=["GET"])
     app.register_error_handler(problems.Refused, problems.answer_refused)

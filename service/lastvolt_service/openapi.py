@@ -1,13 +1,13 @@
 """The OpenAPI document, made from the schemas, the result classes and the docstrings.
 
-``python -m lastvolt_service.openapi FILE`` writes it.
+``python -m lastvolt_service.openapi FILE`` writes it, with what the extra ``dev`` brings. What is
+served is the committed file.
 """
 
 import json
 import sys
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
-from functools import cache
 from pathlib import Path
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
@@ -354,8 +354,7 @@ def _as_printed(value: Any) -> Any:
     return value
 
 
-@cache
-def document_json() -> str:
+def written() -> str:
     """Write the document as text.
 
     Returns
@@ -367,4 +366,4 @@ def document_json() -> str:
 
 
 if __name__ == "__main__":
-    Path(sys.argv[1]).write_text(document_json(), encoding="utf-8")
+    Path(sys.argv[1]).write_text(written(), encoding="utf-8")

@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any
 
 from lastvolt_service.api import OPERATIONS
-from lastvolt_service.openapi import document_json
+from lastvolt_service.api.document import document_json
 
 JSONObject = dict[str, Any]
 

@@ -9,9 +9,9 @@ import zlib
 import pytest
 
 from lastvolt_service.api import OPERATIONS
+from lastvolt_service.api.document import document_json
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
-from lastvolt_service.openapi import document
 from lastvolt_service.operations.circuits import work
 from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
@@ -182,7 +182,7 @@ def test_a_line_of_a_batch_may_ask_for_no_more_and_spoils_no_other(client):
     "operation", [CHECK, RETROFIT, SHEET], ids=lambda operation: operation.name
 )
 def test_the_bound_is_published(operation):
-    described = document()["paths"][operation.path]["post"]["description"]
+    described = json.loads(document_json())["paths"][operation.path]["post"]["description"]
     assert f"{work.MOST_UNITS:,} units of work" in described
     assert "intervals" in described
     assert "relays" in described

@@ -14,7 +14,7 @@ import pytest
 
 from lastvolt import Client
 
-DOCUMENT = Path(__file__).parents[2] / "openapi" / "openapi.json"
+DOCUMENT = Path(__file__).parents[2] / "service" / "lastvolt_service" / "openapi.json"
 TYPESCRIPT = Path(__file__).parent / "typescript"
 INSTALL_S = 240
 

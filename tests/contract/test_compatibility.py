@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 from packaging.version import Version
 
-from lastvolt_service.openapi import document_json
+from lastvolt_service.api.document import document_json
 
 FOLDER = Path(__file__).parents[2] / "openapi"
 RELEASED = json.loads((FOLDER / "released.json").read_text(encoding="utf-8"))

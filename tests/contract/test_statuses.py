@@ -4,11 +4,11 @@ import json
 
 import pytest
 
+from lastvolt_service.api.document import document_json
 from lastvolt_service.api.problems import MEDIA_TYPE
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 from lastvolt_service.keys import digest
-from lastvolt_service.openapi import document_json
 
 DOCUMENT = json.loads(document_json())
 CALLS = [(path, method) for path, methods in DOCUMENT["paths"].items() for method in methods]

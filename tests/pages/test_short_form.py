@@ -9,9 +9,9 @@ from urllib.parse import urlencode
 import pytest
 from flask.testing import FlaskClient
 
+from lastvolt_service.api.document import document_json
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
-from lastvolt_service.openapi import document
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.pages.short_form import request_of
 
@@ -76,7 +76,7 @@ def page(client: FlaskClient, typed: dict[str, str], status: int = 200) -> Page:
 def test_every_field_of_the_operation_is_asked_once(client: FlaskClient) -> None:
     markup = client.get("/").text
     shown = Page(markup)
-    schema = document()["components"]["schemas"]["QuickAnswerRequest"]
+    schema = json.loads(document_json())["components"]["schemas"]["QuickAnswerRequest"]
     told = {key: each for key, each in schema["properties"].items() if key != "explain"}
     names = [attrs["name"] for _, attrs, _ in shown.elements if attrs.get("name") in told]
     assert sorted(names) == sorted(told)

@@ -12,7 +12,7 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.reports import forms
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
-from lastvolt_service.openapi import document_json
+from lastvolt_service.openapi import written
 
 client = create_app(Config(rate_limit="100000/minute")).test_client()
 wrong = []
@@ -39,4 +39,4 @@ for path, status in (("/", 200), ("/docs", 200), ("/livez", 200), ("/readyz", 20
     ask("GET", path, status)
 if wrong:
     sys.exit("\n".join(wrong))
-sys.stdout.write(document_json())
+sys.stdout.write(written())

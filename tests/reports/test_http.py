@@ -12,11 +12,11 @@ import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+from lastvolt_service.api.document import document_json
 from lastvolt_service.api.links import MAX_UNPACKED, unpack
 from lastvolt_service.api.problems import MEDIA_TYPE, Refused
 from lastvolt_service.api.reports import MEDIA_TYPES, forms
 from lastvolt_service.gunicorn_conf import limit_request_line
-from lastvolt_service.openapi import document
 from lastvolt_service.operations.decision.quick_link import MAX_LINK
 from lastvolt_service.reports import drawing
 
@@ -267,7 +267,8 @@ def test_without_a_font_a_png_is_refused_and_says_so(
 
 
 def test_the_document_describes_every_report() -> None:
-    paths = {path: item for path, item in document()["paths"].items() if "/reports/" in path}
+    described = json.loads(document_json())["paths"]
+    paths = {path: item for path, item in described.items() if "/reports/" in path}
     assert set(paths) == {f"/v1/reports/{{operation}}.{form}" for form in MEDIA_TYPES}
     for form, media_type in MEDIA_TYPES.items():
         item = paths[f"/v1/reports/{{operation}}.{form}"]

@@ -18,7 +18,7 @@ from lastvolt.asking import Omit
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "sdk" / "lastvolt" / "_generated"
-DOCUMENT = json.loads((ROOT / "openapi" / "openapi.json").read_text("utf-8"))
+DOCUMENT = json.loads((ROOT / "service" / "lastvolt_service" / "openapi.json").read_text("utf-8"))
 SCHEMAS = DOCUMENT["components"]["schemas"]
 OPERATIONS = {
     operation["operationId"]: operation

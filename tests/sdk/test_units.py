@@ -12,7 +12,8 @@ from lastvolt import Client, InvalidRequest, units
 from lastvolt.encoding import encoded
 from lastvolt.links import pack
 
-DOCUMENT = json.loads((Path(__file__).parents[2] / "openapi" / "openapi.json").read_text("utf-8"))
+SERVICE = Path(__file__).parents[2] / "service" / "lastvolt_service"
+DOCUMENT = json.loads((SERVICE / "openapi.json").read_text("utf-8"))
 
 # scipy.constants, a general-purpose reference library, for what it knows of the same units.
 REFERENCE = [

@@ -5,7 +5,9 @@ import sys
 
 import pytest
 
-EXTRAS = ("flask_limiter", "gunicorn", "limits", "opentelemetry", "prometheus_client", "redis")
+EXTRAS = (
+    "apispec", "flask_limiter", "gunicorn", "limits", "opentelemetry", "prometheus_client", "redis",
+)  # fmt: skip
 
 
 def run(code: str, **environment: str) -> subprocess.CompletedProcess[str]:

@@ -1,7 +1,7 @@
 """Pages for people: forms to fill in, and the reference with the formulas behind it."""
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from importlib.resources import files
@@ -11,6 +11,7 @@ from flask import Blueprint, Response, request
 from werkzeug.exceptions import NotFound
 
 from lastvolt_service import pages
+from lastvolt_service.api.document import document_json
 from lastvolt_service.api.links import PARAMETER, unpack
 from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.page import fresh, page
@@ -35,7 +36,7 @@ MARKS = {
 }
 
 
-def mount(operations: Sequence[Operation], document_json: Callable[[], str]) -> Blueprint:
+def mount(operations: Sequence[Operation]) -> Blueprint:
     """Make the blueprint of the pages."""
     blueprint = Blueprint("pages", pages.__name__, template_folder="templates")
     by_name = {operation.name: operation for operation in operations}
