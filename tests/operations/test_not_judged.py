@@ -1,16 +1,10 @@
 """What was not judged stands in the list, in the verdict, and in the first line."""
 
-from contextlib import suppress
 from dataclasses import dataclass
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from tests.explain.requests import POSTED, VARIED
 
-from lastvolt_service.errors import CalculationError
 from lastvolt_service.words import first_line
-
-from ..cost import tries
 
 PATH = {
     "supply_v": 12.2,
@@ -119,18 +113,3 @@ def test_what_fails_is_not_praised_first(run, operation, request_, named):
     assert answer.verdict == "fail"
     assert "to spare" not in answer.headline
     assert named in answer.headline
-
-
-@pytest.mark.parametrize("name", POSTED)
-def test_a_verdict_of_unknown_names_what_was_not_judged(name):
-    @settings(max_examples=tries(name, 20), deadline=None, suppress_health_check=list(HealthCheck))
-    @given(VARIED[name])
-    def check(body):
-        with suppress(CalculationError):
-            answer = POSTED[name].compute(POSTED[name].arguments(body))
-            assert (answer.verdict == "unknown") <= bool(answer.not_judged)
-            for each in answer.not_judged:
-                assert each.name in answer.headline or "more" in answer.headline
-            assert all(each.message for each in answer.checks)
-
-    check()

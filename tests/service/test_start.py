@@ -10,6 +10,9 @@ from pathlib import Path
 import pytest
 import requests
 
+from lastvolt_service.app import create_app
+from lastvolt_service.config import or_exit
+
 from .conftest import free_port, until
 
 SERVE = (str(Path(sys.executable).with_name("lastvolt")), "serve")
@@ -47,16 +50,19 @@ def start(command: tuple[str, ...], **settings: str) -> subprocess.CompletedProc
 def assert_refused(found: subprocess.CompletedProcess[str], *words: str) -> None:
     """One line for a person, and no traceback."""
     assert found.returncode == 1
-    (line,) = found.stderr.splitlines()
+    assert_one_line(found.stderr, *words)
+
+
+def assert_one_line(told: str, *words: str) -> None:
+    (line,) = told.splitlines()
     assert line.startswith("lastvolt: ")
     for word in words:
         assert word in line
 
 
-@pytest.mark.parametrize("command", [SERVE, GUNICORN], ids=["serve", "gunicorn"])
-@pytest.mark.parametrize("state", KEYS)
-def test_broken_keys_end_in_one_line(tmp_path: Path, command: tuple[str, ...], state: str) -> None:
-    file = tmp_path / "keys.toml"
+def broken(folder: Path, state: str) -> str:
+    """A file of keys in that state."""
+    file = folder / "keys.toml"
     content = KEYS[state]
     if state == "a folder":
         file.mkdir()
@@ -64,7 +70,26 @@ def test_broken_keys_end_in_one_line(tmp_path: Path, command: tuple[str, ...], s
         file.symlink_to(file)  # root reads the rest
     elif content is not None:
         file.write_bytes(content)
-    assert_refused(start(command, LASTVOLT_API_KEYS_FILE=str(file)), str(file))
+    return str(file)
+
+
+@pytest.mark.parametrize("state", KEYS)
+def test_broken_keys_end_in_one_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, state: str
+) -> None:
+    """As `wsgi` makes the application: what reaches the terminal is what ends the program."""
+    file = broken(tmp_path, state)
+    monkeypatch.setenv("LASTVOLT_API_KEYS_FILE", file)
+    with pytest.raises(SystemExit) as ended:
+        or_exit(create_app)
+    assert_one_line(str(ended.value), file)
+
+
+@pytest.mark.parametrize("command", [SERVE, GUNICORN], ids=["serve", "gunicorn"])
+@pytest.mark.parametrize("state", ["a folder", "not TOML"])
+def test_broken_keys_end_the_program(tmp_path: Path, command: tuple[str, ...], state: str) -> None:
+    file = broken(tmp_path, state)
+    assert_refused(start(command, LASTVOLT_API_KEYS_FILE=file), file)
 
 
 @pytest.mark.parametrize("command", [SERVE, GUNICORN], ids=["serve", "gunicorn"])

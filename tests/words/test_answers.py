@@ -15,6 +15,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.named import Named
 
+from ..cost import is_spared
 from ..explain.requests import POSTED, VARIED
 from .meaning import CHECKS, HEADLINES
 from .reading import Place, digits, read_back, unit_of
@@ -32,6 +33,7 @@ SLOW = {
     "wire-sizing": 15, "work-sheet": 3, "quick-answer": 4, "circuit-fit": 6,
     "meter-plan": 6, "gain-proof": 3,
 }  # fmt: skip
+IN_FULL = 20  # examples at least, of whatever the gate does not spare
 NO_SHRINKING = (Phase.explicit, Phase.generate)  # a request that fails is as good as a smaller one
 UNHURRIED = [HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large]
 
@@ -57,9 +59,11 @@ def of_each_operation(check):
                 k: v for k, v in zip(("name", "asked", "answer"), given, strict=True) if k in wanted
             }
 
-        @settings(
-            max_examples=SLOW.get(name, 40), suppress_health_check=UNHURRIED, phases=NO_SHRINKING
-        )
+        most = SLOW.get(name, 40)
+        if not is_spared(name):
+            most = max(most, IN_FULL)
+
+        @settings(max_examples=most, suppress_health_check=UNHURRIED, phases=NO_SHRINKING)
         @given(VARIED[name])
         def drawn(body: dict[str, Any]) -> None:
             try:
@@ -69,8 +73,8 @@ def of_each_operation(check):
             seen.append(check(**picked(name, arguments, answer)))
 
         drawn()
-        example = POSTED[name].arguments(POSTED[name].schema.example)
-        seen.append(check(**picked(name, example, POSTED[name].compute(example))))
+        example = json.dumps(POSTED[name].schema.example)
+        seen.append(check(**picked(name, *answered(name, example))))
         has_numbers = any("{" in str(said) for said in catalogue()[name].checks.values())
         assert sum(filter(None, seen)) or not has_numbers
 
@@ -220,6 +224,15 @@ def test_a_headline_says_what_the_numbers_say(name, asked, answer):
     enough, short = HEADLINES[name]
     assert (enough in answer.headline) == (value >= limit), answer.headline
     assert (short in answer.headline) == (value < limit), answer.headline
+    return 1
+
+
+@of_each_operation
+def test_a_verdict_of_unknown_names_what_was_not_judged(answer):
+    assert (answer.verdict == "unknown") <= bool(answer.not_judged)
+    for each in answer.not_judged:
+        assert each.name in answer.headline or "more" in answer.headline
+    assert all(each.message for each in answer.checks)
     return 1
 
 
