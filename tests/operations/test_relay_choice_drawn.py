@@ -73,14 +73,8 @@ def tried(body):
         return None
 
 
-@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
-@given(lists())
-@pytest.mark.hypothesis
-def test_what_is_ranked_is_what_single_operations_let_pass(body):
-    answer = tried(body)
-    if answer is None:
-        return
-    found = dict(one_by_one(body, answer))
+def hold_ranking(body, answer, found):
+    """What is ranked is what single operations let pass."""
     ranked = {(row["candidate"], row["place"]): row for row in answer["ranking"]}
     rejected = {
         (each["candidate"] or name, where): each
@@ -134,13 +128,8 @@ def relay_works(single):
     return way["works"]
 
 
-@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
-@given(lists())
-@pytest.mark.hypothesis
-def test_the_best_stands_first_and_can_be_posted(body):
-    answer = tried(body)
-    if answer is None:
-        return
+def hold_best(body, answer):
+    """The best stands first and can be posted."""
     rows = answer["ranking"]
     for group in (True, False):
         keys = [kindness(body, row) for row in rows if row["has_reserve"] is group]
@@ -159,15 +148,12 @@ def test_the_best_stands_first_and_can_be_posted(body):
     assert (best["candidate"], best["place"]) == (rows[0]["candidate"], rows[0]["place"])
 
 
-@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
-@given(lists())
-@pytest.mark.hypothesis
-def test_what_fails_alone_fails_by_relay_coil_or_relay_contact(body):
-    """With the volts at the coil, and the amperes, that relay-retrofit finds with that relay."""
-    answer = tried(body)
-    if answer is None:
-        return
-    found, by_name = dict(one_by_one(body, answer)), {e["name"]: e for e in body["candidates"]}
+def hold_rejected(body, answer, found):
+    """What fails alone fails by relay-coil or relay-contact, too.
+
+    With the volts at the coil, and the amperes, that relay-retrofit finds with that relay.
+    """
+    by_name = {each["name"]: each for each in body["candidates"]}
     zone = {each["name"]: each["zone"] for each in body["places"]}
     (load,) = body["circuit"]["loads"]
     for each in answer["rejected"]:
@@ -212,13 +198,25 @@ CONTACT = {
 }  # fmt: skip
 
 
+def hold(body):
+    """All of it of one list, whose relays are posted one by one but once."""
+    answer = tried(body)
+    if answer is None:
+        return
+    found = dict(one_by_one(body, answer))
+    hold_ranking(body, answer, found)
+    hold_best(body, answer)
+    hold_rejected(body, answer, found)
+
+
+@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
+@given(lists())
+def test_lists_beside_single_operations(body):
+    hold(body)
+
+
 @pytest.mark.long
 @settings(max_examples=300, deadline=None, suppress_health_check=[*HealthCheck])
 @given(lists())
 def test_many_lists_beside_single_operations(body):
-    for test in (
-        test_what_is_ranked_is_what_single_operations_let_pass,
-        test_the_best_stands_first_and_can_be_posted,
-        test_what_fails_alone_fails_by_relay_coil_or_relay_contact,
-    ):
-        test.hypothesis.inner_test(body)
+    hold(body)

@@ -9,6 +9,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.decision.proposal import case_with_relay, with_relay
 
+from ..cost import tries
 from .retrofit_circuits import asked, contact, wire
 
 OPERATION = next(each for each in OPERATIONS if each.name == "relay-retrofit")
@@ -65,7 +66,10 @@ def failing(judged, *verdicts):
     }
 
 
-@settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=tries("relay-retrofit", 150),
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
 @given(questions())
 def test_what_is_advised_stands_before_the_one_judge(run, body):
     try:
