@@ -15,9 +15,19 @@ DEAR = {
 SHARE = 8
 
 
+def in_gate() -> bool:
+    """Whether the gate runs, and not the long job."""
+    return settings.get_current_profile_name() != "random"
+
+
 def is_spared(name: str) -> bool:
     """Whether an operation is tried less often: in the gate what is dear, in the long job none."""
-    return name in DEAR and settings.get_current_profile_name() != "random"
+    return name in DEAR and in_gate()
+
+
+def some(few: int, most: int) -> int:
+    """Number of examples of a property: few in the gate, most in the long job."""
+    return few if in_gate() else most
 
 
 def tries(name: str, most: int) -> int:
