@@ -37,8 +37,9 @@ _HOT = {"zone": None, "ambient_c": 50, "insulation_limit_c": 105}
 _WARM_WIRE = {"name": "feed", "kind": "wire", "size": "12 SAE", "length_m": 5, "ambient_c": 60}
 _BATTERY = {"nominal_v": 12, "cold_cranking_a": 700}
 _PLUNGER = {"force_n": 40, "gap_mm": 6, "area_mm2": 400, "turns": 200, "resistance_ohm": 0.4}
-# Fits of two circuits take seconds; the wires that one may have are told beside a single fit.
-_ONCE = frozenset({"gain-proof"})
+# Whoever opens a page waits for what it works. Two fits, and decisions among many circuits, take
+# seconds; the wires that one may have are told beside a single fit, check or retrofit.
+_ONCE = frozenset({"gain-proof", "relay-choice", "remedy-choice", "work-sheet"})
 # What the example of an operation leaves out, by the path to it; null takes a field away.
 _CHANGES: Mapping[str, tuple[Mapping[str, Any], ...]] = {
     "conductors": tuple({"standard": each} for each in ("AWG", "IEC 60228", "ISO 6722")),
