@@ -304,7 +304,7 @@ def _last_look(
             return [], None
         row, looked = rows[0]
         known_one = open_ones.get(id(looked.pair))
-        found = known_one or relay_retrofit.solve(looked.asked).columns
+        found = known_one or relay_retrofit.advice_on(looked.asked)
         if known_one is None and _asks_about(looked, found):
             open_ones[id(looked.pair)] = found
             others = (each for _, each in rows[1:])

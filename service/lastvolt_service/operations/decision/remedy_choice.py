@@ -47,7 +47,7 @@ from lastvolt_service.operations.decision.relay_retrofit import (
     staying,
 )
 from lastvolt_service.operations.decision.remarks import Remark, remark
-from lastvolt_service.operations.decision.versions import Version, side_by_side
+from lastvolt_service.operations.decision.versions import Version, in_full, side_by_side
 from lastvolt_service.operations.decision.ways import Tried, Way
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.operation import Operation
@@ -205,10 +205,11 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
     works = any(ok for tried, ok in decision.tried if tried is told)
     chosen = told and told.told(asked.load, works, as_is)
     both = [
-        side_by_side(ways.asked, ways.new, *each)
+        side_by_side(ways.asked.load, ways.asked.switch, *each)
         for each in zip(as_is.judged, (best.proposed or as_is).judged, strict=True)
     ]
-    poorest = both[best.poorest].told
+    # Only this case is told in full, and only where there is a relay.
+    poorest = best.proposed and in_full(ways.asked, ways.new, both[best.poorest])
     options = options_of(asked, weighed, best)
     bar = barred_by(decision)
     return Outcome(
@@ -224,7 +225,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
             "burns": burns(staying(decision), ways.asked.new_names),
             "burns_as_it_is": burns_until_then(as_is),
             "options": options,
-            "spared": best.proposed and Spared(poorest.name, poorest.as_is, poorest.proposed),
+            "spared": poorest and Spared(poorest.name, poorest.as_is, poorest.proposed),
             "new_risks": tuple(remark(code) for code in NEW_RISKS) if best.proposed else (),
         },
         (),

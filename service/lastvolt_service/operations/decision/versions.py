@@ -63,12 +63,32 @@ class RetrofitCase:
 
 
 @dataclass(frozen=True, slots=True)
+class AtRest:
+    """What one version is at rest, as `Version` names it."""
+
+    load_voltage_v: float
+    needed_v: float
+    margin_v: float
+    switch_current_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """Both versions in one case, as `RetrofitCase` names them, without what is searched for."""
+
+    name: str
+    as_is: AtRest
+    proposed: AtRest
+    gain_v: float
+
+
+@dataclass(frozen=True, slots=True)
 class Both:
-    """One case of both versions: at rest with their checks, and what the answer says of them."""
+    """One case of both versions: at rest with their checks, and what reaches the load."""
 
     as_is: Judged
     proposed: Judged
-    told: RetrofitCase
+    told: Brief
 
     @property
     def share(self) -> float:
@@ -76,39 +96,60 @@ class Both:
         return self.told.as_is.margin_v / self.told.as_is.needed_v
 
 
-def side_by_side(asked: DecisionRequest, new: Circuit, as_is: Judged, proposed: Judged) -> Both:
-    """Tell the circuit as it is beside the new one with the relay, in one case."""
-    load, own = asked.load, asked.new_names
-    told = RetrofitCase(
-        name=as_is.case.name,
-        as_is=_version(asked, asked.circuit, as_is, {load}),
-        proposed=_version(asked, new, proposed, {load} | own),
-        gain_v=proposed.state.across_v(load) - as_is.state.across_v(load),
+def side_by_side(load: str, switch: str, as_is: Judged, proposed: Judged) -> Both:
+    """Put the circuit as it is beside the new one with the relay, in one case."""
+    gain_v = proposed.state.across_v(load) - as_is.state.across_v(load)
+    told = Brief(
+        as_is.case.name, _at_rest(load, switch, as_is), _at_rest(load, switch, proposed), gain_v
     )
     return Both(as_is, proposed, told)
 
 
+def _at_rest(load: str, switch: str, judged: Judged) -> AtRest:
+    state = judged.state
+    found = next(each for each in load_states(state) if each.name == load)
+    needed_v = found.needed_v or math.nan  # the schema asks for it
+    return AtRest(
+        found.voltage_v,
+        needed_v,
+        found.voltage_v - needed_v,
+        state.model.sign * state.current_a(switch),
+    )
+
+
+def in_full(asked: DecisionRequest, new: Circuit, both: Both) -> RetrofitCase:
+    """Tell all of a case; how far each version is from failing is searched for, which costs."""
+    load, own = asked.load, asked.new_names
+    return RetrofitCase(
+        name=both.told.name,
+        as_is=_version(asked, asked.circuit, both.as_is, both.told.as_is, {load}),
+        proposed=_version(asked, new, both.proposed, both.told.proposed, {load} | own),
+        gain_v=both.told.gain_v,
+    )
+
+
 def _version(
-    asked: DecisionRequest, circuit: Circuit, judged: Judged, parts: AbstractSet[str]
+    asked: DecisionRequest,
+    circuit: Circuit,
+    judged: Judged,
+    at_rest: AtRest,
+    parts: AbstractSet[str],
 ) -> Version:
     state = judged.state
-    found = next(each for each in load_states(state) if each.name == asked.load)
-    needed = found.needed_v or math.nan  # the schema asks for it
     relay = state.model.relays[-1] if len(parts) > 1 else None
     coil_v = None
     if relay is not None:
         resting = abs(float(state.solution.coils.drop_v[-1]))
         coil_v = open_coil_v(state).get(relay.name, resting)
-    current = state.model.sign * state.current_a(asked.switch)
     headroom = _Headroom(
         *plain(circuit, judged.case), asked.load, asked.switch, relay.name if relay else None, state
     )
     return Version(
-        load_voltage_v=found.voltage_v,
-        needed_v=needed,
-        margin_v=found.voltage_v - needed,
-        switch_current_a=current,
-        switch_power_w=abs(current * state.across_v(asked.switch)),
+        load_voltage_v=at_rest.load_voltage_v,
+        needed_v=at_rest.needed_v,
+        margin_v=at_rest.margin_v,
+        switch_current_a=at_rest.switch_current_a,
+        switch_power_w=abs(at_rest.switch_current_a * state.across_v(asked.switch)),
         tolerated_contact_ohm=headroom.tolerated_contact_ohm(),
         hottest_winding_c=headroom.hottest_winding_c(),
         coil_v=coil_v,
