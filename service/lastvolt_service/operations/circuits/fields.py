@@ -110,12 +110,14 @@ class Circuit(Toleranced):
     def positive_ground(self) -> bool:
         """Whether metal joins the ground to the positive post and not to the negative one."""
         plus, minus = self._plus_and_minus
-        if minus == self.ground_node:
-            return False
-        at_ground = reached(self.ground_node, self.joined(most_ohm=MOST_OHM))
-        if at_ground.isdisjoint({plus, minus}):
-            at_ground = reached(self.ground_node, self.joined())
-        return plus in at_ground and minus not in at_ground
+        if self.ground_node in {plus, minus}:
+            return plus == self.ground_node
+        # A chafe joins both posts to it.
+        for most_ohm in (0.0, MOST_OHM, math.inf):
+            at_ground = reached(self.ground_node, self.joined(most_ohm=most_ohm))
+            if (plus in at_ground) != (minus in at_ground):
+                return plus in at_ground
+        return False
 
     @property
     def posts(self) -> tuple[str, str]:

@@ -19,6 +19,7 @@ from lastvolt_service.operations.judging import (
     MARGINAL_SHARE,
     UNDECIDED,
     Judged,
+    flatly,
     reaches,
     stays_within,
 )
@@ -126,7 +127,7 @@ def _battery_checks(
     """Judge the battery of a circuit, at what it delivers."""
     emf_v, told = state.model.emf_v, known(case_nominal_v) or circuit.source.battery is not None
     if not told and between_systems(emf_v):
-        judged = Judged(emf_v, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
+        judged = flatly(UNDECIDED, emf_v)
         yield Checked("source_voltage", judged, "V", CUSTOMARY)
         return
     most, posts = system_voltages()[int(nominal_v)], state.flow("sources")
@@ -178,7 +179,7 @@ def _further_checks(
         volts = part.asked.regulated_v if charges else part.asked.open_circuit_v
         live, grounded = part.nodes
         if live in sides.grounded and grounded in sides.live:
-            wrong = Judged(volts, NOT_GIVEN, NOT_GIVEN, FAIL)
+            wrong = flatly(FAIL, volts)
             yield Checked("source_voltage", wrong, "V", CUSTOMARY, part=part.name, detail="turned")
         elif volts > most.limit_v:
             judged, detail = stays_within(volts, most.limit_v), None if charges else "other_system"
@@ -266,7 +267,7 @@ def _drained(state: State) -> Iterator[Checked]:
         if all(any(node in side for node in charger.nodes) for side in both)
     ]
     if joined:
-        judged = Judged(given_a, NOT_GIVEN, NOT_GIVEN, MARGINAL)
+        judged = flatly(MARGINAL, given_a)
         most_a = sum(joined)
         detail = "charges_nothing" if most_a < LEAST_CHARGER_A else None
         yield Checked("drained", judged, "A", COMMON_PRACTICE, detail=detail)
