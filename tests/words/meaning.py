@@ -254,6 +254,10 @@ CIRCUITS = {
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
     "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
+    "stall": means(
+        "<", "", "that bears more", "it carries {value}", "its {limit}", "if {detail} stalls",
+        "carries {detail}, or",
+    ),
     "barred": means(
         "", "", "keeps {detail} from its feed", "{value} at its coil", "keeps {detail} from",
     ),
@@ -285,7 +289,8 @@ CIRCUITS = {
     ),
     "fuse_load": means(
         "<", "for as long.", "it opens sooner or later",
-        "carries {value}", "may carry {limit} for as long", ": {detail}", "Most of it goes to {detail}",
+        "carries {value}", "may carry {limit} for as long", ": {detail}",
+        "Most of it goes to {detail}",
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,

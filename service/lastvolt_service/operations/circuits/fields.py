@@ -202,7 +202,8 @@ class Circuit(Toleranced):
                 not beside,
                 ("further_sources", index, "nodes"),
                 "Wires and contacts must join its posts to both sides of the battery: give "
-                "batteries in series as one, of the sum of their voltages.",
+                "batteries in series as one, of the sum of their voltages, and what hangs on a tap "
+                "between them as a circuit of its own, with the lower battery alone.",
             )
 
     def broken_rules(self) -> Iterator[Broken]:

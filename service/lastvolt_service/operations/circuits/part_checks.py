@@ -23,6 +23,7 @@ from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE
+from lastvolt_service.operations.circuits.stall_checks import stall_checks
 from lastvolt_service.operations.circuits.wire_checks import (
     Bears,
     at_best_a,
@@ -182,6 +183,7 @@ def part_checks(
                 *fused,
                 *unfused(each.state.model, metal, bears),
                 *far_shorts(each.state, metal, bears),
+                *stall_checks(each.state, metal, bears, each.duration_s),
             )
         )
     return found

@@ -66,6 +66,9 @@ LEAST_DRAIN_A = 0.5
 LEAST_CHARGER_A = 2.0
 # What is no news of a battery that is jump-started.
 OF_A_FLAT_ONE = frozenset({"charge", "sag", "battery_resistance"})
+# Of the nominal voltage, what a battery of the next higher system has even when it is low. Common
+# practice.
+HIGHER_MULTIPLE = 1.9
 # Two batteries in a row.
 BANK_V = 24
 # What of the battery is judged by the voltage that its posts have with all that is joined.
@@ -134,7 +137,10 @@ def _battery_checks(
     posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
     if max(emf_v, posts_v) > most.limit_v:
         judged = stays_within(max(emf_v, posts_v), most.limit_v)
-        yield Checked("source_voltage", judged, "V", most.citation)
+        # No regulator that runs away doubles its voltage.
+        is_other = emf_v >= HIGHER_MULTIPLE * nominal_v
+        detail = "higher_system" if is_other else None
+        yield Checked("source_voltage", judged, "V", most.citation, detail=detail)
     found = source_condition(circuit, case, state.model, nominal_v)
     if not found.is_at_rest:
         if max(emf_v, posts_v) <= most.limit_v:

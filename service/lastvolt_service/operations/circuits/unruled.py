@@ -77,8 +77,7 @@ class Unruled:
             is_odd = self._has_switches and charger is None
             verdict = UNDECIDED if is_odd else UNKNOWN
             judged = flatly(verdict, amps)
-            so = {"part": name, "detail": charger}
-            yield Checked("always_closed", judged, "A", COMMON_PRACTICE, **so)
+            yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
 
 
 def _not_its_own(

@@ -235,7 +235,7 @@ def _lost_before(stage: Stage) -> Iterator[Checked]:
     posts_v = float(stage.state.flow("sources").drop_v[0])
     lost_v = posts_v - abs(stage.across_v(HOLD_IN))
     part = stage.state.named(stage.starter.called(HOLD_IN))
-    most = part and costliest(Currents(stage.state), part)
+    most = costliest(Currents(stage.state), part) if part is not None else None
     if most is None or lost_v <= MUCH_SHARE * posts_v:
         return
     name, model = most.part.name, stage.state.model

@@ -242,6 +242,15 @@ CHECKS = {
         "jammed or seized before anything else is mended for it. If it turns, give the back_v that "
         "it makes.",
     ),
+    "stall": CheckWords(
+        name="motor that stalls",
+        passes="",
+        marginal="{part}: if {detail} stalls it carries {value}, more than its {limit}, and no "
+        "fuse is sure to open by that: it wears until somebody looks.",
+        fails="{part}: if {detail} stalls it carries {value}, more than its {limit}, and no fuse "
+        "is sure to open by that: fit a smaller fuse that still carries {detail}, or a part that "
+        "bears more.",
+    ),
     "short": CheckWords(
         name="a short",
         passes="",
