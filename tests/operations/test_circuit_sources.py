@@ -417,3 +417,16 @@ def test_a_fault_gets_what_all_sources_give(run):
     answer = ask(run, [lamp], sources=[ON_THE_POSTS], branches=[fuse], battery=worn)
     check = checks(answer.cases[0])["far_short", "fuse"]
     assert_allclose(check.value, 12.6 / (1 / (1 / 0.5 + 1 / 0.01) + 0.002), rtol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("volts", "detail", "said"), [(25.2, "higher_system", "in a row"), (17.0, None, "regulator")]
+)
+def test_two_batteries_in_a_row_are_no_regulator_that_runs_away(run, volts, detail, said):
+    """25.2 V at rest on 12 V: nothing charges there. 17 V are what a regulator lets through."""
+    lamp = load("lamp", "post", "ground", resistance_ohm=3)
+    circuit = {"source": {**BATTERY, "open_circuit_v": volts}, "branches": [], "loads": [lamp]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "now"}], nominal_v=12)
+    (check,) = [each for each in answer.checks if each.code == "source_voltage"]
+    assert (check.verdict, check.detail) == ("fail", detail)
+    assert said in check.message

@@ -181,7 +181,7 @@ def test_crossed_window_says_what_to_change(run):
     assert (check.code, check.verdict) == ("fuse_window", "fail")
     assert (check.value, check.limit) == (found.lower_a, found.upper_a)
     assert check.margin == found.upper_a - found.lower_a < 0
-    for change in ("larger wire", "better insulation", "cooler place", "split the load"):
+    for change in ("larger wire", "better insulation", "cooler place", "several loads"):
         assert change in check.message
 
 
@@ -311,3 +311,16 @@ def test_where_the_air_leaves_nothing_no_larger_wire_is_asked_for(run):
     assert (window.verdict, window.detail) == ("fail", "nothing_left")
     assert "larger wire" not in window.message
     assert "cooler place" in window.message
+
+
+@pytest.mark.parametrize(
+    ("asked", "is_offered"),
+    [
+        ({"load_current_a": 300, "on_time_s": 60, "off_time_s": 300}, False),  # a winch
+        ({"load_current_a": 120}, False),  # an inverter
+        ({"load_current_a": 30}, True),  # lamps
+    ],
+)
+def test_one_machine_is_not_spread_over_two_fuses(run, asked, is_offered):
+    found = selection(run, explain=True, **{"permissible_current_a": 20, **asked})
+    assert ("load_current_a" in {each["code"] for each in found["remedies"]}) == is_offered

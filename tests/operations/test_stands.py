@@ -93,3 +93,36 @@ def test_no_relay_and_no_mending_is_advised_for_a_motor_that_stands(run):
     assert answer.advice == "find_out_first"
     assert "jammed" in answer.headline
     assert run("relay-retrofit", **jammed(back_v=7.0)).advice != "find_out_first"
+
+
+def fan(run, *, rating_a=20, fuse_a=30, case=None):
+    """Turning it takes 12.6 - 6.5 V over 0.42 ohm, 14.5 A; at a stand 12.6 V over that, 30 A."""
+    branches = [
+        contact("fan fuse", "post", "fused", 0.003, part="fuse", rating_a=fuse_a,
+                fuse_family="blade C"),
+        wire("feed", "fused", "in", "12 AWG", 1, insulation="GXL"),
+        contact("thermostat", "in", "motor", 0.005, part="switch", rating_a=rating_a),
+    ]  # fmt: skip
+    motor = {"name": "fan", "kind": "motor", "nodes": ["motor", "ground"],
+             "resistance_ohm": 0.4, "back_v": 6.5, "needed_v": 11}  # fmt: skip
+    circuit = {"source": SOURCE, "branches": branches, "loads": [motor]}
+    answer = run("circuit-check", circuit=circuit, cases=[case or {"name": "hot"}])
+    return [each for each in answer.checks if each.code == "stall"]
+
+
+def test_a_fan_that_stalls_is_asked_of_its_switch(run):
+    """A fuse of 30 A need not open at 30 A; 20 A are half as much, and 25 A a fifth less."""
+    (check,) = fan(run)
+    assert (check.part, check.detail, check.verdict) == ("thermostat", "fan", "fail")
+    assert check.value == pytest.approx(12.6 / (0.4 + 0.018), rel=0.02)
+    (check,) = fan(run, rating_a=25)
+    assert check.verdict == "marginal"
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [{"rating_a": 40}, {"fuse_a": 20}, {"case": {"name": "a moment", "duration_s": 2}}],
+)
+def test_what_bears_it_or_is_cut_off_by_the_fuse_is_not_told(run, asked):
+    """20 A of this family are sure to open at 27 A."""
+    assert not fan(run, **asked)

@@ -23,8 +23,21 @@ def test_no_size_is_sought_in_vain_without_a_word(run):
         "wire-sizing", supply_v=11, nominal_v=12, load_current_a=10, length_m=3, needed_v=12,
         insulation="GXL", zone="engine_bay", return_path="wire", load_profile="steady",
     )  # fmt: skip
-    assert found.size is None
-    assert "voltage of the supply" in found.headline
+    assert (found.size, found.no_size_helps) == (None, "low_supply")
+    assert found.headline.startswith("No size helps: the supply has 11 V and 12 V are needed")
+
+
+@pytest.mark.parametrize("needed_v", [None, 11.5])
+def test_what_loses_a_little_more_than_practice_allows_is_asked_what_it_needs(run, needed_v):
+    """By hand: 16 AWG has 13.2 mohm/m and more, so 8.6 m at 5 A lose some 0.57 V of 0.5 V."""
+    wire = {"kind": "wire", "name": "feed", "size": "16 AWG", "length_m": 8.6, "temperature_c": 20}
+    needed = {"needed_v": needed_v} if needed_v else {}
+    found = run("voltage-drop", supply_v=12.6, load_current_a=5, segments=[wire],
+                circuit="continuous", **needed)  # fmt: skip
+    (drop,) = [check for check in found.checks if check.code == "path_drop"]
+    assert drop.verdict == "marginal"
+    assert ("give needed_v" in drop.message) == (needed_v is None)
+    assert ("11.5 V that the load needs" in drop.message) == (needed_v is not None)
 
 
 def test_a_body_that_nobody_measured_takes_no_voltage_that_is_needed(run):

@@ -219,7 +219,8 @@ CIRCUITS = {
     ),
     "holds_itself": means(
         "", "", "what it feeds runs on", "It does so over {detail}", "{value} are left there",
-        "opens below {limit}", "{value} are left at its coil over {detail}",
+        "holds itself over {detail}", "else take {detail} off", "opens below {limit}",
+        "{value} are left at its coil over {detail}",
         "Measure {measure} first",
     ),
     "kept_closed": means(
@@ -231,7 +232,9 @@ CIRCUITS = {
         "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
         "with {part} open",
     ),
-    "always_closed": means("", "", "", "coil alone draws {value}"),
+    "always_closed": means(
+        "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",
+    ),
     "relay_voltage": means(
         "", "it is made for this voltage", "not below {limit}",
         "{part} closes at {value}", "{part} needs {value} to close", "this system has {limit}",
@@ -251,6 +254,24 @@ CIRCUITS = {
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
     "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
+    "stall": means(
+        "<", "", "that bears more", "it carries {value}", "its {limit}", "if {detail} stalls",
+        "carries {detail}, or",
+    ),
+    "barred": means(
+        "", "", "keeps {detail} from its feed", "{value} at its coil", "keeps {detail} from",
+    ),
+    "lost_joint": means(
+        "", "", "no metal joins", "{value} are left to it", "end at {detail}", "that {detail} has",
+    ),
+    "left_dark": means("", "", "", "without {detail} it is dark"),
+    "shunted": means(
+        "", "", "Take that way off", "{detail} leads past it", "gets {value} in place",
+        "about {limit}",
+    ),
+    "wire_drop": means(
+        "", "", "thicker or shorter one", "loses {value} of", "what {detail} lacks",
+    ),
     "contact_heat": means(
         "<", "", "and {limit} burn", "makes {value} of heat", "{limit} burn what holds it"
     ),
@@ -269,6 +290,7 @@ CIRCUITS = {
     "fuse_load": means(
         "<", "for as long.", "it opens sooner or later",
         "carries {value}", "may carry {limit} for as long", ": {detail}",
+        "Most of it goes to {detail}",
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
@@ -470,6 +492,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "<", "", "thicker or shorter ones", "lose {value}", "ones {limit} at most",
             "leads from {detail}",
         ),
+        "coil_unfed": means("", "", "it stays open", "only {value} are at its coil"),
         "control_drop": means("", "", "thicker or shorter", "{value} are lost"),
     "motor_stands": means("", "", "seized or shorted", "motor takes {value}"),
         "at_terminal_50": means(

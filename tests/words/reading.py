@@ -155,6 +155,8 @@ class Place:
             return ", ".join(self.words.name(each) for each in found)
         unit = self.unit if name in {"value", "limit"} else unit_of(name)
         side = spec if spec in SIDES else ""
+        if spec == "fine" and 0 < abs(found) < 1 and unit[1] == 1:  # two digits
+            return printed(found, (unit[0], 1 - Decimal(found).adjusted()), side)
         return printed(abs(found) if spec == "size" else found, unit, side)
 
 

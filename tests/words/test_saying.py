@@ -95,3 +95,17 @@ def test_the_order_that_is_shown_is_the_order_that_is(value, apart, places, unit
     shown = [float("less" not in each and each.split()[0]) for each in text.split("|")]
     assert (shown[0] < shown[1]) == (value < limit)
     assert shown[0] != shown[1]
+
+
+@pytest.mark.parametrize(
+    ("value", "said"), [(0.05, "0.05 A"), (0.05432, "0.054 A"), (0.96, "0.96 A"), (1.04, "1 A")]
+)
+def test_a_small_number_has_two_digits_where_it_is_asked_for(value, said):
+    assert say("{value:fine}", Named().of_check(value, 1.0, "A")) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "said"), [(0.004, "only 0 V arrive"), (0.02, "only 0.02 V arrive")]
+)
+def test_what_no_meter_shows_is_only_nothing(value, said):
+    assert say("only {value} arrive", of(value, 1.0)) == said

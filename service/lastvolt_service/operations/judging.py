@@ -6,7 +6,7 @@ from typing import Any, Literal, NamedTuple, get_args
 import numpy as np
 
 from lastvolt_service.errors import CalculationError, Path
-from lastvolt_service.rows import Numbers, pick, row_of
+from lastvolt_service.rows import NOT_GIVEN, Numbers, pick, row_of
 
 # Worst first: unknown is worse than marginal, as nothing is known of what was not given, and
 # undecided, which flips within what is known, worse than both.
@@ -80,6 +80,11 @@ class Fault(NamedTuple):
     def error(self, row: int = 0) -> CalculationError:
         """Make the error of one row."""
         return self.kind(self.say(*(row_of(value, row) for value in self.values)), self.path)
+
+
+def flatly(verdict: Any, value: Any = NOT_GIVEN, limit: Any = NOT_GIVEN) -> Judged:
+    """Judge without a margin: what is told decides by being so, or nobody gave what would."""
+    return Judged(value, limit, NOT_GIVEN, verdict)
 
 
 def asked_if(where: Any, judged: Judged) -> Judged:

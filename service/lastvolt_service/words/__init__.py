@@ -16,6 +16,8 @@ from lastvolt_service.words.amounts import (
     decimals_apart,
     decimals_shown,
     difference,
+    rounded,
+    two_digits,
 )
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
@@ -89,9 +91,9 @@ def frame(language: str = ENGLISH) -> Frame:
 
 
 @cache
-def _pieces(template: str) -> tuple[tuple[str, str | None, bool, str], ...]:
+def _pieces(template: str) -> tuple[tuple[str, str | None, str | None, str], ...]:
     return tuple(
-        (text, name, spec == "size", spec if spec in ROUNDINGS else "")
+        (text, name, spec, spec if spec and spec in ROUNDINGS else "")
         for text, name, spec, _ in Formatter().parse(template)
     )
 
@@ -115,7 +117,7 @@ def _decimals(template: str, named: Named) -> int | None:
 def _sentence(template: str, named: Named, *, us: bool) -> str:
     written: list[str] = []
     finer = _decimals(template, named)
-    for text, name, unsigned, side in _pieces(template):
+    for text, name, spec, side in _pieces(template):
         written.append(text)
         if name is None:
             continue
@@ -129,7 +131,11 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             decimals = finer if name in {"value", "limit"} else None
             if decimals is None and not side and text.endswith("than "):  # not "than less than"
                 decimals = decimals_shown(value, unit)
-            size = abs(value) if unsigned else value
+            if decimals is None and spec == "fine":
+                decimals = two_digits(value, unit)
+            size = abs(value) if spec == "size" else value
+            if text.endswith("only ") and not float(rounded(size, unit)):
+                size = 0.0  # as a meter shows it, and not "only less than"
             value = amount(size, unit, us=us, side=side, decimals=decimals)
         written.append(value)
     return "".join(written)

@@ -93,6 +93,14 @@ def decimals_shown(value: float, unit: str) -> int | None:
     return 1 - floor(log10(abs(value)))
 
 
+def two_digits(value: float, unit: str) -> int | None:
+    """Decimals that show two digits of a number of which the usual ones show fewer; else None."""
+    usual = DECIMALS.get(unit)
+    if not usual or not SMALLEST_SHOWN <= abs(value) < 10.0 ** (1 - usual):
+        return None
+    return 1 - floor(log10(abs(value)))
+
+
 def amount(
     value: float, unit: str, *, us: bool = False, side: str = "", decimals: int | None = None
 ) -> str:

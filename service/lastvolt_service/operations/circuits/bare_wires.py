@@ -7,11 +7,10 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Model, Part
 from lastvolt_service.operations.circuits.wire_checks import Bears
-from lastvolt_service.operations.judging import UNKNOWN, Judged
+from lastvolt_service.operations.judging import UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
-from lastvolt_service.rows import NOT_GIVEN
 
 # Of unfused wire between the source and the fuse: as near as it can be mounted; practice.
 MOST_UNFUSED_M = 0.3
@@ -43,7 +42,7 @@ def unfused(model: Model, metal: Metal, bears: Bears) -> Iterator[Checked]:
     lengths_m = [getattr(part.asked, "length_m", math.inf) for part in bare]
     if sum(lengths_m) > MOST_UNFUSED_M:
         detail = ", ".join(part.name for part in bare)
-        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        judged = flatly(UNKNOWN)
         yield Checked("no_fuse", judged, "m", COMMON_PRACTICE, detail=detail)
 
 

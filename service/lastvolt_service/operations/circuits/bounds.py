@@ -26,9 +26,8 @@ from lastvolt_service.operations.circuits.states import (
     load_states,
     relay_states,
 )
-from lastvolt_service.operations.judging import FAIL, UNDECIDED, Judged
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, flatly
 from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval, unit_of
 
 Voltage = tuple[Output, str]  # which voltage of which part
@@ -94,7 +93,7 @@ class Bounds:
         that matters most. A circuit without a state of rest at some end is held against `load`.
         """
         if self.found.unsolved:
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            judged = flatly(FAIL)
             why = self.found.unsolved[0]
             yield Checked("rest_within_bounds", judged, "V", GIVEN, part=load, detail=why)
         unsure = {key: self._unsure(key, check) for key, check in self.flipping.items()}

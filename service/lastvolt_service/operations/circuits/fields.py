@@ -110,12 +110,14 @@ class Circuit(Toleranced):
     def positive_ground(self) -> bool:
         """Whether metal joins the ground to the positive post and not to the negative one."""
         plus, minus = self._plus_and_minus
-        if minus == self.ground_node:
-            return False
-        at_ground = reached(self.ground_node, self.joined(most_ohm=MOST_OHM))
-        if at_ground.isdisjoint({plus, minus}):
-            at_ground = reached(self.ground_node, self.joined())
-        return plus in at_ground and minus not in at_ground
+        if self.ground_node in {plus, minus}:
+            return plus == self.ground_node
+        # A chafe joins both posts to it.
+        for most_ohm in (0.0, MOST_OHM, math.inf):
+            at_ground = reached(self.ground_node, self.joined(most_ohm=most_ohm))
+            if (plus in at_ground) != (minus in at_ground):
+                return plus in at_ground
+        return False
 
     @property
     def posts(self) -> tuple[str, str]:
@@ -200,7 +202,8 @@ class Circuit(Toleranced):
                 not beside,
                 ("further_sources", index, "nodes"),
                 "Wires and contacts must join its posts to both sides of the battery: give "
-                "batteries in series as one, of the sum of their voltages.",
+                "batteries in series as one, of the sum of their voltages, and what hangs on a tap "
+                "between them as a circuit of its own, with the lower battery alone.",
             )
 
     def broken_rules(self) -> Iterator[Broken]:

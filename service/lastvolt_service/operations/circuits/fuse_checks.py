@@ -21,20 +21,20 @@ from lastvolt_service.operations.judging import (
     UNDECIDED,
     UNKNOWN,
     Judged,
+    flatly,
     stays_within,
 )
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Given
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, side_by_side
 from lastvolt_service.operations.wires.heating import IN_TIME
-from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.limits import RATED
 
 GIVEN = Given("given by the caller")
 # What lets less than this past a fuse of unknown rating burns nothing. [A]. Common practice.
 LEAST_PAST_A = 1.0
-_NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+_NOTHING = flatly(UNKNOWN)
 
 
 def families_of(fuse: Part) -> tuple[str, ...]:
@@ -66,7 +66,7 @@ def fuse_load(part: Part, current_a: float, duration_s: float | None) -> Checked
     try:
         factor = fuses.ambient_factor(part.ambient_c)
     except CalculationError as error:
-        judged = Judged(current_a, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        judged = flatly(UNKNOWN, current_a)
         basis = fuses.ambient_citation()
         return Checked("fuse_load", judged, "A", basis, part=part.name, detail=error.detail)
     rated_a = part.asked.rating_a * factor
@@ -151,7 +151,7 @@ def _bypassed(state: State, metal: Metal) -> Iterator[Checked]:
         ohm = sum(getattr(part.asked, "resistance_ohm", 0.0) for part in way)
         rated_a = fuse.asked.rating_a if known(fuse.asked.rating_a) else LEAST_PAST_A
         if way and ohm * rated_a < metal.drive_v and not _is_switched(metal, fuse, way):
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            judged = flatly(FAIL)
             so = {"part": fuse.name, "detail": ", ".join(part.name for part in way)}
             yield Checked("fuse_bypassed", judged, "A", COMMON_PRACTICE, **so)
 

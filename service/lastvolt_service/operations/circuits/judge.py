@@ -17,7 +17,7 @@ from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
-from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN
+from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
@@ -170,7 +170,7 @@ def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
     """Say which parts lead nowhere: they may, or a node has a name of its own by mistake."""
     for _, part, node in circuit.open_ends():
         if part not in case.without:
-            judged = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+            judged = flatly(UNKNOWN)
             yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
 
 

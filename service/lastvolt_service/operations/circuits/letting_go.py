@@ -11,14 +11,16 @@ from lastvolt_service.operations.circuits.assembly import rest, rest_all
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.joints import reached
+from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.parts import CircuitResistance
 from lastvolt_service.operations.circuits.ruled import Joints, Ruled, coils_of
 from lastvolt_service.operations.circuits.switching import Live, live
 from lastvolt_service.operations.circuits.unruled import Unruled
-from lastvolt_service.operations.judging import FAIL, Judged, stays_within
+from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
-from lastvolt_service.rows import NOT_GIVEN
 
 # How a coil that nothing is to feed is kept in, least sure first to let go.
 KEEPS_IN = ("kept_closed", "holds_itself", "closes_alone")
@@ -36,19 +38,21 @@ class _Feed(NamedTuple):
 class _Opened(NamedTuple):
     """Switches opened together: what is left out, what may feed coils past them.
 
-    Of its relays those that hold coils alone, as a push button wants them to.
+    Of its relays those that hold coils alone, as a push button wants them to, and those that hold
+    themselves until another switch opens.
     """
 
     left_out: frozenset[str]
     feeds: Mapping[str, _Feed]
     for_coils: frozenset[str]
+    latching: frozenset[str]
 
 
 class LettingGo:
     """What may keep the relays and solenoids of a circuit in a case, whatever its values are."""
 
-    def __init__(self, circuit: Circuit, case: Case, ruled: Ruled) -> None:
-        """Follow the metal, with the switches open."""
+    def __init__(self, circuit: Circuit, case: Case, ruled: Ruled, *, starts: bool = False) -> None:
+        """Follow the metal, with the switches open; no relay that `starts` an engine may latch."""
         self.ruled = ruled
         self._opened: list[_Opened] = []
         relays = {relay.name for relay in circuit.relays}
@@ -60,7 +64,14 @@ class LettingGo:
                     for name in feeds.keys() & relays
                     if _holds_coils_only(circuit, left_out, ruled, name)
                 )
-                self._opened.append(_Opened(left_out, feeds, for_coils))
+                latching = frozenset(
+                    name
+                    for name, feed in feeds.items()
+                    if name in relays
+                    and not starts
+                    and _latches(circuit, left_out, ruled, name, feed)
+                )
+                self._opened.append(_Opened(left_out, feeds, for_coils, latching))
         self._unruled = Unruled(circuit, case, ruled)
 
     def checks(self, points: Sequence[Point]) -> list[tuple[Checked, ...]]:
@@ -129,10 +140,11 @@ def _judged(
         if judged.verdict == FAIL or name in stays:
             if first_v >= pick_up_v:
                 code = "closes_alone"
-                judged = Judged(first_v, pick_up_v, NOT_GIVEN, FAIL)
+                judged = flatly(FAIL, first_v, pick_up_v)
             elif feed.own and first_v < drop_out_v:
                 code, over = "holds_itself", feed.own
-            judged = judged._replace(verdict=FAIL)
+            is_meant = code == "holds_itself" and name in opened.latching
+            judged = judged._replace(verdict=UNKNOWN if is_meant else FAIL)
         detail = ", ".join(each for each in over if each != name) or None
         yield Checked(code, judged, "V", SCALING, part=name, detail=detail)
 
@@ -164,6 +176,29 @@ def _holds_coils_only(
     fed = frozenset[str]().union(*(reached(n, metal) for n in relay.contact_nodes if n not in both))
     loads = {node for load in circuit.loads for node in load.nodes}
     return fed.isdisjoint(loads) and not fed.isdisjoint(relay.coil_nodes)
+
+
+def _latches(
+    circuit: Circuit, left_out: AbstractSet[str], ruled: Ruled, name: str, feed: _Feed
+) -> bool:
+    """Whether a relay holds itself over plain parts until a switch opens, as it may be meant to.
+
+    No relay of a starter is.
+    """
+    starts = any(isinstance(e, SolenoidLoad) or e.circuit in OF_CIRCUIT for e in circuit.loads)
+    ohms = {each.name for each in circuit.branches if isinstance(each, CircuitResistance)}
+    if starts or not feed.own or feed.other or {*feed.own} & (ruled.leaks | ohms):
+        return False
+
+    others = {relay.name for relay in circuit.relays} - {name}
+    (coil,) = (relay.coil_nodes for relay in circuit.relays if relay.name == name)
+
+    def holds(switch: str) -> bool:
+        joined = circuit.joined(left_out | ruled.leaks | others | {switch})
+        plus, minus = (reached(post, joined) for post in circuit.posts)
+        return Live(plus, minus, frozenset()).feeds(coil)
+
+    return not all(map(holds, sorted(ruled.switches - left_out)))
 
 
 def _feeds(

@@ -7,6 +7,13 @@ from typing import Any
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.lost_ways import (
+    left_dark,
+    loose_end,
+    lost_joint,
+    shunted,
+    wire_drop,
+)
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.off_by_design import off_by_design
@@ -20,6 +27,7 @@ from lastvolt_service.operations.judging import (
     UNDECIDED,
     UNKNOWN,
     Judged,
+    flatly,
     reaches,
     stays_within,
 )
@@ -94,23 +102,26 @@ def load_checks(
         # What a motor makes itself does not arrive.
         unfed = part.kind == "motor" and not now.feed(part)
         voltage = 0.0 if unfed else abs(across_v)
-        if is_partial and not switched_on.feed(part):
-            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, PASS)
-            yield Checked("load_off", judged, "V", GIVEN, part=part.name)
+        loose = loose_end(state, metal, part, voltage)
+        if loose is None and is_partial and not switched_on.feed(part):
+            off_now = Checked("load_off", flatly(PASS, voltage), "V", GIVEN, part=part.name)
+            yield left_dark(state, metal, part) or off_now
             continue
+        if loose is not None:
+            of_rows.setdefault(loose, lost_joint(part, loose, voltage))
         if part.name in state.unfed:
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, FAIL)
+            judged = flatly(FAIL)
             detail = state.unfed[part.name].detail
             yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)
             continue
         if not is_partial and abs(current_a) < NOTHING_A and not metal.all_sides.feed(part):
-            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, FAIL)
+            judged = flatly(FAIL, voltage)
             yield Checked("not_joined", judged, "V", GIVEN, part=part.name)
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
         if stands(part) and abs(current_a) > NOTHING_A:
-            judged = Judged(abs(current_a), NOT_GIVEN, NOT_GIVEN, UNDECIDED)
+            judged = flatly(UNDECIDED, abs(current_a))
             yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:
             basis = SCALING if part.kind == "solenoid" else GIVEN
@@ -119,14 +130,17 @@ def load_checks(
             if judged.verdict == FAIL:
                 row = beside(currents, part)
                 lost_in = _starving(currents, part, row)
-                of_rows |= _of_row([Fed.of(part, voltage), *row])
+                of_rows |= _of_row([Fed.of(part, voltage), *row]) if loose is None else {}
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
+            if judged.verdict == FAIL and (thin := wire_drop(currents, part, voltage)):
+                yield thin
         elif part.kind == "solenoid":
-            judged = Judged(voltage, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+            judged = flatly(UNKNOWN, voltage)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             yield _path_drop(state, metal, currents, part, voltage, nominal)
     yield from of_rows.values()
+    yield from shunted(state, metal, currents)
 
 
 def _of_row(row: list[Fed]) -> dict[str, Checked]:
@@ -135,7 +149,7 @@ def _of_row(row: list[Fed]) -> dict[str, Checked]:
     if found is None:
         return {}
     (part, across_v, _), how = found
-    judged = Judged(across_v, NOT_GIVEN, NOT_GIVEN, FAIL)
+    judged = flatly(FAIL, across_v)
     name = part.name
     return {name: Checked("in_series", judged, "V", COMMON_PRACTICE, part=name, detail=how)}
 
@@ -164,6 +178,8 @@ def _path_drop(
     if judged.verdict == FAIL:
         most = costliest(currents, load, but=resistors)
         detail = most and most.part.name
+    elif judged.margin < 0.0 and load.needed_v is None:
+        detail = "needed_v"
     return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
 
 

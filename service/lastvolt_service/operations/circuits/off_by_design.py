@@ -7,7 +7,8 @@ from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.circuits.switching import live
-from lastvolt_service.operations.judging import FAIL, PASS, UNKNOWN, Judged
+from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
+from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, Judged, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
@@ -30,7 +31,7 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
     live, grounded = metal.sides()
     thrown = _thrown(state, metal)
     now_live, now_grounded = metal.sides(thrown) if thrown else (live, grounded)
-    whole_live, whole_grounded = _with_joints(metal, joints_out)
+    whole_live, whole_grounded = with_joints(metal, joints_out)
     for load in metal.loads:
         ends = {*load.nodes}
         across_v = abs(state.across_v(load.name))
@@ -46,12 +47,27 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
             and not (ends & live and ends & grounded)
             and (ends & whole_live and ends & whole_grounded)
         ):
-            judged = Judged(0.0, NOT_GIVEN, NOT_GIVEN, FAIL)
+            judged = flatly(FAIL, 0.0)
             so = {"part": load.name, "detail": ", ".join(each.name for each in joints_out)}
             found[load.name] = Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
         elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
-            found[load.name] = _off(state, load, PASS, "thrown")
+            bars = [*barring(state)] if load.asked.circuit in OF_CIRCUIT else []
+            thrown_off = _off(state, load, PASS, "thrown")
+            found[load.name] = barred(state, bars[0], load.name) if bars else thrown_off
     return found
+
+
+def barring(state: State) -> Iterator[str]:
+    """Names of relays that are in, and with that open their break contact."""
+    for part, index in _contacts(state, breaks=True):
+        if state.solution.energised[index]:
+            yield part.name
+
+
+def barred(state: State, relay: str, load: str, verdict: int = UNDECIDED) -> Checked:
+    """Say that a relay keeps a start from its feed, as one does while the engine runs."""
+    judged = flatly(verdict, abs(state.across_v(relay)))
+    return Checked("barred", judged, "V", COMMON_PRACTICE, part=relay, detail=load)
 
 
 def relays_not_joined(state: State, joints_out: Sequence[Branch]) -> Iterator[Checked]:
@@ -71,7 +87,7 @@ def relays_not_joined(state: State, joints_out: Sequence[Branch]) -> Iterator[Ch
             yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
 
 
-def _with_joints(
+def with_joints(
     metal: Metal, joints: Sequence[Branch]
 ) -> tuple[AbstractSet[str], AbstractSet[str]]:
     """Nodes on the live side and on that of the ground, with some joints put back."""

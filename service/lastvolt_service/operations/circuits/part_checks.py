@@ -16,12 +16,14 @@ from lastvolt_service.operations.circuits.fuse_checks import (
     sure_to_open_a,
 )
 from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
-from lastvolt_service.operations.circuits.load_way import NOTHING_A
+from lastvolt_service.operations.circuits.load_way import NOTHING_A, Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
+from lastvolt_service.operations.circuits.series import ALIKE_SHARE
+from lastvolt_service.operations.circuits.stall_checks import stall_checks
 from lastvolt_service.operations.circuits.wire_checks import (
     Bears,
     at_best_a,
@@ -41,6 +43,7 @@ from lastvolt_service.operations.judging import (
     UNKNOWN,
     Judged,
     asked_if,
+    flatly,
     in_a_moment_v,
     stays_about,
     stays_within,
@@ -163,25 +166,27 @@ def part_checks(
     )
     durations_s = [each.duration_s for each in rested]
     protected = protection(states, metals, bears, durations_s, verdicts_only=verdicts_only)
-    return [
-        (
-            *load_checks(
-                each.state,
-                metal,
-                each.nominal,
-                each.off,
-                each.joints_out,
-                is_partial=each.is_partial,
-            ),
-            *relays_not_joined(each.state, each.joints_out),
-            *_in_time(each, metal, bears),
-            *charger_currents(each.state, metal, bears),
-            *fused,
-            *unfused(each.state.model, metal, bears),
-            *far_shorts(each.state, metal, bears),
+    found = []
+    for each, metal, fused in zip(rested, metals, protected, strict=True):
+        timed = [*_in_time(each, metal, bears)]
+        # What a short takes over a wire is no reason for a thicker one.
+        is_short = any(check.code == "short" and check.verdict == "fail" for check in timed)
+        of_loads = load_checks(
+            each.state, metal, each.nominal, each.off, each.joints_out, is_partial=each.is_partial
         )
-        for each, metal, fused in zip(rested, metals, protected, strict=True)
-    ]
+        found.append(
+            (
+                *(check for check in of_loads if not (is_short and check.code == "wire_drop")),
+                *relays_not_joined(each.state, each.joints_out),
+                *timed,
+                *charger_currents(each.state, metal, bears),
+                *fused,
+                *unfused(each.state.model, metal, bears),
+                *far_shorts(each.state, metal, bears),
+                *stall_checks(each.state, metal, bears, each.duration_s),
+            )
+        )
+    return found
 
 
 def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
@@ -220,7 +225,7 @@ def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
                 abs(state.current_a(name)),
                 bears.least_a(state.model, {name}) or NOT_GIVEN,
             )
-            judged, joint = Judged(amps, may_a, NOT_GIVEN, FAIL), diverted[name]
+            judged, joint = flatly(FAIL, amps, may_a), diverted[name]
             so = {"part": name, "detail": joint}
             yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
 
@@ -256,8 +261,11 @@ def _or_shorts(
     """The same checks; a short where what drops so much joins both sides past every load."""
     made = [*checks]
     poor = {str(c.part) for c in made if c.code == "contact_drop" and c.verdict == "fail"}
+    only_a = _of_shorts(state, shorts)
     for check in made:
         name = str(check.part)
+        if name in only_a and name not in shorts and _is_for(check, state, only_a[name]):
+            continue
         if check.code == "contact_drop" and name in shorts & poor:
             yield _short(state, name)
         elif check.code != "contact_heat" or name not in shorts:
@@ -270,6 +278,31 @@ def _or_shorts(
             yield _short(state, part.name, AS_OHMS if makes_w else None, verdict)
 
 
+def _of_shorts(state: State, shorts: AbstractSet[str]) -> dict[str, float]:
+    """What of a short's current runs through others, by name: it drops more there than they do."""
+    currents, found = Currents(state), dict[str, float]()
+    for short in filter(None, map(state.named, sorted(shorts))):
+        amps = currents.of[short].amps
+        for each in currents.through(short, least_a=ALIKE_SHARE * amps) if amps else ():
+            found[each.part.name] = max(found.get(each.part.name, 0.0), min(amps, each.amps))
+    return found
+
+
+def _is_for(check: Checked, state: State, short_a: float) -> bool:
+    """Whether a contact drops, or carries, too much for nothing but what a short draws over it."""
+    of_contacts = {
+        "contact_drop": (1, stays_about),
+        "contact_current": (1, within_rating),
+        "contact_heat": (2, stays_within),
+    }
+    if check.verdict != "fail" or check.code not in of_contacts:
+        return False
+    own_share = 1.0 - short_a / abs(state.current_a(str(check.part)))
+    power, within = of_contacts[check.code]
+    own = check.judged.value * own_share**power
+    return bool(within(own, check.judged.limit).verdict != FAIL)
+
+
 def _short(state: State, name: str, detail: str | None = None, verdict: int = FAIL) -> Checked:
     judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, verdict)
     return Checked("short", judged, "A", COMMON_PRACTICE, part=name, detail=detail)
@@ -278,8 +311,8 @@ def _short(state: State, name: str, detail: str | None = None, verdict: int = FA
 def _shorts(state: State, metal: Metal) -> set[str]:
     """Names of parts that join the live side to that of the ground.
 
-    Whatever lies in series with a short does so, too: it is one of those without which most loads
-    are fed, and most is live.
+    Whatever lies in series with a short does so, too: where ohms take most of it that is the short,
+    else it is one of those without which most loads are fed, and most is live.
     """
     sides = metal.all_sides
     are_joined = not sides.live.isdisjoint(sides.grounded)
@@ -292,6 +325,14 @@ def _shorts(state: State, metal: Metal) -> set[str]:
         if then.feed(part):
             fed[part.name] = sum(map(then.feed, metal.loads)), len(then.live)
     most = max(fed.values(), default=(0, 0))
+    told = [(abs(drop), part) for part, drop, _ in state.carrying("resistors", "wires")]
+    _, worst = max(
+        ((drop, part) for drop, part in told if part.name in fed),
+        key=lambda each: each[0],
+        default=(0.0, None),
+    )
+    if worst is not None and worst.kind == AS_OHMS:
+        return {worst.name}
     return {name for name, each in fed.items() if each == most}
 
 
@@ -320,7 +361,7 @@ def _contacts(state: State, metal: Metal, duration_s: float | None) -> Iterator[
             yield Checked("contact_heat", judged, "W", COMMON_PRACTICE, part=part.name)
         if not known(rating):
             if kind == RATED:
-                judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+                judged = flatly(UNKNOWN, amps)
                 yield Checked("contact_current", judged, "A", GIVEN, part=part.name)
             continue
         if kind == "fuse":
@@ -336,6 +377,8 @@ def _of_fuse(state: State, metal: Metal, part: Part, duration_s: float | None) -
     """Judge a fuse; one that bears a plunger's first moment may open only if that sticks."""
     amps = abs(state.current_a(part.name))
     found = fuse_load(part, amps, duration_s)
+    if found.verdict == "fail":
+        found = replace(found, detail=_takes_most(state, metal, part, amps))
     carries_s = _carries_s(state, metal, part, duration_s)
     if found.verdict != "fail" or carries_s >= MOMENT_S:
         return found
@@ -343,6 +386,13 @@ def _of_fuse(state: State, metal: Metal, part: Part, duration_s: float | None) -
     eased = found.judged._replace(verdict=MARGINAL)
     bears = moment.verdict != "fail" or amps <= FUSE_FOR_A_MOMENT * float(part.asked.rating_a)
     return replace(found, judged=eased) if bears else found
+
+
+def _takes_most(state: State, metal: Metal, part: Part, amps: float) -> str | None:
+    """Of several loads behind a fuse the one that takes most of what flows through it."""
+    takes_a = {load.name: abs(state.current_a(load.name)) for load in metal.loads_behind(part)}
+    most = max(takes_a, key=takes_a.__getitem__, default=None)
+    return most if most and len(takes_a) > 1 and takes_a[most] > amps / 2 else None
 
 
 def _carries_s(state: State, metal: Metal, part: Part, duration_s: float | None) -> float:
@@ -407,7 +457,7 @@ def _wires(state: State, duration_s: float | None, shorts: AbstractSet[str]) -> 
         and part.asked.resistance_ohm < NO_WIRE_OHM
         and abs(current) > NOTHING_A
     ]
-    judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+    judged = flatly(UNKNOWN)
     for code, names in (("wires_heat", bare), ("ohms_heat", as_ohms)):
         if names:
             yield Checked(code, judged, "degC", GIVEN, detail=", ".join(names))

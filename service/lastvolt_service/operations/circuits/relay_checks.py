@@ -16,7 +16,7 @@ from lastvolt_service.operations.judging import (
     FAIL,
     NOT_ASKED,
     UNKNOWN,
-    Judged,
+    flatly,
     reaches,
     stays_within,
 )
@@ -81,7 +81,7 @@ def _polarity(state: State, metal: Metal, part: Part) -> Iterator[Checked]:
     plus, minus = (live, grounded) if state.model.sign > 0 else (grounded, live)
     of_86, of_85 = part.asked.coil_nodes
     if (of_86 in minus and of_86 not in plus) or (of_85 in plus and of_85 not in minus):
-        judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        judged = flatly(UNKNOWN)
         yield Checked("coil_polarity", judged, "V", COMMON_PRACTICE, part=part.name)
 
 
@@ -90,7 +90,7 @@ def _made_for(state: State, index: int, part: Part, nominal: int) -> Checked:
     asked: Any = part.asked
     if asked.nominal_v == nominal and asked.pick_up_v > asked.nominal_v:
         # No coil of this voltage: one that senses what charges, and does not drift as copper does.
-        judged = Judged(asked.pick_up_v, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        judged = flatly(UNKNOWN, asked.pick_up_v)
         return Checked("relay_voltage", judged, "V", COMMON_PRACTICE, part=part.name)
     # What charges the battery may close it; a battery that is low closes no worse than a full one.
     most_v = max(nominal, state.model.drive_v)
@@ -127,7 +127,7 @@ def _coil(
     closed, held = bool(solution.energised[index]), model.held[index]
     chatters = index in solution.chatter
     if chatters:
-        judged = Judged(volts, relay.pick_up_v, NOT_GIVEN, FAIL)
+        judged = flatly(FAIL, volts, relay.pick_up_v)
         takes = _takes_its_voltage(state, metal, part, relay.pick_up_v - volts)
         yield Checked("relay_rest", judged, "V", coil.SCALING, part=relay.name, detail=takes)
     left_out: AbstractSet[str] = frozenset()

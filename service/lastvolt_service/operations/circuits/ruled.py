@@ -6,7 +6,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, joints_of, resists
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.switching import live
@@ -223,3 +223,25 @@ class Joints:
                     came[there] = (node, which[0])
                     todo.append(there)
         return ()
+
+
+def without_ends(circuit: Circuit, over: Sequence[str], ends: Sequence[str]) -> Sequence[str]:
+    """What leads from one end of a part to the other, without what only leads to that part itself.
+
+    That lies at a node where nothing but the two is joined.
+    """
+    nodes = {each.name: {*each.nodes} for each in circuit.branches}
+    at: dict[str, int] = {}
+    for each in circuit.parts:
+        for node in {n for pair in joints_of(each).values() for n in pair}:
+            at[node] = at.get(node, 0) + 1
+    left = [*over]
+    for start, from_front in ((ends[0], True), (ends[1], False)):
+        node = start
+        while len(left) > 1 and at.get(node) == 2 and node not in circuit.posts:
+            name = left[0 if from_front else -1]
+            if node not in nodes.get(name, ()):
+                break
+            left.remove(name)
+            (node,) = nodes[name] - {node}
+    return left

@@ -19,6 +19,7 @@ from lastvolt_service.operations.judging import (
     MARGINAL_SHARE,
     UNDECIDED,
     Judged,
+    flatly,
     reaches,
     stays_within,
 )
@@ -65,6 +66,9 @@ LEAST_DRAIN_A = 0.5
 LEAST_CHARGER_A = 2.0
 # What is no news of a battery that is jump-started.
 OF_A_FLAT_ONE = frozenset({"charge", "sag", "battery_resistance"})
+# Of the nominal voltage, what a battery of the next higher system has even when it is low. Common
+# practice.
+HIGHER_MULTIPLE = 1.9
 # Two batteries in a row.
 BANK_V = 24
 # What of the battery is judged by the voltage that its posts have with all that is joined.
@@ -126,14 +130,17 @@ def _battery_checks(
     """Judge the battery of a circuit, at what it delivers."""
     emf_v, told = state.model.emf_v, known(case_nominal_v) or circuit.source.battery is not None
     if not told and between_systems(emf_v):
-        judged = Judged(emf_v, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
+        judged = flatly(UNDECIDED, emf_v)
         yield Checked("source_voltage", judged, "V", CUSTOMARY)
         return
     most, posts = system_voltages()[int(nominal_v)], state.flow("sources")
     posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
     if max(emf_v, posts_v) > most.limit_v:
         judged = stays_within(max(emf_v, posts_v), most.limit_v)
-        yield Checked("source_voltage", judged, "V", most.citation)
+        # No regulator that runs away doubles its voltage.
+        is_other = emf_v >= HIGHER_MULTIPLE * nominal_v
+        detail = "higher_system" if is_other else None
+        yield Checked("source_voltage", judged, "V", most.citation, detail=detail)
     found = source_condition(circuit, case, state.model, nominal_v)
     if not found.is_at_rest:
         if max(emf_v, posts_v) <= most.limit_v:
@@ -178,7 +185,7 @@ def _further_checks(
         volts = part.asked.regulated_v if charges else part.asked.open_circuit_v
         live, grounded = part.nodes
         if live in sides.grounded and grounded in sides.live:
-            wrong = Judged(volts, NOT_GIVEN, NOT_GIVEN, FAIL)
+            wrong = flatly(FAIL, volts)
             yield Checked("source_voltage", wrong, "V", CUSTOMARY, part=part.name, detail="turned")
         elif volts > most.limit_v:
             judged, detail = stays_within(volts, most.limit_v), None if charges else "other_system"
@@ -266,7 +273,7 @@ def _drained(state: State) -> Iterator[Checked]:
         if all(any(node in side for node in charger.nodes) for side in both)
     ]
     if joined:
-        judged = Judged(given_a, NOT_GIVEN, NOT_GIVEN, MARGINAL)
+        judged = flatly(MARGINAL, given_a)
         most_a = sum(joined)
         detail = "charges_nothing" if most_a < LEAST_CHARGER_A else None
         yield Checked("drained", judged, "A", COMMON_PRACTICE, detail=detail)

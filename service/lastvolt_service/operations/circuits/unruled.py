@@ -9,12 +9,18 @@ from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
-from lastvolt_service.operations.circuits.ruled import MOIST_OHM, SWITCHES, Joints, Ruled
+from lastvolt_service.operations.circuits.ruled import (
+    MOIST_OHM,
+    SWITCHES,
+    Joints,
+    Ruled,
+    without_ends,
+)
+from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.circuits.switching import live
-from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, Judged
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import high_end, low_end
 
 # Of the rating of a contact, that of a fuse past it that feeds what may be on with it open. Common
@@ -51,22 +57,27 @@ class Unruled:
         }
         self._has_switches = bool(made)
         bridges = {name for over in self._past.values() for name in over}
-        self._always = _always(circuit, left_out | bridges | ruled.leaks) - {*case.without}
+        left_out |= bridges | ruled.leaks
+        self._always = {
+            name: _charger_before(circuit, left_out, name)
+            for name in sorted(_always(circuit, left_out) - {*case.without})
+        }
 
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
         for name, over in self._past.items():
             verdict = UNKNOWN if name in self._for_memory else FAIL
-            judged = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, verdict)
+            judged = flatly(verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
-        for name in sorted(self._always):
+        for name, charger in self._always.items():
             if not state.is_closed(name):  # it waits for a voltage, or is told to be too weak
                 continue
             amps = abs(state.current_a(name))
-            verdict = UNDECIDED if self._has_switches else UNKNOWN
-            judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, verdict)
-            yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name)
+            is_odd = self._has_switches and charger is None
+            verdict = UNDECIDED if is_odd else UNKNOWN
+            judged = flatly(verdict, amps)
+            yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
 
 
 def _not_its_own(
@@ -88,7 +99,8 @@ def _not_its_own(
     if loaded[0] != loaded[1]:
         own_end = second if loaded[0] else first
     own = () if own_end in posts else joints.way(own_end, posts, posts)
-    return tuple(each for each in over if each not in own) or over
+    left = tuple(each for each in over if each not in own) or over
+    return tuple(without_ends(circuit, left, ends)) or left
 
 
 def keeps_memory(fuse: Branch | None, rating_a: Any) -> bool:
@@ -113,3 +125,16 @@ def _always(circuit: Circuit, left_out: AbstractSet[str]) -> set[str]:
     """Relays whose coils plain metal feeds, over no other relay."""
     found = live(circuit, left_out)
     return {relay.name for relay in circuit.relays if found.feeds(relay.coil_nodes)}
+
+
+def _charger_before(circuit: Circuit, left_out: AbstractSet[str], relay: str) -> str | None:
+    """Name the charger past whose terminal alone a coil is fed: that may be its D+."""
+    (coil,) = (each.coil_nodes for each in circuit.relays if each.name == relay)
+    for charger in circuit.further_sources:
+        if not isinstance(charger, Charger):
+            continue
+        for node in {*charger.nodes} - {*circuit.posts}:
+            there = {each.name for each in circuit.branches if node in each.nodes}
+            if not live(circuit, left_out | there).feeds(coil):
+                return charger.name
+    return None

@@ -22,6 +22,8 @@ CAUSES = (
     *BURSTS,
     "motor_stands",
     "not_joined",
+    "lost_joint",
+    "shunted",
     "charge",
     "battery_resistance",
     *OF_THE_PART,
@@ -156,7 +158,7 @@ class _About(NamedTuple):
         as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} or _stands(check, self.load)
         as_failed &= check.verdict in UNSOUND
         verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
-        dark = check.code in OF_LOADS and self.has_open_relay
+        dark = check.code in OF_LOADS | {"pull_in_force"} and self.has_open_relay
         # A sum says less than the contact that is most of it.
         dark |= check.code in SUMS and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
         # A relay that chatters for a poor contact names it, and a fuse what charges through it.
@@ -190,7 +192,8 @@ class _About(NamedTuple):
         )
 
     def _is_elsewhere(self, check: Check) -> bool:
-        return check.code in OF_A_PART and check.part in self.elsewhere
+        is_told_last = check.code == "stall"  # nothing of today
+        return is_told_last or (check.code in OF_A_PART and check.part in self.elsewhere)
 
 
 def _stands(check: Check, load: str | None) -> bool:
@@ -212,7 +215,7 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
         return Told.BURSTS
     if check.code in RUNS_ON:
         return Told.RUNS_ON
-    if check.detail in FOR_LESS:
+    if check.detail in FOR_LESS or check.code == "shunted":
         return Told.FOR_LESS
     # What gets hot behind a fuse that opens does so until then, and begins hot.
     if check.code in SPARED and check.detail in opened:

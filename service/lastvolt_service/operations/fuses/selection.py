@@ -163,8 +163,10 @@ def _permissible(
     return permissible(wire), no_room, known.refusals()
 
 
-# Loads that cannot be spread over two fuses.
+# Loads that cannot be spread over two fuses; nor can what takes so much, as a winch or an inverter
+# does, or is on for a time of its own. [A]. Common practice.
 ONE_MACHINE = frozenset({"motor", "horn", "starter_solenoid", "cranking"})
+ONE_MACHINES_A = 80.0
 
 
 def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> None:
@@ -189,7 +191,8 @@ def mend(asked: FuseSelectionRequest, answer: FuseSelection, trials: Trials) -> 
     if answer.fuse_ambient_c > cabin_c:
         cooler = Said("fuse_ambient_c", {"new": (cabin_c, "degC")})
         trials.offer(cooler, (Put(("fuse_ambient_c",), cabin_c),))
-    if asked.load_profile not in ONE_MACHINE:
+    is_one = asked.load_profile in ONE_MACHINE or given(asked.on_time_s)
+    if not is_one and asked.load_current_a < ONE_MACHINES_A:
         least_a = float(f"{asked.load_current_a * 0.1:.3g}")
         trials.search("load_current_a", asked.load_current_a, least_a)
 

@@ -14,6 +14,8 @@ from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
 from lastvolt_service.operations.circuits.load_way import A_BATTERYS_SHARE, Currents
 from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part
+from lastvolt_service.operations.circuits.off_by_design import barred, barring
 from lastvolt_service.operations.circuits.part_checks import Rested, joints_out, part_checks
 from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -26,7 +28,7 @@ from lastvolt_service.operations.judging import (
     MARGINAL,
     UNKNOWN,
     VERDICTS_WORST_FIRST,
-    Judged,
+    flatly,
     reaches,
     stays_within,
 )
@@ -95,7 +97,7 @@ def start_checks(
     words, told = catalogue()[NAME], []
     for case, found, some in zip(asked.cases, starts, rested, strict=True):
         at_last = let_go(asked, case, found)
-        going = LettingGo(asked.circuit, case, Ruled.of(asked.circuit, case))
+        going = LettingGo(asked.circuit, case, Ruled.of(asked.circuit, case), starts=True)
         checks = [
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),
@@ -209,7 +211,7 @@ def _of_stages(
         if stage.name == "cranking" and not stage.breaks_off:
             judged, detail = reaches(stage.across_v(MOTOR), stage.starter.needed_v), None
             if not known(stage.starter.back_v):
-                judged, detail = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), "stands"
+                judged, detail = flatly(UNKNOWN), "stands"
             name = stage.starter.name
             yield Checked("cranking_voltage", judged, "V", GIVEN, part=name, detail=detail)
             if left_open := _left_open(asked, case, asked.starter.stud_node):
@@ -223,7 +225,7 @@ def _of_stages(
 
 def _not_joined(stage: Stage, left_open: Sequence[str]) -> Iterator[Checked]:
     """Say what is open: nothing flows, and no part loses anything."""
-    judged = Judged(0.0, NOT_GIVEN, NOT_GIVEN, FAIL)
+    judged = flatly(FAIL, 0.0)
     so = {"part": stage.starter.name, "detail": ", ".join(left_open)}
     yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
 
@@ -233,10 +235,25 @@ def _lost_before(stage: Stage) -> Iterator[Checked]:
     posts_v = float(stage.state.flow("sources").drop_v[0])
     lost_v = posts_v - abs(stage.across_v(HOLD_IN))
     part = stage.state.named(stage.starter.called(HOLD_IN))
-    most = part and costliest(Currents(stage.state), part)
-    if most and lost_v > MUCH_SHARE * posts_v:
-        judged = Judged(lost_v, NOT_GIVEN, NOT_GIVEN, FAIL)
-        yield Checked("control_drop", judged, "V", COMMON_PRACTICE, part=most.part.name)
+    most = costliest(Currents(stage.state), part) if part is not None else None
+    if most is None or lost_v <= MUCH_SHARE * posts_v:
+        return
+    name, model = most.part.name, stage.state.model
+    opened = [relay for relay in model.relays if relay.name == name and _is_open(stage, most.part)]
+    if not opened:
+        judged = flatly(FAIL, lost_v)
+        yield Checked("control_drop", judged, "V", COMMON_PRACTICE, part=name)
+    elif name in barring(stage.state):
+        yield barred(stage.state, name, stage.starter.name, FAIL)
+    elif (coil_v := abs(stage.state.across_v(name))) < opened[0].drop_out_v:
+        # With more its coil is judged as any is; its contact is not to blame.
+        judged = flatly(FAIL, coil_v)
+        yield Checked("coil_unfed", judged, "V", COMMON_PRACTICE, part=name)
+
+
+def _is_open(stage: Stage, contact: Part) -> bool:
+    place = stage.state.model.parts["contacts"].index(contact)
+    return not stage.state.solution.closed[place]
 
 
 def _of_leads(stage: Stage) -> Iterator[Checked]:
@@ -260,7 +277,7 @@ def _stands(stage: Stage) -> Iterator[Checked]:
     """Say that a motor which makes no voltage stands, where it takes what no cranking one does."""
     model, amps = stage.state.model, stage.current_a(MOTOR)
     if stage.starter.back_v == 0.0 and amps * model.internal_ohm > STANDS_SHARE * model.drive_v:
-        judged = Judged(amps, NOT_GIVEN, NOT_GIVEN, FAIL)
+        judged = flatly(FAIL, amps)
         yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
 
 
@@ -331,15 +348,18 @@ def _lets_go(asked: StartSequenceRequest, case: Case, stage: Stage) -> Iterator[
         # A fault of its own, however little it is today.
         judged = judged._replace(verdict=MARGINAL)
     elif judged.verdict != FAIL and not known(stage.starter.hold_ampere_turns):
-        judged = Judged(judged.value, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
+        judged = flatly(UNKNOWN, judged.value)
     comes_in = stage.comes_in
     so = {"part": stage.starter.name, "detail": comes_in}
     yield Checked("release_force", judged, "A", WINDINGS, **so)
     if comes_in == "unequal" or (comes_in == "drawn" and judged.verdict != FAIL):
         return
     if way := stage.way_to_50:
-        told = Judged(abs(stage.incoming_a), NOT_GIVEN, NOT_GIVEN, judged.verdict)
-        _, part = max(_past_key(asked, case, way) or way) if comes_in == "fed" else way[0]
+        told = flatly(judged.verdict, abs(stage.incoming_a))
+        if comes_in == "fed":
+            _, part = max(_past_key(asked, case, way) or way)
+        else:
+            _, part = next(iter(_beside_its_feed(asked, case, way)), way[0])
         yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=comes_in)
 
 
@@ -358,6 +378,15 @@ def _past_key(
         return live(circuit, {*left_out, *but}).feeds(ends)
 
     return [each for each in way if is_fed(each[1]) and not is_fed(each[1], *let_go_with(asked))]
+
+
+def _beside_its_feed(
+    asked: StartSequenceRequest, case: Case, way: Sequence[tuple[float, str]]
+) -> list[tuple[float, str]]:
+    """Of a way over which current leaves terminal 50 those that the key feeds it without."""
+    circuit = with_starter(asked, back_v=0.0)
+    ends = asked.starter.control_node, asked.starter.ground_node
+    return [each for each in way if live(circuit, {*case.without, each[1]}).feeds(ends)]
 
 
 def _worst_of(checks: Sequence[Checked]) -> list[Checked]:

@@ -197,7 +197,16 @@ def _worst(
         return place, of_all
     if told[place].outcome == "runs_on":
         return place, _release(checks[place])
-    return place, weakest([checks[place]], elsewhere=elsewhere[place], causes=True)[1]
+    cause = weakest([checks[place]], elsewhere=elsewhere[place], causes=True)[1]
+    return place, _takes_most(told[place], checks[place]) or cause
+
+
+def _takes_most(told: StartCase, checks: Sequence[Check]) -> Check | None:
+    """A short that takes more than both windings do: what else drops too much does so by it."""
+    first = told.stages[0]
+    windings_a = abs(first.pull_in_current_a) + abs(first.hold_in_current_a)
+    shorts = [c for c in checks if c.code == "short" and c.verdict == "fail"]
+    return next((each for each in shorts if (each.value or 0.0) > windings_a), None)
 
 
 def _loses_more(checks: Sequence[Sequence[Check]], off: frozenset[str]) -> bool:

@@ -42,7 +42,7 @@ from lastvolt_service.tables.limits import (
     kept_back_citation,
 )
 
-NO_SIZE_HELPS = ("ambient", "fixed_drop")
+NO_SIZE_HELPS = ("low_supply", "ambient", "fixed_drop")
 # So little above the air a wire bears next to no current, however thick. [K]. Common practice.
 NEAR_K = 15.0
 WHOLE_SUPPLY = "the whole supply: a path cannot drop more"
@@ -161,11 +161,12 @@ def no_size_helps(asked: WireSizingRequest, needs: Needs, strong: Found[Insulate
     fixed_v = pick(
         needs.both_windings, needs.supply_v * fixed_v / (needs.supply_v + fixed_v), fixed_v
     )
+    is_low = asked.needed_v > needs.supply_v  # never of one that is not given
     is_hot, is_lost = needs.ambient_c >= limit_c, fixed_v >= needs.limit_drop_v
-    if not isinstance(is_hot | is_lost, np.ndarray):
-        return NO_SIZE_HELPS[0] if is_hot else NO_SIZE_HELPS[1] if is_lost else None
-    codes = pick(is_hot, 0, pick(is_lost, 1, 2))
-    return Words((*NO_SIZE_HELPS, None), np.broadcast_to(codes, np.shape(is_hot | is_lost)))
+    codes = pick(is_low, 0, pick(is_hot, 1, pick(is_lost, 2, 3)))
+    if not isinstance(codes, np.ndarray):
+        return (*NO_SIZE_HELPS, None)[int(codes)]
+    return Words((*NO_SIZE_HELPS, None), codes)
 
 
 def heat_decides(

@@ -155,8 +155,9 @@ class WireSizing(Result):
     ]
     no_size_helps: Annotated[
         str | None,
-        "why none does: ambient, where the air is as hot as the insulation may become; fixed_drop, "
-        "where body and contacts alone lose what the path may; null where that is not so",
+        "why none does: low_supply, which has less than the load needs; ambient, where the air is "
+        "as hot as the insulation may become; fixed_drop, where body and contacts alone lose what "
+        "the path may; null where that is not so",
     ]
     candidates: Annotated[
         tuple[Candidate, ...], "the sizes from the smallest up to the one that passes"

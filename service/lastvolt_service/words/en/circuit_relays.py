@@ -161,8 +161,8 @@ CHECKS = {
     "smallest_current": CheckWords(
         name="smallest current of the relay's contact",
         passes="{part}: its load is large enough to keep its contact clean.",
-        marginal="{part}: its contact carries {value} and stays clean from {limit} on: with less "
-        "it may fail to conduct in time. Take a relay made for small loads.",
+        marginal="{part}: its contact carries {value:fine} and stays clean from {limit} on: with "
+        "less it may fail to conduct in time. Take a relay made for small loads.",
     ),
     "closes_alone": CheckWords(
         name="relay with its switch open",
@@ -187,6 +187,8 @@ CHECKS = {
             "It does so over {detail}.",
             _STOP,
         ),
+        unknown="{part}: once closed it holds itself over {detail}, until another of its switches "
+        "opens. If it is to, as with a start and a stop button, leave it; else take {detail} off.",
         within_bounds=_MAY_STAY,
     ),
     "kept_closed": CheckWords(
@@ -216,9 +218,18 @@ CHECKS = {
         undecided="{part}: no switch leads to its coil: it is closed day and night, and what it "
         "feeds is on. Its coil alone draws {value} and empties the battery. Feed it from what the "
         "key switches; if a switch lies before it, give that.",
-        unknown="{part}: no switch leads to its coil, and without one it is closed day and night, "
-        "what it feeds is on, and its coil alone draws {value} and empties the battery. Give the "
-        "switch.",
+        unknown=(
+            When(
+                "detail",
+                None,
+                "{part}: no switch leads to its coil, and without one it is closed day and night, "
+                "what it feeds is on, and its coil alone draws {value} and empties the battery. "
+                "Give the switch.",
+            ),
+            "{part}: its coil hangs behind {detail}: at D+ it is fed only while that charges, as "
+            "it should be; where it is live with the engine at rest it draws {value} day and "
+            "night. Measure there.",
+        ),
     ),
     "relay_rest": CheckWords(
         name="relay at rest",

@@ -78,6 +78,13 @@ CHECKS = {
                 "{part}: its {value} are too much for this system, {limit} at most: do not join "
                 "them, for the battery bursts and lamps burn out.",
             ),
+            When(
+                "detail",
+                "higher_system",
+                "{part}: its {value} are too much for this system, {limit} at most: it is of a "
+                "higher one, or two stand in a row. What is made for this system burns out: take "
+                "it off, or give the nominal_v of this vehicle.",
+            ),
             When("detail", "gasses", _GASSES),
             When(
                 "detail",

@@ -22,9 +22,13 @@ CHECKS = {
                 "ages, and opens some day.",
             ),
         ),
-        fails="{part}: it carries {value} and may carry {limit} for as long: it opens sooner or "
-        "later. Find out whether its loads should draw so much; only then take a larger one, which "
-        "its wires must bear.",
+        fails=(
+            "{part}: it carries {value} and may carry {limit} for as long: it opens sooner or "
+            "later.",
+            "Most of it goes to {detail}.",
+            "Find out whether its loads should draw so much; only then take a larger one, which "
+            "its wires must bear.",
+        ),
         unknown="{part}: {detail}",
     ),
     "conductor_temperature": CheckWords(

@@ -3,6 +3,11 @@
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en import circuit_relays, circuit_sources, circuit_wires
 
+_BARRED = (
+    "{part}: it is in, with {value} at its coil, and its break contact keeps {detail} from its "
+    "feed: while the engine runs it is meant to; else find what feeds its coil."
+)
+
 CHECKS = {
     **circuit_sources.CHECKS,
     **circuit_relays.CHECKS,
@@ -178,6 +183,37 @@ CHECKS = {
             ),
         ),
     ),
+    "barred": CheckWords(
+        name="start barred by a relay",
+        passes="",
+        fails=_BARRED,
+        undecided=_BARRED,
+    ),
+    "lost_joint": CheckWords(
+        name="a joint that is missing",
+        passes="",
+        fails="{part}: no metal joins its end at {detail} to either post, and its current goes "
+        "through other loads there, {value} are left to it: find the ground or the feed that "
+        "{detail} has lost.",
+    ),
+    "left_dark": CheckWords(
+        name="load that is dark for a part left out",
+        passes="",
+        unknown="{part}: without {detail} it is dark in this case. If that is no trial, put it "
+        "back.",
+    ),
+    "shunted": CheckWords(
+        name="way past a resistor",
+        passes="",
+        fails="{part}: {detail} leads past it, and what it is there for gets {value} in place of "
+        "about {limit}, which are enough: it overheats, or reads wrong. Take that way off.",
+    ),
+    "wire_drop": CheckWords(
+        name="drop of a wire",
+        passes="",
+        fails="{part}: it alone loses {value} of what {detail} lacks, more than any other part: "
+        "take a thicker or shorter one.",
+    ),
     "path_drop": CheckWords(
         name="drop of the whole path",
         passes="{part}: {value} of the {limit} allowed are lost on the way.",
@@ -190,6 +226,7 @@ CHECKS = {
                 short="{part}: {limit} are lost on the way, more than {value}: what it needs "
                 "decides.",
             ),
+            When("detail", "needed_v", "Give its needed_v to know whether that is too much."),
         ),
         undecided="{part}: {value} are lost on the way, more than {limit}, the most in {detail}: "
         "find out whether that is there by design, as a speed resistor is: then leave it.",
@@ -204,6 +241,15 @@ CHECKS = {
         undecided="{part}: it takes {value} and stands, as back_v is 0: find out whether it is "
         "jammed or seized before anything else is mended for it. If it turns, give the back_v that "
         "it makes.",
+    ),
+    "stall": CheckWords(
+        name="motor that stalls",
+        passes="",
+        marginal="{part}: if {detail} stalls it carries {value}, more than its {limit}, and no "
+        "fuse is sure to open by that: it wears until somebody looks.",
+        fails="{part}: if {detail} stalls it carries {value}, more than its {limit}, and no fuse "
+        "is sure to open by that: fit a smaller fuse that still carries {detail}, or a part that "
+        "bears more.",
     ),
     "short": CheckWords(
         name="a short",

@@ -110,6 +110,15 @@ _LOW = (
     When("battery_state", "low", "Where the battery is low, charge it before anything else."),
 )
 
+# A relay of which something is not known is no reason to leave what is poor.
+_MEND_ANYWAY = (
+    When(
+        "taken.code",
+        "mend_then_relay",
+        "mend {taken.parts} in any case; of the relay this is open.",
+    ),
+)
+
 _AS_IS = (
     Weigh(
         "poorest.as_is.load_voltage_v",
@@ -278,7 +287,11 @@ RELAY_RETROFIT = OperationWords(
                 *_LOW,
             ),
         ),
-        When("advice", "find_out_first", (_FIRST, *_LOW)),
+        When(
+            "advice",
+            "find_out_first",
+            (When("reasons.0.code", "screened", _MEND_ANYWAY), _FIRST, *_LOW),
+        ),
         When("advice", "not_the_wiring", _FIRST),
         When(
             "advice",

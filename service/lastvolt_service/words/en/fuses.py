@@ -10,7 +10,9 @@ WIRE_REMEDIES = {
     "ambient_c": "the wire where it is {new:down} at most",
 }
 _WINDOW = "the load asks for {lower_a:up} or more, the wire bears one of {upper_a:down} at most."
-_LARGER_WIRE = "take a larger wire, better insulation or a cooler place, or split the load."
+_LARGER_WIRE = (
+    "take a larger wire, better insulation or a cooler place; several loads may have a fuse each."
+)
 
 _WINDOW_SHUT = (
     Weigh(
@@ -46,13 +48,14 @@ FUSE_CHECKS = {
                 "family_ends",
                 (
                     "{fuse_family} ends at {limit:down}, and the load asks for a fuse of "
-                    "{value:up} or more: take another family of fuses, or split the load.",
+                    "{value:up} or more: take another family of fuses; several loads may have one "
+                    "each.",
                     When(
                         "fuse_family",
                         None,
                         "Fuses whose times are known here end at {limit:down}, and the load asks "
-                        "for one of {value:up} or more: split the load, or name another family "
-                        "(fuse_family).",
+                        "for one of {value:up} or more: give several loads one each, or name "
+                        "another family (fuse_family).",
                     ),
                 ),
             ),

@@ -1,6 +1,6 @@
 """What is said of conductors, and of paths in series."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, Weigh, When
 
 NOTHING_LEFT = (
     "its air leaves nothing to the insulation, so no size helps: take better insulation, or a "
@@ -133,6 +133,22 @@ LOAD_VOLTAGE = CheckWords(
     ),
 )
 
+# Of a path that loses a little more than practice allows.
+_MUCH_OF_IT = "The path drops {limit} of the {value} allowed. The margin is small."
+_OVER_KNOWN = Weigh(
+    "limit",
+    "value",
+    enough=_MUCH_OF_IT,
+    short="The path drops {limit}, more than {value}: the {needed_v} that the load needs decide.",
+)
+_OVER_UNKNOWN = Weigh(
+    "limit",
+    "value",
+    enough=_MUCH_OF_IT,
+    short="The path drops {limit}, more than {value}, and what its load needs was not given: give "
+    "needed_v to know whether that is too much.",
+)
+
 _LOSES = "{load_voltage_v} of {supply_v} reach the load at {current_a}; "
 _PATH_LOSES = _LOSES + "the path loses {apart} and may lose {limit_drop_v}."
 _HEADLINE = (
@@ -168,12 +184,8 @@ VOLTAGE_DROP = OperationWords(
             name="drop of the whole path",
             passes=("The path drops {value} of the {limit} allowed.", *DROP_LIMIT_IS_FOR),
             marginal=(
-                Weigh(
-                    "limit",
-                    "value",
-                    enough="The path drops {limit} of the {value} allowed. The margin is small.",
-                    short="The path drops {limit}, more than {value}: what the load needs decides.",
-                ),
+                When("needed_v", None, (_OVER_UNKNOWN,)),
+                Unless("needed_v", None, (_OVER_KNOWN,)),
                 *DROP_LIMIT_IS_FOR,
             ),
             undecided="The path drops {value}, more than {limit}: find out whether {by_design} is "

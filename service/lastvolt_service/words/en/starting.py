@@ -90,6 +90,12 @@ CHECKS = {
         fails="{part}: {value} are lost between the battery and terminal 50, the most in it: mend "
         "it, or take a thicker or shorter way, or a relay near the starter.",
     ),
+    "coil_unfed": CheckWords(
+        name="feed of the start relay's coil",
+        passes="",
+        fails="{part}: only {value} are at its coil, and it stays open: look at what feeds its "
+        "coil and leads it to the ground. Its contact is not to blame.",
+    ),
     "lead_drop": CheckWords(
         name="drop of the leads of a helper",
         passes="",

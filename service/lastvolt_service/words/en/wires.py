@@ -134,6 +134,12 @@ WIRE_SIZING = OperationWords(
                 ),
                 When(
                     "no_size_helps",
+                    "low_supply",
+                    "No size helps: the supply has {supply_v} and {needed_v} are needed at the "
+                    "load.",
+                ),
+                When(
+                    "no_size_helps",
                     "ambient",
                     "No size helps: in air of {ambient_c} nothing is left to its insulation.",
                 ),
@@ -203,6 +209,7 @@ WIRE_SIZING = OperationWords(
                     "load between wires.",
                 ),
                 When("no_size_helps", "ambient", "The loop drops {value}, more than {limit}."),
+                When("no_size_helps", "low_supply", "The loop drops {value}, more than {limit}."),
                 When(
                     "no_size_helps",
                     "fixed_drop",

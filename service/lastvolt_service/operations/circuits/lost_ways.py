@@ -1,0 +1,134 @@
+"""Current off its way: through other loads where a joint is missing, past a resistor, in a wire."""
+
+from collections.abc import Iterator
+
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
+from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.off_by_design import with_joints
+from lastvolt_service.operations.circuits.parts import (
+    Branch,
+    CircuitContact,
+    CircuitResistance,
+)
+from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints, without_ends
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.units import high_end, low_end
+
+# A load that needs so much of what its source has is no half of a row. Common practice.
+FOR_ALL_SHARE = 0.6
+# Of a resistance, that a way past it has at most, to leave it nothing to do; and how many times
+# what it would get with the resistance its load then has at least. Common practice.
+PAST_SHARE, RAISED_MULTIPLE = 0.1, 1.25
+
+
+def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> str | None:
+    """The end of a load that nothing but other loads leads on from, though it is made for it all.
+
+    None where nothing flows in these: then its switch is open.
+    """
+    needed_v = load.needed_v
+    if needed_v is None or not across_v < needed_v >= FOR_ALL_SHARE * state.model.drive_v:
+        return None
+    live, grounded = state.model.circuit.sides()
+    loose = [node for node in load.nodes if node not in live | grounded]
+    if len(loose) != 1:
+        return None
+    nodes, _ = metal.reached(loose)
+    others = {each.name for at in nodes for each in metal.loads_at.get(at, ())} - {load.name}
+    flows = any(abs(state.current_a(name)) > NOTHING_A for name in others)
+    return loose[0] if flows else None
+
+
+def lost_joint(load: Part, node: str, across_v: float) -> Checked:
+    """Say that the current of a load goes on through others, where a joint should lead on."""
+    judged = flatly(FAIL, across_v)
+    return Checked("lost_joint", judged, "V", COMMON_PRACTICE, part=load.name, detail=node)
+
+
+def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
+    """Ask about a load that is dark for a fuse, or a resistor, that its case leaves out."""
+    case = state.model.case
+    taken = [
+        each
+        for each in state.model.circuit.branches
+        if each.name in case.without and (_is_fuse(each) or isinstance(each, CircuitResistance))
+    ]
+    if not taken:
+        return None
+    live, grounded = with_joints(metal, taken)
+    ends = {*load.nodes}
+    if not (ends & live and ends & grounded):
+        return None
+    so = {"part": load.name, "detail": ", ".join(each.name for each in taken)}
+    return Checked("left_dark", flatly(UNKNOWN), "V", COMMON_PRACTICE, **so)
+
+
+def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]:
+    """Say which resistors plain metal leads past, so that their loads get more than they need.
+
+    With the resistor alone a load that needs no more has enough: it is there by design. What it
+    would get then is reckoned by the load's own volts over amperes.
+    """
+    circuit, needing = state.model.circuit, [each for each in metal.loads if each.needed_v]
+    if not needing:
+        return
+    for part in state.model.parts["resistors"]:
+        if part.kind != "resistance" or part.is_load or part.asked.resistance_ohm < MOST_OHM:
+            continue
+        ohm = float(part.asked.resistance_ohm)
+        over = _past(circuit, {*state.model.case.without, part.name}, part, ohm)
+        for load in needing if over else ():
+            own = currents.of[load]
+            if own.amps < NOTHING_A or over.isdisjoint(
+                each.part.name for each in currents.in_the_way(load)
+            ):
+                continue
+            own_ohm = own.across_v / own.amps
+            with_it_v = own.across_v * own_ohm / (own_ohm + ohm)
+            if own.across_v >= RAISED_MULTIPLE * with_it_v and with_it_v >= (load.needed_v or 0.0):
+                judged = flatly(FAIL, own.across_v, with_it_v)
+                so = {"part": part.name, "detail": ", ".join(sorted(over))}
+                yield Checked("shunted", judged, "V", COMMON_PRACTICE, **so)
+                break
+
+
+def _past(circuit: Circuit, left_out: set[str], part: Part, ohm: float) -> set[str]:
+    """Names of the plain metal that leads past a resistance; of what leads to it nothing."""
+    others = {each.name for each in (*circuit.loads, *circuit.relays)}
+    others |= {each.name for each in circuit.branches if not _is_plain(each, PAST_SHARE * ohm)}
+    first, second = part.nodes
+    over = Joints(circuit, left_out | others).way(first, {second}, {*circuit.posts})
+    return {*without_ends(circuit, over, part.nodes)}
+
+
+def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None:
+    """The wire that costs a load most, where no clean contact brings it what it lacks."""
+    on_it = currents.in_the_way(load)
+    lacks_v = (load.needed_v or 0.0) - across_v
+    wires = [each for each in on_it if each.part.kind == "wire"]
+    contacts_v = sum(each.across_v for each in on_it if each.part.kind in {"contact", "relay"})
+    if sum(each.across_v for each in wires) < lacks_v or contacts_v >= lacks_v:
+        return None
+    most: Carries = max(wires, key=lambda each: each.across_v)
+    if most.across_v < max((each.across_v for each in on_it), default=0.0):
+        return None
+    so = {"part": most.part.name, "detail": load.name}
+    return Checked("wire_drop", flatly(FAIL, most.across_v), "V", COMMON_PRACTICE, **so)
+
+
+def _is_fuse(branch: Branch) -> bool:
+    return isinstance(branch, CircuitContact) and branch.part == "fuse"
+
+
+def _is_plain(branch: Branch, most_ohm: float) -> bool:
+    """Whether a part is metal that nobody opens, and has no more than so much."""
+    if isinstance(branch, CircuitContact):
+        opens = branch.part in SWITCHES or branch.part == "fuse"
+        return not opens and low_end(branch.resistance_ohm) <= most_ohm
+    if isinstance(branch, CircuitResistance):
+        return bool(high_end(branch.resistance_ohm) <= most_ohm)
+    return True
