@@ -1,4 +1,4 @@
-"""What was given as a number and is about that only: lengths of wires, and the supply.
+"""What was given as a number and is about that only: lengths, sound contacts, and the supply.
 
 Nobody measures a harness to the centimetre, and a battery's volts are often those of a
 sound one.
@@ -10,8 +10,9 @@ from typing import Any
 
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.parts import CircuitWire
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.parts import CircuitContact, CircuitWire
+from lastvolt_service.operations.meter.fit_ends import FIELDS
 from lastvolt_service.operations.meter.fit_model import CircuitModel, has_width
 from lastvolt_service.operations.meter.fit_request import MOST_FIT, units_of
 from lastvolt_service.operations.meter.fit_taken import Taken
@@ -21,6 +22,9 @@ from lastvolt_service.units import Interval
 # A length that was given as a number may be off by so much of it, joints and lay included. Common
 # practice.
 LENGTH_SHARE = 0.1
+# And a contact that was given as a number has between nothing and so many times that. Common
+# practice.
+CONTACT_TIMES = 2.0
 # So far from what is given a supply is looked for, as factors of its ends: a flat battery, a
 # charger; and a cold or worn one, which has no less than a tenth and no more than these ohms.
 VOLTS, OHMS, MOST_OHM = (0.5, 1.3), (0.1, 10.0), 10.0
@@ -32,33 +36,43 @@ def about(
 ) -> tuple[CircuitModel, Verdict]:
     """The fit with numbers that are about as given, where readings do not hold together else.
 
-    First the lengths; then the supply, too, where that makes them hold together.
+    First the lengths; then contacts and the supply, too, where that makes them hold together.
     """
-    first = None
-    for opened in () if verdict.whole.check.agrees else _opened(model):
-        units = units_of(len(opened.unknowns), len(model.circuit.parts))
-        if len(model.cases) * units > MOST_FIT:
+    if verdict.whole.check.agrees:
+        return model, verdict
+    circuit, thought = with_lengths(model.circuit)
+    lengths = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
+    best = model, verdict
+    if thought:
+        best = _judged(lengths, taken) or best
+    for opened in _more(lengths):
+        if best[1].whole.check.agrees:
             break
-        try:
-            found = opened, judged(opened, taken)
-        except CalculationError:
-            continue
-        if found[1].whole.check.agrees:
-            return found
-        # More is opened for a reason only: else what was fitted first stands.
-        first = first or (found if opened.circuit.source is model.circuit.source else None)
-    return first or (model, verdict)
+        found = _judged(opened, taken)
+        # More than the lengths is opened for a reason only.
+        best = found if found is not None and found[1].whole.check.agrees else best
+    return best
 
 
-def _opened(model: CircuitModel) -> Iterator[CircuitModel]:
+def _judged(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Verdict] | None:
+    """The fit of a wider circuit; None where it is too dear, or does not come to rest."""
+    units = units_of(len(model.unknowns), len(model.circuit.parts))
+    if len(model.cases) * units > MOST_FIT:
+        return None
+    try:
+        return model, judged(model, taken)
+    except CalculationError:
+        return None
+
+
+def _more(model: CircuitModel) -> Iterator[CircuitModel]:
     """The model with more and more of its numbers open."""
-    thought = dict(model.described or {})
-    circuit, lengths = with_lengths(model.circuit)
-    if lengths:
-        yield CircuitModel(circuit, model.cases, thought | lengths)
-    circuit, supplies = with_supplies(circuit, numbers=True, intervals=False)
-    if supplies:
-        yield CircuitModel(circuit, model.cases, thought | lengths | supplies)
+    circuit, thought = model.circuit, dict(model.described or {})
+    for opening in (with_contacts, with_supplies):
+        circuit, more = opening(circuit)
+        thought |= more
+        if more:
+            yield CircuitModel(circuit, model.cases, dict(thought))
 
 
 def with_lengths(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
@@ -74,8 +88,23 @@ def with_lengths(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
     return changed(circuit, branches=branches), thought
 
 
+def with_contacts(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
+    """The circuit with its contacts open, and what each is thought to have. [ohm]."""
+    thought: dict[Path, float] = {}
+    groups: dict[str, list[Any]] = {}
+    for group, field in FIELDS.items():
+        groups[group] = list(getattr(circuit, group))
+        for place, each in enumerate(groups[group]):
+            ohm: Any = getattr(each, field, None)
+            is_contact = isinstance(each, CircuitContact | Relay) and isinstance(ohm, float | int)
+            if is_contact and has_width(Interval(0.0, CONTACT_TIMES * ohm)):
+                groups[group][place] = changed(each, **{field: Interval(0.0, CONTACT_TIMES * ohm)})
+                thought["circuit", group, place, field] = float(ohm)
+    return changed(circuit, **groups), thought
+
+
 def with_supplies(
-    circuit: Circuit, *, numbers: bool, intervals: bool
+    circuit: Circuit, *, numbers: bool = True, intervals: bool = False
 ) -> tuple[Circuit, dict[Path, float]]:
     """The circuit with its sources open, and what those given as numbers are thought to be."""
     thought: dict[Path, float] = {}

@@ -105,7 +105,8 @@ def wider(model: CircuitModel, most_ohm: Mapping[str, float]) -> tuple[CircuitMo
 
 
 def _ends_of(ohm: Any) -> tuple[float, float]:
-    return (ohm.low, ohm.high) if isinstance(ohm, Interval) else (ohm, ohm)
+    """What a part may have at the least, and was given to have at the most."""
+    return (ohm.low, ohm.high) if isinstance(ohm, Interval) else (0.0, ohm)
 
 
 def _end(wire: CircuitWire, node: str, most_ohm: float) -> CircuitContact:

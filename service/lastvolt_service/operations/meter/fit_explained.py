@@ -68,6 +68,14 @@ class Explained:
             default=self.verdict.solved,
         )
 
+    def parts_of(self, solved: Solved) -> tuple[str, ...]:
+        """Names of what is worse, or another, in one of these fits."""
+        if self.several is not None and solved is self.several.solved:
+            rows = [name for row in self.several.together for name in row.parts]
+            return (*(each.part for each in self.several.alone), *rows)
+        found = [each.part for each in self.poor if each.solved is solved]
+        return (*found, *(told.name for each, told in self.wider if each is solved))
+
     @property
     def possible(self) -> list[Solved]:
         """Fits of which one is right, the likeliest first; none where nothing explains them."""

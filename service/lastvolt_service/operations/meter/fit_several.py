@@ -23,6 +23,8 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # What a part takes less than that beyond what was given is no share of a loss. [V]
 LEAST_MORE_V = 0.01
+# Sound contacts differ by so much: beside a larger loss less is none. [V]. Common practice.
+SOUND_V = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,8 @@ def several(model: CircuitModel, whole: Solved) -> Several | None:
     except CalculationError:
         return None
     told = [each for each in found if each is not None]
-    alone = sorted((e for e in told if e.least_v > 0.0), key=lambda each: -each.more_v)
+    sure = sorted((e for e in told if e.least_v > 0.0), key=lambda each: -each.more_v)
+    alone = [each for each in sure if each.more_v > SOUND_V] or sure[:1]
     untold = {e.part: e for e in told if e.least_v <= 0.0 and e.more_v > LEAST_MORE_V}
     together = list(_runs(solved, untold))
     return Several(solved, alone, together) if alone or together else None

@@ -37,9 +37,9 @@ class Size(NamedTuple):
 
 
 def with_any_supply(built: Built) -> Built:
-    """A circuit whose supply may be another than it is given."""
-    circuit, thought = with_supplies(built.circuit, numbers=True, intervals=True)
-    return replace(built, circuit=circuit, described={**built.described, **thought})
+    """A circuit whose supply may be another than it is given; numbers that went with it stay."""
+    circuit, _ = with_supplies(built.circuit, numbers=False, intervals=True)
+    return replace(built, circuit=circuit)
 
 
 def sizes(circuit: Circuit) -> Iterator[Size]:
