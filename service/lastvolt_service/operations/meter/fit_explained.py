@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from lastvolt_service.operations.meter.fit_about import about
 from lastvolt_service.operations.meter.fit_beyond import Beyond, beyond
+from lastvolt_service.operations.meter.fit_ends import FIELDS
 from lastvolt_service.operations.meter.fit_faults import (
     Fault,
     Stuck,
@@ -55,9 +56,16 @@ class Explained:
 
     @property
     def by_parts(self) -> list[Solved]:
-        """Fits that all readings go with, if a part is at fault."""
+        """Fits that all readings go with, if a part is at fault or a bound is wrong."""
         both = [] if self.several is None else [self.several.solved]
         return [*(each for each, _ in self.wider), *(each.solved for each in self.poor), *both]
+
+    @property
+    def of_parts(self) -> list[Solved]:
+        """Those of them whose supply and loads are as they were given; the likeliest first."""
+        others = [each for each, told in self.wider if told.input.split("/")[1] not in FIELDS]
+        found = [each for each in self.by_parts if each not in others]
+        return sorted(found, key=lambda each: float(each.fit.sum_of_squares))
 
     @property
     def likeliest(self) -> Solved:

@@ -344,8 +344,8 @@ def _before(
         taken, noise = sorted_readings(asked.side(model.circuit, model.cases, asked.before))
         found = explained(model, [e for e in taken if e.index not in apart] or taken)
     verdict, wider, names = found.verdict, found.model, tuple[str, ...]()
-    if found.by_parts:
-        solved = found.likeliest
+    if found.of_parts:  # another supply than was given is told, and proves nothing
+        solved = found.of_parts[0]
         verdict, wider = Verdict(solved, solved, (), fits=True), solved.problem.model
         names = found.parts_of(solved)
     return Side(wider, verdict, agreement_of(verdict), noise), names
