@@ -41,6 +41,7 @@ REASONS = {
     "worn_part": "{part} takes {volts} in {case}, {more} more than what was given for it",
     "ask_each": "read the volts across each of {part}, in {case}",
     "one_is_worn": "{part} takes {more} in {case} beyond what was given for it",
+    "some_are_worn": "{part}, or several of them, take {more} more in {case} than what was given",
     "one_is_open_relay": "or the coil of {relay} gets nothing. See first whether {relay} clicks",
     "one_is_open": "{part} is open. In {case} leave the black lead at the ground",
     "mend_worn": "Read the volts across it once more, and mend it",

@@ -79,6 +79,7 @@ REASONS = {
     "and that is too little: in {part} between {low} and {high} reach it, and it needs {needed}",
     "or_false": "Or reading {number} after is false",
     "switch_not_told": "No reading after rules out that {part} carries the load still",
+    "worse_before": "only if {part} was not what was given for it",
     "again_before": "Reading {number} before contradicts the rest",
     "again_after": "Reading {number} after contradicts the rest",
     "untold_before": "readings before contradict each other or the circuit: take reading {number}",

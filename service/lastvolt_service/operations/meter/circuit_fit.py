@@ -11,7 +11,8 @@ does not fit at all, gives the circuit with its intervals narrowed, ready to pos
 reading that tells most about the voltage at the load.
 """
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -32,9 +33,8 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
     NextReading,
 )
-from lastvolt_service.operations.meter.fit_beyond import beyond
-from lastvolt_service.operations.meter.fit_faults import parts_at_fault, stays_live
-from lastvolt_service.operations.meter.fit_lengths import about
+from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
+from lastvolt_service.operations.meter.fit_faults import stays_live
 from lastvolt_service.operations.meter.fit_mending import mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
@@ -54,8 +54,7 @@ from lastvolt_service.operations.meter.fit_told import (
     sentence,
     set_aside,
 )
-from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
-from lastvolt_service.operations.meter.fit_worn import worn
+from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
@@ -97,44 +96,49 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         If there is no state of rest within the bounds, or what was read is not there.
     """
     timed = settled(with_usual_times(asked))
-    model = CircuitModel(timed.circuit, timed.cases)
     taken, noise = sorted_readings(asked)
-    model, verdict = about(model, taken, judged(model, taken))
+    found = explained(CircuitModel(timed.circuit, timed.cases), taken)
+    model, verdict = found.model, found.verdict
     solved, readable = verdict.solved, Readable(model, verdict.solved)
     worst = _worst_case(timed, readable)
-    decisive, slopes = _decisive(timed, model, solved, readable, worst)
+    decisive, slopes = _decisive(timed, found, readable, worst)
     names = named(model.unknowns, asked.circuit)
     cases = [case.name for case in asked.cases]
-    told = tuple(estimates(model.unknowns, solved, names))
-    fitted = [bounds(each, solved, place) for place, each in enumerate(model.unknowns)]
     agreement = agreement_of(verdict)
     is_told = agreement not in UNTOLD
+    # What does not fit tells nothing of any value.
+    fit = next(iter(found.possible), None)
+    fit = solved if len(verdict.contradicts) == 1 else fit
+    told = tuple(estimates(model.unknowns, fit, names))
+    fitted = [bounds(each, fit) for each in model.unknowns]
     following = following_reading(solved, readable, slopes, cases) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "again")
-    wider = [] if is_told else beyond(model, verdict.whole, names)
     lacks = load_check.judged.verdict == FAIL
-    poor = [] if is_told else worn(model, verdict.whole)
-    likeliest = min(
-        [*(each for each, _ in wider), *(each.solved for each in poor)],
-        key=lambda each: float(each.fit.sum_of_squares),
-        default=solved,
-    )
-    is_known = is_told or bool(poor)
-    mend = mending(asked, likeliest, is_told=is_known, agrees=is_told, lacks=lacks)
     live = tuple(stays_live(model, asked.readings, asked.load))
-    found = live + parts_at_fault(verdict, [each for each, _ in wider], poor, is_told=is_told)
-    if not is_told and found:
-        nothing = sentence("mend_worn" if len(found) == 1 else "mend_live")
-    if len(wider) > 1:
-        others = " or ".join(told.name for _, told in wider[1:])
+    faults = live + parts_at_fault(found, is_told=is_told)
+    is_known = is_told or bool(found.poor or found.several)
+    mend = mending(
+        asked,
+        found.likeliest,
+        is_told=is_known,
+        agrees=is_told,
+        lacks=lacks,
+        said=frozenset(each.part for each in faults[:1]),
+    )
+    if not is_told and faults:
+        nothing = sentence("mend_worn" if len(faults) == 1 else "mend_live")
+        if found.several is not None and not found.several.alone:
+            nothing = mend.asks or nothing
+    if len(found.wider) > 1:
+        others = " or ".join(told.name for _, told in found.wider[1:])
         nothing = f"{sentence('or_another', part=others)} {nothing}"
     if is_told and not following and mend.asks:
         nothing = mend.asks
     if live:
         following, nothing = None, sentence("mend_live")
-    elif is_told and found:
+    elif is_told and faults:
         following, nothing = None, sentence("mend_open")
     elif is_told and load_check.judged.verdict != UNDECIDED:
         # What is sure of the voltage leaves open which part it is.
@@ -154,8 +158,8 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "next_reading": following and following[0],
             "next_message": following[1] if following else nothing,
             "estimates": told,
-            "beyond": tuple(told for _, told in wider),
-            "faults": found,
+            "beyond": tuple(told for _, told in found.wider),
+            "faults": faults,
             "confounded": apart,
             "residuals": tuple(residuals(verdict)),
             "set_aside": tuple(_set_aside(asked, each) for each in noise),
@@ -227,34 +231,52 @@ def _worst_case(asked: CircuitFitRequest, readable: Readable) -> int:
 
 
 def _decisive(
-    asked: CircuitFitRequest, model: CircuitModel, solved: Solved, readable: Readable, worst: int
+    asked: CircuitFitRequest, found: Explained, readable: Readable, worst: int
 ) -> tuple[Decisive, FloatArray]:
-    """The voltage that decides, and its slopes with what is not known."""
+    """The voltage that decides, by all that may be, and its slopes with what is not known."""
     here = readable.here[worst]
-    found = load_state(here.state, asked.load)
-    if found is None:
+    state = load_state(here.state, asked.load)
+    if state is None:
         raise ConflictingFields("This case leaves the load out.", ("worst_case",))
-    volts, needed_v, at = found
-    slopes = here.state.model.sign * here.slopes([at])[0]
-    deviation = solved.of(slopes)
-    before = _before(model, worst, asked.load)
-    low, high = volts - COVERAGE_FACTOR * deviation, volts + COVERAGE_FACTOR * deviation
-    if before is not None and before.low <= volts <= before.high:
+    slopes = here.state.model.sign * here.slopes([state[2]])[0]
+    before = _before(found.model, worst, asked.load)
+    reached = [*_reached(found.possible, worst, asked.load)]
+    values = [volts for volts, _ in reached]
+    low = min((volts - COVERAGE_FACTOR * each for volts, each in reached), default=math.nan)
+    high = max((volts + COVERAGE_FACTOR * each for volts, each in reached), default=math.nan)
+    if before is not None and all(before.low <= each <= before.high for each in values):
         low, high = max(low, before.low), min(high, before.high)
+    likeliest = reached[0] if reached else (math.nan, math.nan)
     return (
         Decisive(
             asked.cases[worst].name,
-            None if before is None else digits(min(before.low, volts)),
-            None if before is None else digits(max(before.high, volts)),
-            digits(volts),
-            digits(low),
-            digits(high),
-            digits(deviation),
+            None if before is None else digits(min(before.low, *values, before.high)),
+            None if before is None else digits(max(before.high, *values, before.low)),
+            _if_told(likeliest[0]),
+            _if_told(low),
+            _if_told(high),
+            _if_told(likeliest[1]),
             COVERAGE_FACTOR,
-            None if needed_v is None else digits(needed_v),
+            None if state[1] is None else digits(state[1]),
         ),
         slopes,
     )
+
+
+def _if_told(value: float) -> float | None:
+    return None if math.isnan(value) else digits(value)
+
+
+def _reached(fits: Sequence[Solved], worst: int, load: str) -> Iterator[tuple[float, float]]:
+    """The voltage that decides by each fit, and its standard uncertainty."""
+    for each in fits:
+        try:
+            here = each.problem.model.here(worst, each.point)
+        except CalculationError:
+            continue
+        state = load_state(here.state, load)
+        if state is not None:
+            yield state[0], each.of(here.slopes([state[2]])[0])
 
 
 def _before(model: CircuitModel, worst: int, load: str) -> Spread | None:
@@ -376,12 +398,12 @@ def readings_check(
 def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreement) -> Checked:
     """Judge the decisive voltage by the whole of its interval."""
     about = {"part": asked.load, "case": decisive.case}
-    needed = decisive.needed_v
-    if needed is None or agreement in UNTOLD:
+    needed, low, high = decisive.needed_v, decisive.low_v, decisive.high_v
+    if needed is None or low is None or high is None or agreement in UNTOLD:
         nothing = Judgement(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
         why = "needed_v" if needed is None else "model_does_not_fit"
         return Checked("load_voltage", nothing, "V", COMMON_PRACTICE, detail=why, **about)
-    judged_ = surely_reaches(decisive.low_v, decisive.high_v, needed)
+    judged_ = surely_reaches(low, high, needed)
     return Checked("load_voltage", judged_, "V", GUIDE, **about)
 
 

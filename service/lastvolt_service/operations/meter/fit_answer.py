@@ -23,10 +23,17 @@ class Decisive:
     case: Annotated[str, "the case"]
     before_low_v: Annotated[float | None, "least within the bounds given; null without a state"]
     before_high_v: Annotated[float | None, "most within the bounds given"]
-    voltage_v: Annotated[float, "most likely, after the readings"]
-    low_v: Annotated[float, "it is not less, 19 times of 20"]
-    high_v: Annotated[float, "it is not more, 19 times of 20"]
-    standard_uncertainty_v: Annotated[float, "by JCGM 100"]
+    voltage_v: Annotated[
+        float | None,
+        "most likely, after the readings; null, as the next three, where nothing explains them",
+    ]
+    low_v: Annotated[
+        float | None,
+        "it is not less, 19 times of 20, by all that would explain contradicting readings: each "
+        "without the one that is wrong, or with the part at fault",
+    ]
+    high_v: Annotated[float | None, "it is not more, 19 times of 20"]
+    standard_uncertainty_v: Annotated[float | None, "of the likeliest, by JCGM 100"]
     coverage_factor: Annotated[float, f"that widens it to 19 times of 20, {COVERAGE_FACTOR}"]
     needed_v: Annotated[float | None, "lowest voltage that the load works at there"]
 

@@ -24,7 +24,15 @@ from lastvolt_service.operations.judging import (
     stays_within,
 )
 from lastvolt_service.operations.meter.checks import WIRE_SHARE
-from lastvolt_service.operations.meter.fit_ends import FIELDS, end_of, moved, numbered, wider
+from lastvolt_service.operations.meter.fit_ends import (
+    FIELDS,
+    LEAST_A,
+    end_of,
+    most_more_ohm,
+    moved,
+    numbered,
+    wider,
+)
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
@@ -39,15 +47,11 @@ from lastvolt_service.tables.limits import drop_limits
 
 Worth = Literal["fail", "undecided", "marginal", "pass", "unknown"]
 WORST_FIRST: tuple[Worth, ...] = ("fail", "undecided", "marginal", "pass", "unknown")
-# Less current than that judges no part. [A]. Common practice.
-LEAST_A = 0.02
 # A sum of drops is told to so much of it, and in any case to so many volts. Common practice.
 OF_SUM, SUM_V = 0.3, 0.05
 # From so many times on that a load would take more current, limits are those at the present one,
 # and beyond so many nothing is called sound. Common practice.
 HELD_DOWN, NEARLY_OFF = 2.0, 10.0
-# A part that is nearly open may have so many ohms, at least and at most.
-LEAST_MORE_OHM, MOST_MORE_OHM = 0.5, 1e3
 # Parts in series carry the same.
 SAME = 0.02
 WIRES = frozenset({"wire", "resistance"})
@@ -249,16 +253,10 @@ class _Own:
 def _opened(solved: Solved, states: Iterable[State]) -> tuple[Solved, dict[str, _Own]]:
     """What is known where wires and numbers may be worse than given, and where each part stands."""
     model = solved.problem.model
-    most: dict[str, float] = {}
     ended = {each.name for each in model.circuit.branches}
     names = {name for name in numbered(model.circuit) if end_of(name) not in ended}
     ends = {end_of(name) for name in ended}
-    for state in states:
-        for part, _, amps in state.carrying("contacts", "resistors", "wires"):
-            if part.name in names and abs(amps) > LEAST_A:
-                ohm = min(max(state.model.drive_v / abs(amps), LEAST_MORE_OHM), MOST_MORE_OHM)
-                most[part.name] = min(ohm, most.get(part.name, ohm))
-    wide, worse = wider(model, most)
+    wide, worse = wider(model, most_more_ohm(names, states))
     problem = Problem(wide, solved.problem.taken)
     point = np.concatenate([moved(model, solved.point, wide), solved.fit.point[solved.count :]])
     missed, slopes = problem.missed(point)

@@ -1,9 +1,9 @@
 """Parts that are open, and relays that do not do what their coils say, by readings of a circuit."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeAlias
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.fields import Circuit
@@ -12,7 +12,6 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel, first_poin
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence
-from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fit_worn import Worn
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.reading_fields import MeterReading
@@ -25,6 +24,8 @@ from lastvolt_service.words.amounts import amount
 OPEN_SHARE = 0.95
 # Relays that are looked at, the newest first of all.
 MOST_RELAYS = 8
+# A relay, whether it is in whatever its coil gets, and the fit.
+Stuck: TypeAlias = tuple[str, bool, Solved]
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,22 +121,6 @@ def kind_of(circuit: Circuit, name: str) -> str:
     return part.part if isinstance(part, CircuitContact) else part.kind
 
 
-def parts_at_fault(
-    verdict: Verdict, wider: Sequence[Solved], poor: Sequence[Worn], *, is_told: bool
-) -> tuple[Fault, ...]:
-    """Parts that are open or worn and relays that are stuck, of a fit or what would make it one."""
-    if is_told:
-        return tuple(open_parts(verdict.solved, is_told=True))
-    found = {fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)}
-    whole = verdict.whole.problem
-    read = {node for each in whole.taken for node in each.reading.between}
-    circuit = whole.model.circuit
-    read.difference_update((circuit.ground_node, *circuit.posts))
-    relays = {each.name for each in circuit.relays if read.isdisjoint(each.coil_nodes)}
-    opened = one_of([*reversed(found.values()), *worn_parts(poor)], relays)
-    return *opened, *stuck_relays(verdict.whole.problem.model, verdict.whole)
-
-
 def one_of(found: Sequence[Fault], relays: AbstractSet[str] = frozenset()) -> list[Fault]:
     """Of several parts of which each may be the open one nothing is said but that one of them is.
 
@@ -156,16 +141,16 @@ def one_of(found: Sequence[Fault], relays: AbstractSet[str] = frozenset()) -> li
     ]
 
 
-def stuck_relays(model: CircuitModel, whole: Solved) -> Iterator[Fault]:
+def stuck_relays(model: CircuitModel, fits: Iterable[Stuck]) -> Iterator[Fault]:
     """Relays that, in or out whatever their coils get, make all readings hold together."""
-    for name, is_in, solved in stuck_fits(model, whole.problem.taken):
+    for name, is_in, solved in fits:
         try:
             yield from _against_coil(model, solved, solved.problem.cases, name, is_in=is_in)
         except CalculationError:
             continue
 
 
-def stuck_fits(model: CircuitModel, taken: Sequence[Taken]) -> Iterator[tuple[str, bool, Solved]]:
+def stuck_fits(model: CircuitModel, taken: Sequence[Taken]) -> Iterator[Stuck]:
     """Fits, with a relay in or out whatever its coil gets, that all readings agree with."""
     starts: list[FloatArray] = []
     for relay in model.circuit.relays[-MOST_RELAYS:]:

@@ -85,9 +85,18 @@ class Mending:
 
 
 def mending(
-    asked: CircuitFitRequest, solved: Solved, *, is_told: bool, agrees: bool, lacks: bool
+    asked: CircuitFitRequest,
+    solved: Solved,
+    *,
+    is_told: bool,
+    agrees: bool,
+    lacks: bool,
+    said: frozenset[str] = frozenset(),
 ) -> Mending:
-    """Say what is worth mending; of readings that contradict each other only what burns."""
+    """Say what is worth mending; of readings that contradict each other only what burns.
+
+    Of parts that are `said` to be at fault already no sentence is made.
+    """
     try:
         found = Conditions(asked, solved)
     except CalculationError:
@@ -96,7 +105,7 @@ def mending(
     if not is_told:
         return Mending(danger)
     parts = tuple(replace(each, message=_message(each)) for each in found.told())
-    failed = [each for each in parts if each.verdict == "fail"]
+    failed = [each for each in parts if each.verdict == "fail" and said.isdisjoint(each.parts)]
     poor = [each.message for each in failed[:MOST_NAMED]]
     if failed:
         poor += _heat(found, failed[0])
@@ -190,7 +199,7 @@ def _battery(asked: CircuitFitRequest, solved: Solved) -> str | None:
     own = [
         place for place, each in enumerate(model.unknowns) if each.path[:2] == ("circuit", "source")
     ]
-    ends = {place: bounds(model.unknowns[place], solved, place) for place in own}
+    ends = {place: bounds(model.unknowns[place], solved) for place in own}
     points = [solved.point]
     for low in (True, False):
         point = solved.point.copy()

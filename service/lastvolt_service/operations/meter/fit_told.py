@@ -118,9 +118,16 @@ def both(low: float, high: float, unit: str) -> tuple[str, str]:
     return amount(low, unit, decimals=decimals), amount(high, unit, decimals=decimals)
 
 
-def bounds(unknown: Unknown, solved: Solved, place: int) -> Interval:
+def place_in(unknown: Unknown, solved: Solved | None) -> int | None:
+    """Where a value stands in a fit, which may be of a wider circuit; None where it is not told."""
+    own = solved.problem.model.unknowns if solved is not None else ()
+    return next((place for place, each in enumerate(own) if each.path == unknown.path), None)
+
+
+def bounds(unknown: Unknown, solved: Solved | None) -> Interval:
     """Bounds of a value, 19 times of 20; those given where no reading tells."""
-    if solved.share(place) >= ALONE:
+    place = place_in(unknown, solved)
+    if solved is None or place is None or solved.share(place) >= ALONE:
         return unknown.given
     middle = float(solved.point[place])
     half = COVERAGE_FACTOR * float(solved.deviations[place])
@@ -128,27 +135,31 @@ def bounds(unknown: Unknown, solved: Solved, place: int) -> Interval:
 
 
 def estimates(
-    unknowns: Sequence[Unknown], solved: Solved, names: Sequence[str]
+    unknowns: Sequence[Unknown], solved: Solved | None, names: Sequence[str]
 ) -> Iterator[Estimate]:
-    """Tell every value."""
-    for place, unknown in enumerate(unknowns):
-        found = bounds(unknown, solved, place)
+    """Tell every value; without a fit as it was given."""
+    for name, unknown in zip(names, unknowns, strict=True):
+        found, place = bounds(unknown, solved), place_in(unknown, solved)
         low, high = both(found.low, found.high, unknown.unit)
-        is_told = solved.share(place) <= TOLD_SHARE
+        value, deviation, is_told = unknown.begin, unknown.deviation, False
+        told_by: tuple[int, ...] = ()
+        if solved is not None and place is not None:
+            value, deviation = float(solved.point[place]), float(solved.deviations[place])
+            is_told, told_by = solved.share(place) <= TOLD_SHARE, solved.told_by(place)
         yield Estimate(
             unknown.input,
-            names[place],
+            name,
             unknown.unit,
             unknown.given.low,
             unknown.given.high,
-            digits(float(solved.point[place])),
+            digits(unknown.clipped(value)),
             found.low,
             found.high,
-            digits(float(solved.deviations[place])),
+            digits(deviation),
             COVERAGE_FACTOR,
-            tuple(index + 1 for index in solved.told_by(place)),
+            tuple(index + 1 for index in told_by),
             is_told,
-            sentence("told" if is_told else "not_told", part=names[place], low=low, high=high),
+            sentence("told" if is_told else "not_told", part=name, low=low, high=high),
         )
 
 

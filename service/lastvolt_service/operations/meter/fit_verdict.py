@@ -30,12 +30,15 @@ class Verdict:
         Readings of which one contradicts the rest, by their place in the request.
     fits : bool
         Whether the circuit fits the readings, those left out.
+    without : tuple of Solved
+        The fits without each of these readings, in their order.
     """
 
     solved: Solved
     whole: Solved
     contradicts: tuple[int, ...]
     fits: bool
+    without: tuple[Solved, ...] = ()
 
 
 def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
@@ -62,7 +65,8 @@ def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     if not suspects:
         return Verdict(whole, whole, (), fits=False)
     first = next(iter(suspects.values()))
-    return Verdict(first if len(suspects) == 1 else whole, whole, tuple(suspects), fits=True)
+    solved = first if len(suspects) == 1 else whole
+    return Verdict(solved, whole, tuple(suspects), fits=True, without=tuple(suspects.values()))
 
 
 def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:

@@ -28,8 +28,8 @@ class Worn:
 
     Attributes
     ----------
-    part : str
-        Its name.
+    part, nodes : str, tuple of str
+        Its name, and its ends.
     solved : Solved
         The fit.
     case : int
@@ -43,6 +43,7 @@ class Worn:
     """
 
     part: str
+    nodes: tuple[str, str]
     solved: Solved
     case: int
     drop_v: float
@@ -69,10 +70,10 @@ def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
         begun[place] += NEAR_OHM
         try:
             solved = Problem(wide, whole.problem.taken).solved_if_near([begun, far])
-            each = solved and solved.check.agrees and _told(solved, worse, place)
+            each = worse_by(solved, worse, place) if solved and solved.check.agrees else None
         except CalculationError:
             continue
-        if each:
+        if each and each.least_v > 0.0:
             found.append(each)
     most = min((each.missed for each in found), default=0.0) + ALIKE
     return sorted((e for e in found if e.missed <= most), key=lambda e: e.missed)[:MOST_TOLD]
@@ -120,8 +121,8 @@ def if_open(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[st
     return sorted(missed, key=missed.__getitem__)
 
 
-def _told(solved: Solved, worse: Worse, place: int) -> Worn | None:
-    """Where it takes most; None where it takes nothing more, 19 times of 20."""
+def worse_by(solved: Solved, worse: Worse, place: int) -> Worn | None:
+    """In the case in which it takes most beyond what was given; None where no case has it."""
     model = solved.problem.model
     own: Any = getattr(model.circuit, str(worse.path[1]))[int(worse.path[2])]
     first = next((each for each in model.circuit.branches if each.name == worse.part), own)
@@ -136,7 +137,7 @@ def _told(solved: Solved, worse: Worse, place: int) -> Worn | None:
         drop_v, half = abs(float(here.told(at)[0])), COVERAGE_FACTOR * solved.of(here.slopes(at)[0])
         amps = abs(here.state.current_a(own.name))
         more_v = amps * (float(solved.point[place]) - worse.least_ohm)
-        each = Worn(worse.part, solved, case, drop_v, more_v, more_v - half, amps)
+        each = Worn(worse.part, tuple(nodes), solved, case, drop_v, more_v, more_v - half, amps)
         if best is None or each.more_v > best.more_v:
             best = each
-    return best if best is not None and best.least_v > 0.0 else None
+    return best

@@ -4,7 +4,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, TypeVar
 
-from lastvolt_service.errors import CalculationError
+from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.assembly import rest, rest_all
 from lastvolt_service.operations.circuits.bounds import CasePins, plain
 from lastvolt_service.operations.circuits.cases import Case
@@ -14,10 +14,13 @@ from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.meter.fit_outputs import clamped, element
 from lastvolt_service.operations.meter.leads import between, volts
 from lastvolt_service.operations.meter.reading_fields import MeterData
+from lastvolt_service.units import Interval
 
 Key = TypeVar("Key", bound=Hashable)
 # By this a `Shown` knows what a load has over what it needs, if it needs anything.
 MARGIN = "margin"
+# What lies on the way of a current; its coils and loads are no worse for more ohms.
+_ON_THE_WAY = frozenset({"source", "further_sources", "branches"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +129,42 @@ def shown(
         return found
 
     study_ = study([each for _, each in pins.given], outputs)
+    spreads: Mapping[Hashable, Spread] = study_.spreads
+    if len(patterns) > 1:
+        # Where a relay switches no slope leads from one state to the ends of the other.
+        spreads = _wider(
+            spreads, outputs([_end(pins.given, best=True), _end(pins.given, best=False)])
+        )
     chatters = any(state.solution.chatter for state in states)
     is_about = chatters or len(patterns) > 1 or bool(study_.unsolved)
-    return Shown(study_.spreads, states[0], is_about, _closes(states))
+    return Shown(spreads, states[0], is_about, _closes(states))
+
+
+def _end(given: Sequence[tuple[Path, Interval]], *, best: bool) -> tuple[float, ...]:
+    """All that is on the way at its best, or at its worst: the most of volts, the least of ohms."""
+    found = []
+    for path, each in given:
+        is_ohm, is_volt = str(path[-1]).endswith("_ohm"), str(path[-1]).endswith("_v")
+        is_contact = path[-1] == "contact_resistance_ohm"
+        is_there = path[:1] == ("circuit",) and (is_contact or path[1] in _ON_THE_WAY)
+        if is_there and (is_ohm or is_volt):
+            found.append(each.high if is_volt == best else each.low)
+        else:
+            found.append(0.5 * (each.low + each.high))
+    return tuple(found)
+
+
+def _wider(
+    spreads: Mapping[Hashable, Spread],
+    rows: Sequence[Mapping[Hashable, float] | CalculationError],
+) -> dict[Hashable, Spread]:
+    found = dict(spreads)
+    for row in (each for each in rows if not isinstance(each, CalculationError)):
+        for key, value in row.items():
+            own = found.get(key)
+            if own is not None:
+                found[key] = Spread(own.nominal, min(own.low, value), max(own.high, value))
+    return found
 
 
 def usual(circuit: Circuit, case: Case, places: Mapping[Key, Held]) -> Shown:

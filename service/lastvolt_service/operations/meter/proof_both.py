@@ -1,6 +1,6 @@
 """Both circuits as one model: what before and after have in common, and what is new."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -81,7 +81,7 @@ class Both(CircuitModel):
         at = {each.path: place for place, each in enumerate(own.unknowns)}
         later: dict[Path, int] = {}
         for each in after.unknowns:
-            if each.path in at and not _changes(each, moved):
+            if each.path in at and not _changes(each, moved, own.described or {}):
                 later[each.path] = at[each.path]
             else:
                 later[each.path] = len(self.unknowns)
@@ -174,7 +174,8 @@ def _is_compared(path: Path) -> bool:
     return path[0] in OF_A_CASE or path[1] in OF_THE_SUPPLY
 
 
-def _changes(unknown: Unknown, contacts: frozenset[Path]) -> bool:
-    """Whether it may be another after than before."""
+def _changes(unknown: Unknown, contacts: frozenset[Path], before: Collection[Path]) -> bool:
+    """Whether it may be another after than before, of which some was thought then already."""
     path = unknown.path
-    return unknown.described is not None or _is_compared(path) or path[:3] in contacts
+    is_new = unknown.described is not None and path not in before
+    return is_new or _is_compared(path) or path[:3] in contacts

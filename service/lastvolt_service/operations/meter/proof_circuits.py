@@ -15,6 +15,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.decision.given_ways import GivenWay, Replaced
 from lastvolt_service.operations.decision.proposal import DecisionRequest, with_relay
+from lastvolt_service.operations.meter.fit_ends import end_of
 from lastvolt_service.operations.meter.miswired import miswired
 from lastvolt_service.operations.meter.proof_answer import Wired
 from lastvolt_service.operations.remedies.options import sound_ohm
@@ -55,9 +56,11 @@ def settled_way(way: GivenWay) -> GivenWay:
 def sound(
     asked: DecisionRequest, way: GivenWay, currents_a: Mapping[str, float]
 ) -> dict[str, float]:
-    """What contacts have that are made sound. [ohm]."""
+    """What contacts have that are made sound, and the ends of new wires. [ohm]."""
     contacts = {e.name: e for e in asked.circuit.branches if isinstance(e, CircuitContact)}
-    return {name: sound_ohm(contacts[name].part, currents_a[name]) for name in way.sound}
+    ends = {end_of(each.name): 0.0 for each in way.wires}
+    made = {name: sound_ohm(contacts[name].part, currents_a[name]) for name in way.sound}
+    return ends | made
 
 
 def promised(asked: DecisionRequest, way: GivenWay, ohms: Mapping[str, float]) -> Circuit:
@@ -81,10 +84,13 @@ def ends_of(wire: str) -> str:
     return f"ends of {wire}"
 
 
-def built(circuit: Circuit, new: frozenset[str]) -> Built:
-    """The circuit with what is new left open: nobody knows how well it was built."""
+def built(circuit: Circuit, new: frozenset[str], thought: Mapping[Path, float]) -> Built:
+    """The circuit with what is new left open: nobody knows how well it was built.
+
+    Of what was left open before it is `thought` what it was then.
+    """
     branches: list[Branch] = list(circuit.branches)
-    described: dict[Path, float] = {}
+    described = dict(thought)
     for place, each in enumerate(circuit.branches):
         if each.name not in new:
             continue
@@ -111,10 +117,11 @@ def built_wrong(
     circuit: Circuit,
     new: frozenset[str],
     refeed: Callable[[str], Circuit],
+    thought: Mapping[Path, float],
 ) -> Iterator[Built]:
     """The same with what is done wrong to a relay; `refeed` makes it fed from another node."""
     for each in miswired(asked, circuit, refeed):
-        found = built(each.circuit, new)
+        found = built(each.circuit, new, thought)
         yield Built(found.circuit, found.described, each.wired, each.node)
 
 

@@ -7,6 +7,7 @@ circuit after is put at the supply and the temperatures of before.
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeAlias
@@ -22,7 +23,9 @@ from lastvolt_service.operations.meter.circuit_fit import (
     agreement_of,
     sorted_readings,
 )
+from lastvolt_service.operations.meter.fit_about import with_supplies
 from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL
+from lastvolt_service.operations.meter.fit_explained import explained
 from lastvolt_service.operations.meter.fit_model import (
     CircuitModel,
     Here,
@@ -101,17 +104,30 @@ class Proof:
         self._slopes: dict[tuple[Here, Output], FloatArray] = {}
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
-        self.circuit = timed.circuit
         first = CircuitModel(timed.circuit, timed.cases, {})
+        wrong = self._fitted(timed, first)
+        circuit, thought = with_supplies(timed.circuit, numbers=True, intervals=False)
+        if thought and not self.after.is_told:
+            # A battery rests at another voltage on another day, whatever it was given to have.
+            wrong = self._fitted(timed, CircuitModel(circuit, timed.cases, thought))
+        self.faults: list[Fault] = []
+        if not self.after.is_told:
+            wrong = self._explained(wrong)
+        self._loading = wrong[:LOADS_SWITCH]
+
+    def _fitted(self, timed: GainProofRequest, first: CircuitModel) -> list[Built]:
+        """Fit before and after; gives what may be built wrong."""
+        asked = self.asked
         self.off_before = off(first, asked.before, asked.load, asked.switch)
-        self.before = _side(
-            asked, timed.circuit, timed.cases, asked.before, "before", {}, self.off_before.apart
-        )
-        quick = changed(timed, way=settled_way(asked.way))
+        self.before, self.worse_before = _before(asked, first, self.off_before.apart)
+        # What the readings before had to leave open is the same circuit after.
+        self.circuit = self.before.model.circuit
+        quick = changed(timed, way=settled_way(asked.way), circuit=self.circuit)
         ohms = sound(quick, quick.way, self._currents_a())
         self.promise = promised(quick, quick.way, ohms)
         self.new = new_names(quick, quick.way)
-        self.built = self.as_built = built(self.promise, self.new)
+        thought = self.before.model.described or {}
+        self.built = self.as_built = built(self.promise, self.new, thought)
         self.supply_moved = False
         is_read = supply_is_read(asked.after, self.promise)
         if not is_read:  # nobody knows what the battery had after
@@ -124,13 +140,10 @@ class Proof:
             relay = quick.way.relay and changed(quick.way.relay, feed_node=node)
             return promised(changed(quick, way=changed(quick.way, relay=relay)), quick.way, ohms)
 
-        wrong = list(built_wrong(quick, self.promise, self.new, refeed))
+        wrong = list(built_wrong(quick, self.promise, self.new, refeed, thought))
         if not is_read:
             wrong = [with_any_supply(each) for each in wrong]
-        self.faults: list[Fault] = []
-        if not self.after.is_told:
-            wrong = self._explained(wrong)
-        self._loading = wrong[:LOADS_SWITCH]
+        return wrong
 
     def _explained(self, wrong: Sequence[Built]) -> list[Built]:
         """Find a supply or a fault with which the readings after hold together.
@@ -159,7 +172,7 @@ class Proof:
         """The fit before with another supply, where none within what is given goes with it."""
         if self.before.is_told:
             return None
-        opened = with_any_supply(Built(self.circuit, {}))
+        opened = with_any_supply(Built(self.circuit, self.before.model.described or {}))
         side = _again(self.before, opened, self.before.model.cases)
         return side if side.is_told else None
 
@@ -317,6 +330,38 @@ def _named(case: Case, asked: GainProofRequest) -> Case:
     return case_with_relay(case, asked.load, asked.proposal)
 
 
+def _before(
+    asked: GainProofRequest, model: CircuitModel, apart: frozenset[int]
+) -> tuple[Side, tuple[str, ...]]:
+    """Fit the readings before as circuit-fit does, with the parts that are worse than given.
+
+    Raises
+    ------
+    CalculationError
+        As `_side`.
+    """
+    with _pointing("before"):
+        taken, noise = sorted_readings(asked.side(model.circuit, model.cases, asked.before))
+        found = explained(model, [e for e in taken if e.index not in apart] or taken)
+    verdict, wider, names = found.verdict, found.model, tuple[str, ...]()
+    if found.of_parts:  # another supply than was given is told, and proves nothing
+        solved = found.of_parts[0]
+        verdict, wider = Verdict(solved, solved, (), fits=True), solved.problem.model
+        names = found.parts_of(solved)
+    return Side(wider, verdict, agreement_of(verdict), noise), names
+
+
+@contextmanager
+def _pointing(field: str) -> Iterator[None]:
+    """What is wrong with readings is so of those of this side."""
+    try:
+        yield
+    except CalculationError as error:
+        if error.path[:1] != ("readings",):
+            raise
+        raise type(error)(error.detail, (field, *error.path[1:])) from error
+
+
 def _side(
     asked: GainProofRequest,
     circuit: Circuit,
@@ -333,14 +378,10 @@ def _side(
     CalculationError
         As a fit does; its path points at the readings of this side.
     """
-    try:
+    with _pointing(field):
         taken, noise = sorted_readings(asked.side(circuit, cases, readings))
         model = CircuitModel(circuit, cases, described)
         verdict = judged(model, [e for e in taken if e.index not in apart] or taken)
-    except CalculationError as error:
-        if error.path[:1] != ("readings",):
-            raise
-        raise type(error)(error.detail, (field, *error.path[1:])) from error
     return Side(model, verdict, agreement_of(verdict), noise)
 
 

@@ -43,6 +43,8 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
     was_live, proof = told.proof.off_before.live, told.proof
     if was_live and proof.off.dead and not proof.off.live:
         found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
+    left = (each for each in told.proof.worse_before if each not in told.proof.new)
+    found += [_look("worse_before", each, ()) for each in left]
     found += _supplies("after", told.proof.after, told)
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
         numbers = _numbers(told, side)
@@ -172,7 +174,8 @@ def _fault(told: Told, fault: Fault, numbers: tuple[int, ...]) -> LookAt:
     if fault.ohm is not None:
         texts["low"], texts["high"] = both(*fault.ohm, fault.unit)
         texts["most"] = amount(fault.most_ohm, fault.unit)
-        is_new = fault.path in fault.built.described
+        new = told.proof.new
+        is_new = fault.part in {*new, *map(ends_of, new)}
         code = "new_part_poor" if is_new and code == "got_worse" else code
     return _look(code, fault.part, numbers, **texts)
 

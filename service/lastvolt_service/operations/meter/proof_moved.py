@@ -11,13 +11,11 @@ from typing import Any, NamedTuple
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.meter.fit_about import with_supplies
 from lastvolt_service.operations.meter.proof_circuits import Built
 from lastvolt_service.units import Interval
 
-# So far from what is given a supply is looked for, as factors of its ends: a flat battery, a
-# charger; and a cold or worn one, which has no less than a tenth and no more than these ohms.
-VOLTS, OHMS, MOST_OHM = (0.5, 1.3), (0.1, 10.0), 10.0
-# And a load, whose turns are shorted, or of which a part is open.
+# So far from what is given a load is looked for: turns are shorted, or a part of it is open.
 OF_A_LOAD = 1000.0
 _SIZES = ("resistance_ohm", "current_a", "power_w", "rated_power_w")
 _INNER = (
@@ -26,7 +24,6 @@ _INNER = (
     ("windings", "hold_in_resistance_ohm"),
     ("plunger", "resistance_ohm"),
 )
-_OF_SOURCES = {"open_circuit_v": VOLTS, "regulated_v": VOLTS, "internal_resistance_ohm": OHMS}
 
 
 class Size(NamedTuple):
@@ -40,22 +37,9 @@ class Size(NamedTuple):
 
 
 def with_any_supply(built: Built) -> Built:
-    """A circuit whose supply may be another than it is given."""
-    circuit = built.circuit
-    source = _opened(circuit.source)
-    further = [_opened(each) for each in circuit.further_sources]
-    return replace(built, circuit=changed(circuit, source=source, further_sources=further))
-
-
-def _opened(source: Any) -> Any:
-    found = {}
-    for field, (least, most) in _OF_SOURCES.items():
-        given = getattr(source, field, None)
-        if isinstance(given, Interval):
-            high = most * given.high
-            high = min(high, MOST_OHM) if field.endswith("_ohm") else high
-            found[field] = Interval(least * given.low, max(high, given.high))
-    return changed(source, **found) if found else source
+    """A circuit whose supply may be another than it is given; numbers that went with it stay."""
+    circuit, _ = with_supplies(built.circuit, numbers=False, intervals=True)
+    return replace(built, circuit=circuit)
 
 
 def sizes(circuit: Circuit) -> Iterator[Size]:

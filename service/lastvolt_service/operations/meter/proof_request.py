@@ -32,6 +32,7 @@ from lastvolt_service.operations.meter.reading_fields import (
     MeterReading,
     broken_readings,
 )
+from lastvolt_service.operations.meter.walk import own_coil
 
 # Some 6 s of one core of 2026 at most: readings contradict each other, and no fault goes with them.
 # Each fault is tried in each case, however few parts there are: measured it is as these units more.
@@ -137,6 +138,11 @@ class GainProofRequest(DecisionRequest):
         yield not leaves_open(self), ("circuit",), NO_UNKNOWNS
         yield self.way.battery, ("way", "battery"), BATTERY
         yield from self.way.fits(self, Cases.known_names(self), ("way",))
+
+    def _is_ruled(self, load: AnyLoad) -> bool:
+        """A plug may be mended behind the load's own relay, whose coil the switch feeds."""
+        own = self.way.relay is None and own_coil(self.circuit, load, self.switch) is not None
+        return own or super()._is_ruled(load)
 
     def _fits_the_cases(self, load: AnyLoad) -> Iterator[Broken]:
         """Readings at rest are wanted, too: a case may leave out the load or the switch."""

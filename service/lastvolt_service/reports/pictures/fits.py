@@ -68,14 +68,13 @@ def circuit_fit_values(request: Any, answer: CircuitFit) -> str:
 
 
 def _decisive(load: str, found: Decisive) -> Sequence[_Band]:
-    """The voltage that decides; without one before there is nothing to compare."""
-    if found.before_low_v is None or found.before_high_v is None:
+    """The voltage that decides; without one before, or after, there is nothing to compare."""
+    values = found.before_low_v, found.before_high_v, found.low_v, found.high_v, found.voltage_v
+    if None in values:
         return []
-    given = (found.before_low_v, found.before_high_v)
+    least, most, low, high, volts = (float(each or 0.0) for each in values)
     name = f"{cut(load)}, {cut(found.case)}"
-    return [
-        _Band(name, "V", given, found.voltage_v, found.low_v, found.high_v, True, found.needed_v)
-    ]
+    return [_Band(name, "V", (least, most), volts, low, high, True, found.needed_v)]
 
 
 def _band(each: Estimate) -> _Band:

@@ -197,6 +197,9 @@ CIRCUIT_FIT = OperationWords(
         ),
         "one_is_worn": "If all readings are right, {part} takes {more} in {case} beyond what was "
         "given for it: read the volts across each, and look first at the ends of the one.",
+        "some_are_worn": "If all readings are right, {part}, or several of them, take {more} more "
+        "in {case} than what was given: read the volts across each, and look first at the ends of "
+        "wires.",
         "stays_out": "If all readings are right, {part} does not close its contact in {case}, "
         "though {volts} reach its coil: replace it.",
         "stays_in": "If all readings are right, {part} stays closed in {case}, though its coil has "

@@ -227,6 +227,8 @@ GAIN_PROOF = OperationWords(
         "switch_not_told": "No reading after rules out that {part} carries the load still, as it "
         "does where the feed comes from behind it: put the clamp round an insulated lead of it, in "
         "a case such as {case}.",
+        "worse_before": "The readings before go with the circuit only if {part} was not what was "
+        "given for it. The way leaves it as it was: see to it, too.",
         "again_before": "Reading {number} before contradicts the rest, and nothing rests on it.",
         "again_after": "Reading {number} after contradicts the rest, and nothing rests on it: take "
         "it again.",

@@ -1,0 +1,135 @@
+"""What was given as a number and is about that only: lengths, sound contacts, and the supply.
+
+Nobody measures a harness to the centimetre, and a battery's volts are often those of a
+sound one.
+What such a number is off by no contact takes up, and for it no reading is called false.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.parts import CircuitContact, CircuitWire
+from lastvolt_service.operations.meter.fit_ends import FIELDS
+from lastvolt_service.operations.meter.fit_model import CircuitModel, has_width
+from lastvolt_service.operations.meter.fit_request import MOST_FIT, units_of
+from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.units import Interval
+
+# A length that was given as a number may be off by so much of it, joints and lay included. Common
+# practice.
+LENGTH_SHARE = 0.1
+# And a contact that was given as a number has between nothing and so many times that. Common
+# practice.
+CONTACT_TIMES = 2.0
+# So far from what is given a supply is looked for, as factors of its ends: a flat battery, a
+# charger; and a cold or worn one, which has no less than a tenth and no more than these ohms.
+VOLTS, OHMS, MOST_OHM = (0.5, 1.3), (0.1, 10.0), 10.0
+OF_SOURCES = {"open_circuit_v": VOLTS, "regulated_v": VOLTS, "internal_resistance_ohm": OHMS}
+
+
+def about(
+    model: CircuitModel, taken: Sequence[Taken], verdict: Verdict
+) -> tuple[CircuitModel, Verdict]:
+    """The fit with numbers that are about as given, where readings do not hold together else.
+
+    First the lengths; then contacts and the supply, too, where that makes them hold together.
+    """
+    if verdict.whole.check.agrees:
+        return model, verdict
+    circuit, thought = with_lengths(model.circuit)
+    lengths = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
+    best = model, verdict
+    if thought:
+        best = _judged(lengths, taken) or best
+    for opened in _more(lengths):
+        if best[1].whole.check.agrees:
+            break
+        found = _judged(opened, taken)
+        # More than the lengths is opened for a reason only.
+        best = found if found is not None and found[1].whole.check.agrees else best
+    return best
+
+
+def _judged(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Verdict] | None:
+    """The fit of a wider circuit; None where it is too dear, or does not come to rest."""
+    units = units_of(len(model.unknowns), len(model.circuit.parts))
+    if len(model.cases) * units > MOST_FIT:
+        return None
+    try:
+        return model, judged(model, taken)
+    except CalculationError:
+        return None
+
+
+def _more(model: CircuitModel) -> Iterator[CircuitModel]:
+    """The model with more and more of its numbers open."""
+    circuit, thought = model.circuit, dict(model.described or {})
+    for opening in (with_contacts, with_supplies):
+        circuit, more = opening(circuit)
+        thought |= more
+        if more:
+            yield CircuitModel(circuit, model.cases, dict(thought))
+
+
+def with_lengths(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
+    """The circuit with its lengths open, and what each is thought to be. [m]."""
+    branches, thought = list(circuit.branches), dict[Path, float]()
+    for place, each in enumerate(branches):
+        if isinstance(each, CircuitWire) and not isinstance(each.length_m, Interval):
+            length = float(each.length_m)
+            ends = Interval((1.0 - LENGTH_SHARE) * length, (1.0 + LENGTH_SHARE) * length)
+            if has_width(ends):
+                branches[place] = changed(each, length_m=ends)
+                thought["circuit", "branches", place, "length_m"] = length
+    return changed(circuit, branches=branches), thought
+
+
+def with_contacts(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
+    """The circuit with its contacts open, and what each is thought to have. [ohm]."""
+    thought: dict[Path, float] = {}
+    groups: dict[str, list[Any]] = {}
+    for group, field in FIELDS.items():
+        groups[group] = list(getattr(circuit, group))
+        for place, each in enumerate(groups[group]):
+            ohm: Any = getattr(each, field, None)
+            is_contact = isinstance(each, CircuitContact | Relay) and isinstance(ohm, float | int)
+            if is_contact and has_width(Interval(0.0, CONTACT_TIMES * ohm)):
+                groups[group][place] = changed(each, **{field: Interval(0.0, CONTACT_TIMES * ohm)})
+                thought["circuit", group, place, field] = float(ohm)
+    return changed(circuit, **groups), thought
+
+
+def with_supplies(
+    circuit: Circuit, *, numbers: bool = True, intervals: bool = False
+) -> tuple[Circuit, dict[Path, float]]:
+    """The circuit with its sources open, and what those given as numbers are thought to be."""
+    thought: dict[Path, float] = {}
+
+    def opened(source: Any, path: Path) -> Any:
+        found = {}
+        for field, (least, most) in OF_SOURCES.items():
+            given: Any = getattr(source, field, None)
+            is_interval = isinstance(given, Interval)
+            if not (intervals if is_interval else numbers and isinstance(given, float | int)):
+                continue
+            own: Any = given if is_interval else Interval(float(given), float(given))
+            high = most * own.high
+            high = min(high, MOST_OHM) if field.endswith("_ohm") else high
+            ends = Interval(least * own.low, max(high, own.high))
+            if not ends.high > ends.low:  # nothing, or not given
+                continue
+            found[field] = ends
+            if not is_interval:
+                thought[*path, field] = own.low
+        return changed(source, **found) if found else source
+
+    source = opened(circuit.source, ("circuit", "source"))
+    further = [
+        opened(each, ("circuit", "further_sources", place))
+        for place, each in enumerate(circuit.further_sources)
+    ]
+    return changed(circuit, source=source, further_sources=further), thought

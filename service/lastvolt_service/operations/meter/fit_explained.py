@@ -1,0 +1,145 @@
+"""Readings fitted to a circuit, and, where they contradict it, what would make them hold together.
+
+What is opened for that is opened here, and nowhere else: numbers that are about that only, then
+each bound that a value is held at, each part given as a number, and several parts at once.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from lastvolt_service.operations.meter.fit_about import about
+from lastvolt_service.operations.meter.fit_beyond import Beyond, beyond
+from lastvolt_service.operations.meter.fit_ends import FIELDS
+from lastvolt_service.operations.meter.fit_faults import (
+    Fault,
+    Stuck,
+    one_of,
+    open_parts,
+    stuck_fits,
+    stuck_relays,
+    worn_parts,
+)
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_several import Several, several
+from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.fit_told import digits, named, sentence
+from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.operations.meter.fit_worn import Worn, worn
+from lastvolt_service.operations.meter.fitting import Solved
+from lastvolt_service.words.amounts import amount
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """A fit, and what would explain its readings where they contradict each other.
+
+    Attributes
+    ----------
+    model, verdict : CircuitModel, Verdict
+        What was fitted, numbers that are about that only open where need be, and how.
+    wider : list of (Solved, Beyond)
+        Values beyond the bounds given of which one would, the likeliest first.
+    poor : list of Worn
+        Parts given as numbers of which one would.
+    stuck : list of Stuck
+        Relays of which one would, in or out whatever its coil gets.
+    several : Several or None
+        Several parts at once, where no single part, relay or reading would.
+    """
+
+    model: CircuitModel
+    verdict: Verdict
+    wider: list[tuple[Solved, Beyond]] = field(default_factory=list)
+    poor: list[Worn] = field(default_factory=list)
+    stuck: list[Stuck] = field(default_factory=list)
+    several: Several | None = None
+
+    @property
+    def by_parts(self) -> list[Solved]:
+        """Fits that all readings go with, if a part is at fault or a bound is wrong."""
+        both = [] if self.several is None else [self.several.solved]
+        return [*(each for each, _ in self.wider), *(each.solved for each in self.poor), *both]
+
+    @property
+    def of_parts(self) -> list[Solved]:
+        """Those of them whose supply and loads are as they were given; the likeliest first."""
+        others = [each for each, told in self.wider if told.input.split("/")[1] not in FIELDS]
+        found = [each for each in self.by_parts if each not in others]
+        return sorted(found, key=lambda each: float(each.fit.sum_of_squares))
+
+    @property
+    def likeliest(self) -> Solved:
+        """The best of them; without any the fit as it is."""
+        return min(
+            self.by_parts,
+            key=lambda each: float(each.fit.sum_of_squares),
+            default=self.verdict.solved,
+        )
+
+    def parts_of(self, solved: Solved) -> tuple[str, ...]:
+        """Names of what is worse, or another, in one of these fits."""
+        if self.several is not None and solved is self.several.solved:
+            rows = [name for row in self.several.together for name in row.parts]
+            return (*(each.part for each in self.several.alone), *rows)
+        found = [each.part for each in self.poor if each.solved is solved]
+        return (*found, *(told.name for each, told in self.wider if each is solved))
+
+    @property
+    def possible(self) -> list[Solved]:
+        """Fits of which one is right, the likeliest first; none where nothing explains them."""
+        if self.verdict.whole.check.agrees:
+            return [self.verdict.whole]
+        found = [*self.by_parts, *self.verdict.without]
+        return sorted(found, key=lambda each: each is not self.likeliest)
+
+
+def explained(model: CircuitModel, taken: Sequence[Taken]) -> Explained:
+    """Fit readings, and look for what would explain them.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest within the bounds, or what was read is not there.
+    """
+    model, verdict = about(model, taken, judged(model, taken))
+    if verdict.whole.check.agrees:
+        return Explained(model, verdict)
+    wider = beyond(model, verdict.whole, named(model.unknowns, model.circuit))
+    poor = worn(model, verdict.whole)
+    stuck = [*stuck_fits(model, taken)]
+    is_one = bool(wider or poor or stuck or verdict.contradicts)
+    both = None if is_one else several(model, verdict.whole)
+    return Explained(model, verdict, wider, poor, stuck, both)
+
+
+def several_parts(found: Several) -> Iterator[Fault]:
+    """Parts that are worse at once, if all readings are right, and rows of which some are."""
+    model = found.solved.problem.model
+    for each in found.alone:
+        yield from worn_parts([each])
+    for row in found.together:
+        case, names = model.cases[row.case].name, " or ".join(row.parts)
+        more = amount(row.more_v, "V")
+        told = sentence("some_are_worn", part=names, more=more, case=case)
+        for name in row.parts:
+            yield Fault(name, "worn_part", case, digits(row.more_v), told)
+
+
+def parts_at_fault(found: Explained, *, is_told: bool) -> tuple[Fault, ...]:
+    """Parts that are open or worn and relays that are stuck, of a fit or what would make it one."""
+    verdict = found.verdict
+    if is_told:
+        return tuple(open_parts(verdict.solved, is_told=True))
+    wider = [each for each, _ in found.wider]
+    opened = {
+        fault.part: fault for each in wider[::-1] for fault in open_parts(each, is_told=False)
+    }
+    whole = verdict.whole.problem
+    read = {node for each in whole.taken for node in each.reading.between}
+    circuit = whole.model.circuit
+    read.difference_update((circuit.ground_node, *circuit.posts))
+    relays = {each.name for each in circuit.relays if read.isdisjoint(each.coil_nodes)}
+    one = one_of([*reversed(opened.values()), *worn_parts(found.poor)], relays)
+    stuck = [*stuck_relays(whole.model, found.stuck)]
+    several = [] if found.several is None else [*several_parts(found.several)]
+    return *one, *stuck, *several
