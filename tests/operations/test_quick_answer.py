@@ -281,7 +281,7 @@ def quick(run, **more):
     ("load", "back", "where"),
     [
         ("starter_solenoid", "body", "from terminal 50"),
-        ("headlamps", "body", "to its bare metal housing"),
+        ("headlamps", "body", "to the bare metal housing"),
         ("headlamps", "wire", "across the two terminals"),
     ],
 )

@@ -6,6 +6,8 @@ one of 9.5 mm up to 10 mm2; a relay for more than 40 A has blades of 9.5 mm.
 
 import pytest
 
+from lastvolt_service.operations.decision.usual_relay import usual_relays
+
 QUICK = "quick-answer"
 MM2 = {
     "18 AWG": 0.82, "16 AWG": 1.3, "14 AWG": 2.1, "12 AWG": 3.3, "10 AWG": 5.3, "8 AWG": 8.4,
@@ -88,3 +90,29 @@ def test_what_may_be_short_is_not_left_though_it_never_failed(run):
     )
     assert answer.load_voltage_v.low_v < answer.needed_v.high_v
     assert answer.advice == "find_out_first"
+
+
+def test_a_starter_with_an_insulated_return_gets_a_relay_and_no_welding_cable(run):
+    """15 m from the battery the heavy cables, out and back, both end at the starter.
+
+    From the trade: a relay there needs half a metre each way, of 12 AWG; 2 AWG to the solenoid and
+    a contactor are what nobody fits.
+    """
+    answer = run(
+        QUICK, system_v=12, load="starter_solenoid", distance_m=15, fails="hot", wear="used",
+        return_path="wire",
+    )  # fmt: skip
+    assert last(answer).code == "relay"
+    assert MM2[last(answer).size] <= 6.0
+    assert answer.request.circuit.branches[5].length_m == pytest.approx(0.5)
+
+
+def test_a_relay_is_rated_for_the_heat_of_its_own_place():
+    """A cabin of 50 degC leaves 15 A of a relay for 20 A of 24 V, an engine bay of 90 degC 14.4.
+
+    Of 15 A at 85 degC and 10 at 125: 15 - 5 x 5 / 40. On a straight line, as its sheet has it.
+    """
+    assert usual_relays(24.0, 14.9, 14.9, 50.0)[0].rating_a == 20
+    assert usual_relays(24.0, 14.3, 14.3, 90.0)[0].rating_a == 20
+    assert usual_relays(24.0, 14.5, 14.5, 90.0)[0].rating_a == 50
+    assert not usual_relays(24.0, 38.2, 38.2, 90.0)

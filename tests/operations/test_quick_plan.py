@@ -88,7 +88,7 @@ def test_a_solenoid_is_read_before_it_has_pulled_in(fails):
 def test_a_load_of_two_terminals_is_read_across_both(load):
     """A horn with its ring on the ground side shows the whole battery to its housing."""
     answer = quick(load, wear="used", fails="always")
-    assert "across its two terminals" in step(answer, "read_at_load").message
+    assert "across the two terminals" in step(answer, "read_at_load").message
 
 
 def test_a_solenoid_with_a_return_wire_is_not_read_across_its_heavy_terminals():

@@ -182,6 +182,7 @@ class Circuits(Asking):
         nominal_v: types.Nominal | Omit = OMIT,
         ways: Sequence[types.GivenWay] | Omit = OMIT,
         not_to_be_had: Sequence[str] | Omit = OMIT,
+        starter: types.StarterMotor | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.RemedyChoice:
         """Which way to help a load, in which order, and what each step brings.
@@ -197,7 +198,8 @@ class Circuits(Asking):
         are branches, loads, relays and further sources. The largest of the relays given, with its
         parts, counts as well. Each case counts three times for each relay, with intervals 2 x (120
         + 4 x parts + s) more before that; 120 + 4 x parts + s for each way, and (3 + ways / 4) x 24
-        x (12 + 0.7 x parts + s) come on top.
+        x (12 + 0.7 x parts + s) come on top. With a starter, which counts as four parts, 3 x (12 x
+        relays given + ways) x (20 + 1.2 x parts + s) more.
 
         A circuit as it is, a load that is to be helped, and the ways that are thought of.
 
@@ -219,6 +221,9 @@ class Circuits(Asking):
         not_to_be_had : sequence of str, optional
             Contacts that can be neither cleaned nor bought, such as an old key switch. At most 100
             of them, by default none.
+        starter : StarterMotor, optional
+            Main contact and motor of the starter whose solenoid the load is: each way is held
+            against a whole start, and one in which a relay or the plunger lets go is not advised.
         explain : bool, optional
             Whether the answer gets the steps of its calculation, and remedies for its failed
             checks. By default ``False``.
@@ -233,6 +238,7 @@ class Circuits(Asking):
             nominal_v=nominal_v,
             ways=ways,
             not_to_be_had=not_to_be_had,
+            starter=starter,
             explain=explain,
         )
 
@@ -434,7 +440,8 @@ class Circuits(Asking):
             What the load takes; by default what is usual for it. From 0.1 to 100. [A]
         return_path : {"body", "positive_body", "wire"}, optional
             How the current comes back: through the body at the negative post, through the body at
-            the positive post, or through a wire of its own. By default ``"body"``.
+            the positive post, or through a wire of its own (of a starter: at it the heavy cable
+            back begins). By default ``"body"``.
         wear : {"new", "used", "old", "very_old"}, optional
             How worn switch, plugs and grounds are; by default anything from new to very old.
         zone : {"cabin", "engine_bay", "on_the_engine", "outside"}, optional

@@ -30,7 +30,13 @@ if TYPE_CHECKING:
         Residual,
         SetAside,
     )
-    from lastvolt._generated.types.circuits import Advice, BatteryState, Code, OutputSpreadCode
+    from lastvolt._generated.types.circuits import (
+        Advice,
+        BatteryState,
+        Code,
+        OutputSpreadCode,
+        StarterMotor,
+    )
     from lastvolt._generated.types.circuits_answers import (
         Influence,
         Mend,
@@ -420,6 +426,7 @@ __all__ = [
     "StartSequence",
     "StartStage",
     "Starter",
+    "StarterMotor",
     "Step",
     "StepKind",
     "SupplyIs",
@@ -628,7 +635,7 @@ _NAMES = {
         "CaseState",
         "CircuitCheck",
     ],
-    "circuits": ["OutputSpreadCode", "Advice", "BatteryState", "Code"],
+    "circuits": ["OutputSpreadCode", "Advice", "BatteryState", "Code", "StarterMotor"],
     "circuits_answers": ["OutputSpread", "Influence", "Mend", "Way", "Remark", "Version"],
     "start_sequence": [
         "StartCircuit",

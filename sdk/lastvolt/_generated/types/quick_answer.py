@@ -4,7 +4,7 @@
 from dataclasses import dataclass, field
 from typing import Literal
 
-from lastvolt._generated.types.circuits import Advice
+from lastvolt._generated.types.circuits import Advice, StarterMotor
 from lastvolt._generated.types.common import Case, Circuit, GivenWay, Nominal, Result
 from lastvolt.answers import Model
 
@@ -202,6 +202,9 @@ class FullQuestion(Model):
     not_to_be_had : tuple of str
         Contacts that can be neither cleaned nor bought, such as an old key switch. At most 100 of
         them, by default none.
+    starter : StarterMotor or None
+        Main contact and motor of the starter whose solenoid the load is: each way is held against a
+        whole start, and one in which a relay or the plunger lets go is not advised.
     """
 
     circuit: Circuit = field(hash=False)
@@ -221,6 +224,10 @@ class FullQuestion(Model):
     not_to_be_had: tuple[str, ...] = ()
     """Contacts that can be neither cleaned nor bought, such as an old key switch. At most 100 of
     them, by default none.
+    """
+    starter: StarterMotor | None = field(default=None, hash=False)
+    """Main contact and motor of the starter whose solenoid the load is: each way is held against
+    a whole start, and one in which a relay or the plunger lets go is not advised.
     """
 
 

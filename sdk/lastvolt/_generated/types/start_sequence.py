@@ -39,14 +39,26 @@ class StartCircuit(TypedDict):
 class Starter(TypedDict):
     """A starter: terminal 50 feeds both windings, and the plunger closes 30 on the motor."""
 
+    stud_node: str
+    """Node at terminal 30, the end of the heavy cable. From 1 to 80 characters."""
+    contact_resistance_ohm: Number
+    """Of the closed main contact. From 0 to 1. [ohm]"""
+    motor_resistance_ohm: Number
+    """Of the motor at a stand, with its brushes: worn ones stop the pull-in winding, too. From
+    0.0001 to 1000. [ohm]
+    """
+    back_v: NotRequired[Number]
+    """Voltage that the motor makes while it cranks, 0 for one that stands; without it how it
+    cranks is not judged. From 0 to 60. [V]
+    """
+    needed_v: NotRequired[Number]
+    """At the motor, to crank fast enough. From 0.1 to 60. [V]"""
     name: str
     """What the answer calls it. From 1 to 80 characters."""
     zone: NotRequired[str]
     """Zone that the part lies in, for its ambient in each case. From 1 to 80 characters."""
     control_node: str
     """Node at terminal 50. From 1 to 80 characters."""
-    stud_node: str
-    """Node at terminal 30, the end of the heavy cable. From 1 to 80 characters."""
     ground_node: str
     """Node at its housing. From 1 to 80 characters."""
     pull_in_turns: Number
@@ -63,18 +75,6 @@ class Starter(TypedDict):
     """That keep the closed plunger. From 0.001 to 1000000. [A]"""
     reference_temperature_c: NotRequired[Number]
     """Temperature of these resistances. From -60 to 400, by default 20. [degC]"""
-    contact_resistance_ohm: Number
-    """Of the closed main contact. From 0 to 1. [ohm]"""
-    motor_resistance_ohm: Number
-    """Of the motor at a stand, with its brushes: worn ones stop the pull-in winding, too. From
-    0.0001 to 1000. [ohm]
-    """
-    back_v: NotRequired[Number]
-    """Voltage that the motor makes while it cranks, 0 for one that stands; without it how it
-    cranks is not judged. From 0 to 60. [V]
-    """
-    needed_v: NotRequired[Number]
-    """At the motor, to crank fast enough. From 0.1 to 60. [V]"""
 
 
 Outcome = Literal["silent", "hums", "buzzes", "slow", "runs_on", "starts"]

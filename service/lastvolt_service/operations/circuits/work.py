@@ -26,6 +26,7 @@ from lastvolt_service.operations.circuits.intervals import intervals
 MOST_UNITS = 50_000
 STEPS = 24
 STARTER_PARTS = 4  # main contact, two windings, motor
+STAGES, WAYS_MADE = 3, 12
 BOUND = (
     f"One request may ask for {MOST_UNITS:,} units of work: the sum over its cases of "
     "120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with "
@@ -45,7 +46,8 @@ BOUND_OF_REMEDIES = (
     f"{BOUND} The largest of the relays given, with its parts, counts as well. Each case counts "
     "three times for each relay, with intervals 2 x (120 + 4 x parts + s) more before that; "
     "120 + 4 x parts + s for each way, and "
-    f"(3 + ways / 4) x {STEPS} x (12 + 0.7 x parts + s) come on top."
+    f"(3 + ways / 4) x {STEPS} x (12 + 0.7 x parts + s) come on top. With a starter, which counts "
+    f"as four parts, {STAGES} x ({WAYS_MADE} x relays given + ways) x (20 + 1.2 x parts + s) more."
 )
 BOUND_OF_SHEETS = f"{BOUND_OF_RETROFITS} For a sheet each case counts five times."
 
@@ -102,7 +104,7 @@ class Work:
         given = [one] if one else [way.relay for way in ways or () if way.relay is not None]
         sizes = [1 + len(each.feed) + len(each.outlet) for each in given]
         proposed = max(sizes, default=0)
-        is_start = hasattr(asked, "starter")
+        is_start = getattr(asked, "starter", None) is not None
         return cls(
             parts=len(circuit.parts) + proposed + STARTER_PARTS * is_start,
             loads=len(circuit.loads),
@@ -141,6 +143,12 @@ class Work:
         return STEPS * searches * step + self.ways * self._plain
 
     @property
+    def _started(self) -> float:
+        """What a start in every way comes to, in units of work."""
+        once = 20.0 + 1.2 * self.parts + self.solutions
+        return STAGES * (WAYS_MADE * self.relay_ways + self.ways) * once
+
+    @property
     def units(self) -> int:
         """Units of work that the request asks for."""
         judged = 4 * (self.loads + self.relays)
@@ -154,6 +162,7 @@ class Work:
                 if self.everywhere + own:  # weighed again where the load has least, and most
                     here += 2.0 * self._plain
                 here = (3.0 * self.relay_ways + self.again) * here + self._searched
+                here += self.is_start * self._started
             elif self.is_start:
                 here = 2.0 * here + 2.0 * self.solutions
             total += here

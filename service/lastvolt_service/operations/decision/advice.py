@@ -9,6 +9,7 @@ from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.circuits.weakest import UNSOUND
 from lastvolt_service.operations.decision.proposal import DecisionRequest
+from lastvolt_service.operations.decision.start_in_way import Starts
 from lastvolt_service.operations.decision.ways import (
     MOST_TOGETHER,
     WORKS,
@@ -106,6 +107,7 @@ class Weighing:
     relieved: Harm  # of that, what the relay takes away
     not_to_be_had: AbstractSet[str]
     nominal_v: float
+    starts: Starts | None = None
 
     @classmethod
     def of(
@@ -114,7 +116,7 @@ class Weighing:
         as_is: Tried,
         proposed: Tried | None,
         others: Sequence[Tried] = (),
-        not_to_be_had: AbstractSet[str] = frozenset(),
+        ways: Ways | None = None,
     ) -> "Weighing":
         """Hold what fails with the relay, or else in other ways, against what fails as it is."""
         load, own = asked.load, asked.new_names
@@ -129,14 +131,19 @@ class Weighing:
         # A switch that carries too much is no matter of cleaning, nor of a relay that leaves it so.
         overloaded = {each for each in as_is.harm if each[1:] == (asked.switch, "contact_current")}
         harm = as_is.harm
-        return cls(load, own, harm, relieved | overloaded, not_to_be_had, float(asked.system_v))
+        relieved |= overloaded
+        nominal_v = float(asked.system_v)
+        if ways is None:
+            return cls(load, own, harm, relieved, frozenset(), nominal_v)
+        return cls(load, own, harm, relieved, ways.not_to_be_had, nominal_v, Starts(ways))
 
     def works(self, tried: Tried, *, with_reserve: bool = True) -> bool:
-        """Whether the load has enough, and nothing fails that did not or should not any more."""
+        """Whether the load has enough, nothing fails that should not, and a start goes through."""
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
-        return not (short or self._harm(tried) or self._stays(tried))
+        bars = short or self._harm(tried) or self._stays(tried)
+        return not (bars or self.start_breaks(tried))
 
     def bars(self, tried: Tried) -> tuple[Check, ...]:
         """What keeps a way from working, and then from a reserve."""
@@ -146,8 +153,13 @@ class Weighing:
             *tried.short(self.load, self.own),
             *(each for each in checks if key_of(each) in harm),
             *self._stays(tried),
+            *self.start_breaks(tried),
         )
         return tuple(sorted(found, key=lambda each: each.verdict != "fail"))
+
+    def start_breaks(self, tried: Tried) -> tuple[Check, ...]:
+        """What breaks the start off; nothing where none is gone through."""
+        return self.starts.broken(tried) if self.starts is not None else ()
 
     def _stays(self, tried: Tried) -> tuple[Check, ...]:
         """What is worn, and can be neither mended nor bought: its current must be led round it."""
@@ -178,7 +190,7 @@ def decide(
     asked = ways.asked
     load, own = asked.load, asked.new_names
     others = _solved(ways, None) if proposed is None else []
-    weighing = Weighing.of(asked, as_is, proposed, others, ways.not_to_be_had)
+    weighing = Weighing.of(asked, as_is, proposed, others, ways)
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
     worn = {check.part for check in worn_in(as_is, nominal_v)} & mendable

@@ -171,7 +171,9 @@ def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
 def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> GivenWay | None:
     """A relay of the trade for the most that may flow; None where none does."""
     told, amps = asked.usual, high_end(current_a(asked))
-    fitting = usual_relays(asked.system_v, amps * told.lasting_share, amps)
+    zone = ZONE_OF_RELAY.get(asked.place, NEAR)
+    hottest_c = max(high_end(each.ambient_of(zone)) for each in cases)
+    fitting = usual_relays(asked.system_v, amps * told.lasting_share, amps, hottest_c)
     if not fitting:
         return None
     circuit, cases = greediest(circuit, cases)
@@ -189,7 +191,7 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         nominal_v=asked.system_v,
         fitting=fitting,
         feed_node=_source_node(asked),
-        zone=ZONE_OF_RELAY.get(asked.place, NEAR),
+        zone=zone,
         lengths_m=(feed_m, RELAY_FEED_M),
         load_kind=told.relay_load_kind,
         standard=standard(asked),
@@ -258,7 +260,7 @@ class _Builder:
             self._contact(PLUG, "connector", 3),
             self._wire(ONWARD, 1.0 - TO_SWITCH, 4, ZONE_OF_RELAY.get(asked.place, NEAR)),
         ]
-        back: list[Any] = [] if grounded else [self._wire(RETURN, 1.0, 5, None)]
+        back: list[Any] = [] if grounded else [self._wire(RETURN, self._share_back, 5, None)]
         back.append(self._contact(JOINT, "ground", 5 + len(back)))
         post = _source_node(asked)
         nodes = [post, "fused", "switch in", "switch out", "behind the plug", "load in"]
@@ -282,6 +284,13 @@ class _Builder:
             branches=branches,
             loads=[self._load(("load in", "load out"))],
         )
+
+    @property
+    def _share_back(self) -> float:
+        """Of the way, what a return wire is long: at the starter the heavy one back begins."""
+        if self.asked.usual.kind != "solenoid":
+            return 1.0
+        return min(1.0, RELAY_FEED_M / self.asked.distance_m)
 
     @property
     def _positive(self) -> bool:

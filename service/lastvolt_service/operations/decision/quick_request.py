@@ -56,7 +56,8 @@ class QuickAnswerRequest(Fields):
     )
     return_path: str = choice(
         "how the current comes back: through the body at the negative post, through the body at "
-        "the positive post, or through a wire of its own",
+        "the positive post, or through a wire of its own (of a starter: at it the heavy cable back "
+        "begins)",
         RETURNS,
         default="body",
     )

@@ -91,7 +91,8 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
         load_profile="lamp" if told.kind == "lamp" else None,
         circuit=told.circuit,
         length_m=asked.distance_m,
-        return_path="wire" if asked.return_path == "wire" else "body",
+        # The return wire of a starter's solenoid is short: the heavy one back begins there.
+        return_path="wire" if asked.return_path == "wire" and told.kind != "solenoid" else "body",
         insulation=INSULATION,
         ambient_c=ambient_c,
         standard=standard(asked),

@@ -9,6 +9,7 @@ from lastvolt_service.operations.decision.in_the_sag import may_let_go
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
 from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of, part_at
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
@@ -63,7 +64,8 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
         found += [_gain(each) for each in told if each.told.proposed.margin_v >= 0]
     if plan is None or plan.treatment.code not in _STAYS:
         found += _wires(decision, ways)
-    if plan is not None and not decision.wrong:
+    found += _starts(decision, ways)
+    if plan is not None and not decision.wrong and ways.starter is None:
         found += may_let_go(ways, plan)
     found += _worn(decision, ways)
     found += _resistances(decision, asked.load)
@@ -90,6 +92,24 @@ def _wires(decision: Decision, ways: Ways) -> Iterator[Remark]:
     ]
     for drop_v, name in sorted(drops, reverse=True)[:MOST_WIRES]:
         yield remark("wire_takes", case=judged.case.name, part=name, values={"drop_v": drop_v})
+
+
+def _starts(decision: Decision, ways: Ways) -> Iterator[Remark]:
+    """What breaks a start off, of each part once; or that no start was gone through."""
+    plan, load = decision.plan, ways.asked.load
+    circuits = {each.name: each.circuit for each in ways.asked.circuit.loads}
+    if ways.starter is None:
+        if circuits[load] == STARTER_CONTROL and STARTER_MOTOR not in circuits.values():
+            yield remark("start_not_judged", part=load)
+        return
+    weighing, broken = decision.weighing, dict[str | None, Check]()
+    for tried, _ in decision.tried:
+        short = any(each.verdict == "fail" for each in tried.short(load, ways.asked.new_names))
+        for check in () if short else weighing.start_breaks(tried):
+            broken.setdefault(check.part, check)
+    yield from (remark("failed_check", check=each) for each in broken.values())
+    if plan is not None and not weighing.start_breaks(plan):
+        yield remark("start_goes_through", part=load)
 
 
 def _battery(ways: Ways, plan: Tried | None) -> Iterator[Remark]:

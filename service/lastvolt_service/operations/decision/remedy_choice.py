@@ -9,11 +9,11 @@ to measure comes first.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Annotated, ClassVar
+from typing import Annotated, Any, ClassVar
 from weakref import WeakKeyDictionary
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.fields import Broken, many
+from lastvolt_service.fields import ABSENT, Broken, many, part
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
@@ -63,6 +63,7 @@ from lastvolt_service.operations.results import (
     Result,
     merge,
 )
+from lastvolt_service.operations.starting.starter import StarterMotor
 from lastvolt_service.operations.steps import Steps
 
 NAME = "remedy-choice"
@@ -81,6 +82,12 @@ class RemedyChoiceRequest(DecisionRequest):
         label("a contact"),
         "contacts that can be neither cleaned nor bought, such as an old key switch",
         minimum=0,
+    )
+    starter: StarterMotor | None = part(
+        StarterMotor,
+        "main contact and motor of the starter whose solenoid the load is: each way is held "
+        "against a whole start, and one in which a relay or the plunger lets go is not advised",
+        default=ABSENT,
     )
 
     example: ClassVar = {
@@ -128,6 +135,17 @@ class RemedyChoiceRequest(DecisionRequest):
         for place, name in enumerate(self.not_to_be_had):
             wrong = name not in contacts
             yield wrong, ("not_to_be_had", place), "No contact of the circuit has this name."
+        yield from self._fits_the_starter()
+
+    def _fits_the_starter(self) -> Iterator[Broken]:
+        """A start is reckoned from both windings, and the motor hangs on the circuit."""
+        if self.starter is None:
+            return
+        load: Any = next((each for each in self.circuit.loads if each.name == self.load), None)
+        wanting = load is not None and getattr(load, "windings", None) is None
+        yield wanting, ("starter",), "Give the load as a solenoid by its windings to have a start."
+        unknown = self.starter.stud_node not in self.circuit.node_names()
+        yield unknown, ("starter", "stud_node"), "The circuit has no such node."
 
     def questions(self) -> list[tuple[DecisionRequest, GivenWay | None]]:
         """What is weighed: each relay beside what is there, and what is there alone.
@@ -271,7 +289,8 @@ def _all_weighed(asked: RemedyChoiceRequest) -> list[tuple[Weighed, GivenWay | N
         # What a way has beside its relay makes it one more.
         more = [way] if way is not None and way.has_more else []
         try:
-            found.append((weigh(question, [*others, *more], leave, rewires=True), way))
+            weighed = weigh(question, [*others, *more], leave, rewires=True, starter=asked.starter)
+            found.append((weighed, way))
         except CalculationError as error:
             if way is None or way.relay is None:
                 raise

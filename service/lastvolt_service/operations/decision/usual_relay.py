@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from lastvolt_service.fields import with_defaults
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
@@ -25,10 +27,14 @@ INSULATION = "GXL"
 # Of such a relay: rise of its coil per watt, and the highest ambient that its maker allows. Common
 # practice.
 RISE_K_PER_W, HIGHEST_C = 30.0, 125.0
+# Ambients for which its contact's rating is told. [degC]
+DERATED_C = (85.0, 125.0)
 
 
-def usual_relays(nominal_v: float, lasting_a: float, first_a: float) -> list[UsualRelay]:
-    """List those that carry a current in the heat of an engine, the smallest first.
+def usual_relays(
+    nominal_v: float, lasting_a: float, first_a: float, ambient_c: float
+) -> list[UsualRelay]:
+    """List those that carry a current in the heat of their place, the smallest first.
 
     Parameters
     ----------
@@ -36,9 +42,16 @@ def usual_relays(nominal_v: float, lasting_a: float, first_a: float) -> list[Usu
         Of its coil. [V]
     lasting_a, first_a : float
         The most that lasts, and the most that it closes on. [A]
+    ambient_c : float
+        The highest there. [degC]
     """
     fitting = (each for each in relays() if each.nominal_v == nominal_v)
-    return [e for e in fitting if e.at_125_c_a >= lasting_a and e.make_rating_a >= first_a]
+    return [
+        each
+        for each in fitting
+        if each.make_rating_a >= first_a
+        and np.interp(ambient_c, DERATED_C, (each.at_85_c_a, each.at_125_c_a)) >= lasting_a
+    ]
 
 
 def relay_data(relay: UsualRelay, name: str) -> RelayCandidate:
@@ -56,8 +69,10 @@ def relay_data(relay: UsualRelay, name: str) -> RelayCandidate:
         contact_resistance_ohm=relay.contact_ohm,
         rating_a=relay.rating_a,
         derating=[
-            with_defaults(DeratingPoint, ambient_c=85.0, current_a=relay.at_85_c_a),
-            with_defaults(DeratingPoint, ambient_c=125.0, current_a=relay.at_125_c_a),
+            with_defaults(DeratingPoint, ambient_c=ambient_c, current_a=current_a)
+            for ambient_c, current_a in zip(
+                DERATED_C, (relay.at_85_c_a, relay.at_125_c_a), strict=True
+            )
         ],
         make_rating_a=relay.make_rating_a,
         rated_v=relay.nominal_v,

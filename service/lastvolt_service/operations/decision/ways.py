@@ -21,6 +21,7 @@ from lastvolt_service.operations.decision.to_stay import staying
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition
+from lastvolt_service.operations.starting.starter import StarterMotor
 
 WayCode = Literal[
     "as_is", "battery", "mend", "battery_and_mend", "relay", "mend_then_relay", "all_of_these"
@@ -258,6 +259,8 @@ class Ways:
         Ways beside these, the plainest first; and those that come after any relay.
     not_to_be_had : set of str
         Contacts that can be neither cleaned nor bought.
+    starter : StarterMotor or None
+        That the load, a starter's solenoid, closes on the battery, where it is given.
     """
 
     asked: DecisionRequest
@@ -267,6 +270,7 @@ class Ways:
     given: tuple[Treatment, ...] = ()
     last: tuple[Treatment, ...] = ()
     not_to_be_had: AbstractSet[str] = frozenset()
+    starter: StarterMotor | None = None
 
     @property
     def battery_first(self) -> bool:

@@ -36,6 +36,7 @@ from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, relative_margin
+from lastvolt_service.operations.starting.starter import StarterMotor
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
@@ -84,6 +85,7 @@ def weigh(
     not_to_be_had: AbstractSet[str] = frozenset(),
     *,
     rewires: bool = False,
+    starter: StarterMotor | None = None,
 ) -> Weighed:
     """Weigh a proposal, or what is there without one, in every case.
 
@@ -97,6 +99,8 @@ def weigh(
         Parts that can be neither cleaned nor bought.
     rewires : bool
         Whether thicker wires are weighed as well, after any relay.
+    starter : StarterMotor or None
+        That the load closes on the battery: its start is gone through in every way.
 
     Raises
     ------
@@ -123,6 +127,7 @@ def weigh(
         ),
         tuple(_rewired(asked, costs, mends, proposed)) if rewires else (),
         not_to_be_had,
+        starter,
     )
     words = catalogue()["relay-retrofit"]
     with_it = proposed.judged if proposed else ()
@@ -136,7 +141,7 @@ def weigh(
     if open_questions and decision.advice in OF_NEW_PARTS:
         decision = replace(decision, advice="find_out_first", asked_first=open_questions)
         return replace(weighed, decision=decision)
-    decides = _decides(weighed, given, not_to_be_had, rewires=rewires)
+    decides = _decides(weighed, given, rewires=rewires)
     if not decides:
         return weighed
     part = part_at(decides, asked.circuit)
@@ -204,7 +209,6 @@ def _solved(
 def _decides(
     weighed: Weighed,
     given: Sequence[GivenWay],
-    not_to_be_had: AbstractSet[str],
     *,
     rewires: bool,
 ) -> list[str]:
@@ -212,7 +216,8 @@ def _decides(
 
     The advice is asked for again where the intervals leave the load least, and most.
     """
-    asked, decision = weighed.ways.asked, weighed.decision
+    ways, decision = weighed.ways, weighed.decision
+    asked = ways.asked
     pins = Pins(asked)
     if not pins.given or decision.advice in SETTLED:
         return []
@@ -221,7 +226,8 @@ def _decides(
     for values in _corners(weighed, pins, effects):
         try:
             here = pins.put(iter(values))
-            there = weigh(here, given, not_to_be_had, rewires=rewires).decision.advice
+            again = weigh(here, given, ways.not_to_be_had, rewires=rewires, starter=ways.starter)
+            there = again.decision.advice
         except CalculationError:
             continue  # the study of the bounds tells of that
         if AS_GOOD.get(there, there) != AS_GOOD.get(decision.advice, decision.advice):

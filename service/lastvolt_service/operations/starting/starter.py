@@ -32,25 +32,10 @@ class StartCircuit(Circuit):
         return iter(())
 
 
-class Starter(Fields):
-    """A starter: terminal 50 feeds both windings, and the plunger closes 30 on the motor."""
+class StarterMotor(Fields):
+    """A starter's main contact and motor."""
 
-    name: str = label("what the answer calls it")
-    zone: str | None = label(ZONE, default=ABSENT)
-    control_node: str = label("node at terminal 50")
     stud_node: str = label("node at terminal 30, the end of the heavy cable")
-    ground_node: str = label("node at its housing")
-    pull_in_turns: float = quantity("turns of the pull-in winding")
-    pull_in_resistance_ohm: float = quantity(
-        "of the pull-in winding, which returns through the motor", minimum=1e-3
-    )
-    hold_in_turns: float = quantity("turns of the hold-in winding")
-    hold_in_resistance_ohm: float = quantity(
-        "of the hold-in winding, which goes to the housing", minimum=1e-3
-    )
-    ampere_turns: float = quantity("of both windings together at which the plunger moves")
-    hold_ampere_turns: float = quantity("that keep the closed plunger", default=ABSENT)
-    reference_temperature_c: float = quantity("temperature of these resistances", default=20.0)
     contact_resistance_ohm: float = quantity("of the closed main contact", maximum=1.0)
     motor_resistance_ohm: float = quantity(
         "of the motor at a stand, with its brushes: worn ones stop the pull-in winding, too",
@@ -66,6 +51,26 @@ class Starter(Fields):
     needed_v: float = quantity(
         "at the motor, to crank fast enough", minimum=0.1, maximum=MAX_SUPPLY_V, default=ABSENT
     )
+
+
+class Starter(StarterMotor):
+    """A starter: terminal 50 feeds both windings, and the plunger closes 30 on the motor."""
+
+    name: str = label("what the answer calls it")
+    zone: str | None = label(ZONE, default=ABSENT)
+    control_node: str = label("node at terminal 50")
+    ground_node: str = label("node at its housing")
+    pull_in_turns: float = quantity("turns of the pull-in winding")
+    pull_in_resistance_ohm: float = quantity(
+        "of the pull-in winding, which returns through the motor", minimum=1e-3
+    )
+    hold_in_turns: float = quantity("turns of the hold-in winding")
+    hold_in_resistance_ohm: float = quantity(
+        "of the hold-in winding, which goes to the housing", minimum=1e-3
+    )
+    ampere_turns: float = quantity("of both windings together at which the plunger moves")
+    hold_ampere_turns: float = quantity("that keep the closed plunger", default=ABSENT)
+    reference_temperature_c: float = quantity("temperature of these resistances", default=20.0)
 
     def called(self, part_of_it: str) -> str:
         """Name of a part of it, among those of the circuit."""

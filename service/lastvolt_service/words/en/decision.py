@@ -47,6 +47,32 @@ OF_PROPOSALS = {
         ),
         unknown="Nothing is said of a fuse in the feed. Give its rating, and what lies before it.",
     ),
+    "start": CheckWords(
+        name="a whole start",
+        passes="",
+        fails=(
+            When(
+                "detail",
+                "relay",
+                "{part} lets go while the starter draws and {value} are left at the posts of the "
+                "battery: it would chatter. Take one that lets go lower, or see first to what the "
+                "battery and the heavy cables take.",
+            ),
+            When(
+                "detail",
+                "plunger",
+                "{part} goes home and lets go again while the starter draws and {value} are left "
+                "at the posts of the battery: it would buzz. See to the battery, the heavy cables "
+                "and the solenoid.",
+            ),
+            When(
+                "detail",
+                "pulls_in",
+                "{part} does not go home as the key is turned, with {value} at the posts of the "
+                "battery.",
+            ),
+        ),
+    ),
     "rating_given": CheckWords(
         name="rating of a new part",
         passes="",
@@ -391,6 +417,10 @@ RELAY_RETROFIT = OperationWords(
         "the plainer is taken.",
         "may_let_go": "If {supply_v} are left while the starter cranks, {part} gets "
         "{load_voltage_v} and lets go below {needed_v}: it may buzz, whatever is done to wires.",
+        "start_not_judged": "The start itself was not judged: whether {part} and a relay stay "
+        "while the motor draws. Give the starter's motor to have it judged.",
+        "start_goes_through": "A whole start goes through so in every case: {part} stays home, and "
+        "no relay lets go while the motor draws.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "

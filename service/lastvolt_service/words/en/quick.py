@@ -7,8 +7,8 @@ from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.decision import RELAY_RETROFIT
 
 _ARRIVES = (
-    "By what is usual {load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load} in "
-    "{case}, and it works from {needed_v.high_v}."
+    "By what is usual {load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load} "
+    "({case}), and {needed_v.high_v} are needed."
 )
 _LOST = (
     "It works, but more than the usual may be lost on the way: read it when there is time, with "
@@ -52,10 +52,10 @@ _MEND = "clean, tighten or replace {part}."
 # What it costs to lose more than is usual, by load.
 _COSTS = {
     "costs_reserve_of_start": "nothing is left for heat, a stiff plunger and a tired battery.",
-    "costs_light": "a tenth less than lamps are made for costs a third of the light.",
+    "costs_light": "a tenth less voltage costs lamps a third of their light.",
     "costs_sound": "it sounds weak.",
     "costs_speed": "it turns slower, and starts hard when it is hot or worn.",
-    "costs_heat": "a tenth less than it is made for costs a fifth of the heat.",
+    "costs_heat": "a tenth less voltage costs a fifth of the heat.",
     "costs_reserve": "nothing is left for heat, cold and age.",
 }
 _RELAY = (
@@ -172,16 +172,16 @@ QUICK_ANSWER = OperationWords(
         "when_held_safely": "Key held to start for moments, the heavy cable off the starter with "
         "all that is on its stud, together and insulated, so that it does not turn:",
         "at_two_terminals": "put a meter on volts across the two terminals of {part}.",
-        "at_its_terminals": "put a meter on volts at {part}, across its two terminals; if it has "
-        "one only, from that to its bare metal housing.",
+        "at_its_terminals": "put a meter on volts at {part}: across the two terminals or, where "
+        "there is only one, from that to the bare metal housing.",
         "at_terminal_50": "put a meter on volts, from terminal 50 of {part}, the small one, to its "
         "bare metal housing; not between its heavy terminals.",
         "at_50_and_ground": "put a meter on volts, from terminal 50 of {part}, the small one, to "
         "the terminal of its return wire; not between its heavy terminals.",
-        "expect_need": "Expect {expected_low_v} to {expected_high_v}; it works from {limit_v}.",
-        "expect_lost": "Expect {expected_low_v} to {expected_high_v}; it works from {needed_v}, "
-        "but no more than {may_lose_v} less than at the posts may be missing, so that "
-        "{limit_v} or more arrive. With less:",
+        "expect_need": "Expect {expected_low_v} to {expected_high_v}; {limit_v} are needed.",
+        "expect_lost": "Expect {expected_low_v} to {expected_high_v}. {needed_v} are the least "
+        "that is needed, but a sound way loses no more than {may_lose_v}, so {limit_v} or more "
+        "should arrive. With less:",
         **_COSTS,
         "expect_usual": "Expect {expected_low_v} to {expected_high_v}: less than {limit_v} says "
         "that something on the way takes too much.",
@@ -197,8 +197,8 @@ QUICK_ANSWER = OperationWords(
         "mend_those": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
         "{fuse_v}, of {mended} and the clamps; if none of all does, it is the wire: too "
         "thin, too long, or corroded.",
-        "see_to_load_if_more": f"{_MORE}enough arrives. If it is weak all the same, see "
-        "to {part} itself.",
+        "see_to_load_if_more": f"{_MORE}enough arrives. If the trouble stays, it lies in {{part}} "
+        "and not in the wiring.",
         "charge_first": f"First, {_CHARGE}",
         "charge_if_less": _LESS + _CHARGE,
         "ask_again_if_more": f"{_MORE}{_ANOTHER}",
