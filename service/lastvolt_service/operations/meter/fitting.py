@@ -93,12 +93,31 @@ class Problem:
 
     def told(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
         """What ideal meters show, and its slopes with the unknowns."""
+        self._rest(point)
         pairs = [each.at(point) for each in self._readings]
         return np.concatenate([p[0] for p in pairs]), np.vstack([p[1] for p in pairs])
 
     def values(self, point: FloatArray) -> FloatArray:
         """What ideal meters show, without slopes."""
+        self._rest(point)
         return np.concatenate([each.values_at(point) for each in self._readings])
+
+    def _rest(self, point: FloatArray) -> None:
+        """Bring all cases to rest side by side: many cost little more than one.
+
+        Raises
+        ------
+        CalculationError
+            If one has no state of rest.
+        """
+        wanted = [(each, want) for each in self._readings if (want := each.wanted(point))]
+        if len(wanted) < 2:
+            return
+        heres = self.model.heres(point, [want for _, want in wanted])
+        for (each, _), here in zip(wanted, heres, strict=True):
+            if isinstance(here, CalculationError):
+                raise here
+            each.look(point, here)
 
     def squares(self, point: FloatArray) -> float:
         """Sum of squares of what is missed; endless where there is no answer."""
@@ -264,6 +283,7 @@ class Problem:
     def _relays(self, point: FloatArray) -> Mapping[int, Mapping[str, bool]] | None:
         """Which relays are in, in each case; None without a state of rest."""
         try:
+            self._rest(point[: self.count])
             return {each.place: each.relays(point[: self.count]) for each in self._readings}
         except CalculationError:
             return None
