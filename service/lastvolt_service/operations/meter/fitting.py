@@ -65,6 +65,7 @@ class Problem:
         self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[str, bool] | None = None
     ) -> None:
         self.model, self._stuck, self._last = model, stuck or {}, DIGITS
+        self._ends_far = False
         by_case: dict[int, list[Taken]] = {}
         for each in taken:
             place = model.place_of(each.reading.case, each.index)
@@ -173,7 +174,9 @@ class Problem:
     def solved_if_near(self, starts: Sequence[FloatArray]) -> "Solved | None":
         """Fit; None without a start, or where a rough fit stays far from the readings already."""
         likely = [each for each in self._begun(starts) if self._may_come_near(each)]
+        self._ends_far = True
         rough = self._rough(likely)
+        self._ends_far = False
         near = [fit for fit in rough if self._is_near(fit.missed)]
         return self._best(_unlike(near))
 
@@ -270,7 +273,14 @@ class Problem:
         return self.squares(point) if self._relays(point) == relays else math.inf
 
     def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
-        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=self._last)
+        return least_squares(
+            missed=self.missed,
+            start=begin,
+            low=low,
+            high=high,
+            digits=self._last,
+            is_far=(lambda missed: not self._is_near(missed)) if self._ends_far else None,
+        )
 
     def _is_there(self, point: FloatArray) -> bool:
         return all(np.isfinite(each).all() for each in self.missed(point))
