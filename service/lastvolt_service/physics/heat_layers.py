@@ -23,6 +23,7 @@ from lastvolt_service.physics import Real
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.cooling import Wire, surface_cooling
 from lastvolt_service.physics.heating import solve_surface_rise
+from lastvolt_service.rows import some
 
 # Layers by their thermal resistance, from the metal outwards.
 _RESISTANCES = np.array([1.0, 2.0, 3.0])
@@ -282,13 +283,23 @@ class LayeredWires:
         """Give every row its number."""
         return np.broadcast_to(np.asarray(value, dtype=float), (self._count,))
 
-    def surface(self, first_c: Real, last_c: Real, is_lost: Flags = False) -> Surface:
+    def surface(
+        self,
+        first_c: Real,
+        last_c: Real,
+        is_lost: Flags = False,
+        settled_k: Real | None = None,
+    ) -> Surface:
         """What their surfaces give off between rests of the conductor at two temperatures.
 
-        A way that is lost comes to no rest before the last one.
+        A way that is lost comes to no rest before the last one; of the others `settled_k` is the
+        rise of the surface at the last one, where it is known.
         """
-        first, last = (_surface_rise_at(each, self.wire) for each in (first_c, last_c))
-        return _surface_between(first, last, self.wire, self.layers, is_lost)
+        first = _surface_rise_at(first_c, self.wire)
+        if settled_k is None or some(is_lost):
+            last = _surface_rise_at(last_c, self.wire)
+            settled_k = last if settled_k is None else np.where(is_lost, last, settled_k)
+        return _surface_between(first, settled_k, self.wire, self.layers, is_lost)
 
     def at_rest(self, conductor_c: Real, heat_w_per_m: Array) -> Array:
         """Rises of metal and layers where the conductor rests at a temperature."""

@@ -13,6 +13,8 @@ Missed: TypeAlias = Callable[[FloatArray], tuple[FloatArray, FloatArray]]
 
 MOST_STEPS = 60
 MOST_TRIES = 12
+# A search that is in vain so many times on end goes on no longer.
+MOST_VAIN = 2
 # A step that changes nothing beyond so many digits is the last one.
 _DIGITS = 1e-13
 _FIRST_DAMPING, _LEAST_DAMPING, _MORE, _LESS = 1e-3, 1e-12, 8.0, 0.1
@@ -58,6 +60,7 @@ def least_squares(
     low: ArrayLike = -np.inf,
     high: ArrayLike = np.inf,
     digits: float = _DIGITS,
+    is_far: Callable[[FloatArray], bool] | None = None,
 ) -> Fit:
     """Find the values within bounds at which a sum of squares is least.
 
@@ -72,6 +75,9 @@ def least_squares(
         Bounds, inclusive.
     digits : float
         Relative change below which a step is the last one.
+    is_far : callable, optional
+        Whether what is missed is more than one looks for. The search ends where the slopes promise
+        no less twice on end, bounds or no bounds.
 
     Returns
     -------
@@ -86,12 +92,17 @@ def least_squares(
     point = np.clip(np.array(start, dtype=np.float64), low, high)
     low, high = (np.broadcast_to(np.asarray(end, np.float64), point.shape) for end in (low, high))
     values, slopes = missed(point)
-    damping, converged, steps = _FIRST_DAMPING, False, 0
+    damping, converged, steps, vain = _FIRST_DAMPING, False, 0, 0
     while not converged and steps < MOST_STEPS:
         steps += 1
         scale = np.linalg.norm(slopes, axis=0)
         scale[scale == 0.0] = 1.0
         held = _pushed(point, slopes.T @ values, low, high)
+        if is_far is not None:
+            promised = values + slopes @ (_step(values, slopes / scale, ~held, 0.0) / scale)
+            vain = vain + 1 if is_far(promised) else 0
+            if vain >= MOST_VAIN:
+                break
         for _ in range(MOST_TRIES):
             step = _step(values, slopes / scale, ~held, damping) / scale
             new = np.clip(point + step, low, high)

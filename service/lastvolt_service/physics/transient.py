@@ -281,7 +281,8 @@ def _temperature_after(
     steady = conductor_temperature(current_a=current_a, wire=wire, ceiling_c=ceiling_c)
     last_c = np.where(steady.runaway, ceiling_c, steady.conductor_temperature_c)
     rows = LayeredWires(wire, current_a, on_time_s, start_c, ceiling_c)
-    surface = rows.surface(start_c, last_c, steady.runaway)
+    settled_k = steady.surface_temperature_c - wire.ambient_c
+    surface = rows.surface(start_c, last_c, steady.runaway, settled_k)
     start = rows.at_rest(start_c, surface.heat_w_per_m[0])
     square = rows.each((current_a / wire.grouping_factor) ** 2)
     rises = rows.at(square, surface).after(start, rows.each(on_time_s))

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -10,7 +11,31 @@ from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.model import Model, State
+from lastvolt_service.physics.network.elements import Network
 from lastvolt_service.physics.network.rest import rest_states
+from lastvolt_service.physics.network.topology import Topology, compiled
+
+
+class Posed(NamedTuple):
+    """A circuit in a case, both in plain numbers, that is to come to rest.
+
+    Attributes
+    ----------
+    circuit, case : Circuit, Case
+        What is asked.
+    near : State or None
+        Of the same circuit with other values: where the search begins.
+    stuck : mapping of str to bool or None
+        Relays that are in or out whatever their coils say.
+    like : Model or None
+        As of `build`.
+    """
+
+    circuit: Circuit
+    case: Case
+    near: State | None = None
+    stuck: Mapping[str, bool] | None = None
+    like: Model | None = None
 
 
 def rest(
@@ -20,17 +45,53 @@ def rest(
     stuck: Mapping[str, bool] | None = None,
     like: Model | None = None,
 ) -> State:
-    """Build a circuit in a case, both in plain numbers, and find its state of rest.
-
-    The search begins at that of the same circuit with other values, if one is given. Relays that
-    are `stuck` are in or out whatever their coils say; `like` is as of `build`.
+    """Build a circuit in a case, and find its state of rest; see `Posed`.
 
     Raises
     ------
     CalculationError
         If a wire is in no table, or the network has no state of rest.
     """
-    model = build(circuit, case, like)
+    (found,) = rest_each([Posed(circuit, case, near, stuck, like)])
+    if isinstance(found, CalculationError):
+        raise found
+    return found
+
+
+def rest_each(posed: Sequence[Posed]) -> list[State | CalculationError]:
+    """Find states of rest, those of networks of one shape side by side; or why there is none."""
+    found: dict[int, State | CalculationError] = {}
+    models: dict[int, tuple[Model, Network, list[bool]]] = {}
+    shapes: dict[Topology, list[int]] = {}
+    for place, each in enumerate(posed):
+        try:
+            model = build(each.circuit, each.case, each.like)
+            network, energised = _stuck(model, each.stuck)
+            shapes.setdefault(compiled(network=network), []).append(place)
+        except CalculationError as error:
+            found[place] = error
+            continue
+        models[place] = model, network, energised
+    for places in shapes.values():
+        own, networks, energised_all = zip(*(models[place] for place in places), strict=True)
+        nears = [None if (near := posed[place].near) is None else near.solution for place in places]
+        try:
+            solved = rest_states(
+                network=networks[0] if len(places) == 1 else networks,
+                energised=energised_all[0] if len(places) == 1 else energised_all,
+                near=nears,
+            )
+        except CalculationError as error:
+            found |= dict.fromkeys(places, error)
+            continue
+        for at, (place, model) in enumerate(zip(places, own, strict=True)):
+            one = solved if len(places) == 1 else solved.scenario(at)
+            found[place] = State.of(model, one)
+    return [found[place] for place in range(len(posed))]
+
+
+def _stuck(model: Model, stuck: Mapping[str, bool] | None) -> tuple[Network, list[bool]]:
+    """The network with relays that stay as they are, and which have pulled in before."""
     network, energised = model.network, list(model.held)
     if stuck:
         coils = network.coils
@@ -40,15 +101,7 @@ def rest(
                 energised[index] = stuck[relay.name]
                 pick_up[index], drop_out[index] = np.inf, 0.0
         network = replace(network, coils=replace(coils, pick_up_v=pick_up, drop_out_v=drop_out))
-    solution = rest_states(
-        network=network,
-        energised=energised,
-        near=None if near is None else near.solution,
-    )
-    found = State.of(model, solution)
-    if isinstance(found, CalculationError):
-        raise found
-    return found
+    return network, energised
 
 
 def rest_all(circuits: Sequence[tuple[Circuit, Case]]) -> list[State | CalculationError]:

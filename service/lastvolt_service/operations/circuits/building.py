@@ -291,8 +291,11 @@ def _is_alike(one: Any, other: Any) -> bool:
     """Whether a part is what it was, at the same place, and joins the same sides."""
     if type(one) is not type(other):
         return False
-    if any(getattr(one, name, None) != getattr(other, name, None) for name in _OF_ITS_PLACE):
-        return False
+    mine, others = vars(one), vars(other)
+    for name in _OF_ITS_PLACE:
+        was, now = mine.get(name), others.get(name)
+        if was is not now and was != now:
+            return False
     return resists(one, MOST_OHM) == resists(other, MOST_OHM)
 
 
@@ -339,6 +342,24 @@ def _again(like: Model, circuit: Circuit, moved: Sequence[tuple[int, Any]]) -> M
         internal_ohm=supply.internal_ohm,
         drive_v=drive_v,
         bases=bases,
+    )
+
+
+def network_with(like: Model, index: int, part: Any) -> Network:
+    """The network of a model with other values in a branch, load or relay, by its place there.
+
+    On their values nothing hangs but the part itself; the model's own parts stay as they were.
+    """
+    places = like.where.get(part.name, ())
+    if not places:  # the case leaves it out
+        return like.network
+    supply = Supply(like.emf_v, like.internal_ohm, ())
+    fresh: dict[str, dict[int, _Row]] = {}
+    rows = _rows_of(like, part, index, places[0], supply, like.drive_v)
+    for (kind, place), row in zip(places, rows, strict=True):
+        fresh.setdefault(kind, {})[place] = row
+    return replace(
+        like.network, **{kind: _with_values(like, kind, own) for kind, own in fresh.items()}
     )
 
 

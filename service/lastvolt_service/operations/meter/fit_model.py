@@ -3,18 +3,18 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from lastvolt_service.errors import CalculationError, ConflictingFields, Path
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.assembly import rest, rest_all
+from lastvolt_service.operations.circuits.assembly import Posed, rest_each
 from lastvolt_service.operations.circuits.bounds import CasePins
-from lastvolt_service.operations.circuits.building import build
+from lastvolt_service.operations.circuits.building import build, network_with
 from lastvolt_service.operations.circuits.cases import AskedCases, Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.intervals import Pins, intervals
+from lastvolt_service.operations.circuits.intervals import Pins, intervals, placed
 from lastvolt_service.operations.circuits.model import Model, State
 from lastvolt_service.operations.meter.fit_outputs import Output
 from lastvolt_service.physics.network.elements import FloatArray, Network
@@ -24,6 +24,8 @@ from lastvolt_service.units import Interval, unit_of
 
 # Share of an interval's width by which a value is moved for its slope.
 _STEP = 1e-5
+# Where parts stand whose values nothing else hangs on.
+PARTS = frozenset({"branches", "loads", "relays"})
 # What is narrower, as a share of its ends or in its unit, is a number.
 _WIDTH, _LEAST_WIDTH = 1e-9, 1e-12
 
@@ -80,29 +82,11 @@ class Unknown:
 class Here:
     """A circuit in one case, at some values of what is not known."""
 
-    def __init__(
-        self,
-        model: "CircuitModel",
-        place: int,
-        point: FloatArray,
-        near: State | None = None,
-        stuck: Mapping[str, bool] | None = None,
-    ) -> None:
-        """Bring it to rest, beginning near another state of the same case; see `rest`.
-
-        Raises
-        ------
-        CalculationError
-            If it has no state of rest there.
-        """
-        self.unknowns = model.of_case[place]
-        self._model, self._place = model, place
-        self._values = [float(point[k]) for k in self.unknowns]
-        self._circuit, self.case = model.pins[place].put(self._values)
-        self.state = rest(self._circuit, self.case, near, stuck, model.built.get(place))
-        model.built[place] = self.state.model
-        if self.state.solution.chatter:
-            raise chatters(model, place)
+    def __init__(self, model: "CircuitModel", place: int, values: list[float], state: State):
+        """Take a state of rest at some values of what plays a part in its case."""
+        self.unknowns, self.state = model.of_case[place], state
+        self._model, self._place, self._values = model, place, values
+        self._circuit, self.case = state.model.circuit, state.model.case
 
     @property
     def network(self) -> Network:
@@ -117,16 +101,25 @@ class Here:
         return dict(zip(names, is_in, strict=True))
 
     @cached_property
-    def varied(self) -> tuple[list[Model], list[float]]:
-        """The circuit with each unknown moved a little, and by how much."""
-        models, steps = [], []
+    def varied(self) -> tuple[list[Network], list[float]]:
+        """The network with each unknown moved a little, and by how much."""
+        networks, steps = [], []
         for at, k in enumerate(self.unknowns):
             (low, high), value = self._model.unknowns[k].given, self._values[at]
             step = _STEP * (high - low) * (1.0 if value <= 0.5 * (low + high) else -1.0)
-            moved = self._model.pins[self._place].moved(self._circuit, self.case, at, value + step)
-            models.append(build(*moved, self.state.model))
+            networks.append(self._moved(at, value + step))
             steps.append(step)
-        return models, steps
+        return networks, steps
+
+    def _moved(self, at: int, value: float) -> Network:
+        """The network with another value in one place."""
+        pins, like = self._model.pins[self._place], self.state.model
+        path = pins.given[at][0]
+        if path[0] == "circuit" and path[1] in PARTS:
+            index = int(path[2])
+            part = getattr(self._circuit, path[1])[index]
+            return network_with(like, index, placed(part, path[3:], value))
+        return build(*pins.moved(self._circuit, self.case, at, value), like).network
 
     def volts(self) -> FloatArray:
         """Voltage of every node, with the sign that a meter shows. [V]."""
@@ -159,8 +152,7 @@ class Here:
         found = np.zeros((len(outputs), len(self._model.unknowns)))
         if not self.unknowns:
             return found
-        models, steps = self.varied
-        variants = [each.network for each in models]
+        variants, steps = self.varied
         moved = changes(
             network=self.network,
             solution=solution,
@@ -193,6 +185,24 @@ class Here:
         mine = getattr(getattr(self.network, each.group), field)[each.index]
         moved: FloatArray = (asked - mine) / np.array(steps)
         return moved if field == "current_a" else np.asarray((moved - amps * volts) / across)
+
+
+class Wanted(NamedTuple):
+    """A case to be brought to rest.
+
+    Attributes
+    ----------
+    place : int
+        Which one.
+    near : State or None
+        Of the same case, where the search begins.
+    stuck : mapping of str to bool or None
+        Relays that are in or out whatever their coils say.
+    """
+
+    place: int
+    near: State | None = None
+    stuck: Mapping[str, bool] | None = None
 
 
 def has_width(given: Interval) -> bool:
@@ -276,8 +286,53 @@ class CircuitModel:
         near: State | None = None,
         stuck: Mapping[str, bool] | None = None,
     ) -> Here:
-        """Bring one case to rest; see `Here`."""
-        return Here(self, place, point, near, stuck)
+        """Bring one case to rest.
+
+        Raises
+        ------
+        CalculationError
+            If it has no state of rest there.
+        """
+        (found,) = self.heres(point, [Wanted(place, near, stuck)])
+        if isinstance(found, CalculationError):
+            raise found
+        return found
+
+    def heres(
+        self, point: FloatArray, wanted: Sequence[Wanted]
+    ) -> list[Here | CalculationError]:
+        """Bring some cases to rest, side by side; or tell why one has no state of rest."""
+        values = [[float(point[k]) for k in self.of_case[each.place]] for each in wanted]
+        states = rest_each(
+            [
+                Posed(
+                    *self.pins[each.place].put(own),
+                    each.near,
+                    self.stuck_in(each.place, each.stuck),
+                    self.built.get(each.place),
+                )
+                for each, own in zip(wanted, values, strict=True)
+            ]
+        )
+        found: list[Here | CalculationError] = []
+        for each, own, state in zip(wanted, values, states, strict=True):
+            if isinstance(state, CalculationError):
+                found.append(state)
+                continue
+            self.built[each.place] = state.model
+            is_steady = not state.solution.chatter
+            found.append(
+                Here(self, each.place, own, state) if is_steady else chatters(self, each.place)
+            )
+        return found
+
+    def stuck_in(
+        self,
+        place: int,  # noqa: ARG002  # two circuits at once ask it
+        stuck: Mapping[str, bool] | None,
+    ) -> Mapping[str, bool] | None:
+        """Relays that do not follow their coils in a case."""
+        return stuck
 
     def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
         """Circuit and cases with other bounds in the place of those given."""
@@ -299,24 +354,54 @@ def first_points(
     points = [middle, *_ends(middle, low, high), low, high]
     patterns, error = [b""] * len(points), None
     alive = [True] * len(points)
-    for place in cases:
-        own, pins = model.of_case[place], model.pins[place]
-        values = [[float(point[k]) for k in own] for point in points]
-        for at, state in enumerate(rest_all([pins.put(each) for each in values])):
+    asked = [_at_points(model, place, points) for place in cases]
+    states = iter(rest_each([posed for own in asked for posed, _ in own]))
+    for place, own in zip(cases, asked, strict=True):
+        for _, shared in own:
+            state, rests = next(states), False
             if isinstance(state, CalculationError):
                 error = error or state
             elif state.solution.chatter:
                 error = error or chatters(model, place)
             else:
-                solution = state.solution
-                patterns[at] += solution.energised.tobytes() + solution.drawing.tobytes() + b"|"
-                continue
-            alive[at] = False
+                rests, solution = True, state.solution
+            for at in shared:
+                if rests:
+                    patterns[at] += solution.energised.tobytes() + solution.drawing.tobytes() + b"|"
+                alive[at] = alive[at] and rests
     seen: dict[bytes, FloatArray] = {}
     for point, pattern, rests in zip(points, patterns, alive, strict=True):
         if rests:
             seen.setdefault(pattern, point)
     return list(seen.values()), error
+
+
+def _at_points(
+    model: CircuitModel, place: int, points: Sequence[FloatArray]
+) -> list[tuple[Posed, list[int]]]:
+    """A case at points, each with the places of those that are the same in this case.
+
+    What is as it was at the first point is the same object: one value moves one part.
+    """
+    own, pins = model.of_case[place], model.pins[place]
+    groups: dict[tuple[float, ...], list[int]] = {}
+    for at, point in enumerate(points):
+        groups.setdefault(tuple([float(point[k]) for k in own]), []).append(at)
+    first = list(next(iter(groups)))
+    circuit, case = pins.put(first)
+    like = model.built.get(place)
+    try:
+        like = build(circuit, case, like)
+    except CalculationError:
+        pass  # then it is told of each point
+    found = []
+    for values, shared in groups.items():
+        moved = [at for at, (old, new) in enumerate(zip(first, values, strict=True)) if old != new]
+        pair = circuit, case
+        for at in moved:
+            pair = pins.moved(*pair, at, values[at])
+        found.append((Posed(*pair, like=like), shared))
+    return found
 
 
 def open_points(model: CircuitModel) -> list[FloatArray]:

@@ -1,11 +1,11 @@
 """What readings of a circuit in one case should be, and how each unknown moves them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from lastvolt_service.operations.meter.fit_model import CircuitModel, Here
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Here, Wanted
 from lastvolt_service.operations.meter.fit_outputs import ohms, output
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.elements import FloatArray
@@ -82,15 +82,30 @@ class Readings:
         """
         return self._look(point).here.relays
 
-    def _look(self, point: FloatArray) -> "_Look":
-        at, stuck = point.tobytes(), dict(self.stuck)
-        for each in self._looks:
-            if each.at == at and each.is_with(stuck):
-                return each
+    def wanted(self, point: FloatArray) -> Wanted | None:
+        """What is to be brought to rest before it can be told; None where that was done."""
+        if self._seen(point) is not None:
+            return None
         near = self._looks[0].here.state if self._looks else None
-        look = _Look(at, stuck, self._model.here(self.place, point, near, stuck))
-        self._looks = [look, *self._looks[: LOOKS_KEPT - 1]]
-        return look
+        return Wanted(self.place, near, dict(self.stuck))
+
+    def look(self, point: FloatArray, here: Here) -> "_Look":
+        """Take what was brought to rest."""
+        found = _Look(point.tobytes(), dict(self.stuck), here)
+        self._looks = [found, *self._looks[: LOOKS_KEPT - 1]]
+        return found
+
+    def _seen(self, point: FloatArray) -> "_Look | None":
+        at, stuck = point.tobytes(), dict(self.stuck)
+        return next((e for e in self._looks if e.at == at and e.is_with(stuck)), None)
+
+    def _look(self, point: FloatArray) -> "_Look":
+        seen = self._seen(point)
+        if seen is not None:
+            return seen
+        near = self._looks[0].here.state if self._looks else None
+        here = self._model.here(self.place, point, near, dict(self.stuck))
+        return self.look(point, here)
 
     def _values(self, here: Here) -> FloatArray:
         told = here.told([output(here.state, reading, index) for index, reading in self._live])
@@ -103,8 +118,9 @@ class Readings:
             return told, slopes
         base = told[len(self._live) :]
         found = np.zeros((len(base), slopes.shape[1]))
-        models, steps = here.varied
-        for k, model, step in zip(here.unknowns, models, steps, strict=True):
+        networks, steps = here.varied
+        for k, network, step in zip(here.unknowns, networks, steps, strict=True):
+            model = replace(here.state.model, network=network)
             moved = np.array([ohms(model, *each) for each in self._dead])
             found[:, k] = (moved - base) / step
         return told, np.vstack([slopes, found])

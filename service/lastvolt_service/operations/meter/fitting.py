@@ -65,6 +65,7 @@ class Problem:
         self, model: CircuitModel, taken: Sequence[Taken], stuck: Mapping[str, bool] | None = None
     ) -> None:
         self.model, self._stuck, self._last = model, stuck or {}, DIGITS
+        self._ends_far = False
         by_case: dict[int, list[Taken]] = {}
         for each in taken:
             place = model.place_of(each.reading.case, each.index)
@@ -93,12 +94,31 @@ class Problem:
 
     def told(self, point: FloatArray) -> tuple[FloatArray, FloatArray]:
         """What ideal meters show, and its slopes with the unknowns."""
+        self._rest(point)
         pairs = [each.at(point) for each in self._readings]
         return np.concatenate([p[0] for p in pairs]), np.vstack([p[1] for p in pairs])
 
     def values(self, point: FloatArray) -> FloatArray:
         """What ideal meters show, without slopes."""
+        self._rest(point)
         return np.concatenate([each.values_at(point) for each in self._readings])
+
+    def _rest(self, point: FloatArray) -> None:
+        """Bring all cases to rest side by side: many cost little more than one.
+
+        Raises
+        ------
+        CalculationError
+            If one has no state of rest.
+        """
+        wanted = [(each, want) for each in self._readings if (want := each.wanted(point))]
+        if len(wanted) < 2:
+            return
+        heres = self.model.heres(point, [want for _, want in wanted])
+        for (each, _), here in zip(wanted, heres, strict=True):
+            if isinstance(here, CalculationError):
+                raise here
+            each.look(point, here)
 
     def squares(self, point: FloatArray) -> float:
         """Sum of squares of what is missed; endless where there is no answer."""
@@ -154,7 +174,9 @@ class Problem:
     def solved_if_near(self, starts: Sequence[FloatArray]) -> "Solved | None":
         """Fit; None without a start, or where a rough fit stays far from the readings already."""
         likely = [each for each in self._begun(starts) if self._may_come_near(each)]
+        self._ends_far = True
         rough = self._rough(likely)
+        self._ends_far = False
         near = [fit for fit in rough if self._is_near(fit.missed)]
         return self._best(_unlike(near))
 
@@ -251,7 +273,14 @@ class Problem:
         return self.squares(point) if self._relays(point) == relays else math.inf
 
     def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
-        return least_squares(missed=self.missed, start=begin, low=low, high=high, digits=self._last)
+        return least_squares(
+            missed=self.missed,
+            start=begin,
+            low=low,
+            high=high,
+            digits=self._last,
+            is_far=(lambda missed: not self._is_near(missed)) if self._ends_far else None,
+        )
 
     def _is_there(self, point: FloatArray) -> bool:
         return all(np.isfinite(each).all() for each in self.missed(point))
@@ -264,6 +293,7 @@ class Problem:
     def _relays(self, point: FloatArray) -> Mapping[int, Mapping[str, bool]] | None:
         """Which relays are in, in each case; None without a state of rest."""
         try:
+            self._rest(point[: self.count])
             return {each.place: each.relays(point[: self.count]) for each in self._readings}
         except CalculationError:
             return None

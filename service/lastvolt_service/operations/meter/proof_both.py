@@ -8,11 +8,10 @@ import numpy as np
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.bounds import CasePins
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
-from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.circuit_fit import UNTOLD
 from lastvolt_service.operations.meter.fit_answer import Agreement
-from lastvolt_service.operations.meter.fit_model import CircuitModel, Here, Unknown
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
 from lastvolt_service.operations.meter.fitting import Solved
@@ -105,17 +104,12 @@ class Both(CircuitModel):
         place = next(at for at, each in enumerate(self.cases) if each.name == case)
         return place + self.count * (index >= self._readings)
 
-    def here(
-        self,
-        place: int,
-        point: FloatArray,
-        near: State | None = None,
-        stuck: Mapping[str, bool] | None = None,
-    ) -> Here:
+    def stuck_in(
+        self, place: int, stuck: Mapping[str, bool] | None
+    ) -> Mapping[str, bool] | None:
         """As of one circuit; what sticks after did not before, and is not to."""
         is_after = self.count <= place < 3 * self.count
-        own = {**(stuck or {}), **self._stuck} if is_after else stuck
-        return super().here(place, point, near, own)
+        return {**(stuck or {}), **self._stuck} if is_after else stuck
 
 
 def narrowed(model: CircuitModel, solved: Solved) -> dict[Path, Unknown]:

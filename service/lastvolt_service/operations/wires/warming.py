@@ -1,7 +1,7 @@
 """How warm the wires of a network get at their currents."""
 
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -33,6 +33,8 @@ class Warming:
     wires: tuple[HeatedWire | None, ...]
     given_c: tuple[float, ...]
     duration_s: float | None = None
+    # Found at the first call: a search asks over and over.
+    _settled: list["_Settled"] = field(default_factory=list, init=False, compare=False, repr=False)
 
     def __call__(self, current_a: NDArray[np.float64]) -> NDArray[np.float64]:
         """Currents in, temperatures out, wires along the last axis.
@@ -40,16 +42,9 @@ class Warming:
         One that heats up without end has that at which it is no longer a wire: the rest of the
         circuit has an answer.
         """
-        column: NDArray[np.float64] = np.array(self.given_c, dtype=np.float64)
-        found = np.broadcast_to(column, current_a.shape).copy()
-        heated = [index for index, wire in enumerate(self.wires) if wire is not None]
-        if heated:
-            chosen_a = current_a[..., heated]
-            wires = tuple(wire for wire in self.wires if wire is not None)
-            warm_c = _warming(wires, self.duration_s)(chosen_a.tobytes(), chosen_a.shape)
-            lost_c = np.array([wire.lost_c for wire in wires])
-            found[..., heated] = np.where(np.isnan(warm_c), lost_c, warm_c)
-        return found
+        if not self._settled:
+            self._settled.append(_Settled.of(self.wires, self.given_c, self.duration_s))
+        return self._settled[0].warm_c(current_a)
 
     @property
     def singles(self) -> tuple[Callable[[float], float], ...] | None:
@@ -78,20 +73,68 @@ class Warmings:
     """The wires of many scenarios, an axis for these before the last one."""
 
     scenarios: tuple[Warming, ...]
+    _whole: list[Warming] = field(default_factory=list, init=False, compare=False, repr=False)
 
     def __call__(self, current_a: NDArray[np.float64]) -> NDArray[np.float64]:
         """Currents in, temperatures out, shape (..., scenarios, wires)."""
-        whole = Warming(
-            tuple(wire for each in self.scenarios for wire in each.wires),
-            tuple(warm for each in self.scenarios for warm in each.given_c),
-            self.scenarios[0].duration_s,
-        )
+        if not self._whole:
+            whole = Warming(
+                tuple(wire for each in self.scenarios for wire in each.wires),
+                tuple(warm for each in self.scenarios for warm in each.given_c),
+                self.scenarios[0].duration_s,
+            )
+            self._whole.append(whole)
         flat = current_a.reshape(*current_a.shape[:-2], -1)
-        return whole(flat).reshape(current_a.shape)
+        return self._whole[0](flat).reshape(current_a.shape)
 
     def chosen(self, places: Sequence[int]) -> "Warmings":
         """Those of some scenarios."""
         return Warmings(tuple(self.scenarios[place] for place in places))
+
+
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    """What does not hang on the currents.
+
+    Attributes
+    ----------
+    given_c : ndarray
+        Temperatures of all wires that keep theirs. [degC]
+    heated : list of int
+        Places of the others.
+    lost_c : ndarray
+        That at which each of these is no longer a wire. [degC]
+    warming : callable
+        Their currents in, temperatures out; NaN where there is none.
+    """
+
+    given_c: NDArray[np.float64]
+    heated: list[int]
+    lost_c: NDArray[np.float64]
+    warming: Callable[[bytes, tuple[int, ...]], Real]
+
+    @classmethod
+    def of(
+        cls,
+        wires: Sequence[HeatedWire | None],
+        given_c: Sequence[float],
+        duration_s: float | None,
+    ) -> "_Settled":
+        own = tuple(wire for wire in wires if wire is not None)
+        return cls(
+            np.array(given_c, dtype=np.float64),
+            [index for index, wire in enumerate(wires) if wire is not None],
+            np.array([wire.lost_c for wire in own]),
+            _warming(own, duration_s),
+        )
+
+    def warm_c(self, current_a: NDArray[np.float64]) -> NDArray[np.float64]:
+        found = np.broadcast_to(self.given_c, current_a.shape).copy()
+        if self.heated:
+            chosen_a = current_a[..., self.heated]
+            warm_c = self.warming(chosen_a.tobytes(), chosen_a.shape)
+            found[..., self.heated] = np.where(np.isnan(warm_c), self.lost_c, warm_c)
+        return found
 
 
 def _single(wire: HeatedWire | None, given_c: float) -> Callable[[float], float]:

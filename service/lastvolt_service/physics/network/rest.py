@@ -36,7 +36,7 @@ def rest_states(
     network: Network | Sequence[Network],
     energised: ArrayLike | None = None,
     loads_on: ArrayLike = True,
-    near: Solution | None = None,
+    near: Solution | Sequence[Solution | None] | None = None,
     plain: bool | None = None,
 ) -> Solution:
     """Find the states in which a network comes to rest, in one scenario or in many.
@@ -51,8 +51,8 @@ def rest_states(
     loads_on : array of bool, shape (loads,) or (scenarios, loads)
         Which loads of constant current or power draw before, where they are fed: by default all.
         None of them, and the answer tells which ones start.
-    near : Solution, optional
-        Of one scenario of the same shape with values nearby, where all of them begin.
+    near : Solution, or sequence of Solution or None, optional
+        Of one scenario of the same shape with values nearby, where all of them begin, or each.
     plain : bool, optional
         Whether to calculate in plain numbers, scenario by scenario; by default for few. Equal to
         rounding.
@@ -89,8 +89,9 @@ def rest_states(
         plain = _is_few(topology, many)
     check_shapes(topology=topology, networks=networks)
     solver = _Solver(topology, networks, many, plain=plain)
-    if near is not None and near.topology is topology and near.fault is None:
-        solver.begin(near.lines)
+    for place, one in enumerate([near] * many if near is None or isinstance(near, Solution) else near):
+        if one is not None and one.topology is topology and one.fault is None:
+            solver.begin(place, one.lines)
     relays = len(networks[0].coils)
     loads = len(topology.start) - topology.branches
     on = _rows(loads_on, many, loads)
@@ -175,7 +176,7 @@ class _Solver:
             name: [None] * count for name in ("flow", "volts", "load_a", "bends", "missed_v")
         }
         self._near: dict[Pattern, Any] = {}
-        self._begin: list[Line] | None = None
+        self._begin: dict[int, list[Line]] = {}
         if self.many is not None:
             nodes, branches = len(topology.names), topology.branches
             self._flow = np.full((branches, count), np.nan)
@@ -185,18 +186,18 @@ class _Solver:
             self._missed_v = np.zeros(count)
             self._known = np.zeros(count, dtype=np.bool_)
 
-    def begin(self, lines: Any) -> None:
-        """Begin all scenarios with the lines of one."""
+    def begin(self, place: int, lines: Any) -> None:
+        """Begin a scenario with lines of another one."""
         if self.many is None:
-            self._begin = (
+            self._begin[place] = (
                 lines
                 if isinstance(lines, list)
                 else [Line._make([*row, False]) for row in lines.T.tolist()]
             )
         elif len(self.many.bent):
             packed = np.array([row[:5] for row in lines]).T if isinstance(lines, list) else lines
-            self._lines[:] = packed[:, :, None]
-            self._known[:] = True
+            self._lines[:, :, place] = packed
+            self._known[place] = True
 
     def run(
         self,
@@ -233,7 +234,8 @@ class _Solver:
     def _few_view(self, pattern: Pattern, place: int) -> View:
         values, topology = self.few[place], self.topology
         plan = self._plan(pattern, values.weight)
-        begin = self._last["bends"][place] or self._near.get(pattern) or self._begin
+        begin = self._last["bends"][place] or self._near.get(pattern)
+        begin = begin or self._begin.get(place)
         found = Equations(plan, values).solve(begin)
         self._keep(plan, found, [place])
         flow, volts, start, end = found.flow, found.volts, topology.start, topology.end
