@@ -4,6 +4,7 @@ import json
 import logging
 import os
 import random
+import re
 import ssl
 import time
 import zlib
@@ -43,6 +44,8 @@ FIRST_WAIT_S = 0.25
 LONGEST_WAIT_S = 8.0
 LONGEST_ASKED_WAIT_S = 30.0  # nobody waits for hours in a function call
 
+# What urllib3 puts before its reason: an object of ours.
+_OURS = re.compile(r"^\w*HTTPS?Connection(Pool)?\(.*?\): ")
 _log = logging.getLogger("lastvolt")
 
 
@@ -316,7 +319,8 @@ def _failure(error: Exception, url: str, response: requests.Response | None) -> 
         )
         found.retryable = broken
         return found
-    failed = ConnectionFailed(f"No answer from {url}: {printable(cause)}", request=sent)
+    why = _OURS.sub("", printable(cause))
+    failed = ConnectionFailed(f"No answer from {url}: {why}", request=sent)
     failed.retryable = _may_pass(error, cause)
     return failed
 

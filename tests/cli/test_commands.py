@@ -3,6 +3,7 @@
 import json
 import os
 import pty
+import socket
 import subprocess
 import sys
 from contextlib import suppress
@@ -121,7 +122,60 @@ def test_refused_input_ends_with_2_and_names_the_field(tmp_path: Path) -> None:
     result = ask(tmp_path, supply_v=-1)
     assert result.exit_code == 2
     assert "#/supply_v" in result.stderr
+    assert result.stderr.count("This must be from") == 1  # each is told once
     assert result.stdout == ""
+
+
+def test_each_of_several_faults_is_told_once(tmp_path: Path) -> None:
+    result = ask(tmp_path, supply_v=-1, segments=[])
+    assert result.exit_code == 2
+    first, *fields = result.stderr.splitlines()
+    assert first.endswith("422 The request does not fit its schema")
+    assert [line.split(":")[0].strip() for line in fields] == ["#/supply_v", "#/segments"]
+
+
+@pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig"])
+def test_a_request_comes_from_standard_input(tmp_path: Path, coding: str) -> None:
+    content = json.dumps({"operation": "voltage-drop", "request": DROP}).encode(coding)
+    result = CliRunner().invoke(lastvolt, ["check", "-"], input=content, env={"LASTVOLT_URL": None})
+    assert result.exit_code == 0
+    assert result.output == ask(tmp_path).output
+
+
+def test_text_in_another_coding_is_told(tmp_path: Path) -> None:
+    file = tmp_path / "request.json"
+    file.write_text(json.dumps({"operation": "voltage-drop", "request": DROP}), encoding="utf-16")
+    result = run("check", str(file))
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert result.stderr == f"{file}: this is not UTF-8 text: save it as such.\n"
+
+
+def into(target: str | int, folder: Path) -> tuple[int, str]:
+    """Ask in a process whose standard output goes there; status and standard error."""
+    file = request_file(folder, {"operation": "voltage-drop", "request": DROP})
+    code = "from lastvolt.cli import main; main()"
+    command = [sys.executable, "-c", code, "check", file]
+    out = os.open(target, os.O_WRONLY) if isinstance(target, str) else target
+    try:
+        done = subprocess.run(
+            command, stdout=out, stderr=subprocess.PIPE, text=True, check=False, timeout=120
+        )
+    finally:
+        os.close(out)
+    return done.returncode, done.stderr
+
+
+def test_an_answer_that_cannot_be_written_is_no_failed_check(tmp_path: Path) -> None:
+    assert into("/dev/full", tmp_path) == (
+        2,
+        "The answer could not be written: No space left on device\n",
+    )
+
+
+def test_a_pipe_that_is_closed_is_no_failed_check(tmp_path: Path) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    assert into(writing, tmp_path) == (2, "")
 
 
 @pytest.mark.parametrize(
@@ -151,6 +205,17 @@ def test_a_server_that_is_not_there_ends_with_2(tmp_path: Path) -> None:
     result = ask(tmp_path, "--url", "ftp://nowhere")
     assert result.exit_code == 2
     assert "http://" in result.stderr
+
+
+def test_why_no_connection_came_about_is_told_in_words(tmp_path: Path) -> None:
+    with socket.socket() as unheard:
+        unheard.bind(("127.0.0.1", 0))  # and does not listen
+        url = f"http://127.0.0.1:{unheard.getsockname()[1]}"
+        result = ask(tmp_path, "--url", url)
+    assert result.exit_code == 2
+    assert f"No answer from {url}/v1/voltage-drop: Failed to establish" in result.stderr
+    assert "HTTPConnection" not in result.stderr
+    assert len(result.stderr.splitlines()) == 1
 
 
 def test_version_is_that_of_the_package() -> None:

@@ -380,3 +380,53 @@ def test_killed_at_some_writes_and_resumed(tmp_path: Path, suffix: str) -> None:
         assert run(source, target, "--resume").exit_code == 1
         assert content(target) == content(tmp_path / f"whole{suffix}")
         assert not {f"{target.name}.part", f"{target.name}.resume"} & names(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("operation", "source", "target", "says"),
+    [
+        ("wire-resistance", "in.csv", "out.xlsx", "the answers are rows: let its name end in .csv"),
+        ("wire-resistance", "in.csv", "out.ndjson", "the answers are rows"),
+        ("wire-resistance", "in.csv", "out", "the answers are rows"),
+        ("wire-resistance", "in.ndjson", "out.csv", "takes rows: give CSV or Parquet"),
+        ("circuit-check", "in.csv", "out.ndjson", "give NDJSON, one request a line"),
+        ("circuit-check", "in.ndjson", "out.csv", "the answers are lines of JSON"),
+    ],
+)
+def test_a_name_says_what_stands_in_the_file(
+    tmp_path: Path, operation: str, source: str, target: str, says: str
+) -> None:
+    make(tmp_path / source)
+    arguments = ["batch", operation, str(tmp_path / source), "-o", str(tmp_path / target)]
+    result = CliRunner().invoke(lastvolt, arguments)
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert len(result.stderr.splitlines()) == 1
+    assert names(tmp_path) == {source}
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"size;length_m\n12 AWG;5,5\n", "semicolons"),
+        (b"size\tlength_m\n12 AWG\t5.5\n", "tabs"),
+        ("size,length_m\n12 AWG,5.5\n".encode("utf-16"), "no CSV in UTF-8"),
+        (b"PK\x03\x04\x14\0\x06\0,x", "no CSV in UTF-8"),  # as a workbook begins, which is a ZIP
+    ],
+)
+def test_what_a_spreadsheet_saves_otherwise_is_told(
+    tmp_path: Path, content: bytes, says: str
+) -> None:
+    (tmp_path / "in.csv").write_bytes(content)
+    result = run(tmp_path / "in.csv", tmp_path / "out.csv")
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert len(result.stderr.splitlines()) == 1
+    assert names(tmp_path) == {"in.csv"}
+
+
+def test_a_setting_that_is_not_understood_is_named(tmp_path: Path) -> None:
+    source = make(tmp_path / "in.csv")
+    result = run(source, tmp_path / "out.csv", "--set", "temperature_c=hot")
+    assert result.exit_code == 2
+    assert "--set temperature_c: 'hot'" in result.stderr

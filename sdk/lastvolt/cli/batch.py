@@ -19,7 +19,7 @@ from lastvolt._generated.service import LINED
 from lastvolt._version import version
 from lastvolt.batch import PIECE_ROWS
 from lastvolt.cli import show, tables
-from lastvolt.cli.forms import Lines, rows_form
+from lastvolt.cli.forms import Lines, fitting, rows_form
 from lastvolt.cli.journal import FileError, Source
 from lastvolt.cli.output import Output
 from lastvolt.cli.requests import requests, worst, written
@@ -38,7 +38,7 @@ PASSED, FAILED, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
     "--output",
     required=True,
     type=click.Path(path_type=Path),
-    help="Where the answers go: .csv, .parquet (needs pyarrow), or .ndjson.",
+    help="Where the answers go: .csv or .parquet (needs pyarrow); of lines .ndjson.",
 )
 @click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="Same in all rows.")
 @click.option(
@@ -82,6 +82,7 @@ def batch(operation: str, file: Path, output: Path, dask: str | None, **options:
             status = run_parts(dask, operation, file, output, **options)
         else:
             run = Run(operation, _existing(file), _no_folder(output), **options)
+            fitting(operation, file, output)
             status = run.lines() if operation in LINED else run.rows()
     except LastvoltError as error:
         show.error(error)
@@ -297,7 +298,8 @@ class Run:
     def _summary(self) -> str:
         words = [word for word in (*VERDICTS, ANSWERED, REFUSED) if self.counts[word]]
         counted = ", ".join(f"{self.counts[word]:,} {word}" for word in words)
-        return f"{self.done:,} rows: {counted}" if counted else f"{self.done:,} rows"
+        rows = f"{self.done:,} row{'' if self.done == 1 else 's'}"
+        return f"{rows}: {counted}" if counted else rows
 
 
 def _existing(file: Path) -> Path:
@@ -316,4 +318,7 @@ def _setting(text: str) -> tuple[str, Any]:
     name, sign, value = text.partition("=")
     if not sign or not value.strip():
         raise ValueError(f"--set {text}: write NAME=VALUE.")
-    return name.strip(), tables.cell(name.strip(), value)
+    try:
+        return name.strip(), tables.cell(name.strip(), value)
+    except ValueError as error:
+        raise ValueError(f"--set {name.strip()}: {error}") from None

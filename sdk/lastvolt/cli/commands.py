@@ -4,6 +4,7 @@ import inspect
 import json
 import os
 import sys
+from contextlib import suppress
 from http import HTTPStatus
 from pathlib import Path
 from typing import Any, NoReturn, cast
@@ -13,16 +14,34 @@ import click
 from lastvolt import EMBEDDED, Client, LastvoltError, RequestRefused
 from lastvolt._generated.service import MEDIA_TYPES
 from lastvolt.cli import demo as story
-from lastvolt.cli import flags, show
+from lastvolt.cli import flags, given, show
 from lastvolt.cli import meter as readings
 from lastvolt.cli.batch import batch
 
-PASSED, FAILED, COULD_NOT_RUN = 0, 1, 2
+PASSED, FAILED, INTERRUPTED = 0, 1, 130
 JSON = "json"
 _FIELDS = {"operation", "request"}
 
 
-@click.group()
+class _Commands(click.Group):
+    """Commands whose status 1 says that a check has failed, and nothing else."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command; click ends with 1 where a pipe is closed, and where Ctrl-C ends it."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            sys.exit(INTERRUPTED)
+        except OSError as error:
+            # What is left in the buffer must not be tried again at the end.
+            with suppress(OSError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            if isinstance(error, BrokenPipeError):  # whoever reads has enough
+                sys.exit(show.COULD_NOT_RUN)
+            show.stop(f"The answer could not be written: {error.strerror or error}")
+
+
+@click.group(cls=_Commands)
 @click.version_option(package_name="lastvolt")
 def lastvolt() -> None:
     """Tell whether the last volt arrives: automotive DC circuit calculations."""
@@ -44,7 +63,7 @@ def demo(whole: bool) -> None:
                 click.echo(line)
     except LastvoltError as error:
         show.error(error)
-        sys.exit(COULD_NOT_RUN)
+        sys.exit(show.COULD_NOT_RUN)
 
 
 @lastvolt.command()
@@ -73,10 +92,10 @@ def _answer(operation: str, request: dict[str, Any], *, form: str, url: str | No
             told = _told(client, operation, request, answer, form)
     except LastvoltError as error:
         show.error(error)
-        sys.exit(COULD_NOT_RUN)
+        sys.exit(show.COULD_NOT_RUN)
     if sys.stdout.isatty():
         if isinstance(told, bytes):
-            _stop(f"A terminal cannot show this: --as {form} > FILE")
+            show.stop(f"A terminal cannot show this: --as {form} > FILE")
         if form == "txt":
             told = "\n".join(show.wrapped(told, show.width()))
     click.echo(told, nl=isinstance(told, str))
@@ -93,7 +112,7 @@ def _told(
     except RequestRefused as error:
         if error.status != HTTPStatus.NOT_FOUND:
             raise
-        _stop(f"There is no {form} of {operation}: --as json has all of it.")
+        show.stop(f"There is no {form} of {operation}: --as json has all of it.")
     return told
 
 
@@ -112,7 +131,7 @@ _HOW = (
 
 
 def _check(file: Path, **how: Any) -> None:
-    """Answer one request FILE.
+    """Answer one request FILE; - reads it from standard input.
 
     The file holds {"operation": "voltage-drop", "request": {...}}. Exit status: 0 all checks
     passed or none failed, 1 a check failed, 2 the request could not be answered.
@@ -120,9 +139,10 @@ def _check(file: Path, **how: Any) -> None:
     _answer(*_read(file), **how)
 
 
-_FILE = click.Argument(["file"], type=click.Path(exists=True, dir_okay=False, path_type=Path))
 lastvolt.add_command(
-    click.Command("check", callback=_check, params=[_FILE, *_HOW], help=inspect.getdoc(_check))
+    click.Command(
+        "check", callback=_check, params=[given.argument(), *_HOW], help=inspect.getdoc(_check)
+    )
 )
 lastvolt.add_command(flags.command("quick-answer", _answer, *_HOW))
 lastvolt.add_command(readings.group(_answer, *_HOW))
@@ -134,18 +154,10 @@ def _exit(answer: dict[str, Any]) -> NoReturn:
 
 
 def _read(file: Path) -> tuple[str, dict[str, Any]]:
-    try:
-        given = json.loads(file.read_text(encoding="utf-8"))
-    except (OSError, ValueError, RecursionError) as error:
-        _stop(f"{file}: {error}")
-    if not isinstance(given, dict) or set(given) != _FIELDS:
-        _stop(f'{file}: the file must hold {{"operation": …, "request": …}} and nothing else')
-    operation, request = given["operation"], given["request"]
+    found = given.json_object(file)
+    if set(found) != _FIELDS:
+        show.stop(f'{file}: the file must hold {{"operation": …, "request": …}} and nothing else')
+    operation, request = found["operation"], found["request"]
     if not isinstance(operation, str) or not isinstance(request, dict):
-        _stop(f"{file}: operation must be text and request an object")
+        show.stop(f"{file}: operation must be text and request an object")
     return operation, request
-
-
-def _stop(message: str) -> NoReturn:
-    click.echo(message, err=True)
-    sys.exit(COULD_NOT_RUN)

@@ -8,12 +8,48 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any, Protocol
 
+from lastvolt._generated.service import LINED
 from lastvolt.cli.journal import FileError
 from lastvolt.cli.output import Form
 from lastvolt.cli.tables import Column, arrow, harmless
 
 # Results that are words, by which files of a fixed type per column know them where all are empty.
 WORDS = {"standard", "worst_segment", "size", "fuse_family", "permissible_from", "errors"}
+
+ROWS, LINES = (".csv", ".parquet"), (".ndjson", ".jsonl")
+
+
+def fitting(operation: str, file: Path, output: Path) -> None:
+    """See that the names of both files say what stands in them.
+
+    Parameters
+    ----------
+    operation : str
+        Tells whether it takes rows, or lines of JSON.
+    file : Path
+        May end as it likes, but for the other kind.
+    output : Path
+        Whoever opens it goes by its name.
+
+    Raises
+    ------
+    FileError
+        If one does not.
+    """
+    lined = operation in LINED
+    kind, others = (LINES, ROWS) if lined else (ROWS, LINES)
+    if file.suffix.lower() in others:
+        raise FileError(
+            f"{file}: {operation} takes more than a row: give NDJSON, one request a line."
+            if lined
+            else f"{file}: {operation} takes rows: give CSV or Parquet, headed by its fields."
+        )
+    ordinary = output.is_file() or not output.exists()  # of others it is told that they are none
+    if ordinary and output.suffix not in kind:
+        what = "lines of JSON" if lined else "rows"
+        raise FileError(
+            f"{output}: the answers are {what}: let its name end in {' or '.join(kind)}."
+        )
 
 
 class RowsForm(Form, Protocol):
@@ -139,7 +175,7 @@ def rows_form(target: Path, kept: Path | None, *, like: Path) -> RowsForm:
     Parameters
     ----------
     target : Path
-        ``.parquet``, or any other name for CSV.
+        ``.csv`` or ``.parquet``.
     kept : Path or None
         Answers that are there already.
     like : Path

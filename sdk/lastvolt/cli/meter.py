@@ -2,15 +2,15 @@
 
 import csv
 import inspect
-import json
+import io
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
 import click
 
 from lastvolt import Client
-from lastvolt.cli import flags
+from lastvolt.cli import flags, given, show
 from lastvolt.units import ALLOWED, parse
 
 # What a column may be called before its unit, and the field that it is.
@@ -27,14 +27,13 @@ _HEADINGS = "time/s, volts/V and current/A, or one of the last two; ms, mV and m
 def group(in_words: Callable[..., None], *how: click.Parameter) -> click.Group:
     """Make the group of commands; `in_words` answers a request, `how` are its flags."""
 
-    def recording(operation: str, request: dict[str, Any], *, file: Path, **given: Any) -> None:
-        in_words(operation, {**_columns(file), **request}, **given)
+    def recording(operation: str, request: dict[str, Any], *, file: Path, **options: Any) -> None:
+        in_words(operation, {**_columns(file), **request}, **options)
 
-    kind = click.Path(exists=True, dir_okay=False, path_type=Path)
     made = flags.command(
         "recording",
         recording,
-        click.Argument(["file"], type=kind),
+        given.argument(),
         *how,
         left_out=frozenset(_UNITS),
     )
@@ -52,49 +51,34 @@ def _of_file(
 ) -> click.Command:
     """Make the command of an operation whose request is a file."""
 
-    def run(file: Path, **given: Any) -> None:
-        answer(operation, _request(file), **given)
+    def run(file: Path, **options: Any) -> None:
+        answer(operation, given.json_object(file), **options)
 
     about = (inspect.getdoc(getattr(Client, operation.replace("-", "_"))) or "").partition("\n\n")
-    file = click.Argument(["file"], type=click.Path(exists=True, dir_okay=False, path_type=Path))
     return click.Command(
         name,
         callback=run,
-        params=[file, *how],
+        params=[given.argument(), *how],
         help=f"{about[0]}\n\nFILE is JSON: what is posted to /v1/{operation}.",
     )
 
 
-def _request(file: Path) -> dict[str, Any]:
-    """Read what is asked."""
-    try:
-        found = json.loads(file.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError, RecursionError) as error:
-        _refuse(f"{file}: {error}")
-    if not isinstance(found, dict):
-        _refuse(f"{file}: it must hold an object, as it is posted.")
-    return found
-
-
 def _columns(file: Path) -> dict[str, list[float]]:
     """Read the channels of a recording."""
+    rows = csv.reader(io.StringIO(given.text(file), newline=""), strict=True)
     try:
-        with file.open(encoding="utf-8-sig", newline="") as text:
-            rows = csv.reader(text, strict=True)
-            header = [_channel(file, heading) for heading in next(rows, [])]
-            names = [name for name, _ in header]
-            if "time_s" not in names or len(names) < 2 or len(set(names)) < len(names):
-                _refuse(f"{file}: its first line must head the columns {_HEADINGS}, each once.")
-            found: dict[str, list[float]] = {name: [] for name in names}
-            for row in rows:
-                if row and len(row) != len(header):
-                    _refuse(
-                        f"{file}, line {rows.line_num}: {len(row)} cells, {len(header)} columns."
-                    )
-                for (name, unit), cell in zip(header, row, strict=False):
-                    found[name].append(_number(file, rows.line_num, name, unit, cell))
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        _refuse(f"{file}: {error}")
+        header = [_channel(file, heading) for heading in next(rows, [])]
+        names = [name for name, _ in header]
+        if "time_s" not in names or len(names) < 2 or len(set(names)) < len(names):
+            show.stop(f"{file}: its first line must head the columns {_HEADINGS}, each once.")
+        found: dict[str, list[float]] = {name: [] for name in names}
+        for row in rows:
+            if row and len(row) != len(header):
+                show.stop(f"{file}, line {rows.line_num}: {len(row)} cells, {len(header)} columns.")
+            for (name, unit), cell in zip(header, row, strict=False):
+                found[name].append(_number(file, rows.line_num, name, unit, cell))
+    except csv.Error as error:
+        show.stop(f"{file}, line {rows.line_num}: {error}")
     return found
 
 
@@ -105,7 +89,7 @@ def _channel(file: Path, heading: str) -> tuple[str, str]:
         return heading.strip(), _UNITS[heading.strip()]
     field = _CHANNELS.get(name.lower())
     if field is None or unit not in ALLOWED[_UNITS[field]]:
-        _refuse(f"{file}: {heading[:40]!r} is no heading here: write {_HEADINGS}.")
+        show.stop(f"{file}: {heading[:40]!r} is no heading here: write {_HEADINGS}.")
     return field, unit
 
 
@@ -113,8 +97,4 @@ def _number(file: Path, line: int, name: str, unit: str, cell: str) -> float:
     try:
         return parse(f"{cell.strip()} {unit}", _UNITS[name])
     except ValueError as error:
-        _refuse(f"{file}, line {line}, {name}: {error}")
-
-
-def _refuse(message: str) -> NoReturn:
-    raise click.UsageError(message)
+        show.stop(f"{file}, line {line}, {name}: {error}")

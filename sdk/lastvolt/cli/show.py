@@ -2,8 +2,10 @@
 
 import re
 import shutil
+import sys
 import textwrap
 from collections.abc import Collection, Iterator, Sequence
+from typing import NoReturn
 
 import click
 
@@ -18,6 +20,7 @@ _GAP = 2
 _WIDEST = 100
 # The first column is no narrower, even where all of it then does not fit.
 _LEAST = 12
+COULD_NOT_RUN = 2
 
 
 def width() -> int:
@@ -76,7 +79,16 @@ def _broken(text: str, width: int, indent: str) -> list[str]:
 
 def error(found: LastvoltError) -> None:
     """Print an error and the fields that it points at, to standard error."""
-    click.echo(f"Could not answer: {found}", err=True)
-    if isinstance(found, ErrorAnswer):
-        for item in found.field_errors:
-            click.echo(f"  {item.pointer}: {item.detail}", err=True)
+    fields = found.field_errors if isinstance(found, ErrorAnswer) else ()
+    text = str(found)
+    for item in fields:  # they are told below, once and as the file has them
+        text = text.replace(f"\n  {item}", "").removesuffix(f": {item}")
+    click.echo(f"Could not answer: {text}", err=True)
+    for item in fields:
+        click.echo(f"  {item.pointer}: {item.detail}", err=True)
+
+
+def stop(message: str) -> NoReturn:
+    """Say in a line why there is no answer, and end."""
+    click.echo(message, err=True)
+    sys.exit(COULD_NOT_RUN)

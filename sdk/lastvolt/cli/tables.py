@@ -179,6 +179,8 @@ def _csv(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]
         reader = csv.reader(text, strict=True)
         try:
             header = [name.strip() for name in next(reader, [])]
+            if fault := _misread(header):
+                raise FileError(f"{file}: {fault}")
             if not header or len(set(header)) < len(header):
                 raise FileError(f"{file}: the first line must name each column once.")
             if len(header) > MOST_COLUMNS:
@@ -199,6 +201,17 @@ def _csv(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]
                 yield _columns(header, rows), raw.tell()
         except csv.Error as error:
             raise FileError(f"{file}, line {reader.line_num}: {error}") from error
+
+
+def _misread(header: Sequence[str]) -> str:
+    """Say what shows in the first line that a spreadsheet has saved another kind of file."""
+    text = "".join(header)
+    if "\0" in text or text.startswith("PK"):
+        return "this is no CSV in UTF-8: save it from the spreadsheet as such."
+    for sign, name in ((";", "semicolons"), ("\t", "tabs")):
+        if sign in text:
+            return f"its columns stand between {name}: commas must, and numbers have a point."
+    return ""
 
 
 def _columns(header: Sequence[str], rows: Sequence[Sequence[str]]) -> dict[str, Column]:
