@@ -22,14 +22,15 @@ class Decisive(Model):
         Least within the bounds given; None without a state. [V]
     before_high_v : float or None
         Most within the bounds given. [V]
-    voltage_v : float
-        Most likely, after the readings. [V]
-    low_v : float
-        It is not less, 19 times of 20. [V]
-    high_v : float
+    voltage_v : float or None
+        Most likely, after the readings; None, as the next three, where nothing explains them. [V]
+    low_v : float or None
+        It is not less, 19 times of 20, by all that would explain contradicting readings: each
+        without the one that is wrong, or with the part at fault. [V]
+    high_v : float or None
         It is not more, 19 times of 20. [V]
-    standard_uncertainty_v : float
-        By JCGM 100. [V]
+    standard_uncertainty_v : float or None
+        Of the likeliest, by JCGM 100. [V]
     coverage_factor : float
         That widens it to 19 times of 20, 1.96.
     needed_v : float or None
@@ -42,14 +43,16 @@ class Decisive(Model):
     """Least within the bounds given; None without a state. [V]"""
     before_high_v: float | None
     """Most within the bounds given. [V]"""
-    voltage_v: float
-    """Most likely, after the readings. [V]"""
-    low_v: float
-    """It is not less, 19 times of 20. [V]"""
-    high_v: float
+    voltage_v: float | None
+    """Most likely, after the readings; None, as the next three, where nothing explains them. [V]"""
+    low_v: float | None
+    """It is not less, 19 times of 20, by all that would explain contradicting readings: each
+    without the one that is wrong, or with the part at fault. [V]
+    """
+    high_v: float | None
     """It is not more, 19 times of 20. [V]"""
-    standard_uncertainty_v: float
-    """By JCGM 100. [V]"""
+    standard_uncertainty_v: float | None
+    """Of the likeliest, by JCGM 100. [V]"""
     coverage_factor: float
     """That widens it to 19 times of 20, 1.96."""
     needed_v: float | None
