@@ -70,7 +70,7 @@ class Model:
         -------
         dict
             With lists for tuples; without the fields that only some requests get, if all of them
-            are as if they had not come.
+            are as if they had not come, and without each of those that is None.
         """
         fields = dataclasses.fields(self)
         sometimes = {each.name: each.default for each in fields if not _required(each)}
@@ -78,7 +78,7 @@ class Model:
         return {
             _key(each.name): _plain(getattr(self, each.name))
             for each in fields
-            if not (absent and each.name in sometimes)
+            if each.name not in sometimes or not (absent or getattr(self, each.name) is None)
         }
 
 
