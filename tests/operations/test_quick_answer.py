@@ -5,6 +5,7 @@ those of a pocket calculator, by Ohm's law, from the tables of practice.
 """
 
 import json
+from functools import cache
 
 import pytest
 from flask.testing import FlaskClient
@@ -206,11 +207,22 @@ REQUESTS = (
 )
 
 
+@pytest.fixture(scope="module")
+def posted(app):
+    """One answer for all checks of it."""
+
+    @cache
+    def post(body: str):
+        found = app.test_client().post("/v1/quick-answer", json=json.loads(body))
+        assert found.status_code == 200, found.get_json()
+        return found.get_json()
+
+    return lambda body: post(json.dumps(body))
+
+
 @pytest.mark.parametrize("body", REQUESTS)
-def test_the_request_posts_on_as_it_is(client: FlaskClient, body):
-    found = client.post("/v1/quick-answer", json=body)
-    assert found.status_code == 200, found.get_json()
-    answer = found.get_json()
+def test_the_request_posts_on_as_it_is(client: FlaskClient, posted, body):
+    answer = posted(body)
     full = client.post("/v1/remedy-choice", json=json.loads(json.dumps(answer["request"])))
     assert full.status_code == 200, full.get_json()
     known = full.get_json()["advice"]
@@ -224,12 +236,12 @@ def test_the_request_posts_on_as_it_is(client: FlaskClient, body):
 
 
 @pytest.mark.parametrize("body", REQUESTS)
-def test_the_link_is_the_report_of_that_request(client: FlaskClient, body):
-    answer = client.post("/v1/quick-answer", json=body).get_json()
+def test_the_link_is_the_report_of_that_request(client: FlaskClient, posted, body):
+    answer = posted(body)
     linked = client.get(answer["link"])
-    posted = client.post("/v1/reports/remedy-choice.md", json=answer["request"])
-    assert (linked.status_code, posted.status_code) == (200, 200)
-    assert linked.data == posted.data
+    report = client.post("/v1/reports/remedy-choice.md", json=answer["request"])
+    assert (linked.status_code, report.status_code) == (200, 200)
+    assert linked.data == report.data
     assert len(answer["link"]) < MAX_LINK
 
 

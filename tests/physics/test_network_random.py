@@ -1,6 +1,7 @@
 """1,000 random networks against a solver that shares nothing with the one under test."""
 
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 import pytest
@@ -25,17 +26,16 @@ def starts(net):
 
 
 @pytest.mark.parametrize("seeds", SEEDS)
-@pytest.mark.parametrize("plain", [True, False])
-def test_every_state_is_that_of_the_nodal_equations(network, seeds, plain):
-    """Relays from released and from held, by the table of all that they could do."""
+def test_every_state_is_that_of_the_nodal_equations(network, seeds):
+    """Relays from released and from held, in either kind of numbers, by one table of all states."""
     resting = chattering = limited = 0
     for seed in seeds:
         net = random_network(network, seed)
         on = [True] * (len(net.current_loads) + len(net.power_loads))
         table = tabulate(net, on, heating=HEATING)
-        for before in starts(net):
+        for before, plain in product(starts(net), (True, False)):
             found = rest_states(network=net, energised=before, plain=plain)
-            context = f"seed {seed} from {before}"
+            context = f"seed {seed} from {before}, plain {plain}"
             assert found.fault is None, context
             if found.without_operating_point:
                 # It went off because some state on the way, or the last, is none with all on.
@@ -66,9 +66,9 @@ def test_every_state_is_that_of_the_nodal_equations(network, seeds, plain):
             limited += bool(len(net.chargers)) and np.isclose(
                 found.chargers.current_a[0], net.chargers.limit_a[0]
             )
-    assert resting > len(seeds)
-    assert chattering >= len(seeds) // 100
-    assert limited >= len(seeds) // 50
+    assert resting > 2 * len(seeds)
+    assert chattering >= 2 * (len(seeds) // 100)
+    assert limited >= 2 * (len(seeds) // 50)
 
 
 @pytest.mark.parametrize("seeds", SEEDS)

@@ -26,6 +26,9 @@ SMALL_MARGIN = "The margin is small."
 ABOUT = {
     "contact_drop", "contact_current", "steady_current", "fuse_load", "drop", "heat", "path_drop",
 }  # fmt: skip
+# Told as "about so much is usual", where enough arrives: up to a quarter more is about that, and
+# passes; what is more is marginal.
+EASED, QUARTER_MORE = {("quick-answer", "path_drop")}, 1.25
 # What no sentence may hold, whatever was asked.
 SLIPS = ("None", "nan", "inf ", "{", "}", "  ", "..", " .", " ,")
 SLOW = {
@@ -201,10 +204,12 @@ def test_a_message_says_what_the_numbers_say(name, answer):
             continue
         margin = check.value - check.limit if means.better == ">" else check.limit - check.value
         assert check.margin == pytest.approx(margin, abs=1e-12)
+        eased = (name, check.code) in EASED and check.verdict == "pass" and margin < 0
+        assert not eased or check.value <= QUARTER_MORE * check.limit
         if check.verdict not in {"unknown", "undecided"}:  # those two are more than their numbers
             about = check.code in ABOUT and check.verdict == "marginal" and margin < 0
-            assert (check.verdict == "fail" or about) == (margin < 0)
-        right, wrong = (means.good, means.bad)[:: -1 if margin < 0 else 1]
+            assert (check.verdict == "fail" or about or eased) == (margin < 0)
+        right, wrong = (means.good, means.bad)[:: -1 if margin < 0 and not eased else 1]
         has_own = check.verdict == "marginal" and catalogue()[name].checks[check.code].marginal
         if not has_own and check.verdict != "unknown":  # what is not known is no success
             assert not right or stands(right, check.message), check
