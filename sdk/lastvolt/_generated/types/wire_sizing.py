@@ -94,8 +94,9 @@ class WireSizing(Result):
         Whether a thinner wire would do in better insulation or cooler air: the air leaves this
         insulation little.
     no_size_helps : str or None
-        Why none does: ambient, where the air is as hot as the insulation may become; `fixed_drop`,
-        where body and contacts alone lose what the path may; None where that is not so.
+        Why none does: `low_supply`, which has less than the load needs; ambient, where the air is
+        as hot as the insulation may become; `fixed_drop`, where body and contacts alone lose what
+        the path may; None where that is not so.
     candidates : tuple of Candidate
         The sizes from the smallest up to the one that passes.
     """
@@ -146,9 +147,9 @@ class WireSizing(Result):
     insulation little.
     """
     no_size_helps: str | None
-    """Why none does: ambient, where the air is as hot as the insulation may become;
-    `fixed_drop`, where body and contacts alone lose what the path may; None where that is not
-    so.
+    """Why none does: `low_supply`, which has less than the load needs; ambient, where the air is
+    as hot as the insulation may become; `fixed_drop`, where body and contacts alone lose what
+    the path may; None where that is not so.
     """
     candidates: tuple[Candidate, ...]
     """The sizes from the smallest up to the one that passes."""

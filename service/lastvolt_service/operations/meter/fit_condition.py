@@ -49,7 +49,7 @@ HELD_DOWN, NEARLY_OFF = 2.0, 10.0
 # A part that is nearly open may have so many ohms, at least and at most.
 LEAST_MORE_OHM, MOST_MORE_OHM = 0.5, 1e3
 # Parts in series carry the same.
-SAME = 0.02
+SAME_CURRENT_SHARE = 0.02
 WIRES = frozenset({"wire", "resistance"})
 # Of the nominal voltage, what a way may drop whose load has no limit of its own. Common practice.
 OF_NOMINAL = 0.04
@@ -282,7 +282,7 @@ def _held_down(state: State, amps: float) -> float:
     """How many times as much would flow if nothing were lost on the way."""
     for part, across_v, current in state.carrying("coils", *LOAD_GROUPS):
         draws = part.is_load or part.group == "coils"
-        if draws and math.isclose(abs(current), abs(amps), rel_tol=SAME) and across_v:
+        if draws and math.isclose(abs(current), abs(amps), rel_tol=SAME_CURRENT_SHARE) and across_v:
             times = state.model.drive_v / abs(across_v)
             return times if times > HELD_DOWN else 1.0
     return 1.0
