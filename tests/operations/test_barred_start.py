@@ -69,3 +69,10 @@ def test_what_draws_at_terminal_50_is_not_the_wire_that_feeds_it(run):
     answer = ask(run, branches=branches, key_end="between")
     (check,) = [each for each in answer.checks if each.code == "at_terminal_50"]
     assert check.part == "chafe"
+
+
+def test_a_fuse_that_bears_no_start_blames_no_winding(run):
+    """10 A for some 20: what both windings take is their own."""
+    answer = ask(run, fuse={"part": "fuse", "rating_a": 10, "fuse_family": "blade C"})
+    (check,) = [each for each in answer.checks if each.code == "fuse_load"]
+    assert (check.verdict, check.detail) == ("fail", None)

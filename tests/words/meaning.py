@@ -210,7 +210,8 @@ CIRCUITS = {
     ),
     # The two alone decide, but it never fails: it is marginal or passes.
     "smallest_current": means(
-        "", "large enough to keep", "", "contact carries {value}", "stays clean from {limit} on"
+        "", "large enough to keep", "",
+        "contact carries {value:fine}", "stays clean from {limit} on",
     ),
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
     "closes_alone": means(
@@ -330,6 +331,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "of the {limit} allowed", "more than {limit}",
             "path drops {value}", "the {limit} allowed", "more than {limit}",
             "path drops {limit}", "the {value} allowed", "more than {value}",
+            "the {needed_v} that the load needs",
             "Start with {begin_with}", "whether {by_design} is there",
         ),
         "supply": SUPPLY_OF_PATH,
@@ -459,7 +461,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         # The two alone decide, but it never fails: it is marginal or passes.
         "smallest_current": means(
-            "", "large enough to keep", "", "load takes {value}", "stays clean from {limit} on"
+            "", "large enough to keep", "", "load takes {value:fine}", "stays clean from {limit} on"
         ),
     },
     "start-sequence": {
@@ -740,7 +742,7 @@ PHRASES = (
     "with new {nearest.new}", "reaches {load} in its poorest case, {apart} to spare",
     "{value} reach {load} in its poorest case, {apart} short", "{barred_by.message}",
     "or {burns_as_it_is.part} may burn",
-    "{taken.parts} first, whatever else",
+    "{taken.parts} first, whatever else", "mend {taken.parts} in any case",
     "{taken.load_voltage_v} reach {load}",
     "{taken.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",
     "{check}", "In {case} the battery",
@@ -802,7 +804,7 @@ PHRASES = (
     "fuse of {fuse_rating_a} ({fuse_family})", "at {fuse_ambient_c}, carries",
     "which have {contacts_resistance_ohm}", "at {assumed_wire_c}: hot ones",
     "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
-    "carries {load_current_a}",
+    "carries {load_current_a}", "carries {load_current_a:fine}",
     "asks for {lower_a:up} or more",
     "bears one of {upper_a:down} at most", "{permissible_current_a:down} at {ambient_c}",
     "may carry {permissible_current_a:down}",
@@ -843,6 +845,7 @@ PHRASES = (
     "{length_m} of {size}", "have {resistance_ohm}", "That is {resistance_ohm_per_m}",
     "{area_mm2} of metal",
     "size by {standard}", "{size} is the smallest", "over {length_m}", "up to {candidates.-1.size}",
+    "the supply has {supply_v} and", "and {needed_v} are needed at the load.",
     "{candidates.-1.size} fails: {candidates.-1.failing}", "{candidates.-1.size} is",
     "{candidates.-1.size} has",
     "loses {drop_v}",

@@ -1,9 +1,13 @@
 """What metal joins to what."""
 
-from collections.abc import Iterable
+from collections import deque
+from collections.abc import Callable, Iterable
+from collections.abc import Set as AbstractSet
 from functools import lru_cache
+from typing import TypeVar
 
 Joined = tuple[str, str]
+Over = TypeVar("Over")
 
 
 def reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
@@ -19,6 +23,32 @@ def reached(start: str, joined: Iterable[Joined]) -> frozenset[str]:
                 found.add(node)
                 todo.append(node)
     return frozenset(found)
+
+
+def shortest_way(
+    start: str,
+    goals: AbstractSet[str],
+    beside: Callable[[str], Iterable[tuple[Over, str]]],
+) -> list[Over] | None:
+    """Over what the shortest way leads from a node to any other of some; None where none does.
+
+    `beside` tells of a node what leads on from it, and where to; nothing of one that ends a way.
+    """
+    came: dict[str, tuple[str, Over]] = {}
+    todo = deque([start])
+    while todo:
+        node = todo.popleft()
+        if node in goals and node != start:
+            found = list[Over]()
+            while node != start:
+                node, over = came[node]
+                found.append(over)
+            return found[::-1]
+        for over, other in beside(node):
+            if other not in came and other != start:
+                came[other] = (node, over)
+                todo.append(other)
+    return [] if start in goals else None
 
 
 @lru_cache(maxsize=64)  # the same circuit in many cases, and at many values

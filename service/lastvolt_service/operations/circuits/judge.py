@@ -18,11 +18,9 @@ from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part
 from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, flatly
-from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
@@ -202,5 +200,5 @@ def _by_order(
     rested = zip(coils, other.carrying("coils"), other.solution.energised.tolist(), strict=True)
     for (part, now_v, _), (_, then_v, _), on in rested:
         if on and part.name in kept:
-            judged = Judgement(abs(then_v), abs(now_v), NOT_GIVEN, UNDECIDED)
+            judged = flatly(UNDECIDED, abs(then_v), abs(now_v))
             yield Checked("order", judged, "V", GIVEN, part=part.name)

@@ -50,8 +50,6 @@ GIVEN = Given("given by the caller")
 # Of all that a source has above what a load needs: more than that to spare is not little.
 # Common practice.
 SPARE_SHARE = 0.5
-# A path that loses so little more than practice allows is no fault yet. Common practice.
-ABOUT_MULTIPLE = 1.25
 # Ends of a cable; other contacts lie between cables.
 JOINTS = frozenset({"terminal", "ground"})
 # A lamp lives a few hours at more than this of the voltage that is stamped on it, and one of a

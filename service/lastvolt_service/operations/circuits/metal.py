@@ -1,10 +1,10 @@
 """What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
 
-from collections import deque
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
+from lastvolt_service.operations.circuits.joints import shortest_way
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, Sides
 from lastvolt_service.tables.limits import RATED
 
@@ -324,20 +324,13 @@ class Metal:
     def _way(
         self, first: str, second: str, barred: Collection[Part], ends: Collection[str]
     ) -> list[Part]:
-        came_by: dict[str, Part | None] = {first: None}
-        todo = deque([first])
-        while todo and second not in came_by:
-            node = todo.popleft()
+        def beside(node: str) -> Iterator[tuple[Part, str]]:
             for part in self._joined.get(node, ()):
                 other = part.nodes[1] if part.nodes[0] == node else part.nodes[0]
-                if part not in barred and other not in came_by and other not in ends:
-                    came_by[other] = part
-                    todo.append(other)
-        found, node = list[Part](), second
-        while (over := came_by.get(node)) is not None:
-            found.append(over)
-            node = over.nodes[1] if over.nodes[0] == node else over.nodes[0]
-        return found[::-1]
+                if part not in barred and other not in ends:
+                    yield part, other
+
+        return shortest_way(first, {second}, beside) or []
 
     def lead_of(self, charger: Part) -> list[Part]:
         """Parts over which alone a charger reaches the batteries, whatever else hangs there."""

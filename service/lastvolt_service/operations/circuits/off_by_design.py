@@ -8,10 +8,9 @@ from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, Judged, flatly
+from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.rows import NOT_GIVEN
 
 # A motor that makes some voltage the other way round is fed so, or turned by what it moves. [V].
 # Common practice.
@@ -82,7 +81,7 @@ def relays_not_joined(state: State, joints_out: Sequence[Branch]) -> Iterator[Ch
             alone = {
                 n for n in names if relay.name not in live(circuit, left_out - names | {n}).closed
             }
-            judged = Judged(abs(state.across_v(relay.name)), NOT_GIVEN, NOT_GIVEN, FAIL)
+            judged = flatly(FAIL, abs(state.across_v(relay.name)))
             so = {"part": relay.name, "detail": ", ".join(sorted(alone or names))}
             yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
 
@@ -102,7 +101,7 @@ def with_joints(
 
 
 def _off(state: State, load: Part, verdict: int, detail: str) -> Checked:
-    judged = Judged(abs(state.across_v(load.name)), NOT_GIVEN, NOT_GIVEN, verdict)
+    judged = flatly(verdict, abs(state.across_v(load.name)))
     return Checked("load_off", judged, "V", COMMON_PRACTICE, part=load.name, detail=detail)
 
 

@@ -16,13 +16,13 @@ from lastvolt_service.operations.circuits.fuse_checks import (
     sure_to_open_a,
 )
 from lastvolt_service.operations.circuits.load_checks import JOINTS, load_checks
-from lastvolt_service.operations.circuits.load_way import NOTHING_A, Currents
+from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
-from lastvolt_service.operations.circuits.series import ALIKE_SHARE
+from lastvolt_service.operations.circuits.short_checks import AS_OHMS, or_shorts, shorts_of
 from lastvolt_service.operations.circuits.stall_checks import stall_checks
 from lastvolt_service.operations.circuits.wire_checks import (
     Bears,
@@ -39,7 +39,6 @@ from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
     NOT_ASKED,
-    UNDECIDED,
     UNKNOWN,
     Judged,
     asked_if,
@@ -75,12 +74,6 @@ MOST_FOR_SECONDS = 5.0
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
 # A blade fuse bears so many times its rating until a plunger is home. Common practice.
 FUSE_FOR_A_MOMENT = 2.0
-# What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
-# sense lead. [W]. Common practice.
-AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
-# From here on it is asked about: where a chafe makes as much in one spot, insulation chars, and no
-# fuse minds. [W]. Common practice.
-LEAST_CHAFE_W = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,8 +185,8 @@ def part_checks(
 def _in_time(rested: Rested, metal: Metal, bears: Bears) -> Iterator[Checked]:
     """Judge relays, contacts and wires; of what a fuse that is sure to open spares, say which."""
     state, open_coil_v = rested.state, rested.open_coil_v
-    shorts = _shorts(state, metal)
-    contacts = [*_or_shorts(_contacts(state, metal, rested.duration_s), state, shorts)]
+    shorts = shorts_of(state, metal)
+    contacts = [*or_shorts(_contacts(state, metal, rested.duration_s), state, shorts)]
     carried = {
         c.part: float(c.judged.value)
         for c in contacts
@@ -253,87 +246,6 @@ def _carried_for(rested: Rested, metal: Metal, poor: AbstractSet[str]) -> dict[s
         for name, (first, second) in joins.items()
         for beside in metal.way_between(first, second, name)
     }
-
-
-def _or_shorts(
-    checks: Iterator[Checked], state: State, shorts: AbstractSet[str]
-) -> Iterator[Checked]:
-    """The same checks; a short where what drops so much joins both sides past every load."""
-    made = [*checks]
-    poor = {str(c.part) for c in made if c.code == "contact_drop" and c.verdict == "fail"}
-    only_a = _of_shorts(state, shorts)
-    for check in made:
-        name = str(check.part)
-        if name in only_a and name not in shorts and _is_for(check, state, only_a[name]):
-            continue
-        if check.code == "contact_drop" and name in shorts & poor:
-            yield _short(state, name)
-        elif check.code != "contact_heat" or name not in shorts:
-            yield check
-    for part, drop, current in state.carrying("wires", "resistors"):
-        carries = part.group == "wires" and abs(current) > NOTHING_A
-        makes_w = abs(drop * current) if part.kind == AS_OHMS else 0.0
-        if part.name in shorts and (carries or makes_w > LEAST_CHAFE_W):
-            verdict = FAIL if carries or makes_w > LEAST_SHORT_W else UNDECIDED
-            yield _short(state, part.name, AS_OHMS if makes_w else None, verdict)
-
-
-def _of_shorts(state: State, shorts: AbstractSet[str]) -> dict[str, float]:
-    """What of a short's current runs through others, by name: it drops more there than they do."""
-    currents, found = Currents(state), dict[str, float]()
-    for short in filter(None, map(state.named, sorted(shorts))):
-        amps = currents.of[short].amps
-        for each in currents.through(short, least_a=ALIKE_SHARE * amps) if amps else ():
-            found[each.part.name] = max(found.get(each.part.name, 0.0), min(amps, each.amps))
-    return found
-
-
-def _is_for(check: Checked, state: State, short_a: float) -> bool:
-    """Whether a contact drops, or carries, too much for nothing but what a short draws over it."""
-    of_contacts = {
-        "contact_drop": (1, stays_about),
-        "contact_current": (1, within_rating),
-        "contact_heat": (2, stays_within),
-    }
-    if check.verdict != "fail" or check.code not in of_contacts:
-        return False
-    own_share = 1.0 - short_a / abs(state.current_a(str(check.part)))
-    power, within = of_contacts[check.code]
-    own = check.judged.value * own_share**power
-    return bool(within(own, check.judged.limit).verdict != FAIL)
-
-
-def _short(state: State, name: str, detail: str | None = None, verdict: int = FAIL) -> Checked:
-    judged = Judged(abs(state.current_a(name)), NOT_GIVEN, NOT_GIVEN, verdict)
-    return Checked("short", judged, "A", COMMON_PRACTICE, part=name, detail=detail)
-
-
-def _shorts(state: State, metal: Metal) -> set[str]:
-    """Names of parts that join the live side to that of the ground.
-
-    Whatever lies in series with a short does so, too: where ohms take most of it that is the short,
-    else it is one of those without which most loads are fed, and most is live.
-    """
-    sides = metal.all_sides
-    are_joined = not sides.live.isdisjoint(sides.grounded)
-    fed: dict[str, tuple[int, int]] = {}
-    for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
-        may_join = sides.feed(part) or (are_joined and part.nodes[0] in sides.live)
-        if part.is_load or not may_join:
-            continue
-        then = metal.sides([part])
-        if then.feed(part):
-            fed[part.name] = sum(map(then.feed, metal.loads)), len(then.live)
-    most = max(fed.values(), default=(0, 0))
-    told = [(abs(drop), part) for part, drop, _ in state.carrying("resistors", "wires")]
-    _, worst = max(
-        ((drop, part) for drop, part in told if part.name in fed),
-        key=lambda each: each[0],
-        default=(0.0, None),
-    )
-    if worst is not None and worst.kind == AS_OHMS:
-        return {worst.name}
-    return {name for name, each in fed.items() if each == most}
 
 
 def sound_contact(kind: str, current_a: float, carries_s: float) -> Limit:

@@ -1,12 +1,12 @@
 """Which relays and solenoids a circuit's switches rule, by following its metal."""
 
-from collections import deque
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, joints_of, resists
+from lastvolt_service.operations.circuits.joints import shortest_way
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.switching import live
@@ -205,24 +205,14 @@ class Joints:
         past: Collection[_Which] = (),
     ) -> tuple[str, ...]:
         """Names of the shortest way to a node of some, not on from those to stop at; or none."""
-        came: dict[str, tuple[str, str]] = {}
-        met, todo = {start}, deque([start])
-        while todo:
-            node = todo.popleft()
-            if node in goal and node != start:
-                found = list[str]()
-                while node != start:
-                    node, name = came[node]
-                    found.append(name)
-                return tuple(dict.fromkeys(found[::-1]))
-            if node in stop and node != start:
-                continue
-            for which, there in self._at.get(node, ()):
-                if which not in past and there not in met:
-                    met.add(there)
-                    came[there] = (node, which[0])
-                    todo.append(there)
-        return ()
+
+        def beside(node: str) -> Iterator[tuple[str, str]]:
+            if node not in stop or node == start:
+                for which, there in self._at.get(node, ()):
+                    if which not in past:
+                        yield which[0], there
+
+        return tuple(dict.fromkeys(shortest_way(start, goal, beside) or ()))
 
 
 def without_ends(circuit: Circuit, over: Sequence[str], ends: Sequence[str]) -> Sequence[str]:

@@ -4,13 +4,13 @@ A network is solved as a whole: no chain of formulas leads to its state. What ca
 the state is one, by what is known of each part and by the sums round loops and at nodes.
 """
 
-from collections import deque
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from lastvolt_service.fields import known
 from lastvolt_service.laws import KIRCHHOFF, OHM, recording
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.joints import shortest_way
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.solenoids.descriptions import needed_by_load
 from lastvolt_service.operations.steps import GIVEN, Steps
@@ -93,35 +93,19 @@ def _conducting(state: State) -> Iterator[_Way]:
 def _path(state: State, load: _Way) -> list[_Way]:
     """From the live post to the load and on to the ground, as the current of the mirror image."""
     live, grounded = state.model.posts
-    leaving: dict[str, list[tuple[str, _Way]]] = {}
+    leaving: dict[str, list[tuple[_Way, str]]] = {}
     for way in _conducting(state):
         first, last = way.part.nodes if way.forward else way.part.nodes[::-1]
-        leaving.setdefault(first, []).append((last, way))
+        leaving.setdefault(first, []).append((way, last))
     start, end = load.part.nodes
     if float(state.flow(load.group).current_a[load.index]) < 0:
         start, end = end, start
-    out, back = _shortest(leaving, live, start), _shortest(leaving, end, grounded)
+
+    def beside(node: str) -> Sequence[tuple[_Way, str]]:
+        return leaving.get(node, ())
+
+    out, back = shortest_way(live, {start}, beside), shortest_way(end, {grounded}, beside)
     return [] if out is None or back is None else [*out, *back]
-
-
-def _shortest(
-    leaving: Mapping[str, Sequence[tuple[str, _Way]]], start: str, goal: str
-) -> list[_Way] | None:
-    came: dict[str, tuple[str, _Way] | None] = {start: None}
-    todo = deque([start])
-    while todo and goal not in came:
-        node = todo.popleft()
-        for other, way in leaving.get(node, ()):
-            if other not in came:
-                came[other] = (node, way)
-                todo.append(other)
-    if goal not in came:
-        return None
-    found: list[_Way] = []
-    while (step := came[goal]) is not None:
-        goal, way = step
-        found.append(way)
-    return found[::-1]
 
 
 def _part(steps: Steps, state: State, way: _Way, case: Case, q: str) -> None:

@@ -35,7 +35,7 @@ OPEN_SHARE_OF_NOMINAL = 0.8
 LEAST_A = {"starter_motor": 50.0, "starter_control": 2.0, "intermittent": 0.5, "continuous": 0.5}
 # What a load takes at most that is open or off: a pilot takes hundredths of an ampere, a starter's
 # motor never so little. Who says what it takes at work may read at a trickle on purpose.
-NOTHING_SHARE, NOTHING_A, NOTHING_OF_A_MOTOR_A = 0.1, 0.005, 5.0
+NOTHING_SHARE, OPEN_CIRCUIT_A, OPEN_MOTOR_A = 0.1, 0.005, 5.0
 # What is no load of a car, whatever lies before it: it keeps little of its supply while much flows,
 # and would take more at the nominal voltage than any that is on for long.
 SHORTED_SHARE, SHORTED_A, MOST_OF_A_LOAD_A = 0.2, 30.0, 250.0
@@ -112,9 +112,9 @@ def _is_open(asked: DropDiagnosisRequest, each: ReadPart, nominal_v: float) -> b
 
 def _is_load_open(asked: DropDiagnosisRequest) -> bool:
     """Whether nearly all of the supply stands at a load that takes next to nothing."""
-    most_a = NOTHING_OF_A_MOTOR_A if asked.circuit == STARTER_MOTOR else NOTHING_A
+    most_a = OPEN_MOTOR_A if asked.circuit == STARTER_MOTOR else OPEN_CIRCUIT_A
     if given(asked.working_current_a):
-        most_a = min(NOTHING_A, NOTHING_SHARE * asked.working_current_a)
+        most_a = min(OPEN_CIRCUIT_A, NOTHING_SHARE * asked.working_current_a)
     at_load = asked.load_voltage_v >= OPEN_SHARE * asked.supply_v
     return bool(at_load and asked.current_a < most_a)
 

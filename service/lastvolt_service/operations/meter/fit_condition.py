@@ -53,7 +53,7 @@ OF_SUM, SUM_V = 0.3, 0.05
 # and beyond so many nothing is called sound. Common practice.
 HELD_DOWN, NEARLY_OFF = 2.0, 10.0
 # Parts in series carry the same.
-SAME = 0.02
+SAME_CURRENT_SHARE = 0.02
 WIRES = frozenset({"wire", "resistance"})
 # Of the nominal voltage, what a way may drop whose load has no limit of its own. Common practice.
 OF_NOMINAL = 0.04
@@ -280,7 +280,7 @@ def _held_down(state: State, amps: float) -> float:
     """How many times as much would flow if nothing were lost on the way."""
     for part, across_v, current in state.carrying("coils", *LOAD_GROUPS):
         draws = part.is_load or part.group == "coils"
-        if draws and math.isclose(abs(current), abs(amps), rel_tol=SAME) and across_v:
+        if draws and math.isclose(abs(current), abs(amps), rel_tol=SAME_CURRENT_SHARE) and across_v:
             times = state.model.drive_v / abs(across_v)
             return times if times > HELD_DOWN else 1.0
     return 1.0

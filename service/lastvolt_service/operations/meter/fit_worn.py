@@ -15,7 +15,7 @@ from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # Parts that a fit is tried for, the likeliest by the slopes first.
-MOST_TRIED = 4
+MOST_WORN_TRIED = 4
 # So many ohms more have a slope like any, and change nothing that is near.
 NEAR_OHM = 0.1
 # Parts whose fits miss the readings by no more in squares of their uncertainty are as likely.
@@ -60,7 +60,7 @@ class Worn:
 def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
     """Parts of which one, with more ohms, makes all readings hold together; the likeliest first."""
     found = []
-    for name in likeliest(model, whole, numbered(model.circuit))[:MOST_TRIED]:
+    for name in likeliest(model, whole, numbered(model.circuit))[:MOST_WORN_TRIED]:
         wide, (worse, *_) = wider(model, {name: OPEN_OHM})
         place = next(k for k, each in enumerate(wide.unknowns) if each.path == worse.path)
         near = moved(model, whole.point, wide)

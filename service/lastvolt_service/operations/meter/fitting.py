@@ -37,7 +37,7 @@ FAR, ROUGHLY = 2.5, 1e-3
 # A value at its bound misses what it is thought to be by no more. [squares]
 AT_BOUND = 3.0
 # Fits are one that differ by no more than this share of what they miss, in squares.
-SAME = 0.01
+LITTLE_SHARE = 0.01
 # A circuit is looked at for so many steps before it is fitted.
 LOOKS = 2
 # Points with one part open at which a fit begins once more.
@@ -306,7 +306,7 @@ def _unlike(fits: Sequence[Fit]) -> list[FloatArray]:
     """
     found: list[Fit] = []
     for fit in sorted(fits, key=lambda each: each.sum_of_squares):
-        little = SAME * (1.0 + fit.sum_of_squares)
+        little = LITTLE_SHARE * (1.0 + fit.sum_of_squares)
         if not any(
             fit.sum_of_squares - each.sum_of_squares <= little
             and all(

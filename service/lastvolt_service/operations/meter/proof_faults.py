@@ -49,7 +49,7 @@ FaultCode = (
     ]
 )
 # Contacts that are tried: by the slopes, and by what is missed with them open.
-MOST_TRIED, MOST_OPEN = 5, 2
+MOST_FAULTS_TRIED, MOST_OPEN = 5, 2
 # So many times what it is given to be a load is looked at first.
 LOOKS_AT = (0.1, 10.0)
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
@@ -234,7 +234,7 @@ def _given_in_numbers(described: Side, built: Built) -> Iterator[Fault]:
     taken = as_read(whole)
     widened = dict(_widened(built.circuit))
     names = list(widened)
-    likely = likeliest(model, whole, names)[:MOST_TRIED] if names else []
+    likely = likeliest(model, whole, names)[:MOST_FAULTS_TRIED] if names else []
     likely += if_open(model, whole, names)[:MOST_OPEN] if names else []
     for name in dict.fromkeys(likely):
         wider, place, least = widened[name]
