@@ -81,6 +81,11 @@ class Terminal:
         "widths of the blade: as given, or those that are common; empty of anything else",
     ]
     is_given: Annotated[bool, "whether the request gives the width"]
+    is_gripped: Annotated[
+        bool,
+        "false where no receptacle for such a blade is crimped to so thick a wire (common "
+        "practice): the relay must have studs",
+    ]
 
 
 def cut_list(
@@ -186,14 +191,16 @@ def terminals(
             continue
         for end in (link.start, link.end):
             code, widths = _crimped(end, float(low_end(fit.relay.rating_a)), blade_mm)
+            size = str(link.lead.like.size)
             yield Terminal(
                 end.part,
                 end.terminal,
                 link.lead.name,
-                str(link.lead.like.size),
+                size,
                 code,
                 widths,
                 code == "blade" and end.terminal in blade_mm,
+                code != "blade" or blades.grips(widths, size),
             )
 
 
