@@ -18,7 +18,7 @@ from lastvolt_service.operations.decision.wiring_table import (
 )
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.steps import ARITHMETIC, Steps
-from lastvolt_service.rows import NOT_GIVEN, Numbers, number
+from lastvolt_service.rows import NOT_GIVEN, Numbers, number, one_text
 from lastvolt_service.units import low_end
 
 # What is cut longer than the way is: for a drip loop, for ends that are crimped anew, and where an
@@ -200,7 +200,7 @@ def terminals(
                 code,
                 widths,
                 code == "blade" and end.terminal in blade_mm,
-                code != "blade" or blades.grips(widths, size),
+                code != "blade" or blades.grips(widths, size, one_text(link.lead.like.standard)),
             )
 
 

@@ -198,9 +198,10 @@ class _Search:
         """
         if math.isnan(rating_a) or laid.size is None:
             return laid
-        if blades.grips(blades.of_contact(rating_a), laid.size):
+        standard = self.asked.standard
+        if blades.grips(blades.of_contact(rating_a), laid.size, standard):
             return laid
-        key = laid.place.name, blades.thickest(rating_a, self.asked.standard)
+        key = laid.place.name, blades.thickest(rating_a, standard)
         if key not in self.thinner:
             self.thinner[key] = wired(self.asked, laid.place, key[1])
         thin = self.thinner[key]
@@ -278,7 +279,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "wanted": wanted,
             "not_looked_at": left,
             "reasons": (
-                *_on_studs(told),
+                *_on_studs(asked, told),
                 *reasons_for(told, search.places, wanted, left, poor, nearest),
             ),
         },
@@ -364,12 +365,13 @@ def _asks_about(looked: Looked, found: Mapping[str, Any]) -> bool:
     )
 
 
-def _on_studs(best: Best | None) -> Iterator[Remark]:
+def _on_studs(asked: RelayChoiceRequest, best: Best | None) -> Iterator[Remark]:
     """That no blade of the best takes its wire, nor a thinner one does for the load."""
     if best is None:
         return
     rating_a = float(low_end(best.proposal.relay.rating_a))
-    if not math.isnan(rating_a) and not blades.grips(blades.of_contact(rating_a), best.size):
+    widths = () if math.isnan(rating_a) else blades.of_contact(rating_a)
+    if widths and not blades.grips(widths, best.size, asked.standard):
         yield remark("needs_studs", part=best.candidate, of=NAME)
 
 
