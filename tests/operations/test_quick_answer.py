@@ -197,6 +197,16 @@ def test_bad_input_is_pointed_at(client: FlaskClient, body, pointer):
     assert pointer in {each["pointer"] for each in answer.get_json()["errors"]}
 
 
+def test_a_winch_is_sent_to_wire_sizing(client: FlaskClient):
+    """No usual relay, nor a switch, is meant for 250 A: its cable is sized by itself."""
+    body = {"system_v": 12, "distance_m": 4, "current_a": 250}
+    answer = client.post("/v1/quick-answer", json=body)
+    assert answer.status_code == 422
+    (error,) = answer.get_json()["errors"]
+    assert error["pointer"] == "#/current_a"
+    assert "wire-sizing" in error["detail"]
+
+
 REQUESTS = (
     {"system_v": 12, "load": "starter_solenoid", "distance_m": 11, "wear": "old", "fails": "hot"},
     {"system_v": 6, "load": "headlamps", "distance_m": 5, "return_path": "positive_body"},

@@ -359,3 +359,65 @@ def test_where_the_feed_is_wrong_no_other_relay_is_asked_for(run):
     assert answer.nearest.code == "switch_in_charge"
     assert answer.nearest.message in answer.headline
     assert "What would do" not in answer.headline
+
+
+@pytest.mark.parametrize(
+    ("rating_a", "metres", "size", "studs"),
+    [(40, 3, "10 AWG", False), (40, 8, "10 AWG", False), (80, 8, "8 AWG", False)],
+)
+def test_wire_goes_onto_the_blades_of_its_relay(rating_a, metres, size, studs):
+    """By drop alone 8 m want 6 AWG (13 mm2): blades of 6.3 mm grip 6 mm2, of 9.5 mm 10 (practice).
+
+    The fan works through what they grip: 8 m of 10 AWG are 26 mohm at 20 degC, 0.6 V of 12.6.
+    """
+    body = question(
+        fan(), [relay("one", rating_a=rating_a)],
+        [place("front", "front", feed_m=metres / 2, outlet_m=metres / 2)],
+        zones={"front": 60}, load_kind="motor",
+    )  # fmt: skip
+    answer = post("relay-choice", body)
+    assert answer["best"]["size"] == size
+    assert any(each["code"] == "needs_studs" for each in answer["reasons"]) is studs
+    new = answer["best"]["proposal"]
+    assert {each["size"] for each in (*new["feed"][1:], *new["outlet"])} == {size}
+
+
+def test_where_no_blade_takes_what_the_load_needs_the_relay_needs_studs():
+    """20 m of 10 AWG are 65 mohm at 20 degC, 1.4 V at 20.7 A: the fan has 10.5 V no more."""
+    body = question(
+        fan(), [relay("one")], [place("front", "front", feed_m=10, outlet_m=10)],
+        zones={"front": 60}, load_kind="motor",
+    )  # fmt: skip
+    answer = post("relay-choice", body)
+    assert answer["best"]["size"] == "2 AWG"
+    (told,) = [each for each in answer["reasons"] if each["code"] == "needs_studs"]
+    assert told["part"] == "one"
+
+
+@pytest.mark.parametrize(
+    ("unknown", "asked_for"),
+    [
+        ({"rating_a": None, "derating": None, "make_rating_a": None, "rated_v": None}, "rating_a"),
+        ({"pick_up_v": {"low": 6.0, "high": 11.3}}, "pick up voltage of sealed"),
+        ({"contact_resistance_ohm": {"low": 0.001, "high": 0.3}}, "contact resistance of sealed"),
+    ],
+)
+def test_what_is_only_not_known_is_found_out_and_not_called_unfit(unknown, asked_for):
+    """From the trade: a relay that nothing speaks against is not sent back; its data are asked for.
+
+    10 A over 0.3 ohm are 3 V of 12, over 1 mohm nothing; 11.3 V, hot, are more than there is.
+    """
+    one = {key: each for key, each in (relay("sealed") | unknown).items() if each is not None}
+    answer = post("relay-choice", starting([one]))
+    assert answer["best"] is None
+    assert answer["headline"].startswith("Find out first")
+    assert asked_for in answer["headline"]
+    assert "None of these relays suits" not in answer["headline"]
+    assert answer["verdict"] == "unknown"
+
+
+def test_what_is_known_to_fail_is_still_called_unfit():
+    """A coil for 24 V closes on 14.8 V by its sheet: no battery of 12 V has that."""
+    answer = post("relay-choice", starting([relay("lorry's", volts=24)]))
+    assert answer["headline"].startswith("None of these")
+    assert answer["verdict"] == "fail"

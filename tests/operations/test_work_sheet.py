@@ -459,3 +459,25 @@ def test_the_red_lead_is_where_plus_is(run):
             assert all(one.with_relay_v >= 0 for one in each.expected), each.code
     first = run("work-sheet", **positive_ground(example())).readings[0]
     assert (first.red, first.black) == ("ground", "battery post")
+
+
+def test_a_wire_that_no_blade_takes_is_told(run):
+    """Common practice: a receptacle of 6.3 mm grips up to 6 mm2, one of 9.5 mm up to 10.
+
+    4 AWG has 21 mm2, 8 AWG 8.4, 10 AWG 5.3.
+    """
+
+    def gripped(size, rating_a):
+        body = example()
+        body["proposal"]["relay"]["rating_a"] = rating_a
+        for each in (*body["proposal"]["feed"], *body["proposal"]["outlet"]):
+            if each["kind"] == "wire":
+                each["size"] = size
+        ends = run("work-sheet", **body).terminals
+        assert all(each.is_gripped for each in ends if each.terminal in {None, "85", "86"})
+        return {each.is_gripped for each in ends if each.terminal in {"30", "87"}}
+
+    assert gripped("4 AWG", 80) == {False}
+    assert gripped("8 AWG", 80) == {True}
+    assert gripped("8 AWG", 40) == {False}
+    assert gripped("10 AWG", 40) == {True}

@@ -620,6 +620,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     "relay-choice": CIRCUITS | PROPOSALS | {
         "suitable_relay": means(
             "", "", "None of these relays may be mounted", "{load} takes up to",
+            "Of none of these relays is it known",
             "up to {limit} there",
         ),
     },
@@ -999,6 +1000,8 @@ REASONS = {
     "lengths_cost": "of new wire take {drop_v} at most",
     "lengths_would_cost": "would take {drop_v} at most",
     "not_looked_at": "were not put into the circuit",
+    "needs_studs": "{part} must have studs",
+    "none_known": "None of these relays is known to suit",
     "ambient": "which is as hot as {detail} may become",
     "fixed_drop": "contacts and body alone lose what the path may",
     "no_size": "no size of {detail} does",

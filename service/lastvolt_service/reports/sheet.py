@@ -102,6 +102,8 @@ def poorest_first(answer: WorkSheet) -> list[str]:
 
 def crimp(end: Terminal, blank: Any) -> str:
     """What is crimped to an end of a lead."""
+    if not end.is_gripped:
+        return "no blade takes it: a relay with studs"
     if end.code == "blade":
         widths = " or ".join(f"{each:g}" for each in end.blades_mm)
         return f"{widths} mm receptacle{'' if end.is_given else ': measure'}"

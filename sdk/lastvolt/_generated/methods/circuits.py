@@ -437,7 +437,7 @@ class Circuits(Asking):
         load : QuickAnswerLoad, optional
             What is fed; by default something else, and then what it takes must be given.
         current_a : float or str, optional
-            What the load takes; by default what is usual for it. From 0.1 to 100. [A]
+            What the load takes, up to 100; by default what is usual for it. From 0.1 to 10000. [A]
         return_path : {"body", "positive_body", "wire"}, optional
             How the current comes back: through the body at the negative post, through the body at
             the positive post, or through a wire of its own (of a starter: at it the heavy cable

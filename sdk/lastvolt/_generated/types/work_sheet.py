@@ -155,6 +155,9 @@ class Terminal(Model):
         Widths of the blade: as given, or those that are common; empty of anything else. [mm]
     is_given : bool
         Whether the request gives the width.
+    is_gripped : bool
+        False where no receptacle for such a blade is crimped to so thick a wire (common practice):
+        the relay must have studs.
     """
 
     part: str
@@ -173,6 +176,10 @@ class Terminal(Model):
     """Widths of the blade: as given, or those that are common; empty of anything else. [mm]"""
     is_given: bool
     """Whether the request gives the width."""
+    is_gripped: bool
+    """False where no receptacle for such a blade is crimped to so thick a wire (common
+    practice): the relay must have studs.
+    """
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

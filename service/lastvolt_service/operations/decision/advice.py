@@ -51,6 +51,7 @@ OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
 STANDS, OF_ROW = frozenset({"motor_stands"}), frozenset({"in_series"})
+UNJOINED = frozenset({"not_joined"})
 LACKS = frozenset({"load_voltage"})  # it names a resistance that takes most, where one does
 
 
@@ -80,8 +81,9 @@ class Decision:
         Where no way is taken, the one that leaves the load most.
     asked_first : tuple of Check
         Fuses of the load alone that it overcharges, of which a relay's would be the next; or that
-        its motor stands; or that a resistance takes most of what it lacks; or that what is advised
-        is not the same within all bounds, and what to measure; empty where it is.
+        its motor stands; or that it hangs on nothing; or that a resistance takes most of what it
+        lacks; or that what is advised is not the same within all bounds, and what to measure; empty
+        where it is.
     """
 
     advice: Advice
@@ -235,8 +237,9 @@ def decide(
     overdrawn = _overdrawn(as_is, load)
     if plan is not None and not plan.treatment.relay and not wrong:
         overdrawn = tuple(each for each in overdrawn if key_of(each) in plan.harm)
-    # Nothing is wired better for a motor that stands.
+    # Nothing is wired better for a motor that stands, nor for what hangs on nothing.
     overdrawn = overdrawn or as_is.found(STANDS, UNSOUND, {load})
+    overdrawn = overdrawn or as_is.found(UNJOINED, parts={load})
     if advice == "none_suffices" and not (overdrawn or wrong):
         overdrawn = tuple(each for each in as_is.found(LACKS, parts={load}) if each.detail)
     if overdrawn:

@@ -1,5 +1,8 @@
 """Blades of relays, and the thickest wire that a receptacle for one is crimped to."""
 
+import math
+from collections.abc import Iterable
+
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.sizes import trade_sizes
 
@@ -27,5 +30,24 @@ def thickest(rating_a: float, standard: str) -> str:
         Of the size.
     """
     most_mm2 = GRIPS_MM2[max(of_contact(rating_a))]
-    fits = [each for each in trade_sizes(standard) if conductor(each).area_mm2 <= most_mm2]
+    sizes = trade_sizes(standard)
+    fits = [each for each in sizes if conductor(each, standard).area_mm2 <= most_mm2]
     return fits[-1]
+
+
+def grips(widths_mm: Iterable[float], size: str, standard: str | None = None) -> bool:
+    """Whether a receptacle for one of some blades is crimped to a wire; a stud takes any.
+
+    Parameters
+    ----------
+    widths_mm : iterable of float
+        Of the blades; one between those of the table is held to be the next wider. [mm]
+    size, standard : str, str or None
+        Of the wire.
+    """
+    area_mm2 = conductor(size, standard).area_mm2
+    return any(_most_mm2(each) >= area_mm2 for each in widths_mm)
+
+
+def _most_mm2(width_mm: float) -> float:
+    return min((most for width, most in GRIPS_MM2.items() if width >= width_mm), default=math.inf)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from lastvolt_service.operations.circuits.parts import ChainWire
 from lastvolt_service.operations.circuits.weakest import RUNS_ON
-from lastvolt_service.operations.decision.choice_judge import NO_ANSWER, Looked
+from lastvolt_service.operations.decision.choice_judge import NO_ANSWER, UNKNOWN, Looked
 from lastvolt_service.operations.decision.choice_request import (
     EXPOSURES,
     ON_THE_HOT_PART,
@@ -300,10 +300,17 @@ def too_little(place: PlaceLooked) -> int | None:
 def nearest_of(rejected: Iterable[Rejected]) -> Rejected | None:
     """The first relay whose ratings do: its feed, its place or what is not known keeps it out.
 
-    One that nothing would let go before all others: whichever is taken, that comes first.
+    One that nothing would let go before all others: whichever is taken, that comes first. Then one
+    that only something unknown keeps out.
     """
-    near = (e for e in rejected if e.candidate and e.code not in (*OF_RATINGS, *OF_ALL))
-    return min(near, key=lambda each: each.code not in RUNS_ON, default=None)
+    others = (*OF_RATINGS, *OF_ALL)
+    near = (e for e in rejected if e.candidate and (is_open(e) or e.code not in others))
+    return min(near, key=lambda each: (each.code not in RUNS_ON, not is_open(each)), default=None)
+
+
+def is_open(nearest: Rejected | None) -> bool:
+    """Whether only what is not known keeps it out."""
+    return nearest is not None and nearest.verdict in UNKNOWN
 
 
 def mends_in(poor: Weighed) -> tuple[str, ...]:
@@ -361,7 +368,7 @@ def reasons_for(
         return remark(code, part=part, values=values, of=NAME)
 
     if best is None:
-        yield told("none_suits")
+        yield told("none_known" if is_open(nearest) else "none_suits")
         first = tuple(_first(poor)) if poor else ()
         yield from first
         settled = bool(first) and (not poor or _settles(poor))

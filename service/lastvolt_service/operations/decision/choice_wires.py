@@ -1,5 +1,6 @@
 """Wires and fuse of a relay in a place: sized by wire-sizing, for what the load takes there."""
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
@@ -236,10 +237,11 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
         needs = _needs(asked, place, first, lasting)
         ambients_c = (hottest_c, lowest_c(asked, place.zone))
         columns = _sized(needs, ambients_c)
-        if thickest is not None and _thickness(columns) > conductor(thickest).area_mm2:
+        most_mm2 = conductor(thickest, asked.standard).area_mm2 if thickest else math.inf
+        if _thickness(columns) > most_mm2:
             enough_v = needs.supply_v - optional(number(needs.needed_v))
             columns = _sized(changed(needs, limit_drop_v=enough_v), ambients_c)
-            fits = _thickness(columns) <= conductor(thickest).area_mm2
+            fits = _thickness(columns) <= most_mm2
             columns = {**columns, "size": thickest if fits else None}
     except CalculationError as error:
         return Wired(place, hottest_c, why_not="no_answer", error=error.detail)

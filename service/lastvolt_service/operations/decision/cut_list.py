@@ -18,7 +18,7 @@ from lastvolt_service.operations.decision.wiring_table import (
 )
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.steps import ARITHMETIC, Steps
-from lastvolt_service.rows import NOT_GIVEN, Numbers, number
+from lastvolt_service.rows import NOT_GIVEN, Numbers, number, one_text
 from lastvolt_service.units import low_end
 
 # What is cut longer than the way is: for a drip loop, for ends that are crimped anew, and where an
@@ -81,6 +81,11 @@ class Terminal:
         "widths of the blade: as given, or those that are common; empty of anything else",
     ]
     is_given: Annotated[bool, "whether the request gives the width"]
+    is_gripped: Annotated[
+        bool,
+        "false where no receptacle for such a blade is crimped to so thick a wire (common "
+        "practice): the relay must have studs",
+    ]
 
 
 def cut_list(
@@ -186,14 +191,16 @@ def terminals(
             continue
         for end in (link.start, link.end):
             code, widths = _crimped(end, float(low_end(fit.relay.rating_a)), blade_mm)
+            size = str(link.lead.like.size)
             yield Terminal(
                 end.part,
                 end.terminal,
                 link.lead.name,
-                str(link.lead.like.size),
+                size,
                 code,
                 widths,
                 code == "blade" and end.terminal in blade_mm,
+                code != "blade" or blades.grips(widths, size, one_text(link.lead.like.standard)),
             )
 
 

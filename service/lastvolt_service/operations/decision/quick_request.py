@@ -32,6 +32,10 @@ WEAR = ("new", "used", "old", "very_old")
 OTHER = "other"
 # Beyond this no wire of the trade's relays, nor a usual switch, is meant. [A]
 MOST_A = 100.0
+TOO_MUCH = (
+    f"Up to {MOST_A:g} A are told of here. For more, such as a winch or a starter's motor, ask "
+    "wire-sizing for its cables and fuse."
+)
 
 
 class QuickAnswerRequest(Fields):
@@ -49,9 +53,8 @@ class QuickAnswerRequest(Fields):
         maximum=MOST_M,
     )
     current_a: float = quantity(
-        "what the load takes; by default what is usual for it",
+        f"what the load takes, up to {MOST_A:g}; by default what is usual for it",
         minimum=0.1,
-        maximum=MOST_A,
         default=ABSENT,
     )
     return_path: str = choice(
@@ -91,6 +94,7 @@ class QuickAnswerRequest(Fields):
         yield from super().broken_rules()
         unknown = self.load == OTHER and not known(self.current_a)
         yield unknown, ("current_a",), "Give what it takes: of another load it is not known."
+        yield known(self.current_a) and self.current_a > MOST_A, ("current_a",), TOO_MUCH
 
     @property
     def usual(self) -> usual.UsualLoad:

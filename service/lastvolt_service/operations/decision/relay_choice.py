@@ -9,7 +9,7 @@ as a whole proposal, to be posted to relay-retrofit, and all others with the rea
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Any
 
@@ -21,7 +21,7 @@ from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.work import MOST_UNITS
-from lastvolt_service.operations.decision import relay_retrofit
+from lastvolt_service.operations.decision import blades, relay_retrofit
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.choice_judge import (
     NO_ANSWER,
@@ -42,6 +42,7 @@ from lastvolt_service.operations.decision.choice_told import (
     WiredPlace,
     best_of,
     grouped,
+    is_open,
     mends_in,
     nearest_of,
     ranked,
@@ -52,6 +53,7 @@ from lastvolt_service.operations.decision.choice_told import (
     without_check,
 )
 from lastvolt_service.operations.decision.choice_wires import (
+    Wired,
     best_relay,
     through,
     usual_coil_ohm,
@@ -62,10 +64,11 @@ from lastvolt_service.operations.decision.proposal import (
     with_relay,
 )
 from lastvolt_service.operations.decision.relay_retrofit import BatteryState
-from lastvolt_service.operations.decision.remarks import Remark
+from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.ways import TOLD_ONLY
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.judging import FAIL, Judged
+from lastvolt_service.operations.judging import UNKNOWN as NOT_KNOWN
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import (
@@ -81,7 +84,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.units import high_end
+from lastvolt_service.units import high_end, low_end
 
 MEND_FIRST = "mend_before"
 OPEN = frozenset({"fail", "unknown", "undecided"})
@@ -143,6 +146,7 @@ class _Search:
     places: list[PlaceLooked] = field(default_factory=list)
     pairs: list[Pair] = field(default_factory=list)
     rejected: list[Rejected] = field(default_factory=list)
+    thinner: dict[tuple[str, str], Wired] = field(default_factory=dict)
 
     def look_alone(self) -> None:
         """Wire every place, and look at every relay there by itself."""
@@ -183,8 +187,25 @@ class _Search:
                 _digits(alone.contact_use[index]),
                 _digits(alone.coil_use[index]),
             )
-            self.pairs.append(Pair(index, here.wired, preference))
+            laid = self._onto_blades(here.wired, float(low_end(candidate.rating_a)))
+            self.pairs.append(Pair(index, laid, preference))
         self.pairs.sort(key=lambda each: each.preference)
+
+    def _onto_blades(self, laid: Wired, rating_a: float) -> Wired:
+        """The place with wire that goes onto the blades of a contact of such a rating.
+
+        As it is where they take it, or where the load does not work through what they take.
+        """
+        if math.isnan(rating_a) or laid.size is None:
+            return laid
+        standard = self.asked.standard
+        if blades.grips(blades.of_contact(rating_a), laid.size, standard):
+            return laid
+        key = laid.place.name, blades.thickest(rating_a, standard)
+        if key not in self.thinner:
+            self.thinner[key] = wired(self.asked, laid.place, key[1])
+        thin = self.thinner[key]
+        return laid if thin.why_not is not None else thin
 
 
 def _digits(value: float) -> float:
@@ -257,9 +278,12 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "places": tuple(each.told() for each in search.places),
             "wanted": wanted,
             "not_looked_at": left,
-            "reasons": tuple(reasons_for(told, search.places, wanted, left, poor, nearest)),
+            "reasons": (
+                *_on_studs(asked, told),
+                *reasons_for(told, search.places, wanted, left, poor, nearest),
+            ),
         },
-        () if checks else (_none(search.places),),
+        () if checks else (_none(search.places, nearest),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
         (
             STARTER,
@@ -341,6 +365,16 @@ def _asks_about(looked: Looked, found: Mapping[str, Any]) -> bool:
     )
 
 
+def _on_studs(asked: RelayChoiceRequest, best: Best | None) -> Iterator[Remark]:
+    """That no blade of the best takes its wire, nor a thinner one does for the load."""
+    if best is None:
+        return
+    rating_a = float(low_end(best.proposal.relay.rating_a))
+    widths = () if math.isnan(rating_a) else blades.of_contact(rating_a)
+    if widths and not blades.grips(widths, best.size, asked.standard):
+        yield remark("needs_studs", part=best.candidate, of=NAME)
+
+
 def _checks(asked: RelayChoiceRequest, best: Looked) -> tuple[Check, ...]:
     """Those of what is new and of the load, and what else of the circuit does not pass."""
     own = {*best.asked.proposal.names}
@@ -354,10 +388,10 @@ def _checks(asked: RelayChoiceRequest, best: Looked) -> tuple[Check, ...]:
     )
 
 
-def _none(places: Sequence[PlaceLooked]) -> Checked:
-    """Say that nothing suits: how much a contact must carry."""
+def _none(places: Sequence[PlaceLooked], nearest: Rejected | None) -> Checked:
+    """Say that nothing suits, or is known to: how much a contact must carry."""
     most_a = max((each.load_a for here in places for each in here.best), default=NOT_GIVEN)
-    judged = Judged(NOT_GIVEN, most_a, NOT_GIVEN, FAIL)
+    judged = Judged(NOT_GIVEN, most_a, NOT_GIVEN, NOT_KNOWN if is_open(nearest) else FAIL)
     return Checked("suitable_relay", judged, "A", COMMON_PRACTICE)
 
 

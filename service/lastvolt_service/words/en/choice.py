@@ -28,6 +28,9 @@ CHECKS = {
         passes="",
         fails="None of these relays may be mounted in any of these places: {load} takes up to "
         "{limit} there.",
+        unknown="Of none of these relays is it known whether it may be mounted in any of these "
+        "places: {load} takes up to {limit} there. Find out first what the answer says of the "
+        "nearest.",
     ),
 }
 
@@ -38,7 +41,11 @@ _FIRST = (
 )  # fmt: skip
 
 RELAY_CHOICE = OperationWords(
-    verdict=(*RELAY_RETROFIT.verdict, When("suits", False, "None of these")),
+    verdict=(
+        *RELAY_RETROFIT.verdict,
+        When("reasons.0.code", "none_known", "Find out first"),
+        When("reasons.0.code", "none_suits", "None of these"),
+    ),
     headline=(
         When("advice", "mend", "it is enough to mend {mend}, without a relay."),
         When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
@@ -68,6 +75,8 @@ RELAY_CHOICE = OperationWords(
     checks=CHECKS,
     reasons={
         "none_suits": "None of these relays suits any of these places.",
+        "none_known": "None of these relays is known to suit, and one may: find out what keeps it "
+        "out.",
         "find_out": "{check}",
         "mend_instead": "Clean, tighten or replace {part}: {load_voltage_v} reach the load then in "
         "its poorest case, {margin_v} more than it needs, without a relay.",
@@ -81,6 +90,9 @@ RELAY_CHOICE = OperationWords(
         "would_do": "What would do ({part}): a relay for {nominal_v} whose contact may carry "
         "{current_a:up} at {ambient_c}, and whose coil closes, warm there, on less than "
         "{coil_v:down}.",
+        "needs_studs": "{part} must have studs: no receptacle for the blades that are usual for "
+        "its rating is crimped to so thick a wire, and a thinner one leaves the load too little, "
+        "or does not bear its fuse. If it has blades, take a larger relay.",
         "place_dry": "{part}: it is dry, and has {ambient_c} at most.",
         "place_splash": "{part}: it gets splashes, and has {ambient_c} at most: mount "
         "the relay with its terminals down, and let the wires hang in a loop that drips below it.",
