@@ -223,3 +223,31 @@ def test_strange_path(client, path):
     assert instance.isascii()
     assert len(instance) < 1000
     assert not set('"<> ') & set(instance)
+
+
+@pytest.mark.parametrize(
+    ("sent", "meant"),
+    [
+        ("/v1/voltage_drop", "/v1/voltage-drop"),
+        ("/v1/Voltage-Drop", "/v1/voltage-drop"),
+        ("/v1/voltagedrop", "/v1/voltage-drop"),
+        ("/v1/v1/voltage-drop", "/v1/voltage-drop"),
+        ("/v1/batch/wire-resistence", "/v1/batch/wire-resistance"),
+        ("/v1/reports/wire-sizing.svg", "/v1/reports/wire-sizing.md"),  # it has no picture
+        ("/openapi", "/openapi.json"),
+    ],
+)
+def test_the_path_that_may_have_been_meant_is_told(client, sent, meant):
+    response = client.post(sent, json={})
+    assert response.status_code == 404
+    detail = response.get_json()["detail"]
+    assert detail == f"One like it is {meant}. GET /openapi.json lists all paths."
+
+
+@pytest.mark.parametrize(
+    "path", ["/favicon.ico", "/x", "/v2/\N{CYRILLIC SMALL LETTER A}", "/" + "v" * 3000]
+)
+def test_a_path_like_none_gets_no_other_told(client, path):
+    response = client.get(path)
+    assert response.status_code == 404
+    assert response.get_json()["detail"] == "GET /openapi.json lists all paths."

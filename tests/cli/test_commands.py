@@ -240,6 +240,7 @@ def test_each_flag_of_a_quick_answer_says_what_it_is() -> None:
     told = run("quick-answer", "--help").output
     for flag in ("--system-v [6|12|24]", "--wear [new|used|old|very_old]", "[required]", "[m]"):
         assert flag in told
+    assert "`" not in told  # marks of a docstring
 
 
 @pytest.mark.parametrize(

@@ -82,6 +82,22 @@ def test_a_name_is_known_by_walking_the_schema(known: str, unknown: str) -> None
     assert caught.value.messages == {"columns": {unknown: ["There is no such field."]}}
 
 
+@pytest.mark.parametrize(
+    ("sent", "meant"),
+    [
+        ("duration", "duration_s, in s"),
+        ("Duration_S", "duration_s, in s"),
+        ("items_12_lenght_m", "items_12_length_m, in m"),
+        ("items_1_length_ft", "items_1_length_m, in m"),
+    ],
+)
+def test_the_column_that_may_have_been_meant_is_told(sent: str, meant: str) -> None:
+    with pytest.raises(ValidationError) as caught:
+        read(SCHEMA, {"duration_s": [1], sent: [None]}, {})
+    told = f"There is no such field: one like it is {meant}."
+    assert caught.value.messages == {"columns": {sent: [told]}}
+
+
 def test_rows_may_differ_in_kind_and_in_number() -> None:
     other = {"items_1_kind": "knot", "items_1_name": "k", "items_1_length_m": 1.0}
     third = {"items_3_kind": "knot", "items_3_name": "c", "items_3_length_m": 0.1, "duration_s": 2}

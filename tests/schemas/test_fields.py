@@ -61,7 +61,7 @@ def test_what_no_double_holds(value):
     assert refused(current_a=value) == {"current_a": ["This number is too large."]}
 
 
-@pytest.mark.parametrize("field", ["current_a", "count", "flag", "word", "name", "many", "part"])
+@pytest.mark.parametrize("field", ["current_a", "count", "flag", "word", "many", "part"])
 def test_null_is_not_left_out(field):
     assert refused(**{field: None}) == {field: ["This may not be null: leave it out."]}
 
@@ -120,7 +120,8 @@ def test_list_of_kinds():
     assert refused(many=[item] * 3) == {"many": ["This must list from 1 to 2 items."]}
     assert refused(many={}) == {"many": ["This must be a list."]}
     assert refused(many=[item, 3]) == {"many": {1: ["This must be an object."]}}
-    assert refused(many=[item, {}]) == {"many": {1: {"kind": ["This must be one of: inner."]}}}
+    lacks = {"kind": ["This is required. This must be one of: inner."]}
+    assert refused(many=[item, {}]) == {"many": {1: lacks}}
     assert refused(many=[{**item, "kind": ["inner"]}]) == {
         "many": {0: {"kind": ["This must be one of: inner."]}}
     }
@@ -143,8 +144,46 @@ def test_required_and_unknown():
         Sample().load({"nme": "a"})
     assert caught.value.messages == {
         "name": ["This is required."],
-        "nme": ["There is no such field."],
+        "nme": ["There is no such field: one like it is name."],
     }
+
+
+@pytest.mark.parametrize(
+    ("sent", "meant"),
+    [
+        ("curent_a", "current_a, in A"),
+        ("currentA", "current_a, in A"),
+        ("Current_A", "current_a, in A"),
+        ("current-a", "current_a, in A"),
+        ("current", "current_a, in A"),
+        ("current_ma", "current_a, in A"),  # to be converted
+        ("flags", "flag"),
+    ],
+)
+def test_the_field_that_may_have_been_meant_is_told_with_its_unit(sent, meant):
+    told = f"There is no such field: one like it is {meant}."
+    assert refused(**{sent: 1}) == {sent: [told]}
+
+
+@pytest.mark.parametrize(
+    "sent", ["voltage", "x", "", "current_a" * 100_000, "\u0417\u0430\u043c\u043e\u043a"]
+)
+def test_what_is_like_no_field_has_none_told(sent):
+    assert refused(**{sent: 1}) == {sent: ["There is no such field."]}
+
+
+def test_a_field_of_a_part_is_told_of_that_part():
+    item = {"kind": "inner", "length_m": 1, "lenght_m": 1}
+    told = {"lenght_m": ["There is no such field: one like it is length_m, in m."]}
+    assert refused(part=item, many=[item]) == {"part": told, "many": {0: told}}
+
+
+def test_what_is_required_is_not_to_be_left_out():
+    assert refused(name=None) == {"name": ["This may not be null."]}
+    assert refused(part={"kind": "inner", "length_m": None}) == {
+        "part": {"length_m": ["This may not be null."]}
+    }
+    assert refused(many=[None]) == {"many": {0: ["This must be an object."]}}
 
 
 @pytest.mark.parametrize("value", [None, [], "text", 3, True])

@@ -70,7 +70,7 @@ def command(
 
 def _options(method: Callable[..., Any], left_out: frozenset[str]) -> Iterator[click.Option]:
     lines = _LINE.findall(inspect.getdoc(method) or "")
-    told = {name: " ".join(words.split()) for name, words in lines}
+    told = {name: " ".join(words.split()).replace("``", "") for name, words in lines}
     hints = get_type_hints(method)
     for name, each in inspect.signature(method).parameters.items():
         if name in _NOT_ASKED | left_out:

@@ -3,6 +3,8 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
+from http import HTTPStatus
 from itertools import islice
 from typing import Any
 from urllib.parse import quote
@@ -13,10 +15,12 @@ from werkzeug.exceptions import HTTPException, InternalServerError
 
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.errors import CalculationError, Path
+from lastvolt_service.schemas.near import MOST_TOLD
 
 MEDIA_TYPE = "application/problem+json"
-MAX_ERRORS = 50
+MAX_ERRORS = MOST_TOLD
 MAX_INSTANCE = 200
+_LIKE = 0.75  # of a path, to be taken for another one: practice, as for names of fields
 # Says the same as `retryable`, to clients that look no further than the head.
 RETRY_HEADER = "Lastvolt-Retry"
 
@@ -336,11 +340,21 @@ def answer_http_error(error: HTTPException) -> Response:
     """
     status = error.code or 500
     problem = PROBLEMS[_BY_STATUS.get(status, "bad-request" if status < 500 else "server-fault")]
-    response = _respond(problem, problem.meaning, [], status)
+    detail = problem.meaning
+    if status == HTTPStatus.NOT_FOUND and (like := _path_like(request.path[:MAX_INSTANCE])):
+        detail = f"One like it is {like}. {detail}"
+    response = _respond(problem, detail, [], status)
     for name, value in error.get_response().headers.items():
         if name in {"Allow", "Retry-After", "WWW-Authenticate"}:
             response.headers[name] = value
     return response
+
+
+def _path_like(path: str) -> str | None:
+    """The path of ours that may have been meant; of a report, a form that it has."""
+    ours = [rule.rule for rule in current_app.url_map.iter_rules() if not rule.arguments]
+    plain = path.lower().replace("_", "-")
+    return next(iter(get_close_matches(plain, ours, 1, _LIKE)), None)
 
 
 def answer_fault(error: Exception) -> Response:

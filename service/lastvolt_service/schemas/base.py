@@ -1,12 +1,14 @@
 """What all requests share."""
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from typing import Any, ClassVar
 
 from marshmallow import RAISE, Schema, ValidationError, validates_schema
 from marshmallow.exceptions import SCHEMA
 
 from lastvolt_service.fields import Broken, Grouped
+from lastvolt_service.schemas.near import MOST_TOLD, NO_SUCH_FIELD, no_such_field
 
 JSONObject = dict[str, Any]
 # A field that every single request takes; those of batches and parts of requests do not.
@@ -36,7 +38,7 @@ class Request(Grouped, Schema):
         unknown = RAISE
 
     error_messages: ClassVar[dict[str, str]] = {  # type: ignore[misc]  # marshmallow's own form
-        "unknown": "There is no such field.",
+        "unknown": NO_SUCH_FIELD,
         "type": "This must be an object.",
     }
     example: ClassVar[JSONObject]
@@ -61,6 +63,20 @@ class Request(Grouped, Schema):
             See `Broken`.
         """
         return iter(())
+
+    def handle_error(
+        self,
+        error: ValidationError,
+        data: Any,
+        *,
+        many: bool,
+        **_kwargs: Any,
+    ) -> None:
+        """Say of unknown fields which ones are like them."""
+        if isinstance(error.messages, dict):
+            unknown = (name for name, told in error.messages.items() if told == [NO_SUCH_FIELD])
+            for name in [*islice(unknown, MOST_TOLD)]:
+                error.messages[name] = [no_such_field(str(name), self.fields)]
 
     @validates_schema
     def _groups(self, data: JSONObject, **_kwargs: object) -> None:

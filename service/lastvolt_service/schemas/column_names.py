@@ -14,6 +14,7 @@ from marshmallow import fields
 
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.fields import Kinded, Many, Part
+from lastvolt_service.schemas.near import no_such_field
 
 _NUMBERED = re.compile(r"([1-9]\d{0,3})_(.+)", re.ASCII | re.DOTALL)
 
@@ -43,6 +44,15 @@ class Names:
             name.startswith(before) and _knows_item(each, name.removeprefix(before))
             for before, each in self.listed.items()
         )
+
+    def no_such_field(self, name: str) -> str:
+        """Say of a column that there is none, and which one is like it."""
+        for before, each in self.listed.items():
+            place, rest = numbered(name.removeprefix(before)) or (0, "")
+            if name.startswith(before) and 0 < place <= each.maximum:
+                below = [key for kind in kinds_of(each.inner) for key in names(kind).single]
+                return no_such_field(rest, below, f"{before}{place}_")
+        return no_such_field(name, self.single)
 
 
 def numbered(name: str) -> tuple[int, str] | None:

@@ -8,6 +8,7 @@ same words; the row is named, and its neighbours are computed.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -29,8 +30,9 @@ from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.cells import as_sent, refused, why
 from lastvolt_service.schemas.column_names import Items, names, numbered
 from lastvolt_service.schemas.fields import Count, Flag, Many, Part, Quantity
+from lastvolt_service.schemas.near import MOST_TOLD, NO_SUCH_FIELD
 
-_UNKNOWN = ["There is no such field."]  # one for all: there may be a million
+_UNKNOWN = [NO_SUCH_FIELD]  # one for all: there may be a million
 _GAP = "This is left out and the next one is given: number items from 1 without a gap."
 
 
@@ -101,11 +103,13 @@ def read(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, An
 
 
 def _count(schema: Request, columns: Mapping[str, Any], constants: Mapping[str, Any]) -> int:
-    knows = names(schema).knows
+    known = names(schema)
     wrong: dict[str, dict[str, list[str]]] = {"columns": {}, "constants": {}}
     for place, values in (("columns", columns), ("constants", constants)):
         # In their order, for the first of them are told.
-        wrong[place] = {name: _UNKNOWN for name in values if not knows(name)}
+        wrong[place] = {name: _UNKNOWN for name in values if not known.knows(name)}
+        for name in [*islice(wrong[place], MOST_TOLD)]:
+            wrong[place][name] = [known.no_such_field(name)]
     for name in constants:
         if name in columns:
             wrong["constants"][name] = ["This is given as a column, too."]

@@ -21,18 +21,18 @@ def _options(
     description: str, default: object, *, optional: bool, invalid: str = "", pattern: str = ""
 ) -> dict[str, Any]:
     """Arguments that every field hands to marshmallow's own."""
+    required = default is missing and not optional
     options: dict[str, Any] = {
+        "required": required,
         "metadata": {"description": description} | ({"pattern": pattern} if pattern else {}),
         "error_messages": {
             "required": "This is required.",
-            "null": "This may not be null: leave it out.",
+            "null": f"This may not be null{'' if required else ': leave it out'}.",
         }
         | ({"invalid": invalid} if invalid else {}),
     }
     if default is not missing:
         options["load_default"] = default
-    elif not optional:
-        options["required"] = True
     return options
 
 
@@ -255,7 +255,8 @@ class Many(fields.List[Any]):
         optional: bool = False,
     ) -> None:
         self.minimum, self.maximum = minimum, maximum
-        self.which = f"This must list from {minimum} to {maximum} items."
+        bounds = f"from {minimum} to {maximum}" if minimum < maximum else str(minimum)
+        self.which = f"This must list {bounds} items."
         super().__init__(
             inner,
             validate=validate.Length(minimum, maximum, error=self.which),
@@ -331,7 +332,7 @@ class Kinded(fields.Field[dict[str, Any]]):
     """An object whose field ``kind`` says which schema it follows."""
 
     def __init__(self, schemas: Mapping[str, type[Schema]]) -> None:
-        super().__init__()
+        super().__init__(error_messages={"null": "This must be an object."})
         self.schemas = {kind: schema() for kind, schema in schemas.items()}
         self.which = f"This must be one of: {', '.join(self.schemas)}."
 
@@ -343,7 +344,8 @@ class Kinded(fields.Field[dict[str, Any]]):
         kind = value.get("kind")
         schema = self.schemas.get(kind) if isinstance(kind, str) else None
         if schema is None:
-            raise ValidationError({"kind": [self.which]})
+            which = self.which if "kind" in value else f"This is required. {self.which}"
+            raise ValidationError({"kind": [which]})
         loaded: dict[str, Any] = schema.load(value)
         return loaded
 

@@ -1,0 +1,41 @@
+"""Which field may have been meant by a name that is none."""
+
+import re
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from lastvolt_service.units import unit_of
+
+NO_SUCH_FIELD = "There is no such field."
+MOST_TOLD = 50  # unknown names of one object: there may be a million
+
+_LIKE = 0.75  # common practice: from here on, one of few names is more likely meant than not
+_LONGEST = 80
+_HUMP = re.compile(r"(?<=[a-z0-9])(?=[A-Z])")
+_GAP = re.compile(r"[\s\-_]+")
+
+
+def no_such_field(name: str, known: Iterable[str], before: str = "") -> str:
+    """Say that there is no such field, and which one is like it.
+
+    Parameters
+    ----------
+    name : str
+        What was sent.
+    known : iterable of str
+        Fields that stand in the same place.
+    before : str
+        What the names of all of them begin with, in a table of columns.
+
+    Returns
+    -------
+    str
+        The unit of the other field is told, too: whoever wrote ``length_ft`` must convert.
+    """
+    plain = _GAP.sub("_", _HUMP.sub("_", name[:_LONGEST])).lower()
+    like = get_close_matches(plain, known, 1, _LIKE)
+    if not like:
+        return NO_SUCH_FIELD
+    unit = unit_of(like[0])
+    told = f", in {unit.symbol}" if unit else ""
+    return f"There is no such field: one like it is {before}{like[0]}{told}."
