@@ -33,6 +33,7 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
     NextReading,
 )
+from lastvolt_service.operations.meter.fit_charging import charging
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_faults import stays_live
 from lastvolt_service.operations.meter.fit_mending import mending
@@ -150,6 +151,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "danger": mend.danger,
+            "charging": charging(asked, readable.here[worst].state.model.emf_v),
             "battery": mend.battery,
             "mend": mend.mend,
             "sound": mend.sound,

@@ -88,6 +88,11 @@ class CircuitFit(Result):
         str | None,
         "what is to be stopped at once, at currents that these readings tell; null for nothing",
     ]
+    charging: Annotated[
+        str | None,
+        "that something charges the battery, by its volts, of which the circuit knows nothing; "
+        "null where no reading says so",
+    ]
     battery: Annotated[
         str | None, "what is wrong with the battery, by all that readings leave open; null: nothing"
     ]

@@ -81,7 +81,7 @@ CHECKS = {
 }
 
 # What hurts, what is poor, and what is sound.
-_FIRST = ("{danger}", "{battery}", "{mend}")
+_FIRST = ("{danger}", "{charging}", "{battery}", "{mend}")
 # What would explain all readings, one fault of a part first.
 _IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
@@ -100,7 +100,7 @@ _ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong
 
 def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     """Say of readings that go together if a part is at fault which, else that they do not."""
-    hurts, fault = ("{danger}", "{battery}"), "{faults.0.message}"
+    hurts, fault = ("{danger}", "{charging}", "{battery}"), "{faults.0.message}"
     others = (*else_wrong, *_IF_RIGHT)
     return (
         *(
@@ -141,6 +141,9 @@ CIRCUIT_FIT = OperationWords(
         "{black}: expect {low} to {high}.",
         "next_amperes": "Next, read amperes in {case}, the clamp round the insulated lead of "
         "{part}: expect {low} to {high}.",
+        "charging": "In {case} {volts} stand at the battery, and none rests at more than {most}: "
+        "something charges it. Stop the engine, or take off the charger, and read again; or give "
+        "it among the further_sources.",
         "stop": "Switch it off, and leave it off: in {case} {text}",
         "poor": ("{part} takes {volts} at {amps}, and a sound {kind} at most {most}.", *_DO),
         "poor_wire": (
