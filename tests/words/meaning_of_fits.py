@@ -46,6 +46,7 @@ REASONS = {
     "one_is_open": "{part} is open. In {case} leave the black lead at the ground",
     "mend_worn": "Read the volts across it once more, and mend it",
     "charging": "{volts} stand at the battery, and none rests at more than {most}",
+    "rounded": "All volts are multiples of {step}, and their meter shows more",
     "stop": "Switch it off, and leave it off: in {case} {text}",
     "poor": "{part} takes {volts} at {amps}, and a sound {kind} at most {most}",
     "poor_wire": "{part} takes {volts} at {amps}, and as it is described at most {most}",

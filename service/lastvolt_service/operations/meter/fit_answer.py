@@ -100,6 +100,14 @@ class CircuitFit(Result):
         str | None,
         "what to mend, by the volts that it costs, or else what to read closer; null for nothing",
     ]
+    fuse: Annotated[
+        str | None,
+        "a fuse that is too large for a wire behind it, where that is known; else null",
+    ]
+    rounded: Annotated[
+        str | None,
+        "that all volts seem to be rounded to a coarser step than their meter shows; else null",
+    ]
     sound: Annotated[str | None, "parts that are sound by these readings; null for none"]
     unread: Annotated[str | None, "parts of which no reading tells; null for none"]
     parts: Annotated[

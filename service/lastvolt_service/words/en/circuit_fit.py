@@ -86,7 +86,8 @@ _FIRST = ("{danger}", "{charging}", "{battery}", "{mend}")
 _IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
-_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}")
+_LAST = ("{fuse}", "{rounded}")
+_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}", *_LAST)
 _CONTRADICTS = {
     "reading_contradicts": "Reading {contradicts.0} contradicts the rest: nothing is told of "
     "{load} yet.",
@@ -101,13 +102,13 @@ _ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong
 def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     """Say of readings that go together if a part is at fault which, else that they do not."""
     hurts, fault = ("{danger}", "{charging}", "{battery}"), "{faults.0.message}"
-    others = (*else_wrong, *_IF_RIGHT)
+    others = (*else_wrong, *_IF_RIGHT, *_LAST)
     return (
         *(
             When("faults.0.fault", each, (*hurts, fault, *others))
             for each in ("worn_part", "open_part", "stays_out", "stays_in")
         ),
-        When("faults.0.fault", None, (*_FIRST, said, *_THEN)),
+        When("faults.0.fault", None, (*_FIRST, said, *_THEN, *_LAST)),
     )
 
 
@@ -144,6 +145,8 @@ CIRCUIT_FIT = OperationWords(
         "charging": "In {case} {volts} stand at the battery, and none rests at more than {most}: "
         "something charges it. Stop the engine, or take off the charger, and read again; or give "
         "it among the further_sources.",
+        "rounded": "All volts are multiples of {step}, and their meter shows more: if they were "
+        "rounded, give the meter's resolution_v, as each is taken for exact to its last digit.",
         "stop": "Switch it off, and leave it off: in {case} {text}",
         "poor": ("{part} takes {volts} at {amps}, and a sound {kind} at most {most}.", *_DO),
         "poor_wire": (
