@@ -916,6 +916,14 @@ _PARTS = {
 REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 # Why a decision is what it is, and what it brings along.
 REASONS = {
+    "next_rest_of_path": "across what was not read between the supply, the load and the ground",
+    "next_finer": "read {part} again in a finer range",
+    "next_current": "measure the current again, with the load at work",
+    "next_again": "take all readings again, each part once",
+    "next_once_mended": "once {part} is mended, read across it again",
+    "next_load": "read the ohms of the load by itself, with the power off",
+    "next_battery": "between the battery's posts, at rest and at work",
+    "next_ends": "read the volts at the supply and at the load",
     "enough_as_is": "to spare as it is",
     "as_good": "{part} leaves {other_v}, this {load_voltage_v}, which nobody can tell apart",
     "may_let_go": "{part} gets {load_voltage_v} and lets go below {needed_v}: it may buzz",
