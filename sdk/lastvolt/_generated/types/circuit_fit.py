@@ -22,14 +22,15 @@ class Decisive(Model):
         Least within the bounds given; None without a state. [V]
     before_high_v : float or None
         Most within the bounds given. [V]
-    voltage_v : float
-        Most likely, after the readings. [V]
-    low_v : float
-        It is not less, 19 times of 20. [V]
-    high_v : float
+    voltage_v : float or None
+        Most likely, after the readings; None, as the next three, where nothing explains them. [V]
+    low_v : float or None
+        It is not less, 19 times of 20, by all that would explain contradicting readings: each
+        without the one that is wrong, or with the part at fault. [V]
+    high_v : float or None
         It is not more, 19 times of 20. [V]
-    standard_uncertainty_v : float
-        By JCGM 100. [V]
+    standard_uncertainty_v : float or None
+        Of the likeliest, by JCGM 100. [V]
     coverage_factor : float
         That widens it to 19 times of 20, 1.96.
     needed_v : float or None
@@ -42,14 +43,16 @@ class Decisive(Model):
     """Least within the bounds given; None without a state. [V]"""
     before_high_v: float | None
     """Most within the bounds given. [V]"""
-    voltage_v: float
-    """Most likely, after the readings. [V]"""
-    low_v: float
-    """It is not less, 19 times of 20. [V]"""
-    high_v: float
+    voltage_v: float | None
+    """Most likely, after the readings; None, as the next three, where nothing explains them. [V]"""
+    low_v: float | None
+    """It is not less, 19 times of 20, by all that would explain contradicting readings: each
+    without the one that is wrong, or with the part at fault. [V]
+    """
+    high_v: float | None
     """It is not more, 19 times of 20. [V]"""
-    standard_uncertainty_v: float
-    """By JCGM 100. [V]"""
+    standard_uncertainty_v: float | None
+    """Of the likeliest, by JCGM 100. [V]"""
     coverage_factor: float
     """That widens it to 19 times of 20, 1.96."""
     needed_v: float | None
@@ -452,10 +455,17 @@ class CircuitFit(Result):
         The voltage that decides.
     danger : str or None
         What is to be stopped at once, at currents that these readings tell; None for nothing.
+    charging : str or None
+        That something charges the battery, by its volts, of which the circuit knows nothing; None
+        where no reading says so.
     battery : str or None
         What is wrong with the battery, by all that readings leave open; None: nothing.
     mend : str or None
         What to mend, by the volts that it costs, or else what to read closer; None for nothing.
+    fuse : str or None
+        A fuse that is too large for a wire behind it, where that is known; else None.
+    rounded : str or None
+        That all volts seem to be rounded to a coarser step than their meter shows; else None.
     sound : str or None
         Parts that are sound by these readings; None for none.
     unread : str or None
@@ -498,10 +508,18 @@ class CircuitFit(Result):
     """The voltage that decides."""
     danger: str | None
     """What is to be stopped at once, at currents that these readings tell; None for nothing."""
+    charging: str | None
+    """That something charges the battery, by its volts, of which the circuit knows nothing; None
+    where no reading says so.
+    """
     battery: str | None
     """What is wrong with the battery, by all that readings leave open; None: nothing."""
     mend: str | None
     """What to mend, by the volts that it costs, or else what to read closer; None for nothing."""
+    fuse: str | None
+    """A fuse that is too large for a wire behind it, where that is known; else None."""
+    rounded: str | None
+    """That all volts seem to be rounded to a coarser step than their meter shows; else None."""
     sound: str | None
     """Parts that are sound by these readings; None for none."""
     unread: str | None
