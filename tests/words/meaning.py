@@ -652,7 +652,8 @@ VERDICTS = {
 
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
-    "Give {load} a ground of its own",
+    "{next_message}", "read {part} again", "once {part} is mended", "itself has {supply_v}",
+    "at {current_a}: unless", "Give {load} a ground of its own",
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "any larger size is fitted: {detail} opens by it",
     "in {hazard.case}, {hazard.message}", "In {fed_over.case}, {fed_over.message}",

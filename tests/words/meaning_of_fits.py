@@ -80,6 +80,8 @@ PHRASES = (
     "expect {low} to {high}", "{faults.0.message}", "{part} is open: {volts} stand",
     "{part} does not close", "though {volts} reach", "{part} stays closed", "has {volts} only",
     "With {part} off {volts} were read", "see whether {part} opens",
+    "{charging}", "{fuse}", "{rounded}", "In {case} {volts} stand", "more than {most}",
+    "multiples of {step}", "{part}, or several of them", "take {more} more", "more in {case} than",
     "well be {part}", "{danger}", "{battery}", "{mend}", "{sound}", "{unread}",
     "{part} takes {more} in {case} beyond", "in {case} {text}", "{part} takes {volts}",
     "takes {volts} in {case}", "{more} more than what was", "takes {volts} at {amps}",
