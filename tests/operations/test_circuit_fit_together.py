@@ -97,3 +97,33 @@ def test_no_place_is_read_twice() -> None:
     following = answer["next_reading"]
     assert following is not None
     assert frozenset(following["between"]) not in read
+
+
+def test_a_fuse_far_too_large_for_its_wire_is_told_beside_what_was_read() -> None:
+    """60 A before 14 AWG, which bears no more than some 30 A in any place; 10 A flow."""
+    body = ring()
+    wire = {"name": "feed", "kind": "wire", "nodes": ["fused", "fed"], "size": "14 AWG",
+            "length_m": 1.0, "insulation": "GXL"}  # fmt: skip
+    fuse = contact("fuse", "post", "fused", between(0.0005, 0.02), "fuse") | {"rating_a": 60}
+    body["circuit"]["branches"][0]["nodes"] = ["fed", "live"]
+    body["circuit"]["branches"] += [fuse, wire]
+    answer = post("circuit-fit", body)
+    assert answer["fuse"].startswith("feed: fuse may never open below")
+    assert answer["fuse"] in answer["headline"]
+
+
+@pytest.mark.parametrize(("last", "is_rounded"), [(0.02, True), (0.0243, False)])
+def test_volts_without_their_last_digits_are_noticed(last, is_rounded) -> None:
+    """All in steps of 0.01 V; a meter of 2,000 counts shows 0.1600 and 0.0200, if it is exact."""
+    readings = [volts("post", "ground", 10.22), volts("post", "live", 0.16),
+                volts("live", "lug", 10.04), volts("lug", "ground", last),
+                volts("live", "ground", 10.06), volts("post", "lug", 0.14),
+                volts("live", "post", -0.16), volts("lug", "post", -0.14)]  # fmt: skip
+    answer = post("circuit-fit", ring(readings=readings))
+    assert (answer["rounded"] is not None) is is_rounded
+    if is_rounded:
+        assert "0.01 V" in answer["rounded"]
+        assert "resolution_v" in answer["headline"]
+        body = ring(readings=[{**each, "meter": "coarse"} for each in readings])
+        body["meters"] = [{"name": "coarse", "kind": "volts", "resolution_v": 0.01}]
+        assert post("circuit-fit", body)["rounded"] is None

@@ -682,7 +682,8 @@ VERDICTS = {
 
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
-    "Give {load} a ground of its own",
+    "{next_message}", "read {part} again", "once {part} is mended", "itself has {supply_v}",
+    "at {current_a}: unless", "Give {load} a ground of its own",
     "In {weakest.case}", "in {burns.case}, {burns.message}",
     "any larger size is fitted: {detail} opens by it",
     "in {hazard.case}, {hazard.message}", "In {fed_over.case}, {fed_over.message}",
@@ -947,6 +948,14 @@ _PARTS = {
 REMEDIES |= {"circuit-check": _PARTS, "relay-retrofit": _PARTS}
 # Why a decision is what it is, and what it brings along.
 REASONS = {
+    "next_rest_of_path": "across what was not read between the supply, the load and the ground",
+    "next_finer": "read {part} again in a finer range",
+    "next_current": "measure the current again, with the load at work",
+    "next_again": "take all readings again, each part once",
+    "next_once_mended": "once {part} is mended, read across it again",
+    "next_load": "read the ohms of the load by itself, with the power off",
+    "next_battery": "between the battery's posts, at rest and at work",
+    "next_ends": "read the volts at the supply and at the load",
     "enough_as_is": "to spare as it is",
     "as_good": "{part} leaves {other_v}, this {load_voltage_v}, which nobody can tell apart",
     "may_let_go": "{part} gets {load_voltage_v} and lets go below {needed_v}: it may buzz",

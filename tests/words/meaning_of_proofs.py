@@ -113,6 +113,7 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
+    "only if {part} was not what",
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
     "Between {low} and {high} less than was promised reach {part}", "on the way to {part} or back",
     "or {part} changed itself", "from the battery to {part} and back",

@@ -68,6 +68,7 @@ CHECKS = {
     ),
 }
 PHRASES = (
+    "{level_message}",
     "{volts.plateau.value_v} stand at the load", "{volts.plateau.value_v} stay over the path",
     "{current.plateau.value_a} flow all the while",
     "{current.plateau.value_a} flow", "between {current.plateau.low_a} and",

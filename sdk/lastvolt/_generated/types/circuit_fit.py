@@ -455,10 +455,17 @@ class CircuitFit(Result):
         The voltage that decides.
     danger : str or None
         What is to be stopped at once, at currents that these readings tell; None for nothing.
+    charging : str or None
+        That something charges the battery, by its volts, of which the circuit knows nothing; None
+        where no reading says so.
     battery : str or None
         What is wrong with the battery, by all that readings leave open; None: nothing.
     mend : str or None
         What to mend, by the volts that it costs, or else what to read closer; None for nothing.
+    fuse : str or None
+        A fuse that is too large for a wire behind it, where that is known; else None.
+    rounded : str or None
+        That all volts seem to be rounded to a coarser step than their meter shows; else None.
     sound : str or None
         Parts that are sound by these readings; None for none.
     unread : str or None
@@ -501,10 +508,18 @@ class CircuitFit(Result):
     """The voltage that decides."""
     danger: str | None
     """What is to be stopped at once, at currents that these readings tell; None for nothing."""
+    charging: str | None
+    """That something charges the battery, by its volts, of which the circuit knows nothing; None
+    where no reading says so.
+    """
     battery: str | None
     """What is wrong with the battery, by all that readings leave open; None: nothing."""
     mend: str | None
     """What to mend, by the volts that it costs, or else what to read closer; None for nothing."""
+    fuse: str | None
+    """A fuse that is too large for a wire behind it, where that is known; else None."""
+    rounded: str | None
+    """That all volts seem to be rounded to a coarser step than their meter shows; else None."""
     sound: str | None
     """Parts that are sound by these readings; None for none."""
     unread: str | None

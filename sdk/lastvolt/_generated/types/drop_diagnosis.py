@@ -86,7 +86,9 @@ Reason = Literal[
 ]
 """What `DropDiagnosis.reason` may be."""
 
-SupplyIs = Literal["too_low", "low", "too_high", "unsettled", "of_other_system"]
+SupplyIs = Literal[
+    "too_low", "low", "low_unless_cranking", "too_high", "unsettled", "of_other_system"
+]
 """What `DropDiagnosis.supply_is` may be."""
 
 
@@ -203,11 +205,14 @@ class DropDiagnosis(Result):
     largest_drop : str
         The part that drops most: of the wires, where half of what they drop makes up for what is
         lost beyond the limit, else of the wires or of the contacts, whichever drop more.
-    supply_is : {"too_low", "low", "too_high", "unsettled", "of_other_system"} or None
+    supply_is : SupplyIs or None
         Whether the supply itself is at fault, wherever the path may be, too: low for a warm battery
-        that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
+        that cranks; `low_unless_cranking`: flat, unless the starter turned; unsettled where a 6 V
+        system or a flat 12 V battery may be read.
     supply_first : bool
         Whether the supply falls short by more volts than mending the path brings.
+    next_message : str or None
+        Which reading to take next, in a sentence; None where none tells more.
     swapped : tuple of str
         Parts read with the leads the wrong way round.
     regained_v : float
@@ -269,10 +274,13 @@ class DropDiagnosis(Result):
     """
     supply_is: SupplyIs | None
     """Whether the supply itself is at fault, wherever the path may be, too: low for a warm
-    battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read.
+    battery that cranks; `low_unless_cranking`: flat, unless the starter turned; unsettled where
+    a 6 V system or a flat 12 V battery may be read.
     """
     supply_first: bool
     """Whether the supply falls short by more volts than mending the path brings."""
+    next_message: str | None
+    """Which reading to take next, in a sentence; None where none tells more."""
     swapped: tuple[str, ...]
     """Parts read with the leads the wrong way round."""
     regained_v: float

@@ -393,6 +393,9 @@ class RecordingAnswer(Result):
     ----------
     switched : bool
         Whether anything is switched on or off; if not, levels are those of all samples.
+    level_message : str or None
+        What is said of the volts while it is on, where they are no good or hardly good enough; else
+        None.
     sampling : Sampling
         How it was taken.
     events : tuple of Event
@@ -421,6 +424,10 @@ class RecordingAnswer(Result):
 
     switched: bool
     """Whether anything is switched on or off; if not, levels are those of all samples."""
+    level_message: str | None
+    """What is said of the volts while it is on, where they are no good or hardly good enough;
+    else None.
+    """
     sampling: Sampling
     """How it was taken."""
     events: tuple[Event, ...]

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
@@ -28,9 +29,11 @@ from lastvolt_service.tables.limits import Limit, contact_limit
 
 PATH_ADDS_UP = "Kirchhoff: what the path drops and what reaches the load make up the supply"
 NEW_WIRE = "a new wire of this size, length and temperature at this current"
+UNLESS_CRANKING = "unless_cranking"
 _SUPPLY_IS = {
     ("supply", FAIL): "too_low",
     ("supply", MARGINAL): "low",
+    (UNLESS_CRANKING, MARGINAL): "low_unless_cranking",
     ("supply", UNKNOWN): "unsettled",
     ("source_voltage", FAIL): "too_high",
     ("source_voltage", MARGINAL): "too_high",
@@ -47,7 +50,8 @@ WORKING = Given("working current given by the caller")
 
 
 def _kind(check: Checked) -> tuple[str, int]:
-    return check.code, int(check.judged.verdict)
+    kind = UNLESS_CRANKING if check.detail == UNLESS_CRANKING else check.code
+    return kind, int(check.judged.verdict)
 
 
 def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked, ...]:
@@ -59,8 +63,15 @@ def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked
         return ()
     starts = asked.circuit.startswith("starter")
     supply_v, current_a = float(asked.supply_v), float(asked.current_a)
+    too_low = judge_too_low(supply_v, float(nominal_v), current_a, starts=starts)
+    if asked.circuit == STARTER_CONTROL and too_low.judged.verdict not in {FAIL, MARGINAL}:
+        # The starter may have turned meanwhile, or not: then it is a flat one.
+        at_rest = judge_too_low(supply_v, float(nominal_v), current_a, starts=False)
+        if at_rest.judged.verdict == FAIL:
+            judged = at_rest.judged._replace(verdict=MARGINAL)
+            too_low = replace(at_rest, judged=judged, detail=UNLESS_CRANKING)
     return (
-        judge_too_low(supply_v, float(nominal_v), current_a, starts=starts),
+        too_low,
         judge_too_high(supply_v, float(nominal_v)),
         judge_system(supply_v, float(nominal_v)),
     )

@@ -33,12 +33,14 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
     NextReading,
 )
+from lastvolt_service.operations.meter.fit_charging import charging
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_faults import stays_live
 from lastvolt_service.operations.meter.fit_mending import mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
+from lastvolt_service.operations.meter.fit_rounded import rounded
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
@@ -131,8 +133,11 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         nothing = sentence("mend_worn" if len(faults) == 1 else "mend_live")
         if found.several is not None and not found.several.alone:
             nothing = mend.asks or nothing
-    if len(found.wider) > 1:
-        others = " or ".join(told.name for _, told in found.wider[1:])
+    # What stands in the list of faults already is no other part.
+    named_ = [each.part for each in faults]
+    also = [told.name for _, told in found.wider[1:] if not told.name.endswith(tuple(named_))]
+    if also:
+        others = " or ".join(also)
         nothing = f"{sentence('or_another', part=others)} {nothing}"
     if is_told and not following and mend.asks:
         nothing = mend.asks
@@ -150,8 +155,11 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "danger": mend.danger,
+            "charging": charging(asked, readable.here[worst].state.model.emf_v),
             "battery": mend.battery,
             "mend": mend.mend,
+            "fuse": mend.fuse,
+            "rounded": rounded(asked.readings, asked.meters),
             "sound": mend.sound,
             "unread": mend.unread,
             "parts": mend.parts,

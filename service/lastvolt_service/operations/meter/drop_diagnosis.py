@@ -29,6 +29,7 @@ from lastvolt_service.operations.meter.checks import (
     supply_is,
 )
 from lastvolt_service.operations.meter.consistency import Consistency, consistency
+from lastvolt_service.operations.meter.diagnosis_next import next_message
 from lastvolt_service.operations.meter.heat import OVERDRAWN, contact_heat, judge_heat, lets_flow
 from lastvolt_service.operations.meter.part import PartDiagnosis
 from lastvolt_service.operations.meter.readings import (
@@ -136,12 +137,17 @@ class DropDiagnosis(Result):
         "lost beyond the limit, else of the wires or of the contacts, whichever drop more",
     ]
     supply_is: Annotated[
-        Literal["too_low", "low", "too_high", "unsettled", "of_other_system"] | None,
+        Literal["too_low", "low", "low_unless_cranking", "too_high", "unsettled", "of_other_system"]
+        | None,
         "whether the supply itself is at fault, wherever the path may be, too: low for a warm "
-        "battery that cranks; unsettled where a 6 V system or a flat 12 V battery may be read",
+        "battery that cranks; low_unless_cranking: flat, unless the starter turned; unsettled "
+        "where a 6 V system or a flat 12 V battery may be read",
     ]
     supply_first: Annotated[
         bool, "whether the supply falls short by more volts than mending the path brings"
+    ]
+    next_message: Annotated[
+        str | None, "which reading to take next, in a sentence; null where none tells more"
     ]
     swapped: Annotated[tuple[str, ...], "parts read with the leads the wrong way round"]
     regained_v: Annotated[float, "what the load gains when all of these are mended"]
@@ -218,6 +224,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "supply_first": advice in _OF_THE_PATH
             and not overdrawn
             and _short_v(supply) > max(excess_v, beyond_v),
+            "next_message": next_message(asked, taken, reason, supply_is(supply), proven),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -353,7 +360,7 @@ _OF_THE_PATH = frozenset({"mend_the_wiring", "path_is_sound"})
 
 def _short_v(supply: tuple[Checked, ...]) -> float:
     """What a supply lacks to be that of a sound battery; 0 where it is, or is not known. [V]."""
-    of_battery = (each for each in supply if each.code == "supply")
+    of_battery = (each for each in supply if each.code == "supply" and each.detail is None)
     return next((-each.judged.margin for each in of_battery if each.judged.margin < 0), 0.0)
 
 

@@ -88,12 +88,25 @@ class CircuitFit(Result):
         str | None,
         "what is to be stopped at once, at currents that these readings tell; null for nothing",
     ]
+    charging: Annotated[
+        str | None,
+        "that something charges the battery, by its volts, of which the circuit knows nothing; "
+        "null where no reading says so",
+    ]
     battery: Annotated[
         str | None, "what is wrong with the battery, by all that readings leave open; null: nothing"
     ]
     mend: Annotated[
         str | None,
         "what to mend, by the volts that it costs, or else what to read closer; null for nothing",
+    ]
+    fuse: Annotated[
+        str | None,
+        "a fuse that is too large for a wire behind it, where that is known; else null",
+    ]
+    rounded: Annotated[
+        str | None,
+        "that all volts seem to be rounded to a coarser step than their meter shows; else null",
     ]
     sound: Annotated[str | None, "parts that are sound by these readings; null for none"]
     unread: Annotated[str | None, "parts of which no reading tells; null for none"]

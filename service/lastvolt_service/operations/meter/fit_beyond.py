@@ -40,7 +40,7 @@ class Beyond:
 def beyond(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[tuple[Solved, Beyond]]:
     """Values that would make all readings hold together, and the fits, the likeliest first."""
     found = list(opened(model, whole, names, held(whole)))
-    return sorted(found, key=lambda each: each[0].check.chi_squared)[:MOST_TOLD]
+    return sorted(found, key=lambda each: digits(each[0].check.chi_squared))[:MOST_TOLD]
 
 
 def held(whole: Solved) -> list[int]:

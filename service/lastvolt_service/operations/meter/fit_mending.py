@@ -32,6 +32,7 @@ SURE_SHARE = 0.25
 LEAST_SOUND_A = 0.5
 # What a poor contact burns is told with it.
 OF_THE_PART = "contact_heat"
+PROTECTION = "fuse_protection"
 # And what a fuse might let through some day is no reason to leave it off now.
 NOT_NOW = OF_HOURS | {OF_THE_PART}
 # What is said of one part, and of several together.
@@ -51,9 +52,9 @@ class Mending:
 
     Attributes
     ----------
-    danger, battery, mend, sound, unread : str or None
-        What burns, the battery if it is poor, what to mend or to read closer, what is sound, and of
-        what no reading tells.
+    danger, battery, mend, fuse, sound, unread : str or None
+        What burns, the battery if it is poor, what to mend or to read closer, a fuse that protects
+        no wire, what is sound, and of what no reading tells.
     parts : tuple of Condition
         Of every part.
     """
@@ -61,6 +62,7 @@ class Mending:
     danger: str | None = None
     battery: str | None = None
     mend: str | None = None
+    fuse: str | None = None
     sound: str | None = None
     unread: str | None = None
     parts: tuple[Condition, ...] = ()
@@ -102,8 +104,11 @@ def mending(
     except CalculationError:
         return Mending()
     danger = _danger(found, solved)
+    fuse = _fuse(found)
+    if danger and fuse and fuse in danger:
+        fuse = None
     if not is_told:
-        return Mending(danger)
+        return Mending(danger, fuse=fuse)
     parts = tuple(replace(each, message=_message(each)) for each in found.told())
     failed = [each for each in parts if each.verdict == "fail" and said.isdisjoint(each.parts)]
     poor = [each.message for each in failed[:MOST_NAMED]]
@@ -123,6 +128,7 @@ def mending(
         danger,
         battery,
         " ".join(mend) or None,
+        fuse,
         sentence("all_sound", part=named) if named else None,
         sentence("all_unread", part=unread) if unread else None,
         parts,
@@ -175,6 +181,14 @@ def _danger(found: Conditions, solved: Solved) -> str | None:
     if worst is None or worst.message is None:
         return None
     return sentence("stop", text=worst.message, case=worst.case)
+
+
+def _fuse(found: Conditions) -> str | None:
+    """What circuit-check says of a fuse that is too large for its wire, whatever flows today."""
+    checks = (check for place in found.cases for check in found.checks[place])
+    failed = (each for each in checks if each.code in OF_HOURS and each.verdict == "fail")
+    first = next((each for each in failed if each.code == PROTECTION), None)
+    return None if first is None else first.message
 
 
 def _sure(found: Conditions, solved: Solved, place: int) -> list[Check]:

@@ -11,6 +11,7 @@ from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM
 from lastvolt_service.operations.meter.fit_ends import Worse, moved, numbered, wider
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fit_told import digits
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -76,7 +77,9 @@ def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
         if each and each.least_v > 0.0:
             found.append(each)
     most = min((each.missed for each in found), default=0.0) + ALIKE
-    return sorted((e for e in found if e.missed <= most), key=lambda e: e.missed)[:MOST_TOLD]
+    order = numbered(model.circuit)
+    alike = [each for each in found if each.missed <= most]
+    return sorted(alike, key=lambda e: (digits(e.missed), order.index(e.part)))[:MOST_TOLD]
 
 
 def likeliest(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[str]:
@@ -101,7 +104,8 @@ def likeliest(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[
         push, stiff = -column @ errors @ missed, column @ errors @ column
         gains[each.part] = push**2 / stiff if push > 0.0 and stiff > 0.0 else 0.0
     # Where a relay moves slopes tell nothing: the others are tried after these.
-    return sorted(names, key=lambda name: -gains[name])
+    # And of the equal the first on the list is, whatever their last digits say.
+    return sorted(names, key=lambda name: -digits(gains[name]))
 
 
 def if_open(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[str]:

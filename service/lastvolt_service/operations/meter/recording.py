@@ -12,20 +12,22 @@ That nothing is switched is an answer, too: what that can be is told.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
 from lastvolt_service.laws import OHM
+from lastvolt_service.operations.judging import FAIL, MARGINAL
 from lastvolt_service.operations.meter import recording_answer as answers
 from lastvolt_service.operations.meter.reading_fields import LEAST_UNCERTAINTY
 from lastvolt_service.operations.meter.recording_answer import RecordingAnswer, told
 from lastvolt_service.operations.meter.recording_checks import recording_checks
 from lastvolt_service.operations.meter.recording_fields import RecordingRequest
+from lastvolt_service.operations.meter.recording_judged import OF_LEVELS
 from lastvolt_service.operations.meter.recording_signals import GAP_STEPS, UNITS, Signals, warmed
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import (
     COMMON_PRACTICE,
     DEFERENCE,
@@ -40,7 +42,9 @@ from lastvolt_service.physics import recording_line as lines
 from lastvolt_service.physics.recording_estimate import Estimate, Samples
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables.materials import material
+from lastvolt_service.words import catalogue
 
+NAME = "recording"
 JCGM = "JCGM 100:2008: standard uncertainties, Student's factor with effective degrees of freedom"
 YORK = "York et al., American Journal of Physics 72, 367 (2004): a line with errors in both"
 
@@ -74,9 +78,11 @@ def solve(asked: RecordingRequest) -> Outcome:
         "is_reversed": taken.is_reversed,
     }
     columns["readings"] = tuple(_readings(taken, columns))
+    checks = tuple(recording_checks(taken, columns, why_not))
+    columns["level_message"] = _level_message(checks)
     return Outcome(
         columns,
-        tuple(recording_checks(taken, columns, why_not)),
+        checks,
         merge(
             (JCGM, COMMON_PRACTICE),
             (YORK,) if line else (),
@@ -85,6 +91,13 @@ def solve(asked: RecordingRequest) -> Outcome:
         ),
         (STARTER, SHORT_CIRCUIT, DEFERENCE),
     )
+
+
+def _level_message(checks: Sequence[Checked]) -> str | None:
+    """What is said of volts that are no good, or hardly good enough."""
+    poor = (e for e in checks if e.code in OF_LEVELS and e.judged.verdict in {FAIL, MARGINAL})
+    found = next(poor, None)
+    return None if found is None else found.told(catalogue()[NAME]).message
 
 
 def _at_load(taken: Signals) -> bool:
@@ -278,6 +291,4 @@ def _tell(steps: Steps, name: str, read: Any, unit: str) -> None:
         )
 
 
-OPERATION = Operation(
-    "recording", __doc__, RecordingRequest, RecordingAnswer, solve, tell_all=tell_all
-)
+OPERATION = Operation(NAME, __doc__, RecordingRequest, RecordingAnswer, solve, tell_all=tell_all)

@@ -208,6 +208,11 @@ class RecordingAnswer(Result):
     switched: Annotated[
         bool, "whether anything is switched on or off; if not, levels are those of all samples"
     ]
+    level_message: Annotated[
+        str | None,
+        "what is said of the volts while it is on, where they are no good or hardly good enough; "
+        "else null",
+    ]
     sampling: Annotated[Sampling, "how it was taken"]
     events: Annotated[tuple[Event, ...], "what happened the first time that it was on, in order"]
     timing: Annotated[Timing, "how long it was on, and how it came on"]

@@ -33,6 +33,8 @@ NEED = Given("voltage needed given by the caller")
 # Less than this at a load is none, and over a path what a few amperes lose in a sound wire. [V].
 # Common practice.
 NONE_V, NONE_A = 0.5, 0.5
+# Checks of what is read while it is on.
+OF_LEVELS = frozenset({"supply", "load_voltage", "contact_drop"})
 NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 

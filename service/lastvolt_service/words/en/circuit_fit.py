@@ -81,12 +81,13 @@ CHECKS = {
 }
 
 # What hurts, what is poor, and what is sound.
-_FIRST = ("{danger}", "{battery}", "{mend}")
+_FIRST = ("{danger}", "{charging}", "{battery}", "{mend}")
 # What would explain all readings, one fault of a part first.
 _IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
-_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}")
+_LAST = ("{fuse}", "{rounded}")
+_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}", *_LAST)
 _CONTRADICTS = {
     "reading_contradicts": "Reading {contradicts.0} contradicts the rest: nothing is told of "
     "{load} yet.",
@@ -100,14 +101,14 @@ _ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong
 
 def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     """Say of readings that go together if a part is at fault which, else that they do not."""
-    hurts, fault = ("{danger}", "{battery}"), "{faults.0.message}"
-    others = (*else_wrong, *_IF_RIGHT)
+    hurts, fault = ("{danger}", "{charging}", "{battery}"), "{faults.0.message}"
+    others = (*else_wrong, *_IF_RIGHT, *_LAST)
     return (
         *(
             When("faults.0.fault", each, (*hurts, fault, *others))
             for each in ("worn_part", "open_part", "stays_out", "stays_in")
         ),
-        When("faults.0.fault", None, (*_FIRST, said, *_THEN)),
+        When("faults.0.fault", None, (*_FIRST, said, *_THEN, *_LAST)),
     )
 
 
@@ -141,6 +142,11 @@ CIRCUIT_FIT = OperationWords(
         "{black}: expect {low} to {high}.",
         "next_amperes": "Next, read amperes in {case}, the clamp round the insulated lead of "
         "{part}: expect {low} to {high}.",
+        "charging": "In {case} {volts} stand at the battery, and none rests at more than {most}: "
+        "something charges it. Stop the engine, or take off the charger, and read again; or give "
+        "it among the further_sources.",
+        "rounded": "All volts are multiples of {step}, and their meter shows more: if they were "
+        "rounded, give the meter's resolution_v, as each is taken for exact to its last digit.",
         "stop": "Switch it off, and leave it off: in {case} {text}",
         "poor": ("{part} takes {volts} at {amps}, and a sound {kind} at most {most}.", *_DO),
         "poor_wire": (

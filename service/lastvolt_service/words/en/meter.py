@@ -15,6 +15,7 @@ _MAKE_UP = (
     "no part drops much more than a sound one, and with the load they make up the supply to "
     "{unaccounted_v}"
 )
+_SUPPLIES = ("too_low", "low", "low_unless_cranking", "too_high", "unsettled", "of_other_system")
 _UNKNOWN_WHOLE = When(
     "unaccounted_v",
     None,
@@ -205,10 +206,7 @@ DROP_DIAGNOSIS = OperationWords(
             "parts_are_sound",
             (
                 When("supply_is", None, _MAKE_UP + ": look for the fault elsewhere."),
-                *(
-                    When("supply_is", each, _MAKE_UP + ".")
-                    for each in ("too_low", "low", "too_high", "unsettled", "of_other_system")
-                ),
+                *(When("supply_is", each, _MAKE_UP + ".") for each in _SUPPLIES),
                 _UNKNOWN_WHOLE,
             ),
         ),
@@ -246,7 +244,21 @@ DROP_DIAGNOSIS = OperationWords(
         ),
     ),
     short_names={"worst": "readings.[mend_first]"},
-    facts=("All readings together are {total_measured_v} at {current_a}.",),
+    facts=("All readings together are {total_measured_v} at {current_a}.", "{next_message}"),
+    reasons={
+        "next_rest_of_path": "Next, read the volts across what was not read between the supply, "
+        "the load and the ground, from one end to the other.",
+        "next_finer": "Next, read {part} again in a finer range, or at a larger current: there "
+        "most could hide.",
+        "next_current": "Next, measure the current again, with the load at work.",
+        "next_again": "Next, take all readings again, each part once and in the direction of the "
+        "current.",
+        "next_once_mended": "Next, once {part} is mended, read across it again, and the volts at "
+        "the load.",
+        "next_load": "Next, read the ohms of the load by itself, with the power off.",
+        "next_battery": "Next, read the volts between the battery's posts, at rest and at work.",
+        "next_ends": "Next, read the volts at the supply and at the load, at the same current.",
+    },
     checks={
         "wire_drop": CheckWords(
             name="drop of a wire",
@@ -364,9 +376,21 @@ DROP_DIAGNOSIS = OperationWords(
         "supply": CheckWords(
             name="voltage of the supply",
             passes="",
-            marginal="The supply has {value} at {current_a}; a sound one, warm and at half of its "
-            "cold rating, keeps {limit}: it is cold, flat or too small, or the starter draws too "
-            "much. Ask battery-voltage.",
+            marginal=(
+                When(
+                    "detail",
+                    None,
+                    "The supply has {value} at {current_a}; a sound one, warm and at half of its "
+                    "cold rating, keeps {limit}: it is cold, flat or too small, or the starter "
+                    "draws too much. Ask battery-voltage.",
+                ),
+                When(
+                    "detail",
+                    "unless_cranking",
+                    "The supply has {value} at {current_a}, and a battery that is not flat keeps "
+                    "{limit} while the starter does not turn: read it at rest.",
+                ),
+            ),
             unknown="It is taken for a 6 V system; a flat 12 V battery may read the same: give "
             "nominal_v.",
             fails="The supply has {value} at {current_a} and a battery that is not flat keeps "

@@ -50,6 +50,12 @@ def supply(the: str) -> tuple[When, ...]:
             "ask battery-voltage whether it is flat, too small or cold, or the starter draws too "
             "much.",
         ),
+        When(
+            "supply_is",
+            "low_unless_cranking",
+            f"{the} supply itself has {{supply_v}} at {{current_a}}: unless the starter turned "
+            "meanwhile, the battery is flat or weak. Read it at rest, charge and test it.",
+        ),
     )
 
 

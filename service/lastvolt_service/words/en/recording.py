@@ -63,6 +63,7 @@ _STAYS = (
 RECORDING = OperationWords(
     headline=(
         When("switched", False, "nothing is switched on or off in this recording."),
+        "{level_message}",
         "{current.plateau.value_a} flow, between {current.plateau.low_a} and "
         "{current.plateau.high_a}, 19 times of 20.",
         When(
