@@ -298,9 +298,7 @@ class CircuitModel:
             raise found
         return found
 
-    def heres(
-        self, point: FloatArray, wanted: Sequence[Wanted]
-    ) -> list[Here | CalculationError]:
+    def heres(self, point: FloatArray, wanted: Sequence[Wanted]) -> list[Here | CalculationError]:
         """Bring some cases to rest, side by side; or tell why one has no state of rest."""
         values = [[float(point[k]) for k in self.of_case[each.place]] for each in wanted]
         states = rest_each(

@@ -104,9 +104,7 @@ class Both(CircuitModel):
         place = next(at for at, each in enumerate(self.cases) if each.name == case)
         return place + self.count * (index >= self._readings)
 
-    def stuck_in(
-        self, place: int, stuck: Mapping[str, bool] | None
-    ) -> Mapping[str, bool] | None:
+    def stuck_in(self, place: int, stuck: Mapping[str, bool] | None) -> Mapping[str, bool] | None:
         """As of one circuit; what sticks after did not before, and is not to."""
         is_after = self.count <= place < 3 * self.count
         return {**(stuck or {}), **self._stuck} if is_after else stuck

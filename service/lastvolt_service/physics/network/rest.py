@@ -89,7 +89,9 @@ def rest_states(
         plain = _is_few(topology, many)
     check_shapes(topology=topology, networks=networks)
     solver = _Solver(topology, networks, many, plain=plain)
-    for place, one in enumerate([near] * many if near is None or isinstance(near, Solution) else near):
+    for place, one in enumerate(
+        [near] * many if near is None or isinstance(near, Solution) else near
+    ):
         if one is not None and one.topology is topology and one.fault is None:
             solver.begin(place, one.lines)
     relays = len(networks[0].coils)
