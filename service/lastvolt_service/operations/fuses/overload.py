@@ -204,16 +204,20 @@ def _hot_where_worst(
     most_c = hottest_c(
         current_a=current_a, on_time_s=times_s, start_c=start_c, wire=Wire(**columns)
     )
-    least_k = np.where(most_c < ceiling_c, limits_c - most_c - _SLACK_K, -np.inf)
+    most_c = most_c + _SLACK_K
+    least_k = np.where(most_c < ceiling_c, limits_c - most_c, -np.inf)
     first = least_k.argmin(axis=0)
 
     def look(points: NDArray[np.intp], rows: NDArray[np.intp]) -> FloatArray:
-        found: FloatArray = temperature_after_c(
-            current_a=current_a[points, rows],
-            on_time_s=times_s[points, rows],
-            start_c=start_c[points, rows],
-            ceiling_c=ceiling_c[rows],
-            wire=Wire(**{name: column[rows] for name, column in columns.items()}),
+        found = np.asarray(
+            temperature_after_c(
+                current_a=current_a[points, rows],
+                on_time_s=times_s[points, rows],
+                start_c=start_c[points, rows],
+                ceiling_c=ceiling_c[rows],
+                wire=Wire(**{name: column[rows] for name, column in columns.items()}),
+            ),
+            dtype=np.float64,
         )
         hot_c[points, places[rows]] = found
         return found
