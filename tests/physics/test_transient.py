@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose, assert_array_equal
 
-from lastvolt_service.physics import cooling, fusing, heat_layers, heating, transient
+from lastvolt_service.physics import cooling, fusing, heat_layers, heating, hottest, transient
 
 CEILING_C = 300.0
 AREA_MM2 = 3.31
@@ -232,7 +232,7 @@ def test_no_conductor_gets_hotter_than_the_bound_on_it():
     current_a, time_s = between(2.0, 150.0) * area_mm2**0.75, between(0.01, 1e4)
     start_c = wire.ambient_c + draw.uniform(0.0, 1.0, count) * (CEILING_C - wire.ambient_c)
     found_c = _after(current_a, time_s, start_c, wire)
-    most_c = transient.hottest_c(current_a=current_a, on_time_s=time_s, start_c=start_c, wire=wire)
+    most_c = hottest.hottest_c(current_a=current_a, on_time_s=time_s, start_c=start_c, wire=wire)
     is_lost = np.isnan(found_c)
     assert 0.1 < is_lost.mean() < 0.9
     assert np.all(most_c[~is_lost] >= found_c[~is_lost] - 0.5)

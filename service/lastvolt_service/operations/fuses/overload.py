@@ -11,7 +11,8 @@ from lastvolt_service.laws import solved
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, stays_within
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.physics.cooling import Wire
-from lastvolt_service.physics.transient import hottest_c, temperature_after_c
+from lastvolt_service.physics.hottest import hottest_c
+from lastvolt_service.physics.transient import temperature_after_c
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, pick, plain
 from lastvolt_service.tables.fuses import SHORT_TIME_S, Band
 
