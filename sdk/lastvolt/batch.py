@@ -27,7 +27,8 @@ from lastvolt.errors import (
 from lastvolt.lines import as_line
 
 PIECE_ROWS = 16_384
-PIECE_LINES = 50
+# A line may take 2 s, and those of a piece have a minute together.
+PIECE_LINES = 20
 CONNECTIONS = 4
 
 Progress = Callable[[int, int | None], None]

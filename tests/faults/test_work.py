@@ -5,11 +5,13 @@ what is at the bound is answered; no time but a guard against hanging.
 """
 
 import base64
+import copy
 import json
+import random
 import time
 import zlib
 from collections.abc import Callable, Iterator
-from itertools import product
+from itertools import chain, product
 from typing import Any
 
 import pytest
@@ -37,12 +39,14 @@ from .dear_circuits import (
 pytestmark = pytest.mark.long
 
 HANGS_S = 120.0
-# Chains of parts, some unknown, and readings of them: those within the bound are asked.
+# Chains of parts, some unknown, and readings of them: those within the bound are asked. Of few
+# parts there may be many cases.
 CHAINS = [
     {"parts": parts, "unknown": unknown, "cases": cases, "readings": readings}
-    for parts, unknown in ((8, 2), (20, 2), (20, 6), (40, 12), (150, 16))
-    for cases, readings in ((1, 20), (1, 60), (2, 20), (4, 20), (8, 20))
+    for parts, unknown in ((3, 1), (8, 2), (20, 2), (20, 6), (40, 12), (150, 16))
+    for cases, readings in ((1, 20), (1, 60), (2, 20), (4, 20), (6, 20), (8, 20), (20, 40))
 ]
+SIDES = ("readings", "before", "after")
 BY_NAME = {operation.name: operation for operation in OPERATIONS if operation.method == "POST"}
 
 
@@ -266,6 +270,19 @@ def longest(name: str, field: str, most: int) -> Iterator[tuple[str, dict[str, A
     yield f"{most} {field}", {**example, field: items}
 
 
+def scattered(name: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The example of an operation with readings that are some percent off, and fit nothing."""
+    for share in (0.02, 0.04):
+        for seed in range(3):
+            noise = random.Random(seed)
+            request = copy.deepcopy(BY_NAME[name].schema.example)
+            readings = [each for side in SIDES for each in request.get(side, ())]
+            for reading, field in product(readings, ("value_v", "value_a")):
+                if field in reading:
+                    reading[field] *= 1.0 + noise.gauss(0.0, share)
+            yield f"the example, its readings {share:.0%} off, {seed}", request
+
+
 def allowed(
     client: FlaskClient, name: str, make: Callable[..., dict[str, Any]]
 ) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -294,8 +311,10 @@ def test_every_other_operation(asked: FlaskClient) -> None:
         ),
         "drop-diagnosis": longest("drop-diagnosis", "readings", 100),
         "voltage-drop": longest("voltage-drop", "segments", 100),
-        "circuit-fit": allowed(asked, "circuit-fit", dear_fit),
-        "gain-proof": allowed(asked, "gain-proof", dear_proof),
+        "circuit-fit": chain(
+            allowed(asked, "circuit-fit", dear_fit), scattered("circuit-fit")
+        ),
+        "gain-proof": chain(allowed(asked, "gain-proof", dear_proof), scattered("gain-proof")),
         "recording": iter([("16,000 samples of a buzzing plunger", buzzing())]),
     }  # fmt: skip
     for name, operation in BY_NAME.items():

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose, assert_array_equal
 
-from lastvolt_service.physics import cooling, fusing, heat_layers, heating, transient
+from lastvolt_service.physics import cooling, fusing, heat_layers, heating, hottest, transient
 
 CEILING_C = 300.0
 AREA_MM2 = 3.31
@@ -199,3 +199,43 @@ def test_not_a_number_stays_in_its_row():
     assert_array_equal(np.isnan(_duty(bad)), [True, False])
     assert_array_equal(np.isnan(_after(20.0, bad)), [True, False])
     assert_array_equal(np.isnan(_after(bad, 10.0)), [True, False])
+
+
+def test_no_conductor_gets_hotter_than_the_bound_on_it():
+    """Of many wires, currents and times, some of them lost; half a kelvin is of steps in time."""
+    draw, count = np.random.default_rng(7), 20_000
+
+    def between(low, high):
+        return np.exp(draw.uniform(np.log(low), np.log(high), count))
+
+    area_mm2, wall_mm = between(0.35, 120.0), between(0.2, 2.0)
+    inner_mm = 1.13 * np.sqrt(4.0 * area_mm2 / np.pi)
+    metal, cover = transient.heat_capacities_j_per_m_k(
+        area_mm2=area_mm2,
+        metal_j_per_m3_k=3.432e6,
+        conductor_diameter_mm=inner_mm,
+        outer_diameter_mm=inner_mm + 2.0 * wall_mm,
+        insulation_j_per_m3_k=1.7e6,
+    )
+    wire = cooling.Wire(
+        resistance_20_ohm_per_m=0.01724 / area_mm2,
+        temperature_coefficient_per_k=np.full(count, 3.93e-3),
+        conductor_diameter_mm=inner_mm,
+        outer_diameter_mm=inner_mm + 2.0 * wall_mm,
+        insulation_w_per_m_k=np.full(count, 0.2),
+        ambient_c=draw.uniform(-40.0, 85.0, count),
+        grouping_factor=draw.uniform(0.5, 1.0, count),
+        metal_j_per_m_k=metal,
+        insulation_j_per_m_k=cover,
+    )
+    # Amperes per square millimetre are more in thin wires.
+    current_a, time_s = between(2.0, 150.0) * area_mm2**0.75, between(0.01, 1e4)
+    start_c = wire.ambient_c + draw.uniform(0.0, 1.0, count) * (CEILING_C - wire.ambient_c)
+    found_c = _after(current_a, time_s, start_c, wire)
+    most_c = hottest.hottest_c(current_a=current_a, on_time_s=time_s, start_c=start_c, wire=wire)
+    is_lost = np.isnan(found_c)
+    assert 0.1 < is_lost.mean() < 0.9
+    assert np.all(most_c[~is_lost] >= found_c[~is_lost] - 0.5)
+    assert np.all(most_c[is_lost] >= CEILING_C - 0.5)
+    # It is worth something: most that stay wires are known to without following them.
+    assert (most_c[~is_lost] < CEILING_C).mean() > 0.5

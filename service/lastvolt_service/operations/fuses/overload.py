@@ -1,6 +1,7 @@
 """Wires at every current that their fuse interrupts, for as long as it may take."""
 
 from collections.abc import Sequence
+from dataclasses import fields
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -9,6 +10,8 @@ from numpy.typing import NDArray
 from lastvolt_service.laws import solved
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, Judged, stays_within
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
+from lastvolt_service.physics.cooling import Wire
+from lastvolt_service.physics.hottest import hottest_c
 from lastvolt_service.physics.transient import temperature_after_c
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, pick, plain
 from lastvolt_service.tables.fuses import SHORT_TIME_S, Band
@@ -16,6 +19,10 @@ from lastvolt_service.tables.fuses import SHORT_TIME_S, Band
 BASIS = "heat balance in time, from the load's steady temperature, for the fuse's longest time"
 
 
+# What the steps of heat in time may be off.
+_SLACK_K = 1.0
+# Points and wires from which it pays to look first where the worst may be.
+_MANY = 2_000
 FloatArray: TypeAlias = NDArray[np.float64]
 
 
@@ -74,7 +81,9 @@ def heated_c(wire: HeatedWire, current_a: Numbers, time_s: Numbers, start_c: Num
 NOT_KNOWN = Overload(Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN), NOT_GIVEN, NOT_GIVEN)
 
 
-def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Overload:
+def overload(
+    fused: FusedWire, band: Band | None, cold_rating_a: Numbers, wanted: Flags = True
+) -> Overload:
     """Find the worst overload of wires behind fuses.
 
     Parameters
@@ -85,6 +94,8 @@ def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Ove
         Longest times of the family.
     cold_rating_a : float or ndarray
         Rating of the fuse times what its cold place lets it hold more. [A]
+    wanted : bool or ndarray of bool
+        Of which it is asked; of many the others fail, by nothing that was reckoned.
     """
     wire = fused.wire
     if wire is None or band is None:
@@ -94,7 +105,8 @@ def overload(fused: FusedWire, band: Band | None, cold_rating_a: Numbers) -> Ove
     multiples, times_s = band.multiples, band.longest_s
     if not is_one:
         multiples, times_s = multiples[:, None], times_s[:, None]
-    return _worst(fused, multiples, times_s, float(cold_rating_a) if is_one else cold_rating_a)
+    rating_a = float(cold_rating_a) if is_one else cold_rating_a
+    return _worst(fused, multiples, times_s, rating_a, wanted)
 
 
 def overloads(fused: FusedWire, bands: Sequence[Band], cold_rating_a: Numbers) -> Overload:
@@ -119,7 +131,11 @@ def overloads(fused: FusedWire, bands: Sequence[Band], cold_rating_a: Numbers) -
 
 
 def _worst(
-    fused: FusedWire, multiples: FloatArray, times_s: FloatArray, rating_a: Numbers
+    fused: FusedWire,
+    multiples: FloatArray,
+    times_s: FloatArray,
+    rating_a: Numbers,
+    wanted: Flags = True,
 ) -> Overload:
     """The worst of some multiples of a rating, each for its time; points along the first axis."""
     wire = fused.wire
@@ -127,10 +143,16 @@ def _worst(
         return NOT_KNOWN
     current_a, times_s = multiples * rating_a, np.minimum(times_s, fused.live_s)
     start_c = pick(given(fused.start_c), fused.start_c, wire.ceiling_c)
-    hot_c = heated_c(wire, np.where(np.isfinite(current_a), current_a, 0.0), times_s, start_c)
+    finite_a = np.where(np.isfinite(current_a), current_a, 0.0)
     short_c, limit_c = wire.short_circuit_c, wire.limit_c
     is_short = (times_s <= SHORT_TIME_S) & (short_c > limit_c)
-    limits_c = np.broadcast_to(np.where(is_short, short_c, limit_c), np.shape(hot_c))
+    limits_c = np.where(is_short, short_c, limit_c)
+    if np.ndim(finite_a) == 1 or finite_a.size < _MANY:
+        hot_c = heated_c(wire, finite_a, times_s, start_c)
+    else:
+        rows = np.flatnonzero(np.broadcast_to(wanted & fused.is_known, finite_a.shape[1:]))
+        hot_c = _hot_where_worst(wire, rows, finite_a, times_s, start_c, limits_c)
+    limits_c = np.broadcast_to(limits_c, np.shape(hot_c))
     margins_k = np.where(np.isnan(hot_c), -np.inf, limits_c - hot_c)
     worst = margins_k.argmin(axis=0)
 
@@ -152,3 +174,58 @@ def _worst(
         pick(fused.is_known, worst_a, NOT_GIVEN),
         pick(fused.is_known, worst_s, NOT_GIVEN),
     )
+
+
+def _hot_where_worst(
+    wire: HeatedWire,
+    places: NDArray[np.intp],
+    current_a: FloatArray,
+    times_s: FloatArray,
+    start_c: Numbers,
+    limits_c: FloatArray,
+) -> FloatArray:
+    """Temperatures of some rows of wires where they may be worst, and no heat elsewhere. [degC].
+
+    The point that may be worst is looked at first, then all that may be worse than that.
+    """
+    shape = current_a.shape
+    times_s, start_c, limits_c = (
+        np.broadcast_to(each, shape)[:, places] for each in (times_s, start_c, limits_c)
+    )
+    current_a, physics = current_a[:, places], wire.physics
+    columns = {
+        each.name: np.broadcast_to(getattr(physics, each.name), shape[1:])[places]
+        for each in fields(Wire)
+    }
+    ceiling_c = np.broadcast_to(wire.ceiling_c, shape[1:])[places]
+    hot_c = np.full(shape, -np.inf)
+    hot_c[0] = np.nan
+    hot_c[0, places] = -np.inf
+    every = np.arange(len(places))
+    most_c = hottest_c(
+        current_a=current_a, on_time_s=times_s, start_c=start_c, wire=Wire(**columns)
+    )
+    most_c = most_c + _SLACK_K
+    least_k = np.where(most_c < ceiling_c, limits_c - most_c, -np.inf)
+    first = least_k.argmin(axis=0)
+
+    def look(points: NDArray[np.intp], rows: NDArray[np.intp]) -> FloatArray:
+        found = np.asarray(
+            temperature_after_c(
+                current_a=current_a[points, rows],
+                on_time_s=times_s[points, rows],
+                start_c=start_c[points, rows],
+                ceiling_c=ceiling_c[rows],
+                wire=Wire(**{name: column[rows] for name, column in columns.items()}),
+            ),
+            dtype=np.float64,
+        )
+        hot_c[points, places[rows]] = found
+        return found
+
+    found_c = look(first, every)
+    best_k = np.where(np.isnan(found_c), -np.inf, limits_c[first, every] - found_c)
+    # Of points that are as bad the first counts: behind one that is lost there is nothing to find.
+    is_before = np.arange(shape[0])[:, None] < first
+    look(*np.nonzero((least_k < best_k) | ((least_k == best_k) & is_before)))
+    return hot_c

@@ -151,7 +151,7 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
     is_cooler: Any = False
     if some(assumed):
         cool_c = published("fuse_ambient_c", cool_c, "in a fuse box", zones()["cabin"].citation)
-        cooler = _search(asked, profile, fused, feed, _ambient_factor(cool_c))
+        cooler = _search(asked, profile, fused, feed, _ambient_factor(cool_c), assumed)
         is_cooler = assumed & cooler[2]
         found = _of(is_cooler, cooler[0], found)
         chosen, done = pick(is_cooler, cooler[1], chosen), done | is_cooler
@@ -161,7 +161,7 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
     if some(guessed):
         steady = profile._replace(first_a=NOT_GIVEN, first_time_s=NOT_GIVEN, decay_s=NOT_GIVEN)
         found, chosen, done = _without_first(
-            guessed, (found, chosen, done), _search(asked, steady, fused, feed, factor)
+            guessed, (found, chosen, done), _search(asked, steady, fused, feed, factor, guessed)
         )
     family = _name(chosen, done)
     rating_a = pick(done, found.rating_a, NOT_GIVEN)
@@ -209,11 +209,17 @@ _Searched = tuple[_Tried, Any, Any]
 
 
 def _search(
-    asked: FusedLoad, profile: Profile, fused: FusedWire, feed: Feed, factor: Numbers
+    asked: FusedLoad,
+    profile: Profile,
+    fused: FusedWire,
+    feed: Feed,
+    factor: Numbers,
+    wanted: Any = True,
 ) -> _Searched:
     """Try family after family: what was found, the place of its family, and where one fits.
 
-    Where none does, the first is told of which only the holder is too small, else the first.
+    Where none does, the first is told of which only the holder is too small, else the first. What
+    is found of those that are not `wanted` says nothing.
     """
     found: _Tried | None = None
     chosen: Any = -1
@@ -223,9 +229,9 @@ def _search(
         is_open = are(asked.fuse_family, name)
         if tables.band(name) is not None:  # one of unknown times is taken only where it is named
             is_open = is_open | negate(given(asked.fuse_family))
-        looked_at = is_open & negate(done)
+        looked_at = is_open & negate(done) & wanted
         if some(looked_at) or found is None:
-            tried = _tried(asked, profile, fused, feed, factor, name)
+            tried = _tried(asked, profile, fused, feed, factor, name, looked_at)
             fits = looked_at & tried.fits
             bars = looked_at & tried.fits_wire & negate(fits | barred)
             first = fits | bars | (looked_at & (chosen < 0))
@@ -261,7 +267,13 @@ def _without_first(guessed: Any, first: _Searched, steady: _Searched) -> _Search
 
 
 def _tried(
-    asked: FusedLoad, profile: Profile, fused: FusedWire, feed: Feed, factor: Numbers, name: str
+    asked: FusedLoad,
+    profile: Profile,
+    fused: FusedWire,
+    feed: Feed,
+    factor: Numbers,
+    name: str,
+    wanted: Any,
 ) -> _Tried:
     """Hold the smallest rating of a family that carries the loads against all that limits it."""
     band, family = tables.band(name), tables.families()[name]
@@ -288,9 +300,11 @@ def _tried(
             rating_a=rating_a, opening_multiple=opening_multiple, ambient_factor=factor
         )
     )
-    worst = overload(fused, band, cold_rating_a)
     # The multiple at which it is sure to open, and the practice of 75 %, are the margins.
     protects = stays_within(opens_a, fused.permissible_a, 0.0)
+    # Where even that is too much nobody asks for larger currents.
+    asks = wanted & given(rating_a) & (protects.verdict != FAIL)
+    worst = overload(fused, band, cold_rating_a, asks)
     if band is None:
         verdict = pick(protects.verdict == FAIL, FAIL, UNKNOWN)
         protects = protects._replace(verdict=verdict)

@@ -1,6 +1,7 @@
 """What readings of a circuit should be, by values of what is not known, and how it moves them."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -388,10 +389,8 @@ def _at_points(
     first = list(next(iter(groups)))
     circuit, case = pins.put(first)
     like = model.built.get(place)
-    try:
+    with suppress(CalculationError):  # it is told of each point then
         like = build(circuit, case, like)
-    except CalculationError:
-        pass  # then it is told of each point
     found = []
     for values, shared in groups.items():
         moved = [at for at, (old, new) in enumerate(zip(first, values, strict=True)) if old != new]
