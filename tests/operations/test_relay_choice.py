@@ -143,7 +143,7 @@ def test_insulation_that_is_no_cooler_than_the_air_leaves_a_place_out():
     [
         ({"kind": "current", "current_a": 0.0}, "no_current"),
         ({"kind": "resistance", "resistance_ohm": 1e6}, None),
-        ({"kind": "resistance", "resistance_ohm": 1e-4}, "no_size"),
+        ({"kind": "resistance", "resistance_ohm": 1e-4}, "low_supply"),
     ],
 )
 def test_a_load_that_takes_next_to_nothing_or_everything_is_no_fault_of_ours(changes, code):

@@ -1012,6 +1012,7 @@ REASONS = {
     "needs_studs": "{part} must have studs",
     "none_known": "None of these relays is known to suit",
     "ambient": "which is as hot as {detail} may become",
+    "low_supply": "less stands than is needed at the load",
     "fixed_drop": "contacts and body alone lose what the path may",
     "no_size": "no size of {detail} does",
     "no_fuse": "no standard fuse carries the load and protects the wire",

@@ -6,6 +6,7 @@ What such a number is off by no contact takes up, and for it no reading is calle
 """
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from typing import Any
 
 from lastvolt_service.errors import CalculationError, Path
@@ -16,7 +17,7 @@ from lastvolt_service.operations.meter.fit_ends import FIELDS
 from lastvolt_service.operations.meter.fit_model import CircuitModel, has_width
 from lastvolt_service.operations.meter.fit_request import MOST_FIT, units_of
 from lastvolt_service.operations.meter.fit_taken import Taken
-from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.operations.meter.fit_verdict import Verdict, fit_of_all, judged
 from lastvolt_service.units import Interval
 
 # A length that was given as a number may be off by so much of it, joints and lay included. Common
@@ -43,26 +44,23 @@ def about(
     circuit, thought = with_lengths(model.circuit)
     lengths = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
     best = model, verdict
-    if thought:
-        best = _judged(lengths, taken) or best
+    if thought and not _is_too_dear(lengths):
+        with suppress(CalculationError):
+            best = lengths, judged(lengths, taken)
     for opened in _more(lengths):
-        if best[1].whole.check.agrees:
+        if best[1].whole.check.agrees or _is_too_dear(opened):
             break
-        found = _judged(opened, taken)
-        # More than the lengths is opened for a reason only.
-        best = found if found is not None and found[1].whole.check.agrees else best
+        with suppress(CalculationError):
+            whole, _ = fit_of_all(opened, taken)
+            # More than the lengths is opened for a reason only.
+            if whole.check.agrees:
+                best = opened, Verdict(whole, whole, (), fits=True)
     return best
 
 
-def _judged(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Verdict] | None:
-    """The fit of a wider circuit; None where it is too dear, or does not come to rest."""
+def _is_too_dear(model: CircuitModel) -> bool:
     units = units_of(len(model.unknowns), len(model.circuit.parts))
-    if len(model.cases) * units > MOST_FIT:
-        return None
-    try:
-        return model, judged(model, taken)
-    except CalculationError:
-        return None
+    return len(model.cases) * units > MOST_FIT
 
 
 def _more(model: CircuitModel) -> Iterator[CircuitModel]:

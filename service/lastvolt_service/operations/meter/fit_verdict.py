@@ -43,15 +43,8 @@ class Verdict:
 
 def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     """Fit, and look for the reading that contradicts the rest."""
-    problem = Problem(model, taken)
-    starts, error = first_points(model, problem.cases)
-    if not starts:
-        raise error or CalculationError("There is no state of rest within these bounds.")
-    problem = Problem(model, turned(problem, starts))
-    whole = problem.solved(starts)
-    if not whole.check.agrees:
-        further = problem.nearest(open_points(model))
-        starts, whole = [*starts, *further], problem.solved([whole.point, *further])
+    whole, starts = fit_of_all(model, taken)
+    problem = whole.problem
     if whole.check.agrees:
         return Verdict(whole, whole, (), fits=True)
     suspects: dict[int, Solved] = {}
@@ -67,6 +60,26 @@ def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     first = next(iter(suspects.values()))
     solved = first if len(suspects) == 1 else whole
     return Verdict(solved, whole, tuple(suspects), fits=True, without=tuple(suspects.values()))
+
+
+def fit_of_all(model: CircuitModel, taken: Sequence[Taken]) -> tuple[Solved, list[FloatArray]]:
+    """Fit all readings; gives where it began, too.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest within the bounds, or what was read is not there.
+    """
+    problem = Problem(model, taken)
+    starts, error = first_points(model, problem.cases)
+    if not starts:
+        raise error or CalculationError("There is no state of rest within these bounds.")
+    problem = Problem(model, turned(problem, starts))
+    whole = problem.solved(starts)
+    if not whole.check.agrees:
+        further = problem.nearest(open_points(model))
+        starts, whole = [*starts, *further], problem.solved([whole.point, *further])
+    return whole, starts
 
 
 def turned(problem: Problem, starts: Sequence[FloatArray]) -> list[Taken]:

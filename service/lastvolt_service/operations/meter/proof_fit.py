@@ -105,21 +105,25 @@ class Proof:
         timed = settled(asked)
         self.cases = [_named(case, asked) for case in timed.cases]
         first = CircuitModel(timed.circuit, timed.cases, {})
-        wrong = self._fitted(timed, first)
-        circuit, thought = with_supplies(timed.circuit, numbers=True, intervals=False)
-        if thought and not self.after.is_told:
+        self.off_before = off(first, asked.before, asked.load, asked.switch)
+        self.before, self.worse_before = _before(asked, first, self.off_before.apart)
+        wrong = self._fitted_after(timed)
+        circuit, thought = with_supplies(self.circuit)
+        if thought and self.before.is_told and not self.after.is_told:
             # A battery rests at another voltage on another day, whatever it was given to have.
-            wrong = self._fitted(timed, CircuitModel(circuit, timed.cases, thought))
+            known = {**(self.before.model.described or {}), **thought}
+            self.before = _side(
+                asked, circuit, timed.cases, asked.before, "before", known, self.off_before.apart
+            )
+            wrong = self._fitted_after(timed)
         self.faults: list[Fault] = []
         if not self.after.is_told:
             wrong = self._explained(wrong)
         self._loading = wrong[:LOADS_SWITCH]
 
-    def _fitted(self, timed: GainProofRequest, first: CircuitModel) -> list[Built]:
-        """Fit before and after; gives what may be built wrong."""
+    def _fitted_after(self, timed: GainProofRequest) -> list[Built]:
+        """Fit the readings after; gives what may be built wrong."""
         asked = self.asked
-        self.off_before = off(first, asked.before, asked.load, asked.switch)
-        self.before, self.worse_before = _before(asked, first, self.off_before.apart)
         # What the readings before had to leave open is the same circuit after.
         self.circuit = self.before.model.circuit
         quick = changed(timed, way=settled_way(asked.way), circuit=self.circuit)

@@ -110,6 +110,8 @@ RELAY_CHOICE = OperationWords(
         "lengths_would_cost": "{part}: {length_m} would take {drop_v} at most.",
         "not_looked_at": "{pairs} more that pass alone were not put into the circuit: kinder "
         "places and cheaper relays were.",
+        "low_supply": "{part}: where its feed begins less stands than is needed at the load: no "
+        "size helps.",
         "ambient": "{part}: it has {ambient_c}, which is as hot as {detail} may become: no size "
         "helps. Take a cooler place, or an insulation for more heat.",
         "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",
