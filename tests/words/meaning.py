@@ -682,6 +682,8 @@ VERDICTS = {
 
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
+    "whether {part} and a relay stay",
+    "{part} stays home",
     "{next_message}", "read {part} again", "once {part} is mended", "itself has {supply_v}",
     "at {current_a}: unless", "Give {load} a ground of its own",
     "In {weakest.case}", "in {burns.case}, {burns.message}",
