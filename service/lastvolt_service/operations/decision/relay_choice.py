@@ -18,6 +18,7 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.work import MOST_UNITS
@@ -77,7 +78,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
     SHORT_CIRCUIT,
-    STARTER,
     Check,
     Result,
     merge,
@@ -286,7 +286,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
         () if checks else (_none(search.places, nearest),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
         (
-            STARTER,
+            *starter_cautions(asked.circuit.loads),
             SHORT_CIRCUIT,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,

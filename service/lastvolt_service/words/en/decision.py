@@ -419,8 +419,8 @@ RELAY_RETROFIT = OperationWords(
         "{load_voltage_v} and lets go below {needed_v}: it may buzz, whatever is done to wires.",
         "start_not_judged": "The start itself was not judged: whether {part} and a relay stay "
         "while the motor draws. Give the starter's motor to have it judged.",
-        "start_goes_through": "With what is advised a whole start goes through in every case: {part} "
-        "stays home, and no relay lets go while the motor draws.",
+        "start_goes_through": "With what is advised a whole start goes through in every case: "
+        "{part} stays home, and no relay lets go while the motor draws.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "
