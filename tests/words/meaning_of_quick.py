@@ -57,6 +57,7 @@ REASONS = {
     "why_usual_current": "Nobody has measured the current",
     "why_needed": "{part} needs to work well",
     "why_pull_in": "pulls the plunger of {part} in, cold",
+    "why_on_time": "how long {part} is on at a time",
     "why_cases": "work in these conditions",
     "why_zone": "where {part} usually lies",
     "why_usual_size": "Nobody has read the size",
