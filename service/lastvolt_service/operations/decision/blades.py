@@ -3,8 +3,12 @@
 import math
 from collections.abc import Iterable
 
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.parts import ChainWire
+from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.sizes import trade_sizes
+from lastvolt_service.units import low_end
 
 # Widths of the blades of relays, of their contact and of their coil, in millimetres; a contact for
 # more than so many amperes may have the wider one. Common practice.
@@ -47,6 +51,14 @@ def grips(widths_mm: Iterable[float], size: str, standard: str | None = None) ->
     """
     area_mm2 = conductor(size, standard).area_mm2
     return any(_most_mm2(each) >= area_mm2 for each in widths_mm)
+
+
+def needs_studs(proposal: Proposal) -> bool:
+    """Whether a wire at a proposed contact is too thick for the blades usual for its rating."""
+    rating_a = low_end(proposal.relay.rating_a)
+    at_contact = (*proposal.feed[-1:], *proposal.outlet[:1])
+    sizes = [(str(each.size), each.standard) for each in at_contact if isinstance(each, ChainWire)]
+    return known(rating_a) and not all(grips(of_contact(rating_a), *each) for each in sizes)
 
 
 def _most_mm2(width_mm: float) -> float:

@@ -279,7 +279,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "wanted": wanted,
             "not_looked_at": left,
             "reasons": (
-                *_on_studs(asked, told),
+                *_on_studs(told),
                 *reasons_for(told, search.places, wanted, left, poor, nearest),
             ),
         },
@@ -365,13 +365,9 @@ def _asks_about(looked: Looked, found: Mapping[str, Any]) -> bool:
     )
 
 
-def _on_studs(asked: RelayChoiceRequest, best: Best | None) -> Iterator[Remark]:
+def _on_studs(best: Best | None) -> Iterator[Remark]:
     """That no blade of the best takes its wire, nor a thinner one does for the load."""
-    if best is None:
-        return
-    rating_a = float(low_end(best.proposal.relay.rating_a))
-    widths = () if math.isnan(rating_a) else blades.of_contact(rating_a)
-    if widths and not blades.grips(widths, best.size, asked.standard):
+    if best is not None and blades.needs_studs(best.proposal):
         yield remark("needs_studs", part=best.candidate, of=NAME)
 
 

@@ -406,6 +406,9 @@ RELAY_RETROFIT = OperationWords(
         "it can be neither mended nor bought: lead the current round it.",
         "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead "
         "the current round it before it is used again.",
+        "needs_studs": "{part} must have studs: no receptacle for the blades that are usual for "
+        "its rating is crimped to so thick a wire. If it has blades, take thinner wire where that "
+        "leaves the load enough and bears its fuse, else a larger relay.",
         "own_contact": "The load has enough all the same, but take a better contact: in {case}, "
         "{check}",
         "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
