@@ -769,7 +769,7 @@ PHRASES = (
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "as little as {terminal_low_v:down}",
     "enough to mend {mend}", "{mend} first, whatever else",
-    "these relays take {best.candidate}", "Its place: {best.place}.",
+    "these relays take {best.candidate}", "all the same, take {best.candidate}", "Its place: {best.place}.",
     "Through a fuse of {best.fuse_rating_a}",
     "and {best.size} {best.load_voltage_v}", "{best.load_voltage_v} reach",
     "reach {load} in its poorest case", "{best.margin_v} more than needed",

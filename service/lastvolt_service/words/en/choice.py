@@ -20,6 +20,16 @@ _OTHERS = (
     "none_suffices",
 )
 
+# Advice beside which no relay is wanted.
+_NO_RELAY = frozenset({"mend", "nothing_needed"})
+
+
+def _take(advice: str) -> str:
+    if advice in _NO_RELAY:
+        return "Should one be wanted all the same, take {best.candidate}."
+    return "Of these relays take {best.candidate}."
+
+
 CHECKS = {
     **OF_CIRCUITS,
     **OF_PROPOSALS,
@@ -56,7 +66,7 @@ RELAY_CHOICE = OperationWords(
         When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),
         When("advice", "none_suffices", "what is burnt must be mended first."),
         When("advice", "relay", "of these relays take {best.candidate}."),
-        *(When("advice", each, "Of these relays take {best.candidate}.") for each in _OTHERS),
+        *(When("advice", each, _take(each)) for each in _OTHERS),
         When("suits", True, _BEST),
         When(
             "suits",
