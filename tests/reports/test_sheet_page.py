@@ -162,7 +162,7 @@ def test_a_browser_takes_the_style_and_nothing_else(client: FlaskClient) -> None
 
 
 def test_a_coil_gets_a_thin_lead_with_a_fuse_where_the_old_wire_is_thick() -> None:
-    """A receptacle for 6.3 mm is crimped to 6 mm2 at the most, and the old wire has 16 (practice)."""
+    """A receptacle for 6.3 mm is crimped to 6 mm2 at most; the old wire has 16 (practice)."""
     body = deepcopy(EXAMPLE)
     for each in body["circuit"]["branches"]:
         if each["name"] == "wire to the rear":

@@ -677,13 +677,15 @@ VERDICTS = {
     "wires_first": "The path is not up to this current",
     "wires_after": "Poor parts found",
     # Where no relay of a list suits.
-    "False": "None of these",
+    "none_known": "Find out first",
+    "none_suits": "None of these",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
     "whether {part} and a relay stay",
     "{part} stays home",
+    "{part} must have studs",
     "{next_message}", "read {part} again", "once {part} is mended", "itself has {supply_v}",
     "at {current_a}: unless", "Give {load} a ground of its own",
     "In {weakest.case}", "in {burns.case}, {burns.message}",
@@ -1015,6 +1017,7 @@ REASONS = {
     "needs_studs": "{part} must have studs",
     "none_known": "None of these relays is known to suit",
     "ambient": "which is as hot as {detail} may become",
+    "low_supply": "leaves it less than it needs before any new wire",
     "fixed_drop": "contacts and body alone lose what the path may",
     "no_size": "no size of {detail} does",
     "no_fuse": "no standard fuse carries the load and protects the wire",

@@ -65,6 +65,8 @@ REASONS = {
 }
 VERDICTS = {"read_battery": "Nothing is short", "None": "No relay needed"}
 PHRASES = (
+    "to {expected_high_v}. {needed_v} are the least", "no more than {may_lose_v}, so {limit_v}",
+    "how long {part} is on at a time",
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} ({case})",
     "{needed_v.high_v} are needed",
     "first, with {load} on",

@@ -37,7 +37,9 @@ from lastvolt_service.units import high_end, low_end
 
 # A relay that closes whatever it gets and takes nothing: the best that any could be.
 EASY_V, NEVER_V, LIGHT_OHM = 0.1, 0.01, 1e5
-WhyNot = Literal["ambient", "fixed_drop", "no_size", "no_fuse", "no_current", "no_answer"]
+WhyNot = Literal[
+    "low_supply", "ambient", "fixed_drop", "no_size", "no_fuse", "no_current", "no_answer"
+]
 # A load that takes less, or has less, is off. [A], [V]
 LEAST_A, LEAST_V = 1e-6, 0.1
 # What is on for a time rests at least so many times as long before it is on again. Common practice.

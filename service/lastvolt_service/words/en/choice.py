@@ -122,6 +122,8 @@ RELAY_CHOICE = OperationWords(
         "places and cheaper relays were.",
         "ambient": "{part}: it has {ambient_c}, which is as hot as {detail} may become: no size "
         "helps. Take a cooler place, or an insulation for more heat.",
+        "low_supply": "{part}: what feeds the load there, or takes its current back, leaves it "
+        "less than it needs before any new wire: no size helps.",
         "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",
         "no_size": "{part}: no size of {detail} does for {length_m}.",
         "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",
