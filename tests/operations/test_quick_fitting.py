@@ -6,7 +6,6 @@ one of 9.5 mm up to 10 mm2; a relay for more than 40 A has blades of 9.5 mm.
 
 import pytest
 
-from lastvolt_service.operations.decision.quick_wire import area_mm2
 from lastvolt_service.operations.decision.usual_relay import usual_relays
 
 QUICK = "quick-answer"
@@ -134,16 +133,3 @@ def test_what_is_on_for_a_while_gets_no_wire_of_what_is_on_without_end(run):
     assert run("quick-answer", **body, load="glow_plugs", current_a=30).plan[-1].code == "relay"
     sound = run("quick-answer", **body | {"fails": "never"}, load="glow_plugs")
     assert (sound.advice, sound.plan) == ("nothing_needed", ())
-
-
-def test_a_winch_that_is_on_for_a_minute_takes_no_thicker_wire_than_one_without_end(run):
-    body = {
-        "system_v": 12, "load": "other", "current_a": 95, "distance_m": 3, "zone": "outside",
-        "fails": "always", "wear": "used",
-    }  # fmt: skip
-    areas = [
-        area_mm2(run("quick-answer", **body, **more).plan[-1].size)
-        for more in ({"on_time_s": 10}, {"on_time_s": 60}, {"on_time_s": 600}, {})
-    ]
-    assert areas == sorted(areas)
-    assert areas[1] < 0.8 * areas[-1]

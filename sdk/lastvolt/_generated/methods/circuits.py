@@ -414,7 +414,6 @@ class Circuits(Asking):
         zone: types.QuickAnswerZone | Omit = OMIT,
         fails: types.Fails | Omit = OMIT,
         wire: str | Omit = OMIT,
-        on_time_s: types.Number | Omit = OMIT,
         switch_to_be_had: bool | Omit = OMIT,
         explain: bool | Omit = OMIT,
     ) -> types.QuickAnswer:
@@ -452,10 +451,6 @@ class Circuits(Asking):
         wire : str, optional
             Size of its wire: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'; by default what is usual
             for its current.
-        on_time_s : float or str, optional
-            How long the load is on at a time, such as a winch; by default as long as such a load
-            usually is: a starter while the key is held, glow plugs 20 s, others without end. From 1
-            to 3600. [s]
         switch_to_be_had : bool, optional
             Whether its switch can be cleaned, or bought new. By default ``True``.
         explain : bool, optional
@@ -474,7 +469,6 @@ class Circuits(Asking):
             zone=zone,
             fails=fails,
             wire=wire,
-            on_time_s=on_time_s,
             switch_to_be_had=switch_to_be_had,
             explain=explain,
         )

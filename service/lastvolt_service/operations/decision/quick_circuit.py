@@ -36,6 +36,7 @@ from lastvolt_service.operations.decision.quick_request import (
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relays, usual_way
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.tables.practice import GROUND, zones
@@ -137,9 +138,7 @@ def current_a(asked: QuickAnswerRequest) -> Value:
 def on_time_s(asked: QuickAnswerRequest) -> float:
     """How long it is on at a time; NaN for ever, or while a key is held. [s]."""
     usual_one = asked.usual.load_profile
-    if known(asked.on_time_s) or usual_one is None:
-        return asked.on_time_s
-    return load_profiles()[usual_one].on_time_s
+    return NOT_GIVEN if usual_one is None else load_profiles()[usual_one].on_time_s
 
 
 def guessed(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Guessed:
@@ -313,7 +312,7 @@ class _Builder:
         for each in usual.cases():
             if each.fails in wanted:
                 found.append(self._case(each, len(found)))
-        if known(on_s := on_time_s(self.asked)) and not known(self.asked.on_time_s):
+        if known(on_s := on_time_s(self.asked)):
             mark = load_profiles()[str(self.asked.usual.load_profile)].citation
             self._add(
                 "on_time_s", self.name, ("cases", 0, "duration_s"), Interval(on_s, on_s), mark

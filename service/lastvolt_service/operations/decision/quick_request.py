@@ -79,13 +79,6 @@ class QuickAnswerRequest(Fields):
         f"size of its wire: {HOW_WRITTEN}; by default what is usual for its current",
         default=ABSENT,
     )
-    on_time_s: float = quantity(
-        "how long the load is on at a time, such as a winch; by default as long as such a load "
-        "usually is: a starter while the key is held, glow plugs 20 s, others without end",
-        minimum=1.0,
-        maximum=3600.0,
-        default=ABSENT,
-    )
     switch_to_be_had: bool = flag("whether its switch can be cleaned, or bought new", default=True)
 
     example: ClassVar = {

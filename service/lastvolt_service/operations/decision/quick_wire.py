@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, with_defaults
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.decision.choice_wires import REST_MULTIPLE
 from lastvolt_service.operations.decision.quick_circuit import (
     NEAR,
     ZONE_OF_RELAY,
@@ -94,8 +93,6 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
         load_current_a=told.lasting_share * most_a,
         inrush_current_a=most_a if brief else NOT_GIVEN,
         load_profile="lamp" if told.kind == "lamp" else told.load_profile,
-        on_time_s=asked.on_time_s,
-        off_time_s=REST_MULTIPLE * asked.on_time_s,
         circuit=told.circuit,
         length_m=asked.distance_m,
         # The return wire of a starter's solenoid is short: the heavy one back begins there.
