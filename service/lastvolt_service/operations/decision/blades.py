@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable
+from typing import Any
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.parts import ChainWire
@@ -57,8 +58,9 @@ def needs_studs(proposal: Proposal) -> bool:
     """Whether a wire at a proposed contact is too thick for the blades usual for its rating."""
     rating_a = low_end(proposal.relay.rating_a)
     at_contact = (*proposal.feed[-1:], *proposal.outlet[:1])
-    sizes = [(str(each.size), each.standard) for each in at_contact if isinstance(each, ChainWire)]
-    return known(rating_a) and not all(grips(of_contact(rating_a), *each) for each in sizes)
+    wires: list[Any] = [each for each in at_contact if isinstance(each, ChainWire)]
+    widths = of_contact(rating_a)
+    return known(rating_a) and not all(grips(widths, e.size, e.standard) for e in wires)
 
 
 def _most_mm2(width_mm: float) -> float:
