@@ -116,3 +116,20 @@ def test_a_relay_is_rated_for_the_heat_of_its_own_place():
     assert usual_relays(24.0, 14.3, 14.3, 90.0)[0].rating_a == 20
     assert usual_relays(24.0, 14.5, 14.5, 90.0)[0].rating_a == 50
     assert not usual_relays(24.0, 38.2, 38.2, 90.0)
+
+
+def test_what_is_on_for_a_while_gets_no_wire_of_what_is_on_without_end(run):
+    """By practice glow plugs of 45 A hang on 10 or 16 mm2, and are on for 20 s."""
+    body = {"system_v": 12, "distance_m": 2, "wear": "used", "fails": "cold"}
+    glow = run("quick-answer", **body, load="glow_plugs", current_a=45)
+    last = glow.plan[-1]
+    assert last.code in {"rewire", "relay"}
+    assert last.size in {"8 AWG", "6 AWG"}
+    assert last.fuse_a >= 45
+    assumed = next(each for each in glow.assumed if each.code == "on_time_s")
+    assert (assumed.low, assumed.unit) == (20, "s")
+    assert {each.duration_s for each in glow.request.cases} == {20}
+    # Those of 30 A go over a relay of the trade, and what never fails is left on the wire it has.
+    assert run("quick-answer", **body, load="glow_plugs", current_a=30).plan[-1].code == "relay"
+    sound = run("quick-answer", **body | {"fails": "never"}, load="glow_plugs")
+    assert (sound.advice, sound.plan) == ("nothing_needed", ())

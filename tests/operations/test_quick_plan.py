@@ -11,6 +11,8 @@ import pytest
 
 from lastvolt_service.api import OPERATIONS
 
+from .retrofit_circuits import fan, starter
+
 BY_NAME = {each.name: each for each in OPERATIONS}
 FAILS = ("hot", "cold", "always", "never")
 
@@ -229,3 +231,18 @@ def test_the_house_finds_its_own_relay_no_fault():
     assert answer.advice != "unsafe"
     full = BY_NAME["remedy-choice"].compute(answer.request)
     assert not [each for each in full.checks if each.way == "relay" and each.verdict == "fail"]
+
+
+def test_only_what_may_start_an_engine_is_said_to_move_the_vehicle(run):
+    """A radio starts nothing; a solenoid does, and so may a load of which no kind is told."""
+    moves = "can move the vehicle"
+    for load, said in (({"load": "starter_solenoid"}, True), ({"load": "headlamps"}, False),
+                       ({"load": "other", "current_a": 3, "zone": "cabin"}, False)):  # fmt: skip
+        answer = run("quick-answer", system_v=12, distance_m=3, **load)
+        assert any(moves in each for each in answer.cautions) == said
+    for retrofit, said in ((fan(), True), (starter(), True)):
+        answer = run("relay-retrofit", **retrofit)
+        assert any(moves in each for each in answer.cautions) == said
+    lamp = fan()
+    lamp["circuit"]["loads"][0]["circuit"] = "continuous"
+    assert not any(moves in each for each in run("relay-retrofit", **lamp).cautions)

@@ -50,7 +50,7 @@ def test_enough_arrives_is_what_the_posts_keep_less_what_a_way_may_lose(
     reading = step(run("quick-answer", **body, fails="hot"), "read_at_load")
     assert reading.may_lose_v == may_lose_v
     assert reading.limit_v == pytest.approx(posts_v - may_lose_v, abs=0.02)
-    assert f"no more than {may_lose_v:g} V less than at the posts" in reading.message
+    assert f"no more than {may_lose_v:g} V, so" in reading.message
 
 
 def test_what_works_and_loses_more_than_is_usual_is_marginal(run):

@@ -2,6 +2,7 @@
 
 import copy
 import random
+from typing import get_args
 
 import pytest
 from marshmallow import ValidationError
@@ -9,6 +10,9 @@ from marshmallow import ValidationError
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest
+from lastvolt_service.operations.decision.choice_wires import WhyNot
+from lastvolt_service.operations.wires.size_needs import NO_SIZE_HELPS
+from lastvolt_service.words import catalogue
 
 from .relay_lists import headlamps_of, place, post, question, relay
 from .retrofit_circuits import HEADLAMPS, fan, headlamps, starter
@@ -421,3 +425,11 @@ def test_what_is_known_to_fail_is_still_called_unfit():
     answer = post("relay-choice", starting([relay("lorry's", volts=24)]))
     assert answer["headline"].startswith("None of these")
     assert answer["verdict"] == "fail"
+
+
+def test_whatever_keeps_any_wire_from_helping_has_its_words():
+    """wire-sizing may say each of these of a place: none of them is a fault of ours."""
+    reasons = catalogue()["relay-choice"].reasons
+    for code in NO_SIZE_HELPS:
+        assert code in get_args(WhyNot)
+        assert code in reasons

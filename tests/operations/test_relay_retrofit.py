@@ -9,6 +9,8 @@ from numpy.testing import assert_allclose
 from lastvolt_service.errors import ImpossibleLoad, UnknownSize
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 
+from .retrofit_circuits import fan
+
 EXAMPLE = RelayRetrofitRequest.example
 HOT = "hot restart, aged switch"
 
@@ -381,3 +383,13 @@ def test_intervals_are_weighed_at_their_worst_ends(run):
     assert within.advice == "find_out_first"
     assert ("measure", "key switch") in told(within)
     assert "load_voltage" in {reason.check for reason in within.reasons}
+
+
+@pytest.mark.parametrize(("size", "rating_a", "studs"), [
+    ("10 AWG", 40, False), ("8 AWG", 40, True), ("8 AWG", 80, False), ("6 AWG", 80, True),
+])  # fmt: skip
+def test_wire_that_no_blade_takes_is_told(run, size, rating_a, studs):
+    """A receptacle for 6.3 mm is crimped to 6 mm2 at the most, one for 9.5 mm to 10 (practice)."""
+    body = fan(rating_a=15, size=size, relay={"rating_a": rating_a})
+    told = [each for each in run("relay-retrofit", **body).reasons if each.code == "needs_studs"]
+    assert [each.part for each in told] == (["relay"] if studs else [])

@@ -106,3 +106,35 @@ def test_what_is_wrong_is_pointed_at(run, change, pointer):
     with pytest.raises(Refused) as refused:
         run("remedy-choice", **body)
     assert refused.value.errors[0]["pointer"] == f"#{pointer}"
+
+
+def sound(**more):
+    """A harness with enough as it is, and a key switch that carries more than half its rating."""
+    body = request(**more)
+    for each in body["circuit"]["branches"]:
+        if each["kind"] == "wire":
+            each["size"] = "4 AWG"
+        else:
+            each["resistance_ohm"] = 0.001
+    return body
+
+
+def test_a_relay_that_chatters_in_a_start_is_no_insurance(run):
+    """With 7 V left it lets go, as above: a switch that is spared so starts nothing any more."""
+    assert run("remedy-choice", **sound(inside_ohm=0.016)).advice == "insurance"
+    answer = run("remedy-choice", **sound(drop_out_v=6.0, inside_ohm=0.016))
+    assert answer.advice == "nothing_needed"
+    assert "start relay" in {each.part for each in starts(answer)}
+
+
+def test_a_sag_that_is_known_is_not_supposed(run):
+    """The motor is given: how far the voltage falls is solved, and 6 V are not feared.
+
+    It turns, and takes 12.4 V less 5 V over 2 and 21 mohm, 320 A, which leaves 11.7 V and more
+    than the 7.7 V at which the relay lets go hot.
+    """
+    answer = run("remedy-choice", **request(drop_out_v=6.0, inside_ohm=0.002))
+    assert answer.advice == "relay"
+    assert "start_goes_through" in codes(answer)
+    assert not [each for each in answer.checks if each.code == "hold" and each.verdict == "unknown"]
+    assert "no case tells" not in repr(answer)

@@ -159,3 +159,16 @@ def test_a_browser_takes_the_style_and_nothing_else(client: FlaskClient) -> None
     refused = client.post("/v1/reports/work-sheet.html?units=us", json=EXAMPLE)
     assert refused.status_code == 422
     assert client.post("/v1/reports/voltage-drop.html", json={}).status_code == 404
+
+
+def test_a_coil_gets_a_thin_lead_with_a_fuse_where_the_old_wire_is_thick() -> None:
+    """A receptacle for 6.3 mm is crimped to 6 mm2 at most; the old wire has 16 (practice)."""
+    body = deepcopy(EXAMPLE)
+    for each in body["circuit"]["branches"]:
+        if each["name"] == "wire to the rear":
+            each["size"] = "16 mm2"
+    found, answer = page(body)
+    leads = [each for each in answer.terminals if each.terminal in {"85", "86"}]
+    assert not any(each.is_gripped for each in leads)
+    assert "fused with 5 A where it leaves a live wire" in found.text()
+    assert "a relay with studs" not in found.text()

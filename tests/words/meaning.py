@@ -677,11 +677,15 @@ VERDICTS = {
     "wires_first": "The path is not up to this current",
     "wires_after": "Poor parts found",
     # Where no relay of a list suits.
-    "False": "None of these",
+    "none_known": "Find out first",
+    "none_suits": "None of these",
 }
 
 # Beside which words a number or a name of an answer or a request may stand.
 PHRASES = (
+    "whether {part} and a relay stay",
+    "{part} stays home",
+    "{part} must have studs",
     "{next_message}", "read {part} again", "once {part} is mended", "itself has {supply_v}",
     "at {current_a}: unless", "Give {load} a ground of its own",
     "In {weakest.case}", "in {burns.case}, {burns.message}",
@@ -767,7 +771,8 @@ PHRASES = (
     "which has {windings.motor_resistance_ohm}: look at", "From {supply_v} the path",
     "cables lose {limited_drop_v}", "as little as {terminal_low_v:down}",
     "enough to mend {mend}", "{mend} first, whatever else",
-    "these relays take {best.candidate}", "Its place: {best.place}.",
+    "these relays take {best.candidate}", "all the same, take {best.candidate}",
+    "Its place: {best.place}.",
     "Through a fuse of {best.fuse_rating_a}",
     "and {best.size} {best.load_voltage_v}", "{best.load_voltage_v} reach",
     "reach {load} in its poorest case", "{best.margin_v} more than needed",
@@ -1012,7 +1017,7 @@ REASONS = {
     "needs_studs": "{part} must have studs",
     "none_known": "None of these relays is known to suit",
     "ambient": "which is as hot as {detail} may become",
-    "low_supply": "less stands than is needed at the load",
+    "low_supply": "leaves it less than it needs before any new wire",
     "fixed_drop": "contacts and body alone lose what the path may",
     "no_size": "no size of {detail} does",
     "no_fuse": "no standard fuse carries the load and protects the wire",

@@ -57,6 +57,7 @@ REASONS = {
     "why_usual_current": "Nobody has measured the current",
     "why_needed": "{part} needs to work well",
     "why_pull_in": "pulls the plunger of {part} in, cold",
+    "why_on_time": "how long {part} is on at a time",
     "why_cases": "work in these conditions",
     "why_zone": "where {part} usually lies",
     "why_usual_size": "Nobody has read the size",
@@ -64,6 +65,8 @@ REASONS = {
 }
 VERDICTS = {"read_battery": "Nothing is short", "None": "No relay needed"}
 PHRASES = (
+    "to {expected_high_v}. {needed_v} are the least", "no more than {may_lose_v}, so {limit_v}",
+    "how long {part} is on at a time",
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} ({case})",
     "{needed_v.high_v} are needed",
     "first, with {load} on",

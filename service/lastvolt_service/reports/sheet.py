@@ -33,6 +33,11 @@ CRIMPS = {
     "joint": "crimped and sealed",
     "as_there": "fits what is there",
 }
+# A coil takes little: what leaves a thick wire for it wants a fuse of its own. Common practice.
+OF_COIL = frozenset({"85", "86"})
+THIN_TO_COIL = (
+    "no coil blade takes it: 16 AWG or 1.5 mm² instead, fused with 5 A where it leaves a live wire"
+)
 _STYLE = "sheet.css"
 # A line to write on.
 STUD = Markup('<span class="short"></span>')
@@ -102,6 +107,8 @@ def poorest_first(answer: WorkSheet) -> list[str]:
 
 def crimp(end: Terminal, blank: Any) -> str:
     """What is crimped to an end of a lead."""
+    if not end.is_gripped and end.terminal in OF_COIL:
+        return THIN_TO_COIL
     if not end.is_gripped:
         return "no blade takes it: a relay with studs"
     if end.code == "blade":

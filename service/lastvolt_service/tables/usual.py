@@ -30,6 +30,8 @@ class UsualLoad:
         For the inrush on a relay's contact.
     circuit : str
         Whose limit says what the way to it may lose.
+    load_profile : str or None
+        That tells how long it is on; None of one that may be on without end.
     citation : str
         Who says so.
     """
@@ -42,6 +44,7 @@ class UsualLoad:
     switch: str
     relay_load_kind: str | None
     circuit: str
+    load_profile: str | None
     citation: str
 
 
@@ -109,6 +112,7 @@ def loads() -> dict[str, UsualLoad]:
             row["switch"],
             row["relay_load_kind"] or None,
             row["circuit"],
+            row["load_profile"] or None,
             tables.citation("usual_loads", row["source"]),
         )
         for row in tables.rows("usual_loads")

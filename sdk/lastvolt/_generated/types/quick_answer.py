@@ -135,7 +135,7 @@ class Assumed(Model):
     ----------
     code : str
         `open_circuit_v`, `internal_resistance_ohm`, `resistance_ohm`, `length_m`, `current_a`,
-        `needed_v`, `pull_in_v`, size, zone, cases or relay.
+        `needed_v`, `pull_in_v`, `on_time_s`, size, zone, cases or relay.
     field : str
         JSON Pointer to where it stands in the full request.
     part : str or None
@@ -158,7 +158,7 @@ class Assumed(Model):
 
     code: str
     """`open_circuit_v`, `internal_resistance_ohm`, `resistance_ohm`, `length_m`, `current_a`,
-    `needed_v`, `pull_in_v`, size, zone, cases or relay.
+    `needed_v`, `pull_in_v`, `on_time_s`, size, zone, cases or relay.
     """
     field: str
     """JSON Pointer to where it stands in the full request."""

@@ -16,7 +16,7 @@ from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
-from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad, starter_cautions
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import (
@@ -46,7 +46,6 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
-    STARTER,
     Check,
     Result,
     merge,
@@ -211,7 +210,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
         (),
         merge(*(each.state.model.basis for each in judged)),
         (
-            STARTER,
+            *starter_cautions(asked.circuit.loads),
             SHORT_CIRCUIT,
             FUSE_NEAR_SOURCE,
             *battery_cautions(check for each in judged for check in each.checks),

@@ -1,10 +1,12 @@
 """What requests say of the loads of a circuit."""
 
+from collections.abc import Iterable
 from typing import ClassVar, TypeAlias
 
 from lastvolt_service.fields import ABSENT, Groups, choice, flag, part, quantity
 from lastvolt_service.operations.circuits.parts import Joined, Toleranced
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
+from lastvolt_service.operations.results import STARTER
 from lastvolt_service.operations.solenoids.descriptions import (
     Plunger,
     RatedSolenoid,
@@ -112,3 +114,17 @@ LOADS = {
     "motor": MotorLoad,
     "solenoid": SolenoidLoad,
 }
+
+
+def starter_cautions(loads: Iterable[AnyLoad]) -> tuple[str, ...]:
+    """What to beware of where a load may start an engine.
+
+    A plunger may, and the end of a starter's circuit, and whatever nobody said the kind of; a lamp
+    never does.
+    """
+    may_start = any(
+        isinstance(each, SolenoidLoad)
+        or ((each.circuit or "starter").startswith("starter") and not isinstance(each, LampLoad))
+        for each in loads
+    )
+    return (STARTER,) if may_start else ()

@@ -228,6 +228,8 @@ def decide(
     goes_round = any(check.code == "by_design" for check in missing)
     in_hand = plan is as_is and not goes_round
     at_risk = bool(proposed and in_hand and _at_risk(ways, as_is, proposed, nominal_v))
+    if proposed and weighing.start_breaks(proposed):
+        at_risk = False  # nor does a relay that chatters in a start spare anything
     advice: Advice = "none_suffices" if plan is None else OF_WAYS[plan.treatment.code]
     if at_risk:
         advice = "insurance"

@@ -2,9 +2,14 @@
 
 import math
 from collections.abc import Iterable
+from typing import Any
 
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.parts import ChainWire
+from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.sizes import trade_sizes
+from lastvolt_service.units import low_end
 
 # Widths of the blades of relays, of their contact and of their coil, in millimetres; a contact for
 # more than so many amperes may have the wider one. Common practice.
@@ -47,6 +52,15 @@ def grips(widths_mm: Iterable[float], size: str, standard: str | None = None) ->
     """
     area_mm2 = conductor(size, standard).area_mm2
     return any(_most_mm2(each) >= area_mm2 for each in widths_mm)
+
+
+def needs_studs(proposal: Proposal) -> bool:
+    """Whether a wire at a proposed contact is too thick for the blades usual for its rating."""
+    rating_a = low_end(proposal.relay.rating_a)
+    at_contact = (*proposal.feed[-1:], *proposal.outlet[:1])
+    wires: list[Any] = [each for each in at_contact if isinstance(each, ChainWire)]
+    widths = of_contact(rating_a)
+    return known(rating_a) and not all(grips(widths, e.size, e.standard) for e in wires)
 
 
 def _most_mm2(width_mm: float) -> float:

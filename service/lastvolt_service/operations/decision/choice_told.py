@@ -97,8 +97,7 @@ class Rejected:
     code: Annotated[
         str,
         "why: code of the check that it fails or that could not be judged; no_answer; mend_before; "
-        "or of a place without a wire: low_supply, ambient, fixed_drop, no_size, no_fuse, "
-        "no_current",
+        "or of a place without a wire: ambient, fixed_drop, no_size, no_fuse, no_current",
     ]
     verdict: Annotated[Verdict, "fail; unknown or undecided where it is to be found out"]
     part: Annotated[str | None, "the part that it is about"]

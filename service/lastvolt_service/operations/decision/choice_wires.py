@@ -42,6 +42,8 @@ WhyNot = Literal[
 ]
 # A load that takes less, or has less, is off. [A], [V]
 LEAST_A, LEAST_V = 1e-6, 0.1
+# What is on for a time rests at least so many times as long before it is on again. Common practice.
+REST_MULTIPLE = 2.0
 # Course of the current of a kind of load, where it is not that of a starter's solenoid.
 PROFILES = ((LampLoad, "lamp"), (MotorLoad, "motor"))
 
@@ -193,6 +195,12 @@ def _in_case(asked: RelayChoiceRequest, state: State, proposal: Proposal, here: 
     )
 
 
+def longest_s(asked: RelayChoiceRequest) -> float:
+    """How long the longest case lasts; NaN where one is for ever. [s]."""
+    durations_s = [float(high_end(each.duration_s)) for each in asked.cases]
+    return max(durations_s) if all(map(math.isfinite, durations_s)) else NOT_GIVEN
+
+
 def best_relay(
     asked: RelayChoiceRequest, place: RelayPlace, contact_ohm: float, coil_ohm: float = LIGHT_OHM
 ) -> RelayData:
@@ -299,6 +307,8 @@ def _needs(
         load_current_a=max(each.load_a for each in lasting),
         inrush_current_a=max(each.load_a for each in first) if starts else NOT_GIVEN,
         load_profile=None if starts else profile,
+        on_time_s=NOT_GIVEN if starts else longest_s(asked),
+        off_time_s=NOT_GIVEN if starts else REST_MULTIPLE * longest_s(asked),
         circuit=load.circuit or WireSizingRequest.described["circuit"].default,
         length_m=place.feed_length_m + place.outlet_length_m,
         return_path="body",

@@ -157,7 +157,9 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     chosen: Way | None = best.columns["chosen"]
     fails, enough = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
     loses = [*_loses(asked, made)]
-    too_much = any(each.judged.verdict == MARGINAL for each in loses)
+    too_much = any(each.judged.verdict == MARGINAL for each in loses) and not _good_as_new(
+        asked, made
+    )
     only_hot = may_burn is not None and advice in NOTHING and not fails
     if burning and chosen is not None and best.columns["plan"]:
         advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
@@ -280,6 +282,14 @@ def _holds(reading: Reading, made: MadeUp) -> bool:
         made.thin.spread(ACROSS, case, part).high * reading.most_a < BURNS_W[kind]
         for case in made.thin.cases
         for part, kind in reading.contacts.items()
+    )
+
+
+def _good_as_new(asked: QuickAnswerRequest, made: MadeUp) -> bool:
+    """Whether it is new, never fails, and has a reserve in every case: nothing is read there."""
+    return (asked.wear, asked.fails) == ("new", "never") and all(
+        made.within(VOLTS, case).low_v >= (1.0 + MARGINAL_SHARE) * made.within(NEEDED, case).high_v
+        for case in made.thin.cases
     )
 
 

@@ -39,6 +39,7 @@ UNITS = {
     "current_a": "A",
     "needed_v": "V",
     "pull_in_v": "V",
+    "on_time_s": "s",
 }
 WHY = {
     "open_circuit_v": "why_charged",
@@ -48,6 +49,7 @@ WHY = {
     "current_a": "why_usual_current",
     "needed_v": "why_needed",
     "pull_in_v": "why_pull_in",
+    "on_time_s": "why_on_time",
     "cases": "why_cases",
     "zone": "why_zone",
     "size": "why_usual_size",
@@ -110,7 +112,7 @@ class Assumed:
     code: Annotated[
         str,
         "open_circuit_v, internal_resistance_ohm, resistance_ohm, length_m, current_a, needed_v, "
-        "pull_in_v, size, zone, cases or relay",
+        "pull_in_v, on_time_s, size, zone, cases or relay",
     ]
     field: Annotated[str, "JSON Pointer to where it stands in the full request"]
     part: Annotated[str | None, "that it belongs to, as the full request calls it"]

@@ -36,7 +36,9 @@ from lastvolt_service.operations.decision.quick_request import (
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relays, usual_way
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import usual
+from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.tables.practice import GROUND, zones
 from lastvolt_service.tables.sizes import split
 from lastvolt_service.tables.usual import OF_V
@@ -131,6 +133,12 @@ def current_a(asked: QuickAnswerRequest) -> Value:
     if known(asked.current_a) or asked.usual.current_a is None:
         return asked.current_a
     return times(asked.usual.current_a, OF_V / asked.system_v)
+
+
+def on_time_s(asked: QuickAnswerRequest) -> float:
+    """How long it is on at a time; NaN for ever, or while a key is held. [s]."""
+    usual_one = asked.usual.load_profile
+    return NOT_GIVEN if usual_one is None else load_profiles()[usual_one].on_time_s
 
 
 def guessed(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Guessed:
@@ -304,6 +312,11 @@ class _Builder:
         for each in usual.cases():
             if each.fails in wanted:
                 found.append(self._case(each, len(found)))
+        if known(on_s := on_time_s(self.asked)):
+            mark = load_profiles()[str(self.asked.usual.load_profile)].citation
+            self._add(
+                "on_time_s", self.name, ("cases", 0, "duration_s"), Interval(on_s, on_s), mark
+            )
         self._add("cases", None, ("cases",), ", ".join(each.name for each in found),
                   usual.cases()[0].citation)  # fmt: skip
         return found
@@ -319,6 +332,8 @@ class _Builder:
 
     def _case(self, usual_case: usual.UsualCase, place: int) -> Case:
         values: dict[str, Any] = {"name": usual_case.name, "ambient_c": usual_case.ambient_c}
+        if known(on_s := on_time_s(self.asked)):
+            values["duration_s"] = on_s
         if usual_case.zones_are_hot:
             values["zone_ambients_c"] = {
                 name: max(usual_case.ambient_c, zones()[zone].ambient_c)

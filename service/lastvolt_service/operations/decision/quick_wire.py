@@ -24,6 +24,10 @@ from lastvolt_service.tables.limits import PathLimit, drop_limits
 from lastvolt_service.tables.sizes import trade_sizes
 from lastvolt_service.units import high_end, low_end
 
+# Copper that the usual receptacle for a blade of 6.3 mm, as switches and plugs have, is crimped to
+# with ease, whatever the current. Common practice. [mm2]
+EASY_MM2 = 4.0
+
 
 @dataclass(frozen=True, slots=True)
 class NewWire:
@@ -88,7 +92,7 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
         nominal_v=asked.system_v,
         load_current_a=told.lasting_share * most_a,
         inrush_current_a=most_a if brief else NOT_GIVEN,
-        load_profile="lamp" if told.kind == "lamp" else None,
+        load_profile="lamp" if told.kind == "lamp" else told.load_profile,
         circuit=told.circuit,
         length_m=asked.distance_m,
         # The return wire of a starter's solenoid is short: the heavy one back begins there.
@@ -106,4 +110,5 @@ def area_mm2(size: str) -> float:
 
 def _most_area_mm2(asked: QuickAnswerRequest) -> float:
     """Of a wire that goes into usual terminals for such a current. [mm2]."""
-    return max(area_mm2(each) for each in (usual_wire(asked).thick, asked.wire) if each)
+    sizes = (each for each in (usual_wire(asked).thick, asked.wire) if each)
+    return max(EASY_MM2, *map(area_mm2, sizes))

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from lastvolt_service.operations.circuits.bridging import MOST_OF_ALL_SHARE
 from lastvolt_service.operations.circuits.load_way import in_the_way
 from lastvolt_service.operations.decision.advice import Decision
+from lastvolt_service.operations.decision.blades import needs_studs
 from lastvolt_service.operations.decision.in_the_sag import may_let_go
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.versions import Both
@@ -67,6 +68,10 @@ def reasons_for(decision: Decision, ways: Ways, both: Sequence[Both]) -> tuple[R
     found += _starts(decision, ways)
     if plan is not None and not decision.wrong and ways.starter is None:
         found += may_let_go(ways, plan)
+    proposal = ways.asked.proposal
+    fits_it = (plan is not None and plan.treatment.relay) or decision.advice in GAINS
+    if proposal is not None and fits_it and needs_studs(proposal):
+        found += [remark("needs_studs", part=proposal.relay.name)]
     found += _worn(decision, ways)
     found += _resistances(decision, asked.load)
     return tuple(found)

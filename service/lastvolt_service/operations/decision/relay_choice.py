@@ -18,6 +18,7 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.work import MOST_UNITS
@@ -77,7 +78,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
     SHORT_CIRCUIT,
-    STARTER,
     Check,
     Result,
     merge,
@@ -279,14 +279,14 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
             "wanted": wanted,
             "not_looked_at": left,
             "reasons": (
-                *_on_studs(asked, told),
+                *_on_studs(told),
                 *reasons_for(told, search.places, wanted, left, poor, nearest),
             ),
         },
         () if checks else (_none(search.places, nearest),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
         (
-            STARTER,
+            *starter_cautions(asked.circuit.loads),
             SHORT_CIRCUIT,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,
@@ -365,13 +365,9 @@ def _asks_about(looked: Looked, found: Mapping[str, Any]) -> bool:
     )
 
 
-def _on_studs(asked: RelayChoiceRequest, best: Best | None) -> Iterator[Remark]:
+def _on_studs(best: Best | None) -> Iterator[Remark]:
     """That no blade of the best takes its wire, nor a thinner one does for the load."""
-    if best is None:
-        return
-    rating_a = float(low_end(best.proposal.relay.rating_a))
-    widths = () if math.isnan(rating_a) else blades.of_contact(rating_a)
-    if widths and not blades.grips(widths, best.size, asked.standard):
+    if best is not None and blades.needs_studs(best.proposal):
         yield remark("needs_studs", part=best.candidate, of=NAME)
 
 

@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
@@ -42,7 +43,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
     SHORT_CIRCUIT,
-    STARTER,
     Check,
     Result,
     merge,
@@ -118,7 +118,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         (),
         merge(*(each.state.model.basis for each in proposed.judged), (COMMON_PRACTICE,)),
         (
-            STARTER,
+            *starter_cautions(asked.circuit.loads),
             SHORT_CIRCUIT,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,

@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
 from lastvolt_service.operations.circuits.load_checks import JOINTS
+from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
@@ -58,7 +59,6 @@ from lastvolt_service.operations.results import (
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
     SHORT_CIRCUIT,
-    STARTER,
     Check,
     Result,
     merge,
@@ -249,7 +249,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
         (),
         merge(*(each.state.model.basis for each in as_is.judged), (COMMON_PRACTICE,)),
         (
-            STARTER,
+            *starter_cautions(asked.circuit.loads),
             SHORT_CIRCUIT,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,

@@ -1,4 +1,4 @@
-"""Contacts that can be neither cleaned nor bought: what is said of them where they are poor."""
+"""What is said in a decision of what stays poor, and of a sag that need not be supposed."""
 
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
@@ -16,6 +16,17 @@ def staying(judged: Judged, names: AbstractSet[str]) -> Judged:
     if not names:
         return judged
     return replace(judged, checks=tuple(_said(check, names) for check in judged.checks))
+
+
+def in_its_start(judged: Judged) -> Judged:
+    """The same without a relay's hold in a supposed sag: a start is gone through, and tells it.
+
+    None is gone through in a case with something held: there it is still supposed.
+    """
+    if judged.case.held:
+        return judged
+    checks = (each for each in judged.checks if (each.code, each.verdict) != ("hold", "unknown"))
+    return replace(judged, checks=tuple(checks))
 
 
 def _said(check: Check, names: AbstractSet[str]) -> Check:

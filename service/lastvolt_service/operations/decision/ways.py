@@ -17,7 +17,7 @@ from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import DecisionRequest, case_with_relay
-from lastvolt_service.operations.decision.to_stay import staying
+from lastvolt_service.operations.decision.to_stay import in_its_start, staying
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.sources.condition import Condition
@@ -323,6 +323,8 @@ class Ways:
         for treatment, row in zip(treatments, rows, strict=True):
             some = (each for each in row if isinstance(each, Judged))
             judged = tuple(staying(each, self.not_to_be_had) for each in some)
+            if self.starter is not None:
+                judged = tuple(map(in_its_start, judged))
             if len(judged) == len(cases):
                 solved.append(Tried(treatment, judged))
         return solved

@@ -22,7 +22,7 @@ from lastvolt_service.operations.decision.proposal import (
     with_relay,
 )
 from lastvolt_service.operations.decision.screen import screen
-from lastvolt_service.operations.decision.to_stay import staying
+from lastvolt_service.operations.decision.to_stay import in_its_start, staying
 from lastvolt_service.operations.decision.ways import (
     MOST_TOGETHER,
     Treatment,
@@ -108,7 +108,7 @@ def weigh(
         As `judge_all`.
     """
     new, nominal_v = with_relay(asked), float(asked.system_v)
-    as_is, proposed = _solved(asked, new, not_to_be_had)
+    as_is, proposed = _solved(asked, new, not_to_be_had, starter)
     relay = asked.proposal.relay.name if asked.proposal else None
     mends = poor_contacts(as_is, proposed, asked.load, relay)
     poorest = as_is.judged[as_is.poorest(asked.load)]
@@ -190,7 +190,10 @@ def currents_a(tried: Tried) -> dict[str, float]:
 
 
 def _solved(
-    asked: DecisionRequest, new: Circuit, not_to_be_had: AbstractSet[str]
+    asked: DecisionRequest,
+    new: Circuit,
+    not_to_be_had: AbstractSet[str],
+    starter: StarterMotor | None,
 ) -> tuple[Tried, Tried | None]:
     """The circuit as it is, and with the relay where one is proposed, in every case."""
     load, system_v, cases = asked.load, asked.system_v, asked.cases
@@ -198,6 +201,8 @@ def _solved(
     with_it = [case_with_relay(case, load, asked.proposal) for case in cases if asked.proposal]
     proposed = [Asked(new, case, system_v, load, "relay") for case in with_it]
     found = [staying(each, not_to_be_had) for each in judge_all([*as_is, *proposed])]
+    if starter is not None:
+        found = [*map(in_its_start, found)]
     if asked.proposal is None:
         return Tried(Treatment("as_is"), tuple(found)), None
     return (

@@ -18,7 +18,7 @@ _ROW, _MARGIN = 47.0, 8.0
 _WHY: Mapping[str, str] = {
     "no_answer": "no answer",
     "mend_before": "mend first",
-    "low_supply": "too little to feed it with",
+    "low_supply": "too little there",
     "ambient": "too hot for any wire",
     "fixed_drop": "too much lost elsewhere",
     "no_size": "no wire does",

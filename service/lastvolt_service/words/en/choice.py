@@ -20,6 +20,16 @@ _OTHERS = (
     "none_suffices",
 )
 
+# Advice beside which no relay is wanted.
+_NO_RELAY = frozenset({"mend", "nothing_needed"})
+
+
+def _take(advice: str) -> str:
+    if advice in _NO_RELAY:
+        return "Should one be wanted all the same, take {best.candidate}."
+    return "Of these relays take {best.candidate}."
+
+
 CHECKS = {
     **OF_CIRCUITS,
     **OF_PROPOSALS,
@@ -56,7 +66,7 @@ RELAY_CHOICE = OperationWords(
         When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),
         When("advice", "none_suffices", "what is burnt must be mended first."),
         When("advice", "relay", "of these relays take {best.candidate}."),
-        *(When("advice", each, "Of these relays take {best.candidate}.") for each in _OTHERS),
+        *(When("advice", each, _take(each)) for each in _OTHERS),
         When("suits", True, _BEST),
         When(
             "suits",
@@ -110,10 +120,10 @@ RELAY_CHOICE = OperationWords(
         "lengths_would_cost": "{part}: {length_m} would take {drop_v} at most.",
         "not_looked_at": "{pairs} more that pass alone were not put into the circuit: kinder "
         "places and cheaper relays were.",
-        "low_supply": "{part}: where its feed begins less stands than is needed at the load: no "
-        "size helps.",
         "ambient": "{part}: it has {ambient_c}, which is as hot as {detail} may become: no size "
         "helps. Take a cooler place, or an insulation for more heat.",
+        "low_supply": "{part}: what feeds the load there, or takes its current back, leaves it "
+        "less than it needs before any new wire: no size helps.",
         "fixed_drop": "{part}: contacts and body alone lose what the path may: no size helps.",
         "no_size": "{part}: no size of {detail} does for {length_m}.",
         "no_fuse": "{part}: no standard fuse carries the load and protects the wire.",

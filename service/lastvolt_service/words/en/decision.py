@@ -406,6 +406,9 @@ RELAY_RETROFIT = OperationWords(
         "it can be neither mended nor bought: lead the current round it.",
         "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead "
         "the current round it before it is used again.",
+        "needs_studs": "{part} must have studs: no receptacle for the blades that are usual for "
+        "its rating is crimped to so thick a wire. If it has blades, take thinner wire where that "
+        "leaves the load enough and bears its fuse, else a larger relay.",
         "own_contact": "The load has enough all the same, but take a better contact: in {case}, "
         "{check}",
         "path_drops": "By practice that is too much, but the load has what it needs: in {case}, "
@@ -419,8 +422,8 @@ RELAY_RETROFIT = OperationWords(
         "{load_voltage_v} and lets go below {needed_v}: it may buzz, whatever is done to wires.",
         "start_not_judged": "The start itself was not judged: whether {part} and a relay stay "
         "while the motor draws. Give the starter's motor to have it judged.",
-        "start_goes_through": "A whole start goes through so in every case: {part} stays home, and "
-        "no relay lets go while the motor draws.",
+        "start_goes_through": "With what is advised a whole start goes through in every case: "
+        "{part} stays home, and no relay lets go while the motor draws.",
         "worn_contact": "Mend it all the same: in {case}, {check}",
         "arrives_as_is": "In {case}, {load_voltage_v} arrive as it is and {needed_v} are needed.",
         "relay_brings": "In {case}, the relay brings {gain_v} more to the load, which then has "

@@ -226,6 +226,7 @@ QUICK_ANSWER = OperationWords(
         "why_usual_current": "Nobody has measured the current: it takes so much elsewhere.",
         "why_needed": "This is what {part} needs to work well.",
         "why_pull_in": "This is what pulls the plunger of {part} in, cold.",
+        "why_on_time": "Nobody has said how long {part} is on at a time: this is usual.",
         "why_cases": "It must work in these conditions.",
         "why_zone": "That is where {part} usually lies; the heat there decides.",
         "why_usual_size": "Nobody has read the size of the wire: these are usual for it.",
