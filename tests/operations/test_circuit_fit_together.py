@@ -127,3 +127,27 @@ def test_volts_without_their_last_digits_are_noticed(last, is_rounded) -> None:
         body = ring(readings=[{**each, "meter": "coarse"} for each in readings])
         body["meters"] = [{"name": "coarse", "kind": "volts", "resolution_v": 0.01}]
         assert post("circuit-fit", body)["rounded"] is None
+
+
+def test_a_loss_before_and_behind_a_part_that_was_read_is_not_laid_at_it() -> None:
+    """Plug, switch and joint are thought to have 3 mohm; 2.2 V are lost before or behind the switch.
+
+    By hand at 10 A: 12.29 V less 10 V over the heater, 0.02 V behind it and 0.07 V over the switch.
+    That is more than its 0.03 V were thought to be, and less than a sound one may drop.
+    """
+    body = ring(readings=[
+        volts("post", "ground", 12.29), volts("in", "out", 0.07), volts("live", "lug", 10.0),
+        volts("lug", "ground", 0.02), {"case": "on", "through": "heater", "value_a": 10.0},
+    ])  # fmt: skip
+    body["circuit"]["source"]["open_circuit_v"] = between(11.0, 13.0)
+    body["circuit"]["branches"][0] |= {"nodes": ["in", "out"], "resistance_ohm": 0.003}
+    body["circuit"]["branches"] += [
+        contact("plug", "post", "in", 0.003), contact("joint", "out", "live", 0.003)
+    ]  # fmt: skip
+    answer = post("circuit-fit", body)
+    first = answer["faults"][0]
+    assert {each["part"] for each in answer["faults"]} == {"plug", "joint"}
+    assert answer["headline"].startswith(first["message"])
+    assert first["voltage_v"] == pytest.approx(2.2 - 2 * 0.03, abs=0.1)
+    assert "the switch" not in answer["headline"]
+    assert "switch (0.07 V)" in answer["sound"]

@@ -113,11 +113,15 @@ def explained(model: CircuitModel, taken: Sequence[Taken]) -> Explained:
 
 
 def several_parts(found: Several) -> Iterator[Fault]:
-    """Parts that are worse at once, if all readings are right, and rows of which some are."""
+    """Parts that are worse at once, if all readings are right, and rows of which some are.
+
+    What takes most comes first.
+    """
     model = found.solved.problem.model
-    for each in found.alone:
-        yield from worn_parts([each])
-    for row in found.together:
+    for row in sorted([*found.alone, *found.together], key=lambda each: -each.more_v):
+        if isinstance(row, Worn):
+            yield from worn_parts([row])
+            continue
         case, names = model.cases[row.case].name, " or ".join(row.parts)
         more = amount(row.more_v, "V")
         told = sentence("some_are_worn", part=names, more=more, case=case)
