@@ -127,6 +127,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         is_told=is_known,
         agrees=is_told,
         lacks=lacks,
+        possible=found.possible,
         said=frozenset(each.part for each in faults[:1]),
     )
     if not is_told and faults:

@@ -68,12 +68,15 @@ def _opened(
         bounds = Interval(given.low / OPENED if given.low >= 0.0 else given.low - wide, given.high)
     far = whole.point.copy()
     far[place] = bounds.high if bounds.high > given.high else bounds.low
+    # A fit that a false bound drives into a corner comes out of it at no few steps.
+    middle = np.array([each.begin for each in model.unknowns])
+    middle[place] = whole.point[place]
     others = [each.given for each in model.unknowns]
     thought = {each.path: each.described for each in model.unknowns if each.described is not None}
     ends = [*others[:place], bounds, *others[place + 1 :]]
     wider = CircuitModel(*model.narrowed(ends), thought)
     try:
-        solved = Problem(wider, whole.problem.taken).solved_if_near([whole.point, far])
+        solved = Problem(wider, whole.problem.taken).solved_if_near([whole.point, middle, far])
     except CalculationError:
         return
     if solved is None:
