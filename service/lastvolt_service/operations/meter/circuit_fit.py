@@ -120,7 +120,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     lacks = load_check.judged.verdict == FAIL
     live = tuple(stays_live(model, asked.readings, asked.load))
     faults = live + parts_at_fault(found, is_told=is_told)
-    is_known = is_told or bool(found.poor or found.several)
+    is_known = is_told or bool(found.worse or found.several)
     mend = mending(
         asked,
         found.likeliest,

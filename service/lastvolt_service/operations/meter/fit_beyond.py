@@ -7,6 +7,7 @@ from typing import Annotated
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.meter.fit_ends import middle_of
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE, both, digits, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
@@ -68,8 +69,7 @@ def _opened(
         bounds = Interval(given.low / OPENED if given.low >= 0.0 else given.low - wide, given.high)
     far = whole.point.copy()
     far[place] = bounds.high if bounds.high > given.high else bounds.low
-    # A fit that a false bound drives into a corner comes out of it at no few steps.
-    middle = np.array([each.begin for each in model.unknowns])
+    middle = middle_of(model)
     middle[place] = whole.point[place]
     others = [each.given for each in model.unknowns]
     thought = {each.path: each.described for each in model.unknowns if each.described is not None}

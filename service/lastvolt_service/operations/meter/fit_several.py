@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import chain, groupby
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_beyond import held
 from lastvolt_service.operations.meter.fit_ends import (
     FIELDS,
     end_of,
+    middle_of,
     most_more_ohm,
     moved,
     numbered,
@@ -72,7 +73,7 @@ def several(model: CircuitModel, whole: Solved) -> Several | None:
         names = {*numbered(model.circuit), *_at_their_high_ends(model, whole)}
         wide, worse = wider(model, most_more_ohm(names, states))
         solved = Problem(wide, whole.problem.taken).solved_if_near(
-            [moved(model, whole.point, wide)]
+            [moved(model, whole.point, wide), moved(model, middle_of(model), wide)]
         )
         if not worse or solved is None or not solved.check.agrees:
             return None
@@ -110,7 +111,7 @@ def _runs(solved: Solved, untold: Mapping[str, Worn]) -> Iterator[Together]:
         for way in ways_of(here.state):
             on_way = [name for name in way if name not in ends]
             rows = [[*row] for is_in, row in groupby(on_way, untold.__contains__) if is_in]
-            for row in [*rows, sum(rows, [])]:
+            for row in [*rows, [*chain(*rows)]]:
                 run = [untold[name] for name in row if name not in met]
                 more_v = sum(each.more_v for each in run)
                 spans = [across(here.state.model, *each.nodes) for each in run]
