@@ -23,7 +23,7 @@ from lastvolt_service.operations.meter.fit_faults import (
     worn_parts,
 )
 from lastvolt_service.operations.meter.fit_model import CircuitModel
-from lastvolt_service.operations.meter.fit_several import Several, several
+from lastvolt_service.operations.meter.fit_several import Several, Together, several
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, named, sentence
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
@@ -149,7 +149,8 @@ def several_parts(found: Several) -> Iterator[Fault]:
     What takes most comes first.
     """
     model = found.solved.problem.model
-    for row in sorted([*found.alone, *found.together], key=lambda each: -each.more_v):
+    rows: list[Worn | Together] = [*found.alone, *found.together]
+    for row in sorted(rows, key=lambda each: -each.more_v):
         if isinstance(row, Worn):
             yield from worn_parts([row])
             continue
