@@ -127,3 +127,89 @@ def test_volts_without_their_last_digits_are_noticed(last, is_rounded) -> None:
         body = ring(readings=[{**each, "meter": "coarse"} for each in readings])
         body["meters"] = [{"name": "coarse", "kind": "volts", "resolution_v": 0.01}]
         assert post("circuit-fit", body)["rounded"] is None
+
+
+def test_a_loss_before_and_behind_a_part_that_was_read_is_not_laid_at_it() -> None:
+    """Plug, switch and joint have 3 mohm, it is thought; 2.2 V are lost beside the switch.
+
+    By hand at 10 A: 12.29 V less 10 V over the heater, 0.02 V behind it, 0.07 V over the switch.
+    That is more than its 0.03 V were thought to be, and less than a sound one may drop.
+    """
+    body = ring(readings=[
+        volts("post", "ground", 12.29), volts("in", "out", 0.07), volts("live", "lug", 10.0),
+        volts("lug", "ground", 0.02), {"case": "on", "through": "heater", "value_a": 10.0},
+    ])  # fmt: skip
+    body["circuit"]["source"]["open_circuit_v"] = between(11.0, 13.0)
+    body["circuit"]["branches"][0] |= {"nodes": ["in", "out"], "resistance_ohm": 0.003}
+    body["circuit"]["branches"] += [
+        contact("plug", "post", "in", 0.003), contact("joint", "out", "live", 0.003)
+    ]  # fmt: skip
+    answer = post("circuit-fit", body)
+    first = answer["faults"][0]
+    assert {each["part"] for each in answer["faults"]} == {"plug", "joint"}
+    assert answer["headline"].startswith(first["message"])
+    assert first["voltage_v"] == pytest.approx(2.2 - 2 * 0.03, abs=0.1)
+    assert "the switch" not in answer["headline"]
+    assert "switch (0.07 V)" in answer["sound"]
+
+
+def bounded(over_switch_v, over_rest_v):
+    """Switch and plug of at most 0.05 ohm, and 2 m of 12 AWG behind them, at 10 A."""
+    body = ring(readings=[
+        volts("post", "ground", 10.02 + over_switch_v + over_rest_v),
+        volts("post", "in", over_switch_v), volts("in", "live", over_rest_v),
+        volts("live", "lug", 10.0), volts("lug", "ground", 0.02),
+        {"case": "on", "through": "heater", "value_a": 10.0},
+    ])  # fmt: skip
+    body["circuit"]["source"]["open_circuit_v"] = between(11.0, 13.0)
+    body["circuit"]["branches"][0] |= {
+        "nodes": ["post", "in"], "resistance_ohm": between(0.002, 0.05)
+    }  # fmt: skip
+    wire = {"name": "feed", "kind": "wire", "size": "12 AWG", "insulation": "GXL"}
+    body["circuit"]["branches"] += [
+        contact("plug", "in", "mid", between(0.001, 0.05)),
+        {**wire, "nodes": ["mid", "live"], "length_m": 2.0},
+    ]
+    return body
+
+
+def test_a_contact_beyond_its_bounds_is_named_as_a_part() -> None:
+    """Of 2.2 V over the switch 0.5 V were thought of at most: the switch, or that reading."""
+    answer = post("circuit-fit", bounded(2.2, 0.12))
+    assert [(each["part"], each["fault"]) for each in answer["faults"]] == [
+        ("switch", "worn_part")
+    ]  # fmt: skip
+    assert answer["headline"].startswith("If all readings are right, switch takes 2.2 V")
+    assert "replace the switch" in answer["headline"]
+
+
+def test_a_plug_beyond_its_bounds_and_the_wire_behind_it_are_named_together() -> None:
+    """2.3 V over both: 12 AWG takes 0.1 V of it, and the plug was thought to take 0.5 V at most."""
+    answer = post("circuit-fit", bounded(0.04, 2.3))
+    assert {each["part"] for each in answer["faults"]} == {"plug", "feed"}
+    first = answer["headline"].split(" takes ")[0]
+    assert "plug" in first
+    assert "feed" in first
+    assert "plug" not in (answer["sound"] or "")
+
+
+def test_no_part_is_to_be_cleaned_that_drops_no_more_than_a_sound_one() -> None:
+    """0.08 V over a switch at 10 A: it was thought to have 5 mohm at most, and 0.1 V are sound."""
+    body = bounded(0.08, 0.12)
+    body["circuit"]["branches"][0]["resistance_ohm"] = between(0.0, 0.005)
+    body["circuit"]["source"]["open_circuit_v"] = between(10.0, 13.0)
+    answer = post("circuit-fit", body)
+    assert [each["name"] for each in answer["beyond"]] == ["resistance of switch"]
+    assert answer["faults"] == []
+    assert "lean" not in answer["headline"]
+
+
+def test_a_flat_battery_is_told_though_one_reading_is_false() -> None:
+    """10.18 V at 10 A: no more than 11 V at rest, whichever reading over the switch is false."""
+    body = bounded(0.04, 0.12)
+    body["circuit"]["source"]["open_circuit_v"] = between(10.0, 13.0)
+    body["readings"].append(volts("post", "in", 0.3))
+    answer = post("circuit-fit", body)
+    assert answer["agreement"] in {"reading_contradicts", "group_contradicts"}
+    assert answer["battery"].startswith("battery: it is charged to 0 % only")
+    assert answer["headline"].startswith(answer["battery"])

@@ -125,11 +125,40 @@ def test_a_clamp_the_wrong_way_round_is_said_and_turned():
     assert wrong.resistance == right.resistance
 
 
-def test_leads_the_wrong_way_round_blame_no_part():
-    body = example("recording")
-    answer = ask(**{**body, "volts_v": [-each for each in body["volts_v"]]})
+def test_leads_the_wrong_way_round_at_a_path_blame_no_part():
+    time = STEP_S * np.arange(200)
+    current = np.where(time >= 0.05, 10 + 20 * np.exp(-(time - 0.05) / 0.05), 0.0)
+    body = {"time_s": time.tolist(), "current_a": current.tolist()}
+    answer = ask(**body, volts_v=(-0.1 * current).tolist(), between="path")
     assert answer.resistance is None
     assert "not swapped" in said(answer, "resistance")
+
+
+@pytest.mark.parametrize("turned", [("volts_v",), ("volts_v", "current_a")])
+def test_volts_below_zero_at_a_load_tell_the_same(turned):
+    body = {**example("recording"), "needed_v": 8.0}
+    right = ask(**body)
+    wrong = ask(**{**body, **{name: [-each for each in body[name]] for name in turned}})
+    assert ("load_voltage", "pass") in codes(right) & codes(wrong)
+    assert ("leads_direction", "pass") in codes(wrong)
+    assert "leads_direction" not in {code for code, _ in codes(right)}
+    assert (wrong.volts, wrong.resistance, wrong.warming) == (
+        right.volts, right.resistance, right.warming)  # fmt: skip
+    # What is posted on has the sign that the leads had.
+    posted = {each.reading: each.values.get("value_v") for each in wrong.readings}
+    assert posted["volts_on"] == -right.volts.plateau.value_v
+
+
+def test_a_sound_battery_on_positive_ground_is_not_called_flat():
+    # 6.35 V at rest and 0.005 ohm inside: 200 A leave 5.35 V, more than the 4.8 V of a load test.
+    current = np.where((np.arange(300) >= 30) & (np.arange(300) < 250), 200.0, 0.0)
+    body = {"time_s": [0.01 * k for k in range(300)], "between": "battery", "nominal_v": 6}
+    volts = (0.005 * current - 6.35).round(2)
+    for amperes in ({}, {"current_a": current.tolist()}, {"current_a": (-current).tolist()}):
+        answer = ask(**body, volts_v=volts.tolist(), **amperes)
+        assert ("supply", "pass") in codes(answer)
+        assert "-" not in said(answer, "supply")
+    assert answer.resistance.value_ohm == pytest.approx(0.005, rel=0.01)
 
 
 @pytest.mark.parametrize("sign", [1, -1])

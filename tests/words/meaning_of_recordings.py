@@ -48,6 +48,7 @@ CHECKS = {
         ("the volts is flat for {value} samples", "the amperes is flat for {value} samples"),
     ),
     "clamp_direction": ("", "", "", ()),
+    "leads_direction": ("", "below zero", "", ()),
     "bounces": (
         "<",
         "without a bounce",

@@ -120,13 +120,14 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     lacks = load_check.judged.verdict == FAIL
     live = tuple(stays_live(model, asked.readings, asked.load))
     faults = live + parts_at_fault(found, is_told=is_told)
-    is_known = is_told or bool(found.poor or found.several)
+    is_known = is_told or bool(found.worse or found.several)
     mend = mending(
         asked,
         found.likeliest,
         is_told=is_known,
         agrees=is_told,
         lacks=lacks,
+        possible=found.possible,
         said=frozenset(each.part for each in faults[:1]),
     )
     if not is_told and faults:

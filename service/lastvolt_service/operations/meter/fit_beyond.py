@@ -7,6 +7,7 @@ from typing import Annotated
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.meter.fit_ends import middle_of
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE, both, digits, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
@@ -68,12 +69,14 @@ def _opened(
         bounds = Interval(given.low / OPENED if given.low >= 0.0 else given.low - wide, given.high)
     far = whole.point.copy()
     far[place] = bounds.high if bounds.high > given.high else bounds.low
+    middle = middle_of(model)
+    middle[place] = whole.point[place]
     others = [each.given for each in model.unknowns]
     thought = {each.path: each.described for each in model.unknowns if each.described is not None}
     ends = [*others[:place], bounds, *others[place + 1 :]]
     wider = CircuitModel(*model.narrowed(ends), thought)
     try:
-        solved = Problem(wider, whole.problem.taken).solved_if_near([whole.point, far])
+        solved = Problem(wider, whole.problem.taken).solved_if_near([whole.point, middle, far])
     except CalculationError:
         return
     if solved is None:

@@ -125,3 +125,11 @@ def moved(model: CircuitModel, point: FloatArray, to: CircuitModel) -> FloatArra
     """The same values in another model, where what is new is as it was given."""
     values = {each.path: float(at) for each, at in zip(model.unknowns, point, strict=True)}
     return np.array([values.get(each.path, each.begin) for each in to.unknowns])
+
+
+def middle_of(model: CircuitModel) -> FloatArray:
+    """What is thought of every value beforehand.
+
+    Out of the corner that false bounds drive a fit into a few steps do not lead; from here they do.
+    """
+    return np.array([each.begin for each in model.unknowns])

@@ -6,13 +6,16 @@ each bound that a value is held at, each part given as a number, and several par
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
+from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_about import about
 from lastvolt_service.operations.meter.fit_beyond import Beyond, beyond
-from lastvolt_service.operations.meter.fit_ends import FIELDS
+from lastvolt_service.operations.meter.fit_ends import FIELDS, Worse
 from lastvolt_service.operations.meter.fit_faults import (
     Fault,
     Stuck,
+    is_sound,
     one_of,
     open_parts,
     stuck_fits,
@@ -20,16 +23,16 @@ from lastvolt_service.operations.meter.fit_faults import (
     worn_parts,
 )
 from lastvolt_service.operations.meter.fit_model import CircuitModel
-from lastvolt_service.operations.meter.fit_several import Several, several
+from lastvolt_service.operations.meter.fit_several import Several, Together, several
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, named, sentence
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
-from lastvolt_service.operations.meter.fit_worn import Worn, worn
+from lastvolt_service.operations.meter.fit_worn import ALIKE, Worn, worn, worse_by
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.words.amounts import amount
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Explained:
     """A fit, and what would explain its readings where they contradict each other.
 
@@ -53,6 +56,13 @@ class Explained:
     poor: list[Worn] = field(default_factory=list)
     stuck: list[Stuck] = field(default_factory=list)
     several: Several | None = None
+
+    @cached_property
+    def worse(self) -> list[Worn]:
+        """Parts of which one would, given as numbers or by bounds that it is beyond."""
+        found = [*self.poor, *worn_beyond(self.wider)]
+        most = min((each.missed for each in found), default=0.0) + ALIKE
+        return sorted((each for each in found if each.missed <= most), key=lambda e: e.missed)
 
     @property
     def by_parts(self) -> list[Solved]:
@@ -112,12 +122,38 @@ def explained(model: CircuitModel, taken: Sequence[Taken]) -> Explained:
     return Explained(model, verdict, wider, poor, stuck, both)
 
 
+def worn_beyond(wider: Sequence[tuple[Solved, Beyond]]) -> Iterator[Worn]:
+    """Contacts that have more than was given at most, as parts that are worn.
+
+    Of one that drops no more than a sound one may the bound is wrong, and no part.
+    """
+    for solved, told in wider:
+        unknowns = solved.problem.model.unknowns
+        place = next(k for k, each in enumerate(unknowns) if each.input == told.input)
+        path = unknowns[place].path
+        group, field_ = str(path[1]), path[-1]
+        if FIELDS.get(group) != field_ or len(path) != 4 or told.estimate <= told.given_high:
+            continue
+        part = str(getattr(solved.problem.model.circuit, group)[int(path[2])].name)
+        try:
+            each = worse_by(solved, Worse(part, path, told.given_high), place)
+        except CalculationError:
+            continue
+        if each is not None and each.least_v > 0.0 and not is_sound(each):
+            yield each
+
+
 def several_parts(found: Several) -> Iterator[Fault]:
-    """Parts that are worse at once, if all readings are right, and rows of which some are."""
+    """Parts that are worse at once, if all readings are right, and rows of which some are.
+
+    What takes most comes first.
+    """
     model = found.solved.problem.model
-    for each in found.alone:
-        yield from worn_parts([each])
-    for row in found.together:
+    rows: list[Worn | Together] = [*found.alone, *found.together]
+    for row in sorted(rows, key=lambda each: -each.more_v):
+        if isinstance(row, Worn):
+            yield from worn_parts([row])
+            continue
         case, names = model.cases[row.case].name, " or ".join(row.parts)
         more = amount(row.more_v, "V")
         told = sentence("some_are_worn", part=names, more=more, case=case)
@@ -139,7 +175,8 @@ def parts_at_fault(found: Explained, *, is_told: bool) -> tuple[Fault, ...]:
     circuit = whole.model.circuit
     read.difference_update((circuit.ground_node, *circuit.posts))
     relays = {each.name for each in circuit.relays if read.isdisjoint(each.coil_nodes)}
-    one = one_of([*reversed(opened.values()), *worn_parts(found.poor)], relays)
+    worse = [each for each in found.worse if each.part not in opened]
+    one = one_of([*reversed(opened.values()), *worn_parts(worse)], relays)
     stuck = [*stuck_relays(whole.model, found.stuck)]
     several = [] if found.several is None else [*several_parts(found.several)]
     return *one, *stuck, *several

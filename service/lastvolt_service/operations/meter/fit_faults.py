@@ -18,6 +18,7 @@ from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.operations.meter.switched_off import off
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.tables.limits import contact_limit, contact_limits
 from lastvolt_service.words.amounts import amount
 
 # A part with so much of the supply across it is open, 19 times of 20.
@@ -107,10 +108,17 @@ def worn_parts(found: Sequence[Worn]) -> Iterator[Fault]:
             volts=amount(each.drop_v, "V"),
             more=amount(each.more_v, "V"),
             case=case,
-            kind=kind_of(model.circuit, each.part),
+            # Nobody cleans what drops no more than a sound one may.
+            kind=None if is_sound(each) else kind_of(model.circuit, each.part),
         )
         fault: Literal["open_part", "worn_part"] = "open_part" if is_open else "worn_part"
         yield Fault(each.part, fault, case, digits(each.drop_v), told)
+
+
+def is_sound(each: Worn) -> bool:
+    """Whether a contact drops no more than a sound one may, whatever was given for it."""
+    kind = kind_of(each.solved.problem.model.circuit, each.part)
+    return kind in contact_limits() and each.drop_v <= contact_limit(kind, each.amps).limit_v
 
 
 def kind_of(circuit: Circuit, name: str) -> str:

@@ -93,10 +93,12 @@ def mending(
     is_told: bool,
     agrees: bool,
     lacks: bool,
+    possible: Sequence[Solved] = (),
     said: frozenset[str] = frozenset(),
 ) -> Mending:
     """Say what is worth mending; of readings that contradict each other only what burns.
 
+    And what is wrong with the battery by all fits that are `possible`, whichever of them is right.
     Of parts that are `said` to be at fault already no sentence is made.
     """
     try:
@@ -107,15 +109,16 @@ def mending(
     fuse = _fuse(found)
     if danger and fuse and fuse in danger:
         fuse = None
+    batteries = [_battery(asked, each) for each in possible]
+    battery = batteries[0] if batteries and all(batteries) else None
     if not is_told:
-        return Mending(danger, fuse=fuse)
+        return Mending(danger, battery, fuse=fuse)
     parts = tuple(replace(each, message=_message(each)) for each in found.told())
     failed = [each for each in parts if each.verdict == "fail" and said.isdisjoint(each.parts)]
     poor = [each.message for each in failed[:MOST_NAMED]]
     if failed:
         poor += _heat(found, failed[0])
     mend = poor + [each.message for each in parts if each.verdict == "undecided"][:1]
-    battery = _battery(asked, solved)
     untold = any(each.verdict == "unknown" for each in parts)
     if lacks and parts and not (mend or battery or untold):
         mend = [sentence("too_thin", part=asked.load)]

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import chain, groupby
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_beyond import held
 from lastvolt_service.operations.meter.fit_ends import (
     FIELDS,
     end_of,
+    middle_of,
     most_more_ohm,
     moved,
     numbered,
@@ -72,7 +73,7 @@ def several(model: CircuitModel, whole: Solved) -> Several | None:
         names = {*numbered(model.circuit), *_at_their_high_ends(model, whole)}
         wide, worse = wider(model, most_more_ohm(names, states))
         solved = Problem(wide, whole.problem.taken).solved_if_near(
-            [moved(model, whole.point, wide)]
+            [moved(model, whole.point, wide), moved(model, middle_of(model), wide)]
         )
         if not worse or solved is None or not solved.check.agrees:
             return None
@@ -82,9 +83,9 @@ def several(model: CircuitModel, whole: Solved) -> Several | None:
         return None
     told = [each for each in found if each is not None]
     sure = sorted((e for e in told if e.least_v > 0.0), key=lambda each: -each.more_v)
-    alone = [each for each in sure if each.more_v > SOUND_V] or sure[:1]
     untold = {e.part: e for e in told if e.least_v <= 0.0 and e.more_v > LEAST_MORE_V}
     together = list(_runs(solved, untold))
+    alone = [each for each in sure if each.more_v > SOUND_V] or (sure[:1] if not together else [])
     return Several(solved, alone, together) if alone or together else None
 
 
@@ -99,15 +100,19 @@ def _at_their_high_ends(model: CircuitModel, whole: Solved) -> Iterator[str]:
 
 
 def _runs(solved: Solved, untold: Mapping[str, Worn]) -> Iterator[Together]:
-    """Rows of those on a way which take more together for sure; the end of a wire is its own."""
+    """Rows of those on a way which take more together for sure; the end of a wire is its own.
+
+    Where no reading tells what lies before a part that is told from what lies behind it, both do.
+    """
     model, met = solved.problem.model, set[str]()
     ends = {end_of(name) for name in untold}
     for case in solved.problem.cases:
         here = model.here(case, solved.point)
         for way in ways_of(here.state):
-            on_way = (name for name in way if name not in ends)
-            for is_untold, row in groupby(on_way, untold.__contains__):
-                run = [untold[name] for name in row if name not in met] if is_untold else []
+            on_way = [name for name in way if name not in ends]
+            rows = [[*row] for is_in, row in groupby(on_way, untold.__contains__) if is_in]
+            for row in [*rows, [*chain(*rows)]]:
+                run = [untold[name] for name in row if name not in met]
                 more_v = sum(each.more_v for each in run)
                 spans = [across(here.state.model, *each.nodes) for each in run]
                 slopes = here.slopes(spans).sum(axis=0)

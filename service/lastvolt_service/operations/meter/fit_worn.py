@@ -8,7 +8,7 @@ import numpy as np
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM
-from lastvolt_service.operations.meter.fit_ends import Worse, moved, numbered, wider
+from lastvolt_service.operations.meter.fit_ends import Worse, middle_of, moved, numbered, wider
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_told import digits
@@ -67,15 +67,16 @@ def worn(model: CircuitModel, whole: Solved) -> list[Worn]:
         near = moved(model, whole.point, wide)
         far = near.copy()
         far[place] = OPEN_OHM
-        begun = near.copy()
-        begun[place] += NEAR_OHM
+        begun = [near.copy(), moved(model, middle_of(model), wide)]
+        for each in begun:
+            each[place] += NEAR_OHM
         try:
-            solved = Problem(wide, whole.problem.taken).solved_if_near([begun, far])
-            each = worse_by(solved, worse, place) if solved and solved.check.agrees else None
+            solved = Problem(wide, whole.problem.taken).solved_if_near([*begun, far])
+            told = worse_by(solved, worse, place) if solved and solved.check.agrees else None
         except CalculationError:
             continue
-        if each and each.least_v > 0.0:
-            found.append(each)
+        if told and told.least_v > 0.0:
+            found.append(told)
     most = min((each.missed for each in found), default=0.0) + ALIKE
     order = numbered(model.circuit)
     alike = [each for each in found if each.missed <= most]

@@ -238,8 +238,9 @@ def _readings(taken: Signals, columns: dict[str, Any]) -> Iterator[answers.Recor
         found.append(("ohms_of_load", columns["load_resistance"], "ohm"))
     for name, read, unit in found:
         own = getattr(read, f"standard_uncertainty_{unit}")
+        as_read = -1.0 if unit == "v" and taken.leads_reversed else 1.0
         values = {
-            f"value_{unit}": getattr(read, f"value_{unit}"),
+            f"value_{unit}": as_read * getattr(read, f"value_{unit}"),
             f"standard_uncertainty_{unit}": max(own, LEAST_UNCERTAINTY),
             "duration_s": taken.plateau_s,
         }

@@ -49,6 +49,10 @@ def recording_checks(
         level = columns["current"].plateau.value_a
         judged = Judged(-level, 0.0, -level, MARGINAL)
         yield Checked("clamp_direction", judged, "A", "the sign of what is read")
+    if taken.leads_reversed:
+        level = columns["volts"].plateau.value_v
+        judged = Judged(-level, 0.0, -level, PASS)  # on positive ground it is no mistake
+        yield Checked("leads_direction", judged, "V", "the sign of what is read")
     yield from _rest_check(columns)
     yield from _bounce_check(columns)
     if not on_current or not len(taken.volts_v):

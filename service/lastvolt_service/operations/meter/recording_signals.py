@@ -35,9 +35,10 @@ class Signals:
     asked : RecordingRequest
         The recording.
     time_s, volts_v, current_a : ndarray
-        Its channels, empty where one is not given; the current with its sign put right.
-    is_reversed : bool
-        Whether that was turned.
+        Its channels, empty where one is not given; the current with its sign put right, and the
+        volts of a battery or a load.
+    is_reversed, leads_reversed : bool
+        Whether the current was turned, and whether the volts were.
     switching : Switching or None
         When it is on: by the current where there is one.
     """
@@ -47,6 +48,7 @@ class Signals:
     volts_v: Samples
     current_a: Samples
     is_reversed: bool
+    leads_reversed: bool
     switching: course.Switching | None
 
     @classmethod
@@ -58,6 +60,13 @@ class Signals:
         volts_v, current_a = _without_dust(volts_v), _without_dust(current_a)
         is_reversed = False
         found = None
+        # Against the ground of positive ground, too, what stands at a battery or a load is below 0.
+        leads_reversed = (
+            asked.between in {"battery", "load"}
+            and len(volts_v) > 0
+            and _points_down(volts_v, asked.volts_resolution_v)
+        )
+        volts_v = -volts_v if leads_reversed else volts_v
         if len(current_a):
             is_reversed = _points_down(current_a, asked.current_resolution_a)
             current_a = -current_a if is_reversed else current_a
@@ -66,7 +75,7 @@ class Signals:
             is_down = asked.between == "battery" or _opens(asked, volts_v)
             up = -np.abs(volts_v) if is_down else volts_v
             found = _switching(time_s, up, asked.volts_resolution_v, course.LEAST_SHARE_OF_VOLTS)
-        return cls(asked, time_s, volts_v, current_a, is_reversed, found)
+        return cls(asked, time_s, volts_v, current_a, is_reversed, leads_reversed, found)
 
     @cached_property
     def on(self) -> NDArray[np.bool_]:
@@ -271,10 +280,10 @@ def _without_dust(values: Samples) -> Samples:
     return found
 
 
-def _points_down(current_a: Samples, resolution_a: float) -> bool:
-    """Say whether a current is below zero where it flows."""
-    large = np.abs(current_a) > max(np.max(np.abs(current_a)) / 2, 2 * resolution_a)
-    return bool(large.any()) and float(np.median(current_a[large])) < 0.0
+def _points_down(values: Samples, resolution: float) -> bool:
+    """Say whether a channel is below zero where it reads something."""
+    large = np.abs(values) > max(np.max(np.abs(values)) / 2, 2 * resolution)
+    return bool(large.any()) and float(np.median(values[large])) < 0.0
 
 
 def _switching(

@@ -234,6 +234,11 @@ RECORDING = OperationWords(
             marginal="The amperes read below zero: the clamp sits the wrong way round. Their signs "
             "are turned here; turn the clamp.",
         ),
+        "leads_direction": CheckWords(
+            name="direction of the leads",
+            passes="The volts read below zero: the leads sit the wrong way round, or the ground is "
+            "positive. Their signs are turned here, and not in the readings to post on.",
+        ),
         "rest_current": CheckWords(
             name="current at rest",
             passes="",
