@@ -7,6 +7,8 @@ from typing import Any
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
+from lastvolt_service.operations.circuits.in_a_row import Row, rows
+from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.ruled import (
@@ -26,28 +28,26 @@ from lastvolt_service.units import high_end, low_end
 # Of the rating of a contact, that of a fuse past it that feeds what may be on with it open. Common
 # practice.
 MEMORY_SHARE = 0.25
+# Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
+# on: with more it dims a lamp, or spares a coil, by design. Common practice.
+LEAK_SHARE = 0.1
 
 
 class Unruled:
     """Contacts that metal leads past, and relays that are closed with all switches open."""
 
-    def __init__(self, circuit: Circuit, case: Case, ruled: Ruled) -> None:
-        """Follow the metal."""
+    def __init__(
+        self, circuit: Circuit, case: Case, ruled: Ruled, starter: AbstractSet[str] = frozenset()
+    ) -> None:
+        """Follow the metal; a starter may be at some of its nodes."""
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
         made = [each for each in contacts if each.part in SWITCHES]
         movable = {each.name for each in (*made, *circuit.relays, *circuit.loads)}
         weak = {each.name for each in circuit.branches if _is_weak(each)}
         left_out = {*case.without, *movable, *weak}
-        fuses = {each.name for each in contacts if each.part == "fuse"}
         self._past: dict[str, tuple[str, ...]] = {}
-        for name, ends, isolates in (
-            *((each.name, each.nodes, each.isolates) for each in made),
-            *((each.name, each.contact_nodes, False) for each in circuit.relays),
-        ):
-            # A fuse past an isolator keeps a clock going, and is there by design.
-            joints = Joints(circuit, left_out | fuses if isolates else left_out)
-            if over := joints.way(ends[0], {ends[1]}, frozenset()):
-                self._past[name] = _not_its_own(circuit, joints, ends, over)
+        self._leaks: dict[str, tuple[str, ...]] = {}
+        self._follow(circuit, case, left_out, starter)
         own_a: dict[str, Any] = {each.name: each.rating_a for each in made}
         own_a |= {relay.name: relay.rating_a for relay in circuit.relays}
         self._for_memory = {
@@ -63,6 +63,37 @@ class Unruled:
             for name in sorted(_always(circuit, left_out) - {*case.without})
         }
 
+    def _follow(
+        self, circuit: Circuit, case: Case, left_out: AbstractSet[str], starter: AbstractSet[str]
+    ) -> None:
+        """Find what leads past switches, one by one and in a row, as metal or as a leak."""
+        contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
+        made = [each for each in contacts if each.part in SWITCHES]
+        fuses = {each.name for each in contacts if each.part == "fuse"}
+        weak = {each.name for each in circuit.branches if _is_weak(each)}
+        single = [
+            *(Row((each.name,), _pair(each.nodes)) for each in made),
+            *(Row((each.name,), _pair(each.contact_nodes)) for each in circuit.relays),
+        ]
+        breaks = [
+            Row((each.name,), _pair(each.break_nodes))
+            for each in circuit.relays
+            if each.break_nodes
+        ]
+        isolators = {each.name for each in made if each.isolates}
+        plain = Joints(circuit, left_out)
+        for row in (*single, *rows(circuit, plain, [*single, *breaks], starter)):
+            # A fuse past an isolator keeps a clock going, and is there by design.
+            but = fuses if isolators & {*row.names} else frozenset[str]()
+            joints = Joints(circuit, left_out | but) if but else plain
+            if over := joints.way(row.ends[0], {row.ends[1]}, frozenset()):
+                own = _not_its_own(circuit, joints, row.ends, over)
+                self._past |= {name: own for name in row.names if name not in self._past}
+            elif case_opens := [name for name in row.names if name in case.without]:
+                leaky = Joints(circuit, (left_out | but) - (weak - {*case.without}))
+                if over := leaky.way(row.ends[0], {row.ends[1]}, frozenset()):
+                    self._leaks |= dict.fromkeys(case_opens, over)
+
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
         for name, over in self._past.items():
@@ -70,6 +101,12 @@ class Unruled:
             judged = flatly(verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
+        for name, over in self._leaks.items():
+            lost_v = sum(abs(state.across_v(each)) for each in over)
+            flows = all(abs(state.current_a(each)) > NOTHING_A for each in over)
+            if flows and lost_v <= LEAK_SHARE * state.model.drive_v:
+                so = {"part": name, "detail": ", ".join(over)}
+                yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
         for name, charger in self._always.items():
             if not state.is_closed(name):  # it waits for a voltage, or is told to be too weak
                 continue
@@ -78,6 +115,11 @@ class Unruled:
             verdict = UNDECIDED if is_odd else UNKNOWN
             judged = flatly(verdict, amps)
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
+
+
+def _pair(nodes: Sequence[str]) -> tuple[str, str]:
+    first, second = nodes
+    return first, second
 
 
 def _not_its_own(
