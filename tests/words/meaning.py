@@ -254,6 +254,8 @@ CIRCUITS = {
     ),
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
+    "coil_open": means("", "", "it never closes", "coil at {detail}", "{detail} has lost"),
+    "never_on": means("", "", "", "off in every case"),
     "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
     "stall": means(
         "<", "", "that bears more", "it carries {value}", "its {limit}", "if {detail} stalls",

@@ -22,6 +22,7 @@ CAUSES = (
     *BURSTS,
     "motor_stands",
     "not_joined",
+    "coil_open",
     "lost_joint",
     "shunted",
     "charge",
@@ -53,7 +54,7 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force", "drained"})
+LEADS = frozenset({"release_force", "drained", "never_on"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
