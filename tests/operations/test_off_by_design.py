@@ -270,3 +270,26 @@ def test_a_load_that_no_case_switches_on_is_never_called_good(run):
         answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
         assert ("never_on" in {c.code for c in answer.checks}) is (code == "never_on")
         assert (answer.verdict == "unknown" and answer.weakest.code == "never_on") is bool(code)
+
+
+@pytest.mark.parametrize("make_rating_a", [150, None])
+def test_what_does_not_help_is_not_asked_for_of_a_change_over_relay(run, make_rating_a):
+    """Low beams on its 87a, of which make_rating_a tells nothing; that they are lamps is seen."""
+    given = {"make_rating_a": make_rating_a} if make_rating_a else {}
+    relay = {**RELAY, **given, "rating_a": 40, "break_rating_a": 30,
+             "coil_nodes": ["86", "ground"], "contact_nodes": ["30", "high"],
+             "break_nodes": ["30", "low"]}  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [contact("light switch", "post", "30", 0.002, part="switch", rating_a=30),
+                     contact("dip switch", "30", "86", 0.005, part="switch", rating_a=10)],
+        "relays": [relay],
+        "loads": [lamp("high beam", "high", "ground", 110, 11),
+                  lamp("low beam", "low", "ground", 110, 11)],
+    }  # fmt: skip
+    cases = [{"name": "low", "without": ["dip switch"]}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    (told,) = [c for c in answer.checks if c.code in {"inrush", "break_inrush"}]
+    assert (told.code, told.verdict) == ("break_inrush", "unknown")
+    assert not {word for word in ("load_kind", "give make_rating_a") if word in told.message}
+    assert answer.weakest.code != "break_inrush"

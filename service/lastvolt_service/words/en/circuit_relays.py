@@ -151,6 +151,12 @@ CHECKS = {
         undecided="{part}: its load may start with {value}, and less is as likely, and its contact "
         "may close on {limit}: measure the first current and give inrush_current_a.",
     ),
+    "break_inrush": CheckWords(
+        name="inrush through the relay's break contact",
+        passes="",
+        unknown="{part}: its load at 87a may start with {value}, and make_rating_a is that of 87: "
+        "ask its maker what 87a may close on.",
+    ),
     "rated_voltage": CheckWords(
         name="rated voltage of the relay's contact",
         passes="{part}: its contact may break {limit} DC and the source reaches {value}.",
