@@ -74,7 +74,7 @@ def _both_live(state: State, live: AbstractSet[str]) -> frozenset[Part]:
     return frozenset(
         part
         for part, index in _contacts(state, breaks=False)
-        if not state.solution.energised[index] and live.issuperset(coils[index].nodes)
+        if not state.solution.energised[index] and {*coils[index].nodes} <= live
     )
 
 

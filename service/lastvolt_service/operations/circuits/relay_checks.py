@@ -180,10 +180,10 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
     relay: RelayData = part.asked
     here = state.model.network.contacts
     own = _fields(relay, ContactData)
-    if here.normally_closed[index]:  # the maker's curve is that of the make contact
+    breaks = bool(here.normally_closed[index])
+    if breaks:  # the maker's curve is that of the make contact
         own |= {"rating_a": relay.break_rating_a, "derating": [], "make_rating_a": NOT_GIVEN}
     loads = metal.loads_behind(part)
-    breaks = bool(here.normally_closed[index])
     if _is_coil(metal, part) or (loads and all(map(_is_winding, loads))):
         own["load_kind"] = "solenoid"  # the circuit knows its current
     elif (

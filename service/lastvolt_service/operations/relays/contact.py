@@ -235,8 +235,9 @@ def solve(asked: RelayContactRequest) -> Outcome:
 
 def _at_its_rating_v(load_a: Numbers, rating_a: Numbers) -> Numbers:
     """What a sound contact drops at most for what it is made to carry. [V]."""
-    share = load_a / rating_a
-    return AT_ITS_RATING_V * pick(share > 1.0, 1.0, share)
+    share: Numbers = load_a / rating_a
+    found: Numbers = AT_ITS_RATING_V * pick(share > 1.0, 1.0, share)
+    return found
 
 
 def _steady(asked: RelayContactRequest, load_a: Numbers, allowed_a: Numbers) -> Judged:
