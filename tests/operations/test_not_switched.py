@@ -247,3 +247,31 @@ def test_a_chafe_past_an_open_switch_leaves_its_lamp_on(run, ohm, is_told):
         found = told(answer, "bridged")
         assert found.keys() == ({"lamp switch"} if tells else set())
         assert {c.detail for c in found.values()} <= {"chafe"}
+
+
+@pytest.mark.parametrize(
+    ("past", "volts"),
+    [
+        (wire("jumper", "post", "50", "10 AWG", 0.1), 12.5),
+        (resistance("chafe", "post", "50", 0.3), 7.5),  # 12.6 V of 0.45 / 0.75
+        (None, None),
+    ],
+)
+@pytest.mark.parametrize("left_out", ["key", "neutral"])
+def test_a_starter_that_is_fed_past_all_its_switches_cranks_with_any_of_them_open(
+    run, past, volts, left_out
+):
+    """A lamp hangs between key and neutral switch: each may feed it, and neither is bridged."""
+    switches = (KEY, contact("neutral", "key", "50", 0.01, part="switch", rating_a=40))
+    solenoid = load("solenoid", "50", "ground", resistance_ohm=0.45)
+    loads = [solenoid | {"circuit": "starter_control", "needed_v": 7},
+             load("start lamp", "key", "ground", resistance_ohm=70)]  # fmt: skip
+    case = {"name": "now", "without": [left_out]}
+    more = [past] if past else []
+    answer = ask(run, *more, switches=switches, loads=loads, cases=[case])
+    found = told(answer, "cranks_alone")
+    assert found.keys() == ({"solenoid"} if past else set())
+    if past:
+        assert_allclose(found["solenoid"].value, volts, atol=0.2)
+        assert found["solenoid"].detail == past["name"]
+        assert answer.weakest.code == "cranks_alone"

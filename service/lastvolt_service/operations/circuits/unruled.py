@@ -20,6 +20,7 @@ from lastvolt_service.operations.circuits.ruled import (
 )
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.circuits.switching import live
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -31,6 +32,9 @@ MEMORY_SHARE = 0.25
 # Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
 # on: with more it dims a lamp, or spares a coil, by design. Common practice.
 LEAK_SHARE = 0.1
+# Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
+# practice.
+CRANKS_SHARE = 0.4
 
 
 class Unruled:
@@ -56,6 +60,7 @@ class Unruled:
             if any(each.name in over and keeps_memory(each, own_a[name]) for each in contacts)
         }
         self._has_switches = bool(made)
+        self._cranks = _past_all(circuit, case, movable)
         bridges = {name for over in self._past.values() for name in over}
         left_out |= bridges | ruled.leaks
         self._always = {
@@ -101,12 +106,15 @@ class Unruled:
             judged = flatly(verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
-        for name, over in self._leaks.items():
-            lost_v = sum(abs(state.across_v(each)) for each in over)
-            flows = all(abs(state.current_a(each)) > NOTHING_A for each in over)
-            if flows and lost_v <= LEAK_SHARE * state.model.drive_v:
-                so = {"part": name, "detail": ", ".join(over)}
-                yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
+        leaks = {name: over for name, over in self._leaks.items() if _leaves_on(state, over)}
+        for name, over in leaks.items():
+            so = {"part": name, "detail": ", ".join(over)}
+            yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
+        for name, over in self._cranks.items() if not (self._past or leaks) else ():
+            across_v = abs(state.across_v(name))
+            if across_v >= CRANKS_SHARE * state.model.drive_v:
+                judged, so = flatly(FAIL, across_v), {"part": name, "detail": ", ".join(over)}
+                yield Checked("cranks_alone", judged, "V", COMMON_PRACTICE, **so)
         for name, charger in self._always.items():
             if not state.is_closed(name):  # it waits for a voltage, or is told to be too weak
                 continue
@@ -115,6 +123,35 @@ class Unruled:
             verdict = UNDECIDED if is_odd else UNKNOWN
             judged = flatly(verdict, amps)
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
+
+
+def _leaves_on(state: State, over: Sequence[str]) -> bool:
+    """Whether what leads past an open switch over a resistance leaves its load on."""
+    lost_v = sum(abs(state.across_v(each)) for each in over)
+    flows = all(abs(state.current_a(each)) > NOTHING_A for each in over)
+    return flows and lost_v <= LEAK_SHARE * state.model.drive_v
+
+
+def _past_all(
+    circuit: Circuit, case: Case, movable: AbstractSet[str]
+) -> dict[str, tuple[str, ...]]:
+    """Solenoids of starters that no switch rules, with what leads to them.
+
+    Of a case with all switches on its volts do not tell whose they are.
+    """
+    switches = movable - {each.name for each in circuit.loads}
+    if not switches & {*case.without}:
+        return {}
+    joints = Joints(circuit, {*case.without, *movable})
+    (live_post, ground_post), found = circuit.posts, dict[str, tuple[str, ...]]()
+    for load in circuit.loads:
+        if load.circuit != STARTER_CONTROL or load.name in case.without:
+            continue
+        for near, far in (load.nodes, load.nodes[::-1]):
+            over = joints.way(near, {live_post}, {ground_post})
+            if over and (far == ground_post or joints.way(far, {ground_post}, {live_post})):
+                found[load.name] = over[::-1]
+    return found
 
 
 def _pair(nodes: Sequence[str]) -> tuple[str, str]:

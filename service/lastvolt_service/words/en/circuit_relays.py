@@ -217,6 +217,13 @@ CHECKS = {
         unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
         "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
     ),
+    "cranks_alone": CheckWords(
+        name="starter with its switches open",
+        passes="",
+        fails="{part}: with a switch of it open {value} are at it over {detail}, past every "
+        "switch: the engine is cranked with the key let go. Take off a battery clamp; then take "
+        "that way off.",
+    ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",
         passes="",
