@@ -71,3 +71,26 @@ def test_nobody_buys_a_key_for_a_tenth_of_a_volt(run):
     # Of the hold-in winding alone, 8 A, 0.2 V are 25 milliohm.
     assert "key" in read(run, 0.2, current_a=8).mend_first
     assert "key" in read(run, 0.2, circuit="continuous").mend_first
+
+
+@pytest.mark.parametrize(
+    # By hand, 12.5 V: 27.8 A and 0.2 A or 2.5 A over 8 milliohm are 0.22 V and 0.24 V; with 1 ohm
+    # more than a tenth of the current stays on.
+    ("beside_ohm", "verdict"),
+    [(70, "pass"), (5, "pass"), (1, "fail")],
+)
+def test_a_pilot_lamp_beside_the_plunger_makes_no_key_poor(run, beside_ohm, verdict):
+    key = contact("key", "switch", nodes=["post", "50"], resistance_ohm=0.008, rating_a=60)
+    loads = [
+        {"name": name, "kind": "resistance", "nodes": ["50", "ground"], "resistance_ohm": ohm, **of}
+        for name, ohm, of in (
+            ("solenoid", 0.45, {"circuit": "starter_control", "needed_v": 7.5}),
+            ("beside", beside_ohm, {}),
+        )
+    ]
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.004}
+    circuit = {"source": source, "branches": [key], "loads": loads}
+    cases = [{"name": "start", "duration_s": 5}]
+    found = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    drops = [c.verdict for c in found.cases[0].checks if c.code == "contact_drop"]
+    assert drops == [verdict]

@@ -190,3 +190,88 @@ def test_a_relay_that_senses_what_charges_is_asked_for_and_not_replaced(run):
     # A relay of 24 V that is given as what it is stays a wrong one.
     wrong = told(ask(run, nominal_v=24, pick_up_v=15.0), "relay_voltage")["relay"]
     assert (wrong.verdict, wrong.detail) == ("fail", "for_more")
+
+
+SEAT = contact("seat switch", "key", "seat", 0.01, part="switch", rating_a=20)
+KEY = contact("key", "post", "key", 0.01, part="switch", rating_a=20)
+LEVER = contact("lever", "seat", "lamp", 0.01, part="switch", rating_a=20)
+
+
+@pytest.mark.parametrize(
+    ("past", "of"),
+    [
+        (("post", "lamp"), {"key", "seat switch", "lever"}),
+        (("post", "seat"), {"key", "seat switch"}),
+        (("key", "lamp"), {"seat switch", "lever"}),
+    ],
+)
+@pytest.mark.parametrize("left_out", [[], ["seat switch"]])
+def test_one_wire_past_several_switches_in_a_row_is_told_of_each(run, past, of, left_out):
+    """An interlock of which nothing is left: what it is to stop runs on."""
+    jumper = wire("jumper", *past, "14 AWG", 0.2)
+    case = {"name": "now", "without": left_out}
+    answer = ask(run, jumper, switches=(KEY, SEAT, LEVER), loads=[LAMP], cases=[case])
+    found = told(answer, "bridged")
+    assert found.keys() == of
+    assert {(c.verdict, c.detail) for c in found.values()} == {("fail", "jumper")}
+    assert answer.verdict == "fail"
+    assert "runs on" in answer.headline
+
+
+def test_switches_in_a_row_and_side_by_side_are_no_bridge(run):
+    """Two-way switches, and two buttons for one key: with all of them open nothing is on."""
+    up, down = (
+        [contact(f"{end} {throw}", *at, 0.01, part="switch", rating_a=20) for end, at in ends]
+        for throw, ends in (
+            ("up", (("front", ("post", "t1")), ("rear", ("t1", "lamp")))),
+            ("down", (("front", ("post", "t2")), ("rear", ("t2", "lamp")))),
+        )
+    )
+    ways = (*up, *down)
+    answer = ask(run, switches=ways, loads=[LAMP], cases=[{"name": "x", "without": ["rear up"]}])
+    assert not told(answer, "bridged")
+    beside = contact("second button", "post", "seat", 0.01, part="switch", rating_a=20)
+    answer = ask(run, beside, switches=(KEY, SEAT, LEVER), loads=[LAMP], cases=[ON])
+    assert not told(answer, "bridged")
+
+
+@pytest.mark.parametrize(
+    ("ohm", "is_told"),
+    [(0.5, True), (6.0, False)],  # 12.4 V of 6 / 6.5, and a dimmer's half
+)
+def test_a_chafe_past_an_open_switch_leaves_its_lamp_on(run, ohm, is_told):
+    past = resistance("chafe", "post", "lamp", ohm)
+    for left_out, tells in ((["lamp switch"], is_told), ([], False)):
+        case = {"name": "now", "without": left_out}
+        answer = ask(run, past, switches=(SWITCH, LAMP_SWITCH), loads=[LAMP], cases=[case])
+        found = told(answer, "bridged")
+        assert found.keys() == ({"lamp switch"} if tells else set())
+        assert {c.detail for c in found.values()} <= {"chafe"}
+
+
+@pytest.mark.parametrize(
+    ("past", "volts"),
+    [
+        (wire("jumper", "post", "50", "10 AWG", 0.1), 12.5),
+        (resistance("chafe", "post", "50", 0.3), 7.5),  # 12.6 V of 0.45 / 0.75
+        (None, None),
+    ],
+)
+@pytest.mark.parametrize("left_out", ["key", "neutral"])
+def test_a_starter_that_is_fed_past_all_its_switches_cranks_with_any_of_them_open(
+    run, past, volts, left_out
+):
+    """A lamp hangs between key and neutral switch: each may feed it, and neither is bridged."""
+    switches = (KEY, contact("neutral", "key", "50", 0.01, part="switch", rating_a=40))
+    solenoid = load("solenoid", "50", "ground", resistance_ohm=0.45)
+    loads = [solenoid | {"circuit": "starter_control", "needed_v": 7},
+             load("start lamp", "key", "ground", resistance_ohm=70)]  # fmt: skip
+    case = {"name": "now", "without": [left_out]}
+    more = [past] if past else []
+    answer = ask(run, *more, switches=switches, loads=loads, cases=[case])
+    found = told(answer, "cranks_alone")
+    assert found.keys() == ({"solenoid"} if past else set())
+    if past:
+        assert_allclose(found["solenoid"].value, volts, atol=0.2)
+        assert found["solenoid"].detail == past["name"]
+        assert answer.weakest.code == "cranks_alone"

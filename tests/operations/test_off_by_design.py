@@ -183,3 +183,113 @@ def test_a_load_beside_a_resistance_works_though_metal_joins_both_its_ends(run):
     (state,) = ask(run, branches, loads)
     assert ("load_off", "lamp") not in checks(state)
     assert state.loads[0].voltage_v == pytest.approx(4.2, abs=0.01)
+
+
+def fog(run, **case):
+    """Fog lamps that the high beam puts out: their relay's coil ends at it and not at ground."""
+    switches = [contact("low switch", "post", "lo", 0.005, part="switch", rating_a=20),
+                contact("high switch", "post", "hi", 0.005, part="switch", rating_a=20),
+                contact("fog switch", "lo", "86", 0.01, part="switch", rating_a=10)]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": switches,
+        "relays": [{**RELAY, "name": "fog relay", "coil_nodes": ["86", "hi"],
+                    "contact_nodes": ["post", "fog"]}],
+        "loads": [lamp("fog lamp", "fog", "ground", 55, 11), lamp("high", "hi", "ground", 60)],
+    }  # fmt: skip
+    return run("circuit-check", circuit=circuit, cases=[{"name": "now", **case}], nominal_v=12)
+
+
+def test_a_coil_between_two_live_ends_leaves_its_load_off_and_is_asked_about(run):
+    answer = fog(run)
+    assert (off(answer)["fog lamp"].verdict, off(answer)["fog lamp"].detail) == (
+        "unknown",
+        "coil_live",
+    )
+    assert not {c.code for c in answer.checks if c.verdict in POOR}
+    # Through the filament, which is cold.
+    assert off(fog(run, without=["high switch"])).keys() == {"high"}
+
+
+@pytest.mark.parametrize("lost", ["coil ground", "coil feed"])
+@pytest.mark.parametrize("left_out", [[], ["other switch"]])
+def test_a_relay_whose_coil_leads_nowhere_is_named_before_its_dark_load(run, lost, left_out):
+    """Its ground or its feed was forgotten, or is lost: nothing that is switched on closes it."""
+    ends = {"coil feed": ("at switch", "86"), "coil ground": ("85", "ground")}
+    joints = [contact(name, *at, 0.002, part="terminal") for name, at in ends.items()]
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact("lamp switch", "post", "at switch", 0.01, part="switch", rating_a=15),
+            contact("other switch", "post", "other", 0.01, part="switch", rating_a=15),
+        ],
+        "relays": [{**RELAY, "coil_nodes": ["86", "85"], "contact_nodes": ["post", "lamp"]}],
+        "loads": [lamp("head lamp", "lamp", "ground", 55, 10.8),
+                  lamp("other lamp", "other", "ground", 5)],
+    }  # fmt: skip
+    case = {"name": "lights on", "without": left_out}
+    for missing in (lost, None):
+        left = [each for each in joints if each["name"] != missing]
+        whole = {**circuit, "branches": [*circuit["branches"], *left]}
+        answer = run("circuit-check", circuit=whole, cases=[case], nominal_v=12)
+        told = [c for c in answer.checks if c.code == "coil_open"]
+        assert [c.detail for c in told] == ([ends[lost][lost == "coil feed"]] if missing else [])
+        assert (answer.weakest.code == "coil_open") is (missing is not None)
+
+
+def test_a_relay_whose_coil_leads_nowhere_and_that_no_load_waits_for_is_let_be(run):
+    """A split-charge relay with the engine at rest, its D+ not given: each side has a battery."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [contact("light switch", "second", "lamp", 0.01, part="switch", rating_a=15)],
+        "relays": [{**RELAY, "coil_nodes": ["D+", "ground"], "contact_nodes": ["post", "second"]}],
+        "loads": [lamp("lamp", "lamp", "ground", 55, 10.8)],
+        "further_sources": [{"name": "second battery", "kind": "battery", "open_circuit_v": 12.6,
+                             "nodes": ["second", "ground"], "internal_resistance_ohm": 0.005}],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "parked"}], nominal_v=12)
+    assert "coil_open" not in {c.code for c in answer.checks}
+
+
+def test_a_load_that_no_case_switches_on_is_never_called_good(run):
+    """A window motor whose ground is missing: both cases have it dark, and none says why."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact(f"{way} {side}", *at, 0.005, part="switch", rating_a=20)
+            for way, side, at in (("up", "live", ("post", "a")), ("up", "ground", ("b", "ground")),
+                                  ("down", "live", ("post", "b")),
+                                  ("down", "ground", ("a", "ground")))
+        ],
+        "loads": [{"name": "lift", "kind": "motor", "nodes": ["a", "b"], "resistance_ohm": 0.6,
+                   "back_v": 6, "needed_v": 10}],
+    }  # fmt: skip
+    up = ["down live", "down ground"]
+    for more, code in (([], None), (["up ground"], "never_on")):
+        case = {"name": "up", "without": [*up, *more]}
+        answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+        assert ("never_on" in {c.code for c in answer.checks}) is (code == "never_on")
+        assert (answer.verdict == "unknown" and answer.weakest.code == "never_on") is bool(code)
+
+
+@pytest.mark.parametrize("make_rating_a", [150, None])
+def test_what_does_not_help_is_not_asked_for_of_a_change_over_relay(run, make_rating_a):
+    """Low beams on its 87a, of which make_rating_a tells nothing; that they are lamps is seen."""
+    given = {"make_rating_a": make_rating_a} if make_rating_a else {}
+    relay = {**RELAY, **given, "rating_a": 40, "break_rating_a": 30,
+             "coil_nodes": ["86", "ground"], "contact_nodes": ["30", "high"],
+             "break_nodes": ["30", "low"]}  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [contact("light switch", "post", "30", 0.002, part="switch", rating_a=30),
+                     contact("dip switch", "30", "86", 0.005, part="switch", rating_a=10)],
+        "relays": [relay],
+        "loads": [lamp("high beam", "high", "ground", 110, 11),
+                  lamp("low beam", "low", "ground", 110, 11)],
+    }  # fmt: skip
+    cases = [{"name": "low", "without": ["dip switch"]}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    (told,) = [c for c in answer.checks if c.code in {"inrush", "break_inrush"}]
+    assert (told.code, told.verdict) == ("break_inrush", "unknown")
+    assert not {word for word in ("load_kind", "give make_rating_a") if word in told.message}
+    assert answer.weakest.code != "break_inrush"

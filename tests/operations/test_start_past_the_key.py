@@ -99,3 +99,14 @@ def test_a_main_cable_that_is_off_is_named_and_no_key(run, key_contact_ohm):
     assert answer.outcome == "slow"
     told = answer.weakest
     assert (told.code, told.part, told.detail) == ("not_joined", "starter", "main cable")
+
+
+def test_one_lead_past_two_switches_of_an_interlock_is_told_of_both(run):
+    """Neutral and clutch switch lie in a row before the block's strap."""
+    neutral = contact("neutral switch", "block", "n", 0.0004, part="switch", rating_a=900)
+    clutch = contact("clutch switch", "n", "ground", 0.0004, part="switch", rating_a=900)
+    lead = contact("lead", "block", "ground", 0.0004, part="terminal")
+    answer = ask(run, branches=[neutral, clutch, lead], ground_node="block")
+    told = {check.part for check in answer.checks if check.code == "bridged"}
+    assert told == {"neutral switch", "clutch switch"}
+    assert answer.weakest.code == "bridged"

@@ -254,6 +254,10 @@ CIRCUITS = {
     ),
     # Neither is a limit: they are what it gets in the one order and in the other.
     "order": means("", "", "", "{limit} at its coil", "before, {value} would"),
+    "break_inrush": means("", "", "", "start with {value}"),
+    "cranks_alone": means("", "", "is cranked", "{value} are at it", "over {detail}"),
+    "coil_open": means("", "", "it never closes", "coil at {detail}", "{detail} has lost"),
+    "never_on": means("", "", "", "off in every case"),
     "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
     "stall": means(
         "<", "", "that bears more", "it carries {value}", "its {limit}", "if {detail} stalls",

@@ -6,7 +6,7 @@ voltages do within all bounds, and which input matters most.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
 
 from lastvolt_service.fields import ABSENT, Broken, known
@@ -15,6 +15,7 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad, starter_cautions
 from lastvolt_service.operations.circuits.metal import Metal
@@ -39,10 +40,12 @@ from lastvolt_service.operations.circuits.weakest import (
     UNSOUND,
     weakest,
 )
+from lastvolt_service.operations.judging import UNKNOWN, flatly
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.remedies.trials import Trials
 from lastvolt_service.operations.results import (
+    COMMON_PRACTICE,
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     SHORT_CIRCUIT,
@@ -53,6 +56,7 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.rows import number
+from lastvolt_service.words import catalogue
 
 POOR = UNSOUND | {"marginal"}
 # What tells, as its detail, of the poor contact that it comes of.
@@ -186,6 +190,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     asked = with_usual_times(asked)
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
+    judged[0] = _never_on(asked.circuit, decisive, judged)
     states = tuple(_case_state(each, decisive) for each in judged)
     elsewhere = _elsewhere(judged[0], decisive)
     place, worst_check = weakest(
@@ -218,6 +223,18 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
         ),
         told_checks=_told([check for each in judged for check in each.checks], decisive),
     )
+
+
+def _never_on(circuit: Circuit, decisive: str, judged: Sequence[Judged]) -> Judged:
+    """The first case; where the decisive load is off in all of them it says that, too."""
+    load = next(each for each in circuit.loads if each.name == decisive)
+    codes = {check.code for each in judged for check in each.checks if check.part == decisive}
+    first = judged[0]
+    if not _is_wanting(load) or codes != {"load_off"}:
+        return first
+    told = Checked("never_on", flatly(UNKNOWN), "V", COMMON_PRACTICE, part=decisive)
+    check = replace(told, case=first.case.name).told(catalogue()[NAME])
+    return replace(first, checks=(*first.checks, check))
 
 
 def _elsewhere(judged: Judged, decisive: str) -> set[str]:
@@ -271,8 +288,12 @@ def _told(checks: Sequence[Check], decisive: str) -> tuple[Check, ...]:
 
 
 def _decisive(loads: Sequence[AnyLoad]) -> str:
-    wanting = [load for load in loads if isinstance(load, SolenoidLoad) or known(load.needed_v)]
+    wanting = [load for load in loads if _is_wanting(load)]
     return (wanting or loads)[0].name
+
+
+def _is_wanting(load: AnyLoad) -> bool:
+    return isinstance(load, SolenoidLoad) or known(load.needed_v)
 
 
 def _case_state(judged: Judged, decisive: str) -> CaseState:

@@ -51,8 +51,18 @@ class _Opened(NamedTuple):
 class LettingGo:
     """What may keep the relays and solenoids of a circuit in a case, whatever its values are."""
 
-    def __init__(self, circuit: Circuit, case: Case, ruled: Ruled, *, starts: bool = False) -> None:
-        """Follow the metal, with the switches open; no relay that `starts` an engine may latch."""
+    def __init__(
+        self,
+        circuit: Circuit,
+        case: Case,
+        ruled: Ruled,
+        *,
+        starter: AbstractSet[str] = frozenset(),
+    ) -> None:
+        """Follow the metal, with the switches open; no relay that starts an engine may latch.
+
+        `starter` has the nodes of one that is at the circuit and not in it.
+        """
         self.ruled = ruled
         self._opened: list[_Opened] = []
         relays = {relay.name for relay in circuit.relays}
@@ -68,11 +78,11 @@ class LettingGo:
                     name
                     for name, feed in feeds.items()
                     if name in relays
-                    and not starts
+                    and not starter
                     and _latches(circuit, left_out, ruled, name, feed)
                 )
                 self._opened.append(_Opened(left_out, feeds, for_coils, latching))
-        self._unruled = Unruled(circuit, case, ruled)
+        self._unruled = Unruled(circuit, case, ruled, starter)
 
     def checks(self, points: Sequence[Point]) -> list[tuple[Checked, ...]]:
         """Judge, with many values, whether each opens from closed when its switch does.

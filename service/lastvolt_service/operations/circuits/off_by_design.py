@@ -30,6 +30,8 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
     live, grounded = metal.sides()
     thrown = _thrown(state, metal)
     now_live, now_grounded = metal.sides(thrown) if thrown else (live, grounded)
+    unmoved = _both_live(state, live - grounded)
+    left_live, left_grounded = metal.sides(unmoved) if unmoved else (live, grounded)
     whole_live, whole_grounded = with_joints(metal, joints_out)
     for load in metal.loads:
         ends = {*load.nodes}
@@ -42,18 +44,38 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
         elif load.kind == "motor" and state.across_v(load.name) < -TURNED_V:
             found[load.name] = _off(state, load, UNKNOWN, "turned")
         elif (
+            is_dark
+            and not (ends & left_live and ends & left_grounded)
+            and _spans(ends, live, grounded)
+        ):
+            found[load.name] = _off(state, load, UNKNOWN, "coil_live")
+        elif (
             joints_out
-            and not (ends & live and ends & grounded)
-            and (ends & whole_live and ends & whole_grounded)
+            and not _spans(ends, live, grounded)
+            and _spans(ends, whole_live, whole_grounded)
         ):
             judged = flatly(FAIL, 0.0)
             so = {"part": load.name, "detail": ", ".join(each.name for each in joints_out)}
             found[load.name] = Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
-        elif not (ends & now_live and ends & now_grounded) and (ends & live and ends & grounded):
+        elif not _spans(ends, now_live, now_grounded) and _spans(ends, live, grounded):
             bars = [*barring(state)] if load.asked.circuit in OF_CIRCUIT else []
             thrown_off = _off(state, load, PASS, "thrown")
             found[load.name] = barred(state, bars[0], load.name) if bars else thrown_off
     return found
+
+
+def _spans(ends: AbstractSet[str], live: AbstractSet[str], grounded: AbstractSet[str]) -> bool:
+    return bool(ends & live and ends & grounded)
+
+
+def _both_live(state: State, live: AbstractSet[str]) -> frozenset[Part]:
+    """Contacts of relays that stay open for both ends of their coil are live, by metal."""
+    coils = state.model.parts["coils"]
+    return frozenset(
+        part
+        for part, index in _contacts(state, breaks=False)
+        if not state.solution.energised[index] and {*coils[index].nodes} <= live
+    )
 
 
 def barring(state: State) -> Iterator[str]:

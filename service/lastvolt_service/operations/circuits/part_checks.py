@@ -72,6 +72,9 @@ GIVEN = Given("given by the caller")
 MOST_FOR_SECONDS = 5.0
 # What carries too much behind a fuse that is sure to open does so until then.
 SPARED = frozenset({"steady_current", "contact_current", "contact_heat"})
+# Of what a contact carries, from which on a pilot lamp beside a plunger makes no difference. Common
+# practice.
+ALMOST_ALL = 0.9
 # A blade fuse bears so many times its rating until a plunger is home. Common practice.
 FUSE_FOR_A_MOMENT = 2.0
 
@@ -162,14 +165,19 @@ def part_checks(
     found = []
     for each, metal, fused in zip(rested, metals, protected, strict=True):
         timed = [*_in_time(each, metal, bears)]
-        # What a short takes over a wire is no reason for a thicker one.
+        # What a short takes over a wire is no reason for a thicker one, nor what is another's.
         is_short = any(check.code == "short" and check.verdict == "fail" for check in timed)
+        diverted = {check.part for check in timed if check.code == "diverted_current"}
         of_loads = load_checks(
             each.state, metal, each.nominal, each.off, each.joints_out, is_partial=each.is_partial
         )
         found.append(
             (
-                *(check for check in of_loads if not (is_short and check.code == "wire_drop")),
+                *(
+                    check
+                    for check in of_loads
+                    if check.code != "wire_drop" or not (is_short or check.part in diverted)
+                ),
                 *relays_not_joined(each.state, each.joints_out),
                 *timed,
                 *charger_currents(each.state, metal, bears),
@@ -311,7 +319,9 @@ def _carries_s(state: State, metal: Metal, part: Part, duration_s: float | None)
     """How long a contact carries its current: what moves a plunger does so for a moment. [s]."""
     loads = metal.loads_behind(part)
     on_s = duration_s or math.inf
-    moves = loads and all(_pulls_in(state, load) for load in loads)
+    takes_a = {load: abs(state.current_a(load.name)) for load in loads}
+    moving_a = sum(amps for load, amps in takes_a.items() if _pulls_in(state, load))
+    moves = moving_a > 0.0 and moving_a >= ALMOST_ALL * sum(takes_a.values())
     return min(on_s, load_profiles()[STARTER_SOLENOID].first_time_s) if moves else on_s
 
 

@@ -180,7 +180,8 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
     relay: RelayData = part.asked
     here = state.model.network.contacts
     own = _fields(relay, ContactData)
-    if here.normally_closed[index]:  # the maker's curve is that of the make contact
+    breaks = bool(here.normally_closed[index])
+    if breaks:  # the maker's curve is that of the make contact
         own |= {"rating_a": relay.break_rating_a, "derating": [], "make_rating_a": NOT_GIVEN}
     loads = metal.loads_behind(part)
     if _is_coil(metal, part) or (loads and all(map(_is_winding, loads))):
@@ -191,6 +192,8 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
         # At a stand nothing but their resistance limits them.
         first_a = [state.model.drive_v / load.asked.resistance_ohm for load in loads]
         own["inrush_current_a"] = sum(first_a)
+    elif own["load_kind"] is None and loads and all(load.kind == "lamp" for load in loads):
+        own["load_kind"] = "lamp"
     asked = contact.RelayContactRequest(
         **{
             **own,
@@ -203,7 +206,17 @@ def _contact(state: State, metal: Metal, index: int, part: Part, amps: float) ->
     )
     for check in contact.solve(asked).checks:
         detail = "relay" if check.code == "contact_drop" else None
-        yield replace(check, part=relay.name, detail=detail)
+        check = replace(check, part=relay.name, detail=detail)
+        if breaks and check.code == "inrush":
+            check = _of_break_contact(check)
+        yield check
+
+
+def _of_break_contact(check: Checked) -> Checked:
+    """The same; what the other contact may close on tells nothing of it, and is not asked for."""
+    if check.judged.verdict != UNKNOWN or not known(check.judged.value):
+        return check
+    return replace(check, code="break_inrush", judged=flatly(UNKNOWN, check.judged.value))
 
 
 def _before_ohm(state: State, loads: Sequence[Part], amps: float) -> float:

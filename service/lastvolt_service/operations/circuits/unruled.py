@@ -7,6 +7,8 @@ from typing import Any
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
+from lastvolt_service.operations.circuits.in_a_row import Row, rows
+from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.ruled import (
@@ -18,6 +20,7 @@ from lastvolt_service.operations.circuits.ruled import (
 )
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.circuits.switching import live
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -26,28 +29,29 @@ from lastvolt_service.units import high_end, low_end
 # Of the rating of a contact, that of a fuse past it that feeds what may be on with it open. Common
 # practice.
 MEMORY_SHARE = 0.25
+# Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
+# on: with more it dims a lamp, or spares a coil, by design. Common practice.
+LEAK_SHARE = 0.1
+# Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
+# practice.
+CRANKS_SHARE = 0.4
 
 
 class Unruled:
     """Contacts that metal leads past, and relays that are closed with all switches open."""
 
-    def __init__(self, circuit: Circuit, case: Case, ruled: Ruled) -> None:
-        """Follow the metal."""
+    def __init__(
+        self, circuit: Circuit, case: Case, ruled: Ruled, starter: AbstractSet[str] = frozenset()
+    ) -> None:
+        """Follow the metal; a starter may be at some of its nodes."""
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
         made = [each for each in contacts if each.part in SWITCHES]
         movable = {each.name for each in (*made, *circuit.relays, *circuit.loads)}
         weak = {each.name for each in circuit.branches if _is_weak(each)}
         left_out = {*case.without, *movable, *weak}
-        fuses = {each.name for each in contacts if each.part == "fuse"}
         self._past: dict[str, tuple[str, ...]] = {}
-        for name, ends, isolates in (
-            *((each.name, each.nodes, each.isolates) for each in made),
-            *((each.name, each.contact_nodes, False) for each in circuit.relays),
-        ):
-            # A fuse past an isolator keeps a clock going, and is there by design.
-            joints = Joints(circuit, left_out | fuses if isolates else left_out)
-            if over := joints.way(ends[0], {ends[1]}, frozenset()):
-                self._past[name] = _not_its_own(circuit, joints, ends, over)
+        self._leaks: dict[str, tuple[str, ...]] = {}
+        self._follow(circuit, case, left_out, starter)
         own_a: dict[str, Any] = {each.name: each.rating_a for each in made}
         own_a |= {relay.name: relay.rating_a for relay in circuit.relays}
         self._for_memory = {
@@ -56,12 +60,44 @@ class Unruled:
             if any(each.name in over and keeps_memory(each, own_a[name]) for each in contacts)
         }
         self._has_switches = bool(made)
+        self._cranks = _past_all(circuit, case, movable)
         bridges = {name for over in self._past.values() for name in over}
         left_out |= bridges | ruled.leaks
         self._always = {
             name: _charger_before(circuit, left_out, name)
             for name in sorted(_always(circuit, left_out) - {*case.without})
         }
+
+    def _follow(
+        self, circuit: Circuit, case: Case, left_out: AbstractSet[str], starter: AbstractSet[str]
+    ) -> None:
+        """Find what leads past switches, one by one and in a row, as metal or as a leak."""
+        contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
+        made = [each for each in contacts if each.part in SWITCHES]
+        fuses = {each.name for each in contacts if each.part == "fuse"}
+        weak = {each.name for each in circuit.branches if _is_weak(each)}
+        single = [
+            *(Row((each.name,), _pair(each.nodes)) for each in made),
+            *(Row((each.name,), _pair(each.contact_nodes)) for each in circuit.relays),
+        ]
+        breaks = [
+            Row((each.name,), _pair(each.break_nodes))
+            for each in circuit.relays
+            if each.break_nodes
+        ]
+        isolators = {each.name for each in made if each.isolates}
+        plain = Joints(circuit, left_out)
+        for row in (*single, *rows(circuit, plain, [*single, *breaks], starter)):
+            # A fuse past an isolator keeps a clock going, and is there by design.
+            but = fuses if isolators & {*row.names} else frozenset[str]()
+            joints = Joints(circuit, left_out | but) if but else plain
+            if over := joints.way(row.ends[0], {row.ends[1]}, frozenset()):
+                own = _not_its_own(circuit, joints, row.ends, over)
+                self._past |= {name: own for name in row.names if name not in self._past}
+            elif case_opens := [name for name in row.names if name in case.without]:
+                leaky = Joints(circuit, (left_out | but) - (weak - {*case.without}))
+                if over := leaky.way(row.ends[0], {row.ends[1]}, frozenset()):
+                    self._leaks |= dict.fromkeys(case_opens, over)
 
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
@@ -70,6 +106,15 @@ class Unruled:
             judged = flatly(verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
+        leaks = {name: over for name, over in self._leaks.items() if _leaves_on(state, over)}
+        for name, over in leaks.items():
+            so = {"part": name, "detail": ", ".join(over)}
+            yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
+        for name, over in self._cranks.items() if not (self._past or leaks) else ():
+            across_v = abs(state.across_v(name))
+            if across_v >= CRANKS_SHARE * state.model.drive_v:
+                judged, so = flatly(FAIL, across_v), {"part": name, "detail": ", ".join(over)}
+                yield Checked("cranks_alone", judged, "V", COMMON_PRACTICE, **so)
         for name, charger in self._always.items():
             if not state.is_closed(name):  # it waits for a voltage, or is told to be too weak
                 continue
@@ -78,6 +123,40 @@ class Unruled:
             verdict = UNDECIDED if is_odd else UNKNOWN
             judged = flatly(verdict, amps)
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
+
+
+def _leaves_on(state: State, over: Sequence[str]) -> bool:
+    """Whether what leads past an open switch over a resistance leaves its load on."""
+    lost_v = sum(abs(state.across_v(each)) for each in over)
+    flows = all(abs(state.current_a(each)) > NOTHING_A for each in over)
+    return flows and lost_v <= LEAK_SHARE * state.model.drive_v
+
+
+def _past_all(
+    circuit: Circuit, case: Case, movable: AbstractSet[str]
+) -> dict[str, tuple[str, ...]]:
+    """Solenoids of starters that no switch rules, with what leads to them.
+
+    Of a case with all switches on its volts do not tell whose they are.
+    """
+    switches = movable - {each.name for each in circuit.loads}
+    if not switches & {*case.without}:
+        return {}
+    joints = Joints(circuit, {*case.without, *movable})
+    (live_post, ground_post), found = circuit.posts, dict[str, tuple[str, ...]]()
+    for load in circuit.loads:
+        if load.circuit != STARTER_CONTROL or load.name in case.without:
+            continue
+        for near, far in (load.nodes, load.nodes[::-1]):
+            over = joints.way(near, {live_post}, {ground_post})
+            if over and (far == ground_post or joints.way(far, {ground_post}, {live_post})):
+                found[load.name] = over[::-1]
+    return found
+
+
+def _pair(nodes: Sequence[str]) -> tuple[str, str]:
+    first, second = nodes
+    return first, second
 
 
 def _not_its_own(

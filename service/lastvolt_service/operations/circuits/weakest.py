@@ -13,7 +13,7 @@ from lastvolt_service.operations.results import Check, relative_margin
 BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
 # Nobody stops what goes on with its switch open.
-RUNS_ON = frozenset({"closes_alone", "holds_itself", "kept_closed", "bridged"})
+RUNS_ON = frozenset({"closes_alone", "holds_itself", "kept_closed", "bridged", "cranks_alone"})
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage", "not_joined"})
@@ -22,6 +22,7 @@ CAUSES = (
     *BURSTS,
     "motor_stands",
     "not_joined",
+    "coil_open",
     "lost_joint",
     "shunted",
     "charge",
@@ -53,7 +54,7 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force", "drained"})
+LEADS = frozenset({"release_force", "drained", "never_on"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})

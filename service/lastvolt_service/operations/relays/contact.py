@@ -72,6 +72,8 @@ MINIMUM_CURRENT_A = 0.1  # silver contacts; common practice, no source
 GIVEN = Given("rating given by the caller")
 # Lamps that a contact closes on all its life, over its steady rating for resistive loads.
 LAMP_SHARE = 0.2
+# Across a sound contact that carries its rating, and of that in proportion with less. [V]
+AT_ITS_RATING_V = 0.25
 STEADY = "steady rating, for want of a make rating"
 RATINGS_A = (10.0, 20.0, 30.0, 40.0, 50.0, 70.0, 100.0, 150.0, 200.0, 300.0)
 LARGER_RELAYS = 6
@@ -185,16 +187,21 @@ def solve(asked: RelayContactRequest) -> Outcome:
         for each in (most, least)
     )
     usual, cranking = contact_limits()["relay"], cranking_contact_limits()["relay"]
-    heavy = load_a >= CRANKING_A
-    sound_v = pick(heavy, cranking.limit_v, usual.limit_v)
+    heavy, of_rating_v = load_a >= CRANKING_A, _at_its_rating_v(load_a, asked.rating_a)
+    usual_v = pick(heavy, cranking.limit_v, usual.limit_v)
+    near = of_rating_v > usual_v
+    sound_v = pick(near, of_rating_v, usual_v)
     sound_cited = text_if(heavy, cranking.citation, usual.citation)
+    sound_cited = text_if(near, tables.citation("relays", "contact_drop"), sound_cited)
     breaks = _voltage_check(asked)
     too_high, no_system = breaks.judged.verdict == FAIL, of_no_system(asked.supply_v)
     drop_v = by(OHM, load_a * asked.contact_resistance_ohm)
     made_w = joule_power(current_a=load_a, resistance_ohm=asked.contact_resistance_ohm)
     # A starter's solenoid is held for seconds.
     burns = (asked.rating_a < SOCKET_A) & negate(are(asked.load_kind, STARTER_SOLENOID))
-    burns = burns & (drop_v > HOTTEST_MULTIPLE * sound_v) & (made_w > BURNS_W["relay"])
+    burns = burns & (drop_v > HOTTEST_MULTIPLE * usual_v) & (made_w > BURNS_W["relay"])
+    # What a sound contact makes is the load's doing.
+    burns = burns & (drop_v > sound_v)
     heat = asked_if(burns, stays_within(made_w, BURNS_W["relay"]))
     return Outcome(
         {
@@ -224,6 +231,13 @@ def solve(asked: RelayContactRequest) -> Outcome:
         (GIVEN, *((cited,) if some(estimated) else ())),
         (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
     )
+
+
+def _at_its_rating_v(load_a: Numbers, rating_a: Numbers) -> Numbers:
+    """What a sound contact drops at most for what it is made to carry. [V]."""
+    share: Numbers = load_a / rating_a
+    found: Numbers = AT_ITS_RATING_V * pick(share > 1.0, 1.0, share)
+    return found
 
 
 def _steady(asked: RelayContactRequest, load_a: Numbers, allowed_a: Numbers) -> Judged:

@@ -97,7 +97,9 @@ def start_checks(
     words, told = catalogue()[NAME], []
     for case, found, some in zip(asked.cases, starts, rested, strict=True):
         at_last = let_go(asked, case, found)
-        going = LettingGo(asked.circuit, case, Ruled.of(asked.circuit, case), starts=True)
+        going = LettingGo(
+            asked.circuit, case, Ruled.of(asked.circuit, case), starter=asked.starter.nodes
+        )
         checks = [
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),

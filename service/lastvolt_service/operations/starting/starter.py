@@ -77,6 +77,11 @@ class Starter(StarterMotor):
         return f"{self.name} [{part_of_it}]"
 
     @property
+    def nodes(self) -> frozenset[str]:
+        """Those of the circuit that it is at."""
+        return frozenset({self.control_node, self.stud_node, self.ground_node})
+
+    @property
     def turning_v(self) -> float:
         """What the motor makes, as far as that is known: none by one that stands. [V]."""
         return self.back_v if known(self.back_v) else 0.0

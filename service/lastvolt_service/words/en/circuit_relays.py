@@ -151,6 +151,12 @@ CHECKS = {
         undecided="{part}: its load may start with {value}, and less is as likely, and its contact "
         "may close on {limit}: measure the first current and give inrush_current_a.",
     ),
+    "break_inrush": CheckWords(
+        name="inrush through the relay's break contact",
+        passes="",
+        unknown="{part}: its load at 87a may start with {value}, and make_rating_a is that of 87: "
+        "ask its maker what 87a may close on.",
+    ),
     "rated_voltage": CheckWords(
         name="rated voltage of the relay's contact",
         passes="{part}: its contact may break {limit} DC and the source reaches {value}.",
@@ -210,6 +216,13 @@ CHECKS = {
         "off, or lead it to where {part} rules it, or replace {part}.",
         unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
         "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
+    ),
+    "cranks_alone": CheckWords(
+        name="starter with its switches open",
+        passes="",
+        fails="{part}: with a switch of it open {value} are at it over {detail}, past every "
+        "switch: the engine is cranked with the key let go. Take off a battery clamp; then take "
+        "that way off.",
     ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",

@@ -146,6 +146,26 @@ CHECKS = {
             "source.",
         ),
     ),
+    "coil_open": CheckWords(
+        name="way from a relay's coil to the source",
+        passes="",
+        fails=(
+            "{part}: it never closes, whatever is switched on, and what it feeds stays dark.",
+            When(
+                "detail",
+                None,
+                "Both ends of its coil lead to the same post: find where one is joined wrongly.",
+            ),
+            "No way leads from its coil at {detail} to a post: find the feed or the ground that "
+            "{detail} has lost.",
+        ),
+    ),
+    "never_on": CheckWords(
+        name="load that no case switches on",
+        passes="",
+        unknown="{part}: it is off in every case that is given: give one in which it is on. If it "
+        "is to be on in one of these, a feed or a ground of it is missing there.",
+    ),
     "load_off": CheckWords(
         name="load that is off",
         passes=(
@@ -173,6 +193,13 @@ CHECKS = {
                 "both_live",
                 "{part}: both its ends are live in this case, and nothing flows. If it is to be "
                 "on, see where the end that should lead to the ground is joined.",
+            ),
+            When(
+                "detail",
+                "coil_live",
+                "{part}: both ends of the coil of the relay that feeds it are live in this case, "
+                "as where one lamp puts another out. If it is to be on, see where the end of that "
+                "coil that should lead to the ground is joined.",
             ),
             When(
                 "detail",

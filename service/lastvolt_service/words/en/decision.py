@@ -316,7 +316,14 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "find_out_first",
-            (When("reasons.0.code", "screened", _MEND_ANYWAY), _FIRST, *_LOW),
+            (
+                *(
+                    When("reasons.0.code", code, _MEND_ANYWAY)
+                    for code in ("screened", "failed_check")
+                ),
+                _FIRST,
+                *_LOW,
+            ),
         ),
         When("advice", "not_the_wiring", _FIRST),
         When(

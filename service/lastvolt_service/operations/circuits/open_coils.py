@@ -1,0 +1,59 @@
+"""Relays whose coil has lost its feed or its ground: no switch closes them."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+
+from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.ruled import Joints
+from lastvolt_service.operations.judging import FAIL, flatly
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+
+
+def open_coils(circuit: Circuit) -> Iterator[Checked]:
+    """Name relays that nothing can close and that a load which needs a voltage hangs on.
+
+    Of one on which none hangs nothing is told: what feeds it may be left out on purpose.
+    """
+    needing = [each.nodes for each in circuit.loads if known(each.needed_v)]
+    if not (circuit.relays and needing):
+        return
+    joints, posts = Joints(circuit, frozenset()), _posts(circuit)
+    for relay in circuit.relays:
+        reached = [_sides_of(joints, relay, end, posts) for end in relay.coil_nodes]
+        if _both(reached):
+            continue
+        without = Joints(circuit, frozenset(), frozenset({relay.name}))
+        if any(
+            _both([_sides_of(joints, relay, end, posts) for end in ends])
+            and not _both([_sides_of(without, relay, end, posts) for end in ends])
+            for ends in needing
+        ):
+            ends = zip(relay.coil_nodes, reached, strict=True)
+            lost = next((end for end, there in ends if not there), None)
+            judged = flatly(FAIL)
+            yield Checked("coil_open", judged, "V", COMMON_PRACTICE, part=relay.name, detail=lost)
+
+
+def _posts(circuit: Circuit) -> dict[str, str]:
+    """Posts of all sources, each with that of the first one that is on its side."""
+    live_post, ground_post = circuit.posts
+    live, _ = circuit.sides()
+    others = {node for each in circuit.further_sources for node in each.nodes}
+    found = {node: live_post if node in live else ground_post for node in others}
+    return found | {live_post: live_post, ground_post: ground_post}
+
+
+def _sides_of(joints: Joints, relay: Relay, end: str, posts: Mapping[str, str]) -> AbstractSet[str]:
+    """Posts that a node leads to, but over the relay's own coil."""
+    if end in posts:
+        return {posts[end]}
+    own_coil = {(relay.name, "coil")}
+    return {side for post, side in posts.items() if joints.way(end, {post}, posts.keys(), own_coil)}
+
+
+def _both(ends: Sequence[AbstractSet[str]]) -> bool:
+    """Whether one end leads to one post while the other leads to the other."""
+    first, second = ends
+    return bool(first and second and len(first | second) > 1)
