@@ -323,4 +323,4 @@ def test_where_the_air_leaves_nothing_no_larger_wire_is_asked_for(run):
 )
 def test_one_machine_is_not_spread_over_two_fuses(run, asked, is_offered):
     found = selection(run, explain=True, **{"permissible_current_a": 20, **asked})
-    assert ("load_current_a" in {each["code"] for each in found["remedies"]}) == is_offered
+    assert ("load_current_a" in {each.code for each in found["remedies"]}) == is_offered

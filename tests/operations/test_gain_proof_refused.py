@@ -61,4 +61,4 @@ def test_a_proof_over_its_bound_on_work_is_refused(client) -> None:
     body["cases"] += [{"name": f"case {place}", "ambient_c": place} for place in range(3)]
     details = refused(client, body)
     assert "#/cases" in details
-    assert "5,500" in details["#/cases"]
+    assert "4,800" in details["#/cases"]

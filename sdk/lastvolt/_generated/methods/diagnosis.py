@@ -253,7 +253,7 @@ class Diagnosis(Asking):
         cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
         140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
         4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
-        relays and further sources. A proof may ask for 5,500 more: as a fit, for the circuit before
+        relays and further sources. A proof may ask for 4,800 more: as a fit, for the circuit before
         and for that after, in which each contact and each end of a wire that is new is an interval,
         too, and 500 for each case.
 

@@ -37,7 +37,7 @@ from lastvolt_service.operations.meter.walk import own_coil
 # Some 4 s of one core of 2026 at most, and half as much again where wires are followed in time:
 # readings contradict each other, and no fault goes with them.
 # Each fault is tried in each case, however few parts there are: measured it is as these units more.
-MOST_PROOF, UNITS_OF_FAULTS = 5_500, 500
+MOST_PROOF, UNITS_OF_FAULTS = 4_800, 500
 BOUND_OF_PROOFS = (
     f"{BOUND} A proof may ask for {MOST_PROOF:,} more: as a fit, for the circuit before and for "
     "that after, in which each contact and each end of a wire that is new is an interval, too, and "
