@@ -35,7 +35,10 @@ def test_a_contact_a_little_over_its_bar_is_not_mended(run, part, drop_v, verdic
     assert the(path, "contact_drop", "k").verdict == verdict
 
 
-@pytest.mark.parametrize(("ohm", "verdict"), [(0.002, "marginal"), (0.003, "fail")])
+# At 60 of its 70 A a sound one drops 0.25 * 60 / 70 = 0.214 V: 0.24 V are a little more.
+@pytest.mark.parametrize(
+    ("ohm", "verdict"), [(0.003, "pass"), (0.004, "marginal"), (0.006, "fail")]
+)
 def test_a_relay_a_little_over_its_bar_is_not_worn(run, ohm, verdict):
     found = run(
         "relay-contact", rating_a=70, rated_v=12, supply_v=14.4, load_current_a=60,
