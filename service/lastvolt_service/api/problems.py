@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from http import HTTPStatus
 from itertools import islice
 from typing import Any
@@ -15,12 +14,11 @@ from werkzeug.exceptions import HTTPException, InternalServerError
 
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.errors import CalculationError, Path
-from lastvolt_service.schemas.near import MOST_TOLD
+from lastvolt_service.schemas.near import MOST_TOLD, most_like
 
 MEDIA_TYPE = "application/problem+json"
 MAX_ERRORS = MOST_TOLD
 MAX_INSTANCE = 200
-_LIKE = 0.75  # of a path, to be taken for another one: practice, as for names of fields
 # Says the same as `retryable`, to clients that look no further than the head.
 RETRY_HEADER = "Lastvolt-Retry"
 
@@ -353,8 +351,7 @@ def answer_http_error(error: HTTPException) -> Response:
 def _path_like(path: str) -> str | None:
     """The path of ours that may have been meant; of a report, a form that it has."""
     ours = [rule.rule for rule in current_app.url_map.iter_rules() if not rule.arguments]
-    plain = path.lower().replace("_", "-")
-    return next(iter(get_close_matches(plain, ours, 1, _LIKE)), None)
+    return most_like(path.lower().replace("_", "-"), ours)
 
 
 def answer_fault(error: Exception) -> Response:

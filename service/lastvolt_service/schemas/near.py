@@ -15,6 +15,11 @@ _HUMP = re.compile(r"(?<=[a-z0-9])(?=[A-Z])")
 _GAP = re.compile(r"[\s\-_]+")
 
 
+def most_like(name: str, known: Iterable[str]) -> str | None:
+    """Give the one that may have been meant; None where none is near."""
+    return next(iter(get_close_matches(name, known, 1, _LIKE)), None)
+
+
 def no_such_field(name: str, known: Iterable[str], before: str = "") -> str:
     """Say that there is no such field, and which one is like it.
 
@@ -32,10 +37,9 @@ def no_such_field(name: str, known: Iterable[str], before: str = "") -> str:
     str
         The unit of the other field is told, too: whoever wrote ``length_ft`` must convert.
     """
-    plain = _GAP.sub("_", _HUMP.sub("_", name[:_LONGEST])).lower()
-    like = get_close_matches(plain, known, 1, _LIKE)
-    if not like:
+    like = most_like(_GAP.sub("_", _HUMP.sub("_", name[:_LONGEST])).lower(), known)
+    if like is None:
         return NO_SUCH_FIELD
-    unit = unit_of(like[0])
+    unit = unit_of(like)
     told = f", in {unit.symbol}" if unit else ""
-    return f"There is no such field: one like it is {before}{like[0]}{told}."
+    return f"There is no such field: one like it is {before}{like}{told}."
