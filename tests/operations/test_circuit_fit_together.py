@@ -1,5 +1,7 @@
 """Parts that were read together only: what a sum says of each of them, and what it does not."""
 
+from typing import Any
+
 import pytest
 from tests.operations.test_circuit_fit import between, contact, post, volts
 from tests.operations.test_circuit_fit_parts import ring
@@ -69,15 +71,20 @@ def test_parts_of_both_sides_are_judged_together_where_each_is_told_loosely() ->
     assert answer["next_message"].startswith("Next, read the volts across each of fuse and feed")
 
 
-def test_a_fuse_that_is_a_little_large_is_no_reason_to_leave_a_lamp_off() -> None:
-    """30 A before 14 AWG: it may let some 41 A through for hours, and 10 A flow."""
+def fused_ring(rating_a: float) -> dict[str, Any]:
+    """The ring behind a metre of 14 AWG that begins at a fuse."""
     body = ring()
     wire = {"name": "feed", "kind": "wire", "nodes": ["fused", "fed"], "size": "14 AWG",
             "length_m": 1.0, "insulation": "GXL"}  # fmt: skip
-    fuse = contact("fuse", "post", "fused", between(0.0005, 0.02), "fuse") | {"rating_a": 30}
+    fuse = contact("fuse", "post", "fused", between(0.0005, 0.02), "fuse")
     body["circuit"]["branches"][0]["nodes"] = ["fed", "live"]
-    body["circuit"]["branches"] += [fuse, wire]
-    answer = post("circuit-fit", body)
+    body["circuit"]["branches"] += [fuse | {"rating_a": rating_a}, wire]
+    return body
+
+
+def test_a_fuse_that_is_a_little_large_is_no_reason_to_leave_a_lamp_off() -> None:
+    """30 A before 14 AWG: it may let some 41 A through for hours, and 10 A flow."""
+    answer = post("circuit-fit", fused_ring(30))
     assert answer["danger"] is None
     assert "Switch it off" not in answer["headline"]
 
@@ -101,13 +108,7 @@ def test_no_place_is_read_twice() -> None:
 
 def test_a_fuse_far_too_large_for_its_wire_is_told_beside_what_was_read() -> None:
     """60 A before 14 AWG, which bears no more than some 30 A in any place; 10 A flow."""
-    body = ring()
-    wire = {"name": "feed", "kind": "wire", "nodes": ["fused", "fed"], "size": "14 AWG",
-            "length_m": 1.0, "insulation": "GXL"}  # fmt: skip
-    fuse = contact("fuse", "post", "fused", between(0.0005, 0.02), "fuse") | {"rating_a": 60}
-    body["circuit"]["branches"][0]["nodes"] = ["fed", "live"]
-    body["circuit"]["branches"] += [fuse, wire]
-    answer = post("circuit-fit", body)
+    answer = post("circuit-fit", fused_ring(60))
     assert answer["fuse"].startswith("feed: fuse may never open below")
     assert answer["fuse"] in answer["headline"]
 
