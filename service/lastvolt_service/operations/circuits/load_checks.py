@@ -87,7 +87,7 @@ def load_checks(
         Whether the case leaves parts out: a load that then has no way to both posts is off.
     """
     by_design = off_by_design(state, metal, joints_out)
-    at_rest, is_open = _open_contacts(state, off) | _pilots(state), _open_contacts(state)
+    at_rest, is_open = _meant_open(state, off) | _pilots(state), state.open_contacts
     currents, of_rows = Currents(state), dict[str, Checked]()
     now = metal.sides(is_open) if state.model.parts["motors"] else metal.all_sides
     switched_on = metal.sides(at_rest) if is_partial else metal.all_sides
@@ -237,20 +237,17 @@ def _pilots(state: State) -> frozenset[Part]:
     )
 
 
-def _open_contacts(state: State, off: AbstractSet[str] | None = None) -> frozenset[Part]:
-    """Contacts that are open; or those that are meant to be: their coil gets nothing, or is off."""
+def _meant_open(state: State, off: AbstractSet[str]) -> frozenset[Part]:
+    """Contacts that are open and meant to be: their coil gets nothing, or is off."""
     model, solution = state.model, state.solution
     volts = state.flow("coils").drop_v.tolist()
     idle = [
-        not on and (off is None or relay.name in off or abs(volt) < relay.drop_out_v)
+        not on and (relay.name in off or abs(volt) < relay.drop_out_v)
         for relay, volt, on in zip(model.relays, volts, solution.energised.tolist(), strict=True)
     ]
-    relays, closed = model.network.contacts.relay.tolist(), solution.closed.tolist()
-    return frozenset(
-        part
-        for part, relay, is_closed in zip(model.parts["contacts"], relays, closed, strict=True)
-        if not is_closed and (off is None or idle[relay])
-    )
+    relays = model.network.contacts.relay.tolist()
+    of_relays = zip(model.parts["contacts"], relays, strict=True)
+    return state.open_contacts & {part for part, relay in of_relays if idle[relay]}
 
 
 def _at_source_v(state: State, metal: Metal, load: Part) -> float:

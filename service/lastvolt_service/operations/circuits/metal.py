@@ -69,6 +69,7 @@ class Metal:
     def __init__(self, model: Model) -> None:
         self.parts = model.parts
         self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
+        self._grounded_from = {part.nodes[1] for part in model.fed_by}
         self.drive_v = model.drive_v
         self.ground = model.network.node_names[model.network.reference]
         # At these no wire ends up behind a fuse.
@@ -370,7 +371,7 @@ class Metal:
     def sides(self, left_out: Collection[Part] = ()) -> Sides:
         """Nodes that metal joins to the live side and to that of the ground, without some parts."""
         live, _ = self.reached(self.fed_from, left_out)
-        grounded, _ = self.reached([self.posts[1], self.ground], left_out)
+        grounded, _ = self.reached(self._grounded_from, left_out, ends=self.fed_from)
         return Sides(live, grounded)
 
     @cached_property

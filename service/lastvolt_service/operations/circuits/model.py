@@ -183,9 +183,12 @@ class Model:
     @property
     def fed_from(self) -> tuple[str, ...]:
         """Nodes at the live posts of all sources."""
-        return tuple(
-            part.nodes[0] for group in ("sources", "chargers") for part in self.parts[group]
-        )
+        return tuple(part.nodes[0] for part in self.fed_by)
+
+    @property
+    def fed_by(self) -> tuple[Part, ...]:
+        """All sources."""
+        return *self.parts["sources"], *self.parts["chargers"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -217,6 +220,13 @@ class State:
             drawing[place].name: error
             for place, error in self.solution.without_operating_point.items()
         }
+
+    @property
+    def open_contacts(self) -> frozenset[Part]:
+        """Contacts of relays that are open."""
+        closed = self.solution.closed.tolist()
+        contacts = zip(self.model.parts["contacts"], closed, strict=True)
+        return frozenset(part for part, is_closed in contacts if not is_closed)
 
     @property
     def wire_temperatures_c(self) -> list[float]:
