@@ -1,8 +1,8 @@
 """A motor that two relays turn either way, and an isolator between the battery and the ground.
 
-From the trade: each relay throws one end of the motor to the feed and rests it on the ground. None of
-their wires joins both, though metal would if every contact were closed at once. And with a battery
-taken off the ground whatever hangs on it is off, and nothing is to be mended for that.
+From the trade: each relay throws one end of the motor to the feed and rests it on the ground. None
+of their wires joins both, though metal would if every contact were closed at once. And with a
+battery taken off the ground whatever hangs on it is off, and nothing is to be mended for that.
 """
 
 import pytest
