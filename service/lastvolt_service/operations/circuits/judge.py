@@ -14,7 +14,7 @@ from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.open_coils import open_coils
+from lastvolt_service.operations.circuits.open_coils import open_coils, open_loads
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
 from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
@@ -160,6 +160,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
         *open_coils(circuit),
+        *open_loads(circuit, case),
         *_by_order(circuit, case, state, ruled.off),
         *going.checks([(circuit, case, state)])[0],
     )

@@ -1,10 +1,12 @@
-"""Relays whose coil has lost its feed or its ground: no switch closes them."""
+"""Relays and loads that have lost their feed or their ground: no switch gives it back."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.loads import AnyLoad
 from lastvolt_service.operations.circuits.ruled import Joints
 from lastvolt_service.operations.judging import FAIL, flatly
 from lastvolt_service.operations.outcome import Checked
@@ -36,6 +38,25 @@ def open_coils(circuit: Circuit) -> Iterator[Checked]:
             yield Checked("coil_open", judged, "V", COMMON_PRACTICE, part=relay.name, detail=lost)
 
 
+def open_loads(circuit: Circuit, case: Case) -> Iterator[Checked]:
+    """Name loads that no switch feeds, in a case that leaves parts out, where others are just off.
+
+    Where it leaves out none they are told by what flows.
+    """
+    if not case.without:
+        return
+    live, grounded = circuit.sides()
+    apart = [
+        load
+        for load in circuit.loads
+        if load.name not in case.without and not ({*load.nodes} & live and {*load.nodes} & grounded)
+    ]
+    joints, posts = Joints(circuit, frozenset()), _posts(circuit) if apart else {}
+    for load in apart:  # over other loads, as where one is in series with it
+        if not _both([_sides_of(joints, load, end, posts) for end in load.nodes]):
+            yield Checked("not_joined", flatly(FAIL), "V", COMMON_PRACTICE, part=load.name)
+
+
 def _posts(circuit: Circuit) -> dict[str, str]:
     """Posts of all sources, each with that of the first one that is on its side."""
     live_post, ground_post = circuit.posts
@@ -45,12 +66,14 @@ def _posts(circuit: Circuit) -> dict[str, str]:
     return found | {live_post: live_post, ground_post: ground_post}
 
 
-def _sides_of(joints: Joints, relay: Relay, end: str, posts: Mapping[str, str]) -> AbstractSet[str]:
-    """Posts that a node leads to, but over the relay's own coil."""
+def _sides_of(
+    joints: Joints, of: Relay | AnyLoad, end: str, posts: Mapping[str, str]
+) -> AbstractSet[str]:
+    """Posts that a node leads to, but over the load or the relay's coil that it is an end of."""
     if end in posts:
         return {posts[end]}
-    own_coil = {(relay.name, "coil")}
-    return {side for post, side in posts.items() if joints.way(end, {post}, posts.keys(), own_coil)}
+    own = {(of.name, which) for which in ("coil", "")}
+    return {side for post, side in posts.items() if joints.way(end, {post}, posts.keys(), own)}
 
 
 def _both(ends: Sequence[AbstractSet[str]]) -> bool:

@@ -1,0 +1,55 @@
+"""A load whose feed or ground is missing altogether, where every case leaves some switch out.
+
+From the trade: a wiper without a ground does not run, whichever of its two switches is on. That
+each case opens the other switch makes it no load that is off by design.
+"""
+
+import pytest
+
+from .circuit_parts import ask, checks, contact, load
+
+
+def switch(name, start, end):
+    return contact(name, start, end, 0.005, part="switch", rating_a=20)
+
+
+SLOW, FAST = {"name": "slow", "without": ["fast"]}, {"name": "fast", "without": ["slow"]}
+OFF = {"name": "off", "without": ["slow", "fast"]}
+GROUND = contact("wiper ground", "wg", "ground", 0.002, part="ground")
+
+
+def wiper(run, *more, loads=(), end="wg", cases=(SLOW, FAST, OFF)):
+    made = [load("wiper", "w", end, resistance_ohm=2.0), *loads]
+    switches = [switch("slow", "post", "w"), switch("fast", "post", "w")]
+    return ask(run, [*switches, *more], made, *cases, nominal_v=12)
+
+
+def not_joined(states):
+    return {part for state in states for code, part in checks(state) if code == "not_joined"}
+
+
+def test_a_ground_that_is_not_there_is_told_in_every_case(run):
+    assert not_joined(wiper(run, GROUND)) == set()
+    states = wiper(run)
+    assert [checks(state)["not_joined", "wiper"].verdict for state in states] == ["fail"] * 3
+
+
+def test_a_load_that_a_case_takes_out_is_not_asked_about(run):
+    (state,) = wiper(run, cases=[{"name": "unplugged", "without": ["wiper"]}])
+    assert not_joined([state]) == set()
+
+
+def test_a_load_in_series_is_a_way(run):
+    """A gauge, its sender the way to the ground; and the sender lost."""
+    gauge = load("gauge", "w", "sender", resistance_ohm=60.0)
+    sender = load("tank", "sender", "ground", resistance_ohm=100.0)
+    assert not_joined(wiper(run, GROUND, loads=[gauge, sender])) == set()
+    assert not_joined(wiper(run, GROUND, loads=[gauge])) == {"gauge"}
+
+
+@pytest.mark.parametrize(("closed", "told"), [("fast", set()), (None, {"wiper"})])
+def test_a_switch_that_a_case_opens_is_no_lost_feed(run, closed, told):
+    """The stalk's 31 side is switched: open in the case, it is there; taken out, it is lost."""
+    stalk = [switch("stalk", "wg", "ground")] if closed else []
+    cases = [{"name": "rest", "without": [*(each["name"] for each in stalk), "fast"]}]
+    assert not_joined(wiper(run, *stalk, cases=cases)) == told
