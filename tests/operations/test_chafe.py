@@ -8,6 +8,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from .circuit_parts import contact, load, resistance, wire
+from .test_letting_go import RELAY
 from .test_start_sequence import ask as start
 
 
@@ -77,3 +78,47 @@ def test_an_ideal_battery_asks_no_more_of_a_motor_than_a_sound_one(run, ohm):
     (check,) = [c for c in start(run, source=source).checks if c.code == "motor_current"]
     assert check.verdict == "pass"
     assert check.limit < 250
+
+
+@pytest.mark.parametrize("grounded", ["minus", "plus"])
+@pytest.mark.parametrize(("right", "told"), [(True, {"chafe"}), (False, {"dynamo"})])
+def test_a_chafe_turns_no_dynamo_round(run, grounded, right, told):
+    """0.02 ohm from a live wire to the frame join both sides: who turns the dynamo for that errs.
+
+    The dynamo's posts are those of the battery: plus on plus, unless it is the one that is wrong.
+    """
+    ends = ("post", "ground") if grounded == "minus" else ("ground", "post")
+    dynamo = {"name": "dynamo", "kind": "charger", "nodes": ends if right else ends[::-1],
+              "regulated_v": 14.0, "internal_resistance_ohm": 0.03, "limit_a": 22}  # fmt: skip
+    circuit = {
+        "source": {"plus": ends[0], "minus": ends[1], "open_circuit_v": 12.6,
+                   "internal_resistance_ohm": 0.006},
+        "branches": [contact("switch", "post", "lamp", 0.005, part="switch", rating_a=20),
+                     *([resistance("chafe", "lamp", "ground", 0.02)] if right else [])],
+        "loads": [load("lamp", "lamp", "ground", resistance_ohm=3.0)],
+        "further_sources": [dynamo],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+    poor = [
+        c for c in answer.checks if c.verdict == "fail" and c.code in {"short", "source_voltage"}
+    ]
+    assert {check.part for check in poor} == told
+    assert answer.weakest.part in told
+
+
+def test_a_weld_is_told_and_not_the_wires_before_and_behind_it(run):
+    """A rest contact that has welded, given as ohms beside a relay that is in."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": [
+            contact("switch", "post", "86", 0.005, part="switch", rating_a=5),
+            wire("feed", "post", "87", "10 AWG", 0.5, insulation="GXL"),
+            wire("rest", "87a", "ground", "10 AWG", 0.5, insulation="GXL"),
+            resistance("weld", "30", "87a", 0.001),
+        ],
+        "relays": [{**RELAY, "pick_up_v": 3.0, "coil_nodes": ["86", "ground"],
+                    "contact_nodes": ["30", "87"], "break_nodes": ["30", "87a"]}],
+        "loads": [load("motor", "30", "ground", resistance_ohm=1.0)],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+    assert {c.part for c in answer.checks if c.code == "short"} == {"weld"}

@@ -83,7 +83,8 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
     """Names of parts that join the live side to that of the ground, as the relays rest.
 
     Whatever lies in series with a short does so, too: where ohms take most of it that is the short,
-    else it is one of those without which most loads are fed, and most is live.
+    else it is one of those without which most loads are fed, and most is live: one that is given as
+    ohms sooner than the wires of a circuit.
     """
     is_open = state.open_contacts
     sides = metal.sides(is_open) if is_open else metal.all_sides
@@ -105,4 +106,6 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
     )
     if worst is not None and worst.kind == AS_OHMS:
         return {worst.name}
-    return {name for name, each in fed.items() if each == most}
+    found = {name for name, each in fed.items() if each == most}
+    as_ohms = {part.name for _, part in told if part.kind == AS_OHMS}
+    return found & as_ohms or found

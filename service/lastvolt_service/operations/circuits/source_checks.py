@@ -184,7 +184,9 @@ def _further_checks(
         charges = isinstance(part.asked, Charger)
         volts = part.asked.regulated_v if charges else part.asked.open_circuit_v
         live, grounded = part.nodes
-        if live in sides.grounded and grounded in sides.live:
+        # A chafe joins both sides, whichever way round it is.
+        is_right = live in sides.live and grounded in sides.grounded
+        if not is_right and live in sides.grounded and grounded in sides.live:
             wrong = flatly(FAIL, volts)
             yield Checked("source_voltage", wrong, "V", CUSTOMARY, part=part.name, detail="turned")
         elif volts > most.limit_v:

@@ -108,8 +108,8 @@ CHECKS = {
             When(
                 "detail",
                 "turned",
-                "{part}: its posts are joined the wrong way round: do not join them so, for cables "
-                "burn and batteries burst.",
+                "{part}: its posts, or the battery's, are joined the wrong way round: do not join "
+                "them so, for cables burn and batteries burst.",
             ),
         ),
         undecided="{part}: {value} are too much for one system and too little for the next: give "
