@@ -74,8 +74,11 @@ def test_a_burnt_contact_comes_after_a_sound_one_and_is_told_where_it_is_taken()
 
 
 def test_one_that_is_known_with_the_rest_mended_comes_before_one_that_is_not():
-    """A poor ground hides the first current: mended, it may be more than 100 A."""
-    small = relay("small", cost=1, make_rating_a=100)
+    """A poor ground hides the first current: mended, it may be more than 100 A.
+
+    It may be more than what 25 A are given in lamps, too: 18 times 5 A.
+    """
+    small = relay("small", cost=1, make_rating_a=100, rating_a=25, derating=[])
     lamp = {"kind": "lamp", "rated_power_w": 110, "rated_v": 12}
     body = headlamps(ground_ohm=0.05, rest_v=12.6)
     for each in body["circuit"]["branches"]:

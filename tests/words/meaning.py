@@ -203,6 +203,7 @@ CIRCUITS = {
     "inrush": means(
         "<", "starts with {value} at most", "can weld shut",
         "may close on {limit}", "starts with {value}", "may start with {value}",
+        "may close on {value}", "starts with {limit} at most", "lamps may start with {limit}",
     ),
     "rated_voltage": means(
         "<", "source reaches {value}.", "arc may not go out",
@@ -451,6 +452,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         "inrush": means(
             "<", "and the load starts with {value}", "can weld shut",
             "starts with {value}", "may close on {limit}", "to {value}, and the contact",
+            "may close on {value}", "load starts with {limit}", "lamps may start with {limit}",
         ),
         "rated_voltage": means(
             "<", "supply reaches {value}.", "arc may not go out",

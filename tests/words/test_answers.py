@@ -22,9 +22,10 @@ from .reading import Place, digits, read_back, unit_of
 
 NAMES = sorted(catalogue())
 SMALL_MARGIN = "The margin is small."
-# Held against a rule of thumb: a little over it is marginal.
+# Held against a rule of thumb, or the high end of an estimate: a little over it is marginal.
 ABOUT = {
     "contact_drop", "contact_current", "steady_current", "fuse_load", "drop", "heat", "path_drop",
+    "inrush",
 }  # fmt: skip
 # Told as "about so much is usual", where enough arrives: up to a quarter more is about that, and
 # passes; what is more is marginal.

@@ -263,19 +263,25 @@ def _inrush_check(
     estimated: Flags,
     cited: str,
 ) -> Checked:
-    """Judge the first current; `of_lamps_a` is that of the lamps which the rating stands for."""
+    """Judge the first current; `of_lamps_a` is that of the lamps which the rating stands for.
+
+    By the same estimate these make no more than it may close on, whatever is given for that.
+    """
     own_limit = given(asked.make_rating_a)
-    by_lamps = negate(own_limit) & are(asked.load_kind, "lamp") & estimated
+    of_lamps = are(asked.load_kind, "lamp") & estimated
+    by_lamps = negate(own_limit) & of_lamps
     may_a = pick(own_limit, asked.make_rating_a, pick(by_lamps, of_lamps_a, asked.rating_a))
     closing = stays_within(first_a, may_a)
     flips = (closing.verdict == FAIL) & (least_a <= may_a)
+    is_usual = flips & own_limit & of_lamps & (first_a <= of_lamps_a)
     # A rating for steady current says that a lower inrush is good, not that a higher one is bad.
     unproved = (first_a > may_a) & negate(own_limit)
-    verdict = pick(unproved, UNKNOWN, pick(flips, UNDECIDED, closing.verdict))
+    of_estimate = pick(is_usual, MARGINAL, UNDECIDED)
+    verdict = pick(unproved, UNKNOWN, pick(flips, of_estimate, closing.verdict))
     limit_from = text_if(
-        own_limit,
-        GIVEN,
-        text_if(by_lamps, f"{GIVEN}; {tables.citation('relays', 'lamp_share')}", STEADY),
+        by_lamps | is_usual,
+        f"{GIVEN}; {tables.citation('relays', 'lamp_share')}",
+        text_if(own_limit, GIVEN, STEADY),
     )
     return Checked(
         "inrush",

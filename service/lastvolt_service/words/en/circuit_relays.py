@@ -142,6 +142,16 @@ CHECKS = {
     "inrush": CheckWords(
         name="inrush through the relay's contact",
         passes="{part}: its contact may close on {limit} and its load starts with {value} at most.",
+        marginal=(
+            Weigh(
+                "limit",
+                "value",
+                enough="{part}: its contact may close on {value} and its load starts with {limit} "
+                "at most. The margin is small.",
+                short="{part}: its lamps may start with {limit}, and less is as likely, and its "
+                "contact may close on {value}: a contact of its rating is usually given as many.",
+            ),
+        ),
         fails="{part}: its load starts with {value} and its contact may close on {limit}: it can "
         "weld shut.",
         unknown=(

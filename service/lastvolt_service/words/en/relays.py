@@ -283,6 +283,17 @@ RELAY_CONTACT = OperationWords(
                 "The contact may close on {limit} and the load starts with {value}.",
                 _ESTIMATE,
             ),
+            marginal=(
+                Weigh(
+                    "limit",
+                    "value",
+                    enough="The contact may close on {value} and the load starts with {limit}. The "
+                    "margin is small.",
+                    short="The lamps may start with {limit}, and less is as likely, and the "
+                    "contact may close on {value}: one of its rating is usually given as many.",
+                ),
+                _ESTIMATE,
+            ),
             fails=(
                 "The load starts with {value} and the contact may close on {limit}: it can weld "
                 "shut.",
