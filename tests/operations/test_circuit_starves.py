@@ -11,15 +11,15 @@ MOTOR = {
 SUMMER = {"name": "summer", "ambient_c": 40}
 
 
-def window(run, *, size="16 AWG", **ohms):
+def window(run, *more, size="16 AWG", **ohms):
     """A window motor behind 25 A, which guard 12 AWG and no 16 AWG."""
     branches = [
         contact("fuse", "post", "fused", 0.003, part="fuse", rating_a=25, fuse_family="blade C"),
         wire("feed", "fused", "in", "10 AWG", 2, insulation="GXL"),
         contact("switch", "in", "out", ohms.get("switch", 0.004), part="switch", rating_a=30),
         wire("door wire", "out", "motor", size, 2, insulation="GXL"),
-        contact("ground", "pillar", "ground", ohms.get("ground", 0.003), part="ground"),
-    ]
+        contact("ground", "pillar", "ground", ohms.get("ground", 0.003), part="ground"), *more,
+    ]  # fmt: skip
     circuit = {"source": SOURCE, "branches": branches, "loads": [MOTOR]}
     return run("circuit-check", circuit=circuit, cases=[SUMMER], nominal_v=12)
 
@@ -51,3 +51,13 @@ def test_a_contact_that_burns_is_told_once(run):
     answer = window(run, size="10 AWG", switch=0.3)
     assert (answer.weakest.code, answer.weakest.part) == ("contact_heat", "switch")
     assert answer.starves is None
+
+
+def test_what_runs_on_leads_and_what_keeps_it_slow_comes_after(run):
+    """A jumper left across the switch, and a poor ground: he asks why the window is slow."""
+    jumper = wire("jumper", "in", "out", "12 AWG", 0.2, insulation="GXL")
+    answer = window(run, jumper, size="10 AWG", ground=0.4)
+    assert (answer.weakest.code, answer.weakest.part) == ("bridged", "switch")
+    assert (answer.starves.code, answer.starves.part) == ("contact_drop", "ground")
+    assert "After that" in answer.headline
+    assert window(run, jumper, size="10 AWG").starves is None

@@ -140,8 +140,8 @@ CHECKS = {
         "{limit:down}: fit a smaller fuse or a larger wire.",
         unknown=(
             "{part}: {detail} holds at least {value:up}, the wire bears {limit:down}, and from "
-            "which current it opens is not known here: give fuse_family, or hold the wire against "
-            "the maker's curve.",
+            "which current it opens is not known here: hold the wire against the maker's curve, or "
+            "give its fuse_family if none is given.",
             When(
                 "value",
                 None,
