@@ -2,7 +2,7 @@
 
 import pytest
 
-from .circuit_parts import load
+from .circuit_parts import contact, load
 from .test_circuit_sources import BATTERY, DYNAMO, FULL, ask
 
 
@@ -25,3 +25,42 @@ def test_a_generator_that_gives_nothing_is_not_too_small(run, limit_a, said):
     answer = ask(run, [lamp], sources=[{**DYNAMO, "limit_a": limit_a}], battery=FULL)
     (check,) = [c for c in answer.checks if c.code == "drained"]
     assert said in check.message
+
+
+def charging(run, *left_out, further=(), lamp_ohm=2.0):
+    """A dynamo and a lamp at one stud, the battery behind its isolator."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01},
+        "branches": [contact("isolator", "post", "stud", 0.0004, part="switch", rating_a=300),
+                     contact("dynamo strap", "casing", "ground", 0.0004, part="ground")],
+        "loads": [load("lamp", "stud", "ground", resistance_ohm=lamp_ohm)],
+        "further_sources": [{**DYNAMO, "nodes": ["stud", "casing"]}, *further],
+    }  # fmt: skip
+    cases = [{"name": "driving", "without": [*left_out]}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    return answer, [check for check in answer.checks if check.code == "no_battery"]
+
+
+def test_a_battery_that_is_taken_off_while_it_is_charged_is_told(run):
+    """From the trade: never open the isolator, nor take off a clamp, while the engine runs."""
+    assert not charging(run)[1]
+    answer, (check,) = charging(run, "isolator")
+    assert (check.verdict, check.part) == ("fail", DYNAMO["name"])
+    volts = DYNAMO["regulated_v"]
+    assert check.value == pytest.approx(
+        volts / (2.0 + 0.0004 + DYNAMO["internal_resistance_ohm"]), rel=1e-6
+    )
+    assert answer.weakest is not None
+    assert answer.weakest.code == "no_battery"
+
+
+def test_another_battery_beside_it_holds_its_voltage(run):
+    second = {"name": "second", "kind": "battery", "nodes": ["stud", "ground"],
+              "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}  # fmt: skip
+    assert not charging(run, "isolator", further=[second])[1]
+
+
+@pytest.mark.parametrize("left_out", [[DYNAMO["name"]], ["dynamo strap"]])
+def test_a_dynamo_that_feeds_nothing_needs_no_battery(run, left_out):
+    assert not charging(run, *left_out)[1]
+    assert not charging(run, "isolator", lamp_ohm=1e5)[1]

@@ -122,6 +122,7 @@ CIRCUITS = {
         ">", "it is {value}.", "may be frozen", "freezes at {limit}", "it is {value}"
     ),
     "drained": means("", "", "", "it gives {value}"),
+    "no_battery": means("", "", "no battery beside it", "it feeds {value}"),
     "battery_resistance": means(
         "", "", "replace it", "has {value} inside", "a sound one about {limit}"
     ),

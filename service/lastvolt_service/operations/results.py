@@ -40,6 +40,7 @@ HARMFUL = frozenset(
         "source_voltage",
         "freezing",
         "battery_heat",
+        "no_battery",
         "no_fuse",
         "fuse_rating",
         "fuse_bypassed",

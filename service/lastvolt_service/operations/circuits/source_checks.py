@@ -6,7 +6,8 @@ from typing import Any
 
 from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, State
 from lastvolt_service.operations.circuits.sources import Charger
@@ -122,6 +123,7 @@ def source_checks(
         if not (misjoined and check.code in AT_THE_POSTS):
             yield replace(check, part=BATTERY)
     yield from (check for check in further if check.code != "source_voltage")
+    yield from _without_battery(circuit, case, state)
 
 
 def _battery_checks(
@@ -279,6 +281,21 @@ def _drained(state: State) -> Iterator[Checked]:
         most_a = sum(joined)
         detail = "charges_nothing" if most_a < LEAST_CHARGER_A else None
         yield Checked("drained", judged, "A", COMMON_PRACTICE, detail=detail)
+
+
+def _without_battery(circuit: Circuit, case: Case, state: State) -> Iterator[Checked]:
+    """Say of a charger that it feeds loads with no battery beside it, which holds its voltage."""
+    joined = circuit.joined({*case.without}, most_ohm=MOST_OHM)
+    for part, _, given_a in state.carrying("chargers"):
+        if given_a <= LEAST_DRAIN_A:
+            continue
+        near = [reached(node, joined) for node in part.nodes]
+        if not any(
+            all(node in side for node, side in zip(battery.nodes, near, strict=True))
+            for battery in state.model.parts["sources"]
+        ):
+            judged = flatly(FAIL, given_a)
+            yield Checked("no_battery", judged, "A", COMMON_PRACTICE, part=part.name)
 
 
 def _with_care(check: Checked, found: Condition, nominal_v: float) -> Checked:

@@ -133,6 +133,12 @@ CHECKS = {
             ),
         ),
     ),
+    "no_battery": CheckWords(
+        name="battery beside what charges",
+        passes="",
+        fails="{part}: it feeds {value} with no battery beside it, and nothing holds its voltage: "
+        "lamps and regulators burn out. Join the battery before it is run.",
+    ),
     "freezing": CheckWords(
         name="freezing of the electrolyte",
         passes="{part}: as it is charged its electrolyte freezes at {limit}, and it is {value}.",
