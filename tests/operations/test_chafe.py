@@ -122,3 +122,41 @@ def test_a_weld_is_told_and_not_the_wires_before_and_behind_it(run):
     }  # fmt: skip
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
     assert {c.part for c in answer.checks if c.code == "short"} == {"weld"}
+
+
+def chafed(run, chafe, family="blade C"):
+    """A lamp behind a fuse, the battery and a dynamo each by a cable at the fuse's stud."""
+    dynamo = {"name": "dynamo", "kind": "charger", "nodes": ["D+", "ground"], "regulated_v": 14.0,
+              "internal_resistance_ohm": 0.03, "limit_a": 22}  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": [
+            wire("battery cable", "post", "stud", "2 AWG", 1, insulation="SGX"),
+            wire("dynamo cable", "D+", "stud", "6 AWG", 1, insulation="SGX"),
+            wire("to the fuse", "stud", "fuse", "12 AWG", 0.5, insulation="GXL"),
+            contact("fuse", "fuse", "fed", 0.002, part="fuse", rating_a=30, fuse_family=family),
+            contact("switch", "fed", "lamp", 0.004, part="switch", rating_a=30), chafe,
+        ],
+        "loads": [load("lamp", "lamp", "ground", resistance_ohm=3.0)],
+        "further_sources": [dynamo],
+    }  # fmt: skip
+    return run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+
+
+@pytest.mark.parametrize("family", ["blade C", "bolt-in SF30"])
+@pytest.mark.parametrize(
+    "chafe",
+    [
+        resistance("chafe", "lamp", "ground", 0.02),
+        wire("chafe", "lamp", "ground", "12 AWG", 0.1, insulation="GXL"),
+    ],
+)
+def test_a_chafe_is_told_first_and_neither_the_cables_nor_a_larger_wire(run, chafe, family):
+    """Of SF30 nobody here knows when it opens: the wires before it burn, by the chafe alone.
+
+    Without the dynamo's cable all loads are fed as well, and the battery's burn on.
+    """
+    answer = chafed(run, chafe, family)
+    shorts = {c.part for c in answer.checks if c.code == "short" and c.verdict == "fail"}
+    assert shorts == {"chafe"}
+    assert (answer.weakest.code, answer.weakest.part) == ("short", "chafe")

@@ -54,6 +54,11 @@ def test_a_battery_that_is_taken_off_while_it_is_charged_is_told(run):
     assert answer.weakest.code == "no_battery"
 
 
+def test_one_that_is_the_wrong_way_round_is_not_told_to_lack_one(run):
+    turned = {**DYNAMO, "name": "turned", "nodes": ["ground", "stud"]}
+    assert not [c for c in charging(run, further=[turned])[1] if c.part == "turned"]
+
+
 def test_another_battery_beside_it_holds_its_voltage(run):
     second = {"name": "second", "kind": "battery", "nodes": ["stud", "ground"],
               "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}  # fmt: skip

@@ -290,9 +290,11 @@ def _without_battery(circuit: Circuit, case: Case, state: State) -> Iterator[Che
         if given_a <= LEAST_DRAIN_A:
             continue
         near = [reached(node, joined) for node in part.nodes]
+        # Whichever way round it is.
         if not any(
-            all(node in side for node, side in zip(battery.nodes, near, strict=True))
+            all(node in side for node, side in zip(ends, near, strict=True))
             for battery in state.model.parts["sources"]
+            for ends in (battery.nodes, battery.nodes[::-1])
         ):
             judged = flatly(FAIL, given_a)
             yield Checked("no_battery", judged, "A", COMMON_PRACTICE, part=part.name)

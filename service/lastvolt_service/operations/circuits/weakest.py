@@ -77,7 +77,9 @@ SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection", "char
 class Told(IntEnum):
     """In which order poor checks are told, for the harm that they tell of."""
 
-    BURSTS, RUNS_ON, FOR_LESS, BURNS, HEATS, ALIGHT, HARMS, OPENS, REST, ELSEWHERE = range(10)
+    (BURSTS, RUNS_ON, FOR_LESS, SHORTS, BURNS, HEATS, ALIGHT, HARMS, OPENS, REST, ELSEWHERE) = (
+        range(11)
+    )
 
 
 def weakest(
@@ -218,6 +220,9 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
         return Told.RUNS_ON
     if check.detail in FOR_LESS or check.code == "shunted":
         return Told.FOR_LESS
+    # Wires that burn before a fuse of which nobody knows when it opens burn for it.
+    if check.code == "short" and check.verdict == "fail":
+        return Told.SHORTS
     # What gets hot behind a fuse that opens does so until then, and begins hot.
     if check.code in SPARED and check.detail in opened:
         return Told.REST
