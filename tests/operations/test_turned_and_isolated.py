@@ -65,6 +65,24 @@ def test_what_a_closed_contact_leads_to_the_ground_is_one_while_it_is_closed(run
     assert not shorts(bridge(run, chafe, without=["in button", "out button"]))
 
 
+def test_of_two_shorts_the_feed_of_both_is_none(run):
+    """Four switches of a window motor, all held: each pair shorts, and their feed is sound."""
+    switches = [
+        contact(name, *ends, 0.01, part="switch", rating_a=20)
+        for name, ends in (("up live", ("fed", "a")), ("up ground", ("b", "ground")),
+                           ("down live", ("fed", "b")), ("down ground", ("a", "ground")))
+    ]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": [wire("feed", "post", "fed", "10 AWG", 1, insulation="GXL"), *switches],
+        "loads": [{"name": "motor", "kind": "motor", "nodes": ["a", "b"], "resistance_ohm": 0.6,
+                   "back_v": 6.0}],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "held"}], nominal_v=12)
+    assert shorts(answer)
+    assert "feed" not in shorts(answer)
+
+
 def isolated(run, *more, further=(), left_out=("isolator",), isolates=True):
     lamp = load("lamp", "lit", "ground", resistance_ohm=3.0) | {"needed_v": 11.0}
     circuit = {

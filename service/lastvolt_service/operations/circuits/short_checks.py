@@ -83,13 +83,13 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
     """Names of parts that join the live side to that of the ground, as the relays rest.
 
     Whatever lies in series with a short does so, too: where ohms take most of it that is the short,
-    else it is one of those without which none is left, whatever else feeds it, most loads are fed,
-    and most is live: one that is given as ohms sooner than the wires of a circuit.
+    else it is one of those without which most loads are fed, no short is left, whatever else feeds
+    one, and most is live: one that is given as ohms sooner than the wires of a circuit.
     """
     is_open = state.open_contacts
     sides = metal.sides(is_open) if is_open else metal.all_sides
     are_joined = not sides.live.isdisjoint(sides.grounded)
-    fed: dict[str, tuple[bool, int, int]] = {}
+    fed: dict[str, tuple[int, bool, int]] = {}
     for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
         may_join = sides.feed(part) or (are_joined and part.nodes[0] in sides.live)
         if part.is_load or not may_join:
@@ -98,7 +98,7 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
         if left.feed(part):
             is_all = left.live.isdisjoint(left.grounded)
             then = metal.sides([part])  # a short lets go the relays that it starves
-            fed[part.name] = is_all, sum(map(then.feed, metal.loads)), len(then.live)
+            fed[part.name] = sum(map(then.feed, metal.loads)), is_all, len(then.live)
     most = max(fed.values(), default=None)
     told = [(abs(drop), part) for part, drop, _ in state.carrying("resistors", "wires")]
     _, worst = max(
