@@ -7,6 +7,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ import requests
 from flask import Flask
 from flask.testing import FlaskClient
 from hypothesis import HealthCheck, settings
+from werkzeug.test import TestResponse
 
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.app import create_app
@@ -30,6 +32,10 @@ _UNHURRIED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 settings.register_profile("gate", derandomize=True, database=None, **_UNHURRIED)
 settings.register_profile("random", print_blob=True, **_UNHURRIED)
 settings.load_profile("gate")
+
+# Images of Python often set this. Here hundreds of programs are started, and each would compile
+# the whole service anew.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 @pytest.fixture(autouse=True)
@@ -48,6 +54,21 @@ def app() -> Flask:
 @pytest.fixture
 def client(app: Flask) -> FlaskClient:
     return app.test_client()
+
+
+@pytest.fixture(scope="session")
+def worked(app: Flask) -> Callable[[str], TestResponse]:
+    """Ask an operation's path for its worked example: once, for all that look at the answer."""
+    by_name = {operation.name: operation for operation in OPERATIONS}
+
+    @cache
+    def response(name: str) -> TestResponse:
+        operation = by_name[name]
+        how = "query_string" if operation.method == "GET" else "json"
+        example = {how: operation.schema.example}
+        return app.test_client().open(operation.path, method=operation.method, **example)
+
+    return response
 
 
 @pytest.fixture(scope="session")

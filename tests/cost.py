@@ -1,5 +1,9 @@
 """How often tests try an operation: to weigh whole decisions costs a hundred of the others."""
 
+from collections.abc import Sequence
+from typing import Any
+
+import pytest
 from hypothesis import settings
 
 DEAR = {
@@ -28,6 +32,14 @@ def is_spared(name: str) -> bool:
 def some(few: int, most: int) -> int:
     """Number of examples of a property: few in the gate, most in the long job."""
     return few if in_gate() else most
+
+
+def spread(values: Sequence[Any], step: int) -> list[Any]:
+    """Values of a parameter: every so many for the gate, those between them for the long job."""
+    return [
+        pytest.param(value, marks=pytest.mark.long) if place % step else value
+        for place, value in enumerate(values)
+    ]
 
 
 def tries(name: str, most: int) -> int:

@@ -14,7 +14,7 @@ from lastvolt_service.schemas import fields
 from lastvolt_service.tables.sizes import STANDARDS, sizes
 from lastvolt_service.units import UNITS
 
-from ..cost import tries
+from ..cost import some, tries
 
 UNHURRIED = {"deadline": None, "suppress_health_check": list(HealthCheck)}
 CALCULATIONS = [operation for operation in OPERATIONS if operation.method == "POST"]
@@ -149,7 +149,7 @@ def send(client, operation, body):
 def test_right_body_is_answered(app, operation):
     client = app.test_client()
 
-    @settings(max_examples=tries(operation.name, 150), **UNHURRIED)
+    @settings(max_examples=tries(operation.name, some(50, 150)), **UNHURRIED)
     @given(bodies(operation.schema))
     def check(body):
         send(client, operation, body)
@@ -163,7 +163,7 @@ def test_no_body_is_our_fault(app, operation):
     client = app.test_client()
     words = sorted(known_words(operation.schema, set()))
 
-    @settings(max_examples=tries(operation.name, 150), **UNHURRIED)
+    @settings(max_examples=tries(operation.name, some(50, 150)), **UNHURRIED)
     @given(st.data())
     def check(data):
         body = copy.deepcopy(operation.schema.example)
@@ -175,7 +175,7 @@ def test_no_body_is_our_fault(app, operation):
     check()
 
 
-@settings(max_examples=200, **UNHURRIED)
+@settings(max_examples=some(100, 200), **UNHURRIED)
 @given(st.binary(max_size=200) | st.text(max_size=100).map(str.encode) | ODD.map(json.dumps))
 def test_no_bytes_are_our_fault(client, body):
     response = client.post("/v1/voltage-drop", data=body, content_type="application/json")

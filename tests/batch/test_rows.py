@@ -20,6 +20,8 @@ from lastvolt_service.operations import batch
 from lastvolt_service.schemas.column_names import kinds_of
 from lastvolt_service.schemas.fields import Count, Flag, Many, Name, Part, Quantity, Size
 
+from ..cost import some
+
 SINGLE = {operation.name: operation for operation in OPERATIONS}
 SIZES = ("12 AWG", "18 AWG", "2/0 AWG", "40 AWG", "12 SAE", "2.5 mm2", "0.75 mm2", "7 AWG", "9 mm2")
 # Where most vehicles lie; any value within the bounds of the field is drawn as well.
@@ -178,7 +180,9 @@ def ask(client: FlaskClient, operation: BatchOperation, rows: list[dict[str, Any
 def test_each_row_is_the_single_answer(app: Any, operation: BatchOperation) -> None:
     seen = {"answered": 0, "refused": 0}
 
-    @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+    @settings(
+        max_examples=some(25, 60), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+    )
     @given(st.lists(request(operation.schema), min_size=2, max_size=8))
     def check(rows: list[dict[str, Any]]) -> None:
         rows = [row for row in rows if flat(row)]
@@ -207,7 +211,9 @@ def test_each_row_is_the_single_answer(app: Any, operation: BatchOperation) -> N
 
 @pytest.mark.parametrize("operation", BATCHES, ids=lambda operation: operation.name)
 @settings(
-    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=some(5, 12),
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(data=st.data())
 def test_order_of_rows_does_not_matter(

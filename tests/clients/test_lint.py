@@ -3,7 +3,11 @@
 import subprocess
 from pathlib import Path
 
+import pytest
+
 from .conftest import DOCUMENT
+
+pytestmark = pytest.mark.long  # the linter takes a third of a minute
 
 RULES = "extends: spectral:oas\n"
 # Valid, but without what the rules ask for.

@@ -19,7 +19,7 @@ from lastvolt_service.api.batch_lines import lined, path_of
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 
-from ..cost import DEAR
+from ..cost import DEAR, tries
 
 BATCHES, REPORTS = "/v1/batch/", "/v1/reports/"
 LINED = {path_of(each) for each in lined(OPERATIONS)}  # each line has a status of its own
@@ -56,6 +56,16 @@ OF_CIRCUITS = ("start-sequence",)  # dear by their edges alone
 BRIEF = {
     "include-path-regex": (f"^({REPORTS}|{BATCHES}|/v1/({'|'.join([*OF_CIRCUITS, *DEAR])}))"),
     "phases": {"coverage": {"enabled": False}},
+}
+# A circuit has more edges than all the rest together: in the gate those that fit alone.
+# Of what is dear fewer are drawn.
+FEW = {
+    "include-path-regex": f"^/v1/(batch/)?({'|'.join(DEAR)})$",
+    "generation": {"max-examples": tries("remedy-choice", 10)},
+}
+RIGHT_EDGES = {
+    "include-path-regex": "^/v1/circuit-check$",
+    "phases": {"coverage": {"generation": {"mode": "positive"}}},
 }
 
 
@@ -96,8 +106,8 @@ def bad_cells_are_told(_context, response, case):
         assert told["errors"] or not told["rows"], told
 
 
-@load(BRIEF).parametrize()
-@settings(max_examples=10, deadline=None, suppress_health_check=list(HealthCheck))
+@load(BRIEF, FEW, RIGHT_EDGES, **{"max-examples": 10}).parametrize()
+@settings(deadline=None, suppress_health_check=list(HealthCheck))
 def test_document_holds(case):
     case.call_and_validate()
 

@@ -9,8 +9,10 @@ import pytest
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.operations.circuits.intervals import Pins
 
+from ..cost import some
+
 BY_NAME = {each.name: each for each in OPERATIONS}
-VEHICLES = 12
+VEHICLES = some(4, 12)
 BOXES = (
     {"system_v": 12, "load": "headlamps", "distance_m": 4, "wear": "used"},
     {"system_v": 6, "load": "horn", "distance_m": 3, "wear": "old", "fails": "cold"},
@@ -58,6 +60,7 @@ def vehicles(answer, drawn):
         yield pins.put(iter([drawn.uniform(*bounds) for _, bounds in pins.given]))
 
 
+@pytest.mark.hypothesis  # for the long job, which draws more
 @pytest.mark.parametrize("body", BOXES)
 def test_the_interval_holds_every_vehicle_and_little_more(body):
     drawn = random.Random(2026)
@@ -81,6 +84,7 @@ def _sizes(answer):
     return size.value.split(" or ")
 
 
+@pytest.mark.hypothesis  # for the long job, which draws more
 @pytest.mark.parametrize("body", BOXES)
 def test_a_settled_advice_is_that_of_every_vehicle(body):
     drawn = random.Random(7)
