@@ -218,7 +218,7 @@ class State:
             for place, error in self.solution.without_operating_point.items()
         }
 
-    @property
+    @cached_property
     def wire_temperatures_c(self) -> list[float]:
         """Of every wire; NaN of one that heats up without end. [degC]."""
         return [
