@@ -172,6 +172,12 @@ class Model:
         return self.posts[0]
 
     @cached_property
+    def whole_sides(self) -> Sides:
+        """The two sides of the circuit with what its case leaves out."""
+        live, grounded = self.circuit.sides()
+        return Sides({*live}, {*grounded})
+
+    @cached_property
     def places(self) -> dict[str, tuple[str, int]]:
         """Group of each part by name, and its place there; a relay's name is that of its coil."""
         found: dict[str, tuple[str, int]] = {}
