@@ -1,15 +1,21 @@
 """What circuits cost beside each other and beside an empty view, side by side in one run.
 
-Run it by hand, when nothing else runs; it prints ratios of processor time, and judges nothing.
+Run it by hand, when nothing else runs; it prints ratios of processor time, and what the dearest
+legal requests take of it, and judges nothing.
 """
 
 import argparse
 import statistics
+import sys
 import time
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from bench_single import Target, load, request_bytes, say, serving
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+from tests.faults.dear_circuits import checks, retrofits, sheets, starts
 
 CASES = [
     {"name": "cold", "ambient_c": -10},
@@ -79,6 +85,24 @@ def retrofit() -> dict[str, Any]:
             "outlet": [{**wire, "name": "outlet"}],
         },
     }
+
+
+# Of the shapes that `tests/faults/test_work.py` asks those that took most: branches, loads, relays
+# and intervals, each with as many cases as are legal.
+DEAREST = (
+    ("circuit-check", checks, (400, 1, 0, 0)),
+    ("circuit-check", checks, (140, 1, 0, 16)),
+    ("circuit-check", checks, (20, 1, 2, 16)),
+    ("start-sequence", starts, (400, 50, 0, 0)),
+    ("relay-retrofit", retrofits, (140, 1, 0, 0)),
+    ("work-sheet", sheets, (140, 1, 0, 0)),
+)
+
+
+def dear(make: Callable[..., dict[str, Any]], shape: tuple[int, ...]) -> dict[str, Any]:
+    """The dearest legal request of a shape."""
+    names = ("branches", "loads", "relays", "intervals")
+    return make(**dict(zip(names, shape, strict=True)), kind="resistance")
 
 
 def beside_empty(rounds: int, seconds: float) -> dict[str, float]:
@@ -158,6 +182,12 @@ def main() -> None:
     ]
     for name, found, goal in rows:
         say(f"{name:46} {found:8.3f}   goal {goal}")
+    for name, make, shape in DEAREST:
+        request = dear(make, shape)
+        ask = asking(f"/v1/{name}", request)
+        spent_s = min(ask() for _ in range(min(given.rounds, 3)))
+        told = "{} parts, {} loads, {} relays, {} intervals".format(*shape)
+        say(f"{name}, {told}, {len(request['cases'])} cases: {spent_s:.2f} s of CPU, goal <= 2")
 
 
 if __name__ == "__main__":

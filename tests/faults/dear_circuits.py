@@ -4,6 +4,10 @@ import random
 from collections.abc import Iterator
 from typing import Any
 
+from lastvolt_service.api import OPERATIONS
+from lastvolt_service.operations.circuits import work
+
+BY_NAME = {operation.name: operation for operation in OPERATIONS if operation.method == "POST"}
 WIRE = {"kind": "wire", "size": "16 AWG", "length_m": 0.05, "insulation": "GXL"}
 CONTACT = {"kind": "contact", "part": "connector", "resistance_ohm": 0.001}
 LOADS = {
@@ -72,6 +76,87 @@ def shapes() -> Iterator[dict[str, Any]]:
                     if intervals <= branches and branches + loads + relays < 500:
                         yield {"branches": branches, "loads": loads, "relays": relays,
                                "intervals": intervals}  # fmt: skip
+
+
+def checks(**shape: Any) -> dict[str, Any]:
+    """As many cases as the bound leaves, 20 at most."""
+    request = {"circuit": circuit(**shape), "cases": [{"name": "c0", "ageing_factor": 2}]}
+    return grown(request)
+
+
+def retrofits(**shape: Any) -> dict[str, Any]:
+    return grown(proposed(**shape))
+
+
+def sheets(**shape: Any) -> dict[str, Any]:
+    request = proposed(**shape)
+    wire = {
+        "name": "new wire",
+        "kind": "wire",
+        "size": "10 AWG",
+        "length_m": 1,
+        "insulation": "GXL",
+    }
+    return grown(
+        {**request, "proposal": {**request["proposal"], "outlet": [wire]}, "vehicle": "any"}
+    )
+
+
+def proposed(**shape: Any) -> dict[str, Any]:
+    return {
+        "circuit": circuit(**shape),
+        "cases": [{"name": "c0", "ageing_factor": 2}],
+        "load": "l0",
+        "switch": "lead",
+        "proposal": {"relay": {**RELAY, "name": "new"}, "feed_node": "post",
+                     "feed": [{**CONTACT, "name": "new fuse"}], "outlet": []},
+    }  # fmt: skip
+
+
+def starts(**shape: Any) -> dict[str, Any]:
+    request = {
+        "circuit": circuit(**shape),
+        "starter": {**BY_NAME["start-sequence"].schema.example["starter"], "control_node": "n0",
+                    "stud_node": "post", "ground_node": "ground"},
+        "key": "lead",
+        "cases": [{"name": "c0", "ageing_factor": 2}],
+    }  # fmt: skip
+    return grown(request)
+
+
+def grown(request: dict[str, Any]) -> dict[str, Any]:
+    one = units(request)
+    count = max(1, min(20, work.MOST_UNITS // one))
+    (first,) = request["cases"]
+    return {**request, "cases": [{**first, "name": f"c{place}"} for place in range(count)]}
+
+
+def intervals(value: Any) -> int:
+    """Intervals of a request, or of a part of one, before it is read."""
+    if isinstance(value, dict):
+        inner = sum(map(intervals, value.values()))
+        return 1 if value.keys() == {"low", "high"} else inner
+    return sum(map(intervals, value)) if isinstance(value, list) else 0
+
+
+def units(request: dict[str, Any]) -> int:
+    """Units of work of a request that may be over the bound, which no schema would read."""
+    circuit, proposal = request["circuit"], request.get("proposal")
+    parts = sum(len(circuit.get(group, ())) for group in ("branches", "loads", "relays"))
+    if "starter" in request:
+        parts += work.STARTER_PARTS
+    if proposal is not None:
+        parts += 1 + len(proposal["feed"]) + len(proposal["outlet"])
+    return work.Work(
+        parts=parts,
+        loads=len(circuit["loads"]),
+        relays=len(circuit.get("relays", ())) + (proposal is not None),
+        everywhere=intervals(circuit) + intervals(proposal),
+        in_cases=tuple(map(intervals, request["cases"])),
+        is_retrofit=proposal is not None,
+        is_start="starter" in request,
+        again=2 if "vehicle" in request else 0,
+    ).units
 
 
 def dear_fit(

@@ -17,7 +17,6 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.reports import forms
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
@@ -25,15 +24,21 @@ from lastvolt_service.operations.circuits import work
 from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
 from .dear_circuits import (
+    BY_NAME,
     CONTACT,
     LOADS,
     RELAY,
     WIRE,
     buzzing,
+    checks,
     circuit,
     dear_fit,
     dear_proof,
+    retrofits,
     shapes,
+    sheets,
+    starts,
+    units,
 )
 
 pytestmark = pytest.mark.long
@@ -47,93 +52,11 @@ CHAINS = [
     for cases, readings in ((1, 20), (1, 60), (2, 20), (4, 20), (6, 20), (8, 20), (20, 40))
 ]
 SIDES = ("readings", "before", "after")
-BY_NAME = {operation.name: operation for operation in OPERATIONS if operation.method == "POST"}
 
 
 @pytest.fixture(scope="module")
 def asked() -> FlaskClient:
     return create_app(Config(deadline_s=HANGS_S)).test_client()
-
-
-def checks(**shape: Any) -> dict[str, Any]:
-    """As many cases as the bound leaves, 20 at most."""
-    request = {"circuit": circuit(**shape), "cases": [{"name": "c0", "ageing_factor": 2}]}
-    return grown(request)
-
-
-def retrofits(**shape: Any) -> dict[str, Any]:
-    return grown(proposed(**shape))
-
-
-def sheets(**shape: Any) -> dict[str, Any]:
-    request = proposed(**shape)
-    wire = {
-        "name": "new wire",
-        "kind": "wire",
-        "size": "10 AWG",
-        "length_m": 1,
-        "insulation": "GXL",
-    }
-    return grown(
-        {**request, "proposal": {**request["proposal"], "outlet": [wire]}, "vehicle": "any"}
-    )
-
-
-def proposed(**shape: Any) -> dict[str, Any]:
-    return {
-        "circuit": circuit(**shape),
-        "cases": [{"name": "c0", "ageing_factor": 2}],
-        "load": "l0",
-        "switch": "lead",
-        "proposal": {"relay": {**RELAY, "name": "new"}, "feed_node": "post",
-                     "feed": [{**CONTACT, "name": "new fuse"}], "outlet": []},
-    }  # fmt: skip
-
-
-def starts(**shape: Any) -> dict[str, Any]:
-    request = {
-        "circuit": circuit(**shape),
-        "starter": {**BY_NAME["start-sequence"].schema.example["starter"], "control_node": "n0",
-                    "stud_node": "post", "ground_node": "ground"},
-        "key": "lead",
-        "cases": [{"name": "c0", "ageing_factor": 2}],
-    }  # fmt: skip
-    return grown(request)
-
-
-def grown(request: dict[str, Any]) -> dict[str, Any]:
-    one = units(request)
-    count = max(1, min(20, work.MOST_UNITS // one))
-    (first,) = request["cases"]
-    return {**request, "cases": [{**first, "name": f"c{place}"} for place in range(count)]}
-
-
-def intervals(value: Any) -> int:
-    """Intervals of a request, or of a part of one, before it is read."""
-    if isinstance(value, dict):
-        inner = sum(map(intervals, value.values()))
-        return 1 if value.keys() == {"low", "high"} else inner
-    return sum(map(intervals, value)) if isinstance(value, list) else 0
-
-
-def units(request: dict[str, Any]) -> int:
-    """Units of work of a request that may be over the bound, which no schema would read."""
-    circuit, proposal = request["circuit"], request.get("proposal")
-    parts = sum(len(circuit.get(group, ())) for group in ("branches", "loads", "relays"))
-    if "starter" in request:
-        parts += work.STARTER_PARTS
-    if proposal is not None:
-        parts += 1 + len(proposal["feed"]) + len(proposal["outlet"])
-    return work.Work(
-        parts=parts,
-        loads=len(circuit["loads"]),
-        relays=len(circuit.get("relays", ())) + (proposal is not None),
-        everywhere=intervals(circuit) + intervals(proposal),
-        in_cases=tuple(map(intervals, request["cases"])),
-        is_retrofit=proposal is not None,
-        is_start="starter" in request,
-        again=2 if "vehicle" in request else 0,
-    ).units
 
 
 def cost(client: FlaskClient, method: str, path: str, **given: Any) -> tuple[float, Any]:

@@ -8,6 +8,7 @@ from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.assembly import open_coils_v, rest_all
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.fused_wires import InDoubt
 from lastvolt_service.operations.circuits.intervals import (
     Pins,
     Study,
@@ -17,7 +18,7 @@ from lastvolt_service.operations.circuits.intervals import (
 )
 from lastvolt_service.operations.circuits.letting_go import KEEPS_IN, LettingGo
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
+from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
@@ -48,17 +49,20 @@ class Bounds:
     given : tuple of (path, Interval)
         In the order in which `Pins` meets them.
     found : Study
-        By output and part, and by check.
+        By output and part, and by what may keep a relay in.
     switches : bool
         Whether relays or loads are on at some points that were looked at and off at others.
     flipping : dict to Checked
         Checks that fail at some ends and pass at others, where they fail most.
+    moves : dict to tuple of float
+        What each interval does to the margins of these, from its low to its high end.
     """
 
     circuit: Circuit
     given: tuple[tuple[Path, Interval], ...]
     found: Study[Key]
     flipping: Mapping[Judgement, Checked]
+    moves: Mapping[Judgement, tuple[float, ...]]
     switches: bool = False
 
     @property
@@ -72,17 +76,17 @@ class Bounds:
 
     def influences(self, load: str) -> tuple[Influence, ...]:
         """What each interval does to the voltage of a load, strongest first."""
-        return self._influences(("load_voltage", load))
+        return self._influences(self.found.effects.get(("load_voltage", load), ()))
 
     def effects(self, output: Output, part: str) -> dict[Path, float]:
         """What each interval does to a voltage from its low to its high end, by its path. [V]."""
         found = self.found.effects.get((output, part), ())
         return {path: effect for (path, _), effect in zip(self.given, found, strict=False)}
 
-    def _influences(self, key: Key) -> tuple[Influence, ...]:
+    def _influences(self, effects: Sequence[float]) -> tuple[Influence, ...]:
         told = (
             Influence("/".join(map(str, path)), effect)
-            for (path, _), effect in zip(self.given, self.found.effects.get(key, ()), strict=False)
+            for (path, _), effect in zip(self.given, effects, strict=False)
         )
         return tuple(sorted(told, key=lambda item: -abs(item.change_v)))
 
@@ -108,7 +112,7 @@ class Bounds:
         undecided = replace(check, judged=check.judged._replace(verdict=UNDECIDED))
         if check.code == "freezing":  # what may be frozen is said so, and comes first
             return undecided
-        path = self._influences(key)[0].input.split("/")
+        path = self._influences(self.moves[key])[0].input.split("/")
         return replace(undecided, measure=input_named(path, self.circuit))
 
 
@@ -146,14 +150,8 @@ def plain(circuit: Circuit, case: Case) -> tuple[Circuit, Case]:
     return CasePins(circuit, case).plain
 
 
-def bounds(
-    circuit: Circuit,
-    pins: CasePins,
-    plain_pair: tuple[Circuit, Case],
-    at_middle: Rested,
-    going: LettingGo,
-) -> Bounds:
-    """Study a circuit within the bounds of its inputs.
+class Points:
+    """A circuit within the bounds of its inputs: at rest in the middle, at ends and at corners.
 
     Parameters
     ----------
@@ -165,60 +163,95 @@ def bounds(
         Circuit and case with all inputs in the middle, and how they rest.
     going : LettingGo
         What may keep its relays in.
+
+    Attributes
+    ----------
+    rested : list of Rested
+        How it rests at all points that have a solution, the middle first; of no interval, nowhere.
     """
-    given, nominal = pins.given, at_middle.nominal
-    if not given:
-        return Bounds(circuit, (), Study({}, {}, ()), {})
 
-    # A relay that is meant to be open has no margin that could fall short.
-    closed, unfed = set[str](), set[str]()
-    judged: list[dict[Judgement, Checked]] = []
-    patterns: set[bytes] = set()
+    def __init__(
+        self,
+        circuit: Circuit,
+        pins: CasePins,
+        plain_pair: tuple[Circuit, Case],
+        at_middle: Rested,
+        going: LettingGo,
+    ) -> None:
+        """Solve them all, two times side by side."""
+        self._circuit, self._given, self._going = circuit, pins.given, going
+        self._pins, self._middle = pins, (plain_pair, at_middle)
+        self.rested: list[Rested] = []
+        self._others: list[tuple[tuple[Checked, ...], tuple[Checked, ...]]] = []
+        # A relay that is meant to be open has no margin that could fall short.
+        self._closed = {relay.name for relay in relay_states(at_middle.state) if relay.energised}
+        self._patterns: set[bytes] = set()
+        self._found: Study[Key] = Study({}, {}, ())
+        if self._given:
+            # What may keep a relay in is worst where leak, coil and battery are so together.
+            self._found = study(
+                [interval for _, interval in self._given],
+                self._outputs,
+                lambda key: len(key) == 2 or key[0] in KEEPS_IN,
+            )
 
-    def outputs(
-        points: Sequence[tuple[float, ...]],
+    def _outputs(
+        self, points: Sequence[tuple[float, ...]]
     ) -> list[Mapping[Key, float] | CalculationError]:
-        new = points if judged else points[1:]
-        pairs = [pins.put(values) for values in new]
-        found = [*_at_rest(pairs, nominal, at_middle.off)]
-        if not judged:
+        plain_pair, at_middle = self._middle
+        new = points if self.rested else points[1:]
+        pairs = [self._pins.put(values) for values in new]
+        found = [*_at_rest(pairs, at_middle.nominal, at_middle.off)]
+        if not self.rested:
             pairs, found = [plain_pair, *pairs], [at_middle, *found]
         seen = [
-            (each, pair)
+            (*pair, each.state)
             for each, pair in zip(found, pairs, strict=True)
             if isinstance(each, Rested)
         ]
-        of_parts = part_checks([each for each, _ in seen], verdicts_only=True)
-        of_going = going.checks([(*pair, each.state) for each, pair in seen])
-        checks = iter([(*some, *more) for some, more in zip(of_parts, of_going, strict=True)])
+        going = iter(self._going.checks(seen))
         return [
-            told(each, next(checks), *pair) if isinstance(each, Rested) else each
+            self._told(each, next(going), *pair) if isinstance(each, Rested) else each
             for each, pair in zip(found, pairs, strict=True)
         ]
 
-    def told(
-        rested: Rested, of_parts: tuple[Checked, ...], here: Circuit, case_here: Case
+    def _told(
+        self, rested: Rested, of_going: tuple[Checked, ...], circuit: Circuit, case: Case
     ) -> Mapping[Key, float] | CalculationError:
-        state = rested.state
-        patterns.add(state.solution.energised.tobytes() + state.solution.drawing.tobytes())
-        if not judged:  # with all inputs in the middle
-            unfed.update(state.unfed)
-            closed.update(relay.name for relay in relay_states(state) if relay.energised)
+        state, middle = rested.state, self._middle[1].state
+        self._patterns.add(state.solution.energised.tobytes() + state.solution.drawing.tobytes())
         # A load that can be fed in the middle and not here leaves no state to speak of.
         for name, error in state.unfed.items():
-            if name not in unfed:
+            if name not in middle.unfed:
                 return error
-        of_source = source_checks(here, case_here, state, nominal, nominal)
-        judged.append({_name(check): check for check in (*of_source, *of_parts)})
-        return _decisive_outputs(state, closed, rested.open_coil_v) | _margins(judged[-1])
+        self.rested.append(rested)
+        nominal = rested.nominal
+        of_source = tuple(source_checks(circuit, case, state, nominal, nominal))
+        self._others.append((of_source, of_going))
+        decisive = _decisive_outputs(state, self._closed, rested.open_coil_v)
+        return decisive | _margins({_name(check): check for check in of_going})
 
-    # What may keep a relay in is worst where leak, coil and battery are so together.
-    found = study(
-        [interval for _, interval in given],
-        outputs,
-        lambda key: len(key) == 2 or key[0] in KEEPS_IN,
-    )
-    return Bounds(circuit, given, found, _flipping(judged), len(patterns) > 1)
+    def judged(self, of_parts: Sequence[tuple[Checked, ...]], in_doubt: InDoubt) -> Bounds:
+        """Put together what was found, given the checks of parts at each point.
+
+        Parameters
+        ----------
+        of_parts, in_doubt
+            As of `checks_within`.
+        """
+        judged = [
+            {_name(check): check for check in (*of_source, *here, *of_going)}
+            for here, (of_source, of_going) in zip(of_parts, self._others, strict=True)
+        ]
+        flipping, margins = _flipping(judged, in_doubt), [*map(_margins, judged)]
+        return Bounds(
+            self._circuit,
+            self._given,
+            self._found,
+            flipping,
+            {key: self._found.effects_on(margins, key) for key in flipping},
+            len(self._patterns) > 1,
+        )
 
 
 def _at_rest(
@@ -272,10 +305,13 @@ def _margins(checks: Mapping[Judgement, Checked]) -> dict[Key, float]:
     return {key: _margin(check) for key, check in checks.items() if check.verdict in decided}
 
 
-def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, Checked]:
+def _flipping(
+    judged: Sequence[Mapping[Judgement, Checked]], in_doubt: InDoubt
+) -> dict[Judgement, Checked]:
     """Checks that fail somewhere, where they fail most, and pass or are not there elsewhere.
 
-    What may be frozen in the middle is not weighed against ends at which it is not.
+    What may be frozen in the middle is not weighed against ends at which it is not. Of what is in
+    doubt at all points nothing new is told where a check of it is missing.
     """
     found: dict[Judgement, Checked] = {}
     # Of a sound battery nothing is told: where its check is missing, nothing fails.
@@ -287,10 +323,13 @@ def _flipping(judged: Sequence[Mapping[Judgement, Checked]]) -> dict[Judgement, 
         there = [checks[key] for checks in judged if key in checks]
         failed = [check for check in there if check.verdict == "fail"]
         passed = any(check.verdict in {"pass", "marginal"} for check in there)
-        missing = len(there) < len(judged) and any(key[:2] not in each for each in doubtful)
+        ever = key[:2] not in in_doubt
+        missing = (
+            ever and len(there) < len(judged) and any(key[:2] not in each for each in doubtful)
+        )
         sure = key[0] == "freezing" and key in judged[0] and judged[0][key].verdict == "fail"
         new = key not in judged[0] and key[:2] not in doubtful[0]
-        if failed and (passed or missing or new) and not sure:
+        if failed and (passed or (ever and (missing or new))) and not sure:
             found[key] = min(failed, key=_margin)
     return found
 

@@ -40,11 +40,21 @@ class Study(Generic[Key]):
         Where an end has no solution, to the middle only; where it has no such output, to nothing.
     unsolved : tuple of str
         Why some ends have no solution, each sentence once.
+    ends : tuple of (int, int)
+        The low and the high end of each input, counted among the points that have a solution, in
+        the order in which these were asked for; the middle, 0, in place of an end that has none.
     """
 
     spreads: Mapping[Key, Spread]
     effects: Mapping[Key, tuple[float, ...]]
     unsolved: tuple[str, ...]
+    ends: tuple[tuple[int, int], ...] = ()
+
+    def effects_on(self, found: Sequence[Mapping[Key, float]], name: Key) -> tuple[float, ...]:
+        """As `effects`, of what was found later at the points that have a solution, in order."""
+        return tuple(
+            found[high].get(name, 0.0) - found[low].get(name, 0.0) for low, high in self.ends
+        )
 
 
 def intervals(asked: Any, path: Path = ()) -> Iterator[tuple[Path, Interval]]:
@@ -196,4 +206,7 @@ def study(
         seen = [one[name] for one in solved if name in one]
         spreads[name] = Spread(value, min(seen), max(seen))
     names = dict.fromkeys(name for one in solved for name in one)
-    return Study(spreads, {name: effects_on(name) for name in names}, tuple(unsolved))
+    effects = {name: effects_on(name) for name in names}
+    places = {point: at for at, point in enumerate(p for p in known if known[p] is not None)}
+    at_ends = tuple((places.get(low, 0), places.get(high, 0)) for low, high in pairs)
+    return Study(spreads, effects, tuple(unsolved), at_ends)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from lastvolt_service.errors import CalculationError, NetworkFault
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
-from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, bounds
+from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
@@ -15,7 +15,12 @@ from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.open_coils import open_coils, open_loads
-from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested, part_checks
+from lastvolt_service.operations.circuits.part_checks import (
+    GIVEN,
+    Rested,
+    checks_within,
+    part_checks,
+)
 from lastvolt_service.operations.circuits.ruled import Ruled
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, flatly
@@ -99,8 +104,13 @@ def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
         except CalculationError as error:
             found.append(each.located(error))
     at_rest = [each for each in found if isinstance(each, _Rested)]
-    checks = iter(part_checks([each.rested for each in at_rest]))
-    return [each.judged(next(checks)) if isinstance(each, _Rested) else each for each in found]
+    usual = part_checks([each.rested for each in at_rest])
+    within = checks_within([each.points.rested for each in at_rest])
+    judged = (
+        each.judged(checks, each.points.judged(*inside))
+        for each, checks, inside in zip(at_rest, usual, within, strict=True)
+    )
+    return [next(judged) if isinstance(each, _Rested) else each for each in found]
 
 
 def judge_all(asked: Sequence[Asked]) -> list[Judged]:
@@ -121,23 +131,23 @@ def judge_all(asked: Sequence[Asked]) -> list[Judged]:
 
 @dataclass(frozen=True, slots=True)
 class _Rested:
-    """A circuit in a case at rest, what it does within its bounds, and what is left to judge."""
+    """A circuit in a case at rest, also within its bounds, and what is left to judge."""
 
     asked: Asked
     plain: tuple[Circuit, Case]
     rested: Rested
-    within: Bounds
+    points: Points
     of_source: tuple[Checked, ...]
 
-    def judged(self, of_parts: tuple[Checked, ...]) -> Judged:
+    def judged(self, of_parts: tuple[Checked, ...], within: Bounds) -> Judged:
         asked, words = self.asked, catalogue()[NAME]
         later = burns_once_mended(*self.plain, self.rested, of_parts)
         usual = (*self.of_source, *map(self._of_what_is_fitted, of_parts), *later)
         checks = tuple(
             replace(each, case=asked.case.name, way=asked.way).told(words)
-            for each in self.within.checks(usual, asked.load)
+            for each in within.checks(usual, asked.load)
         )
-        return Judged(asked.case, self.rested.state, checks, self.within)
+        return Judged(asked.case, self.rested.state, checks, within)
 
     def _of_what_is_fitted(self, check: Checked) -> Checked:
         if check.code != "diverted_current" or check.part not in self.asked.fitted:
@@ -155,7 +165,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
     ruled = Ruled.of(circuit, case)
     going = LettingGo(circuit, case, ruled)
     rested = Rested.of(state, open_coil_v(state), circuit, case, nominal, ruled.off)
-    within = bounds(asked.circuit, pins, (circuit, case), rested, going)
+    points = Points(asked.circuit, pins, (circuit, case), rested, going)
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
@@ -164,7 +174,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         *_by_order(circuit, case, state, ruled.off),
         *going.checks([(circuit, case, state)])[0],
     )
-    return _Rested(asked, (circuit, case), rested, within, of_source)
+    return _Rested(asked, (circuit, case), rested, points, of_source)
 
 
 def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:

@@ -33,7 +33,7 @@ def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> str | 
     needed_v = load.needed_v
     if needed_v is None or not across_v < needed_v >= FOR_ALL_SHARE * state.model.drive_v:
         return None
-    live, grounded = state.model.circuit.sides()
+    live, grounded = state.model.whole_sides
     loose = [node for node in load.nodes if node not in live | grounded]
     if len(loose) != 1:
         return None

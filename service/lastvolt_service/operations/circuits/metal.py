@@ -1,10 +1,11 @@
 """What metal joins in a circuit at rest: what is behind a fuse, and what lies in series."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from lastvolt_service.operations.circuits.joints import shortest_way
+from lastvolt_service.operations.circuits.metal_tree import Tree, is_fuse, tree_of
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, Sides
 from lastvolt_service.tables.limits import RATED
 
@@ -12,6 +13,7 @@ from lastvolt_service.tables.limits import RATED
 # practice.
 HARMLESS_A = 1.0
 _CONDUCTORS = ("wires", "resistors", "contacts")
+Found = TypeVar("Found")
 
 
 class FedTogether(NamedTuple):
@@ -31,30 +33,11 @@ class FedTogether(NamedTuple):
         return set[str]().union(*self.names_by_fuses.values())
 
 
-class _Step(NamedTuple):
-    """How a node was met: from the place of which other one, and over which part."""
+class _OfNames(cached_property[Found]):
+    """What names and nodes alone decide: of circuits that have these alike, found once."""
 
-    before: int
-    over: Part | None
-
-
-class _Tree(NamedTuple):
-    """A walk over what is joined.
-
-    Attributes
-    ----------
-    places : dict of str to int
-        When each node was met for the first time; 0 for the first.
-    steps : list of _Step
-        How, in that order.
-    back : list of int
-        The first place that anything leads back to from each and those met after it, but for the
-        part over which it was met.
-    """
-
-    places: dict[str, int]
-    steps: list[_Step]
-    back: list[int]
+    def __get__(self, metal: Any, owner: type[Any] | None = None) -> Any:
+        return super().__get__(metal if metal is None else metal.first, owner)
 
 
 class Metal:
@@ -64,9 +47,12 @@ class Metal:
     ----------
     model : Model
         A circuit in a case. Contacts of relays count as closed, whatever they are.
+    first : Metal, optional
+        Of one whose parts have the same names, kinds and nodes, in the same order.
     """
 
-    def __init__(self, model: Model) -> None:
+    def __init__(self, model: Model, first: "Metal | None" = None) -> None:
+        self.first = self if first is None else first
         self.parts = model.parts
         self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
         self._grounded_from = {part.nodes[1] for part in model.fed_by}
@@ -75,8 +61,16 @@ class Metal:
         # At these no wire ends up behind a fuse.
         self._ends = {*self.fed_from, self.ground}
         self.batteries = {part.nodes[0] for part in model.parts["sources"]}
-        self._behind: dict[str, tuple[set[str], set[str]]] = {}
-        self._nears: dict[str, set[str]] = {}
+        if first is None:
+            self._behind: dict[str, tuple[set[str], set[str]]] = {}
+            self._answers: dict[str, set[str]] = {}
+            self._nears: dict[str, set[str]] = {}
+            self._sides: dict[frozenset[Part], Sides] = {}
+        else:
+            self._behind, self._answers = first._behind, first._answers
+            self._nears, self._sides = first._nears, first._sides
+        self._own = {} if first is None else _other_parts(first.parts, self.parts)
+        self._firsts = {own: part for part, own in self._own.items()}
         self._joined: dict[str, list[Part]] = {}
         for group in _CONDUCTORS:
             for part in model.parts[group]:
@@ -180,6 +174,15 @@ class Metal:
     @cached_property
     def fed_together(self) -> list[FedTogether]:
         """All that more than one fuse feeds."""
+        if self.first is not self:
+            return [
+                FedTogether(
+                    each.nodes,
+                    self._all_own(each.fuses),
+                    {self._all_own(some): names for some, names in each.names_by_fuses.items()},
+                )
+                for each in self.first.fed_together
+            ]
         found, met = [], set[str]()
         # A fuse that nothing has a way past feeds alone.
         others = [fuse for fuse in self.fuses if fuse.name not in self._far_ends]
@@ -194,7 +197,7 @@ class Metal:
                 found.append(FedTogether(nodes, fuses, self._by_fuses(tree, fuses)))
         return found
 
-    def _by_fuses(self, tree: _Tree, fuses: tuple[Part, ...]) -> dict[tuple[Part, ...], set[str]]:
+    def _by_fuses(self, tree: Tree, fuses: tuple[Part, ...]) -> dict[tuple[Part, ...], set[str]]:
         """Names of parts by the fuses on one of their sides: all, where there is a way past."""
         beyond: list[set[Part]] = [set() for _ in tree.steps]
         for fuse in fuses:
@@ -236,7 +239,11 @@ class Metal:
                 todo += others
         return False
 
-    @cached_property
+    def _all_own(self, parts: Iterable[Part]) -> tuple[Part, ...]:
+        """The parts of this circuit in the place of those of the first."""
+        return tuple(self._own.get(part, part) for part in parts)
+
+    @_OfNames
     def _far_ends(self) -> dict[str, str]:
         """The end away from the sources of every part that nothing has a way past: its bridges.
 
@@ -250,38 +257,8 @@ class Metal:
             if came_by is not None and tree.back[place] == place
         }
 
-    def _tree(self, roots: Sequence[str], *, through_fuses: bool = True) -> _Tree:
-        """Walk from some nodes, which count as one, over all that is joined to them.
-
-        Tarjan, A note on finding the bridges of a graph (1974): met for the first time over a part,
-        a node from which nothing leads back to those met before has no other way to the first.
-        """
-        met, steps, back = dict.fromkeys(roots, 0), [_Step(0, None)], [0]
-        todo: list[tuple[str, int, Part | None, Iterator[Part]]] = [
-            (node, 0, None, iter(self._joined.get(node, ()))) for node in roots
-        ]
-        while todo:
-            node, place, came_by, parts = todo[-1]
-            part = next(parts, None)
-            if part is None:
-                todo.pop()
-                if place:
-                    before = steps[place].before
-                    back[before] = min(back[before], back[place])
-                continue
-            first, second = part.nodes
-            other = second if first == node else first
-            barred = part is came_by or (is_fuse(part) and not through_fuses)
-            if barred or (other in self._ends and other not in met):
-                continue
-            if other in met:
-                back[place] = min(back[place], met[other])
-            else:
-                met[other] = len(steps)
-                todo.append((other, len(steps), part, iter(self._joined.get(other, ()))))
-                back.append(len(steps))
-                steps.append(_Step(place, part))
-        return _Tree(met, steps, back)
+    def _tree(self, roots: Sequence[str], *, through_fuses: bool = True) -> Tree:
+        return tree_of(self._joined, self._ends, roots, through_fuses=through_fuses)
 
     def answers_for(self, fuse: Part) -> set[str]:
         """Names of what a fuse protects: in series with it and behind it, up to other fuses.
@@ -289,11 +266,14 @@ class Metal:
         Beyond a load a chafe gets no more than this lets through. What lies before it, behind
         another fuse, is that one's.
         """
-        chain = {part.name for part in self.in_series(fuse, of_fuse=True)}
-        for other in self.fuses:
-            if other is not fuse:
-                chain -= self.behind(other)[1]
-        return chain | self.behind(fuse)[1]
+        found = self._answers.get(fuse.name)
+        if found is None:
+            chain = {part.name for part in self.in_series(fuse, of_fuse=True)}
+            for other in self.fuses:
+                if other is not fuse:
+                    chain -= self.behind(other)[1]
+            found = self._answers[fuse.name] = chain | self.behind(fuse)[1]
+        return found
 
     def in_series(self, start: Part, *, of_fuse: bool = False) -> list[Part]:
         """Parts that must carry the same current as one: joined at nodes of two parts.
@@ -346,15 +326,16 @@ class Metal:
     def loads_behind(self, part: Part) -> list[Part]:
         """Loads that are fed over a part and no other way; none where it has a way past it."""
         if part.nodes[0] in self._from_ends.places:
-            return self._loads_beyond.get(part, [])
+            there = self._firsts.get(part, part)
+            return [*self._all_own(self._loads_beyond.get(there, []))]
         nodes, _ = self.reached(part.nodes[:1], [part])  # between loads: nothing else feeds them
         return [load for at in nodes for load in self.loads_at.get(at, ())]
 
-    @cached_property
-    def _from_ends(self) -> _Tree:
+    @_OfNames
+    def _from_ends(self) -> Tree:
         return self._tree([*self._ends])
 
-    @cached_property
+    @_OfNames
     def _loads_beyond(self) -> dict[Part, list[Part]]:
         """Loads by the part over which alone metal joins them to an end."""
         tree, found = self._from_ends, dict[Part, list[Part]]()
@@ -370,21 +351,50 @@ class Metal:
 
     def sides(self, left_out: Collection[Part] = ()) -> Sides:
         """Nodes that metal joins to the live side and to that of the ground, without some parts."""
-        live, _ = self.reached(self.fed_from, left_out)
-        grounded, _ = self.reached(self._grounded_from, left_out, ends=self.fed_from)
-        return Sides(live, grounded)
+        there = frozenset(self._firsts.get(part, part) for part in left_out)
+        if there not in self._sides:
+            live, _ = self.reached(self.fed_from, left_out)
+            grounded, _ = self.reached(self._grounded_from, left_out, ends=self.fed_from)
+            self._sides[there] = Sides(live, grounded)
+        return self._sides[there]
 
-    @cached_property
+    @property
     def all_sides(self) -> Sides:
         """The two sides with all parts."""
         return self.sides()
 
 
+def metals_of(models: Iterable[Model]) -> list[Metal]:
+    """Look at many circuits: what is alike of those that differ in values only is found once."""
+    firsts: dict[Any, Metal] = {}
+    found = []
+    for model in models:
+        names = model.network.node_names
+        parts = tuple(
+            (group, part.name, part.nodes, part.is_load, is_fuse(part))
+            for group, some in model.parts.items()
+            for part in some
+        )
+        alike = parts, model.posts, names[model.network.reference]
+        metal = Metal(model, firsts.get(alike))
+        firsts.setdefault(alike, metal)
+        found.append(metal)
+    return found
+
+
+def _other_parts(
+    firsts: Mapping[str, list[Part]], parts: Mapping[str, list[Part]]
+) -> dict[Part, Part]:
+    """Parts that are not the same object as those in their place in the first circuit."""
+    return {
+        first: own
+        for group, some in firsts.items()
+        if some is not parts[group]
+        for first, own in zip(some, parts[group], strict=True)
+        if first is not own
+    }
+
+
 def _is_fed(part: Part) -> bool:
     """Whether a part is a load or a coil."""
     return part.is_load or part.group not in {*_CONDUCTORS, "sources", "chargers"}
-
-
-def is_fuse(part: Part) -> bool:
-    """Whether a part is a fuse."""
-    return part.kind == "contact" and part.asked.part == "fuse"

@@ -172,6 +172,12 @@ class Model:
         return self.posts[0]
 
     @cached_property
+    def whole_sides(self) -> Sides:
+        """The two sides of the circuit with what its case leaves out."""
+        live, grounded = self.circuit.sides()
+        return Sides({*live}, {*grounded})
+
+    @cached_property
     def places(self) -> dict[str, tuple[str, int]]:
         """Group of each part by name, and its place there; a relay's name is that of its coil."""
         found: dict[str, tuple[str, int]] = {}
@@ -228,7 +234,7 @@ class State:
         contacts = zip(self.model.parts["contacts"], closed, strict=True)
         return frozenset(part for part, is_closed in contacts if not is_closed)
 
-    @property
+    @cached_property
     def wire_temperatures_c(self) -> list[float]:
         """Of every wire; NaN of one that heats up without end. [degC]."""
         return [

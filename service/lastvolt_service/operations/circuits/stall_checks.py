@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.fuse_checks import sure_to_open_a
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
-from lastvolt_service.operations.circuits.metal import Metal, is_fuse
+from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.metal_tree import is_fuse
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT

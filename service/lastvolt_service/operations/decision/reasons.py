@@ -159,9 +159,10 @@ def _needs(decision: Decision, ways: Ways, both: Sequence[Both]) -> Iterator[Rem
             values = {"load_voltage_v": told.load_voltage_v, "needed_v": told.needed_v}
             yield remark("arrives_as_is", case=each.told.name, values=values)
     kept = frozenset().union(*(tried.harm for tried, works in decision.tried if works))
+    mended = as_is.harm - kept
     for judged in as_is.judged:
         for check in judged.checks:
-            if check.part != load and key_of(check) in as_is.harm - kept:
+            if check.part != load and key_of(check) in mended:
                 yield remark("failed_check", check=check)
 
 

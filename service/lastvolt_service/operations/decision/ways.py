@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Annotated, Any, Literal, Protocol
 
 from lastvolt_service.fields import changed
@@ -142,7 +143,7 @@ class Way:
     gain_v: Annotated[float, "more voltage at the load, in the case that is poorest as it is"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Tried:
     """A way with its checks.
 
@@ -204,7 +205,7 @@ class Tried:
             *(check for check in dict.fromkeys(flip) if check.code not in TOLD_ONLY),
         )
 
-    @property
+    @cached_property
     def harm(self) -> Harm:
         """Every failed check but those that are told only, and those within bounds."""
         return frozenset(

@@ -11,11 +11,11 @@ from lastvolt_service.operations.circuits.assembly import rest, rest_all
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import JUMPER_OHM
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.contact_checks import sound_contact
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread
 from lastvolt_service.operations.circuits.loads import ResistanceLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.part_checks import sound_contact
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainPart, CircuitContact
 from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import WORN_MULTIPLE

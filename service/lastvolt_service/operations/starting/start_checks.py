@@ -35,13 +35,13 @@ from lastvolt_service.operations.judging import (
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Given
 from lastvolt_service.operations.solenoids.descriptions import SCALING
+from lastvolt_service.operations.starting.feeds import Feeds
 from lastvolt_service.operations.starting.stages import (
     LEAST_FEED_SHARE,
     Stage,
     as_it_cranks,
     heard,
     let_go,
-    let_go_with,
 )
 from lastvolt_service.operations.starting.starter import (
     HOLD_IN,
@@ -94,7 +94,7 @@ def start_checks(
     """
     rested = [_rested(asked, case, found) for case, found in zip(asked.cases, starts, strict=True)]
     of_parts = iter(part_checks([each for some in rested for each in some]))
-    words, told = catalogue()[NAME], []
+    words, told, feeds = catalogue()[NAME], [], Feeds(asked)
     for case, found, some in zip(asked.cases, starts, rested, strict=True):
         at_last = let_go(asked, case, found)
         going = LettingGo(
@@ -103,8 +103,8 @@ def start_checks(
         checks = [
             *_of_sources(asked, case, some[-1]),
             *_of_plunger(asked, case, some[0]),
-            *_of_stages(asked, case, found),
-            *_fed_at_last(asked, case, at_last, found),
+            *_of_stages(asked, case, found, feeds),
+            *_fed_at_last(case, at_last, found, feeds),
             *(check for _ in some for check in _asked(asked, next(of_parts))),
             *_unfused(asked, case),
             *going.checks([(asked.circuit, case, some[0].state)])[0],
@@ -200,12 +200,12 @@ def _left_open(asked: StartSequenceRequest, case: Case, node: str) -> list[str]:
 
 
 def _of_stages(
-    asked: StartSequenceRequest, case: Case, found: Sequence[Stage]
+    asked: StartSequenceRequest, case: Case, found: Sequence[Stage], feeds: Feeds
 ) -> Iterator[Checked]:
     for stage in found:
         yield from _relays(stage)
         if stage.name == "key_off":
-            yield from _lets_go(asked, case, stage)
+            yield from _lets_go(case, stage, feeds)
         else:
             code = "pull_in_force" if stage.name == "key_on" else "hold_force"
             judged = reaches(stage.ampere_turns, stage.needed)
@@ -324,11 +324,11 @@ def _relays(stage: Stage) -> Iterator[Checked]:
 
 
 def _fed_at_last(
-    asked: StartSequenceRequest, case: Case, stage: Stage | None, found: Sequence[Stage]
+    case: Case, stage: Stage | None, found: Sequence[Stage], feeds: Feeds
 ) -> Iterator[Checked]:
     """What would keep the starter running, once what keeps it from starting is mended."""
     if stage is not None and stage is not found[-1] and stage.comes_in == "fed":
-        yield from _lets_go(asked, case, stage)
+        yield from _lets_go(case, stage, feeds)
 
 
 def _fed_over(stage: Stage | None) -> set[str]:
@@ -346,7 +346,7 @@ def _fed_over(stage: Stage | None) -> set[str]:
     }
 
 
-def _lets_go(asked: StartSequenceRequest, case: Case, stage: Stage) -> Iterator[Checked]:
+def _lets_go(case: Case, stage: Stage, feeds: Feeds) -> Iterator[Checked]:
     """Whether the plunger goes back when the key is let go; else over what terminal 50 is fed."""
     judged = stays_within(abs(stage.ampere_turns), stage.lets_go_below)
     if judged.verdict != FAIL and stage.comes_in == "fed":
@@ -362,36 +362,10 @@ def _lets_go(asked: StartSequenceRequest, case: Case, stage: Stage) -> Iterator[
     if way := stage.way_to_50:
         told = flatly(judged.verdict, abs(stage.incoming_a))
         if comes_in == "fed":
-            _, part = max(_past_key(asked, case, way) or way)
+            _, part = max(feeds.past_key(case, way) or way)
         else:
-            _, part = next(iter(_beside_its_feed(asked, case, way)), way[0])
+            _, part = next(iter(feeds.beside(case, way)), way[0])
         yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=comes_in)
-
-
-def _past_key(
-    asked: StartSequenceRequest, case: Case, way: Sequence[tuple[float, str]]
-) -> list[tuple[float, str]]:
-    """Of a way over which terminal 50 is fed those that it gets nothing over by design.
-
-    The key feeds it without each of them, and nothing does without that and the key.
-    """
-    circuit = with_starter(asked, back_v=0.0)
-    ends = asked.starter.control_node, asked.starter.ground_node
-    left_out = {*case.without}
-
-    def is_fed(*but: str) -> bool:
-        return live(circuit, {*left_out, *but}).feeds(ends)
-
-    return [each for each in way if is_fed(each[1]) and not is_fed(each[1], *let_go_with(asked))]
-
-
-def _beside_its_feed(
-    asked: StartSequenceRequest, case: Case, way: Sequence[tuple[float, str]]
-) -> list[tuple[float, str]]:
-    """Of a way over which current leaves terminal 50 those that the key feeds it without."""
-    circuit = with_starter(asked, back_v=0.0)
-    ends = asked.starter.control_node, asked.starter.ground_node
-    return [each for each in way if live(circuit, {*case.without, each[1]}).feeds(ends)]
 
 
 def _worst_of(checks: Sequence[Checked]) -> list[Checked]:
