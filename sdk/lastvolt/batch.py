@@ -109,7 +109,7 @@ class Batches(ABC):
         Parameters
         ----------
         operation : str
-            As in the path: ``"voltage-drop"``.
+            As in the path, or as its method: ``"voltage-drop"``.
         columns : mapping, DataFrame, Table, or iterator of these
             One column per field; None or NaN where nothing is given. An iterator is read as it is
             used up, so that any number of rows goes through in flat memory.
@@ -220,10 +220,10 @@ class Batches(ABC):
 
 
 def in_path(operation: str) -> str:
-    """Write the name of an operation as a part of a path, which it cannot leave."""
+    """Write the name of an operation, or its method's, as a part of a path that it cannot leave."""
     if not isinstance(operation, str):
         raise WrongArgument(f"The name of an operation is text, not {operation!r:.80}.")
-    return quote(operation, safe="", errors="replace")
+    return quote(operation.replace("_", "-"), safe="", errors="replace")
 
 
 def _check_counts(**counts: int) -> None:

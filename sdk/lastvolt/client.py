@@ -70,7 +70,7 @@ class Client(Operations, Batches):
     NoService
         If there is neither a usable URL nor an installed service.
     WrongArgument
-        If a limit or the key makes no sense.
+        If the URL is no text, or a limit or the key makes no sense.
 
     Examples
     --------
@@ -89,6 +89,8 @@ class Client(Operations, Batches):
         session: requests.Session | None = None,
         api_key: str | None = None,
     ) -> None:
+        if url is not None and not isinstance(url, str):
+            raise WrongArgument(f"The URL of a service is text, not {url!r:.80}.")
         self._url = (url or os.environ.get(URL_VARIABLE) or EMBEDDED).strip().rstrip("/")
         inside = self._url == EMBEDDED
         if not inside and not _is_url(self._url):

@@ -152,6 +152,17 @@ def test_a_sound_vehicle_has_no_poor_part(run) -> None:
     assert counted(run, ["sound"], 2) == (0, 0, 0)
 
 
+def test_wires_that_no_reading_tells_apart_stand_in_the_order_of_the_request(run) -> None:
+    """Nothing was read between them: whatever the last digits are, the one fits as the other."""
+    random = np.random.default_rng(51)
+    vehicle = vehicles.drawn(random, "wire")
+    body = vehicles.request(vehicle, vehicles.readings(random, vehicle))
+    names = [each["name"] for each in body["circuit"]["branches"]]
+    wires = {"feed", "rear wire"}
+    named = [each.part for each in run("circuit-fit", **body).faults if each.part in wires]
+    assert named == sorted(wires, key=names.index)
+
+
 @pytest.mark.long
 def test_the_one_fault_of_many_drawn_vehicles_is_named(run) -> None:
     kinds = [*SERIES, "fuse", "wire", "coil side"]

@@ -18,6 +18,7 @@ class Sample(Request):
     current_a = Quantity("current", minimum=0.5, maximum=10, optional=True)
     count = Count("count", minimum=1, maximum=3, optional=True)
     nominal_v = Count("nominal", choices=(6, 12), optional=True)
+    far_m = Quantity("length", minimum=1e-5, maximum=2.5e6, optional=True)
     flag = Flag("flag", default=True)
     word = Choice("word", ("one", "two"), default="one")
     name = Name("name")
@@ -49,6 +50,11 @@ def test_number_within_bounds(value):
 @pytest.mark.parametrize("value", [0.4999, 10.001, -3, 10**40, 1e300, 5e-324, 0, -0.0])
 def test_number_out_of_bounds_names_them(value):
     assert refused(current_a=value) == {"current_a": ["This must be from 0.5 to 10 A."]}
+
+
+def test_bounds_are_written_without_powers_of_ten():
+    told = "This must be from 0.00001 to 2,500,000 m."
+    assert refused(far_m=3e6) == {"far_m": [told]}
 
 
 @pytest.mark.parametrize("value", ["3", "1_0", True, False, [], {}, [1]])

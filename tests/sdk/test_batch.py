@@ -53,6 +53,13 @@ def test_pieces_come_in_order_and_say_how_far(client: Client) -> None:
     assert pieces[0].verdicts[0] == "pass"
 
 
+def test_an_operation_may_be_named_as_its_method(client: Client) -> None:
+    rows = {"length_m": LENGTHS}
+    (by_path,) = client.batch("wire-resistance", rows, constants=FIXED)
+    (by_method,) = client.batch("wire_resistance", rows, constants=FIXED)
+    assert by_method.columns == by_path.columns
+
+
 def test_errors_count_rows_from_the_beginning(client: Client) -> None:
     lengths = [*LENGTHS[:4], -1.0]
     pieces = [

@@ -150,6 +150,11 @@ class TestCost:
             Client(URL, **wrong)
         assert isinstance(caught.value, ValueError)
 
+    @pytest.mark.parametrize("url", [5, b"http://there", ["http://there"]], ids=str)
+    def test_a_url_that_is_no_text_is_refused(self, url: Any) -> None:
+        with pytest.raises(lastvolt.WrongArgument, match="URL of a service is text"):
+            Client(url)
+
     def test_no_wait_goes_beyond_the_end(
         self, stage: Callable[..., Stage], waits: list[float]
     ) -> None:

@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, missing, validate
@@ -64,6 +65,12 @@ def bounds(name: str, minimum: float | None, maximum: float | None) -> tuple[flo
     )
 
 
+def _in_full(value: float) -> str:
+    """Write a bound without a power of ten."""
+    text = f"{value:g}"
+    return f"{Decimal(text):,f}" if "e" in text else text
+
+
 class Quantity(fields.Float):
     """A finite number whose unit and bounds follow from the field's name.
 
@@ -93,7 +100,7 @@ class Quantity(fields.Float):
         symbol = unit.symbol if unit else "1"
         self.metadata = {**self.metadata, "x-unit": symbol}
         symbol = "" if symbol == "1" else f" {symbol}"
-        error = f"This must be from {low:g} to {high:g}{symbol}."
+        error = f"This must be from {_in_full(low)} to {_in_full(high)}{symbol}."
         self.validators = [validate.Range(low, high, error=error)]
         self.toleranced = getattr(parent, "toleranced", False)
 

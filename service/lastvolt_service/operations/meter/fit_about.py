@@ -17,7 +17,7 @@ from lastvolt_service.operations.meter.fit_ends import FIELDS
 from lastvolt_service.operations.meter.fit_model import CircuitModel, has_width
 from lastvolt_service.operations.meter.fit_request import MOST_FIT, units_of
 from lastvolt_service.operations.meter.fit_taken import Taken
-from lastvolt_service.operations.meter.fit_verdict import Verdict, fit_of_all, judged
+from lastvolt_service.operations.meter.fit_verdict import Verdict, fit_of_all, suspected
 from lastvolt_service.units import Interval
 
 # A length that was given as a number may be off by so much of it, joints and lay included. Common
@@ -32,30 +32,34 @@ VOLTS, OHMS, MOST_OHM = (0.5, 1.3), (0.1, 10.0), 10.0
 OF_SOURCES = {"open_circuit_v": VOLTS, "regulated_v": VOLTS, "internal_resistance_ohm": OHMS}
 
 
-def about(
-    model: CircuitModel, taken: Sequence[Taken], verdict: Verdict
-) -> tuple[CircuitModel, Verdict]:
-    """The fit with numbers that are about as given, where readings do not hold together else.
+def about(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Verdict]:
+    """Fit, with numbers that are about as given where readings do not hold together else.
 
-    First the lengths; then contacts and the supply, too, where that makes them hold together.
+    First the lengths; then contacts and the supply, too, where that makes them hold together. Which
+    reading contradicts the rest is asked of the last of these fits only.
+
+    Raises
+    ------
+    CalculationError
+        If there is no state of rest within the bounds, or what was read is not there.
     """
-    if verdict.whole.check.agrees:
-        return model, verdict
+    best = model, *fit_of_all(model, taken)
+    if best[1].check.agrees:
+        return model, suspected(*best)
     circuit, thought = with_lengths(model.circuit)
     lengths = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
-    best = model, verdict
     if thought and not _is_too_dear(lengths):
         with suppress(CalculationError):
-            best = lengths, judged(lengths, taken)
+            best = lengths, *fit_of_all(lengths, taken)
     for opened in _more(lengths):
-        if best[1].whole.check.agrees or _is_too_dear(opened):
+        if best[1].check.agrees or _is_too_dear(opened):
             break
         with suppress(CalculationError):
-            whole, _ = fit_of_all(opened, taken)
+            whole, starts = fit_of_all(opened, taken)
             # More than the lengths is opened for a reason only.
             if whole.check.agrees:
-                best = opened, Verdict(whole, whole, (), fits=True)
-    return best
+                best = opened, whole, starts
+    return best[0], suspected(*best)
 
 
 def _is_too_dear(model: CircuitModel) -> bool:

@@ -26,7 +26,7 @@ from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_several import Several, Together, several
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, named, sentence
-from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
+from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fit_worn import ALIKE, Worn, worn, worse_by
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.words.amounts import amount
@@ -62,7 +62,9 @@ class Explained:
         """Parts of which one would, given as numbers or by bounds that it is beyond."""
         found = [*self.poor, *worn_beyond(self.wider)]
         most = min((each.missed for each in found), default=0.0) + ALIKE
-        return sorted((each for each in found if each.missed <= most), key=lambda e: e.missed)
+        # Of the equal the first on the list is, whatever their last digits say.
+        alike = [each for each in found if each.missed <= most]
+        return sorted(alike, key=lambda each: digits(each.missed))
 
     @property
     def by_parts(self) -> list[Solved]:
@@ -111,7 +113,7 @@ def explained(model: CircuitModel, taken: Sequence[Taken]) -> Explained:
     CalculationError
         If there is no state of rest within the bounds, or what was read is not there.
     """
-    model, verdict = about(model, taken, judged(model, taken))
+    model, verdict = about(model, taken)
     if verdict.whole.check.agrees:
         return Explained(model, verdict)
     wider = beyond(model, verdict.whole, named(model.unknowns, model.circuit))

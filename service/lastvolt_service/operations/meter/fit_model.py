@@ -86,7 +86,7 @@ class Here:
     def __init__(self, model: "CircuitModel", place: int, values: list[float], state: State):
         """Take a state of rest at some values of what plays a part in its case."""
         self.unknowns, self.state = model.of_case[place], state
-        self._model, self._place, self._values = model, place, values
+        self._model, self.place, self._values = model, place, values
         self._circuit, self.case = state.model.circuit, state.model.case
 
     @property
@@ -114,7 +114,7 @@ class Here:
 
     def _moved(self, at: int, value: float) -> Network:
         """The network with another value in one place."""
-        pins, like = self._model.pins[self._place], self.state.model
+        pins, like = self._model.pins[self.place], self.state.model
         path = pins.given[at][0]
         if path[0] == "circuit" and path[1] in PARTS:
             index = int(path[2])
@@ -353,21 +353,14 @@ def first_points(
     points = [middle, *_ends(middle, low, high), low, high]
     patterns, error = [b""] * len(points), None
     alive = [True] * len(points)
-    asked = [_at_points(model, place, points) for place in cases]
-    states = iter(rest_each([posed for own in asked for posed, _ in own]))
-    for place, own in zip(cases, asked, strict=True):
-        for _, shared in own:
-            state, rests = next(states), False
-            if isinstance(state, CalculationError):
-                error = error or state
-            elif state.solution.chatter:
-                error = error or chatters(model, place)
-            else:
-                rests, solution = True, state.solution
-            for at in shared:
-                if rests:
-                    patterns[at] += solution.energised.tobytes() + solution.drawing.tobytes() + b"|"
-                alive[at] = alive[at] and rests
+    for here, shared in rested(model, dict.fromkeys(cases), points):
+        if isinstance(here, CalculationError):
+            error = error or here
+            alive = [rests and at not in shared for at, rests in enumerate(alive)]
+            continue
+        solution = here.state.solution
+        for at in shared:
+            patterns[at] += solution.energised.tobytes() + solution.drawing.tobytes() + b"|"
     seen: dict[bytes, FloatArray] = {}
     for point, pattern, rests in zip(points, patterns, alive, strict=True):
         if rests:
@@ -375,10 +368,34 @@ def first_points(
     return list(seen.values()), error
 
 
+def rested(
+    model: CircuitModel,
+    cases: Mapping[int, Mapping[str, bool] | None],
+    points: Sequence[FloatArray],
+) -> Iterator[tuple[Here | CalculationError, list[int]]]:
+    """Bring cases, each with relays that are stuck in it, to rest at many points, side by side.
+
+    Gives each state once, or why there is none, with the places of the points that share it.
+    """
+    asked = [
+        (place, values, posed._replace(stuck=model.stuck_in(place, stuck)), shared)
+        for place, stuck in cases.items()
+        for posed, values, shared in _at_points(model, place, points)
+    ]
+    states = rest_each([posed for *_, posed, _ in asked])
+    for (place, values, _, shared), state in zip(asked, states, strict=True):
+        if isinstance(state, CalculationError):
+            yield state, shared
+        elif state.solution.chatter:
+            yield chatters(model, place), shared
+        else:
+            yield Here(model, place, values, state), shared
+
+
 def _at_points(
     model: CircuitModel, place: int, points: Sequence[FloatArray]
-) -> list[tuple[Posed, list[int]]]:
-    """A case at points, each with the places of those that are the same in this case.
+) -> list[tuple[Posed, list[float], list[int]]]:
+    """A case at points: its values, and the places of those that are the same in this case.
 
     What is as it was at the first point is the same object: one value moves one part.
     """
@@ -397,7 +414,7 @@ def _at_points(
         pair = circuit, case
         for at in moved:
             pair = pins.moved(*pair, at, values[at])
-        found.append((Posed(*pair, like=like), shared))
+        found.append((Posed(*pair, like=like), list(values), shared))
     return found
 
 

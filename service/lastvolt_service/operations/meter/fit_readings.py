@@ -70,7 +70,7 @@ class Readings:
             As of `at`.
         """
         look = self._look(point)
-        return self._values(look.here) if look.told is None else look.told[0]
+        return self.values_of(look.here) if look.told is None else look.told[0]
 
     def relays(self, point: FloatArray) -> Mapping[str, bool]:
         """Which relays are in, by what their coils say but for those that are stuck.
@@ -107,12 +107,19 @@ class Readings:
         here = self._model.here(self.place, point, near, dict(self.stuck))
         return self.look(point, here)
 
-    def _values(self, here: Here) -> FloatArray:
+    def values_of(self, here: Here) -> FloatArray:
+        """What they should be in a state of rest.
+
+        Raises
+        ------
+        CalculationError
+            If something read is not there in it.
+        """
         told = here.told([output(here.state, reading, index) for index, reading in self._live])
         return np.concatenate([told, [ohms(here.state.model, *each) for each in self._dead]])
 
     def _at(self, here: Here) -> tuple[FloatArray, FloatArray]:
-        told = self._values(here)
+        told = self.values_of(here)
         slopes = here.slopes([output(here.state, each, index) for index, each in self._live])
         if not self._dead:
             return told, slopes

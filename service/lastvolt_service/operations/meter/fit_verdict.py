@@ -43,7 +43,11 @@ class Verdict:
 
 def judged(model: CircuitModel, taken: Sequence[Taken]) -> Verdict:
     """Fit, and look for the reading that contradicts the rest."""
-    whole, starts = fit_of_all(model, taken)
+    return suspected(model, *fit_of_all(model, taken))
+
+
+def suspected(model: CircuitModel, whole: Solved, starts: Sequence[FloatArray]) -> Verdict:
+    """Look for the reading that contradicts the rest of a fit that began at these points."""
     problem = whole.problem
     if whole.check.agrees:
         return Verdict(whole, whole, (), fits=True)

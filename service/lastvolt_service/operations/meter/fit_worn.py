@@ -118,11 +118,11 @@ def if_open(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[st
     problem, at = Problem(wide, whole.problem.taken), moved(model, whole.point, wide)
     factors = whole.fit.point[whole.count :]
     places = {each.path: place for place, each in enumerate(wide.unknowns)}
-    missed = {}
+    points = []
     for each in worse:
-        point = np.concatenate([at, factors])
-        point[places[each.path]] += OPEN_OHM
-        missed[each.part] = problem.squares(point)
+        points.append(np.concatenate([at, factors]))
+        points[-1][places[each.path]] += OPEN_OHM
+    missed = dict(zip([each.part for each in worse], problem.squares(points), strict=True))
     return sorted(missed, key=missed.__getitem__)
 
 

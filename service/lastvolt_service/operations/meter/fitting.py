@@ -7,6 +7,7 @@ they are what is known.
 
 import math
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from functools import cached_property
 
 import numpy as np
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL, Agreement
-from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_model import CircuitModel, rested
 from lastvolt_service.operations.meter.fit_readings import Readings
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares
@@ -120,14 +121,27 @@ class Problem:
                 raise here
             each.look(point, here)
 
-    def squares(self, point: FloatArray) -> float:
-        """Sum of squares of what is missed; endless where there is no answer."""
-        try:
-            told = self.values(point[: self.count])
-        except CalculationError:
+    def squares(self, points: Sequence[FloatArray]) -> list[float]:
+        """Sums of squares of what is missed at points; endless where there is no answer."""
+        told = [dict[int, FloatArray]() for _ in points]
+        readings = {each.place: each for each in self._readings}
+        stuck = {place: each.stuck for place, each in readings.items()}
+        for here, shared in rested(self.model, stuck, [point[: self.count] for point in points]):
+            if isinstance(here, CalculationError):
+                continue
+            with suppress(CalculationError):
+                values = readings[here.place].values_of(here)
+                for at in shared:
+                    told[at][here.place] = values
+        return [self._squares(*each) for each in zip(points, told, strict=True)]
+
+    def _squares(self, point: FloatArray, told: Mapping[int, FloatArray]) -> float:
+        """Of what readings in each case tell at a point."""
+        if len(told) < len(self._readings):
             return math.inf
+        values = np.concatenate([told[each.place] for each in self._readings])
         gains = np.array([*point[self.count :], 0.0])  # the last one is of the others
-        missed = ((1.0 + gains[self._column]) * told + self._offset - self._values) / self.digits
+        missed = ((1.0 + gains[self._column]) * values + self._offset - self._values) / self.digits
         beside = (point - self.begin) / self.deviations
         return float(missed @ missed + beside @ beside)
 
@@ -226,7 +240,7 @@ class Problem:
     def nearest(self, points: Sequence[FloatArray]) -> list[FloatArray]:
         """The points that come nearest to the readings."""
         factors = np.zeros(len(self.meters))
-        squares = [self.squares(np.concatenate([each, factors])) for each in points]
+        squares = self.squares([np.concatenate([each, factors]) for each in points])
         best = [
             place for place in np.argsort(squares)[:MORE_STARTS] if math.isfinite(squares[place])
         ]
@@ -270,7 +284,10 @@ class Problem:
 
     def _cost(self, point: FloatArray, relays: Mapping[int, Mapping[str, bool]]) -> float:
         """What a point misses; infinite where relays are not as they should be."""
-        return self.squares(point) if self._relays(point) == relays else math.inf
+        if self._relays(point) != relays:
+            return math.inf
+        own = point[: self.count]
+        return self._squares(point, {each.place: each.values_at(own) for each in self._readings})
 
     def _least(self, begin: FloatArray, low: FloatArray, high: FloatArray) -> Fit:
         return least_squares(

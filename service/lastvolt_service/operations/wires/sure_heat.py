@@ -5,6 +5,8 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any
 
+import numpy as np
+
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.judging import (
@@ -21,13 +23,14 @@ from lastvolt_service.operations.wires.ampacity import Permissible, duty_current
 from lastvolt_service.operations.wires.drop_limits import GIVEN
 from lastvolt_service.operations.wires.heated_wire import HeatedWire, heated_wire, lay
 from lastvolt_service.operations.wires.insulated_wire import known_wires
-from lastvolt_service.operations.wires.path_parts import PathPart
+from lastvolt_service.operations.wires.path_parts import PathPart, Segment
 from lastvolt_service.operations.wires.published_current import published_current
 from lastvolt_service.physics.heating import permissible_current_a
 from lastvolt_service.rows import (
     NOT_GIVEN,
     Flags,
     Numbers,
+    Words,
     are,
     given,
     is_sent,
@@ -64,11 +67,9 @@ def cold_wires(
     where: Flags = False
     names = []
     for part, each in zip(parts, cold, strict=True):
-        wire = _lying(part, each, BEST_LIMIT_C, BEST_AMBIENT_C) if some(each) else None
-        may_a = NOT_GIVEN if wire is None else _bears_a(wire, duration_s)
-        poor = _lying(part, each, POOREST_LIMIT_C, POOREST_AMBIENT_C) if some(each) else None
-        bears = False if poor is None else current_a <= _bears_a(poor, NOT_GIVEN)
-        bears = bears & negate(part.segment.temperature_c > POOREST_AMBIENT_C)
+        may_a = _alone_a(part, each, duration_s, BEST_LIMIT_C, BEST_AMBIENT_C)
+        poor_a = _alone_a(part, each, NOT_GIVEN, POOREST_LIMIT_C, POOREST_AMBIENT_C)
+        bears = (current_a <= poor_a) & negate(part.segment.temperature_c > POOREST_AMBIENT_C)
         judged = stays_within(current_a, may_a)
         hot = each & is_known & (judged.verdict == FAIL)
         if is_sent(part.segment.size):  # as in path_checks: of no cell
@@ -106,21 +107,35 @@ def fused_wires(parts: Sequence[PathPart]) -> Iterator[Checked]:
         yield Checked("fuse_protects_wire", asked_if(too_large, judged), "A", COMMON_PRACTICE, **so)
 
 
-def _lying(part: PathPart, cold: Flags, limit_c: float, ambient_c: float) -> HeatedWire | None:
-    """A wire alone in some air; None where no table knows it."""
+def _alone_a(
+    part: PathPart, cold: Flags, duration_s: Numbers, limit_c: float, ambient_c: float
+) -> Numbers:
+    """What a wire bears alone in some air; NaN where it is none, or no table knows it. [A]."""
+    segment = part.segment
+    if not some(cold):
+        return NOT_GIVEN
+    texts = segment.size, segment.standard, segment.material, segment.construction
+    try:
+        if not any(isinstance(each, Words | np.ndarray) for each in (*texts, cold, duration_s)):
+            on_s = float(duration_s) if given(duration_s) else None
+            return alone_bears_a(segment, on_s, limit_c, ambient_c)
+        return _bears_a(_lying(segment, cold, limit_c, ambient_c), duration_s)
+    except CalculationError:
+        return NOT_GIVEN
+
+
+def _lying(segment: Segment, cold: Flags, limit_c: float, ambient_c: float) -> HeatedWire:
+    """A wire alone in some air."""
     there = changed(
-        part.segment,
-        size=texts_where(cold, part.segment.size),
+        segment,
+        size=texts_where(cold, segment.size),
         insulation=None,
         insulation_limit_c=limit_c,
         outer_diameter_mm=NOT_GIVEN,
         grouped_conductors=1,
         altitude_m=0.0,
     )
-    try:
-        return lay(known_wires(there), there, ambient_c)[0]
-    except CalculationError:
-        return None
+    return lay(known_wires(there), there, ambient_c)[0]
 
 
 def alone_bears_a(

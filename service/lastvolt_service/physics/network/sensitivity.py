@@ -11,7 +11,7 @@ from lastvolt_service.blas import one_thread
 from lastvolt_service.errors import NetworkFault
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.network.bends import Line
-from lastvolt_service.physics.network.elements import FloatArray, Network
+from lastvolt_service.physics.network.elements import FloatArray, Network, Wires
 from lastvolt_service.physics.network.equations import OUT_OF_REACH, Plan
 from lastvolt_service.physics.network.loops import stacked_solve
 from lastvolt_service.physics.network.solution import Solution
@@ -207,12 +207,16 @@ class _Slopes:
         limit = np.zeros((len(self.values.limit), count))
         draws, bent = self.load_a[0] > 0.0, []
         volts = np.where(draws, self.load_v[0], 1.0)
+        warm_a = self._ratio()[:, 0] * flow[topology.spans["wires"]]
         for column, one in enumerate(variants):
             kinds = [
                 kind for kind in topology.spans if getattr(one, kind) is not getattr(network, kind)
             ]
-            if not {"wires", "lamps"}.isdisjoint(kinds):
+            if "lamps" in kinds or ("wires" in kinds and not _is_as_warm(one.wires, network.wires)):
                 bent.append(column)
+            elif "wires" in kinds:
+                more = one.wires.resistance_20_ohm - network.wires.resistance_20_ohm
+                drop[topology.spans["wires"], column] = more * warm_a
             for kind in kinds:
                 span, own, old = topology.spans[kind], getattr(one, kind), getattr(network, kind)
                 if kind in LOADS:
@@ -241,6 +245,17 @@ class _Slopes:
         values.lay(ohm, emf, values.bends(flow))
         drop = (ohm * flow + emf)[values.bent]
         return np.asarray(drop[:, 1:] - drop[:, :1])
+
+    def _ratio(self) -> FloatArray:
+        """Resistance of wires as warm as they are over that at 20 degC, shape (wires, rows)."""
+        alpha: FloatArray = self.values.parts["alpha"]
+        if not len(alpha):
+            return alpha
+        return np.asarray(
+            resistance_ratio(
+                temperature_c=self.bends[0].temperature_c, temperature_coefficient_per_k=alpha
+            )
+        )
 
     def sent(
         self, ends: Sequence[tuple[int, int]], through: Sequence[int]
@@ -323,12 +338,7 @@ class _Slopes:
             found = np.asarray(array[..., spans[kind]] * factor)
             return found[0] if self.single else found
 
-        ratio: Any = 1.0
-        if spans["wires"].stop:
-            ratio = resistance_ratio(
-                temperature_c=self.bends[0].temperature_c.T[:, None, :],
-                temperature_coefficient_per_k=parts["alpha"].T[:, None, :],
-            )
+        ratio = self._ratio().T[:, None, :]
         lamp_v: Any = 0.0
         if spans["lamps"].start < spans["lamps"].stop:
             lamp_v = self.bends[-1].drop_v.T[:, None, :]
@@ -358,6 +368,13 @@ class _Slopes:
             current_loads=per_ampere[..., :currents],
             power_loads=per_watt[..., currents:],
         )
+
+
+def _is_as_warm(wires: Wires, others: Wires) -> bool:
+    """Whether wires have the temperatures of others at any current: only lengths differ."""
+    return wires.temperature_of is others.temperature_of and np.array_equal(
+        wires.temperature_coefficient_per_k, others.temperature_coefficient_per_k
+    )
 
 
 def _against(plan: Plan, element: int, drop: FloatArray) -> FloatArray:
