@@ -33,7 +33,7 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
     NextReading,
 )
-from lastvolt_service.operations.meter.fit_charging import charging
+from lastvolt_service.operations.meter.fit_charging import as_charged
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_faults import stays_live
 from lastvolt_service.operations.meter.fit_mending import mending
@@ -99,15 +99,19 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     """
     timed = settled(with_usual_times(asked))
     taken, noise = sorted_readings(asked)
-    found = explained(CircuitModel(timed.circuit, timed.cases), taken)
+    model, charges = as_charged(asked, timed.circuit, timed.cases)
+    found = explained(model, taken)
     model, verdict = found.model, found.verdict
+    agreement = agreement_of(verdict)
+    is_told = agreement not in UNTOLD
+    if charges and not is_told:
+        # What something does that nobody described is laid at no part.
+        found = Explained(model, verdict)
     solved, readable = verdict.solved, Readable(model, verdict.solved)
     worst = _worst_case(timed, readable)
     decisive, slopes = _decisive(timed, found, readable, worst)
     names = named(model.unknowns, asked.circuit)
     cases = [case.name for case in asked.cases]
-    agreement = agreement_of(verdict)
-    is_told = agreement not in UNTOLD
     # What does not fit tells nothing of any value.
     fit = next(iter(found.possible), None)
     fit = solved if len(verdict.contradicts) == 1 else fit
@@ -116,7 +120,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     following = following_reading(solved, readable, slopes, cases) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
-    nothing = sentence("nothing_more" if is_told else "again")
+    nothing = sentence("nothing_more" if is_told else "uncharged" if charges else "again")
     lacks = load_check.judged.verdict == FAIL
     live = tuple(stays_live(model, asked.readings, asked.load))
     faults = live + parts_at_fault(found, is_told=is_told)
@@ -156,12 +160,13 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "danger": mend.danger,
-            "charging": charging(asked, readable.here[worst].state.model.emf_v),
+            "charging": charges,
             "battery": mend.battery,
             "mend": mend.mend,
             "fuse": mend.fuse,
             "rounded": rounded(asked.readings, asked.meters),
             "sound": mend.sound,
+            "likely": mend.likely,
             "unread": mend.unread,
             "parts": mend.parts,
             "next_reading": following and following[0],
