@@ -62,6 +62,13 @@ def test_a_worn_wire_is_told_whatever_the_other_length_is() -> None:
     assert answer["headline"].startswith("If all readings are right, rear takes")
 
 
+@pytest.mark.parametrize(("feed_m", "rear_m", "worn"), [(5.6, 6.0, "feed"), (4.0, 8.4, "rear")])
+def test_a_wire_that_drops_two_fifths_more_is_worn_and_no_longer(feed_m, rear_m, worn) -> None:
+    """Nobody is off by two fifths of a harness: a tenth of its length may be, and no more."""
+    answer = post("circuit-fit", harness(feed_m, rear_m))
+    assert [each["part"] for each in answer["faults"]] == [worn]
+
+
 def test_what_no_length_explains_is_a_contradiction() -> None:
     """0.9 V are read across a switch, and supply less load and the others leave 0.04 V for it.
 
