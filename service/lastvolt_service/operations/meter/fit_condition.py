@@ -203,7 +203,7 @@ class Conditions:
             kind = "relay" if part.group == "contacts" else kind
             limit_v = limits.get(name, math.inf)
             if part.kind in {"wire", "resistance"}:
-                limit_v = self._of_wire(state, abs(drop_v))
+                limit_v = most_of_wire_v(state, self._asked.load, self._asked.sure_v, abs(drop_v))
             own = self._own[name]
             held = _held_down(state, amps)
             is_within = abs(amps) * own.high_ohm * held <= limit_v
@@ -222,15 +222,6 @@ class Conditions:
                 is_sound_as_given=is_within,
             )
         return found
-
-    def _of_wire(self, state: State, drop_v: float) -> float:
-        """What a wire may drop before it is poor. [V]."""
-        load = state.named(self._asked.load)
-        nominal = int(nominal_of(state.model.emf_v, self._asked.sure_v))
-        circuit = load.asked.circuit if load is not None else None
-        whole = drop_limits().get((circuit, nominal)) if circuit else None
-        whole_v = whole.limit_v if whole is not None else OF_NOMINAL * nominal
-        return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
 
     def _together(self, place: int, parts: Mapping[str, _Part]) -> Iterator[Condition]:
         """Shortest runs, on the way of a load or a coil, whose untold parts are told together."""
@@ -252,6 +243,16 @@ class Conditions:
                     if used.isdisjoint(places) and half <= max(SUM_V, OF_SUM * drop_v):
                         used.update(places)
                         yield _summed(self._case(place), run, drop_v, half)
+
+
+def most_of_wire_v(state: State, load_name: str, sure_v: float, drop_v: float) -> float:
+    """What a wire may drop before it is poor, by what one as it is described drops. [V]."""
+    load = state.named(load_name)
+    nominal = int(nominal_of(state.model.emf_v, sure_v))
+    circuit = load.asked.circuit if load is not None else None
+    whole = drop_limits().get((circuit, nominal)) if circuit else None
+    whole_v = whole.limit_v if whole is not None else OF_NOMINAL * nominal
+    return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
 
 
 @dataclass(frozen=True, slots=True)
