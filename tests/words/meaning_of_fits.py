@@ -23,6 +23,7 @@ CHECKS = {
 REASONS = {
     "told": "{part}: between {low} and {high}, 19 times of 20.",
     "not_told": "leave it anywhere between {low} and {high}",
+    "shared": "{part}: {high} at most, 19 times of 20, and what of that is in {others} instead",
     "together": "cannot be told apart; together they are {sum}, between {low} and {high}",
     "apart": "cannot be told apart by these readings",
     "between": "red lead at {red}, black at {black}",
@@ -81,7 +82,8 @@ PHRASES = (
     "nothing is told of {load} yet", "{next_message}",
     "{estimates.0.message}", "{estimates.1.message}", "{estimates.2.message}",
     "{estimates.3.message}", "{estimates.4.message}", "{estimates.5.message}",
-    "{confounded.0.message}", "{part}: between", "between {low} and {high}",
+    "{confounded.0.message}", "{part}: between", "{part}: {high} at most", "is in {others} instead",
+    "between {low} and {high}",
     "{part} cannot be told apart", "together they are {sum}", "red lead at {red}",
     "black one at {black}", "black at {black}", "in {case}", "lead of {part}", "ohms of {part} by",
     "Reading {number} is noise", "of less than {least} an ohmmeter", "{part}: these readings",

@@ -55,6 +55,7 @@ from lastvolt_service.operations.meter.fit_told import (
     residuals,
     sentence,
     set_aside,
+    shared_places,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fitting import Solved
@@ -115,8 +116,6 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     # What does not fit tells nothing of any value.
     fit = next(iter(found.possible), None)
     fit = solved if len(verdict.contradicts) == 1 else fit
-    told = tuple(estimates(model.unknowns, fit, names))
-    fitted = [bounds(each, fit) for each in model.unknowns]
     following = following_reading(solved, readable, slopes, cases) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
@@ -134,6 +133,13 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         possible=found.possible,
         said=frozenset(each.part for each in faults[:1]),
     )
+    # Of what some take together any one may have it all, a wire given as a number, too.
+    rows = [each.parts for each in mend.parts if each.verdict in {"fail", "undecided"}]
+    shared = shared_places(model, rows)
+    told = tuple(estimates(model.unknowns, fit, names, shared))
+    fitted = [
+        bounds(each, fit, is_shared=place in shared) for place, each in enumerate(model.unknowns)
+    ]
     if not is_told and faults:
         nothing = sentence("mend_worn" if len(faults) == 1 else "mend_live")
         if found.several is not None and not found.several.alone:

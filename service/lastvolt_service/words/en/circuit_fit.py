@@ -127,6 +127,8 @@ CIRCUIT_FIT = OperationWords(
     reasons={
         "told": "{part}: between {low} and {high}, 19 times of 20.",
         "not_told": "{part}: these readings leave it anywhere between {low} and {high}.",
+        "shared": "{part}: {high} at most, 19 times of 20, and what of that is in {others} instead "
+        "these readings do not tell.",
         "together": "{part} cannot be told apart; together they are {sum}, between {low} and "
         "{high}. To tell them apart read volts with the red lead at {red} and the black one at "
         "{black}, in {case}.",
