@@ -55,7 +55,7 @@ REASONS = {
     "stop": "Switch it off, and leave it off: in {case} {text}",
     "poor": "{part} takes {volts} at {amps}, and a sound {kind} at most {most}",
     "poor_wire": "{part} takes {volts} at {amps}, and as it is described at most {most}",
-    "poor_together": "sound ones at most {most}: one of them is poor",
+    "poor_together": "sound ones at most {most}: one or more of them are poor",
     "straddles": "{part} takes {low} to {high}, and a sound one at most {most}: it may be poor",
     "straddles_read": "it may be poor or sound. Read it once more in {case}, in a finer range",
     "straddles_together": "{low} to {high} together, and sound ones at most {most}",

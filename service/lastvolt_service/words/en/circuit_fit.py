@@ -166,7 +166,7 @@ CIRCUIT_FIT = OperationWords(
             *_DO,
         ),
         "poor_together": "{part} take {volts} together at {amps}, and sound ones at most {most}: "
-        "one of them is poor. Read the volts across each of them, in {case}.",
+        "one or more of them are poor. Read the volts across each of them, in {case}.",
         "straddles": "{part} takes {low} to {high}, and a sound one at most {most}: it may be "
         "poor or sound. Read volts in {case}, the red lead at {red} and the black one at {black}.",
         "straddles_read": "{part} takes {low} to {high}, and a sound one at most {most}: it may be "
