@@ -62,8 +62,8 @@ _STAYS = (
 
 _DRAGS = (
     "The battery keeps {value}, and a sound one at what is usual {limit}; its own resistance is "
-    "that of a strong one: what it turns draws too much. Look for a stiff engine, and for a starter "
-    "that drags or has shorted turns."
+    "that of a strong one: what it turns draws too much. Look for a stiff engine, and for a "
+    "starter that drags or has shorted turns."
 )
 
 RECORDING = OperationWords(
