@@ -1,4 +1,4 @@
-"""The same readings of one path, told by its quick form and by the fit of its circuit: one judge."""
+"""The same readings of one path, told by its quick form and by the fit of its circuit."""
 
 import pytest
 
