@@ -28,6 +28,7 @@ from .measured_vehicles import (
 )
 
 FEW, QUICK, MANY = 10, 20, 2000
+PROGRESS = 100  # vehicles, after which a long run prints how many held
 OF_BOUNDS = (BOUNDS[:, 1] - BOUNDS[:, 0]) / np.sqrt(12)  # of a rectangle
 FACTORS = {True: VOLTS[0] / 100 / np.sqrt(3), False: CLAMP[0] / 100 / np.sqrt(3)}
 FALSIFIED, COLLINEAR = 10.0, 0.9
@@ -95,6 +96,7 @@ class Tally:
 def coverage(run, seeds) -> tuple[Tally, Tally, Tally, Tally]:
     """Of values that readings determine and no bound cuts, of others, of the voltage; alarms."""
     sure, others, volts, alarms = Tally(), Tally(), Tally(), Tally()
+    by_kind = {path: Tally() for path in inputs()}
     for seed in seeds:
         random = np.random.default_rng(seed)
         vehicle, where = drawn(random), some_points(random)
@@ -103,12 +105,17 @@ def coverage(run, seeds) -> tuple[Tally, Tally, Tally, Tally]:
         for each in answer.estimates:
             is_cut = each.low <= each.given_low or each.high >= each.given_high
             held = each.low - 1e-12 <= truth[each.input] <= each.high + 1e-12
-            (sure if each.determined and not is_cut else others).add(held=held)
+            is_sure = each.determined and not is_cut
+            (sure if is_sure else others).add(held=held)
+            if is_sure:
+                by_kind[each.input].add(held=held)
         nodes, _ = solved(vehicle, "key and heater")
         load_v = nodes["terminal 50"] - nodes["block"]
         decisive = answer.decisive
         volts.add(held=decisive.low_v <= load_v <= decisive.high_v)
         alarms.add(held=answer.agreement not in {"agrees", "not_checked"})
+        if alarms.all % PROGRESS == 0:
+            print(f"held: {sure=} {others=} {volts=} {alarms=} {by_kind=}", flush=True)  # noqa: T201
     return sure, others, volts, alarms
 
 

@@ -179,3 +179,59 @@ def test_a_coil_that_gets_nothing_is_no_open_part_of_its_contact() -> None:
     answer = post("circuit-fit", vehicles.request(vehicle, read))
     assert "or the coil of relay gets nothing" in answer["headline"]
     assert "See first whether relay clicks in on" in answer["headline"]
+
+
+def charged(at_rest_v=None):
+    """A heater of 1 ohm behind 0.1 ohm at 14.3 V, where a battery of up to 13 V was described."""
+    body = question(
+        [
+            volts("post", "ground", 14.2), volts("post", "live", 1.29),
+            volts("live", "ground", 12.9), {"case": "on", "through": "heater", "value_a": 12.9},
+        ],
+        switch=between(0.001, 0.5), emf=between(11.0, 13.0), load=between(0.8, 1.2),
+    )  # fmt: skip
+    if at_rest_v is not None:
+        body["readings"].append(volts("post", "ground", at_rest_v, "off"))
+    return post("circuit-fit", body)
+
+
+def test_what_charges_is_laid_at_no_part() -> None:
+    """12.6 V at rest and 14.2 V at work: no resistance makes volts more, an engine does."""
+    answer = charged(12.6)
+    assert "something charges it" in answer["charging"]
+    assert answer["headline"].startswith(answer["charging"])
+    assert (answer["faults"], answer["beyond"], answer["mend"]) == ([], [], None)
+    assert answer["next_message"].startswith("Next, take all readings again with nothing")
+
+
+def test_while_all_is_read_with_the_engine_running_parts_are_told() -> None:
+    """By hand 1.29 V across a switch that may take 0.1 V, whatever feeds it."""
+    answer = charged()
+    assert answer["agreement"] in {"agrees", "not_checked"}
+    assert answer["headline"].startswith(answer["charging"])
+    assert [each["parts"] for each in answer["parts"] if each["verdict"] == "fail"] == [["switch"]]
+
+
+@pytest.mark.parametrize(("posts_v", "says"), [(10.9, "keeps 10.9 V"), (12.2, None)])
+def test_a_battery_that_keeps_too_little_is_told_by_both(posts_v, says) -> None:
+    """A flat one has 11.6 V and some, less 10 A times hundredths of an ohm: 10.9 V are too little.
+
+    Whether it has too few volts or too many ohms no reading tells.
+    """
+    body = question(
+        [
+            volts("post", "ground", posts_v), volts("post", "live", 0.05),
+            volts("live", "ground", posts_v - 0.05),
+            {"case": "on", "through": "heater", "value_a": 10.0},
+        ],
+        switch=between(0.001, 0.5), emf=between(9.0, 13.2), load=between(0.8, 1.5),
+    )  # fmt: skip
+    body["circuit"]["source"]["internal_resistance_ohm"] = between(0.003, 0.3)
+    answer = post("circuit-fit", body)
+    of_path = post("drop-diagnosis", {
+        "current_a": 10.0, "supply_v": posts_v, "load_voltage_v": posts_v - 0.05,
+        "readings": [{"name": "switch", "kind": "contact", "part": "switch", "measured_v": 0.05}],
+    })  # fmt: skip
+    assert (of_path["supply_is"] == "too_low") == (says is not None)
+    assert (answer["battery"] is None) == (says is None)
+    assert says is None or says in answer["headline"]

@@ -1,7 +1,7 @@
 """Wires whose lengths are about as given, read part by part: no part is blamed for a decimetre."""
 
 import pytest
-from tests.operations.test_circuit_fit import between, contact, post, volts
+from tests.operations.test_circuit_fit import between, contact, estimate, post, volts
 from tests.operations.test_circuit_fit_parts import ring, verdicts
 
 # Copper of IEC 28, 1/58 ohm mm2/m at 20 degC; 14 AWG has 2.081 mm2 by ASTM B258; two hundredths of
@@ -62,6 +62,13 @@ def test_a_worn_wire_is_told_whatever_the_other_length_is() -> None:
     assert answer["headline"].startswith("If all readings are right, rear takes")
 
 
+@pytest.mark.parametrize(("feed_m", "rear_m", "worn"), [(5.6, 6.0, "feed"), (4.0, 8.4, "rear")])
+def test_a_wire_that_drops_two_fifths_more_is_worn_and_no_longer(feed_m, rear_m, worn) -> None:
+    """Nobody is off by two fifths of a harness: a tenth of its length may be, and no more."""
+    answer = post("circuit-fit", harness(feed_m, rear_m))
+    assert [each["part"] for each in answer["faults"]] == [worn]
+
+
 def test_what_no_length_explains_is_a_contradiction() -> None:
     """0.9 V are read across a switch, and supply less load and the others leave 0.04 V for it.
 
@@ -73,3 +80,25 @@ def test_what_no_length_explains_is_a_contradiction() -> None:
     assert answer["agreement"] == "group_contradicts"
     assert 3 in answer["contradicts"]
     assert not answer["faults"]
+
+
+def test_what_a_worn_wire_takes_is_not_laid_at_the_plug_beside_it() -> None:
+    """1.45 V over both at 8 A: 0.18 ohm, of which a sound wire has 0.05: any may have the rest.
+
+    The plug has 0.13 ohm at most, and maybe none: it was given as 1 milliohm to 1 ohm.
+    """
+    body = harness(4.0, 6.0, more=1.0)
+    first, feed, plug, rear, *others = body["readings"]
+    both = round(plug["value_v"] + rear["value_v"], 3)
+    body["readings"] = [first, feed, volts("key in", "live", both), *others]
+    answer = post("circuit-fit", body)
+    assert [each["parts"] for each in answer["parts"] if each["verdict"] == "fail"] == [
+        ["switch", "rear"]
+    ]
+    found = estimate(answer, "branches/1/resistance_ohm")
+    assert (found["determined"], found["low"]) == (False, 0.001)
+    assert found["high"] == pytest.approx(0.13, abs=0.003)
+    assert "in rear instead" in found["message"]
+    assert answer["fitted"]["circuit"]["branches"][1]["resistance_ohm"] == {
+        "low": 0.001, "high": found["high"]
+    }  # fmt: skip

@@ -79,7 +79,91 @@ def test_what_straddles_the_limit_is_neither_poor_nor_sound() -> None:
             each["meter"] = "coarse"
     answer = post("circuit-fit", body | {"meters": [coarse]})
     assert verdicts(answer)["switch"] == "undecided"
-    assert "it may be poor or sound. Read volts in on" in answer["headline"]
+    assert (
+        "it may be poor or sound. Read it once more in on, in a finer range" in answer["headline"]
+    )
+
+
+COARSE = {"name": "coarse", "kind": "volts", "resolution_v": 0.1}
+
+
+def coarse(read, **values):
+    """A ring read with one decimal: volts across its parts by name, 12.4 A."""
+    ends = {"switch": ("post", "live"), "load": ("live", "lug"), "strap": ("lug", "ground")}
+    readings = [volts("post", "ground", 12.4) | {"meter": "coarse"}]
+    readings += [volts(*ends[name], value) | {"meter": "coarse"} for name, value in read.items()]
+    readings.append({"case": "on", "through": "heater", "value_a": values.get("amps", 12.3)})
+    return post("circuit-fit", ring(readings=readings) | {"meters": [COARSE]})
+
+
+def test_a_sound_part_read_with_one_decimal_is_sound_as_far_as_the_meter_tells() -> None:
+    """0.1 V and 0.0 V, a step more or less: a sound switch takes 0.1 V, a poor one over 0.15 V."""
+    answer = coarse({"switch": 0.1, "load": 12.3, "strap": 0.0})
+    assert set(verdicts(answer).values()) <= {"likely", "pass"}
+    assert verdicts(answer)["switch"] == "likely"
+    assert answer["mend"] is None
+    assert answer["likely"].startswith("Sound as far as the meter tells: ")
+    assert "switch" in answer["likely"]
+    assert "may be poor" not in answer["headline"]
+    assert "No reading tells" not in answer["headline"]
+
+
+def test_a_poor_part_is_poor_with_one_decimal_too() -> None:
+    """0.9 V are poor whatever the last digit; 0.2 V may be: it is to be read once more."""
+    assert verdicts(coarse({"switch": 0.9, "load": 11.5, "strap": 0.0}))["switch"] == "fail"
+    answer = coarse({"switch": 0.2, "load": 12.2, "strap": 0.0})
+    assert verdicts(answer)["switch"] == "undecided"
+    assert "in a finer range" in answer["mend"]
+
+
+def in_a_row(lost_v, amps=10.0):
+    """Four contacts and a heater in a row, of which posts, load and amperes were read."""
+    names = ["clamp", "fuse", "plug", "strap"]
+    nodes = ["post", "a", "b", "c", "ground"]
+    kinds = dict(zip(names, ("terminal", "fuse", "connector", "ground"), strict=True))
+    body = ring(readings=[
+        volts("post", "ground", 12.5), volts("post", "c", lost_v),
+        volts("c", "lug", 12.48 - lost_v), volts("lug", "ground", 0.02),
+        {"case": "on", "through": "heater", "value_a": amps},
+    ])  # fmt: skip
+    body["circuit"]["branches"] = [
+        contact(name, *nodes[place : place + 2], between(0.0005, 0.5), kinds[name])
+        for place, name in enumerate(names[:3])
+    ] + [contact("strap", "lug", "ground", between(0.0005, 0.5), "ground")]
+    body["circuit"]["loads"][0] |= {
+        "nodes": ["c", "lug"], "resistance_ohm": between(0.9, 1.5), "needed_v": 10.0
+    }  # fmt: skip
+    return post("circuit-fit", body)
+
+
+def test_what_sound_contacts_in_a_row_take_together_hides_none() -> None:
+    """0.1 V across three, each of which usually takes up to 0.05 V: they are sound together."""
+    answer = in_a_row(0.1)
+    assert [each["verdict"] for each in answer["parts"] if len(each["parts"]) == 3] == ["pass"]
+    assert answer["mend"] is None
+
+
+def test_what_one_of_a_row_may_take_alone_is_asked_for() -> None:
+    """0.24 V across three: within their limits together, and more than twice that of one."""
+    answer = in_a_row(0.24)
+    assert [each["verdict"] for each in answer["parts"] if len(each["parts"]) == 3] == ["undecided"]
+    assert answer["mend"].startswith("clamp, fuse and plug take 0.2")
+    assert "read the volts across each of them" in answer["mend"]
+
+
+def test_a_little_worn_part_is_told_at_once() -> None:
+    """0.13 V across a switch that may take 0.1 V: no fault yet, and nothing to be silent of."""
+    readings = [
+        volts("post", "ground", 12.42), volts("post", "live", 0.13), volts("live", "lug", 12.27),
+        volts("lug", "ground", 0.02), {"case": "on", "through": "heater", "value_a": 12.3},
+    ]  # fmt: skip
+    fine = {"name": "fine", "kind": "volts", "resolution_v": 0.001, "accuracy_percent": 0.1}
+    for each in readings:
+        if "value_v" in each:
+            each["meter"] = "fine"
+    answer = post("circuit-fit", ring(readings=readings) | {"meters": [fine]})
+    assert verdicts(answer) == {"switch": "marginal", "strap": "pass"}
+    assert "switch takes 0.13 V at 12.3 A, a little more than" in answer["headline"]
 
 
 def test_lamps_that_burn_their_wire_are_switched_off_first() -> None:

@@ -335,3 +335,14 @@ def test_with_swapped_leads_nothing_is_balanced(run):
     assert balance.verdict == "unknown"
     assert "swapped" in balance.message
     assert "lost" not in str([check.message for check in found.checks])
+
+
+def test_a_feed_that_may_carry_more_than_its_load_is_read_again_without_the_rest(run):
+    """By hand 0.22 V of a new wire at 8 A: 0.6 V are 22 A of others, or broken strands."""
+    others = wire("rear", 0.21), contact("plug", 0.02, "connector")
+    found = diagnose(run, wire("feed", 0.6), *others)
+    assert found.mend_first == ("feed",)
+    assert "If other loads hang on feed, too, switch them off first" in found.headline
+    found = diagnose(run, wire("feed", 0.21), contact("key", 0.6), *others)
+    assert found.mend_first == ("key",)
+    assert "other loads" not in found.headline

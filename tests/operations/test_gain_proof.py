@@ -202,3 +202,12 @@ def test_a_way_without_a_relay_needs_no_clamp_round_the_switch() -> None:
     answer = post("gain-proof", question(BEFORE, SOUND))
     assert answer["proof"] == "proven"
     assert not any("see that the load stops" in each for each in answer["cautions"])
+
+
+@pytest.mark.parametrize(("step", "is_rounded"), [(0.1, True), (0.015, False)])
+def test_volts_without_their_last_digits_are_noticed_in_a_proof(step, is_rounded) -> None:
+    """Four of four volts are tenths, and the meter shows thousandths and hundredths."""
+    answer = post("gain-proof", question(BEFORE, read(step, 10.4)))
+    assert (answer["rounded"] is not None) is is_rounded
+    if is_rounded:
+        assert "multiples of 0.1 V" in answer["headline"]

@@ -4,6 +4,8 @@ A ring of 12.4 V, a heater of 2 ohm, a switch given as an interval and a feed gi
 """
 
 import pytest
+from tests.operations.proofs_drawn import DEAD
+from tests.operations.proofs_drawn import asked as drawn
 from tests.operations.test_circuit_fit import between, contact, post, volts
 
 HEATER_OHM, FEED_OHM = 2.0, 0.05
@@ -56,5 +58,58 @@ def test_before_is_fitted_as_a_fit_does(emf_v, feed_ohm, after_v) -> None:
     gain_v = ring(emf_v, 0.005, feed_ohm)[1] - was_v
     assert answer["proof"] == "proven"
     assert answer["gain"]["low_v"] - 0.01 <= gain_v <= answer["gain"]["high_v"] + 0.01
-    worse = {each["part"] for each in answer["look_at"] if each["code"] == "worse_before"}
+    worse = {each["part"] for each in answer["look_at"] if each["code"] == "still_poor"}
     assert worse == named == ({"feed"} if feed_ohm != FEED_OHM else set())
+
+
+@pytest.mark.parametrize(("then_ohm", "lost"), [(0.15, "0.86 V"), (0.0507, None)])
+def test_what_is_still_lost_after_half_a_mending_is_said(then_ohm, lost) -> None:
+    """Of 0.25 ohm half is mended: by hand 12.4 V / 2.165 ohm x 0.15 ohm = 0.86 V are lost still.
+
+    6 m of 14 AWG have 0.0507 ohm, 1.02 x 6 m / 58 / 2.081 mm2 (IEC 28, ASTM B258).
+    """
+    before, _ = ring(12.4, 0.1, 0.25)
+    after, _ = ring(12.4, 0.005, then_ohm)
+    body = asked(before, after)
+    body["circuit"]["branches"][1] = {
+        "name": "feed", "kind": "wire", "nodes": ["in", "live"], "size": "14 AWG",
+        "length_m": 6.0, "insulation": "GXL", "temperature_c": 20,
+    }  # fmt: skip
+    answer = post("gain-proof", body)
+    assert answer["proof"] == "proven"
+    said = {each["part"]: each["message"] for each in answer["look_at"]}
+    assert set(said) == ({"feed"} if lost else set())
+    assert lost is None or said["feed"].startswith(f"feed takes {lost} at 5.")
+    assert lost is None or said["feed"] in answer["headline"]
+
+
+def test_a_plug_that_stays_poor_beside_what_was_mended_is_said() -> None:
+    """The switch is clean: 0.3 ohm of the plug take 1.6 V still, and a sound one takes 0.1 V."""
+    before, _ = ring(12.4, 0.3, 0.3)
+    after, _ = ring(12.4, 0.005, 0.3)
+    body = asked(before, after)
+    body["circuit"]["branches"][1] = contact("plug", "in", "live", between(0.0, 0.5))
+    answer = post("gain-proof", body)
+    assert answer["proof"] == "proven"
+    assert [(each["code"], each["part"]) for each in answer["look_at"]] == [("still_poor", "plug")]
+
+
+@pytest.mark.parametrize("false", [1, 3, 4])
+def test_a_dead_relay_is_worse_whatever_contradicts_before(false) -> None:
+    """The winding had 7 V and more and has none: no reading before needs to be right for that."""
+    body, *_ = drawn(0, DEAD)
+    field = "value_v" if "value_v" in body["before"][false] else "value_a"
+    body["before"][false][field] *= 1.6
+    answer = post("gain-proof", body)
+    assert answer["agreement_before"] not in {"agrees", "not_checked"}
+    assert answer["proof"] == "worse"
+    assert answer["headline"].startswith("Worse than before: winding gets less in ")
+    assert answer["look_at"][0]["code"] == "relay_stays_out"
+
+
+def test_where_the_volts_before_are_the_false_ones_nothing_is_worse_for_sure() -> None:
+    body, *_ = drawn(0, DEAD)
+    body["before"][2]["value_v"] *= 1.6
+    answer = post("gain-proof", body)
+    assert answer["contradicts_before"] == [3]
+    assert answer["proof"] == "not_proven"

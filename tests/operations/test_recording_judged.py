@@ -42,6 +42,21 @@ def test_a_battery_at_work_is_judged(lowest_v, level_v, rest_v, verdict, words):
     assert words in said(answer, "supply")
 
 
+@pytest.mark.parametrize(
+    ("level_v", "amps", "drags"),
+    # By hand 4.5 V / 420 A = 0.0107 ohm, a sound battery has 0.010; 4.5 V / 180 A = 0.025 ohm.
+    [(8.1, 420.0, True), (8.1, 180.0, False), (10.4, 180.0, False)],
+)
+def test_a_strong_battery_that_sags_turns_something_that_draws_too_much(level_v, amps, drags):
+    answer = ask(
+        time_s=TIME_S.tolist(), between="battery",
+        volts_v=np.where(ON, level_v, 12.6).tolist(), current_a=np.where(ON, amps, 0.0).tolist(),
+    )  # fmt: skip
+    assert ("strong one: what it turns draws too much" in answer.headline) is drags
+    assert f"{amps:.0f} A flow" in answer.headline
+    assert ("Ask battery-voltage" in answer.headline) is (not drags and level_v < 9.0)
+
+
 def test_a_battery_of_which_the_system_is_not_known_is_not_judged():
     """8.5 V at rest are no 6 V system and no 12 V one that anybody could name."""
     answer = dips(6.0, 7.0, rest_v=8.5)

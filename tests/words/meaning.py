@@ -805,6 +805,7 @@ PHRASES = (
     "Of the contacts {largest_drop} drops most, {readings.[largest_drop].measured_v}",
     "at {working_current_a} {worst.name} drops {worst.excess_at_work_v} more",
     "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in",
+    "other loads hang on {worst.name}, too",
     "{worst.name} drops {worst.excess_v} more", "gives the load {worst.regained_v}",
     "{unaccounted_v} is lost",
     "make up the supply to {unaccounted_v}", "mend {mend_first.1}", "give the load {regained_v}",

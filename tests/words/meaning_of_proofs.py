@@ -79,6 +79,7 @@ REASONS = {
     "and that is too little: in {part} between {low} and {high} reach it, and it needs {needed}",
     "or_false": "Or reading {number} after is false",
     "switch_not_told": "No reading after rules out that {part} carries the load still",
+    "still_poor": "{part} takes {volts} at {amps} after, and {most} are the most of a sound one",
     "worse_before": "only if {part} was not what was given for it",
     "again_before": "Reading {number} before contradicts the rest",
     "again_after": "Reading {number} after contradicts the rest",
@@ -113,6 +114,7 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
+    "{part} takes {volts} at {amps} after", "and {most} are the most", "{rounded}",
     "only if {part} was not what",
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
     "Between {low} and {high} less than was promised reach {part}", "on the way to {part} or back",

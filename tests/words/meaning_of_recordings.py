@@ -11,6 +11,7 @@ CHECKS = {
         (
             "battery keeps {value}",
             "sound one, warm and at half of its cold rating, for {limit}",
+            "a sound one at what is usual {limit}",
             "dips to {value}",
             "below the {limit}",
             "than the {limit} that",

@@ -59,7 +59,7 @@ class Decisive(Model):
     """Lowest voltage that the load works at there. [V]"""
 
 
-ConditionVerdict = Literal["fail", "undecided", "marginal", "pass", "unknown"]
+ConditionVerdict = Literal["fail", "undecided", "marginal", "likely", "pass", "unknown"]
 """What `Condition.verdict` may be."""
 
 
@@ -75,9 +75,10 @@ class Condition(Model):
         Wire, resistance, relay, or what makes the contact; of several: several.
     case : str
         The case that tells.
-    verdict : {"fail", "undecided", "marginal", "pass", "unknown"}
+    verdict : {"fail", "undecided", "marginal", "likely", "pass", "unknown"}
         Fail: poor; undecided: poor or sound, and a closer reading tells; marginal: a little worn;
-        pass: sound; unknown: no reading tells.
+        likely: sound as far as the meter tells, which is too coarse to be sure; pass: sound;
+        unknown: no reading tells.
     drop_v : float
         Most likely across it there; of several the sum. [V]
     low_v : float
@@ -90,6 +91,8 @@ class Condition(Model):
         Most likely through it; of several the least. [A]
     measure_between : tuple of str
         Nodes at the red and at the black lead; empty of several.
+    is_read : bool
+        Whether volts across it were read there.
     message : str
         The same in a sentence.
     """
@@ -102,7 +105,8 @@ class Condition(Model):
     """The case that tells."""
     verdict: ConditionVerdict
     """Fail: poor; undecided: poor or sound, and a closer reading tells; marginal: a little worn;
-    pass: sound; unknown: no reading tells.
+    likely: sound as far as the meter tells, which is too coarse to be sure; pass: sound;
+    unknown: no reading tells.
     """
     drop_v: float
     """Most likely across it there; of several the sum. [V]"""
@@ -116,6 +120,8 @@ class Condition(Model):
     """Most likely through it; of several the least. [A]"""
     measure_between: tuple[str, ...]
     """Nodes at the red and at the black lead; empty of several."""
+    is_read: bool
+    """Whether volts across it were read there."""
     message: str
     """The same in a sentence."""
 
@@ -468,6 +474,8 @@ class CircuitFit(Result):
         That all volts seem to be rounded to a coarser step than their meter shows; else None.
     sound : str or None
         Parts that are sound by these readings; None for none.
+    likely : str or None
+        Parts that are sound as far as a coarse meter tells; None for none.
     unread : str or None
         Parts of which no reading tells; None for none.
     parts : tuple of Condition
@@ -522,6 +530,8 @@ class CircuitFit(Result):
     """That all volts seem to be rounded to a coarser step than their meter shows; else None."""
     sound: str | None
     """Parts that are sound by these readings; None for none."""
+    likely: str | None
+    """Parts that are sound as far as a coarse meter tells; None for none."""
     unread: str | None
     """Parts of which no reading tells; None for none."""
     parts: tuple[Condition, ...]

@@ -312,6 +312,8 @@ class GainProof(Result):
         After: what to read next; None of what is proven, and where nothing more is worth it.
     next_message : str or None
         The same in a sentence.
+    rounded : str or None
+        That all volts seem to be rounded to a coarser step than their meter shows; else None.
     """
 
     proof: Proof
@@ -347,3 +349,5 @@ class GainProof(Result):
     """After: what to read next; None of what is proven, and where nothing more is worth it."""
     next_message: str | None
     """The same in a sentence."""
+    rounded: str | None
+    """That all volts seem to be rounded to a coarser step than their meter shows; else None."""

@@ -61,20 +61,27 @@ def judge_supply(asked: DropDiagnosisRequest, nominal_v: float) -> tuple[Checked
         return (Checked("supply", nothing, "V", NOMINAL),)
     if not given(asked.supply_v):
         return ()
-    starts = asked.circuit.startswith("starter")
     supply_v, current_a = float(asked.supply_v), float(asked.current_a)
-    too_low = judge_too_low(supply_v, float(nominal_v), current_a, starts=starts)
-    if asked.circuit == STARTER_CONTROL and too_low.judged.verdict not in {FAIL, MARGINAL}:
-        # The starter may have turned meanwhile, or not: then it is a flat one.
-        at_rest = judge_too_low(supply_v, float(nominal_v), current_a, starts=False)
-        if at_rest.judged.verdict == FAIL:
-            judged = at_rest.judged._replace(verdict=MARGINAL)
-            too_low = replace(at_rest, judged=judged, detail=UNLESS_CRANKING)
     return (
-        too_low,
+        judge_supply_voltage(supply_v, float(nominal_v), current_a, asked.circuit),
         judge_too_high(supply_v, float(nominal_v)),
         judge_system(supply_v, float(nominal_v)),
     )
+
+
+def judge_supply_voltage(
+    supply_v: float, nominal_v: float, current_a: float, circuit: str
+) -> Checked:
+    """Judge whether a battery keeps too little at a current, by the circuit that it feeds."""
+    starts = circuit.startswith("starter")
+    too_low = judge_too_low(supply_v, nominal_v, current_a, starts=starts)
+    if circuit == STARTER_CONTROL and too_low.judged.verdict not in {FAIL, MARGINAL}:
+        # The starter may have turned meanwhile, or not: then it is a flat one.
+        at_rest = judge_too_low(supply_v, nominal_v, current_a, starts=False)
+        if at_rest.judged.verdict == FAIL:
+            judged = at_rest.judged._replace(verdict=MARGINAL)
+            too_low = replace(at_rest, judged=judged, detail=UNLESS_CRANKING)
+    return too_low
 
 
 def judge_load(asked: DropDiagnosisRequest, held: Consistency) -> tuple[Checked, ...]:

@@ -33,7 +33,7 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
     NextReading,
 )
-from lastvolt_service.operations.meter.fit_charging import charging
+from lastvolt_service.operations.meter.fit_charging import as_charged
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_faults import stays_live
 from lastvolt_service.operations.meter.fit_mending import mending
@@ -55,6 +55,7 @@ from lastvolt_service.operations.meter.fit_told import (
     residuals,
     sentence,
     set_aside,
+    shared_places,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fitting import Solved
@@ -99,24 +100,26 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     """
     timed = settled(with_usual_times(asked))
     taken, noise = sorted_readings(asked)
-    found = explained(CircuitModel(timed.circuit, timed.cases), taken)
+    model, charges = as_charged(asked, timed.circuit, timed.cases)
+    found = explained(model, taken)
     model, verdict = found.model, found.verdict
+    agreement = agreement_of(verdict)
+    is_told = agreement not in UNTOLD
+    if charges and not is_told:
+        # What something does that nobody described is laid at no part.
+        found = Explained(model, verdict)
     solved, readable = verdict.solved, Readable(model, verdict.solved)
     worst = _worst_case(timed, readable)
     decisive, slopes = _decisive(timed, found, readable, worst)
     names = named(model.unknowns, asked.circuit)
     cases = [case.name for case in asked.cases]
-    agreement = agreement_of(verdict)
-    is_told = agreement not in UNTOLD
     # What does not fit tells nothing of any value.
     fit = next(iter(found.possible), None)
     fit = solved if len(verdict.contradicts) == 1 else fit
-    told = tuple(estimates(model.unknowns, fit, names))
-    fitted = [bounds(each, fit) for each in model.unknowns]
     following = following_reading(solved, readable, slopes, cases) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
-    nothing = sentence("nothing_more" if is_told else "again")
+    nothing = sentence("nothing_more" if is_told else "uncharged" if charges else "again")
     lacks = load_check.judged.verdict == FAIL
     live = tuple(stays_live(model, asked.readings, asked.load))
     faults = live + parts_at_fault(found, is_told=is_told)
@@ -130,6 +133,13 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         possible=found.possible,
         said=frozenset(each.part for each in faults[:1]),
     )
+    # Of what some take together any one may have it all, a wire given as a number, too.
+    rows = [each.parts for each in mend.parts if each.verdict in {"fail", "undecided"}]
+    shared = shared_places(model, rows)
+    told = tuple(estimates(model.unknowns, fit, names, shared))
+    fitted = [
+        bounds(each, fit, is_shared=place in shared) for place, each in enumerate(model.unknowns)
+    ]
     if not is_told and faults:
         nothing = sentence("mend_worn" if len(faults) == 1 else "mend_live")
         if found.several is not None and not found.several.alone:
@@ -156,12 +166,13 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "contradicts": tuple(index + 1 for index in verdict.contradicts),
             "decisive": decisive,
             "danger": mend.danger,
-            "charging": charging(asked, readable.here[worst].state.model.emf_v),
+            "charging": charges,
             "battery": mend.battery,
             "mend": mend.mend,
             "fuse": mend.fuse,
             "rounded": rounded(asked.readings, asked.meters),
             "sound": mend.sound,
+            "likely": mend.likely,
             "unread": mend.unread,
             "parts": mend.parts,
             "next_reading": following and following[0],

@@ -109,6 +109,9 @@ class CircuitFit(Result):
         "that all volts seem to be rounded to a coarser step than their meter shows; else null",
     ]
     sound: Annotated[str | None, "parts that are sound by these readings; null for none"]
+    likely: Annotated[
+        str | None, "parts that are sound as far as a coarse meter tells; null for none"
+    ]
     unread: Annotated[str | None, "parts of which no reading tells; null for none"]
     parts: Annotated[
         tuple[Condition, ...],

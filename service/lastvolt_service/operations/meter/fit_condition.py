@@ -45,8 +45,8 @@ from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.tables.limits import drop_limits
 
-Worth = Literal["fail", "undecided", "marginal", "pass", "unknown"]
-WORST_FIRST: tuple[Worth, ...] = ("fail", "undecided", "marginal", "pass", "unknown")
+Worth = Literal["fail", "undecided", "marginal", "likely", "pass", "unknown"]
+WORST_FIRST: tuple[Worth, ...] = ("fail", "undecided", "marginal", "likely", "pass", "unknown")
 # A sum of drops is told to so much of it, and in any case to so many volts. Common practice.
 OF_SUM, SUM_V = 0.3, 0.05
 # From so many times on that a load would take more current, limits are those at the present one,
@@ -54,6 +54,9 @@ OF_SUM, SUM_V = 0.3, 0.05
 HELD_DOWN, NEARLY_OFF = 2.0, 10.0
 # Parts in series carry the same.
 SAME_CURRENT_SHARE = 0.02
+# Sound contacts in a row drop so much each, or half of their limits: what is left of a sum beside
+# that may be one's that is poor. [V]. Common practice.
+USUAL_V, USUAL_SHARE = 0.05, 0.5
 WIRES = frozenset({"wire", "resistance"})
 # Of the nominal voltage, what a way may drop whose load has no limit of its own. Common practice.
 OF_NOMINAL = 0.04
@@ -69,7 +72,8 @@ class Condition:
     verdict: Annotated[
         Worth,
         "fail: poor; undecided: poor or sound, and a closer reading tells; marginal: a little "
-        "worn; pass: sound; unknown: no reading tells",
+        "worn; likely: sound as far as the meter tells, which is too coarse to be sure; pass: "
+        "sound; unknown: no reading tells",
     ]
     drop_v: Annotated[float, "most likely across it there; of several the sum"]
     low_v: Annotated[float, "it is not less, 19 times of 20"]
@@ -81,6 +85,7 @@ class Condition:
     measure_between: Annotated[
         tuple[str, ...], "nodes at the red and at the black lead; empty of several"
     ]
+    is_read: Annotated[bool, "whether volts across it were read there"]
     message: Annotated[str, "the same in a sentence"] = ""
 
 
@@ -97,7 +102,13 @@ class _Part:
     limit_v: float
     least_v: float
     is_told: bool
+    is_read: bool
     is_sound_as_given: bool
+
+    @property
+    def usual_v(self) -> float:
+        """What a sound one usually drops beyond the least. [V]."""
+        return 0.0 if self.kind in WIRES else min(USUAL_V, USUAL_SHARE * self.limit_v)
 
     @property
     def poor_v(self) -> float:
@@ -185,13 +196,14 @@ class Conditions:
         }
         outputs = [across(here.state.model, *part.nodes) for part, _, _ in conductors.values()]
         rows = here.slopes(outputs)
+        read = {frozenset(r.between) for r in self._asked.readings if r.case == self._case(place)}
         found = {}
         for (name, (part, drop_v, amps)), slopes in zip(conductors.items(), rows, strict=True):
             kind = part.asked.part if isinstance(part.asked, CircuitContact) else part.kind
             kind = "relay" if part.group == "contacts" else kind
             limit_v = limits.get(name, math.inf)
             if part.kind in {"wire", "resistance"}:
-                limit_v = self._of_wire(state, abs(drop_v))
+                limit_v = most_of_wire_v(state, self._asked.load, self._asked.sure_v, abs(drop_v))
             own = self._own[name]
             held = _held_down(state, amps)
             is_within = abs(amps) * own.high_ohm * held <= limit_v
@@ -206,18 +218,10 @@ class Conditions:
                 math.inf if held > NEARLY_OFF else limit_v / held,
                 least_v=abs(drop_v) if kind in WIRES else abs(amps) * own.low_ohm,
                 is_told=self._solved.share(own.place) <= TOLD_SHARE,
+                is_read=frozenset(part.nodes) in read,
                 is_sound_as_given=is_within,
             )
         return found
-
-    def _of_wire(self, state: State, drop_v: float) -> float:
-        """What a wire may drop before it is poor. [V]."""
-        load = state.named(self._asked.load)
-        nominal = int(nominal_of(state.model.emf_v, self._asked.sure_v))
-        circuit = load.asked.circuit if load is not None else None
-        whole = drop_limits().get((circuit, nominal)) if circuit else None
-        whole_v = whole.limit_v if whole is not None else OF_NOMINAL * nominal
-        return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
 
     def _together(self, place: int, parts: Mapping[str, _Part]) -> Iterator[Condition]:
         """Shortest runs, on the way of a load or a coil, whose untold parts are told together."""
@@ -239,6 +243,16 @@ class Conditions:
                     if used.isdisjoint(places) and half <= max(SUM_V, OF_SUM * drop_v):
                         used.update(places)
                         yield _summed(self._case(place), run, drop_v, half)
+
+
+def most_of_wire_v(state: State, load_name: str, sure_v: float, drop_v: float) -> float:
+    """What a wire may drop before it is poor, by what one as it is described drops. [V]."""
+    load = state.named(load_name)
+    nominal = int(nominal_of(state.model.emf_v, sure_v))
+    circuit = load.asked.circuit if load is not None else None
+    whole = drop_limits().get((circuit, nominal)) if circuit else None
+    whole_v = whole.limit_v if whole is not None else OF_NOMINAL * nominal
+    return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,13 +315,22 @@ def _alone(case: str, each: _Part) -> Condition:
     half = COVERAGE_FACTOR * each.deviation
     low, high = max(each.drop_v - half, 0.0), each.drop_v + half
     verdict: Worth = "unknown"
-    if each.is_told and math.isfinite(each.limit_v):
+    if (each.is_told or each.is_read) and math.isfinite(each.limit_v):
         verdict = _verdict(low, high, each.limit_v, is_wire=each.kind in WIRES)
-    if verdict == "undecided" and half > each.drop_v:
-        verdict = "unknown"
+    if verdict == "undecided":
+        verdict = _straddling(each, half)
     ends = each.part.nodes if each.amps >= 0.0 else each.part.nodes[::-1]
     drops = each.drop_v, low, high
     return _condition((each.part.name,), each.kind, case, verdict, drops, each, ends)
+
+
+def _straddling(each: _Part, half: float) -> Worth:
+    """What a part is worth that may be poor or sound: a coarse meter is no reason to cry wolf."""
+    sees_nothing = half > each.drop_v
+    if sees_nothing and not each.is_read:
+        return "unknown"
+    is_likely = each.drop_v <= (each.poor_v if sees_nothing else each.limit_v)
+    return "likely" if is_likely else "undecided"
 
 
 def _condition(
@@ -322,7 +345,8 @@ def _condition(
     drop_v, low, high = map(digits, drops)
     limit_v = digits(of.limit_v) if math.isfinite(of.limit_v) else None
     amps = digits(abs(of.amps))
-    return Condition(names, kind, case, verdict, drop_v, low, high, limit_v, amps, ends)
+    is_read = isinstance(of, _Part) and of.is_read
+    return Condition(names, kind, case, verdict, drop_v, low, high, limit_v, amps, ends, is_read)
 
 
 def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Condition:
@@ -335,7 +359,8 @@ def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Cond
     spare_v = low - sum(each.least_v for each in run)
     verdict: Worth = "unknown"
     if math.isfinite(limit_v):
-        hides = any(spare_v + each.least_v > each.poor_v for each in run)
+        usual_v = sum(each.usual_v for each in run)
+        hides = spare_v > usual_v and any(spare_v + each.least_v > each.poor_v for each in run)
         verdict = "undecided" if hides or high > limit_v else "pass"
         verdict = "fail" if low > sum(each.poor_v for each in run) else verdict
     amps = min(abs(each.amps) for each in run)

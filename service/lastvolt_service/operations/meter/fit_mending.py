@@ -7,23 +7,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.circuits.assembly import rest
-from lastvolt_service.operations.circuits.judge import NAME as CIRCUIT_CHECK
-from lastvolt_service.operations.circuits.source_checks import OF_SOURCES, source_checks
 from lastvolt_service.operations.circuits.weakest import OF_HOURS, burns, weakest
 from lastvolt_service.operations.judging import FAIL, MARGINAL, PASS, UNDECIDED
 from lastvolt_service.operations.judging import Judged as Judgement
 from lastvolt_service.operations.meter.fit_condition import WIRES, Condition, Conditions
 from lastvolt_service.operations.meter.fit_outputs import clamped, element
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
-from lastvolt_service.operations.meter.fit_told import bounds, sentence
+from lastvolt_service.operations.meter.fit_supply import poor_battery
+from lastvolt_service.operations.meter.fit_told import sentence
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
-from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
-from lastvolt_service.words import catalogue
 from lastvolt_service.words.amounts import amount
 
 MOST_NAMED = 3
@@ -40,6 +35,7 @@ _CODES = {
     "fail": ("poor", "poor_together"),
     "undecided": ("straddles", "straddles_together"),
     "marginal": ("worn", "worn"),  # of several it is never known which
+    "likely": ("likely", "likely"),  # of several it is never said
     "pass": ("sound", "sound_together"),
     "unknown": ("unread", "unread_together"),
 }
@@ -52,9 +48,9 @@ class Mending:
 
     Attributes
     ----------
-    danger, battery, mend, fuse, sound, unread : str or None
+    danger, battery, mend, fuse, sound, likely, unread : str or None
         What burns, the battery if it is poor, what to mend or to read closer, a fuse that protects
-        no wire, what is sound, and of what no reading tells.
+        no wire, what is sound, what is so as far as the meter tells, and of what no reading tells.
     parts : tuple of Condition
         Of every part.
     """
@@ -64,6 +60,7 @@ class Mending:
     mend: str | None = None
     fuse: str | None = None
     sound: str | None = None
+    likely: str | None = None
     unread: str | None = None
     parts: tuple[Condition, ...] = ()
 
@@ -109,7 +106,7 @@ def mending(
     fuse = _fuse(found)
     if danger and fuse and fuse in danger:
         fuse = None
-    batteries = [_battery(asked, each) for each in possible]
+    batteries = [poor_battery(asked, each) for each in possible]
     battery = batteries[0] if batteries and all(batteries) else None
     if not is_told:
         return Mending(danger, battery, fuse=fuse)
@@ -119,13 +116,20 @@ def mending(
     if failed:
         poor += _heat(found, failed[0])
     mend = poor + [each.message for each in parts if each.verdict == "undecided"][:1]
-    untold = any(each.verdict == "unknown" for each in parts)
+    little = [each.message for each in parts if each.verdict == "marginal"][:1]
+    untold = any(each.verdict in {"unknown", "likely"} for each in parts)
     if lacks and parts and not (mend or battery or untold):
         mend = [sentence("too_thin", part=asked.load)]
+    mend += little
     # Whether the little that a coil takes flows at all is not told where readings contradict.
     least_a = 0.0 if agrees else LEAST_SOUND_A
     sound = [each for each in parts if each.verdict == "pass" and each.current_a >= least_a]
     named = ", ".join(f"{listed(each.parts)} ({amount(each.drop_v, 'V')})" for each in sound)
+    likely = ", ".join(
+        f"{listed(each.parts)} ({amount(each.high_v, 'V', side='up')} at most)"
+        for each in parts
+        if each.verdict == "likely"
+    )
     unread = ", ".join(name for each in parts if each.verdict == "unknown" for name in each.parts)
     return Mending(
         danger,
@@ -133,6 +137,7 @@ def mending(
         " ".join(mend) or None,
         fuse,
         sentence("all_sound", part=named) if named else None,
+        sentence("all_likely", part=likely) if likely else None,
         sentence("all_unread", part=unread) if unread else None,
         parts,
     )
@@ -147,6 +152,10 @@ def _message(each: Condition) -> str:
     code = _CODES[each.verdict][len(each.parts) > 1]
     if each.kind in WIRES and each.verdict == "fail":
         code = "poor_wire"
+    if code == "straddles" and each.is_read:
+        code = "straddles_read"
+    if code == "likely" and not each.is_read:
+        code = "likely_unread"
     if code == "straddles_together" and each.limit_v is not None and each.high_v <= each.limit_v:
         code = "hides_together"
     texts: dict[str, str | None] = {
@@ -208,42 +217,3 @@ def _sure(found: Conditions, solved: Solved, place: int) -> list[Check]:
         if half <= SURE_SHARE * abs(state.current_a(str(check.part))):
             kept.append(check)
     return kept
-
-
-def _battery(asked: CircuitFitRequest, solved: Solved) -> str | None:
-    """What circuit-check says of a battery that is poor whatever of it is left open."""
-    model = solved.problem.model
-    own = [
-        place for place, each in enumerate(model.unknowns) if each.path[:2] == ("circuit", "source")
-    ]
-    ends = {place: bounds(model.unknowns[place], solved) for place in own}
-    points = [solved.point]
-    for low in (True, False):
-        point = solved.point.copy()
-        for place, each in ends.items():
-            # The strongest is of most volts and least ohms.
-            is_ohm = model.unknowns[place].unit == "ohm"
-            point[place] = each.low if low != is_ohm else each.high
-        points.append(point)
-    words = catalogue()[CIRCUIT_CHECK]
-    for place in sorted(solved.problem.cases):
-        failed = [_failing(asked, solved, place, point) for point in points]
-        shared = [code for code in OF_SOURCES if all(code in each for each in failed)]
-        if shared:
-            return failed[0][shared[0]].told(words).message
-    return None
-
-
-def _failing(
-    asked: CircuitFitRequest, solved: Solved, place: int, point: FloatArray
-) -> dict[str, Checked]:
-    """Checks of the battery that fail, by code."""
-    model = solved.problem.model
-    circuit, case = model.pins[place].put([float(point[k]) for k in model.of_case[place]])
-    try:
-        state = rest(circuit, case)
-    except CalculationError:
-        return {}
-    nominal = nominal_of(state.model.emf_v, asked.sure_v)
-    checks = source_checks(circuit, case, state, float(nominal), asked.sure_v)
-    return {check.code: check for check in checks if check.verdict == "fail"}

@@ -9,7 +9,7 @@ import numpy as np
 
 from lastvolt_service.operations.circuits.bounds import input_named
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.meter.fit_model import Unknown
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fitting import ALONE, Solved
@@ -124,28 +124,52 @@ def place_in(unknown: Unknown, solved: Solved | None) -> int | None:
     return next((place for place, each in enumerate(own) if each.path == unknown.path), None)
 
 
-def bounds(unknown: Unknown, solved: Solved | None) -> Interval:
-    """Bounds of a value, 19 times of 20; those given where no reading tells."""
+def shared_places(model: CircuitModel, rows: Sequence[Sequence[str]]) -> Mapping[int, str]:
+    """Places of the ohms of parts that readings tell in a row only, and the others of each row."""
+    found = {}
+    for place, each in enumerate(model.unknowns):
+        path = each.path
+        if each.unit == "ohm" and len(path) == 4 and path[1] in {"branches", "relays"}:
+            name = getattr(model.circuit, str(path[1]))[int(path[2])].name
+            row = next((row for row in rows if len(row) > 1 and name in row), ())
+            others = [other for other in row if other != name]
+            if others:
+                found[place] = " or ".join(others)
+    return found
+
+
+def bounds(unknown: Unknown, solved: Solved | None, *, is_shared: bool = False) -> Interval:
+    """Bounds of a value, 19 times of 20; those given where no reading tells.
+
+    What is shared with others has no more than was found, and maybe the least that was given.
+    """
     place = place_in(unknown, solved)
     if solved is None or place is None or solved.share(place) >= ALONE:
         return unknown.given
     middle = float(solved.point[place])
     half = COVERAGE_FACTOR * float(solved.deviations[place])
-    return Interval(*(unknown.clipped(digits(end)) for end in (middle - half, middle + half)))
+    low, high = (unknown.clipped(digits(end)) for end in (middle - half, middle + half))
+    return Interval(unknown.given.low if is_shared else low, high)
 
 
 def estimates(
-    unknowns: Sequence[Unknown], solved: Solved | None, names: Sequence[str]
+    unknowns: Sequence[Unknown],
+    solved: Solved | None,
+    names: Sequence[str],
+    shared: Mapping[int, str],
 ) -> Iterator[Estimate]:
-    """Tell every value; without a fit as it was given."""
-    for name, unknown in zip(names, unknowns, strict=True):
-        found, place = bounds(unknown, solved), place_in(unknown, solved)
+    """Tell every value; without a fit as it was given. Some are `shared` with others."""
+    for own, (name, unknown) in enumerate(zip(names, unknowns, strict=True)):
+        found = bounds(unknown, solved, is_shared=own in shared)
+        place = place_in(unknown, solved)
         low, high = both(found.low, found.high, unknown.unit)
         value, deviation, is_told = unknown.begin, unknown.deviation, False
         told_by: tuple[int, ...] = ()
         if solved is not None and place is not None:
             value, deviation = float(solved.point[place]), float(solved.deviations[place])
-            is_told, told_by = solved.share(place) <= TOLD_SHARE, solved.told_by(place)
+            is_told = own not in shared and solved.share(place) <= TOLD_SHARE
+            told_by = solved.told_by(place)
+        code = "told" if is_told else "shared" if own in shared else "not_told"
         yield Estimate(
             unknown.input,
             name,
@@ -159,7 +183,7 @@ def estimates(
             COVERAGE_FACTOR,
             tuple(index + 1 for index in told_by),
             is_told,
-            sentence("told" if is_told else "not_told", part=name, low=low, high=high),
+            sentence(code, part=name, low=low, high=high, others=shared.get(own)),
         )
 
 

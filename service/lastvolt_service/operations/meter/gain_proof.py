@@ -35,6 +35,7 @@ from lastvolt_service.operations.meter.circuit_fit import (
     readings_check,
 )
 from lastvolt_service.operations.meter.fit_answer import NextReading
+from lastvolt_service.operations.meter.fit_rounded import rounded
 from lastvolt_service.operations.meter.fit_taken import meters_of
 from lastvolt_service.operations.meter.fit_told import digits, sentence
 from lastvolt_service.operations.meter.next_reading import Readable
@@ -106,6 +107,7 @@ def solve(asked: GainProofRequest) -> Outcome:
             },
             "next_reading": following[0],
             "next_message": following[1],
+            "rounded": rounded([*asked.before, *asked.after], asked.meters),
         },
         tuple(_checks(told)),
         merge(

@@ -144,3 +144,7 @@ class GainProof(Result):
         "after: what to read next; null of what is proven, and where nothing more is worth it",
     ]
     next_message: Annotated[str | None, "the same in a sentence"]
+    rounded: Annotated[
+        str | None,
+        "that all volts seem to be rounded to a coarser step than their meter shows; else null",
+    ]

@@ -11,6 +11,7 @@ from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, Proo
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
+from lastvolt_service.operations.meter.proof_left import Left, left, mended
 from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
@@ -43,8 +44,12 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
     was_live, proof = told.proof.off_before.live, told.proof
     if was_live and proof.off.dead and not proof.off.live:
         found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
-    left = (each for each in told.proof.worse_before if each not in told.proof.new)
-    found += [_look("worse_before", each, ()) for each in left]
+    named_ = {each.part for each in found}
+    still = [each for each in left(told) if each.part not in named_]
+    found += [_still_poor(each) for each in still]
+    others = (each for each in told.proof.worse_before if each not in told.proof.new)
+    known = {*mended(told), *(each.part for each in still)}
+    found += [_look("worse_before", each, ()) for each in others if each not in known]
     found += _supplies("after", told.proof.after, told)
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
         numbers = _numbers(told, side)
@@ -90,6 +95,13 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
             short.remove(worst)
             yield _short(told, worst, is_more=True)
     yield from (_short(told, each) for each in short)
+
+
+def _still_poor(each: Left) -> LookAt:
+    """Tell a part that takes too much after, whatever was gained."""
+    most = amount(each.most_v, "V")
+    texts = {"volts": amount(each.drop_v, "V"), "amps": amount(each.amps, "A"), "most": most}
+    return _look("still_poor", each.part, (), **texts)
 
 
 def _spare_v(each: ProofOfCase) -> float:

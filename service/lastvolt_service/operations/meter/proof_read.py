@@ -4,10 +4,13 @@ A loss is laid at a part only where it was read: what bounds and numbers leave o
 anything that was taken as it is described.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.fit_verdict import SURE
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 
 Pair: TypeAlias = tuple[str, str]
@@ -49,6 +52,20 @@ def supply_is_read(readings: Iterable[MeterReading], circuit: Circuit) -> bool:
     source = circuit.source
     minus = source.minus or circuit.ground_node
     return is_read(readings, circuit, (source.plus, minus))
+
+
+def least_and_most_v(
+    taken: Iterable[Taken], circuit: Circuit, load: str
+) -> Mapping[str, tuple[float, float]]:
+    """What a load has, by the meter across it alone, in each case in which it was read. [V]."""
+    ends = next({*each.nodes} for each in circuit.loads if each.name == load)
+    found = {}
+    for each in taken:
+        if each.reading.between and {*each.reading.between} == ends:
+            half = SURE * math.hypot(each.digits, each.meter.gain * each.value)
+            volts = abs(each.value)
+            found[each.reading.case] = max(volts - half, 0.0), volts + half
+    return found
 
 
 def _leads(reading: MeterReading, circuit: Circuit) -> Iterator[Pair]:

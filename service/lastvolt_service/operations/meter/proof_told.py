@@ -22,7 +22,7 @@ from lastvolt_service.operations.meter.proof_answer import (
 )
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Both
 from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term
-from lastvolt_service.operations.meter.proof_read import part_is_read
+from lastvolt_service.operations.meter.proof_read import least_and_most_v, part_is_read
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -36,6 +36,8 @@ KEPT_SHARE = 0.1
 OF_THE_COIL = 2.0
 # Less than a sound contact drops is nothing to gain. [V]. Common practice.
 NOTHING_V = 0.1
+# Of what it had, a load that is dead after has less. Common practice.
+DEAD_SHARE = 0.1
 
 
 def _ends(found: Amount | None) -> tuple[float | None, float | None, float | None]:
@@ -357,11 +359,29 @@ class Told:
         """How the way was built."""
         return self.proof.built.wired if self.proof.after.is_told else "not_told"
 
+    @property
+    def is_dead(self) -> bool:
+        """Whether the meter across the load shows next to nothing after, where it had volts.
+
+        For that the readings before need not hold together.
+        """
+        proof, load = self.proof, self.asked.load
+        if not proof.after.is_told:
+            return False
+        verdict = proof.before.verdict
+        # A reading that contradicts the rest by itself shows nothing.
+        alone = verdict.contradicts if len(verdict.contradicts) == 1 else ()
+        before = [each for each in verdict.whole.problem.taken if each.index not in alone]
+        after = proof.after.verdict.solved.problem.taken
+        had = least_and_most_v(before, proof.circuit, load)
+        has = least_and_most_v(after, proof.built.circuit, load)
+        return any(has[case][1] < DEAD_SHARE * had[case][0] for case in had.keys() & has.keys())
+
     @cached_property
     def verdict(self) -> Verdict:
         """What it comes to."""
         if not self.is_told:
-            return "not_proven"
+            return "worse" if self.is_dead else "not_proven"
         if self.gained.high < 0.0:
             return "worse"
         if self.falls_short and self.missing.low > 0.0:

@@ -35,6 +35,9 @@ NEED = Given("voltage needed given by the caller")
 NONE_V, NONE_A = 0.5, 0.5
 # Checks of what is read while it is on.
 OF_LEVELS = frozenset({"supply", "load_voltage", "contact_drop"})
+# A battery with no more than so many times a sound one's resistance is strong: where it sags, too
+# much is drawn. Common practice.
+STRONG_MULTIPLE = 1.25
 NOTHING = Judged(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNKNOWN)
 
 
@@ -60,7 +63,7 @@ def levels(taken: Signals, columns: dict[str, Any]) -> Iterator[Checked]:
     if volts is None or taken.switching is None:
         return
     if taken.asked.between == "battery":
-        yield from _battery(taken, volts)
+        yield from _battery(taken, volts, columns["resistance"])
     elif taken.asked.between == "load":
         judged, needed_v = NOTHING, taken.asked.needed_v
         if given(needed_v):
@@ -70,7 +73,7 @@ def levels(taken: Signals, columns: dict[str, Any]) -> Iterator[Checked]:
         yield _contact(taken, columns)
 
 
-def _battery(taken: Signals, volts: Any) -> Iterator[Checked]:
+def _battery(taken: Signals, volts: Any, ohms: Any) -> Iterator[Checked]:
     """Judge a battery at work; a short dip is no level."""
     rest_v = volts.rest.value_v if volts.rest else NOT_GIVEN
     nominal_v = taken.asked.nominal_v
@@ -94,7 +97,10 @@ def _battery(taken: Signals, volts: Any) -> Iterator[Checked]:
         else:
             warm = reaches(level_v, table.load_test().y[-1] * scale, 0.0)
             found = Checked("supply", warm, "V", table.load_test().citation)
-    yield found
+    sags = found.judged.verdict in {FAIL, MARGINAL} and found.judged.margin < 0.0
+    strong_ohm = STRONG_MULTIPLE * table.SOUND_OHM * nominal_v / table.TABLE_NOMINAL_V
+    drags = sags and found.detail is None and ohms is not None and ohms.high_ohm <= strong_ohm
+    yield replace(found, detail="drags") if drags else found
 
 
 def _contact(taken: Signals, columns: dict[str, Any]) -> Checked:

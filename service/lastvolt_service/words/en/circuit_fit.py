@@ -83,11 +83,11 @@ CHECKS = {
 # What hurts, what is poor, and what is sound.
 _FIRST = ("{danger}", "{charging}", "{battery}", "{mend}")
 # What would explain all readings, one fault of a part first.
-_IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{unread}")
+_IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{likely}", "{unread}")
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
 _LAST = ("{fuse}", "{rounded}")
-_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{unread}", *_LAST)
+_AGREES = (*_FIRST, _TOLD, *_THEN, "{sound}", "{likely}", "{unread}", *_LAST)
 _CONTRADICTS = {
     "reading_contradicts": "Reading {contradicts.0} contradicts the rest: nothing is told of "
     "{load} yet.",
@@ -127,6 +127,8 @@ CIRCUIT_FIT = OperationWords(
     reasons={
         "told": "{part}: between {low} and {high}, 19 times of 20.",
         "not_told": "{part}: these readings leave it anywhere between {low} and {high}.",
+        "shared": "{part}: {high} at most, 19 times of 20, and what of that is in {others} instead "
+        "these readings do not tell.",
         "together": "{part} cannot be told apart; together they are {sum}, between {low} and "
         "{high}. To tell them apart read volts with the red lead at {red} and the black one at "
         "{black}, in {case}.",
@@ -145,8 +147,18 @@ CIRCUIT_FIT = OperationWords(
         "charging": "In {case} {volts} stand at the battery, and none rests at more than {most}: "
         "something charges it. Stop the engine, or take off the charger, and read again; or give "
         "it among the further_sources.",
+        "uncharged": "Next, take all readings again with nothing that charges.",
         "rounded": "All volts are multiples of {step}, and their meter shows more: if they were "
         "rounded, give the meter's resolution_v, as each is taken for exact to its last digit.",
+        "keeps_little": "The battery keeps {volts} at {amps} in {case}, and one that is not flat "
+        "{most}: charge it and test it, before any wiring is blamed; where its posts have more, "
+        "read from there.",
+        "keeps_rather_little": "The battery keeps {volts} at {amps} in {case}, and a warm one that "
+        "is sound {most}: it is cold, flat or too small, or the starter draws too much. Ask "
+        "battery-voltage.",
+        "unless_cranking": "The battery keeps {volts} at {amps} in {case}, and one that is not "
+        "flat {most} while the starter does not turn: unless it turned, read the battery at rest, "
+        "charge and test it.",
         "stop": "Switch it off, and leave it off: in {case} {text}",
         "poor": ("{part} takes {volts} at {amps}, and a sound {kind} at most {most}.", *_DO),
         "poor_wire": (
@@ -154,9 +166,12 @@ CIRCUIT_FIT = OperationWords(
             *_DO,
         ),
         "poor_together": "{part} take {volts} together at {amps}, and sound ones at most {most}: "
-        "one of them is poor. Read the volts across each of them, in {case}.",
+        "one or more of them are poor. Read the volts across each of them, in {case}.",
         "straddles": "{part} takes {low} to {high}, and a sound one at most {most}: it may be "
         "poor or sound. Read volts in {case}, the red lead at {red} and the black one at {black}.",
+        "straddles_read": "{part} takes {low} to {high}, and a sound one at most {most}: it may be "
+        "poor or sound. Read it once more in {case}, in a finer range or by a meter that shows a "
+        "digit more: the red lead at {red}, the black one at {black}.",
         "straddles_together": "{part} take {low} to {high} together, and sound ones at most "
         "{most}: one of them may be poor. Read the volts across each of them, in {case}.",
         "hides_together": "{part} take {low} to {high} together, and sound ones at most {most}, "
@@ -165,12 +180,18 @@ CIRCUIT_FIT = OperationWords(
         "worn": "{part} takes {volts} at {amps}, a little more than the {most} of a sound one: "
         "look at it again before long.",
         "sound": "{part} is sound: it takes {volts} at {amps}.",
+        "likely": "{part} is sound as far as this meter tells: it takes {low} to {high}, and a "
+        "sound one at most {most}. A finer range, or a digit more, makes it sure.",
+        "likely_unread": "{part} is sound as far as these readings tell: it takes {low} to {high}, "
+        "and a sound one at most {most}. To be sure read volts in {case}, the red lead at {red} "
+        "and the black one at {black}.",
         "sound_together": "{part} are sound: they take {volts} together at {amps}.",
         "unread": "No reading tells of {part}. Read volts in {case}, the red lead at {red} and the "
         "black one at {black}.",
         "unread_together": "No reading tells of {part}. Read the volts across each of them, in "
         "{case}.",
         "all_sound": "Sound by these readings: {part}.",
+        "all_likely": "Sound as far as the meter tells: {part}. A finer range makes it sure.",
         "all_unread": "No reading tells of {part}.",
         "ask_each": "Next, read the volts across each of {part}, in {case}.",
         "mend_worn": "Read the volts across it once more, and mend it; or else take the readings "

@@ -171,6 +171,7 @@ GAIN_PROOF = OperationWords(
         When("proof", "worse", "Worse than before: {load} gets less in {gain.case}."),
         When("proof", "not_proven", "Not proven."),
         "{look_at.0.message}",
+        "{rounded}",
     ),
     facts=(
         "Before, {gain.before_v} reach {load} in {gain.case}; after, {gain.after_v} at the same "
@@ -229,6 +230,8 @@ GAIN_PROOF = OperationWords(
         "a case such as {case}.",
         "worse_before": "The readings before go with the circuit only if {part} was not what was "
         "given for it. The way leaves it as it was: see to it, too.",
+        "still_poor": "{part} takes {volts} at {amps} after, and {most} are the most of a sound "
+        "one: that is still lost. Mend it, too.",
         "again_before": "Reading {number} before contradicts the rest, and nothing rests on it.",
         "again_after": "Reading {number} after contradicts the rest, and nothing rests on it: take "
         "it again.",

@@ -56,6 +56,8 @@ _OVERDRAWN = (
     "hangs on its wire."
 )
 
+# All that is read is read at one current, which a feed of several loads exceeds.
+_SHARED = "If other loads hang on {worst.name}, too, switch them off first and read it again."
 
 _VERDICT = (
     When("order", "wires_first", "The path is not up to this current"),
@@ -112,6 +114,7 @@ DROP_DIAGNOSIS = OperationWords(
                     "{working_current_a} flow: mend it.",
                 ),
                 "At {working_current_a} {mend_first.1} comes next: mend {mend_first} in order.",
+                When("worst.kind", "wire", _SHARED),
                 When(
                     "order",
                     "wires_after",
@@ -284,7 +287,8 @@ DROP_DIAGNOSIS = OperationWords(
                 ),
             ),
             fails="{part} drops {value}, a new one {limit}: look for broken strands, corrosion and "
-            "bad crimps, or replace it.",
+            "bad crimps, or replace it. If other loads hang on it, too, switch them off first and "
+            "read it again.",
             unknown=DOUBTS,
         ),
         "contact_drop": CheckWords(

@@ -60,6 +60,12 @@ _STAYS = (
     ),
 )
 
+_DRAGS = (
+    "The battery keeps {value}, and a sound one at what is usual {limit}; its own resistance is "
+    "that of a strong one: what it turns draws too much. Look for a stiff engine, and for a "
+    "starter that drags or has shorted turns."
+)
+
 RECORDING = OperationWords(
     headline=(
         When("switched", False, "nothing is switched on or off in this recording."),
@@ -122,6 +128,7 @@ RECORDING = OperationWords(
                     "of its cold rating, for {limit}: it is cold, flat or too small, or what it "
                     "turns draws too much. Ask battery-voltage.",
                 ),
+                When("detail", "drags", _DRAGS),
                 When(
                     "detail",
                     "dips",
@@ -137,6 +144,7 @@ RECORDING = OperationWords(
                     "The battery keeps {value}, less than the {limit} that a full one keeps at its "
                     "cold rating: charge it and test it before any wiring is blamed.",
                 ),
+                When("detail", "drags", _DRAGS),
                 When(
                     "detail",
                     "flat",
