@@ -336,6 +336,21 @@ def test_a_battery_that_is_not_enough_is_said_so(run):
     assert "alone is not enough" in answer.headline
 
 
+@pytest.mark.parametrize(
+    ("poor", "state"),
+    [({"internal_resistance_ohm": 0.03}, "weak"), ({"open_circuit_v": 12.0}, "low")],
+)
+def test_a_poor_battery_comes_first_and_then_what_a_sound_one_would_have(run, poor, state):
+    """36 m of 16 AWG: once the battery is seen to, the relay is plainest with a reserve."""
+    body = starter(length_m=18, size="16 AWG")
+    sound = run("remedy-choice", **asked(body, relay_of(body)))
+    assert sound.advice == "relay"
+    body["circuit"]["source"].update(poor)
+    answer = run("remedy-choice", **asked(body, relay_of(body)))
+    assert (answer.advice, answer.battery_state) == ("battery_first", state)
+    assert [each.code for each in answer.plan] == ["battery", *(e.code for e in sound.plan)]
+
+
 def test_a_fuse_that_the_load_overcharges_is_asked_about_though_nothing_is_short(run):
     """A fan that takes 20 A through a fuse for 15 A: perhaps it is stiff."""
     body = fan()
