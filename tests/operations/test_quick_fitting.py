@@ -49,6 +49,41 @@ def test_a_thin_return_wire_is_drawn_anew_with_the_feed(run, wire, said):
     assert ("return wire as thick" in relay.message) is said
 
 
+def test_a_load_far_off_with_a_wire_back_gets_a_relay_and_no_cable(run):
+    """10 A over 15 m and back, 16 AWG: by drop alone 3 AWG, which no relay takes, nor a shop.
+
+    30 m of 8 AWG at 2.06 mohm and 1.2 ohm of load: with 12.55 V and some 35 mohm of battery, fuse,
+    relay and ground 11.6 V arrive. As it is 13.2 mohm a metre and two contacts more leave 9.1 V.
+    """
+    answer = run(
+        QUICK, system_v=12, load="other", current_a=10, distance_m=15, return_path="wire",
+        wear="used", wire="16 AWG", fails="always",
+    )  # fmt: skip
+    assert answer.advice == "mend_then_relay"
+    (relay,) = answer.plan
+    assert (relay.code, relay.size) == ("relay", "8 AWG")
+    assert "contactor" not in relay.message
+    assert relay.brings_v == pytest.approx(2.5, abs=0.2)
+    (way,) = answer.request.ways
+    assert [(each.name, each.size) for each in way.wires] == [("return wire", "8 AWG")]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"system_v": 12, "load": "headlamps", "distance_m": 8, "wire": "18 AWG"},
+        {"system_v": 6, "load": "headlamps", "distance_m": 5, "wire": "12 AWG"},
+        {"system_v": 24, "load": "fan", "distance_m": 15, "wire": "16 AWG"},
+        {"system_v": 6, "load": "heated_screen", "distance_m": 4, "wire": "14 AWG"},
+    ],
+)
+def test_new_wire_is_told_once_for_the_whole_way(run, body):
+    plan = run(QUICK, **body, return_path="wire", wear="used", fails="always").plan
+    said = [each.message for each in plan]
+    assert len(set(said)) == len(said)
+    assert sum(each.code in {"rewire", "relay"} for each in plan) == 1
+
+
 def test_no_wire_is_called_thin_that_is_as_thick_as_it_must_be(run):
     """7 A over 3 m of 10 AWG lose 0.07 V: what is short there is corroded, not thin."""
     answer = run(

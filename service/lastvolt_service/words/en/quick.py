@@ -210,7 +210,8 @@ QUICK_ANSWER = OperationWords(
         "rewire_if_less": f"If {_NONE}d{_WIRE}",
         "rewire_as_thick": f"If {_NONE}the wire is as thick as it must be, so it is corroded, or "
         f"has a joint out of sight: d{_WIRE}",
-        "return_as_thick": "Draw the return wire as thick, all the way back.",
+        "return_as_thick": "Draw the return wire as thick, all the way back. If the load may be "
+        "grounded to the body beside it, do that instead: half as thick is then enough.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}",
         "mend_if_more": f"{_MORE}{_MEND}",
