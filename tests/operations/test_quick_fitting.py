@@ -7,11 +7,13 @@ one of 9.5 mm up to 10 mm2; a relay for more than 40 A has blades of 9.5 mm.
 import pytest
 
 from lastvolt_service.operations.decision.usual_relay import usual_relays
+from lastvolt_service.rows import number
 
 QUICK = "quick-answer"
 MM2 = {
     "18 AWG": 0.82, "16 AWG": 1.3, "14 AWG": 2.1, "12 AWG": 3.3, "10 AWG": 5.3, "8 AWG": 8.4,
     "6 mm2": 6.0, "4 mm2": 4.0, "2.5 mm2": 2.5, "10 mm2": 10.0,
+    "6 AWG": 13.3, "4 AWG": 21.2, "2 AWG": 33.6, "1/0 AWG": 53.5, "2/0 AWG": 67.4,
 }  # fmt: skip
 
 
@@ -168,3 +170,32 @@ def test_what_is_on_for_a_while_gets_no_wire_of_what_is_on_without_end(run):
     assert run("quick-answer", **body, load="glow_plugs", current_a=30).plan[-1].code == "relay"
     sound = run("quick-answer", **body | {"fails": "never"}, load="glow_plugs")
     assert (sound.advice, sound.plan) == ("nothing_needed", ())
+
+
+def test_a_winch_pulls_for_minutes_and_gets_no_cable_of_what_never_ends(run):
+    """80 A over 4 m: by practice 16 to 35 mm2 behind a fuse of 80 to 125 A, and a contactor.
+
+    With 0.6 V for wire 8 AWG would do by drop: it is heat that decides, and two minutes warm a
+    thick wire a little only. A tow yard's winch of 250 A is sized by wire-sizing.
+    """
+    body = {"system_v": 12, "distance_m": 4, "wear": "used", "fails": "always", "current_a": 80}
+    winch, endless = (run(QUICK, **body, load=each) for each in ("winch", "other"))
+    assert {each.duration_s for each in winch.request.cases} == {120}
+    (its,), (other,) = ([e for e in a.plan if e.size] for a in (winch, endless))
+    assert its.size in {"6 AWG", "4 AWG", "2 AWG"}
+    assert 80 <= its.fuse_a <= 125
+    assert MM2[its.size] < MM2[other.size]
+    assert "contactor" in its.message
+
+
+@pytest.mark.parametrize(
+    ("load", "on_time_s"),
+    [("wipers", None), ("power_window", 10), ("air_horns", 10), ("fan", None), ("pump", None)],
+)
+def test_motors_of_a_vehicle_are_on_for_as_long_as_such_ones_are(run, load, on_time_s):
+    """A fuse carries three quarters of its rating for long, and is no more than a motor needs."""
+    answer = run(QUICK, system_v=12, load=load, distance_m=4, wear="old", fails="always")
+    (last,) = [each for each in answer.plan if each.fuse_a]
+    most_a = {"wipers": 8, "power_window": 15, "air_horns": 20, "fan": 20, "pump": 8}[load]
+    assert 1.25 * most_a <= last.fuse_a <= 2.5 * most_a
+    assert {number(each.duration_s) for each in answer.request.cases} == {on_time_s}
