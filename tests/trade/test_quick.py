@@ -2,10 +2,10 @@
 
 They were written from the trade before they were asked, but for those of winch, wipers, window and
 air horns, and of ten amperes far off, beside which others like them had been answered: what is done
-first, what is fitted at last, and between which copper and fuse. All of it is common practice: a fuse
-carries three quarters of its rating for long, and one of the next few does; the way of lamps and
-motors may lose half a volt of 12, that of a horn one; a switch is not spared by a relay for a few
-amperes; nothing is done to what is new and never fails.
+first, what is fitted at last, and between which copper and fuse. All of it is common practice: a
+fuse carries three quarters of its rating for long, and one of the next few does; the way of lamps
+and motors may lose half a volt of 12, that of a horn one; a switch is not spared by a relay for a
+few amperes; nothing is done to what is new and never fails.
 """
 
 import json
