@@ -7,11 +7,13 @@ one of 9.5 mm up to 10 mm2; a relay for more than 40 A has blades of 9.5 mm.
 import pytest
 
 from lastvolt_service.operations.decision.usual_relay import usual_relays
+from lastvolt_service.rows import number
 
 QUICK = "quick-answer"
 MM2 = {
     "18 AWG": 0.82, "16 AWG": 1.3, "14 AWG": 2.1, "12 AWG": 3.3, "10 AWG": 5.3, "8 AWG": 8.4,
     "6 mm2": 6.0, "4 mm2": 4.0, "2.5 mm2": 2.5, "10 mm2": 10.0,
+    "6 AWG": 13.3, "4 AWG": 21.2, "2 AWG": 33.6, "1/0 AWG": 53.5, "2/0 AWG": 67.4,
 }  # fmt: skip
 
 
@@ -47,6 +49,41 @@ def test_a_thin_return_wire_is_drawn_anew_with_the_feed(run, wire, said):
     more = {} if wire is None else {"wire": wire}
     relay = last(run(QUICK, **body, **more, wear="very_old", fails="always"))
     assert ("return wire as thick" in relay.message) is said
+
+
+def test_a_load_far_off_with_a_wire_back_gets_a_relay_and_no_cable(run):
+    """10 A over 15 m and back, 16 AWG: by drop alone 3 AWG, which no relay takes, nor a shop.
+
+    30 m of 8 AWG at 2.06 mohm and 1.2 ohm of load: with 12.55 V and some 35 mohm of battery, fuse,
+    relay and ground 11.6 V arrive. As it is 13.2 mohm a metre and two contacts more leave 9.1 V.
+    """
+    answer = run(
+        QUICK, system_v=12, load="other", current_a=10, distance_m=15, return_path="wire",
+        wear="used", wire="16 AWG", fails="always",
+    )  # fmt: skip
+    assert answer.advice == "mend_then_relay"
+    (relay,) = answer.plan
+    assert (relay.code, relay.size) == ("relay", "8 AWG")
+    assert "contactor" not in relay.message
+    assert relay.brings_v == pytest.approx(2.5, abs=0.2)
+    (way,) = answer.request.ways
+    assert [(each.name, each.size) for each in way.wires] == [("return wire", "8 AWG")]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"system_v": 12, "load": "headlamps", "distance_m": 8, "wire": "18 AWG"},
+        {"system_v": 6, "load": "headlamps", "distance_m": 5, "wire": "12 AWG"},
+        {"system_v": 24, "load": "fan", "distance_m": 15, "wire": "16 AWG"},
+        {"system_v": 6, "load": "heated_screen", "distance_m": 4, "wire": "14 AWG"},
+    ],
+)
+def test_new_wire_is_told_once_for_the_whole_way(run, body):
+    plan = run(QUICK, **body, return_path="wire", wear="used", fails="always").plan
+    said = [each.message for each in plan]
+    assert len(set(said)) == len(said)
+    assert sum(each.code in {"rewire", "relay"} for each in plan) == 1
 
 
 def test_no_wire_is_called_thin_that_is_as_thick_as_it_must_be(run):
@@ -133,3 +170,32 @@ def test_what_is_on_for_a_while_gets_no_wire_of_what_is_on_without_end(run):
     assert run("quick-answer", **body, load="glow_plugs", current_a=30).plan[-1].code == "relay"
     sound = run("quick-answer", **body | {"fails": "never"}, load="glow_plugs")
     assert (sound.advice, sound.plan) == ("nothing_needed", ())
+
+
+def test_a_winch_pulls_for_minutes_and_gets_no_cable_of_what_never_ends(run):
+    """80 A over 4 m: by practice 16 to 35 mm2 behind a fuse of 80 to 125 A, and a contactor.
+
+    With 0.6 V for wire 8 AWG would do by drop: it is heat that decides, and two minutes warm a
+    thick wire a little only. A tow yard's winch of 250 A is sized by wire-sizing.
+    """
+    body = {"system_v": 12, "distance_m": 4, "wear": "used", "fails": "always", "current_a": 80}
+    winch, endless = (run(QUICK, **body, load=each) for each in ("winch", "other"))
+    assert {each.duration_s for each in winch.request.cases} == {120}
+    (its,), (other,) = ([e for e in a.plan if e.size] for a in (winch, endless))
+    assert its.size in {"6 AWG", "4 AWG", "2 AWG"}
+    assert 80 <= its.fuse_a <= 125
+    assert MM2[its.size] < MM2[other.size]
+    assert "contactor" in its.message
+
+
+@pytest.mark.parametrize(
+    ("load", "on_time_s"),
+    [("wipers", None), ("power_window", 10), ("air_horns", 10), ("fan", None), ("pump", None)],
+)
+def test_motors_of_a_vehicle_are_on_for_as_long_as_such_ones_are(run, load, on_time_s):
+    """A fuse carries three quarters of its rating for long, and is no more than a motor needs."""
+    answer = run(QUICK, system_v=12, load=load, distance_m=4, wear="old", fails="always")
+    (last,) = [each for each in answer.plan if each.fuse_a]
+    most_a = {"wipers": 8, "power_window": 15, "air_horns": 20, "fan": 20, "pump": 8}[load]
+    assert 1.25 * most_a <= last.fuse_a <= 2.5 * most_a
+    assert {number(each.duration_s) for each in answer.request.cases} == {on_time_s}

@@ -128,11 +128,13 @@ def relay_works(single):
     return way["works"]
 
 
-def hold_best(body, answer):
-    """The best stands first and can be posted."""
+def hold_best(body, answer, found):
+    """The best stands first and can be posted; what is still to be asked about stands behind."""
     rows = answer["ranking"]
+    advice = {pair: single and single["advice"] for pair, single in found.items()}
+    known = [e for e in rows if advice[e["candidate"], e["place"]] != "find_out_first"]
     for group in (True, False):
-        keys = [kindness(body, row) for row in rows if row["has_reserve"] is group]
+        keys = [kindness(body, row) for row in known if row["has_reserve"] is group]
         assert keys == sorted(keys)
     assert [row["has_reserve"] for row in rows] == sorted(
         (row["has_reserve"] for row in rows), reverse=True
@@ -208,7 +210,7 @@ def hold(body):
         return
     found = dict(one_by_one(body, answer))
     hold_ranking(body, answer, found)
-    hold_best(body, answer)
+    hold_best(body, answer, found)
     hold_rejected(body, answer, found)
 
 

@@ -118,3 +118,16 @@ def test_a_battery_that_may_be_frozen_is_not_to_be_charged(candidate):
     said = answer["headline"].lower()
     assert "frozen" in said
     assert "neither charge" in said
+
+
+@pytest.mark.parametrize("rating_a", [40, 5])
+def test_beside_a_poor_battery_no_relay_is_held_against_another(rating_a):
+    """At 12.0 V and 20 degC it is flat: whether any relay is wanted shows when it is charged."""
+    candidate = relay("one", rating_a=rating_a, derating=[])
+    answer = thin([candidate], rest_v=12.0)
+    assert answer["suits"] == (rating_a == 40)
+    assert answer["advice"] == "battery_first"
+    assert answer["battery_state"] == "low"
+    assert answer["headline"].startswith("Battery first: charge or replace")
+    first, *_ = answer["headline"].split(" What fails")
+    assert "one" not in first.split()

@@ -4,6 +4,7 @@ Promises are solved again by circuit-check, in a circuit changed by hand.
 """
 
 import copy
+import re
 
 import pytest
 from numpy.testing import assert_allclose
@@ -232,6 +233,38 @@ def test_a_thicker_wire_is_told_with_its_size_and_not_as_a_clean_one(run):
     assert "clean" not in answer.headline
 
 
+def sizes_drawn(answer, of=""):
+    new = (new for each in answer.options for new in each.new if new.startswith(of))
+    return [int(re.search(r"([0-9]+) AWG", each)[1]) for each in new]
+
+
+@pytest.mark.parametrize("length_m", [8, 14, 20, 60])
+def test_no_wire_is_drawn_that_goes_onto_no_terminal_of_the_switch(run, length_m):
+    """A receptacle for a blade of 6.3 mm grips 6 mm2, a 10 AWG: an 8 AWG goes onto no switch.
+
+    60 m of 10 AWG have 0.2 ohm: of 12.6 V they leave the lamps, 1.31 ohm, less than 10.9 V, and
+    they are to have a tenth more than 10.8 V.
+    """
+    body = thin_lamps()
+    named(body, "to the lamps").update(size="14 AWG", length_m=length_m)
+    answer = run("remedy-choice", **asked(body))
+    assert all(each >= 10 for each in sizes_drawn(answer))
+    assert (answer.advice == "none_suffices") == (length_m == 60)
+    assert answer.relay_to_be_weighed == (length_m == 60)
+
+
+def test_a_wire_on_studs_is_drawn_as_thick_as_it_must_be(run):
+    """8 AWG, 8.4 mm2, goes onto no blade of 6.3 mm: what it is on takes 10 mm2, no more is known.
+
+    6 AWG, 13.3 mm2, goes onto no blade at all: it is on studs, which take any, here four sizes up.
+    """
+    body = thin_lamps()
+    for size, thickest in (("8 AWG", 8), ("6 AWG", 1)):
+        named(body, "to the lamps").update(size=size, length_m=120)
+        answer = run("remedy-choice", **asked(body))
+        assert min(sizes_drawn(answer, "to the lamps"), default=8) == thickest
+
+
 @pytest.mark.parametrize("insulation", ["GXL", None])
 def test_a_new_wire_that_is_not_said_to_bear_its_current_is_asked_about(run, insulation):
     """A short way of 20 AWG behind 15 A: whether it bears that is not known without insulation."""
@@ -334,6 +367,21 @@ def test_a_battery_that_is_not_enough_is_said_so(run):
     works = {each.code: each.works for each in answer.options}
     assert not works["battery"]
     assert "alone is not enough" in answer.headline
+
+
+@pytest.mark.parametrize(
+    ("poor", "state"),
+    [({"internal_resistance_ohm": 0.03}, "weak"), ({"open_circuit_v": 12.0}, "low")],
+)
+def test_a_poor_battery_comes_first_and_then_what_a_sound_one_would_have(run, poor, state):
+    """36 m of 16 AWG: once the battery is seen to, the relay is plainest with a reserve."""
+    body = starter(length_m=18, size="16 AWG")
+    sound = run("remedy-choice", **asked(body, relay_of(body)))
+    assert sound.advice == "relay"
+    body["circuit"]["source"].update(poor)
+    answer = run("remedy-choice", **asked(body, relay_of(body)))
+    assert (answer.advice, answer.battery_state) == ("battery_first", state)
+    assert [each.code for each in answer.plan] == ["battery", *(e.code for e in sound.plan)]
 
 
 def test_a_fuse_that_the_load_overcharges_is_asked_about_though_nothing_is_short(run):

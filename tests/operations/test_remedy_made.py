@@ -60,7 +60,7 @@ def dim(**more):
     return one_load(
         wire("feed", "14 AWG", 0.5),
         contact("switch", "switch", 0.02, rating_a=25),
-        wire("lamp wire", "14 AWG", 3),
+        wire("lamp wire", "16 AWG", 1.9),
         DIM,
         contact("lamp ground", "ground", 0.02),
         load=DIM,

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from lastvolt_service.reports import svg
 from lastvolt_service.reports.drawing import PICTURES
 from lastvolt_service.reports.pictures.axis import Axis, around
-from lastvolt_service.reports.plain import cut, tidy
+from lastvolt_service.reports.plain import LONGEST_NAME, cut, tidy
+from lastvolt_service.reports.svg import fit
 
 from .conftest import POSTED, solve
 from .drawn import NAMESPACE, apart, draw, read, texts
@@ -206,6 +207,14 @@ def test_a_hundred_segments_with_long_names_stay_light() -> None:
         for index in range(100)
     ]  # fmt: skip
     read(draw("voltage-drop", {"supply_v": 12, "load_current_a": 5, "segments": segments}))
+
+
+def test_long_names_that_differ_at_one_end_stay_apart() -> None:
+    wires = [f"brown wire of the main harness from the fuse box to the {to}" for to in "abc"]
+    wires += [f"{way} wire of the main harness from the fuse box to the dash" for way in "abc"]
+    assert all(len(cut(each)) <= LONGEST_NAME and "…" in cut(each) for each in wires)
+    assert len({cut(each) for each in wires}) == len(wires)
+    assert len({fit(each, 120, 11) for each in wires}) == len(wires)
 
 
 NAMES = st.one_of(

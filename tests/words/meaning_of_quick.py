@@ -84,7 +84,7 @@ PHRASES = (
     "so {limit_v} or more should arrive", "new wire of {size} all the way",
     "new wire of {size} from the battery straight",
     "with a fuse of {fuse_a} at its start, switched",
-    "near the load that bears {most_a:up} for as long",
+    "contactor, or a relay with studs, that bears {most_a:up} for as long",
     "a fuse of {fuse_a} at its start: {may_lose_v} are lost on it at the most",
     "with {load} on.", "spare the switch: {plan.-1.message}", "on volts across {part}, from",
     "one takes {limit_v} at most", "sound one keeps {limit_v}",

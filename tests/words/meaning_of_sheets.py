@@ -34,7 +34,7 @@ REASONS = {
     "coil_as_you_like": "No diode lies across the coil of {relay}: it may be turned round",
     "join_contact": "Join 30 to the lead from {feed_node}, and 87 to that to {load} [{terminal}]",
     "load_ground": "Ground {load} at {node}",
-    "interlocks_stay": "Leave {parts} in the branch of the coil: nothing goes round them",
+    "interlocks_stay": "Leave {parts} in the branch of the coil, and let nothing go round",
     "lay": "drip loop below its terminal",
     "check_cold": "30 of {relay} has no continuity to the body",
     "fuse_in": "{rating_a}, and no larger one",

@@ -8,6 +8,8 @@ from typing import Any
 from lastvolt_service.fields import Fields
 
 LONGEST_NAME = 40
+# Of fewer letters both ends say nothing.
+BOTH_ENDS = 12
 LONGEST_LINE = 400
 ZERO_WIDTH_SPACE = "\u200b"
 
@@ -45,14 +47,18 @@ def escaped(text: str) -> str:
 
 
 def cut(text: str, longest: int = LONGEST_NAME) -> str:
-    """Shorten a text.
+    """Shorten a text in its middle: names of wires often differ at their ends only.
 
     Returns
     -------
     str
-        With an ellipsis where something is missing.
+        With an ellipsis where something is missing; that of a few letters has its beginning.
     """
-    return text if len(text) <= longest else f"{text[: longest - 1].rstrip()}…"
+    if len(text) <= longest:
+        return text
+    tail = (longest - 1) // 2 if longest >= BOTH_ENDS else 0
+    head = longest - 1 - tail
+    return f"{text[:head].rstrip()}…{text[len(text) - tail :].lstrip()}"
 
 
 def long_names(request: object) -> Iterator[str]:

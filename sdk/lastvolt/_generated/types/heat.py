@@ -15,6 +15,14 @@ Zone = Literal[
 """What `zone` may be."""
 
 LoadProfile = Literal[
-    "steady", "lamp", "motor", "glow_plug", "horn", "starter_solenoid", "cranking"
+    "steady",
+    "lamp",
+    "motor",
+    "glow_plug",
+    "horn",
+    "starter_solenoid",
+    "cranking",
+    "motor_brief",
+    "winch",
 ]
 """What `load_profile` may be."""

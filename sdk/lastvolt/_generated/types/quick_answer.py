@@ -9,7 +9,18 @@ from lastvolt._generated.types.common import Case, Circuit, GivenWay, Nominal, R
 from lastvolt.answers import Model
 
 QuickAnswerLoad = Literal[
-    "starter_solenoid", "headlamps", "horn", "fan", "pump", "glow_plugs", "heated_screen", "other"
+    "starter_solenoid",
+    "headlamps",
+    "horn",
+    "fan",
+    "pump",
+    "glow_plugs",
+    "heated_screen",
+    "wipers",
+    "power_window",
+    "air_horns",
+    "winch",
+    "other",
 ]
 """What `QuickAnswer.load` may be."""
 

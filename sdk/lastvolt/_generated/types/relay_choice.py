@@ -360,13 +360,14 @@ class RelayChoice(Result):
     suits : bool
         Whether any relay does in any place.
     advice : Advice or None
-        What relay-retrofit advises with that proposal: mending alone may do; None where none suits.
+        What relay-retrofit advises with that proposal: mending alone may do; where none suits
+        `battery_first` if the battery is poor, else None.
     mend : tuple of str
         What is to be made sound then, in place of the relay or before it.
     first : Remark or None
         What relay-retrofit says of that proposal first; None where none suits.
     battery_state : {"frozen", "dead", "low", "weak"} or None
-        The poorest in any case, as relay-retrofit tells it; None likewise.
+        The poorest in any case, as relay-retrofit tells it; None of a sound one.
     burns : Check or None
         What runs on or catches fire in what stays, whatever is advised; None where none suits.
     burns_as_it_is : Check or None
@@ -394,15 +395,15 @@ class RelayChoice(Result):
     suits: bool
     """Whether any relay does in any place."""
     advice: Advice | None
-    """What relay-retrofit advises with that proposal: mending alone may do; None where none
-    suits.
+    """What relay-retrofit advises with that proposal: mending alone may do; where none suits
+    `battery_first` if the battery is poor, else None.
     """
     mend: tuple[str, ...]
     """What is to be made sound then, in place of the relay or before it."""
     first: Remark | None
     """What relay-retrofit says of that proposal first; None where none suits."""
     battery_state: BatteryState | None
-    """The poorest in any case, as relay-retrofit tells it; None likewise."""
+    """The poorest in any case, as relay-retrofit tells it; None of a sound one."""
     burns: Check | None
     """What runs on or catches fire in what stays, whatever is advised; None where none suits."""
     burns_as_it_is: Check | None

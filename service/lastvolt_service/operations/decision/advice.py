@@ -323,14 +323,11 @@ def _plainest(tried: Sequence[Tried], weighing: Weighing, *, barred: bool) -> Tr
     """
     at_last = [each for each in tried if each.treatment.code == "all_of_these"]
     plainer = [each for each in tried if each not in at_last]
-    for some in (plainer, at_last):
-        safe = [each for each in some if not (barred and each.treatment.relay)]
-        if ample := next((each for each in safe if weighing.works(each)), None):
-            return ample
-        scant = [each for each in safe if weighing.works(each, with_reserve=False)]
-        if scant and not barred:
-            return _clearly_best(scant, weighing.load)
-    return None
+    safe = [e for e in (*plainer, *at_last) if not (barred and e.treatment.relay)]
+    if ample := next((each for each in safe if weighing.works(each)), None):
+        return ample
+    scant = [each for each in safe if weighing.works(each, with_reserve=False)]
+    return _clearly_best(scant, weighing.load) if scant and not barred else None
 
 
 def _clearly_best(tried: Sequence[Tried], load: str) -> Tried:

@@ -63,5 +63,15 @@ def needs_studs(proposal: Proposal) -> bool:
     return known(rating_a) and not all(grips(widths, e.size, e.standard) for e in wires)
 
 
+def most_mm2_for(size: str, standard: str | None) -> float:
+    """Copper of the thickest wire that goes where one of a size is: onto a blade as wide.
+
+    No less than a receptacle of 6.3 mm grips; what none grips is on a stud, which takes any. [mm2].
+    """
+    area_mm2 = conductor(size, standard).area_mm2
+    wide = (GRIPS_MM2[width] for width in WIDE_MM)
+    return min((most for most in wide if most >= area_mm2), default=math.inf)
+
+
 def _most_mm2(width_mm: float) -> float:
     return min((most for width, most in GRIPS_MM2.items() if width >= width_mm), default=math.inf)

@@ -1,5 +1,6 @@
 """Ways that a caller gives: what each does to the circuit and costs, and whether it can be had."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
@@ -18,6 +19,7 @@ from lastvolt_service.fields import (
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.parts import (
     CHAIN,
@@ -28,6 +30,7 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitWire,
     Toleranced,
 )
+from lastvolt_service.operations.decision import blades
 from lastvolt_service.operations.decision.proposal import (
     MAX_CHAIN,
     DecisionRequest,
@@ -40,6 +43,7 @@ from lastvolt_service.operations.decision.ways import MOST_TOGETHER, Treatment, 
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.remedies.options import larger_sizes, sound_ohm
 from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.rows import number
 
 # A wire that costs less is not replaced for its drop; one that is, is by one of some sizes more, of
@@ -250,10 +254,28 @@ def thicker_beside_relay(
 def _thicker(asked: DecisionRequest, costs: Sequence[Mend]) -> list[ChainWire]:
     """Thicker ones for the wires of the circuit that cost much, the dearest first."""
     wires = {each.name: each for each in asked.circuit.branches if isinstance(each, CircuitWire)}
-    found = []
+    onto_blades, found = _with_blades(asked.circuit), []
     for name in (e.name for e in costs if e.name in wires and e.costs_v >= WORTH_REWIRING_V):
         old: Any = wires[name]
-        if sizes := larger_sizes(old.size, old.standard)[:SIZES_UP]:
+        on_one = not onto_blades.isdisjoint(old.nodes)
+        most_mm2 = blades.most_mm2_for(old.size, old.standard) if on_one else math.inf
+        sizes = [
+            each
+            for each in larger_sizes(old.size, old.standard)[:SIZES_UP]
+            if conductor(each, old.standard).area_mm2 <= most_mm2
+        ]
+        if sizes:
             values = {key: each for key, each in vars(old).items() if key != "nodes"}
             found.append(ChainWire(**{**values, "size": sizes[-1]}))
     return found
+
+
+def _with_blades(circuit: Circuit) -> set[str]:
+    """Nodes where a fuse, a switch, a connector or a relay is: a wire must go onto what it has."""
+    parts = [
+        each.nodes
+        for each in circuit.branches
+        if isinstance(each, CircuitContact) and each.part not in JOINTS
+    ]
+    nodes = [*parts, *(each.contact_nodes for each in circuit.relays)]
+    return {node for each in nodes for node in each}

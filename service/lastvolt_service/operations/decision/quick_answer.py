@@ -14,7 +14,7 @@ from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_times
-from lastvolt_service.operations.circuits.parts import ChainWire, CircuitContact, CircuitWire
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import BURNING, HEAT
 from lastvolt_service.operations.decision import remedy_choice
@@ -28,7 +28,6 @@ from lastvolt_service.operations.decision.quick_assumed import (
 )
 from lastvolt_service.operations.decision.quick_circuit import (
     ONWARD,
-    RETURN,
     FullQuestion,
     Sizes,
     all_cases,
@@ -55,7 +54,7 @@ from lastvolt_service.operations.decision.quick_study import (
     VOLTS,
     Within,
 )
-from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, area_mm2, new_wire
+from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, new_wire
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
@@ -174,7 +173,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         elif advice == "find_out_first":
             decides = _decides(reading, made, assumed, by_size)
     if burning and heats is not None:
-        steps = tuple(map(reading.told, best.columns["plan"]))
+        steps = tuple(reading.told(best.columns["plan"]))
         plan = (*steps, leave_off(heats.part, first=bool(steps)))
     else:
         reads = advice in OPEN or (advice in NOTHING and too_much)
@@ -230,15 +229,12 @@ def _new_relay(
     asked: QuickAnswerRequest, full: RemedyChoiceRequest, best: Outcome
 ) -> NewRelay | None:
     """The relay of the trade, with what it alone would bring."""
-    gains_v = [each.gain_v for each in best.columns["options"] if each.code == "relay"]
-    proposals = [way.relay for way in full.ways if way.relay is not None]
-    if not (gains_v and proposals):
+    way = next((each for each in full.ways if each.relay is not None), None)
+    options = [each for each in best.columns["options"] if each.relay]
+    if way is None or way.relay is None or not options:
         return None
-    outlet, back = proposals[0].outlet, full.circuit.branches
-    new_mm2 = max(area_mm2(str(each.size)) for each in outlet if isinstance(each, ChainWire))
-    returns = (each for each in back if isinstance(each, CircuitWire) and each.name == RETURN)
-    thin = any(area_mm2(str(each.size)) < new_mm2 for each in returns)
-    return NewRelay(proposals[0], asked.system_v, gains_v[0], thin)
+    own = next((each for each in options if each.name == way.name), options[0])
+    return NewRelay(way.relay, asked.system_v, own.gain_v, bool(way.wires))
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:
@@ -303,7 +299,7 @@ def _plan(
     reading: Reading, decides: Assumed | None, steps: tuple[PlanStep, ...], *, reads: bool
 ) -> tuple[QuickStep, ...]:
     if not reads:
-        return tuple(map(reading.told, steps))
+        return tuple(reading.told(steps))
     return tuple(reading.plan(decides.part if decides else None, steps))
 
 

@@ -203,6 +203,7 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         lengths_m=(feed_m, RELAY_FEED_M),
         load_kind=told.relay_load_kind,
         standard=standard(asked),
+        back=None if solenoid or asked.return_path != "wire" else RETURN,
     )
 
 

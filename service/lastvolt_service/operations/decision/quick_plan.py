@@ -55,6 +55,10 @@ COSTS: Mapping[str, str] = {
     "horn": "costs_sound",
     "fan": "costs_speed",
     "pump": "costs_speed",
+    "wipers": "costs_speed",
+    "power_window": "costs_speed",
+    "air_horns": "costs_sound",
+    "winch": "costs_speed",
     "glow_plugs": "costs_heat",
     "heated_screen": "costs_heat",
     "other": "costs_reserve",
@@ -99,7 +103,7 @@ class QuickStep:
 class NewRelay:
     """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings.
 
-    `thin_return` says that the load's return is a wire thinner than its own.
+    `thin_return` says that the load's return is a wire thinner than its own, and drawn anew.
     """
 
     proposal: Proposal
@@ -193,18 +197,36 @@ class Reading:
         yield self._others(part)
         yield from self._at_last(part, steps)
 
-    def told(self, step: PlanStep, only_if: When | None = None) -> QuickStep:
-        """Tell a step of the plan of remedy-choice in plain words."""
+    def told(self, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
+        """Tell the plan of remedy-choice in plain words, new wires as one.
+
+        Beside a relay these are the wire back: it is told with the relay.
+        """
+        drawn = [each for each in steps if each.code == "new_wire"]
+        relay = next((each for each in steps if each.code == "relay"), None)
+        for each in steps:
+            if each not in drawn and each is not relay:
+                yield self._done(each)
+            elif each in drawn[:1] and relay is None:
+                brings_v = sum(one.brings_v for one in drawn)
+                if self.wire is not None:
+                    yield self._rewired(self.wire, each.part or ONWARD, None, brings_v)
+                else:
+                    yield self._done(replace(each, brings_v=brings_v))
+        if relay is not None and self.relay is not None:
+            others_v = sum(e.brings_v for e in steps if e not in drawn and e is not relay)
+            told_v = self.relay.brings_v - others_v if self.relay.thin_return else relay.brings_v
+            yield replace(self.relay, brings_v=told_v).step(None)
+
+    def _done(self, step: PlanStep) -> QuickStep:
+        """Tell what is done to one part."""
         codes: dict[str, QuickStepCode] = {
-            "battery": "charge", "mend": "mend", "new_wire": "rewire", "relay": "relay"
+            "battery": "charge", "mend": "mend", "new_wire": "rewire"
         }  # fmt: skip
-        code = codes[step.code]
-        if code == "relay" and self.relay is not None:
-            return replace(self.relay, brings_v=step.brings_v).step(only_if)
-        if code == "rewire" and self.wire is not None:
-            return self._rewired(self.wire, step.part or ONWARD, only_if, step.brings_v)
         label = f"{step.part} ({step.size})" if step.size else step.part
-        return _step(code, step.part, only_if, brings_v=step.brings_v, texts={"part": label})
+        return _step(
+            codes[step.code], step.part, None, brings_v=step.brings_v, texts={"part": label}
+        )
 
     def _rewired(
         self, wire: NewWire, part: str, only_if: When | None, brings_v: float | None

@@ -33,8 +33,8 @@ OTHER = "other"
 # Beyond this no wire of the trade's relays, nor a usual switch, is meant. [A]
 MOST_A = 100.0
 TOO_MUCH = (
-    f"Up to {MOST_A:g} A are told of here. For more, such as a winch or a starter's motor, ask "
-    "wire-sizing for its cables and fuse."
+    f"Up to {MOST_A:g} A are told of here. For more, such as a large winch or a starter's motor, "
+    "ask wire-sizing, with its load_profile, for its cables and fuse."
 )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, with_defaults
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.decision import blades
 from lastvolt_service.operations.decision.quick_circuit import (
     NEAR,
     ZONE_OF_RELAY,
@@ -23,10 +24,6 @@ from lastvolt_service.tables import usual
 from lastvolt_service.tables.limits import PathLimit, drop_limits
 from lastvolt_service.tables.sizes import trade_sizes
 from lastvolt_service.units import high_end, low_end
-
-# Copper that the usual receptacle for a blade of 6.3 mm, as switches and plugs have, is crimped to
-# with ease, whatever the current. Common practice. [mm2]
-EASY_MM2 = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +106,7 @@ def area_mm2(size: str) -> float:
 
 
 def _most_area_mm2(asked: QuickAnswerRequest) -> float:
-    """Of a wire that goes into usual terminals for such a current. [mm2]."""
-    sizes = (each for each in (usual_wire(asked).thick, asked.wire) if each)
-    return max(EASY_MM2, *map(area_mm2, sizes))
+    """Of a wire that goes where usual ones for such a current do, in switches and plugs. [mm2]."""
+    usual_one = usual_wire(asked).thick
+    own_mm2 = blades.most_mm2_for(asked.wire or usual.sizes()[0], None)
+    return max(own_mm2, area_mm2(usual_one))

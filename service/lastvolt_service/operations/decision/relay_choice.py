@@ -64,7 +64,7 @@ from lastvolt_service.operations.decision.proposal import (
     case_with_relay,
     with_relay,
 )
-from lastvolt_service.operations.decision.relay_retrofit import BatteryState
+from lastvolt_service.operations.decision.relay_retrofit import BatteryState, battery_state
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.ways import TOLD_ONLY
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
@@ -102,8 +102,8 @@ class RelayChoice(Result):
     suits: Annotated[bool, "whether any relay does in any place"]
     advice: Annotated[
         Advice | None,
-        "what relay-retrofit advises with that proposal: mending alone may do; null where none "
-        "suits",
+        "what relay-retrofit advises with that proposal: mending alone may do; where none suits "
+        "battery_first if the battery is poor, else null",
     ]
     mend: Annotated[
         tuple[str, ...], "what is to be made sound then, in place of the relay or before it"
@@ -112,7 +112,8 @@ class RelayChoice(Result):
         Remark | None, "what relay-retrofit says of that proposal first; null where none suits"
     ]
     battery_state: Annotated[
-        BatteryState | None, "the poorest in any case, as relay-retrofit tells it; null likewise"
+        BatteryState | None,
+        "the poorest in any case, as relay-retrofit tells it; null of a sound one",
     ]
     burns: Annotated[
         Check | None,
@@ -266,10 +267,10 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
         {
             "best": told,
             "suits": told is not None,
-            "advice": None if found is None else found["advice"],
+            "advice": found["advice"] if found else _before_any(poor),
             "mend": _mends(poor, found),
             "first": next(iter(found["reasons"]), None) if found else None,
-            "battery_state": found["battery_state"] if found else None,
+            "battery_state": found["battery_state"] if found else poor and battery_state(poor.ways),
             "burns": found["burns"] if found else None,
             "burns_as_it_is": found["burns_as_it_is"] if found else None,
             "nearest": nearest,
@@ -302,6 +303,12 @@ def _mends(poor: Weighed | None, found: Mapping[str, Any] | None) -> tuple[str, 
     if poor is not None:
         return mends_in(poor)
     return found["plan"].parts if found and found["plan"] else ()
+
+
+def _before_any(poor: Weighed | None) -> Advice | None:
+    """What is to be done before any relay where none suits: a poor battery may be why."""
+    is_poor = poor is not None and poor.decision.advice == "battery_first"
+    return "battery_first" if is_poor else None
 
 
 def _why_not(asked: RelayChoiceRequest, looked: Looked) -> Rejected:

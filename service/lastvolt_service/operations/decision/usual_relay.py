@@ -1,12 +1,14 @@
 """A usual relay of the trade, as a way for a load: near it, its wires and fuse sized for it."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from lastvolt_service.fields import with_defaults
+from lastvolt_service.fields import changed, with_defaults
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, RelayData
+from lastvolt_service.operations.circuits.parts import ChainWire, CircuitWire
 from lastvolt_service.operations.decision import blades
 from lastvolt_service.operations.decision.choice_request import (
     RelayCandidate,
@@ -20,13 +22,16 @@ from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.relays.data import DeratingPoint, Suppression
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.tables.usual import UsualRelay, relays
-from lastvolt_service.units import low_end
+from lastvolt_service.units import high_end, low_end
 
 WAY, PLACE, RELAY = "relay at the load", "near the load", "new relay"
 INSULATION = "GXL"
 # Of such a relay: rise of its coil per watt, and the highest ambient that its maker allows. Common
 # practice.
 RISE_K_PER_W, HIGHEST_C = 30.0, 125.0
+NEXT_TO_NOTHING_M = 1e-3
+# Worth drawing anew is what has so many times the metal then. Common practice.
+THICKER = 2.0
 # Ambients for which its contact's rating is told. [degC]
 DERATED_C = (85.0, 125.0)
 
@@ -92,10 +97,12 @@ def usual_way(
     lengths_m: tuple[float, float],
     load_kind: str | None,
     standard: str,
+    back: str | None = None,
 ) -> GivenWay | None:
     """Wire a relay there by the house's own sizing; None where no wire or fuse does.
 
-    The smallest is taken whose terminals grip the wire, else the largest with what they grip.
+    The smallest is taken whose terminals grip the wire, else the largest with what they grip. A
+    thin wire back is drawn anew with it: what it takes, no relay gives.
 
     Parameters
     ----------
@@ -115,6 +122,8 @@ def usual_way(
         For the inrush on its contact.
     standard : str
         Of the sizes of its wires.
+    back : str or None
+        Wire that the current comes back through, all the way; None where it does by the body.
     """
     name = unused({each.name for each in circuit.parts}, RELAY)
     candidates = [relay_data(each, name) for each in fitting]
@@ -129,9 +138,11 @@ def usual_way(
         outlet_length_m=outlet_m,
         insulation=INSULATION,
     )
+    wires = {each.name: each for each in circuit.branches if isinstance(each, CircuitWire)}
+    old = wires.get(back) if back else None
     asked = with_defaults(
         RelayChoiceRequest,
-        circuit=circuit,
+        circuit=_without(circuit, old),
         cases=cases,
         nominal_v=nominal_v,
         load=load,
@@ -141,14 +152,32 @@ def usual_way(
         load_kind=load_kind,
         standard=standard,
     )
-    found, candidate = wired(asked, place), candidates[0]
+    loop = changed(place, feed_length_m=feed_m + high_end(old.length_m)) if old else place
+    found, candidate = wired(asked, loop), candidates[0]
     for candidate in candidates:
         thickest = blades.thickest(float(low_end(candidate.rating_a)), standard)
         if found.size is None or conductor(found.size).area_mm2 <= conductor(thickest).area_mm2:
             break
     else:
-        found = wired(asked, place, thickest)
+        found = wired(asked, loop, thickest)
     if found.size is None or found.fuse_family is None:
         return None
     fitted: RelayData = relay_in(asked, candidate, place)
-    return with_defaults(GivenWay, name=WAY, relay=found.proposal(asked, fitted))
+    proposal = replace(found, place=place).proposal(asked, fitted)
+    return with_defaults(
+        GivenWay, name=WAY, relay=proposal, wires=_drawn_anew(old, found.size, standard)
+    )
+
+
+def _without(circuit: Circuit, old: CircuitWire | None) -> Circuit:
+    """The circuit with next to nothing of a wire: what is drawn in its place counts as new."""
+    branches = [changed(e, length_m=NEXT_TO_NOTHING_M) if e is old else e for e in circuit.branches]
+    return changed(circuit, branches=branches)
+
+
+def _drawn_anew(old: CircuitWire | None, size: str, standard: str) -> list[ChainWire]:
+    """The wire back, as thick as the others, where it has half of their metal or less."""
+    if old is None or conductor(size).area_mm2 < THICKER * conductor(str(old.size)).area_mm2:
+        return []
+    values = {key: each for key, each in vars(old).items() if key != "nodes"}
+    return [ChainWire(**{**values, "size": size, "standard": standard})]

@@ -303,7 +303,8 @@ class Ways:
             yield from (Treatment("mend_then_relay", sound, relay=True) for sound in sounds)
             yield from (each for each in self.given if each.relay)
             if poor:
-                yield Treatment("all_of_these", all_sound, battery=True, relay=True)
+                for sound in ({}, all_sound)[: 1 + bool(all_sound)]:
+                    yield Treatment("all_of_these", sound, battery=True, relay=True)
         yield from self.last
 
     def solve(self, treatments: Sequence[Treatment], *, within_bounds: bool = False) -> list[Tried]:

@@ -1,6 +1,6 @@
 """What is said of a choice among relays."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.decision import OF_FIRE, OF_PROPOSALS, POOR_BATTERY, RELAY_RETROFIT
 
@@ -14,11 +14,13 @@ _OTHERS = (
     "mend_then_relay",
     "insurance",
     "nothing_needed",
-    "battery_first",
     "not_the_wiring",
     "find_out_first",
     "none_suffices",
 )
+
+# With a poor battery no relay can be told from another, nor whether one is wanted.
+_BATTERY = (*POOR_BATTERY, "Then ask again: how it is then shows whether a relay is wanted.")
 
 # Advice beside which no relay is wanted.
 _NO_RELAY = frozenset({"mend", "nothing_needed"})
@@ -53,24 +55,30 @@ _FIRST = (
 RELAY_CHOICE = OperationWords(
     verdict=(
         *RELAY_RETROFIT.verdict,
-        When("reasons.0.code", "none_known", "Find out first"),
-        When("reasons.0.code", "none_suits", "None of these"),
+        When(
+            "advice",
+            None,
+            (
+                When("reasons.0.code", "none_known", "Find out first"),
+                When("reasons.0.code", "none_suits", "None of these"),
+            ),
+        ),
     ),
     headline=(
         When("advice", "mend", "it is enough to mend {mend}, without a relay."),
         When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
         When("advice", "insurance", "nothing is short without the relay."),
         When("advice", "nothing_needed", "{load} has enough as it is."),
-        When("advice", "battery_first", POOR_BATTERY),
+        When("advice", "battery_first", _BATTERY),
         When("advice", "not_the_wiring", "{first.message}"),
         When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),
         When("advice", "none_suffices", "what is burnt must be mended first."),
         When("advice", "relay", "of these relays take {best.candidate}."),
         *(When("advice", each, _take(each)) for each in _OTHERS),
-        When("suits", True, _BEST),
+        When("suits", True, (Unless("advice", "battery_first", _BEST),)),
         When(
-            "suits",
-            False,
+            "advice",
+            None,
             (
                 "{reasons.0.message}",
                 *(When("reasons.1.code", each, "{reasons.1.message}") for each in _FIRST),

@@ -293,9 +293,7 @@ RELAY_RETROFIT = OperationWords(
                 When(
                     "taken.code",
                     "all_of_these",
-                    "It alone is not enough: with all that is poor made sound and the relay "
-                    "{taken.load_voltage_v} reach {load} in its poorest case, "
-                    "{taken.margin_v} more than needed.",
+                    ("It alone is not enough:", *_DONE, f"with the relay {_ALL}."),
                 ),
             ),
         ),

@@ -69,8 +69,9 @@ _WIRE = (
 )
 _PAST = (
     "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
-    "start, switched by a contactor near the load that bears {most_a:up} for as long as it is on: "
-    "no usual switch and no usual relay takes so thick a wire or so much."
+    "start, switched near the load by a contactor, or a relay with studs, that bears {most_a:up} "
+    "for as long as it is on: no usual switch, nor the blades of a usual relay, take so thick a "
+    "wire or so much."
 )
 _NONE = "none of these takes too much and the load is still weak: "
 _ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
@@ -210,7 +211,8 @@ QUICK_ANSWER = OperationWords(
         "rewire_if_less": f"If {_NONE}d{_WIRE}",
         "rewire_as_thick": f"If {_NONE}the wire is as thick as it must be, so it is corroded, or "
         f"has a joint out of sight: d{_WIRE}",
-        "return_as_thick": "Draw the return wire as thick, all the way back.",
+        "return_as_thick": "Draw the return wire as thick, all the way back. If the load may be "
+        "grounded to the body beside it, do that instead: half as thick is then enough.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}",
         "mend_if_more": f"{_MORE}{_MEND}",

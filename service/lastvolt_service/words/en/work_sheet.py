@@ -94,7 +94,7 @@ _ORDER: dict[str, Text] = {
     "{relay}: it may be turned round.",
     "join_contact": "Join 30 to the lead from {feed_node}, and 87 to that to {load} [{terminal}].",
     "load_ground": "Ground {load} at {node}.",
-    "interlocks_stay": "Leave {parts} in the branch of the coil: nothing goes round them.",
+    "interlocks_stay": "Leave {parts} in the branch of the coil, and let nothing go round.",
     "lay": (
         "Lay the leads clear of exhaust and steering, through grommets, tied down, each with a "
         "drip loop below its terminal.",
