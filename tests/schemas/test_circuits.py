@@ -11,8 +11,6 @@ from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 
-from ..cost import some
-
 CHECK, RETROFIT, PLAN = "/v1/circuit-check", "/v1/relay-retrofit", "/v1/meter-plan"
 BODIES = {
     CHECK: CircuitCheckRequest.example,
@@ -360,7 +358,7 @@ WORTHY = st.one_of(
 def test_no_near_miss_is_our_fault(app, path):
     client = app.test_client()
 
-    @settings(max_examples=some(40, 120), deadline=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
     @given(st.data())
     def check(data):
         body = copy.deepcopy(BODIES[path])

@@ -54,13 +54,14 @@ def replaced(request: Any, path: tuple[Any, ...], value: Any) -> Any:
     return changed
 
 
+@pytest.mark.hypothesis  # for the long job, which spares none
 @pytest.mark.parametrize("operation", CALCULATIONS, ids=lambda operation: operation.name)
 def test_extreme_number_gets_an_answer_or_422(client: FlaskClient, operation: Any) -> None:
     example, most = operation.schema.example, len(EXTREMES)
     paths = [path for path, _ in numbers(example)]
     if is_spared(operation.name):
-        # What these take they share: a field meets another extreme in each of them.
-        paths, most = of_each_field(paths), 1
+        # What these take they share: a field meets another extreme in each, half of them here.
+        paths, most = of_each_field(paths)[CALCULATIONS.index(operation) % 2 :: 2], 1
     for place, path in enumerate(paths, CALCULATIONS.index(operation)):
         for extreme in [*EXTREMES, *EXTREMES][place % len(EXTREMES) :][:most]:
             response = client.post(operation.path, json=replaced(example, path, extreme))
