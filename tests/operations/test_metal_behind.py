@@ -39,6 +39,7 @@ def drawn(random: np.random.Generator) -> Any:
         network=network,
         posts=("post", "ground"),
         fed_from=("post", "alternator"),
+        fed_by=(*parts["sources"], *parts["chargers"]),
         cranked=(),
         drive_v=12.0,
     )

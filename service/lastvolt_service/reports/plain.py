@@ -47,7 +47,7 @@ def escaped(text: str) -> str:
 
 
 def cut(text: str, longest: int = LONGEST_NAME) -> str:
-    """Shorten a text in its middle: names of wires often differ at their ends only.
+    """Shorten a name in its middle: those of wires often differ at their ends only.
 
     Returns
     -------
@@ -59,6 +59,11 @@ def cut(text: str, longest: int = LONGEST_NAME) -> str:
     tail = (longest - 1) // 2 if longest >= BOTH_ENDS else 0
     head = longest - 1 - tail
     return f"{text[:head].rstrip()}…{text[len(text) - tail :].lstrip()}"
+
+
+def shorten(text: str, longest: int) -> str:
+    """Shorten a sentence at its end, with an ellipsis: read from its begin, it keeps its sense."""
+    return text if len(text) <= longest else f"{text[: longest - 1].rstrip()}…"
 
 
 def long_names(request: object) -> Iterator[str]:

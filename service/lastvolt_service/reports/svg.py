@@ -2,11 +2,13 @@
 
 import math
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
-from lastvolt_service.reports.plain import cut, tidy
+from lastvolt_service.reports.plain import cut, shorten, tidy
+
+Shorter = Callable[[str, int], str]
 
 WIDTH = 600
 FONTS = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
@@ -68,7 +70,7 @@ def _width(letter: str) -> tuple[float, float]:
     return _CAPITAL if letter.isupper() else _LETTER
 
 
-def fit(text: str, width: float, size: float, *, bold: bool = False) -> str:
+def fit(text: str, width: float, size: float, *, bold: bool = False, shorter: Shorter = cut) -> str:
     """Shorten a text to a width.
 
     Parameters
@@ -79,15 +81,25 @@ def fit(text: str, width: float, size: float, *, bold: bool = False) -> str:
         Room for it, and of its letters, in pixels.
     bold : bool
         Whether it is written so.
+    shorter : callable
+        How: `cut` for a name, `shorten` for a sentence.
     """
     text = tidy(text)
     longest = len(text)
-    while longest > 1 and text_width(cut(text, longest), size, bold=bold) > width:
+    while longest > 1 and text_width(shorter(text, longest), size, bold=bold) > width:
         longest -= 1
-    return cut(text, longest)
+    return shorter(text, longest)
 
 
-def wrap(text: str, width: float, size: float, lines: int, *, bold: bool = False) -> list[str]:
+def wrap(
+    text: str,
+    width: float,
+    size: float,
+    lines: int,
+    *,
+    bold: bool = False,
+    shorter: Shorter = cut,
+) -> list[str]:
     """Break a text into lines; the last one is shortened.
 
     Parameters
@@ -100,6 +112,8 @@ def wrap(text: str, width: float, size: float, lines: int, *, bold: bool = False
         How many there may be.
     bold : bool
         Whether it is written so.
+    shorter : callable
+        As for `fit`.
     """
     found: list[str] = []
     left = tidy(text)
@@ -112,7 +126,7 @@ def wrap(text: str, width: float, size: float, lines: int, *, bold: bool = False
             break
         found.append(" ".join(words[:count]))
         left = " ".join(words[count:])
-    return [*found, fit(left, width, size, bold=bold)] if left else found
+    return [*found, fit(left, width, size, bold=bold, shorter=shorter)] if left else found
 
 
 class Svg:
@@ -241,6 +255,6 @@ def _pen(width: float, ink: str, dash: str) -> str:
 def told_only(text: str) -> str:
     """Write a text in place of a drawing that would have nothing to show."""
     svg = Svg(60, text, text)
-    for index, line in enumerate(wrap(text, WIDTH - 24, 15, 2)):
+    for index, line in enumerate(wrap(text, WIDTH - 24, 15, 2, shorter=shorten)):
         svg.text(12, 26 + 18 * index, line, size=15, bold=True)
     return str(svg)

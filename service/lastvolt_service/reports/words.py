@@ -15,9 +15,9 @@ from lastvolt_service.operations.results import (
 )
 from lastvolt_service.reports.plain import (
     LONGEST_LINE,
-    cut,
     disarm,
     escaped,
+    shorten,
     tidy,
     with_short_names,
 )
@@ -93,7 +93,7 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
         about.basis.format(text=_basis(answer)),
         about.caution.format(text=_caution(answer)),
     )
-    clean = [cut(tidy(line), LONGEST_LINE) for line in lines]
+    clean = [shorten(tidy(line), LONGEST_LINE) for line in lines]
     if not markdown:
         first, *others = [disarm(line) for line in clean]
         head = f"{disarm(verdict)}: {first}" if verdict else first
@@ -172,7 +172,7 @@ def _basis(answer: Result) -> str:
     first = [check.basis for check in decisive[:1] if not isinstance(check.basis, Given)]
     sources = merge(first, answer.basis)
     shown, rest = sources[:MOST_SOURCES], sources[MOST_SOURCES:]
-    text = "; ".join(cut(source, LONGEST_SOURCE) for source in shown)
+    text = "; ".join(shorten(source, LONGEST_SOURCE) for source in shown)
     if rest:
         doubtful = any(isinstance(source, Unproven) for source in rest)
         others = frame().more_sources.format(count=len(rest))
@@ -182,5 +182,5 @@ def _basis(answer: Result) -> str:
 
 
 def _caution(answer: Result) -> str:
-    first = (cut(text, LONGEST_CAUTION) for text in answer.cautions[:1])
+    first = (shorten(text, LONGEST_CAUTION) for text in answer.cautions[:1])
     return " ".join(dict.fromkeys((*first, DEFERENCE)))

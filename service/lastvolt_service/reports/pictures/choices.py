@@ -6,7 +6,7 @@ from typing import Any
 from lastvolt_service.operations.decision.choice_told import Ranked, Rejected, WiredPlace
 from lastvolt_service.operations.decision.relay_choice import RelayChoice
 from lastvolt_service.reports.pictures.heading import SIDE, SMALL, and_more, headed, top
-from lastvolt_service.reports.plain import cut, with_short_names
+from lastvolt_service.reports.plain import cut, shorten, with_short_names
 from lastvolt_service.reports.svg import FAINT, SOFT, WIDTH, Svg, wrap
 from lastvolt_service.words import catalogue
 from lastvolt_service.words.amounts import amount
@@ -81,7 +81,7 @@ def _head(place: WiredPlace, room: float) -> tuple[list[str], list[str]]:
     said = f"{amount(place.ambient_c, 'degC')}, {amount(place.length_m, 'm')}"
     if place.size is not None and place.fuse_rating_a is not None:
         said += f", {place.size}, fuse {amount(place.fuse_rating_a, 'A')}"
-    return wrap(place.name, room, SMALL, 3, bold=True), wrap(said, room, _TINY, 3)
+    return wrap(place.name, room, SMALL, 3, bold=True), wrap(said, room, _TINY, 3, shorter=shorten)
 
 
 def _draw_field(
@@ -91,14 +91,14 @@ def _draw_field(
         _draw_lines(svg, wrap("not looked at", room, _TINY, 3), x, y + 14, size=_TINY, ink=SOFT)
         return
     if isinstance(found, Rejected):
-        lines = wrap(_why(found), room, _TINY, 3)
+        lines = wrap(_why(found), room, _TINY, 3, shorter=shorten)
         _draw_lines(svg, lines, x, y + 14, size=_TINY, ink=SOFT)
         return
     best = answer.best
     if best is not None and (found.candidate, found.place) == (best.candidate, best.place):
         svg.box(x - 5, y + 2, room + 8, _ROW - 4)
     svg.text(x, y + 17, _rank(found), bold=True)
-    _draw_lines(svg, wrap(_spare(found), room, _TINY, 2), x, y + 29, size=_TINY)
+    _draw_lines(svg, wrap(_spare(found), room, _TINY, 2, shorter=shorten), x, y + 29, size=_TINY)
 
 
 def _why(found: Rejected) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 from lastvolt_service.operations.solenoids import pull_in
 from lastvolt_service.operations.wires import heating
 from lastvolt_service.reports.pictures.axis import Axis
+from lastvolt_service.reports.plain import shorten
 from lastvolt_service.reports.svg import ACCENT, FAINT, INK, SOFT, WARN, WIDTH, Svg, wrap
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words.amounts import amount, difference
@@ -160,7 +161,7 @@ def _on(x_axis: Axis, y_axis: Axis, rows: Sequence[tuple[float, float]]) -> list
 def _frame(title: str, told: str, x_axis: Axis, y_axis: Axis, x_label: str, y_label: str) -> Svg:
     svg = Svg(HEIGHT, title, told)
     svg.text(12, 24, title, size=15, bold=True)
-    for index, line in enumerate(wrap(told, WIDTH - 24, _SMALL, 2)):
+    for index, line in enumerate(wrap(told, WIDTH - 24, _SMALL, 2, shorter=shorten)):
         svg.text(12, 42 + 14 * index, line, size=_SMALL)
     for mark in x_axis.marks(7):
         x = x_axis.at(mark)

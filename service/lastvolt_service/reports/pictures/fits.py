@@ -16,7 +16,7 @@ from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.reports.pictures.axis import Axis
 from lastvolt_service.reports.pictures.heading import SIDE, SMALL, headed, top
-from lastvolt_service.reports.plain import cut, with_short_names
+from lastvolt_service.reports.plain import cut, shorten, with_short_names
 from lastvolt_service.reports.svg import FAINT, INK, SOFT, WARN, WIDTH, Svg, fit, text_width
 from lastvolt_service.words.amounts import amount
 
@@ -160,7 +160,7 @@ def _draw_reading(
     remark = _remark(each, odd)
     room = WIDTH - SIDE - _LANE[0] - text_width(remark, SMALL, bold=True) - 8
     svg.text(SIDE, y + 12, str(each.reading), bold=True)
-    svg.text(_LANE[0], y + 12, fit(_where(each, reading, room), room, 12))
+    svg.text(_LANE[0], y + 12, fit(_where(each, reading, room), room, 12, shorter=shorten))
     if remark:
         svg.text(WIDTH - SIDE, y + 12, remark, size=SMALL, anchor="end", ink=WARN, bold=True)
     off, middle = _off(each), y + 26

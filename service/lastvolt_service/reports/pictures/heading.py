@@ -1,5 +1,6 @@
 """What every picture begins with: its title, and what it comes to in a sentence."""
 
+from lastvolt_service.reports.plain import shorten
 from lastvolt_service.reports.svg import WIDTH, Svg, fit, wrap
 
 SMALL = 11.0
@@ -22,7 +23,9 @@ def headed(title: str, told: str, below: float, *, lines: int = 4, desc: str = "
         What screen readers are told beside it.
     """
     svg = Svg(top(told, lines) + below, title, f"{told} {desc}")
-    svg.text(SIDE, 24, fit(title, WIDTH - 2 * SIDE, 15, bold=True), size=15, bold=True)
+    svg.text(
+        SIDE, 24, fit(title, WIDTH - 2 * SIDE, 15, bold=True, shorter=shorten), size=15, bold=True
+    )
     for index, line in enumerate(_told(told, lines)):
         svg.text(SIDE, 42 + _LINE * index, line, size=SMALL)
     return svg
@@ -39,4 +42,4 @@ def and_more(left: int, noun: str) -> str:
 
 
 def _told(told: str, lines: int) -> list[str]:
-    return wrap(told, WIDTH - 2 * SIDE, SMALL, lines)
+    return wrap(told, WIDTH - 2 * SIDE, SMALL, lines, shorter=shorten)

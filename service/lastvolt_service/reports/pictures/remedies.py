@@ -17,7 +17,7 @@ from lastvolt_service.reports.pictures.axis import Axis, around
 from lastvolt_service.reports.pictures.heading import SIDE, SMALL, and_more, headed, top
 from lastvolt_service.reports.pictures.paths import NEEDED, path_to
 from lastvolt_service.reports.pictures.steps import MINUS, Step, Way
-from lastvolt_service.reports.plain import cut, with_short_names
+from lastvolt_service.reports.plain import cut, shorten, with_short_names
 from lastvolt_service.reports.svg import FAINT, INK, SOFT, WARN, WIDTH, Svg, fit, text_width, wrap
 from lastvolt_service.words.amounts import amount, difference
 
@@ -145,7 +145,7 @@ def _draw_way(svg: Svg, axis: Axis, way: _Drawn, x: float, y: float) -> None:
     for head in way.heads:
         svg.text(x, y + 13, head, bold=True)
         y += _LINE
-    svg.text(x, y + 13, fit(way.comes_to, _COLUMN, SMALL), size=SMALL)
+    svg.text(x, y + 13, fit(way.comes_to, _COLUMN, SMALL, shorter=shorten), size=SMALL)
     first = row = y + _LINE + _MARGIN
     steps, left = way.path.steps, way.path.left_v
     last = first + _ROW * (len(steps) + 2)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lastvolt_service.reports.pictures.axis import Axis, around
+from lastvolt_service.reports.plain import shorten
 from lastvolt_service.reports.svg import (
     ACCENT,
     FAINT,
@@ -151,7 +152,13 @@ def _draw_way(svg: Svg, axis: Axis, way: Way, top: float, needs: str, *, second:
     for index, step in enumerate(way.steps):
         if step.is_load:
             _diamond(svg, points[2 * index + 2], ink)
-    svg.text(_LABEL_X, row + 15, fit(_verdict(way), room, 12, bold=True), bold=True, ink=ink)
+    svg.text(
+        _LABEL_X,
+        row + 15,
+        fit(_verdict(way), room, 12, bold=True, shorter=shorten),
+        bold=True,
+        ink=ink,
+    )
     svg.text(_VALUE_X, row + 15, _volts(left[-1]), anchor="end", bold=True, ink=ink)
 
 
