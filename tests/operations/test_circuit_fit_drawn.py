@@ -116,7 +116,7 @@ def coverage(run, seeds) -> tuple[Tally, Tally, Tally, Tally]:
         volts.add(held=decisive.low_v <= load_v <= decisive.high_v)
         alarms.add(held=answer.agreement not in {"agrees", "not_checked"})
         if alarms.all % PROGRESS == 0:
-            print(f"held: {sure=} {others=} {volts=} {alarms=} {by_kind=}", flush=True)  # noqa: T201
+            print(f"held: {sure=} {others=} {volts=} {alarms=} {by_kind=}", flush=True)  # noqa: T201  for hours
     return sure, others, volts, alarms
 
 

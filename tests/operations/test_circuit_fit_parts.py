@@ -1,5 +1,7 @@
 """What a fit says of parts: what is poor, sound, or not told, whatever bounds were given."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from tests.operations import faulty_vehicles as vehicles
@@ -116,22 +118,21 @@ def test_a_poor_part_is_poor_with_one_decimal_too() -> None:
     assert "in a finer range" in answer["mend"]
 
 
-def in_a_row(lost_v, amps=10.0):
-    """Four contacts and a heater in a row, of which posts, load and amperes were read."""
-    names = ["clamp", "fuse", "plug", "strap"]
-    nodes = ["post", "a", "b", "c", "ground"]
-    kinds = dict(zip(names, ("terminal", "fuse", "connector", "ground"), strict=True))
+def in_a_row(lost_v, row=("clamp", "fuse", "plug"), amps=10.0):
+    """Contacts and a heater in a row, of which posts, load, strap and amperes were read."""
+    kinds = {"clamp": "terminal", "fuse": "fuse"}
+    nodes = ["post", *(f"behind {name}" for name in row[:-1]), "live"]
     body = ring(readings=[
-        volts("post", "ground", 12.5), volts("post", "c", lost_v),
-        volts("c", "lug", 12.48 - lost_v), volts("lug", "ground", 0.02),
+        volts("post", "ground", 12.5), volts("post", "live", lost_v),
+        volts("live", "lug", 12.48 - lost_v), volts("lug", "ground", 0.02),
         {"case": "on", "through": "heater", "value_a": amps},
     ])  # fmt: skip
     body["circuit"]["branches"] = [
-        contact(name, *nodes[place : place + 2], between(0.0005, 0.5), kinds[name])
-        for place, name in enumerate(names[:3])
+        contact(name, *ends, between(0.0005, 0.5), kinds.get(name, "connector"))
+        for name, ends in zip(row, pairwise(nodes), strict=True)
     ] + [contact("strap", "lug", "ground", between(0.0005, 0.5), "ground")]
     body["circuit"]["loads"][0] |= {
-        "nodes": ["c", "lug"], "resistance_ohm": between(0.9, 1.5), "needed_v": 10.0
+        "nodes": ["live", "lug"], "resistance_ohm": between(0.9, 1.5), "needed_v": 10.0
     }  # fmt: skip
     return post("circuit-fit", body)
 
@@ -141,6 +142,14 @@ def test_what_sound_contacts_in_a_row_take_together_hides_none() -> None:
     answer = in_a_row(0.1)
     assert [each["verdict"] for each in answer["parts"] if len(each["parts"]) == 3] == ["pass"]
     assert answer["mend"] is None
+
+
+@pytest.mark.parametrize(("lost_v", "worth"), [(0.17, "pass"), (0.23, "undecided")])
+def test_more_contacts_in_a_row_usually_take_more(lost_v, worth) -> None:
+    """Four that are sound take some 0.05 V each, and beyond that one may be poor (practice)."""
+    row = ("clamp", "plug", "second plug", "third plug")
+    answer = in_a_row(lost_v, row)
+    assert [each["verdict"] for each in answer["parts"] if len(each["parts"]) == 4] == [worth]
 
 
 def test_what_one_of_a_row_may_take_alone_is_asked_for() -> None:

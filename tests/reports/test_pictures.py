@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from lastvolt_service.reports import svg
 from lastvolt_service.reports.drawing import PICTURES
 from lastvolt_service.reports.pictures.axis import Axis, around
-from lastvolt_service.reports.plain import LONGEST_NAME, cut, tidy
-from lastvolt_service.reports.svg import fit
+from lastvolt_service.reports.plain import LONGEST_NAME, cut, shorten, tidy
+from lastvolt_service.reports.svg import fit, wrap
 
 from .conftest import POSTED, solve
 from .drawn import NAMESPACE, apart, draw, read, texts
@@ -215,6 +215,16 @@ def test_long_names_that_differ_at_one_end_stay_apart() -> None:
     assert all(len(cut(each)) <= LONGEST_NAME and "…" in cut(each) for each in wires)
     assert len({cut(each) for each in wires}) == len(wires)
     assert len({fit(each, 120, 11) for each in wires}) == len(wires)
+
+
+def test_a_long_sentence_loses_its_end_only() -> None:
+    """What it would lose in its middle may be the word that it turns on."""
+    told = "The relay does not help: " + "the strap takes most of it, " * 20
+    for short in (shorten(told, 60), fit(told, 200, 11, shorter=shorten)):
+        assert short.endswith("…")
+        assert told.startswith(short[:-1])
+    *first, last = wrap(told, 200, 11, 2, shorter=shorten)
+    assert told.startswith(" ".join([*first, last[:-1]]))
 
 
 NAMES = st.one_of(
