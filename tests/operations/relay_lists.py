@@ -6,6 +6,7 @@ import json
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.api.answers import to_json
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.decision import blades
 
 from .retrofit_circuits import asked, contact, wire
 
@@ -50,7 +51,11 @@ def question(retrofit, candidates, places, *, zones=None, **more):
 
 
 def one_by_one(body, answer):
-    """Post every relay in every place to relay-retrofit; None where it has no answer."""
+    """Post every relay in every place to relay-retrofit; None where it has no answer.
+
+    Left out are those that get a thinner wire than the place, for their blades: only of the best
+    is it told which, and that proposal is posted as it is.
+    """
     wires = {each["name"]: each for each in answer["places"]}
     kept = {key: body[key] for key in ("circuit", "cases", "load", "switch", "nominal_v")}
     for here in body["places"]:
@@ -58,6 +63,9 @@ def one_by_one(body, answer):
         if wired["size"] is None:
             continue
         for each in body["candidates"]:
+            rating_a = each.get("rating_a")
+            if rating_a and not blades.grips(blades.of_contact(rating_a), wired["size"], None):
+                continue
             proposal = proposed(body, each, here, wired)
             try:
                 yield (each["name"], here["name"]), post("relay-retrofit", kept | proposal)

@@ -106,17 +106,31 @@ def hold_ranking(body, answer, found):
             assert min(each["margin_v"] for each in told) >= 0
 
 
-def knows_alone(body, pair, single, why):
-    """Verdict of relay-coil or relay-contact on a relay where relay-retrofit has put it."""
+def in_each_case(body, pair, single):
+    """Verdicts of relay-coil and relay-contact on a relay where relay-retrofit has put it."""
     (load,) = body["circuit"]["loads"]
     one = next(each for each in body["candidates"] if each["name"] == pair[0])
     zone = next(each["zone"] for each in body["places"] if each["name"] == pair[1])
-    verdicts = set()
     for told, case in zip(single["cases"], body["cases"], strict=True):
         amps = told["proposed"]["load_voltage_v"] / load["resistance_ohm"]
         ambient_c = case["zone_ambients_c"].get(zone, case["ambient_c"])
-        verdicts.add(alone(body, one, ambient_c, told["proposed"]["coil_v"], amps)[why["code"]])
+        aged = one["contact_resistance_ohm"] * case.get("ageing_factor", 1)
+        there = one | {"contact_resistance_ohm": aged}
+        yield alone(body, there, ambient_c, told["proposed"]["coil_v"], amps)
+
+
+def knows_alone(body, pair, single, why):
+    """Verdict of a single operation on what a relay was rejected for."""
+    verdicts = {each[why["code"]] for each in in_each_case(body, pair, single)}
     return "unknown" if "unknown" in verdicts else verdicts
+
+
+def is_sure(body, pair, single):
+    """Whether what it carries there is known, and it drops no more than a sound one, old, too."""
+    told = in_each_case(body, pair, single)
+    return all(
+        each["steady_current"] != "unknown" and each["contact_drop"] == "pass" for each in told
+    )
 
 
 def names(body):
@@ -131,8 +145,13 @@ def relay_works(single):
 def hold_best(body, answer, found):
     """The best stands first and can be posted; what is still to be asked about stands behind."""
     rows = answer["ranking"]
-    advice = {pair: single and single["advice"] for pair, single in found.items()}
-    known = [e for e in rows if advice[e["candidate"], e["place"]] != "find_out_first"]
+    pairs = [(row["candidate"], row["place"]) for row in rows]
+    asks = {pair for pair in pairs if pair in found and found[pair]["advice"] == "find_out_first"}
+    known = [
+        row
+        for pair, row in zip(pairs, rows, strict=True)
+        if pair in found and pair not in asks and is_sure(body, pair, found[pair])
+    ]
     for group in (True, False):
         keys = [kindness(body, row) for row in known if row["has_reserve"] is group]
         assert keys == sorted(keys)
@@ -166,7 +185,7 @@ def hold_rejected(body, answer, found):
         if one is None or each["verdict"] != "fail" or each["part"] != one["name"]:
             continue
         for where in each["places"]:
-            single = found[each["candidate"], where]
+            single = found.get((each["candidate"], where))
             if single is not None and any(each["code"] in codes for codes in ALONE.values()):
                 told, case = (
                     next(one for one in some if one["name"] == each["case"])
